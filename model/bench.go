@@ -1,0 +1,137 @@
+package model
+
+import "time"
+
+// Bench is the fold over the journal: everything a screen shows comes from it.
+type Bench struct {
+	Machines map[string]*Machine `json:"machines"`
+	Sessions map[string]*Session `json:"sessions"` // begun ones only
+	Drawer   Drawer              `json:"drawer"`
+}
+
+// Machine is the snapshot of one machine.
+type Machine struct {
+	MachineFact
+	Added       time.Time            `json:"added"`
+	Since       time.Time            `json:"since,omitzero"`   // out of use since
+	Rested      float64              `json:"rested,omitempty"` // days out of use before that, all together
+	Readings    map[Meter]*Series    `json:"readings,omitempty"`
+	Care        map[string]*CareLast `json:"care,omitempty"` // procedure id -> when last
+	Due         map[string]FallsDue  `json:"due,omitempty"`  // procedures due by a finding or trigger
+	DueAt       map[string]time.Time `json:"due_at,omitempty"`
+	Parts       map[string]*PartNow  `json:"parts,omitempty"`
+	Findings    []Finding            `json:"findings,omitempty"` // standing, oldest first
+	Tag         *Tag                 `json:"tag,omitempty"`
+	Session     string               `json:"session,omitempty"` // the begun session
+	Ledger      Ledger               `json:"ledger,omitzero"`   // left by a session given up or stopped
+	Latched     Condition            `json:"latched,omitempty"` // vapour, sensor as they stand
+	Values      map[string][]Value   `json:"values,omitempty"`  // quantity -> the last few, oldest first
+	LastAt      time.Time            `json:"last_at,omitzero"`  // the latest dated fact folded in
+	LastSession *SessionEnd          `json:"last_session,omitempty"`
+}
+
+// Point is a meter's value at a time.
+type Point struct {
+	At    time.Time `json:"at"`
+	Value float64   `json:"value"`
+}
+
+// Series is what is kept of a meter's readings: the first, the last, and one a day for 400 days.
+// Values run on over a replaced counter: Offset is added to what is typed.
+type Series struct {
+	First  Point   `json:"first"`
+	Last   Point   `json:"last"`
+	Days   []Point `json:"days,omitempty"` // oldest first, the last reading of each day
+	Offset float64 `json:"offset,omitempty"`
+	N      int     `json:"n"`
+}
+
+// CareLast is when a procedure was last done.
+type CareLast struct {
+	At        time.Time         `json:"at"`
+	Known     bool              `json:"known"`            // false: asked, and not known
+	Base      map[Meter]float64 `json:"base,omitempty"`   // meters then, read or interpolated
+	Rested    float64           `json:"rested,omitempty"` // Machine.Rested then, days
+	Times     int               `json:"times,omitempty"`
+	ProofOwed bool              `json:"proof_owed,omitempty"`
+	Memory    bool              `json:"memory,omitempty"`
+}
+
+// PartNow is the part that is in, and the lives of those before it.
+type PartNow struct {
+	Since time.Time         `json:"since,omitzero"`
+	Base  map[Meter]float64 `json:"base,omitempty"`
+	Lives []Life            `json:"lives,omitempty"` // newest last, at most 40
+}
+
+// Life is how long a part lasted and how it ended.
+type Life struct {
+	From time.Time         `json:"from,omitzero"` // zero: not known when it went in
+	To   time.Time         `json:"to"`
+	Used map[Meter]float64 `json:"used,omitempty"`
+	End  string            `json:"end"`
+}
+
+// Finding is a standing finding.
+type Finding struct {
+	ID string    `json:"id"` // entry id
+	At time.Time `json:"at"`
+	Found
+}
+
+// Tag is a mark on a machine.
+type Tag struct {
+	Kind string    `json:"kind"`
+	Why  string    `json:"why"`
+	At   time.Time `json:"at"`
+	By   string    `json:"by,omitempty"`
+}
+
+// Value is one value measured.
+type Value struct {
+	At    time.Time `json:"at"`
+	Value float64   `json:"value"`
+	Unit  string    `json:"unit"`
+}
+
+// SessionEnd is how the last session ended.
+type SessionEnd struct {
+	ID    string    `json:"id"`
+	Title string    `json:"title"`
+	At    time.Time `json:"at"`
+	State string    `json:"state"`
+}
+
+// Session is the snapshot of a begun session; the walk itself is folded from its facts.
+type Session struct {
+	ID       string    `json:"id"`
+	Machine  string    `json:"machine"`
+	Title    string    `json:"title"`
+	Begun    time.Time `json:"begun"`
+	By       string    `json:"by,omitempty"`
+	Last     time.Time `json:"last"` // the latest fact
+	LastBy   string    `json:"last_by,omitempty"`
+	Ordinal  int       `json:"ordinal"`  // of the latest fact
+	Position string    `json:"position"` // "step 14 of 61"
+	Paused   bool      `json:"paused,omitempty"`
+	Ledger   Ledger    `json:"ledger,omitzero"`
+	Latched  Condition `json:"latched,omitempty"`
+}
+
+// Drawer is the spares in stock.
+type Drawer map[string]*Stock
+
+// Stock is one part or supply in the drawer.
+type Stock struct {
+	Part    string    `json:"part"`
+	Count   *float64  `json:"count"` // nil: not counted
+	Minimum float64   `json:"minimum,omitempty"`
+	Lead    int       `json:"lead_days,omitempty"`
+	Pack    int       `json:"pack,omitempty"`
+	At      time.Time `json:"at,omitzero"` // last moved
+}
+
+// NewBench is an empty bench.
+func NewBench() *Bench {
+	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{}, Drawer: Drawer{}}
+}

@@ -1,0 +1,280 @@
+package model
+
+import "time"
+
+// Class says how an entry may be ordered and corrected.
+type Class string
+
+// The classes of entries. Dated facts may come late and may be struck; session facts are ordered by
+// an ordinal within their session; structure is not struck while anything refers to it.
+const (
+	Dated       Class = "dated"
+	SessionFact Class = "session"
+	Structure   Class = "structure"
+)
+
+// EntryKind names what an entry says.
+type EntryKind string
+
+// The kinds of entries.
+const (
+	// structure
+	KindMachine EntryKind = "machine" // Fact.Machine: added, edited, out of use, retired
+	KindBegun   EntryKind = "begun"   // Fact.Begun: a session begun
+	KindClosed  EntryKind = "closed"  // Fact.Closed: a session closed or given up
+	// dated
+	KindReading EntryKind = "reading" // Fact.Reading
+	KindCare    EntryKind = "care"    // Fact.Care
+	KindSwap    EntryKind = "swap"    // Fact.Swap
+	KindStock   EntryKind = "stock"   // Fact.Stock
+	KindFinding EntryKind = "finding" // Fact.Finding
+	KindSettled EntryKind = "settled" // Fact.Settled: a finding closed
+	KindValue   EntryKind = "value"   // Fact.Value
+	KindDue     EntryKind = "due"     // Fact.Due: a procedure falls due by a finding
+	KindTag     EntryKind = "tag"     // Fact.Tag: a tag set or cleared
+	KindStrike  EntryKind = "strike"  // Fact.Strike
+	// session
+	KindWalk EntryKind = "walk" // Fact.Walk
+)
+
+// ClassOf gives the class of a kind.
+func ClassOf(k EntryKind) Class {
+	switch k {
+	case KindMachine, KindBegun, KindClosed:
+		return Structure
+	case KindWalk:
+		return SessionFact
+	}
+	return Dated
+}
+
+// Entry is one record of the journal.
+type Entry struct {
+	V       int       `json:"v"`                 // format of the record
+	Seq     uint64    `json:"seq"`               // place in the journal, from 1
+	ID      string    `json:"id"`                // ULID
+	At      time.Time `json:"at"`                // when it happened
+	Written time.Time `json:"written"`           // when it was written
+	By      string    `json:"by,omitempty"`      // who
+	Machine string    `json:"machine,omitempty"` // machine id
+	Session string    `json:"session,omitempty"` // session id
+	Ordinal int       `json:"ordinal,omitempty"` // place within the session, from 1; session facts, begun and closed
+	Action  string    `json:"action"`            // shared by all entries of one user action
+	Fact
+}
+
+// Fact is what an entry says: the kind, and the one part that belongs to it.
+type Fact struct {
+	Kind    EntryKind    `json:"kind"`
+	Machine *MachineFact `json:"machine_fact,omitempty"`
+	Begun   *Begun       `json:"begun,omitempty"`
+	Closed  *Closed      `json:"closed,omitempty"`
+	Reading *Reading     `json:"reading,omitempty"`
+	Care    *CareDone    `json:"care,omitempty"`
+	Swap    *Swapped     `json:"swap,omitempty"`
+	Stock   *StockMove   `json:"stock,omitempty"`
+	Finding *Found       `json:"finding,omitempty"`
+	Settled *Settled     `json:"settled,omitempty"`
+	Value   *Measured    `json:"value,omitempty"`
+	Due     *FallsDue    `json:"due,omitempty"`
+	Tag     *TagMove     `json:"tag,omitempty"`
+	Strike  *Strike      `json:"strike,omitempty"`
+	Walk    *Walked      `json:"walk,omitempty"`
+}
+
+// Duty says how hard a machine works; only calendar bands depend on it.
+type Duty string
+
+// The duties.
+const (
+	Home       Duty = "home"
+	Production Duty = "production"
+)
+
+// MachineFact is the whole description of a machine after the entry.
+type MachineFact struct {
+	ID       string            `json:"id"`
+	Name     string            `json:"name"`
+	Features []Feature         `json:"features,omitempty"`
+	Settings map[string]string `json:"settings,omitempty"`
+	Duty     Duty              `json:"duty"`
+	Bands    map[string]Band   `json:"bands,omitempty"` // procedure id -> own band, in that procedure's governing meter
+	OutOfUse bool              `json:"out_of_use,omitempty"`
+	Retired  bool              `json:"retired,omitempty"`
+}
+
+// Reading is a meter's value at a time.
+type Reading struct {
+	Meter    Meter   `json:"meter"`
+	Value    float64 `json:"value"`
+	How      string  `json:"how,omitempty"` // typed | session | imported | job | start
+	Estimate bool    `json:"estimate,omitempty"`
+	NewMeter bool    `json:"new_meter,omitempty"` // the counter was replaced and starts again at Value
+	Correct  bool    `json:"correct,omitempty"`   // a correction downward of earlier readings
+}
+
+// CareDone is care done, inside a session or outside.
+type CareDone struct {
+	Procedure string   `json:"procedure"`
+	Outcome   string   `json:"outcome"` // done | part | unknown: "last done" not known
+	ProofOwed bool     `json:"proof_owed,omitempty"`
+	CountsAs  []string `json:"counts_as,omitempty"` // other procedures this also does
+	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock
+	Why       string   `json:"why,omitempty"`
+	Memory    bool     `json:"memory,omitempty"` // told when the machine was added
+}
+
+// Swapped is a part renewed; End says how the old one was.
+type Swapped struct {
+	Part   string   `json:"part"`
+	End    string   `json:"end"`              // worn | failed | early | lost | unknown
+	Resets []string `json:"resets,omitempty"` // procedure ids whose gauge starts again
+	Lot    string   `json:"lot,omitempty"`
+}
+
+// Ends are the ways a part's life can end.
+var Ends = []string{"worn", "failed", "early", "lost"}
+
+// StockMove changes the drawer: a count taken, or a change by a session, a log or a delivery.
+type StockMove struct {
+	Part    string   `json:"part"`
+	Change  float64  `json:"change,omitempty"`
+	Counted *float64 `json:"counted,omitempty"`
+	Minimum *float64 `json:"minimum,omitempty"`
+	Lead    *int     `json:"lead_days,omitempty"`
+	Pack    *int     `json:"pack,omitempty"`
+	Why     string   `json:"why,omitempty"` // used | received | counted
+}
+
+// Found is something seen and to be looked at again. Its id is the entry's.
+type Found struct {
+	Kind      string    `json:"kind"` // note | part | pro | stop | later | owed | lost | unknown
+	Text      string    `json:"text"`
+	Procedure string    `json:"procedure,omitempty"`
+	Step      string    `json:"step,omitempty"`
+	Part      string    `json:"part,omitempty"` // what to buy, for part
+	Again     time.Time `json:"again,omitzero"` // date to look again
+}
+
+// Settled closes a finding.
+type Settled struct {
+	Finding string `json:"finding"` // entry id
+	Why     string `json:"why"`
+}
+
+// Measured is one value read.
+type Measured struct {
+	Name      string   `json:"name"` // the quantity under which it is compared
+	Value     float64  `json:"value"`
+	Unit      string   `json:"unit"`
+	Procedure string   `json:"procedure,omitempty"`
+	Step      string   `json:"step,omitempty"`
+	Low       *float64 `json:"low,omitempty"` // the gate's range at the time
+	High      *float64 `json:"high,omitempty"`
+}
+
+// FallsDue makes a procedure due, whatever its meters say, until it is done.
+type FallsDue struct {
+	Procedure string `json:"procedure"`
+	Because   string `json:"because"`
+}
+
+// TagMove sets a tag on a machine, or clears it by name with a reason.
+type TagMove struct {
+	Kind  string `json:"kind"` // stopped | given-up | waiting | limits | out-of-use; "" clears
+	Clear bool   `json:"clear,omitempty"`
+	Why   string `json:"why"`
+}
+
+// Strike takes all dated facts of an action out of the fold, or, where the action is itself a
+// strike, puts them back.
+type Strike struct {
+	Action string `json:"action"`
+	Why    string `json:"why"`
+}
+
+// Ledger is what care has brought about and must be undone.
+type Ledger struct {
+	Out    map[string]int    `json:"out,omitempty"`    // taken out of the machine: screws, cover, glass
+	Inside map[string]int    `json:"inside,omitempty"` // put into it: paper, blocks, tools
+	Flags  map[string]string `json:"flags,omitempty"`  // belts loosened, oil wet, sensor parted, strand left, lost piece
+}
+
+// Empty tells whether nothing has to be undone.
+func (l Ledger) Empty() bool {
+	for _, n := range l.Out {
+		if n != 0 {
+			return false
+		}
+	}
+	for _, n := range l.Inside {
+		if n != 0 {
+			return false
+		}
+	}
+	return len(l.Flags) == 0
+}
+
+// BlockRef is one block of a session's sequence, its text by content hash.
+type BlockRef struct {
+	Kind string `json:"kind"` // setup | care | owed
+	ID   string `json:"id"`
+	Hash string `json:"hash,omitempty"`
+}
+
+// Begun begins a session. The texts behind the hashes are stored with it.
+type Begun struct {
+	Title    string            `json:"title"`
+	Items    []BlockRef        `json:"items"`  // the procedures chosen, proofs and bookends included
+	SetUps   []BlockRef        `json:"setups"` // every set-up action as it read
+	Features []Feature         `json:"features"`
+	Settings map[string]string `json:"settings,omitempty"`
+	Ledger   Ledger            `json:"ledger,omitzero"` // left by an earlier session
+	Latched  Condition         `json:"latched,omitempty"`
+	Closing  bool              `json:"closing,omitempty"` // a sitting that only closes what was given up or stopped
+}
+
+// Closed ends a session.
+type Closed struct {
+	GivenUp bool                 `json:"given_up,omitempty"`
+	Stopped bool                 `json:"stopped,omitempty"`
+	State   string               `json:"state,omitempty"` // ready | ready with limits | waiting for part | out of use
+	Why     string               `json:"why,omitempty"`
+	Ledger  Ledger               `json:"ledger,omitzero"`
+	Latched Condition            `json:"latched,omitempty"` // vapour, sensor as they stand
+	Clocks  map[string]time.Time `json:"clocks,omitempty"`
+	Hands   float64              `json:"hands,omitempty"`  // minutes
+	Waited  float64              `json:"waited,omitempty"` // minutes
+}
+
+// Walked is one session fact.
+type Walked struct {
+	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted
+	Block  int      `json:"block"`
+	ID     string   `json:"id,omitempty"` // the block's procedure
+	Step   string   `json:"step,omitempty"`
+	Answer string   `json:"answer,omitempty"`
+	Number *float64 `json:"number,omitempty"`
+	Unit   string   `json:"unit,omitempty"`
+	Why    string   `json:"why,omitempty"` // reason of a skip, cut, pause; what a refusal said
+
+	Variable Variable   `json:"variable,omitempty"` // said
+	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
+	Until    time.Time  `json:"until,omitzero"`     // wait
+	Plan     []BlockRef `json:"plan,omitempty"`     // planned: the blocks from here on
+
+	Position string    `json:"position,omitempty"` // after the fact, as a person reads it: "step 14 of 61"
+	Ledger   *Ledger   `json:"ledger,omitempty"`   // after the fact, where it changed
+	Latched  Condition `json:"latched,omitempty"`  // vapour and sensor after the fact, where they changed
+}
+
+// Action is one thing a person does: its facts are written in one transaction or not at all.
+type Action struct {
+	At      time.Time // when it happened; zero takes the store's clock
+	By      string
+	Machine string // machine id; a MachineFact's own id where it is new
+	Session string // session id for session facts, begun, closed
+	Ordinal int    // expected ordinal of the first session fact; the transaction refuses another
+	Facts   []Fact
+	Texts   map[string][]byte // content hash -> text, stored with the action
+}

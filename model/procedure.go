@@ -1,0 +1,436 @@
+package model
+
+import "slices"
+
+// Kind says what a procedure is for.
+type Kind string
+
+// The kinds. A set-up action is written as a procedure too, so that the walk shows its steps.
+const (
+	Care    Kind = "care"
+	Swap    Kind = "swap"
+	Look    Kind = "look"
+	Proof   Kind = "proof"
+	Bookend Kind = "bookend"
+	SetUp   Kind = "setup"
+)
+
+// Rung is a procedure's place in the order ladder of a session.
+type Rung string
+
+// Rungs is the ladder from the first to the last; OffMachine stands outside it.
+var Rungs = []Rung{
+	"opening", "stone-cold", "hot", "making-safe", "before-opening", "first-values", "dust", "inspect",
+	"renew", "solvent", "airing", "oil", "belts", "filter", "powered", "put-back", "proof", "paper",
+}
+
+// OffMachine is the rung of work that has no place in the ladder and fills waits.
+const OffMachine Rung = "off-machine"
+
+// Order is the rung's place in the ladder from 0, or -1 for OffMachine and unknown words.
+func (r Rung) Order() int { return slices.Index(Rungs, r) }
+
+// Only says when something applies. All the parts given must hold; the zero value always applies.
+type Only struct {
+	Features []Feature `json:"features,omitempty"` // any of these
+	Unless   []Feature `json:"unless,omitempty"`   // none of these
+	Setting  string    `json:"setting,omitempty"`  // this setting is one of Is
+	Step     string    `json:"step,omitempty"`     // that earlier step was answered with one of Is
+	Is       []string  `json:"is,omitempty"`
+}
+
+// Zero tells whether the condition always holds.
+func (o Only) Zero() bool {
+	return len(o.Features) == 0 && len(o.Unless) == 0 && o.Setting == "" && o.Step == ""
+}
+
+// OnMachine tells whether the part about features and settings holds; the part about a step is
+// left to the walk.
+func (o Only) OnMachine(fs FeatureSet, settings map[string]string) bool {
+	if len(o.Features) > 0 && !slices.ContainsFunc(o.Features, func(f Feature) bool { return fs[f] }) {
+		return false
+	}
+	if slices.ContainsFunc(o.Unless, func(f Feature) bool { return fs[f] }) {
+		return false
+	}
+	return o.Setting == "" || slices.Contains(o.Is, settings[o.Setting])
+}
+
+// Placed is a rung, and when it is this one.
+type Placed struct {
+	Is   Rung `json:"is"`
+	Only Only `json:"only,omitzero"`
+}
+
+// Left is what differs after a procedure: a variable, its value, and when.
+type Left struct {
+	Variable Variable `json:"variable"`
+	Is       string   `json:"is"`
+	Only     Only     `json:"only,omitzero"`
+}
+
+// Change is what a set-up action does to the machine's state.
+type Change struct {
+	Variable Variable `json:"variable"`
+	From     string   `json:"from"`
+	To       string   `json:"to"`
+}
+
+// MinutesFor replaces a set-up action's minutes on some machines.
+type MinutesFor struct {
+	HandsOn float64 `json:"handson"`
+	Waiting float64 `json:"waiting"`
+	Only    Only    `json:"only,omitzero"`
+}
+
+// Band is the low and high end of an interval, in the unit of its meter.
+type Band struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// Interval is one limit after which a procedure is due.
+type Interval struct {
+	Meter      Meter   `json:"meter"`
+	Low        float64 `json:"low"`
+	High       float64 `json:"high"`
+	Production *Band   `json:"production,omitempty"` // in place of low and high where duty is production
+	Basis      string  `json:"basis"`                // common practice | from memory | published: SOURCE | own record
+	When       *When   `json:"when,omitempty"`
+	Only       Only    `json:"only,omitzero"`
+	Once       bool    `json:"once,omitempty"` // counts from the trigger, and only until done
+}
+
+// When restricts an interval to machines whose recent use has a share of one meter in hours.
+type When struct {
+	Meter Meter   `json:"meter"`
+	Share float64 `json:"share"` // of the hours of the last 30 days, 0..1
+}
+
+// Trigger makes a procedure due after others, whatever the meters say.
+type Trigger struct {
+	Done []string `json:"done"`
+	Only Only     `json:"only,omitzero"`
+}
+
+// Setting is what a procedure must know of a machine, asked once.
+type Setting struct {
+	Name    string   `json:"name"`
+	Ask     string   `json:"ask"`
+	Default string   `json:"default,omitempty"`
+	Options []string `json:"options,omitempty"`
+	Number  bool     `json:"number,omitempty"`
+	Only    Only     `json:"only,omitzero"`
+}
+
+// Fit is one screw a key is for.
+type Fit struct {
+	Head string `json:"head"` // cap | button | countersunk | set
+	Size string `json:"size"` // M3
+	For  string `json:"for,omitempty"`
+}
+
+// Tool is something to lay out; its name is one of the closed list in tools.go.
+type Tool struct {
+	Name string `json:"name"`
+	Fits []Fit  `json:"fits,omitempty"`
+	Only Only   `json:"only,omitzero"`
+}
+
+// Supply is something used up; its name is one of the closed list in tools.go.
+type Supply struct {
+	Part     string  `json:"part"`
+	Quantity float64 `json:"quantity"`
+	Unit     string  `json:"unit,omitempty"` // piece where empty
+	Only     Only    `json:"only,omitzero"`
+}
+
+// Caution is one hazard: its signal word, what harm it does, how to avoid it.
+type Caution struct {
+	Signal string   `json:"signal"` // DANGER | WARNING | CAUTION | NOTICE
+	Harm   string   `json:"harm"`
+	Avoid  string   `json:"avoid"`
+	Before []string `json:"before,omitempty"` // the steps it is shown with; the first step where empty
+	Basis  string   `json:"basis,omitempty"`  // where a figure in it comes from
+	Only   Only     `json:"only,omitzero"`
+}
+
+// Gate is what a step demands before it passes.
+type Gate string
+
+// The seven gates.
+const (
+	Confirm Gate = "confirm"
+	State   Gate = "state"
+	Wait    Gate = "wait"
+	Measure Gate = "measure"
+	Choice  Gate = "choice"
+	Count   Gate = "count"
+	Note    Gate = "note"
+)
+
+// Gates lists them all.
+var Gates = []Gate{Confirm, State, Wait, Measure, Choice, Count, Note}
+
+// Option is one answer of a choice gate. Without a miss it passes and is recorded.
+type Option struct {
+	Is   string `json:"is"`
+	Miss *Miss  `json:"miss,omitempty"`
+}
+
+// Equal says what a count must equal; exactly one of its parts is given.
+type Equal struct {
+	Number  *int   `json:"number,omitempty"`
+	Count   string `json:"count,omitempty"`   // the number typed at that step of the same procedure
+	Setting string `json:"setting,omitempty"` // that setting of the machine
+	Ledger  string `json:"ledger,omitempty"`  // what the ledger holds under that name now
+}
+
+// Near gives a measure's range by a reference: Ref ± Plus, or Ref ± Share of it.
+type Near struct {
+	Ref   string  `json:"ref"`             // last (this machine's record under the same quantity) | a step of this procedure | setting:NAME
+	Share float64 `json:"share,omitempty"` // 0.05 is ± 5 %
+	Plus  float64 `json:"plus,omitempty"`  // in the measure's unit
+}
+
+// Amount is how many a ledger effect moves: N, or the number typed at this gate, or at an earlier
+// count of the same procedure.
+type Amount struct {
+	N      int    `json:"n,omitempty"`
+	Answer bool   `json:"answer,omitempty"`
+	Count  string `json:"count,omitempty"`
+}
+
+// Miss is what follows when a gate is not passed.
+type Miss struct {
+	Then       string   `json:"then"`            // stop | wait | redo | part | find | pro | later | note | due | add
+	Step       string   `json:"step,omitempty"`  // redo: where to go back to; part, pro, later: where to go on, so that what is out goes back
+	Tries      int      `json:"tries,omitempty"` // redo: how often before Else
+	Else       *Miss    `json:"else,omitempty"`
+	Procedures []string `json:"procedures,omitempty"` // due, add
+	Seconds    int      `json:"seconds,omitempty"`    // wait: how long before reading again
+	Days       int      `json:"days,omitempty"`       // look again after; 0 takes the walk's own
+	Say        string   `json:"say,omitempty"`        // what is wrong and what to do, one sentence
+}
+
+// Misses lists the words of Miss.Then.
+var Misses = []string{"stop", "wait", "redo", "part", "find", "pro", "later", "note", "due", "add"}
+
+// Fastener is the screw a step turns, for the torque caution.
+type Fastener struct {
+	Head       string  `json:"head"`
+	Size       string  `json:"size"`
+	Class      string  `json:"class,omitempty"`      // 8.8 | 10.9 | 12.9 | A2-70
+	Thread     string  `json:"thread"`               // steel | aluminium | brass | insert | plastic | slot
+	Engagement float64 `json:"engagement,omitempty"` // engaged thread length, mm; 0 unknown
+}
+
+// Step is one instruction and the gate behind it.
+type Step struct {
+	Name string `json:"name"`
+	Do   string `json:"do"`            // at most 140 characters
+	Why  string `json:"why,omitempty"` // shown small below it
+	Only Only   `json:"only,omitzero"`
+	Gate Gate   `json:"gate"`
+	Ask  string `json:"ask,omitempty"` // what the answer line says
+
+	Variable Variable `json:"variable,omitempty"` // state
+	Value    string   `json:"value,omitempty"`    // state
+
+	Seconds int    `json:"seconds,omitempty"` // wait
+	Before  string `json:"before,omitempty"`  // wait: next | a step | power
+	Clock   string `json:"clock,omitempty"`   // wait: counted from when this clock was started, not from now
+
+	Quantity string   `json:"quantity,omitempty"` // measure
+	Unit     string   `json:"unit,omitempty"`     // measure
+	Low      *float64 `json:"low,omitempty"`      // measure
+	High     *float64 `json:"high,omitempty"`     // measure
+	Near     *Near    `json:"near,omitempty"`     // measure
+	Meter    Meter    `json:"meter,omitempty"`    // measure, count: makes it a meter reading
+	Optional bool     `json:"optional,omitempty"` // measure, count: "not read" passes and is recorded as such
+
+	Options []Option `json:"options,omitempty"` // choice
+	Renewed []string `json:"renewed,omitempty"` // choice: answers that mean a new part went in
+
+	Equal *Equal `json:"equal,omitempty"` // count
+	Min   *int   `json:"min,omitempty"`   // count
+	Max   *int   `json:"max,omitempty"`   // count
+
+	Out    map[string]Amount `json:"out,omitempty"`    // ledger: taken out of the machine, must go back
+	Back   map[string]Amount `json:"back,omitempty"`   // ledger: gone back
+	In     map[string]Amount `json:"in,omitempty"`     // ledger: put into the machine, must be taken
+	Taken  map[string]Amount `json:"taken,omitempty"`  // ledger: taken again
+	Set    map[string]string `json:"set,omitempty"`    // ledger flag or state variable -> value
+	Starts []string          `json:"starts,omitempty"` // clocks started when it passes: airing, cooling, unplugged
+
+	Miss     *Miss     `json:"miss,omitempty"`
+	Fastener *Fastener `json:"fastener,omitempty"`
+	Own      bool      `json:"own,omitempty"`    // runs under an owned exception to an interlock
+	Record   string    `json:"record,omitempty"` // measure: the name under which the value is compared next time, where not Quantity
+}
+
+// Later is a step owed after the procedure is done.
+type Later struct {
+	When string `json:"when"` // proof | 60 min | next day | 20 h
+	Step
+}
+
+// Cure is a symptom a procedure may cure, and how likely.
+type Cure struct {
+	Name   string `json:"name"`
+	Weight string `json:"weight"` // high | medium | low
+}
+
+// Procedure is one piece of care, or one set-up action, as data.
+type Procedure struct {
+	ID      string   `json:"id"`
+	Title   string   `json:"title"`
+	Purpose string   `json:"purpose,omitempty"`
+	Why     string   `json:"why,omitempty"` // why it stands where it stands in a session, a few words
+	Kind    Kind     `json:"kind"`
+	Rung    []Placed `json:"rung,omitempty"` // the first that applies
+	Part    string   `json:"part,omitempty"` // the part it looks at or renews
+
+	Needs    []Feature `json:"needs,omitempty"`
+	NeedsAny []Feature `json:"needs_any,omitempty"`
+	CountsAs []string  `json:"counts_as,omitempty"`
+	After    []string  `json:"after,omitempty"`
+	Proof    []string  `json:"proof,omitempty"`
+
+	HandsOn    float64      `json:"handson"`           // minutes of hands, practised
+	First      float64      `json:"first,omitempty"`   // minutes of hands, first time
+	Waiting    float64      `json:"waiting,omitempty"` // minutes nobody is needed
+	MinutesFor []MinutesFor `json:"minutes_for,omitempty"`
+
+	Intervals []Interval `json:"interval,omitempty"`
+	Triggers  []Trigger  `json:"trigger,omitempty"`
+	Settings  []Setting  `json:"setting,omitempty"`
+
+	Require Condition `json:"require,omitempty"`
+	Owns    []string  `json:"owns,omitempty"` // power | hot
+	Leave   []Left    `json:"leave,omitempty"`
+	Change  *Change   `json:"change,omitempty"` // set-up actions only
+
+	Tools    []Tool    `json:"tool,omitempty"`
+	Supplies []Supply  `json:"supply,omitempty"`
+	Gear     []string  `json:"gear,omitempty"` // protective gear, listed with the cautions
+	Cautions []Caution `json:"caution,omitempty"`
+	Steps    []Step    `json:"step,omitempty"`
+	Later    []Later   `json:"later,omitempty"`
+	Symptoms []Cure    `json:"symptom,omitempty"`
+
+	File  string `json:"file,omitempty"`  // where it was read from
+	Yours bool   `json:"yours,omitempty"` // an operator's own file
+}
+
+// Fits tells whether a machine has what the procedure needs.
+func (p *Procedure) Fits(fs FeatureSet) bool {
+	for _, f := range p.Needs {
+		if !fs[f] {
+			return false
+		}
+	}
+	return len(p.NeedsAny) == 0 || slices.ContainsFunc(p.NeedsAny, func(f Feature) bool { return fs[f] })
+}
+
+// RungOn is the procedure's rung on a machine.
+func (p *Procedure) RungOn(fs FeatureSet, settings map[string]string) Rung {
+	for _, r := range p.Rung {
+		if r.Only.OnMachine(fs, settings) {
+			return r.Is
+		}
+	}
+	return OffMachine
+}
+
+// Minutes gives hands and waiting, practised, on a machine.
+func (p *Procedure) Minutes(fs FeatureSet, settings map[string]string) (hands, waiting float64) {
+	for _, m := range p.MinutesFor {
+		if m.Only.OnMachine(fs, settings) {
+			return m.HandsOn, m.Waiting
+		}
+	}
+	return p.HandsOn, p.Waiting
+}
+
+// Step finds a step by name; nil if there is none.
+func (p *Procedure) Step(name string) *Step {
+	for i := range p.Steps {
+		if p.Steps[i].Name == name {
+			return &p.Steps[i]
+		}
+	}
+	return nil
+}
+
+// For resolves the procedure for one machine: only the rungs, steps, tools, supplies, cautions,
+// intervals, settings and leavings that apply there. Conditions on earlier answers stay for the walk.
+func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
+	r := *p
+	on := func(o Only) bool { return o.OnMachine(fs, settings) }
+	r.Rung = []Placed{{Is: p.RungOn(fs, settings)}}
+	r.HandsOn, r.Waiting = p.Minutes(fs, settings)
+	r.MinutesFor = nil
+	r.Steps = keep(p.Steps, func(s Step) bool { return on(s.Only) })
+	r.Later = keep(p.Later, func(l Later) bool { return on(l.Only) })
+	r.Tools = keep(p.Tools, func(t Tool) bool { return on(t.Only) })
+	r.Supplies = keep(p.Supplies, func(s Supply) bool { return on(s.Only) })
+	r.Cautions = keep(p.Cautions, func(c Caution) bool { return on(c.Only) })
+	r.Intervals = keep(p.Intervals, func(i Interval) bool { return on(i.Only) })
+	r.Triggers = keep(p.Triggers, func(t Trigger) bool { return on(t.Only) })
+	r.Settings = keep(p.Settings, func(s Setting) bool { return on(s.Only) })
+	r.Leave = keep(p.Leave, func(l Left) bool { return on(l.Only) && l.Variable.Exists(fs) })
+	r.Require = Condition{}
+	for v, want := range p.Require {
+		if v.Exists(fs) {
+			r.Require[v] = want
+		}
+	}
+	return &r
+}
+
+// MentionedFeatures gives every feature the procedure's conditions ask about.
+func (p *Procedure) MentionedFeatures() []Feature {
+	seen := FeatureSet{}
+	add := func(o Only) {
+		for _, f := range append(slices.Clone(o.Features), o.Unless...) {
+			seen[f] = true
+		}
+	}
+	for _, f := range append(slices.Clone(p.Needs), p.NeedsAny...) {
+		seen[f] = true
+	}
+	for _, r := range p.Rung {
+		add(r.Only)
+	}
+	for _, s := range p.Steps {
+		add(s.Only)
+	}
+	for _, l := range p.Later {
+		add(l.Only)
+	}
+	for _, l := range p.Leave {
+		add(l.Only)
+	}
+	for _, t := range p.Tools {
+		add(t.Only)
+	}
+	for _, s := range p.Supplies {
+		add(s.Only)
+	}
+	for _, c := range p.Cautions {
+		add(c.Only)
+	}
+	return seen.List()
+}
+
+// keep gives the elements for which f holds.
+func keep[T any](in []T, f func(T) bool) []T {
+	var out []T
+	for _, x := range in {
+		if f(x) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
