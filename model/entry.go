@@ -116,7 +116,7 @@ type Reading struct {
 // CareDone is care done, inside a session or outside.
 type CareDone struct {
 	Procedure string   `json:"procedure"`
-	Outcome   string   `json:"outcome"` // done | part | unknown: "last done" not known
+	Outcome   string   `json:"outcome"` // done | part | proved: the proof owed is paid | unknown: asked, and not known
 	ProofOwed bool     `json:"proof_owed,omitempty"`
 	CountsAs  []string `json:"counts_as,omitempty"` // other procedures this also does
 	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock
@@ -256,7 +256,9 @@ type Walked struct {
 	Answer string   `json:"answer,omitempty"`
 	Number *float64 `json:"number,omitempty"`
 	Unit   string   `json:"unit,omitempty"`
-	Why    string   `json:"why,omitempty"` // reason of a skip, cut, pause; what a refusal said
+	Why    string   `json:"why,omitempty"`  // reason of a skip, cut, pause; what a refusal said
+	Then   string   `json:"then,omitempty"` // missed: what followed, a word of Misses
+	To     string   `json:"to,omitempty"`   // missed: the step it led to
 
 	Variable Variable   `json:"variable,omitempty"` // said
 	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
