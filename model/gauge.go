@@ -1,0 +1,220 @@
+package model
+
+import (
+	"sort"
+	"time"
+)
+
+// GaugeWord is the condition of a gauge as a word.
+type GaugeWord string
+
+// The words. With fraction = used / low: fresh < 0.8 <= wearing < 1 <= due (low to high) < past (over
+// high). Unknown is a gauge whose last time nobody knows.
+const (
+	WordUnknown GaugeWord = "unknown"
+	WordFresh   GaugeWord = "fresh"
+	WordWearing GaugeWord = "wearing"
+	WordDue     GaugeWord = "due"
+	WordPast    GaugeWord = "past"
+)
+
+// WearingFrom is the fraction from which a gauge is called wearing (common practice: the shading of
+// "due soon" at 80 % of the band).
+const WearingFrom = 0.8
+
+// Rank orders the words, worst first: past 0, due 1, unknown 2, wearing 3, fresh 4.
+func (w GaugeWord) Rank() int {
+	switch w {
+	case WordPast:
+		return 0
+	case WordDue:
+		return 1
+	case WordUnknown:
+		return 2
+	case WordWearing:
+		return 3
+	}
+	return 4
+}
+
+// Gauge is how much of an interval is used up on one machine: the governing limit of one procedure.
+type Gauge struct {
+	Machine  string    `json:"machine"`   // name
+	Item     string    `json:"item"`      // procedure id
+	Word     GaugeWord `json:"condition"` // in words
+	Meter    Meter     `json:"meter"`     // of the governing limit; "" where only a trigger or a finding counts
+	Used     float64   `json:"used"`      // in the meter's unit, >= 0; 0 where unknown
+	Low      float64   `json:"low"`
+	High     float64   `json:"high"`
+	Fraction float64   `json:"fraction"` // Used / Low
+	Basis    string    `json:"basis"`    // where the band comes from
+
+	// When low, the middle of the band, and high are reached (or were): exact for the calendar, by the
+	// mean pace of the last 60 days of readings for the rest. Nil where no pace is known.
+	DueLow  *time.Time `json:"due_low"`
+	DueMid  *time.Time `json:"due_mid"`
+	DueHigh *time.Time `json:"due_high"`
+
+	MachineID string    `json:"-"`
+	Title     string    `json:"-"` // of the procedure
+	Part      string    `json:"-"` // the part it looks at or renews; "" where none
+	Known     bool      `json:"-"` // the last time is known
+	Last      time.Time `json:"-"` // the last time; zero where unknown
+	Why       string    `json:"-"` // what the number alone does not say: "after rods-wipe", "without starts"
+}
+
+// Gauges gives one gauge for each procedure that fits the machine and has a limit running, a trigger
+// pending or a finding that makes it due: worst first (past, due, unknown, wearing, fresh), then the
+// greatest fraction, then the id. A retired machine has none.
+func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
+	if m.Retired {
+		return nil
+	}
+	fs := NewFeatureSet(m.Features...)
+	out := make([]Gauge, 0, len(procs))
+	for _, p := range procs {
+		if p.Kind == SetUp || !p.Fits(fs) {
+			continue
+		}
+		if g, ok := gaugeOf(m, p, fs, now); ok {
+			out = append(out, g)
+		}
+	}
+	SortGauges(out)
+	return out
+}
+
+// SortGauges orders gauges worst first, then by the greatest fraction, then by id and machine; so it
+// also ranks the gauges of a whole bench.
+func SortGauges(gs []Gauge) {
+	sort.SliceStable(gs, func(i, j int) bool {
+		a, b := &gs[i], &gs[j]
+		switch {
+		case a.Word != b.Word:
+			return a.Word.Rank() < b.Word.Rank()
+		case a.Fraction != b.Fraction:
+			return a.Fraction > b.Fraction
+		case a.Item != b.Item:
+			return a.Item < b.Item
+		}
+		return a.Machine < b.Machine
+	})
+}
+
+// Due gives those gauges that need doing: past, due, unknown, and any that reaches its low end within
+// the time given from now. The order is kept.
+func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
+	var out []Gauge
+	until := now.Add(within)
+	for _, g := range gauges {
+		soon := g.DueLow != nil && !g.DueLow.After(until)
+		if g.Word.Rank() <= WordUnknown.Rank() || soon {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the order
+// of the gauges.
+func Preselect(gauges []Gauge) []string {
+	var out []string
+	for _, g := range gauges {
+		if g.Word.Rank() <= WordUnknown.Rank() {
+			out = append(out, g.Item)
+		}
+	}
+	return out
+}
+
+// OwnBandMeter is the meter in which a machine's own band for this procedure is given: that of the
+// first interval in the procedure's file that holds on the machine and is no one-off. "" where none is.
+func OwnBandMeter(p *Procedure, fs FeatureSet, settings map[string]string) Meter {
+	if i := firstInterval(p, fs, settings); i >= 0 {
+		return p.Intervals[i].Meter
+	}
+	return ""
+}
+
+// firstInterval is the place of the interval an own band replaces, -1 where there is none.
+func firstInterval(p *Procedure, fs FeatureSet, settings map[string]string) int {
+	for i, iv := range p.Intervals {
+		if !iv.Once && iv.Only.OnMachine(fs, settings) {
+			return i
+		}
+	}
+	return -1
+}
+
+// Ahead is how much will be used by a later time, at the pace behind the gauge's dates; Used where no
+// pace is known. It never falls below Used.
+func (g Gauge) Ahead(now, until time.Time) float64 {
+	for _, end := range []struct {
+		at    *time.Time
+		value float64
+	}{{g.DueHigh, g.High}, {g.DueMid, (g.Low + g.High) / 2}, {g.DueLow, g.Low}} {
+		if end.at == nil || !end.at.After(now) || !until.After(now) || end.value <= g.Used {
+			continue
+		}
+		share := float64(until.Sub(now)) / float64(end.at.Sub(now))
+		return g.Used + (end.value-g.Used)*share
+	}
+	return g.Used
+}
+
+// gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
+func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Title, Part: p.Part, Word: WordFresh}
+	if last := m.Care[p.ID]; last != nil && last.Known {
+		g.Known, g.Last = true, last.At
+	}
+	pend := pending(m, p, fs)
+	limits, counted := limitsOf(m, p, fs, pend, now)
+	if best := governing(limits); best != nil {
+		g.fill(best)
+		if best.word != WordUnknown {
+			g.dates(m, best, now)
+		}
+		ok = true
+	}
+	if len(pend) > 0 && !counted {
+		g.raise("after " + pend[0].id)
+		ok = true
+	}
+	if because, due := fallenDue(m, p.ID); due {
+		g.raise(because)
+		ok = true
+	}
+	return g, ok
+}
+
+// fill takes over a limit.
+func (g *Gauge) fill(l *limit) {
+	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
+	if l.word != WordUnknown {
+		g.Fraction = l.used / l.low
+	}
+}
+
+// raise makes the gauge due, whatever its meters say, unless it is past.
+func (g *Gauge) raise(why string) {
+	if g.Word.Rank() > WordDue.Rank() {
+		g.Word, g.Why = WordDue, why
+	}
+}
+
+// fallenDue tells whether a finding has made the procedure due since it was last done.
+func fallenDue(m *Machine, id string) (because string, due bool) {
+	f, ok := m.Due[id]
+	if !ok {
+		return "", false
+	}
+	at, dated := m.DueAt[id]
+	if last := m.Care[id]; dated && last != nil && last.Known && last.At.After(at) {
+		return "", false
+	}
+	if f.Because == "" {
+		return "by a finding", true
+	}
+	return f.Because, true
+}

@@ -1,0 +1,306 @@
+package model
+
+import (
+	"math"
+	"time"
+)
+
+// limit is one interval of a procedure, measured.
+type limit struct {
+	meter           Meter
+	word            GaugeWord
+	used, low, high float64
+	basis, why      string
+	since           *CareLast // what it counts from; nil: from the machine's first hour
+}
+
+// pendingTrigger is a procedure done since, after which this one is wanted.
+type pendingTrigger struct {
+	id   string
+	care *CareLast
+}
+
+const (
+	paceWindow  = 60 * 24 * time.Hour // how far back a mean pace looks
+	shareWindow = 30 * 24 * time.Hour // how far back a share of the hours looks
+	horizon     = 1100.0              // days, some three years, beyond which a date says nothing
+)
+
+// pending gives the triggers done later than the procedure itself, the latest first. What was told
+// from memory when the machine was added sets off nothing where the procedure's own time is not known.
+func pending(m *Machine, p *Procedure, fs FeatureSet) []pendingTrigger {
+	var out []pendingTrigger
+	own := m.Care[p.ID]
+	for _, t := range p.Triggers {
+		if !t.Only.OnMachine(fs, m.Settings) {
+			continue
+		}
+		for _, id := range t.Done {
+			c := m.Care[id]
+			if c == nil || !c.Known {
+				continue
+			}
+			if own != nil && own.Known {
+				if !c.At.After(own.At) {
+					continue
+				}
+			} else if c.Memory {
+				continue
+			}
+			pt := pendingTrigger{id, c}
+			if len(out) > 0 && c.At.After(out[0].care.At) {
+				out = append([]pendingTrigger{pt}, out...)
+			} else {
+				out = append(out, pt)
+			}
+		}
+	}
+	return out
+}
+
+// limitsOf measures every interval that holds on the machine. counted tells that a pending trigger
+// starts a one-off count here, and so does not make the procedure due at once.
+func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, now time.Time) (out []limit, counted bool) {
+	own, ownAt := ownBand(m, p, fs)
+	for i := range p.Intervals {
+		iv := &p.Intervals[i]
+		if !iv.Only.OnMachine(fs, m.Settings) || !whenHolds(m, iv.When, now) {
+			continue
+		}
+		l := limit{meter: iv.Meter, low: iv.Low, high: iv.High, basis: iv.Basis}
+		if iv.Meter == Days && iv.Production != nil && m.Duty == Production {
+			l.low, l.high = iv.Production.Low, iv.Production.High
+		}
+		if i == ownAt {
+			l.low, l.high, l.basis = own.Low, own.High, "own record"
+		}
+		if !(l.low > 0) {
+			continue
+		}
+		l.high = max(l.high, l.low)
+		switch {
+		case !iv.Once:
+			l.measure(m, m.Care[p.ID], now)
+			out = append(out, l)
+		case len(p.Triggers) > 0:
+			counted = true
+			for _, pt := range pend {
+				one := l
+				one.measure(m, pt.care, now)
+				if one.why == "" {
+					one.why = "after " + pt.id
+				}
+				out = append(out, one)
+			}
+		default:
+			if l.fromNew(m, m.Care[p.ID]) {
+				out = append(out, l)
+			}
+		}
+	}
+	return out, counted
+}
+
+// ownBand is the machine's own band for a procedure and the interval it replaces, -1 where none.
+func ownBand(m *Machine, p *Procedure, fs FeatureSet) (Band, int) {
+	own, ok := m.Bands[p.ID]
+	if !ok || !(own.Low > 0) || own.High < own.Low {
+		return Band{}, -1
+	}
+	return own, firstInterval(p, fs, m.Settings)
+}
+
+// governing is the limit that counts: the worst word, then the greatest fraction, then the first. A
+// limit that cannot be measured gives way to any that can.
+func governing(ls []limit) *limit {
+	var best *limit
+	for i := range ls {
+		l := &ls[i]
+		switch {
+		case best == nil:
+			best = l
+		case l.word == WordUnknown:
+		case best.word == WordUnknown, l.word.Rank() < best.word.Rank(),
+			l.word == best.word && l.used/l.low > best.used/best.low:
+			best = l
+		}
+	}
+	return best
+}
+
+// measure sets how much is used since the care, and the word.
+func (l *limit) measure(m *Machine, c *CareLast, now time.Time) {
+	l.word = WordUnknown
+	if c == nil || !c.Known {
+		l.why = "last time not known"
+		return
+	}
+	used, why, ok := usedSince(m, c, l.meter, now)
+	l.why = why
+	if !ok {
+		return
+	}
+	l.since, l.used = c, used
+	l.word = wordFor(used, l.low, l.high)
+}
+
+// fromNew measures a one-off limit without a trigger: the first hours of a new machine, until done once.
+// It says nothing of a machine that came to the bench beyond them.
+func (l *limit) fromNew(m *Machine, c *CareLast) bool {
+	s := m.Readings[l.meter]
+	if c != nil && c.Known || s == nil || s.N == 0 || s.First.Value > l.high {
+		return false
+	}
+	l.used = max(0, s.Last.Value)
+	l.word, l.why = wordFor(l.used, l.low, l.high), "first time"
+	return true
+}
+
+// wordFor names how far a limit is used up; low > 0, high >= low.
+func wordFor(used, low, high float64) GaugeWord {
+	switch {
+	case used > high:
+		return WordPast
+	case used >= low:
+		return WordDue
+	case used/low >= WearingFrom:
+		return WordWearing
+	}
+	return WordFresh
+}
+
+// usedSince is how far a meter went since care was done: its last reading (held) less its value then,
+// never below nothing. why says what is missing.
+func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why string, ok bool) {
+	switch meter {
+	case Days:
+		return daysSince(m, c, now), "", true
+	case Cuts:
+		return cutsSince(m, c)
+	}
+	s := m.Readings[meter]
+	if s == nil || s.N == 0 {
+		return 0, string(meter) + " never read", false
+	}
+	base, have := c.Base[meter]
+	if !have {
+		return 0, string(meter) + " not known at the last time", false
+	}
+	return max(0, s.Last.Value-base), "", true
+}
+
+// cutsSince adds changes and starts; without starts read, changes alone count and it says so.
+func cutsSince(m *Machine, c *CareLast) (used float64, why string, ok bool) {
+	used, why, ok = usedSince(m, c, Changes, time.Time{})
+	if !ok {
+		return used, why, false
+	}
+	starts, _, have := usedSince(m, c, Starts, time.Time{})
+	if !have {
+		return used, "without starts", true
+	}
+	return used + starts, "", true
+}
+
+// daysSince is the calendar as a meter: days since the care, less those the machine was out of use.
+func daysSince(m *Machine, c *CareLast, now time.Time) float64 {
+	rested := max(0, m.Rested-c.Rested)
+	if m.OutOfUse && !m.Since.IsZero() {
+		from := m.Since
+		if c.At.After(from) {
+			from = c.At
+		}
+		rested += max(0, inDays(now.Sub(from)))
+	}
+	return max(0, inDays(now.Sub(c.At))-rested)
+}
+
+// whenHolds tells whether enough of the hours of the last 30 days were of the meter asked for.
+func whenHolds(m *Machine, w *When, now time.Time) bool {
+	if w == nil {
+		return true
+	}
+	hours, part := grown(m.Readings[Hours], now.Add(-shareWindow)), grown(m.Readings[w.Meter], now.Add(-shareWindow))
+	return hours > 0 && part/hours >= w.Share
+}
+
+// grown is how far a meter went since a time, by its readings; between two readings it is taken as
+// growing evenly.
+func grown(s *Series, since time.Time) float64 {
+	if s == nil || s.N == 0 || !s.Last.At.After(since) {
+		return 0
+	}
+	before := s.First
+	for _, p := range s.Days {
+		if p.At.After(since) {
+			if !before.At.Before(since) || !p.At.After(before.At) {
+				return s.Last.Value - before.Value
+			}
+			share := float64(since.Sub(before.At)) / float64(p.At.Sub(before.At))
+			return s.Last.Value - before.Value - (p.Value-before.Value)*share
+		}
+		before = p
+	}
+	return s.Last.Value - before.Value
+}
+
+// pace is a meter's mean growth a day over the last 60 days of its readings, and when it was last
+// read; 0 where fewer than two readings lie a day apart or nothing grew.
+func pace(s *Series) (perDay float64, at time.Time) {
+	if s == nil || s.N < 2 {
+		return 0, time.Time{}
+	}
+	from, found := s.First, false
+	for i := len(s.Days) - 1; i >= 0; i-- {
+		back := s.Last.At.Sub(s.Days[i].At)
+		if back < 24*time.Hour {
+			continue
+		}
+		if found && back > paceWindow {
+			break
+		}
+		from, found = s.Days[i], true
+	}
+	days := inDays(s.Last.At.Sub(from.At))
+	if days < 1 || s.Last.Value <= from.Value {
+		return 0, s.Last.At
+	}
+	return (s.Last.Value - from.Value) / days, s.Last.At
+}
+
+// dates sets when low, the middle and high are reached.
+func (g *Gauge) dates(m *Machine, l *limit, now time.Time) {
+	if m.OutOfUse { // the calendar waits, and nothing is printed
+		return
+	}
+	perDay, at := 1.0, now
+	switch l.meter {
+	case Days:
+	case Cuts:
+		perDay, at = pace(m.Readings[Changes])
+		if l.why != "without starts" {
+			more, _ := pace(m.Readings[Starts])
+			perDay += more
+		}
+	default:
+		perDay, at = pace(m.Readings[l.meter])
+	}
+	if !(perDay > 0) {
+		return
+	}
+	reach := func(value float64) *time.Time {
+		d := (value - l.used) / perDay
+		if math.Abs(d) > horizon {
+			return nil
+		}
+		t := at.Add(time.Duration(d * 24 * float64(time.Hour)))
+		if l.since != nil && t.Before(l.since.At) {
+			t = l.since.At
+		}
+		return &t
+	}
+	g.DueLow, g.DueMid, g.DueHigh = reach(l.low), reach((l.low+l.high)/2), reach(l.high)
+}
+
+// inDays is a duration in days of 24 hours.
+func inDays(d time.Duration) float64 { return d.Hours() / 24 }
