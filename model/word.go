@@ -1,0 +1,13 @@
+package model
+
+// Nearest gives the word of list closest to word by edit distance, where it is close enough to be
+// what was meant: at most a third of the word, and at most three letters, differ. Else "".
+func Nearest(word string, list []string) string {
+	best, limit := "", min(3, max(1, len(word)/3))
+	for _, w := range list {
+		if d := distance(word, w); d <= limit {
+			best, limit = w, d-1
+		}
+	}
+	return best
+}

@@ -1,0 +1,207 @@
+// Package procedures holds the care library: the embedded TOML files, the loader that turns them into
+// model.Procedure with file and line for every mistake, and the checker that runs each file from the
+// state it requires to the state it leaves.
+//
+// FORMAT.md beside this file says how a file is written. Files of an operator's own load the same way
+// and may replace a built-in by id; a broken one is a Problem, and the built-in stays.
+package procedures
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"sort"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+//go:embed library
+var library embed.FS
+
+// Library is a set of procedures by id.
+type Library struct {
+	byID  map[string]*model.Procedure
+	trees map[*model.Procedure]*node // for the lines of the checker's problems
+}
+
+// newLibrary is an empty library.
+func newLibrary() *Library {
+	return &Library{byID: map[string]*model.Procedure{}, trees: map[*model.Procedure]*node{}}
+}
+
+// Load reads the built-in library and the operator's own files *.toml in ownDir ("" for none; a
+// folder that is not there is none). Problems never stop it: a file that has any is left out.
+func Load(ownDir string) (*Library, []Problem) {
+	l, problems := builtIn(false)
+	if ownDir == "" {
+		return l, problems
+	}
+	return l, sorted(append(problems, l.own(os.DirFS(ownDir))...))
+}
+
+// builtIn reads the embedded files; with full, every rule of the file format is looked at again.
+func builtIn(full bool) (*Library, []Problem) {
+	l := newLibrary()
+	var problems []Problem
+	err := fs.WalkDir(library, "library", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || path.Ext(name) != ".toml" {
+			return err
+		}
+		data, err := library.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		p, tree, bad := parse(strings.TrimPrefix(name, "library/"), data, full)
+		problems = append(problems, bad...)
+		if p != nil && p.ID != "" {
+			l.put(p, tree)
+		}
+		return nil
+	})
+	if err != nil {
+		problems = append(problems, Problem{File: "library", Text: "the built-in procedures cannot be read: " + err.Error()})
+	}
+	return l, problems
+}
+
+// put takes a procedure in, in place of one of the same id.
+func (l *Library) put(p *model.Procedure, tree *node) {
+	delete(l.trees, l.byID[p.ID])
+	l.byID[p.ID] = p
+	l.trees[p] = tree
+}
+
+// own takes in the operator's own files. Each is checked within the library as it would then be; one
+// with a problem is left out and what it would replace stays.
+func (l *Library) own(dir fs.FS) []Problem {
+	files, err := fs.ReadDir(dir, ".")
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		return []Problem{{File: "own procedures", Text: fmt.Sprintf("the folder cannot be read: %v", cause(err))}}
+	}
+	var problems []Problem
+	var good []*model.Procedure
+	for _, f := range files {
+		if f.IsDir() || filepath.Ext(f.Name()) != ".toml" {
+			continue
+		}
+		data, err := readLimited(dir, f.Name())
+		if err != nil {
+			problems = append(problems, Problem{File: f.Name(), Text: fmt.Sprintf("the file cannot be read: %v", cause(err))})
+			continue
+		}
+		p, tree, bad := parse(f.Name(), data, true)
+		if len(bad) > 0 {
+			problems = append(problems, bad...)
+			continue
+		}
+		p.Yours = true
+		good = append(good, p)
+		l.trees[p] = tree
+	}
+	return append(problems, l.takeIn(good)...)
+}
+
+// takeIn replaces built-ins by the operator's files, and puts back what a file with a problem had
+// replaced. Files may refer to each other, so all are in before any is checked; leaving one out may
+// break another, so it goes on until what is left is clean.
+func (l *Library) takeIn(good []*model.Procedure) []Problem {
+	before := map[string]*model.Procedure{}
+	for _, p := range good {
+		before[p.ID] = l.byID[p.ID]
+		l.byID[p.ID] = p
+	}
+	var problems []Problem
+	for again := true; again; {
+		again = false
+		var left []*model.Procedure
+		for _, p := range good {
+			bad := l.Check(p)
+			if len(bad) == 0 {
+				left = append(left, p)
+				continue
+			}
+			problems = append(problems, bad...)
+			again = true
+			delete(l.trees, p)
+			delete(l.byID, p.ID)
+			if old := before[p.ID]; old != nil {
+				l.byID[p.ID] = old
+			}
+		}
+		good = left
+	}
+	return problems
+}
+
+// readLimited reads a file, but not more than a procedure can be.
+func readLimited(dir fs.FS, name string) ([]byte, error) {
+	info, err := fs.Stat(dir, name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("it is not a plain file")
+	}
+	if info.Size() > maxFileSize {
+		return nil, fmt.Errorf("it is larger than %d KiB, and no procedure is", maxFileSize>>10)
+	}
+	return fs.ReadFile(dir, name)
+}
+
+// cause drops the path from a file error: the problem names the file itself.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+// Get gives a procedure or set-up action by id, nil if there is none.
+func (l *Library) Get(id string) *model.Procedure { return l.byID[id] }
+
+// All gives every procedure but the set-up actions, by id.
+func (l *Library) All() []*model.Procedure {
+	out := make([]*model.Procedure, 0, len(l.byID))
+	for _, p := range l.byID {
+		if p.Kind != model.SetUp {
+			out = append(out, p)
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].ID < out[j].ID })
+	return out
+}
+
+// SetUps gives the set-up actions in the order of the table of set-ups.
+func (l *Library) SetUps() []*model.Procedure {
+	var out []*model.Procedure
+	for _, s := range setUpTable {
+		if p := l.byID[s.id]; p != nil && p.Kind == model.SetUp {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// CheckLibrary reads the built-in library again by every rule, and gives all its problems.
+func CheckLibrary() (*Library, []Problem) {
+	l, problems := builtIn(true)
+	return l, sorted(append(problems, l.CheckAll()...))
+}
+
+// CheckAll gives the problems of every procedure of the library.
+func (l *Library) CheckAll() []Problem {
+	var problems []Problem
+	for _, p := range l.byID {
+		problems = append(problems, l.Check(p)...)
+	}
+	return sorted(problems)
+}

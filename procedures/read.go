@@ -1,0 +1,260 @@
+package procedures
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"bench/oilcan/model"
+)
+
+// reader collects the problems of one file while it is read.
+type reader struct {
+	file     string
+	problems []Problem
+}
+
+// bad files a problem at a node's line.
+func (r *reader) bad(n *node, format string, args ...any) {
+	line := 0
+	if n != nil {
+		line = n.line
+	}
+	r.problems = append(r.problems, Problem{File: r.file, Line: line, Text: fmt.Sprintf(format, args...)})
+}
+
+// word tells whether s is on a closed list; if not, that is a problem that says the nearest word.
+func (r *reader) word(n *node, what, s string, list []string) bool {
+	for _, w := range list {
+		if w == s {
+			return true
+		}
+	}
+	r.bad(n, "%s", notOnList(what, s, list))
+	return false
+}
+
+// notOnList is the sentence about a word that is not on its list.
+func notOnList(what, s string, list []string) string {
+	if w := model.Nearest(s, list); w != "" {
+		return fmt.Sprintf("unknown %s %q: write %q", what, s, w)
+	}
+	if len(list) > 20 {
+		return fmt.Sprintf("unknown %s %q: the list is closed, and nothing on it comes near", what, s)
+	}
+	return fmt.Sprintf("unknown %s %q: write one of %s", what, s, strings.Join(list, ", "))
+}
+
+// names turns words of any string kind into strings.
+func names[T ~string](in []T) []string {
+	out := make([]string, len(in))
+	for i, w := range in {
+		out[i] = string(w)
+	}
+	return out
+}
+
+// table reads the keys of one table and remembers which it was asked for.
+type table struct {
+	r     *reader
+	n     *node
+	what  string // how messages call it: "the file", "[[step]]"
+	asked []string
+}
+
+// table wraps a node that must be a table; nil with a problem if it is not.
+func (r *reader) table(n *node, what string) *table {
+	if n.kind != isTable {
+		r.bad(n, "%s is %s: write a table", what, n.kind)
+		return nil
+	}
+	return &table{r: r, n: n, what: what, asked: make([]string, 0, 40)}
+}
+
+// get gives the node of a key, nil where it is not there.
+func (t *table) get(key string) *node {
+	t.asked = append(t.asked, key)
+	for i := range t.n.keys {
+		if t.n.keys[i].key == key {
+			t.n.used |= 1 << i
+			return t.n.keys[i].val
+		}
+	}
+	return nil
+}
+
+// done files a problem for every key nothing asked for.
+func (t *table) done() {
+	for i, p := range t.n.keys {
+		if t.n.used&(1<<i) != 0 {
+			continue
+		}
+		if w := model.Nearest(p.key, t.asked); w != "" {
+			t.r.bad(p.val, "unknown key %q in %s: write %q", p.key, t.what, w)
+			continue
+		}
+		t.r.bad(p.val, "unknown key %q in %s: leave it out, or use one of %s", p.key, t.what, strings.Join(t.asked, ", "))
+	}
+}
+
+// wrong files a problem about a value's type.
+func (t *table) wrong(key string, n *node, want string) {
+	t.r.bad(n, "%q in %s is %s: write %s", key, t.what, n.kind, want)
+}
+
+// text reads a text of one line, trimmed of nothing.
+func (t *table) text(key string) string {
+	n := t.get(key)
+	if n == nil {
+		return ""
+	}
+	return t.textOf(key, n)
+}
+
+// textOf reads a node as a text of one printable line.
+func (t *table) textOf(key string, n *node) string {
+	if n.kind != isText {
+		t.wrong(key, n, "a text in quotes")
+		return ""
+	}
+	if strings.IndexFunc(n.text, func(c rune) bool { return !unicode.IsPrint(c) }) >= 0 {
+		t.r.bad(n, "%q in %s holds a line break or another sign that cannot be printed: write one plain line", key, t.what)
+		return ""
+	}
+	return n.text
+}
+
+// need reads a text that must be there.
+func (t *table) need(key, example string) string {
+	if t.n.find(key) == nil {
+		t.get(key)
+		t.r.bad(t.n, "%s has no %q: write %s = %s", t.what, key, key, example)
+		return ""
+	}
+	return t.text(key)
+}
+
+// texts reads a list of texts.
+func (t *table) texts(key string) []string {
+	n := t.get(key)
+	if n == nil {
+		return nil
+	}
+	return t.textsOf(key, n)
+}
+
+// textsOf reads a node as a list of texts, none of them empty or twice.
+func (t *table) textsOf(key string, n *node) []string {
+	if n.kind != isList {
+		t.wrong(key, n, fmt.Sprintf("a list, e.g. %s = [\"…\"]", key))
+		return nil
+	}
+	var out []string
+	for _, it := range n.items {
+		s := t.textOf(key, it)
+		switch {
+		case s == "" && it.kind == isText:
+			t.r.bad(it, "an empty text in %q of %s: leave it out", key, t.what)
+		case s != "" && contains(out, s):
+			t.r.bad(it, "%q stands twice in %q of %s: keep one", s, key, t.what)
+		case s != "":
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// contains tells whether s is in list.
+func contains(list []string, s string) bool {
+	for _, w := range list {
+		if w == s {
+			return true
+		}
+	}
+	return false
+}
+
+// number reads a number; ok tells whether it is there.
+func (t *table) number(key string) (v float64, ok bool) {
+	n := t.get(key)
+	if n == nil {
+		return 0, false
+	}
+	if n.kind != isWhole && n.kind != isReal {
+		t.wrong(key, n, "a number")
+		return 0, false
+	}
+	return n.num, true
+}
+
+// pointer reads a number that may be missing.
+func (t *table) pointer(key string) *float64 {
+	if v, ok := t.number(key); ok {
+		return &v
+	}
+	return nil
+}
+
+// whole reads a whole number; ok tells whether it is there.
+func (t *table) whole(key string) (v int, ok bool) {
+	n := t.get(key)
+	if n == nil {
+		return 0, false
+	}
+	if n.kind != isWhole {
+		t.wrong(key, n, "a whole number")
+		return 0, false
+	}
+	return int(n.num), true
+}
+
+// wholePointer reads a whole number that may be missing.
+func (t *table) wholePointer(key string) *int {
+	if v, ok := t.whole(key); ok {
+		return &v
+	}
+	return nil
+}
+
+// truth reads true or false.
+func (t *table) truth(key string) bool {
+	n := t.get(key)
+	if n == nil {
+		return false
+	}
+	if n.kind != isTruth {
+		t.wrong(key, n, "true or false without quotes")
+		return false
+	}
+	return n.truth
+}
+
+// each calls f for every table of a list of tables.
+func (t *table) each(key string, f func(*table)) {
+	n := t.get(key)
+	if n == nil {
+		return
+	}
+	if n.kind != isList {
+		t.wrong(key, n, fmt.Sprintf("it as [[%s]]", key))
+		return
+	}
+	for _, it := range n.items {
+		if sub := t.r.table(it, "[["+key+"]]"); sub != nil {
+			f(sub)
+			sub.done()
+		}
+	}
+}
+
+// inner calls f for a table under a key.
+func (t *table) inner(key string, f func(*table)) {
+	n := t.get(key)
+	if n == nil {
+		return
+	}
+	if sub := t.r.table(n, fmt.Sprintf("%q of %s", key, t.what)); sub != nil {
+		f(sub)
+		sub.done()
+	}
+}

@@ -1,0 +1,64 @@
+package procedures
+
+import "bench/oilcan/model"
+
+// setUp is one row of the table of set-up actions: all their safety stands in require, so that
+// anyone can check a plan again.
+type setUp struct {
+	id             string
+	change         model.Change
+	require        model.Condition
+	hands, waiting float64 // minutes
+	lidHands       float64 // hands where the changer stands on the lid; 0: the same
+}
+
+// setUpTable is the table. A file of a set-up action must agree with its row exactly; what the
+// machine lacks counts as met.
+var setUpTable = []setUp{
+	{id: "heat", change: model.Change{Variable: "heat", From: "cold", To: "hot"}, waiting: 4,
+		require: model.Condition{"power": "on", "cover": "on", "door": "closed", "vapour": "clear", "sensor": "proved"}},
+	{id: "unload", change: model.Change{Variable: "filament", From: "loaded", To: "unloaded"}, hands: 2,
+		require: model.Condition{"power": "on", "heat": "hot"}},
+	{id: "cool", change: model.Change{Variable: "heat", From: "hot", To: "cold"}, hands: 0.5, waiting: 15,
+		require: model.Condition{"power": "on", "door": "closed"}},
+	{id: "cool-off", change: model.Change{Variable: "heat", From: "hot", To: "cold"}, hands: 0.5, waiting: 30,
+		require: model.Condition{"power": "off"}},
+	{id: "lower-bed", change: model.Change{Variable: "bed", From: "high", To: "low"},
+		require: model.Condition{"power": "on", "door": "closed"}},
+	{id: "switch-off", change: model.Change{Variable: "power", From: "on", To: "off"},
+		require: model.Condition{"bed": "low"}},
+	{id: "unplug", change: model.Change{Variable: "power", From: "off", To: "unplugged"}, hands: 0.5,
+		require: model.Condition{"heat": "cold"}},
+	{id: "open-door", change: model.Change{Variable: "door", From: "closed", To: "open"},
+		require: model.Condition{"heat": "cold"}},
+	{id: "changer-off", change: model.Change{Variable: "changer", From: "mounted", To: "detached"}, hands: 1, lidHands: 3,
+		require: model.Condition{"power": "unplugged", "heat": "cold", "filament": "unloaded", "bed": "low", "door": "open"}},
+	{id: "top-off", change: model.Change{Variable: "top", From: "on", To: "off"}, hands: 1,
+		require: model.Condition{"power": "unplugged", "heat": "cold", "bed": "low", "changer": "detached"}},
+	{id: "cover-off", change: model.Change{Variable: "cover", From: "on", To: "off"}, hands: 1,
+		require: model.Condition{"power": "unplugged", "heat": "cold", "door": "open"}},
+	{id: "cover-on", change: model.Change{Variable: "cover", From: "off", To: "on"}, hands: 1,
+		require: model.Condition{"power": "unplugged", "heat": "cold", "door": "open"}},
+	{id: "air", change: model.Change{Variable: "vapour", From: "drying", To: "clear"}, waiting: 10,
+		require: model.Condition{"power": "unplugged", "door": "open"}},
+	{id: "top-on", change: model.Change{Variable: "top", From: "off", To: "on"}, hands: 1,
+		require: model.Condition{"power": "unplugged", "cover": "on", "vapour": "clear"}},
+	{id: "changer-on", change: model.Change{Variable: "changer", From: "detached", To: "mounted"}, hands: 1, lidHands: 4,
+		require: model.Condition{"power": "unplugged", "top": "on", "door": "open"}},
+	{id: "close-door", change: model.Change{Variable: "door", From: "open", To: "closed"},
+		require: model.Condition{"vapour": "clear"}},
+	{id: "plug-in", change: model.Change{Variable: "power", From: "unplugged", To: "off"}, hands: 2.5,
+		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
+	{id: "switch-on", change: model.Change{Variable: "power", From: "off", To: "on"}, hands: 0.5,
+		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
+}
+
+// setUpRow finds a row by id.
+func setUpRow(id string) (setUp, bool) {
+	for _, s := range setUpTable {
+		if s.id == id {
+			return s, true
+		}
+	}
+	return setUp{}, false
+}
