@@ -59,6 +59,7 @@ type Gauge struct {
 	Title     string    `json:"-"` // of the procedure
 	Part      string    `json:"-"` // the part it looks at or renews; "" where none
 	Known     bool      `json:"-"` // the last time is known
+	Measured  bool      `json:"-"` // Used says how far it is; false where unknown or without a limit
 	Last      time.Time `json:"-"` // the last time; zero where unknown
 	Why       string    `json:"-"` // what the number alone does not say: "after rods-wipe", "without starts"
 }
@@ -172,7 +173,7 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 	limits, counted := limitsOf(m, p, fs, pend, now)
 	if best := governing(limits); best != nil {
 		g.fill(best)
-		if best.word != WordUnknown {
+		if g.Measured {
 			g.dates(m, best, now)
 		}
 		ok = true
@@ -191,7 +192,7 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 // fill takes over a limit.
 func (g *Gauge) fill(l *limit) {
 	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
-	if l.word != WordUnknown {
+	if g.Measured = l.word != WordUnknown; g.Measured {
 		g.Fraction = l.used / l.low
 	}
 }

@@ -18,7 +18,7 @@ func (g Gauge) UsedText() string {
 			return "not known"
 		}
 		return g.Why
-	case g.Meter == "" || g.Low <= 0 || !g.measured():
+	case !g.Measured:
 		return g.Why
 	}
 	of := Number(g.Low)
@@ -40,10 +40,6 @@ func (g Gauge) UsedText() string {
 	}
 	return text
 }
-
-// measured tells whether Used says anything: a gauge made due by a finding while its last time is not
-// known has a band and no use.
-func (g Gauge) measured() bool { return g.Known || g.Used > 0 }
 
 // WhenText says in few cells when a gauge is due: "now", "12 Dec" (with the year where more than ten
 // months away), "12 d ago" since its high end was passed, "about now" where the pace says the low end

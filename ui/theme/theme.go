@@ -1,0 +1,214 @@
+// Package theme is how oilcan looks: a few colours, the gauge drawn as a steel rule, and text made safe
+// for a terminal. Colours are written as SGR sequences by hand: no style is built while a frame is
+// drawn. Colour never stands alone; every state has its word and its shape, and with no colour at all
+// nothing is lost.
+package theme
+
+import (
+	"strings"
+	"sync"
+
+	"bench/oilcan/model"
+)
+
+// Profile is how many colours the terminal has.
+type Profile int
+
+// The profiles. Plain writes no escape sequence at all.
+const (
+	Plain Profile = iota
+	ANSI16
+	ANSI256
+	TrueColour
+)
+
+// Options choose a theme.
+type Options struct {
+	Dark     bool // the terminal's background is dark
+	NoColour bool // no colours; bold and reverse remain
+	ASCII    bool // nothing but ASCII is drawn
+	Profile  Profile
+}
+
+// Detect reads the profile and the character set from the environment: TERM, COLORTERM, TERM_PROGRAM,
+// NO_COLOR, CLICOLOR, CLICOLOR_FORCE and the locale. terminal tells whether output goes to one. The
+// background is taken as dark; nothing is asked of the terminal.
+func Detect(env func(string) string, terminal bool) Options {
+	o := Options{Dark: true, Profile: profileOf(env)}
+	force := env("CLICOLOR_FORCE") != "" && env("CLICOLOR_FORCE") != "0"
+	if !terminal && !force {
+		o.Profile = Plain
+	}
+	if force && o.Profile == Plain {
+		o.Profile = ANSI16
+	}
+	o.NoColour = env("NO_COLOR") != "" || env("CLICOLOR") == "0" && !force
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(env(name)); v != "" { // the first that is set decides
+			o.ASCII = !strings.Contains(v, "utf-8") && !strings.Contains(v, "utf8")
+			break
+		}
+	}
+	return o
+}
+
+func profileOf(env func(string) string) Profile {
+	term, deep := env("TERM"), env("COLORTERM")
+	multiplexed := strings.HasPrefix(term, "screen") && env("TERM_PROGRAM") != "tmux"
+	switch {
+	case term == "" || term == "dumb" || strings.HasPrefix(term, "vt1"):
+		return Plain
+	case (deep == "truecolor" || deep == "24bit") && !multiplexed:
+		return TrueColour
+	case strings.Contains(term, "kitty"), strings.Contains(term, "direct"):
+		return TrueColour
+	case strings.Contains(term, "256color"), deep != "":
+		return ANSI256
+	}
+	return ANSI16
+}
+
+// Paint colours a text. Paints do not nest: the end of the inner one ends both.
+type Paint struct{ on string }
+
+// Text paints s; an empty text, and every text where the paint is none, comes back as it is.
+func (p Paint) Text(s string) string {
+	if p.on == "" || s == "" {
+		return s
+	}
+	return p.on + s + reset
+}
+
+const reset = "\x1b[0m"
+
+// TextPaints are for words.
+type TextPaints struct {
+	Strong Paint // what must be read first
+	Dim    Paint // what may be read last; never under 4.5:1 against the background
+	Accent Paint // what is chosen
+	Chosen Paint // a chosen row, reversed
+}
+
+// StatePaints are for the conditions of gauges.
+type StatePaints struct {
+	Due  Paint // amber
+	Past Paint // red
+	Good Paint // a gate passed, a count that agrees: the plain foreground, bold
+}
+
+// SignalPaints are for the signal words of cautions.
+type SignalPaints struct {
+	Danger, Warning, Caution, Notice Paint
+}
+
+// Theme is the look, made once by New and handed to every screen. Its drawings are kept by value, so
+// the same gauge is drawn once.
+type Theme struct {
+	Options
+	Text   TextPaints
+	State  StatePaints
+	Signal SignalPaints
+
+	glyph glyphs
+	mu    sync.Mutex
+	kept  map[ruleKey]string
+}
+
+// New makes a theme.
+func New(o Options) *Theme {
+	t := &Theme{Options: o, glyph: unicodeGlyphs, kept: map[ruleKey]string{}}
+	if o.ASCII {
+		t.glyph = asciiGlyphs
+	}
+	c := darkColours
+	if !o.Dark {
+		c = lightColours
+	}
+	t.Text = TextPaints{Strong: t.paint(colour{attr: "1"}), Dim: t.paint(c.dim), Accent: t.paint(c.accent), Chosen: t.paint(colour{attr: "7"})}
+	t.State = StatePaints{Due: t.paint(c.due), Past: t.paint(c.past), Good: t.paint(colour{attr: "1"})}
+	t.Signal = SignalPaints{Danger: t.paint(danger), Warning: t.paint(warning), Caution: t.paint(caution), Notice: t.paint(notice)}
+	return t
+}
+
+// paint writes a colour for the theme's profile.
+func (t *Theme) paint(c colour) Paint {
+	code := c.attr
+	if !t.NoColour {
+		switch t.Profile {
+		case ANSI16:
+			code = join(code, c.basic)
+		case ANSI256:
+			code = join(code, c.palette())
+		case TrueColour:
+			code = join(code, c.rgb())
+		}
+	}
+	if t.Profile == Plain || code == "" {
+		return Paint{}
+	}
+	return Paint{on: "\x1b[" + code + "m"}
+}
+
+func join(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + ";" + b
+}
+
+// OfState is the paint of a gauge's condition: none for unknown, fresh and wearing.
+func (t *Theme) OfState(w model.GaugeWord) Paint {
+	switch w {
+	case model.WordDue:
+		return t.State.Due
+	case model.WordPast:
+		return t.State.Past
+	}
+	return Paint{}
+}
+
+// Word is a condition as a painted word.
+func (t *Theme) Word(w model.GaugeWord) string { return t.OfState(w).Text(string(w)) }
+
+// SignalWord is a caution's signal word in its colours: white on red for DANGER, black on orange for
+// WARNING, black on yellow for CAUTION, white on blue for NOTICE. The word itself is always written; it
+// is made safe and left plain where it is none of the four.
+func (t *Theme) SignalWord(word string) string {
+	switch word {
+	case "DANGER":
+		return t.Signal.Danger.Text(word)
+	case "WARNING":
+		return t.Signal.Warning.Text(word)
+	case "CAUTION":
+		return t.Signal.Caution.Text(word)
+	case "NOTICE":
+		return t.Signal.Notice.Text(word)
+	}
+	return Safe(word)
+}
+
+// Plain maps the few signs our own texts use beyond ASCII to ASCII where the theme asks for it: – · × ° ± µ
+// … and the like; what has no counterpart becomes "?".
+func (t *Theme) Plain(s string) string {
+	if !t.ASCII || plainASCII(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r < 0x80:
+			b.WriteRune(r)
+		case asciiFor[r] != "":
+			b.WriteString(asciiFor[r])
+		default:
+			b.WriteString(strings.Repeat("?", min(2, max(1, Width(string(r))))))
+		}
+	}
+	return b.String()
+}
+
+var asciiFor = map[rune]string{
+	'–': "-", '—': "-", '·': "-", '×': "x", '°': "deg ", '±': "+-", 'µ': "u", 'Ω': "ohm", '…': "...",
+	'→': "->", '←': "<-", '↑': "up", '↓': "down", '≤': "<=", '≥': ">=", '‘': "'", '’': "'", '“': "\"", '”': "\"",
+	'✓': "x", '▶': ">", '●': "*", '\u00a0': " ",
+}
