@@ -45,7 +45,11 @@ func (t *Theme) scale(width int, k ruleKey, g model.Gauge, end float64) string {
 		row.cells[i] = ' '
 	}
 	row.left(0, "0")
-	row.right(width-1, model.Number(math.Floor(end)))
+	last := model.Number(end)
+	if end > g.High { // the use itself, as it reads elsewhere
+		last = model.Number(math.Floor(end))
+	}
+	row.right(width-1, last)
 	if k.high < k.cells { // the high end stands inside the scale
 		row.put(1+k.high, model.Number(g.High))
 	}

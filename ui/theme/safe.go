@@ -134,14 +134,36 @@ func (t *Theme) Between(left, right string, width int) string {
 	return left + spaces(width-Width(left)-Width(right)) + right
 }
 
-// Wrap breaks a text into lines of at most width cells at spaces, long words where they must.
+// Wrap breaks an unpainted text into lines of at most width cells at spaces; a word longer than a line is
+// cut where it must be. Runs of spaces become one. Nil where there is no room or no word.
 func Wrap(s string, width int) []string {
 	if width <= 0 {
 		return nil
 	}
-	lines := strings.Split(ansi.Wrap(s, width, ""), "\n")
-	for i, l := range lines {
-		lines[i] = strings.TrimRight(l, " ")
+	var lines []string
+	line, used := "", 0
+	for _, word := range strings.Fields(s) {
+		w := Width(word)
+		if used > 0 && used+1+w <= width {
+			line, used = line+" "+word, used+1+w
+			continue
+		}
+		if used > 0 {
+			lines = append(lines, line)
+		}
+		for w > width {
+			head := ansi.Truncate(word, width, "")
+			if head == "" { // one wide character in one cell
+				head, word = "?", string([]rune(word)[1:])
+			} else {
+				word = word[len(head):]
+			}
+			lines, w = append(lines, head), Width(word)
+		}
+		line, used = word, w
+	}
+	if used > 0 {
+		lines = append(lines, line)
 	}
 	return lines
 }
