@@ -1,0 +1,142 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// Bookends are the ids of what opens and closes a sitting.
+var Bookends = []string{"as-found", "close-out"}
+
+// Assemble makes the sitting of the chosen ids: it adds the proofs they name, leaves out what
+// another of them does too, adds the bookends where the plan unplugs the machine or holds a proof,
+// and orders it all. The ids are those of the sitting, in the plan's order. get gives a procedure by
+// id, nil where there is none; of r only SetUps, Start, Locked and Limit are used. Errors are those of
+// Make, and an unknown id.
+func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string, r Request) (*Plan, []string, error) {
+	procs, err := gather(get, fs, settings, chosen)
+	if err != nil {
+		return nil, nil, err
+	}
+	r.Features, r.Settings, r.Procedures = fs, settings, procs
+	p, err := Make(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	if opens(p) || slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.Kind == model.Proof }) {
+		ids := slices.Clone(chosen)
+		for _, id := range Bookends {
+			if q := get(id); q != nil && q.Fits(fs) {
+				ids = append(ids, id)
+			}
+		}
+		if r.Procedures, err = gather(get, fs, settings, ids); err != nil {
+			return nil, nil, err
+		}
+		if len(r.Procedures) != len(procs) {
+			if p, err = Make(r); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	return p, p.IDs(), nil
+}
+
+// opens tells whether a plan pulls the plug.
+func opens(p *Plan) bool {
+	return slices.ContainsFunc(p.Sequence, func(it Item) bool {
+		return it.Change != nil && it.Change.Variable == model.Power && it.Change.To == "unplugged"
+	})
+}
+
+// gather gives the procedures of a sitting by id: those chosen, the proofs they name, without what
+// another one does too.
+func gather(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string) ([]*model.Procedure, error) {
+	in := map[string]*model.Procedure{}
+	for _, id := range chosen {
+		q := get(id)
+		if q == nil {
+			return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", id)
+		}
+		if q.Kind == model.SetUp {
+			return nil, fmt.Errorf("%s is a set-up action and joins by itself: leave it out", id)
+		}
+		if err := fits(q, fs); err != nil {
+			return nil, err
+		}
+		in[id] = q
+	}
+	dropCounted(in)
+	for queue := sorted(in); len(queue) > 0; queue = queue[1:] {
+		for _, id := range queue[0].Proof {
+			q := get(id)
+			if q == nil {
+				return nil, fmt.Errorf("%s names the proof %q, which no file describes: mend its proof list", queue[0].ID, id)
+			}
+			if in[id] == nil && q.Fits(fs) {
+				in[id] = q
+				queue = append(queue, q)
+			}
+		}
+	}
+	dropCounted(in)
+	return sorted(in), nil
+}
+
+// dropCounted takes out what another procedure also does.
+func dropCounted(in map[string]*model.Procedure) {
+	for _, q := range sorted(in) {
+		for _, by := range sorted(in) {
+			if by.ID != q.ID && in[by.ID] != nil && slices.Contains(by.CountsAs, q.ID) {
+				delete(in, q.ID)
+				break
+			}
+		}
+	}
+}
+
+func sorted(in map[string]*model.Procedure) []*model.Procedure {
+	var out []*model.Procedure
+	for _, q := range in {
+		out = append(out, q)
+	}
+	slices.SortFunc(out, func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) })
+	return out
+}
+
+// FitMinutes takes ids from the most pressing down and keeps each with which the sitting, proofs,
+// bookends and set-up actions included, takes no more than minutes of hands and waiting together.
+// It gives the plan and the ids kept, in the order given; the plan is empty where nothing fits.
+func FitMinutes(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, ranked []string, minutes float64, r Request) (*Plan, []string, error) {
+	best, _, err := Assemble(get, fs, settings, nil, r)
+	if err != nil {
+		return nil, nil, err
+	}
+	kept := []string{}
+	for _, id := range ranked {
+		try := append(slices.Clone(kept), id)
+		procs, err := gather(get, fs, settings, try)
+		if err != nil {
+			return nil, nil, err
+		}
+		alone := 0.0
+		for _, q := range procs {
+			hands, waiting := q.Minutes(fs, settings)
+			alone += hands + waiting
+		}
+		if alone > minutes {
+			continue
+		}
+		p, _, err := Assemble(get, fs, settings, try, r)
+		if err != nil {
+			return nil, nil, err
+		}
+		if p.HandsOn+p.Waiting <= minutes {
+			best, kept = p, try
+		}
+	}
+	return best, kept, nil
+}

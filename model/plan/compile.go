@@ -1,0 +1,280 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// quarter is the unit of minutes in the search.
+const quarter = 0.25
+
+// problem makes the ordering problem: goal to end in, moves by state.
+func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
+	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves}
+	end := want(goal, m.fs)
+	for s := range stateCount {
+		p.goal[s] = end.meets(s)
+	}
+	rank := m.ranks()
+	for i, q := range m.procs {
+		p.jobs = append(p.jobs, job{rank: rank[q.ID], before: m.prec.before[i], to: m.to[i]})
+	}
+	for _, q := range m.setups {
+		p.actions = append(p.actions, action{
+			rank: rank[q.ID], hands: uint32(q.HandsOn / quarter), waiting: uint32(q.Waiting / quarter),
+		})
+	}
+	p.change = append(p.change, m.pickups(nil))
+	for i := range m.procs {
+		p.change = append(p.change, m.pickups(m.tools[i]))
+	}
+	return p
+}
+
+// ranks numbers all ids in their order.
+func (m *sitting) ranks() map[string]int {
+	var ids []string
+	for _, q := range slices.Concat(m.procs, m.setups) {
+		ids = append(ids, q.ID)
+	}
+	slices.Sort(ids)
+	rank := map[string]int{}
+	for i, id := range ids {
+		rank[id] = i
+	}
+	return rank
+}
+
+// pickups gives what going on to each procedure costs with these things in the hand: a quarter
+// minute for each tool or supply not among them.
+func (m *sitting) pickups(have map[string]bool) []uint32 {
+	row := make([]uint32, len(m.procs))
+	for j := range row {
+		row[j] = uint32(missing(m.tools[j], have))
+	}
+	return row
+}
+
+func missing(need, have map[string]bool) int {
+	n := 0
+	for name := range need {
+		if !have[name] {
+			n++
+		}
+	}
+	return n
+}
+
+// toolsOf is what a resolved procedure has in the hand: tools and supplies by name.
+func toolsOf(p *model.Procedure) map[string]bool {
+	t := map[string]bool{}
+	for _, x := range p.Tools {
+		t[x.Name] = true
+	}
+	for _, x := range p.Supplies {
+		t[x.Part] = true
+	}
+	return t
+}
+
+// after gives the state after a procedure by the state before it, -1 where it must not be done.
+func (m *sitting) after(p *model.Procedure) []int16 {
+	require := want(m.needs(p), m.fs)
+	to := make([]int16, stateCount)
+	for s := range to {
+		to[s] = -1
+		if !require.meets(s) || emergency(s) {
+			continue
+		}
+		if e := leave(s, p); e&3 != 0 || s&3 == 0 {
+			to[s] = int16(e) // else it would bring power: that is for set-up actions
+		}
+	}
+	return to
+}
+
+// needs is all that must hold for a procedure: what its file requires and what the interlocks add.
+// Where the two contradict, the interlock is given, and no state meets the file.
+func (m *sitting) needs(p *model.Procedure) model.Condition {
+	c := p.Require.Clone()
+	for v, value := range guard(p, m.fs) {
+		if c[v] == "" || model.Meets(v, value, c[v]) {
+			c[v] = value
+		}
+	}
+	return c
+}
+
+// leave gives the state a procedure leaves behind. What only an answer leaves is not left.
+func leave(s int, p *model.Procedure) int {
+	for _, l := range p.Leave {
+		if l.Only.Step == "" {
+			s = put(s, l.Variable, l.Is)
+		}
+	}
+	return s
+}
+
+// moves gives the set-up actions possible in each state.
+func (m *sitting) moves() [][]move {
+	moves := make([][]move, stateCount)
+	for i, q := range m.setups {
+		require := want(q.Require, m.fs)
+		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
+		for s := range moves {
+			if s&3 == 2 || s&mask != from {
+				continue // there is no power 2
+			}
+			if to, ok := m.act(s, q, require); ok && to != s {
+				moves[s] = append(moves[s], move{i, to})
+			}
+		}
+	}
+	return moves
+}
+
+// act gives the state a set-up action leads to, and whether it may be taken at all.
+func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
+	c := q.Change
+	on := c.Variable == model.Power && c.To == "on"
+	if emergency(s) {
+		if c.Variable != model.Power || c.From != "on" {
+			return s, false
+		}
+		// Switching off cannot wait: a bed that is not at rest is blocked by hand.
+		s = put(s, model.Bed, "low")
+	}
+	if !require.meets(s) || on && m.locked {
+		return s, false
+	}
+	s = leave(put(s, c.Variable, c.To), q)
+	if on {
+		s = put(s, model.Sensor, "proved") // it runs the owed proofs of the sensor
+	}
+	return s, !on || !emergency(s)
+}
+
+// plan writes a solution out.
+func (m *sitting) plan(sol *solution, goal model.Condition) *Plan {
+	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal,
+		Cost: float64(costOf(sol.value)) * quarter, Precedence: m.prec.pairs(), Sequence: []Item{}}
+	var have map[string]bool
+	for _, st := range sol.steps {
+		q, kind := (*model.Procedure)(nil), "care"
+		if st.setup {
+			q, kind = m.setups[st.index], "setup"
+			p.SetUpActions++
+		} else {
+			q = m.procs[st.index]
+			p.ToolPickups += missing(m.tools[st.index], have)
+			have = m.tools[st.index]
+		}
+		p.Sequence = append(p.Sequence, Item{Kind: kind, ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
+		p.HandsOn += q.HandsOn
+		p.Waiting += q.Waiting
+	}
+	m.reasons(p)
+	p.Tools, p.Supplies = m.layOut(p)
+	return p
+}
+
+// find gives the resolved procedure or set-up action of a plan's item.
+func (m *sitting) find(id string) *model.Procedure {
+	for _, q := range slices.Concat(m.procs, m.setups) {
+		if q.ID == id {
+			return q
+		}
+	}
+	return nil
+}
+
+// verify has the finished plan checked by the interlocks.
+func (m *sitting) verify(p *Plan, goal model.Condition) error {
+	var seq []*model.Procedure
+	for _, it := range p.Sequence {
+		seq = append(seq, m.find(it.ID))
+	}
+	if err := Verify(m.fs, seq, m.start); err != nil {
+		return err
+	}
+	if err := VerifyOrder(seq); err != nil {
+		return err
+	}
+	return VerifyClosed(m.fs, seq, m.start, goal, m.locked)
+}
+
+// explain turns a search without result into a sentence: which procedure cannot be planned, and
+// for the sake of which variable.
+func (m *sitting) explain(err error, goal model.Condition) error {
+	if err != errNoOrder {
+		return err
+	}
+	p := reachable(m.problem(goal, m.moves()))
+	met := m.met()
+	for i, q := range m.procs {
+		if slices.ContainsFunc(p.jobs[i].to, func(to int16) bool { return to >= 0 }) {
+			continue
+		}
+		return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.ID, m.blame(m.needs(q), met), m.hint())
+	}
+	if !slices.Contains(p.goal, true) {
+		return fmt.Errorf("the machine cannot be closed from here: nothing brings %s; %s", m.blame(goal, met), m.hint())
+	}
+	return fmt.Errorf("these procedures cannot be done in one sitting, as one leaves what another must not find: choose fewer")
+}
+
+// hint says what to do where something is out of reach.
+func (m *sitting) hint() string {
+	if m.locked {
+		return "and power is locked after a stop: clear the stop by name first"
+	}
+	return "and no set-up action leads there from the state the machine is in: leave it out, or say the state again"
+}
+
+// met lists the states some sequence can meet.
+func (m *sitting) met() []int {
+	moves := m.moves()
+	seen := make([]bool, stateCount)
+	list := []int{m.state}
+	seen[m.state] = true
+	for i := 0; i < len(list); i++ {
+		var next []int
+		for _, mv := range moves[list[i]] {
+			next = append(next, mv.to)
+		}
+		for k := range m.procs {
+			if to := m.to[k][list[i]]; to >= 0 {
+				next = append(next, int(to))
+			}
+		}
+		for _, s := range next {
+			if !seen[s] {
+				seen[s] = true
+				list = append(list, s)
+			}
+		}
+	}
+	return list
+}
+
+// blame names the first variable that never has the value wanted, or the whole wish where each has
+// it at some time but never together.
+func (m *sitting) blame(wish model.Condition, met []int) string {
+	all := ""
+	for _, v := range model.Variables {
+		if wish[v] == "" || !v.Exists(m.fs) {
+			continue
+		}
+		one := want(model.Condition{v: wish[v]}, m.fs)
+		if !slices.ContainsFunc(met, one.meets) {
+			return fmt.Sprintf("%s %s", v, wish[v])
+		}
+		if all != "" {
+			all += ", "
+		}
+		all += fmt.Sprintf("%s %s", v, wish[v])
+	}
+	return all + " together"
+}

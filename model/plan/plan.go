@@ -1,0 +1,219 @@
+package plan
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// Request is what is to be ordered.
+type Request struct {
+	Features   model.FeatureSet
+	Settings   map[string]string
+	Procedures []*model.Procedure // the care, unresolved as loaded; its order does not matter
+	SetUps     []*model.Procedure // every set-up action of the library
+	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
+	Locked     bool               // after a stop: nothing may bring power back
+	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
+}
+
+// DefaultLimit is how many nodes are searched before a plan is given without proof.
+const DefaultLimit = 200_000
+
+// Item is one set-up action or one procedure of a plan.
+type Item struct {
+	Kind    string        `json:"kind"` // setup | care
+	ID      string        `json:"id"`
+	Change  *model.Change `json:"change"`  // of a set-up action
+	HandsOn float64       `json:"handson"` // minutes
+	Waiting float64       `json:"waiting"` // minutes
+	Why     string        `json:"-"`       // why it stands here, a few words; may be empty
+}
+
+// Plan is a session in order. Minutes are multiples of 0.25.
+type Plan struct {
+	Machine      string          `json:"machine"` // left for the caller
+	Sequence     []Item          `json:"sequence"`
+	Cost         float64         `json:"cost"`    // minutes of set-up hands + 0.25 a tool pick-up
+	HandsOn      float64         `json:"handson"` // minutes, procedures and set-ups
+	Waiting      float64         `json:"waiting"` // minutes, no overlap credited
+	SetUpActions int             `json:"setup_actions"`
+	ToolPickups  int             `json:"tool_pickups"`
+	Tools        []Lay           `json:"tools"`    // what to lay out, by name
+	Supplies     []Lay           `json:"supplies"` // what may be used up, by name
+	Optimal      bool            `json:"optimal"`  // the order is proven best
+	Bound        float64         `json:"bound"`    // no order costs less than this, minutes
+	Start        model.Condition `json:"start"`    // of the variables the machine has
+	Goal         model.Condition `json:"goal"`     // what must hold at the end; the rest is free
+	Precedence   [][2]string     `json:"precedence"`
+}
+
+// IDs gives the procedures of the plan in their order, without the set-up actions.
+func (p *Plan) IDs() []string {
+	var ids []string
+	for _, it := range p.Sequence {
+		if it.Kind == "care" {
+			ids = append(ids, it.ID)
+		}
+	}
+	return ids
+}
+
+// Make orders exactly the procedures of the request. Errors are one sentence: a procedure that does
+// not fit the machine, one whose require cannot be met, a circle in the precedence.
+func Make(r Request) (*Plan, error) {
+	m, err := compile(r)
+	if err != nil {
+		return nil, err
+	}
+	goal := m.goal()
+	sol, err := m.withoutSetUps(goal)
+	if err == nil {
+		goal[model.Power] = m.start[model.Power]
+	} else if errors.Is(err, errNoOrder) {
+		sol, err = solve(m.problem(goal, m.moves()), m.limit)
+	}
+	if err != nil {
+		return nil, m.explain(err, goal)
+	}
+	p := m.plan(sol, goal)
+	if err := m.verify(p, goal); err != nil {
+		return nil, fmt.Errorf("the plan made breaks a rule and is not shown: %w", err)
+	}
+	return p, nil
+}
+
+// sitting is a request with everything resolved for the machine.
+type sitting struct {
+	fs       model.FeatureSet
+	settings map[string]string
+	procs    []*model.Procedure // resolved, by id
+	setups   []*model.Procedure // resolved, by id; only those whose variable the machine has
+	prec     *precedence
+	to       [][]int16 // by procedure and state: the state after it
+	tools    []map[string]bool
+	start    model.Condition
+	state    int
+	locked   bool
+	limit    int
+}
+
+// compile resolves and checks a request.
+func compile(r Request) (*sitting, error) {
+	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, limit: cmp.Or(r.Limit, DefaultLimit)}
+	if len(r.Procedures) > maxJobs {
+		return nil, fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
+	}
+	seen := map[string]bool{}
+	for _, p := range r.Procedures {
+		if err := fits(p, r.Features); err != nil {
+			return nil, err
+		}
+		if seen[p.ID] {
+			return nil, fmt.Errorf("%s is asked for twice: name it once", p.ID)
+		}
+		seen[p.ID] = true
+		m.procs = append(m.procs, p.For(r.Features, r.Settings))
+	}
+	for _, p := range r.SetUps {
+		if p.Change == nil {
+			return nil, fmt.Errorf("set-up action %s changes nothing: give its file a [change]", p.ID)
+		}
+		if seen[p.ID] {
+			return nil, fmt.Errorf("%s is the id of two files: rename one", p.ID)
+		}
+		seen[p.ID] = true
+		if p.Change.Variable.Exists(r.Features) && p.Fits(r.Features) {
+			m.setups = append(m.setups, p.For(r.Features, r.Settings))
+		}
+	}
+	byID := func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) }
+	slices.SortFunc(m.procs, byID)
+	slices.SortFunc(m.setups, byID)
+	if err := m.values(r.Start); err != nil {
+		return nil, err
+	}
+	for _, p := range m.procs {
+		m.tools = append(m.tools, toolsOf(p))
+		if err := allowed(p); err != nil {
+			return nil, err
+		}
+		if m.locked && slices.Contains(p.Owns, "power") {
+			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.ID)
+		}
+		m.to = append(m.to, m.after(p))
+	}
+	var err error
+	m.prec, err = precede(m.procs)
+	return m, err
+}
+
+// fits says which feature a machine lacks for a procedure.
+func fits(p *model.Procedure, fs model.FeatureSet) error {
+	for _, f := range p.Needs {
+		if !fs[f] {
+			return fmt.Errorf("%s needs %s, which this machine does not have: leave it out, or add the feature", p.ID, f)
+		}
+	}
+	if !p.Fits(fs) {
+		return fmt.Errorf("%s needs one of %v, which this machine does not have: leave it out, or add the feature", p.ID, p.NeedsAny)
+	}
+	return nil
+}
+
+// values checks every value used, minutes included, and takes the start.
+func (m *sitting) values(start model.Condition) error {
+	m.start = model.Condition{}
+	for v, value := range start {
+		if _, _, ok := bitsOf(v, value); !ok && value != "" {
+			return fmt.Errorf("%s cannot be %q: it is one of %v", v, value, model.Values[v])
+		}
+		if value != "" {
+			m.start[v] = value
+		}
+	}
+	m.state = encode(m.start, m.fs)
+	m.start = decode(m.state, m.fs)
+	for _, p := range slices.Concat(m.procs, m.setups) {
+		for v, value := range p.Require {
+			if _, _, ok := bitsOf(v, value); !ok {
+				return fmt.Errorf("%s requires %s = %q, which is not one of %v", p.ID, v, value, model.Values[v])
+			}
+		}
+		for _, l := range p.Leave {
+			if _, _, ok := bitsOf(l.Variable, l.Is); !ok {
+				return fmt.Errorf("%s leaves %s = %q, which is not one of %v", p.ID, l.Variable, l.Is, model.Values[l.Variable])
+			}
+		}
+		for _, x := range []float64{p.HandsOn, p.Waiting} {
+			if x < 0 || x > 1000 || x*4 != float64(int(x*4)) {
+				return fmt.Errorf("%s takes %v minutes: use a multiple of 0.25 from 0 to 1000", p.ID, x)
+			}
+		}
+	}
+	return nil
+}
+
+// goal is what must hold at the end where the machine has to be closed.
+func (m *sitting) goal() model.Condition {
+	g := model.Condition{}
+	for _, v := range []model.Variable{model.Power, model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
+		if v.Exists(m.fs) {
+			g[v] = model.Values[v][0]
+		}
+	}
+	if m.locked {
+		delete(g, model.Power)
+	}
+	return g
+}
+
+// withoutSetUps tries the procedures on the machine as it stands; power then stays as it was.
+func (m *sitting) withoutSetUps(goal model.Condition) (*solution, error) {
+	g := goal.Clone()
+	g[model.Power] = m.start[model.Power]
+	return solve(m.problem(g, make([][]move, stateCount)), m.limit)
+}

@@ -1,0 +1,73 @@
+package plan
+
+import (
+	"cmp"
+
+	"bench/oilcan/model"
+)
+
+// fixedReasons are said of set-up actions that serve safety rather than one procedure, by variable,
+// from and to; a file's own why goes before.
+var fixedReasons = map[[3]string]string{
+	{"heat", "cold", "hot"}:            "heat before the plug",
+	{"heat", "hot", "cold"}:            "hands in only below 45 °C",
+	{"bed", "high", "low"}:             "so that nothing can drop",
+	{"power", "on", "off"}:             "hands in only without power",
+	{"power", "off", "unplugged"}:      "hands in only without power",
+	{"vapour", "drying", "clear"}:      "vapour out before anything closes",
+	{"filament", "loaded", "unloaded"}: "while the head is hot",
+}
+
+// reasons says of each item, in a few words, why it stands where it stands.
+func (m *sitting) reasons(p *Plan) {
+	for i := range p.Sequence {
+		it := &p.Sequence[i]
+		own := m.find(it.ID).Why
+		if it.Kind == "care" {
+			it.Why = own
+			continue
+		}
+		c := it.Change
+		if why, ok := fixedReasons[[3]string{string(c.Variable), c.From, c.To}]; ok {
+			it.Why = cmp.Or(own, why)
+			continue
+		}
+		if c.Variable == model.Power {
+			c = &model.Change{Variable: model.Power, To: "on"} // plugging in is for the sake of power
+		}
+		next := m.wants(p.Sequence[i+1:], *c)
+		switch {
+		case c.Variable == model.Power && next != "":
+			it.Why = "power for " + next
+		case c.Variable == model.Power:
+			it.Why = "power as it was"
+		case closing(c) && next != "":
+			it.Why = "closed before " + next
+		case closing(c):
+			it.Why = "what was opened is closed"
+		case next != "":
+			it.Why = "opens the way for " + next
+		default:
+			it.Why = own
+		}
+	}
+}
+
+// wants gives the next procedure that needs what a change brought before the change is undone, or
+// else the next set-up action that does.
+func (m *sitting) wants(rest []Item, c model.Change) string {
+	action := ""
+	for _, it := range rest {
+		if it.Kind == "setup" && it.Change.Variable == c.Variable && c.Variable != model.Power {
+			break
+		}
+		if w := m.find(it.ID).Require[c.Variable]; w == "" || !model.Meets(c.Variable, c.To, w) {
+			continue
+		}
+		if it.Kind == "care" {
+			return it.ID
+		}
+		action = cmp.Or(action, it.ID)
+	}
+	return action
+}

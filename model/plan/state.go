@@ -1,0 +1,101 @@
+package plan
+
+import "bench/oilcan/model"
+
+// The state of a machine as bits: two for power (on 00, off 01, unplugged 11), one for each other
+// variable, 0 for its believed-at-start value. So "off is met by unplugged" is a test of one bit.
+const stateCount = 1 << 11
+
+// bitsOf gives the bits of a variable and, of those, the ones set at a value. ok is false for an
+// unknown variable or value.
+func bitsOf(v model.Variable, value string) (mask, is int, ok bool) {
+	if v == model.Power {
+		switch value {
+		case "on":
+			return 3, 0, true
+		case "off":
+			return 3, 1, true
+		case "unplugged":
+			return 3, 3, true
+		}
+		return 3, 0, false
+	}
+	for i, w := range model.Variables[1:] {
+		if w != v {
+			continue
+		}
+		bit := 4 << i
+		for k, val := range model.Values[v] {
+			if val == value {
+				return bit, k * bit, true
+			}
+		}
+		return bit, 0, false
+	}
+	return 0, 0, false
+}
+
+// pattern is a set of states: those that agree with is on mask.
+type pattern struct{ mask, is int }
+
+func (p pattern) meets(s int) bool { return s&p.mask == p.is }
+
+// want makes the pattern of what a procedure requires or a plan ends in.
+func want(c model.Condition, fs model.FeatureSet) pattern {
+	var p pattern
+	for _, v := range model.Variables {
+		value := c[v]
+		if value == "" || !v.Exists(fs) {
+			continue
+		}
+		mask, is, _ := bitsOf(v, value)
+		if v == model.Power && value == "off" {
+			mask, is = 1, 1
+		}
+		p.mask |= mask
+		p.is |= is
+	}
+	return p
+}
+
+// encode gives the state of a condition; what is not in it counts as assumed.
+func encode(c model.Condition, fs model.FeatureSet) int {
+	s := 0
+	for _, v := range model.Variables {
+		if value, ok := c[v]; ok && v.Exists(fs) {
+			_, is, _ := bitsOf(v, value)
+			s |= is
+		}
+	}
+	return s
+}
+
+// decode gives the condition of a state, for the variables the machine has.
+func decode(s int, fs model.FeatureSet) model.Condition {
+	c := model.Condition{}
+	for _, v := range model.Variables {
+		if !v.Exists(fs) {
+			continue
+		}
+		for _, value := range model.Values[v] {
+			if mask, is, _ := bitsOf(v, value); s&mask == is {
+				c[v] = value
+			}
+		}
+	}
+	return c
+}
+
+// set gives the state after a variable takes a value.
+func put(s int, v model.Variable, value string) int {
+	mask, is, _ := bitsOf(v, value)
+	return s&^mask | is
+}
+
+// emergency tells whether a machine stands under power with its head open or solvent in the air.
+// Nothing may be done then but to switch it off.
+func emergency(s int) bool {
+	_, off, _ := bitsOf(model.Cover, "off")
+	_, drying, _ := bitsOf(model.Vapour, "drying")
+	return s&3 == 0 && s&(off|drying) != 0
+}

@@ -1,0 +1,189 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// Verify walks a sequence of resolved procedures and set-up actions (model.Procedure.For) step by
+// step from a believed state and gives the first breach of what a file requires or of an interlock,
+// as one sentence; nil where there is none. It shares nothing with the search. Variables that are
+// not in start count as model.Assumed. Whether everything is closed at the end is not its business:
+// see VerifyClosed.
+func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condition) error {
+	c := believed(fs, start)
+	for i, p := range sequence {
+		if why := breach(fs, p, c); why != "" {
+			return fmt.Errorf("step %d, %s: %s", i+1, p.ID, why)
+		}
+		c = afterStep(fs, p, c)
+	}
+	return nil
+}
+
+// VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer
+// mounted, door closed, vapour clear, sensor proved, and power as goal says, free where it says
+// nothing. With locked nothing in it may bring power back.
+func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal model.Condition, locked bool) error {
+	c := believed(fs, start)
+	for i, p := range sequence {
+		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "on" {
+			return fmt.Errorf("step %d, %s: power is locked after a stop; clear the stop by name first", i+1, p.ID)
+		}
+		if locked && slices.Contains(p.Owns, "power") {
+			return fmt.Errorf("step %d, %s: it needs power, which is locked after a stop; clear the stop by name first", i+1, p.ID)
+		}
+		c = afterStep(fs, p, c)
+	}
+	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
+		if v.Exists(fs) && c[v] != model.Values[v][0] {
+			return fmt.Errorf("the sequence ends with %s %s: close what was opened", v, c[v])
+		}
+	}
+	if w := goal[model.Power]; w != "" && c[model.Power] != w {
+		return fmt.Errorf("the sequence ends with power %s and should end with it %s", c[model.Power], w)
+	}
+	return nil
+}
+
+// VerifyOrder tells whether resolved procedures stand in the order of their rungs, and each after
+// what its file names.
+func VerifyOrder(sequence []*model.Procedure) error {
+	for i, p := range sequence {
+		for _, q := range sequence[:i] {
+			if slices.Contains(q.After, p.ID) {
+				return fmt.Errorf("%s comes after %s and stands before it", q.ID, p.ID)
+			}
+			rp, rq := rungOf(p).Order(), rungOf(q).Order()
+			if p.Kind != model.SetUp && q.Kind != model.SetUp && rp >= 0 && rq > rp {
+				return fmt.Errorf("%s (rung %s) stands after %s (rung %s)", p.ID, rungOf(p), q.ID, rungOf(q))
+			}
+		}
+	}
+	return nil
+}
+
+// believed fills a condition up with what is assumed, for the variables a machine has; what it lacks
+// counts as closed and calm.
+func believed(fs model.FeatureSet, start model.Condition) model.Condition {
+	c := model.Assumed()
+	for v, value := range start {
+		if value != "" && v.Exists(fs) {
+			c[v] = value
+		}
+	}
+	return c
+}
+
+// afterStep is what is believed after a step.
+func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model.Condition {
+	d := c.Clone()
+	if p.Change != nil {
+		if unsafeUnderPower(c) {
+			d[model.Bed] = "low" // switched off at once: blocked by hand where it was not at rest
+		}
+		d[p.Change.Variable] = p.Change.To
+		if p.Change.Variable == model.Power && p.Change.To == "on" {
+			d[model.Sensor] = "proved"
+		}
+	}
+	for _, l := range p.Leave {
+		if l.Only.Step == "" && l.Variable.Exists(fs) {
+			d[l.Variable] = l.Is
+		}
+	}
+	return d
+}
+
+// unsafeUnderPower tells whether the machine stands under power as it never should.
+func unsafeUnderPower(c model.Condition) bool {
+	return c[model.Power] == "on" && (c[model.Cover] == "off" || c[model.Vapour] == "drying")
+}
+
+// breach gives the first rule that a step in a state breaks, "" for none.
+func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
+	emergency := unsafeUnderPower(c)
+	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "off") {
+		return "power is on with the cover off or vapour in the air; switch off first, and do nothing else before"
+	}
+	need := p.Require
+	if emergency {
+		need = need.Clone()
+		delete(need, model.Bed)
+	}
+	if ok, miss := c.Meets(need, fs); !ok {
+		return fmt.Sprintf("it requires %s %s, and %s is %s", miss, need[miss], miss, c[miss])
+	}
+	if p.Change != nil {
+		return breachOfSetUp(fs, p.Change, c)
+	}
+	if err := allowed(p); err != nil {
+		return err.Error()
+	}
+	for _, rule := range rules {
+		if why := rule(fs, p, c, afterStep(fs, p, c)); why != "" {
+			return why
+		}
+	}
+	return ""
+}
+
+// breachOfSetUp gives the interlock a change of state breaks, "" for none.
+func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition) string {
+	if c[ch.Variable] != ch.From {
+		return fmt.Sprintf("%s is %s already, not %s", ch.Variable, c[ch.Variable], ch.From)
+	}
+	closed := func(v model.Variable) bool { return !v.Exists(fs) || c[v] == model.Values[v][0] }
+	dark := c[model.Power] == "unplugged" && c[model.Heat] == "cold"
+	switch {
+	case ch.Variable == model.Power && ch.From != "on" && ch.To != "unplugged": // plug-in, switch-on
+		for _, v := range []model.Variable{model.Vapour, model.Cover, model.Top, model.Changer, model.Door} {
+			if !closed(v) {
+				return fmt.Sprintf("no power comes back with %s %s; close and clear everything first", v, c[v])
+			}
+		}
+	case ch.Variable == model.Power && ch.To == "unplugged" && c[model.Heat] != "cold":
+		return "an unplugged screen shows no temperature; let it cool below 45 °C and read it first"
+	case ch.Variable == model.Power && ch.To == "off" && c[model.Bed] != "low" && !unsafeUnderPower(c):
+		return "bed or gantry may drop when power goes; bring it to rest first"
+	case ch.Variable == model.Heat && ch.To == "hot":
+		return breachOfHeat(c)
+	case ch.Variable == model.Door && ch.To == "open" && c[model.Heat] != "cold":
+		return "the door opens only below 45 °C; let it cool first"
+	case uncovers(ch) && !dark:
+		return "nothing is opened before it is cold and unplugged; cool it and pull the plug first"
+	case ch.Variable == model.Vapour && ch.To == "clear":
+		if c[model.Power] != "unplugged" || !(c[model.Door] == "open" || !model.Door.Exists(fs)) {
+			return "vapour clears only with the plug out and the door open"
+		}
+	case (ch.Variable == model.Door || ch.Variable == model.Top) && closing(ch) && c[model.Vapour] != "clear":
+		return "vapour is still in the air; let it out before anything closes"
+	case ch.Variable == model.Sensor:
+		return "only switching on proves the sensor; no other action may"
+	}
+	return ""
+}
+
+// uncovers tells whether a change opens cover, top or changer.
+func uncovers(ch *model.Change) bool {
+	return (ch.Variable == model.Cover || ch.Variable == model.Top || ch.Variable == model.Changer) && !closing(ch)
+}
+
+func closing(ch *model.Change) bool { return ch.To == model.Values[ch.Variable][0] }
+
+// breachOfHeat gives what forbids heating, "" for nothing.
+func breachOfHeat(c model.Condition) string {
+	switch {
+	case c[model.Power] != "on":
+		return "nothing heats without power; switch on first"
+	case c[model.Vapour] != "clear":
+		return "solvent vapour is in the air; let it out before anything heats"
+	case c[model.Cover] != "on":
+		return "the head is open; put the cover on before anything heats"
+	case c[model.Sensor] != "proved":
+		return "the temperature sensor is unproved; switch on without a target and see that it reads the room first"
+	}
+	return ""
+}
