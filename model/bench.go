@@ -13,8 +13,9 @@ type Bench struct {
 type Machine struct {
 	MachineFact
 	Added       time.Time            `json:"added"`
-	Since       time.Time            `json:"since,omitzero"`   // out of use since
-	Rested      float64              `json:"rested,omitempty"` // days out of use before that, all together
+	Described   time.Time            `json:"described,omitzero"` // of the latest description
+	Since       time.Time            `json:"since,omitzero"`     // out of use since
+	Rested      float64              `json:"rested,omitempty"`   // days out of use before that, all together
 	Readings    map[Meter]*Series    `json:"readings,omitempty"`
 	Care        map[string]*CareLast `json:"care,omitempty"` // procedure id -> when last
 	Due         map[string]FallsDue  `json:"due,omitempty"`  // procedures due by a finding or trigger

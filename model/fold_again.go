@@ -1,0 +1,193 @@
+package model
+
+import (
+	"slices"
+	"time"
+)
+
+// Struck gives the actions whose dated facts do not count: those named by a strike that is not itself
+// struck. A strike names an action written before it, so the latest are judged first.
+func Struck(entries []Entry) map[string]bool {
+	var strikes []Entry
+	for _, e := range entries {
+		if e.Kind == KindStrike && e.Strike != nil {
+			strikes = append(strikes, e)
+		}
+	}
+	slices.SortFunc(strikes, func(a, b Entry) int { return compareSeq(b, a) })
+	out := map[string]bool{}
+	for _, e := range strikes {
+		if !out[e.Action] {
+			out[e.Strike.Action] = true
+		}
+	}
+	return out
+}
+
+func compareSeq(a, b Entry) int {
+	switch {
+	case a.Seq < b.Seq:
+		return -1
+	case a.Seq > b.Seq:
+		return 1
+	}
+	return 0
+}
+
+// Fold folds a whole journal, in any order of its entries.
+func Fold(entries []Entry) *Bench {
+	b := NewBench()
+	struck := Struck(entries)
+	of := map[string][]Entry{}
+	sessions := map[string][]Entry{}
+	for _, e := range entries {
+		if id := machineOf(e); id != "" {
+			of[id] = append(of[id], e)
+		}
+		if ClassOf(e.Kind) != Dated && e.Session != "" {
+			sessions[e.Session] = append(sessions[e.Session], e)
+		}
+	}
+	for id, es := range of {
+		if m := FoldMachine(id, es, struck); m != nil {
+			b.Machines[id] = m
+		}
+	}
+	for id, es := range sessions {
+		if s := FoldSession(es); s != nil {
+			b.Sessions[id] = s
+		}
+	}
+	b.Drawer = FoldDrawer(entries, struck)
+	return b
+}
+
+// machineOf is the machine an entry is about.
+func machineOf(e Entry) string {
+	if e.Fact.Machine != nil {
+		return e.Fact.Machine.ID
+	}
+	return e.Machine
+}
+
+// FoldMachine folds the entries about one machine, given in any order: dated facts by when they
+// happened (then by the journal), struck ones left out; descriptions and sessions in the journal's
+// order. Nil where no entry describes the machine. The entries are not changed.
+func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
+	es := slices.Clone(entries)
+	slices.SortStableFunc(es, compareSeq)
+	m := newMachine(id)
+	var dated []Entry
+	var described time.Time
+	titles := map[string]string{}
+	for _, e := range es {
+		switch e.Kind {
+		case KindMachine:
+			// A clock set back must not put an older description over a newer one.
+			if e.At.Before(described) {
+				e.At = described
+			}
+			described = e.At
+			dated = append(dated, e)
+		case KindBegun, KindClosed:
+			if e.Begun != nil {
+				titles[e.Session] = e.Begun.Title
+			}
+			_ = m.applySession(e, titles[e.Session]) // a fact without its part says nothing
+		case KindWalk, KindStock, KindStrike:
+		default:
+			if !struck[e.Action] {
+				dated = append(dated, e)
+			}
+		}
+	}
+	if described.IsZero() {
+		return nil
+	}
+	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
+	for _, e := range corrected(dated) {
+		if e.Kind == KindMachine {
+			m.describe(*e.Fact.Machine, e.At)
+			continue
+		}
+		_ = m.apply(e)
+	}
+	return m
+}
+
+// corrected leaves out the readings that a later correction of the same counter takes back: those
+// above the corrected value. The start of a replaced counter is lowered to it instead.
+func corrected(dated []Entry) []Entry {
+	if !slices.ContainsFunc(dated, func(e Entry) bool { return e.Reading != nil && e.Reading.Correct }) {
+		return dated
+	}
+	out := slices.Clone(dated)
+	gone := make([]bool, len(out))
+	counter := map[Meter][]int{} // readings of the counter that is in, oldest first
+	for i, e := range out {
+		r := e.Reading
+		if r == nil {
+			continue
+		}
+		if r.NewMeter {
+			counter[r.Meter] = nil
+		}
+		if r.Correct {
+			for _, j := range counter[r.Meter] {
+				old := out[j].Reading
+				switch {
+				case old.Value <= r.Value:
+				case old.NewMeter:
+					lowered := *old
+					lowered.Value = r.Value
+					out[j].Reading = &lowered
+				default:
+					gone[j] = true
+				}
+			}
+		}
+		counter[r.Meter] = append(counter[r.Meter], i)
+	}
+	kept := out[:0]
+	for i, e := range out {
+		if !gone[i] {
+			kept = append(kept, e)
+		}
+	}
+	return kept
+}
+
+// FoldDrawer folds every stock move among the entries, by when it happened.
+func FoldDrawer(entries []Entry, struck map[string]bool) Drawer {
+	var moves []Entry
+	for _, e := range entries {
+		if e.Kind == KindStock && e.Stock != nil && !struck[e.Action] {
+			moves = append(moves, e)
+		}
+	}
+	slices.SortFunc(moves, compareSeq)
+	slices.SortStableFunc(moves, func(a, b Entry) int { return a.At.Compare(b.At) })
+	d := Drawer{}
+	for _, e := range moves {
+		_ = d.apply(e) // in order, and with its part: cannot fail
+	}
+	return d
+}
+
+// FoldSession folds the entries of one session; nil where it is not begun or no longer.
+func FoldSession(entries []Entry) *Session {
+	es := slices.Clone(entries)
+	slices.SortStableFunc(es, compareSeq)
+	var s *Session
+	for _, e := range es {
+		switch {
+		case e.Kind == KindBegun && e.Begun != nil:
+			s = newSession(e)
+		case e.Kind == KindClosed:
+			return nil
+		case e.Kind == KindWalk && s != nil:
+			_ = s.apply(e)
+		}
+	}
+	return s
+}

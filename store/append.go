@@ -1,0 +1,274 @@
+package store
+
+import (
+	"encoding/json"
+	"maps"
+	"time"
+
+	"github.com/oklog/ulid/v2"
+	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
+)
+
+// Append writes one action: all its facts in one synced transaction, or none. It returns the entries
+// as written, with their places in the journal, their ids and, for session facts, their ordinals.
+//
+// A machine fact without an id makes a new machine, a begun fact without a session a new session; the
+// other facts of the action are about it. Refused are, each with one sentence: session facts whose
+// ordinal is not the next of their session (ErrStale), a second session of one machine (ErrBegun),
+// and what cannot be (ErrRefused): an unknown machine, a name that is taken, a strike of something
+// that is not there, a date a day or more ahead of the clock.
+func (s *Store) Append(a model.Action) ([]model.Entry, error) {
+	return s.AppendAll([]model.Action{a})
+}
+
+// AppendAll writes several actions in one synced transaction, in their order: all or none. It is for
+// imports and for forms that tell many things at once.
+func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var written []model.Entry
+	err := s.update(func(tx *bolt.Tx) error {
+		b := s.newBatch(tx)
+		for _, a := range as {
+			if err := b.append(a); err != nil {
+				return err
+			}
+		}
+		written = b.written
+		return b.finish()
+	})
+	if err != nil {
+		return nil, err
+	}
+	return written, nil
+}
+
+// batch is one transaction in the making: what it read, and what it has to write.
+type batch struct {
+	tx    *bolt.Tx
+	now   time.Time
+	newID func() (string, error)
+
+	bench    *model.Bench
+	machines map[string]bool // id -> to be folded again at the end; present: to be written
+	sessions map[string]bool // present: to be written, or removed
+	drawer   touch
+	written  []model.Entry
+}
+
+// touch says how far the drawer was changed.
+type touch int
+
+const (
+	unread touch = iota
+	clean
+	folded
+	again // to be folded again at the end
+)
+
+func (s *Store) newBatch(tx *bolt.Tx) *batch {
+	now := s.now().UTC()
+	b := &batch{
+		tx: tx, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
+		machines: map[string]bool{}, sessions: map[string]bool{},
+	}
+	b.newID = func() (string, error) {
+		id, err := ulid.New(ulid.Timestamp(now), s.ids)
+		return id.String(), err
+	}
+	tx.Bucket(journalBucket).FillPercent = fullPages
+	tx.Bucket(actionIndex).FillPercent = fullPages
+	tx.Bucket(sessionIndex).FillPercent = fullPages
+	return b
+}
+
+// append checks one action, writes its entries and folds them in.
+func (b *batch) append(a model.Action) error {
+	p, err := b.plan(a)
+	if err != nil {
+		return err
+	}
+	if err := b.putTexts(a.Texts); err != nil {
+		return err
+	}
+	for _, f := range p.facts {
+		if err := b.allow(p, f); err != nil {
+			return err
+		}
+		e, err := b.write(p, f)
+		if err != nil {
+			return err
+		}
+		if err := b.fold(e); err != nil {
+			return err
+		}
+		b.written = append(b.written, e)
+	}
+	return nil
+}
+
+// write puts one entry into the journal and its indexes, and gives it as it will be read back.
+func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
+	var e model.Entry
+	journal := b.tx.Bucket(journalBucket)
+	seq, err := journal.NextSequence()
+	if err != nil {
+		return e, err
+	}
+	key := seqKey(seq)
+	if last, _ := journal.Cursor().Last(); last != nil && string(last) >= string(key) {
+		return e, damaged("the journal's count stands behind its entries")
+	}
+	id, err := b.newID()
+	if err != nil {
+		return e, err
+	}
+	e = model.Entry{
+		V: entryVersion, Seq: seq, ID: id, At: p.at, Written: b.now, By: p.by,
+		Machine: p.machine, Session: p.session, Action: p.action, Fact: f,
+	}
+	if model.ClassOf(f.Kind) != model.Dated && f.Kind != model.KindMachine {
+		p.ordinal++
+		e.Ordinal = p.ordinal
+	}
+	data, err := json.Marshal(e)
+	if err != nil {
+		return e, refuse("the entry cannot be written down: %v", err)
+	}
+	if err := journal.Put(key, seal(journalBucket, key, data)); err != nil {
+		return e, err
+	}
+	// Folded is what stands in the journal, so that folding again cannot give another result.
+	e = model.Entry{}
+	if err := json.Unmarshal(data, &e); err != nil {
+		return e, refuse("the entry could not be read back: %v", err)
+	}
+	return e, b.index(e, p)
+}
+
+// places gives the names under which an entry stands in the machine index. A walk fact changes only
+// its session and is found by that. A strike stands with all that the struck action touched.
+func places(e model.Entry, struck touches) []string {
+	var out []string
+	switch e.Kind {
+	case model.KindWalk:
+		return nil
+	case model.KindStrike:
+		out = append(out, strikesKey)
+		if struck.drawer {
+			out = append(out, drawerKey)
+		}
+		for _, id := range struck.machines {
+			if id != e.Machine {
+				out = append(out, id)
+			}
+		}
+	case model.KindStock:
+		out = append(out, drawerKey)
+	}
+	if e.Machine != "" {
+		out = append(out, e.Machine)
+	}
+	return out
+}
+
+func (b *batch) index(e model.Entry, p *planned) error {
+	for _, name := range places(e, p.struck) {
+		if err := b.tx.Bucket(machineIndex).Put(indexKey(name, e.Seq), nil); err != nil {
+			return err
+		}
+	}
+	if e.Session != "" {
+		if err := b.tx.Bucket(sessionIndex).Put(indexKey(e.Session, e.Seq), nil); err != nil {
+			return err
+		}
+	}
+	if model.ClassOf(e.Kind) == model.Dated {
+		return b.tx.Bucket(actionIndex).Put(indexKey(e.Action, e.Seq), nil)
+	}
+	return nil
+}
+
+// putTexts stores the texts not stored yet.
+func (b *batch) putTexts(texts map[string][]byte) error {
+	for hash, text := range texts {
+		if textHash(text) != hash {
+			return refuse("a text was given under the wrong hash %.12s", hash)
+		}
+		bucket, key := b.tx.Bucket(textBucket), []byte(hash)
+		if bucket.Get(key) != nil {
+			continue
+		}
+		if err := bucket.Put(key, seal(textBucket, key, text)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// machine gives a machine as folded so far, nil where there is none. Where it is to be folded again,
+// what is dated is not up to date in it.
+func (b *batch) machine(id string) (*model.Machine, error) {
+	if m := b.bench.Machines[id]; m != nil || id == "" {
+		return m, nil
+	}
+	m, err := loadMachine(b.tx, id)
+	if m != nil {
+		b.bench.Machines[id] = m
+	}
+	return m, err
+}
+
+// fresh gives a machine up to date with all that was written.
+func (b *batch) fresh(id string) (*model.Machine, error) {
+	if b.machines[id] {
+		m, err := refoldMachine(b.tx, id)
+		if err != nil {
+			return nil, err
+		}
+		b.bench.Machines[id], b.machines[id] = m, false
+	}
+	return b.machine(id)
+}
+
+func (b *batch) session(id string) (*model.Session, error) {
+	if _, touched := b.sessions[id]; touched || id == "" {
+		return b.bench.Sessions[id], nil
+	}
+	s, err := loadSession(b.tx, id)
+	if s != nil {
+		b.bench.Sessions[id] = s
+	}
+	return s, err
+}
+
+// finish writes the snapshots that were touched.
+func (b *batch) finish() error {
+	for id := range maps.Keys(b.machines) {
+		m, err := b.fresh(id)
+		if err != nil {
+			return err
+		}
+		if err := putMachine(b.tx, id, m); err != nil {
+			return err
+		}
+	}
+	for id := range b.sessions {
+		if err := putSession(b.tx, id, b.bench.Sessions[id]); err != nil {
+			return err
+		}
+	}
+	if b.drawer == again {
+		d, err := refoldDrawer(b.tx)
+		if err != nil {
+			return err
+		}
+		b.bench.Drawer, b.drawer = d, folded
+	}
+	if b.drawer == folded {
+		return putDrawer(b.tx, b.bench.Drawer)
+	}
+	return nil
+}

@@ -1,0 +1,348 @@
+package store
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Dates an entry may bear: from before any such machine was made, to a day ahead of the clock.
+var earliest = time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC)
+
+const ahead = 24 * time.Hour
+
+// planned is an action with its ids given out.
+type planned struct {
+	at      time.Time
+	by      string
+	machine string
+	session string
+	action  string
+	ordinal int // of the latest session fact
+	facts   []model.Fact
+	struck  touches
+}
+
+// plan gives an action its date and ids, and checks what concerns it as a whole.
+func (b *batch) plan(a model.Action) (*planned, error) {
+	p := &planned{at: a.At, by: strings.TrimSpace(a.By), machine: a.Machine, session: a.Session, facts: slices.Clone(a.Facts)}
+	if len(p.facts) == 0 {
+		return nil, refuse("there is nothing to write: the action has no facts")
+	}
+	if p.at.IsZero() {
+		p.at = b.now
+	}
+	p.at = p.at.UTC().Truncate(time.Millisecond)
+	if p.at.Before(earliest) || p.at.After(b.now.Add(ahead)) {
+		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future", p.at.Format("2006-01-02 15:04"))
+	}
+	var err error
+	if p.action, err = b.newID(); err != nil {
+		return nil, err
+	}
+	return p, b.giveIDs(p, a.Ordinal)
+}
+
+// giveIDs gives new machines and sessions their ids, and finds the place of session facts.
+func (b *batch) giveIDs(p *planned, expected int) error {
+	session, begins := false, false
+	for i, f := range p.facts {
+		switch {
+		case f.Machine != nil && f.Kind == model.KindMachine:
+			if err := b.giveMachineID(p, &p.facts[i]); err != nil {
+				return err
+			}
+		case f.Kind == model.KindBegun && p.session == "":
+			id, err := b.newID()
+			if err != nil {
+				return err
+			}
+			p.session = id
+		}
+		begins = begins || f.Kind == model.KindBegun
+		session = session || f.Kind != model.KindMachine && model.ClassOf(f.Kind) != model.Dated
+	}
+	if !plainID(p.machine) || !plainID(p.session) {
+		return refuse("a machine or session id may be up to 64 letters, digits, dashes and dots, not %q", p.machine+p.session)
+	}
+	s, err := b.session(p.session)
+	if err != nil {
+		return err
+	}
+	if s != nil && p.machine == "" {
+		p.machine = s.Machine
+	}
+	if session {
+		return b.checkOrdinal(p, s, expected, begins)
+	}
+	return nil
+}
+
+func (b *batch) giveMachineID(p *planned, f *model.Fact) error {
+	m := *f.Machine
+	m.Name = strings.TrimSpace(m.Name)
+	f.Machine = &m
+	if m.ID == "" {
+		m.ID = p.machine
+	}
+	if m.ID == "" {
+		id, err := b.newID()
+		if err != nil {
+			return err
+		}
+		m.ID = id
+	}
+	if p.machine != "" && p.machine != m.ID {
+		return refuse("one action can describe one machine only")
+	}
+	p.machine = m.ID
+	return nil
+}
+
+// plainID keeps ids apart from the names beside them in an index, and from its separator.
+func plainID(id string) bool {
+	return len(id) <= 64 && !strings.ContainsFunc(id, func(r rune) bool {
+		return r > '~' || r <= ' ' || r == '*' || r == '/'
+	})
+}
+
+// checkOrdinal refuses session facts that do not follow on what the session holds: another terminal
+// has carried it on.
+func (b *batch) checkOrdinal(p *planned, s *model.Session, expected int, begins bool) error {
+	switch {
+	case begins && expected <= 1:
+		return nil // whether it can begin is judged with the fact
+	case begins || s == nil:
+		return b.stale(p, s)
+	}
+	if p.machine != s.Machine {
+		return refuse("the session is one of another machine: load it again")
+	}
+	if expected != s.Ordinal+1 {
+		return b.stale(p, s)
+	}
+	p.ordinal = s.Ordinal
+	return nil
+}
+
+func (b *batch) stale(p *planned, s *model.Session) error {
+	if s == nil {
+		return say(ErrStale, nil, "this session was carried on elsewhere and is closed: nothing was written, look at the bench")
+	}
+	who := ""
+	if s.LastBy != "" && s.LastBy != p.by {
+		who = " by " + s.LastBy
+	}
+	return say(ErrStale, nil, "this session was carried on elsewhere%s: nothing was written, load it again and go on at %s", who, orStart(s.Position))
+}
+
+func orStart(position string) string {
+	if position == "" {
+		return "its first step"
+	}
+	return position
+}
+
+// allow refuses a fact that cannot be, given all written before it.
+func (b *batch) allow(p *planned, f model.Fact) error {
+	switch f.Kind {
+	case model.KindMachine:
+		return b.allowMachine(f.Machine)
+	case model.KindBegun, model.KindClosed, model.KindWalk:
+		return b.allowSession(p, f)
+	case model.KindStrike:
+		return b.allowStrike(p, f.Strike)
+	case model.KindStock:
+		if f.Stock == nil || f.Stock.Part == "" || !finite(f.Stock.Change) || !finitePtr(f.Stock.Counted) || !finitePtr(f.Stock.Minimum) {
+			return refuse("a stock move names a part and gives numbers")
+		}
+		if p.machine == "" {
+			return nil
+		}
+	default:
+		if err := allowDated(f); err != nil {
+			return err
+		}
+	}
+	return b.allowAbout(p, f)
+}
+
+// allowAbout checks what a dated fact refers to.
+func (b *batch) allowAbout(p *planned, f model.Fact) error {
+	m, err := b.machine(p.machine)
+	if err != nil {
+		return err
+	}
+	if m == nil {
+		return refuse("there is no machine with the id %q on this bench", p.machine)
+	}
+	if f.Kind != model.KindSettled {
+		return nil
+	}
+	if m, err = b.fresh(p.machine); err != nil {
+		return err
+	}
+	for _, standing := range m.Findings {
+		if standing.ID == f.Settled.Finding {
+			if p.at.Before(standing.At) {
+				return refuse("the finding is of %s and cannot be closed before that", standing.At.Format("2006-01-02 15:04"))
+			}
+			return nil
+		}
+	}
+	return refuse("no finding %q stands on %s: it may be closed already", f.Settled.Finding, m.Name)
+}
+
+func (b *batch) allowMachine(f *model.MachineFact) error {
+	if f == nil {
+		return refuse("a machine entry describes a machine")
+	}
+	old, err := b.fresh(f.ID)
+	if err != nil {
+		return err
+	}
+	if err := b.allMachines(); err != nil {
+		return err
+	}
+	if err := model.CheckName(b.bench, f.Name, f.ID); err != nil {
+		return say(ErrRefused, err, "%s", err)
+	}
+	if old != nil && old.Session != "" && f.Retired {
+		return refuse("a care session is begun on %s: close it or give it up before the machine is retired", old.Name)
+	}
+	return nil
+}
+
+// allMachines loads every machine, for what must be unique among them.
+func (b *batch) allMachines() error {
+	c := b.tx.Bucket(snapshotBucket).Cursor()
+	for k, _ := c.Seek([]byte("m")); len(k) > 0 && k[0] == 'm'; k, _ = c.Next() {
+		if _, err := b.machine(string(k[1:])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (b *batch) allowSession(p *planned, f model.Fact) error {
+	s, err := b.session(p.session)
+	if err != nil {
+		return err
+	}
+	if f.Kind != model.KindBegun {
+		switch {
+		case s == nil:
+			return b.stale(p, nil)
+		case f.Kind == model.KindWalk && f.Walk == nil, f.Kind == model.KindClosed && f.Closed == nil:
+			return refuse("an entry of kind %q lacks what it says", f.Kind)
+		case f.Kind == model.KindWalk:
+			return b.allowTexts(f.Walk.Plan)
+		}
+		return nil
+	}
+	m, err := b.machine(p.machine)
+	switch {
+	case err != nil:
+		return err
+	case f.Begun == nil:
+		return refuse("an entry of kind %q lacks what it says", f.Kind)
+	case m == nil:
+		return refuse("there is no machine with the id %q on this bench", p.machine)
+	case m.Retired:
+		return refuse("%s is retired: bring it back before a care session", m.Name)
+	case m.Session != "":
+		return say(ErrBegun, nil, "a care session is begun on %s already: resume it, or give it up with a reason", m.Name)
+	case s != nil || len(indexed(b.tx.Bucket(sessionIndex), p.session)) > 0:
+		return say(ErrBegun, nil, "the session %q exists already: begin a new one", p.session)
+	}
+	return b.allowTexts(append(slices.Clone(f.Begun.Items), f.Begun.SetUps...))
+}
+
+// allowTexts makes sure a session can be walked later from what is stored.
+func (b *batch) allowTexts(refs []model.BlockRef) error {
+	texts := b.tx.Bucket(textBucket)
+	for _, r := range refs {
+		if r.Hash != "" && texts.Get([]byte(r.Hash)) == nil {
+			return refuse("the text of %s was not given with the session", r.ID)
+		}
+	}
+	return nil
+}
+
+func (b *batch) allowStrike(p *planned, f *model.Strike) error {
+	if f == nil || f.Action == "" {
+		return refuse("a strike names the action it takes back")
+	}
+	if strings.TrimSpace(f.Why) == "" {
+		return refuse("a strike needs a reason: say why")
+	}
+	t, entries, err := b.touchesOf(f.Action)
+	if err != nil {
+		return err
+	}
+	if len(entries) == 0 {
+		return refuse("there is no action %q that can be struck: steps of a session, machines and sessions themselves stay on record", f.Action)
+	}
+	struck, err := struckActions(b.tx)
+	if err != nil {
+		return err
+	}
+	if struck[f.Action] {
+		return refuse("that entry is struck already: strike the strike to put it back")
+	}
+	p.struck = t
+	if p.machine == "" && len(t.machines) == 1 {
+		p.machine = t.machines[0]
+	}
+	for _, id := range t.machines {
+		if _, err := b.machine(id); err != nil {
+			return err
+		}
+		b.machines[id] = true
+	}
+	if t.drawer {
+		b.drawer = again
+	}
+	return nil
+}
+
+// allowDated checks what a dated fact says in itself.
+func allowDated(f model.Fact) error {
+	switch {
+	case f.Kind == model.KindReading && f.Reading != nil:
+		if r := f.Reading; !r.Meter.Typed() || !(r.Value >= 0 && finite(r.Value)) {
+			return refuse("a reading gives a meter that can be typed and a number from 0 on, not %s %v", r.Meter, r.Value)
+		}
+	case f.Kind == model.KindCare && f.Care != nil:
+		if c := f.Care; c.Procedure == "" || !slices.Contains([]string{"done", "part", "proved", "unknown"}, c.Outcome) || !finite(c.Minutes) {
+			return refuse("care names a procedure and its outcome: done, part, proved or unknown")
+		}
+	case f.Kind == model.KindSwap && f.Swap != nil:
+		if w := f.Swap; w.Part == "" || w.End != "unknown" && !slices.Contains(model.Ends, w.End) {
+			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Ends, ", "))
+		}
+	case f.Kind == model.KindFinding && f.Finding != nil:
+		if strings.TrimSpace(f.Finding.Text) == "" {
+			return refuse("a finding needs a text: say what was seen")
+		}
+	case f.Kind == model.KindValue && f.Value != nil:
+		if v := f.Value; v.Name == "" || !finite(v.Value) || !finitePtr(v.Low) || !finitePtr(v.High) {
+			return refuse("a value has a name and is a number")
+		}
+	case f.Kind == model.KindDue && f.Due != nil:
+		if f.Due.Procedure == "" {
+			return refuse("what falls due is a procedure: name it")
+		}
+	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
+	default:
+		return refuse("an entry of kind %q lacks what it says", f.Kind)
+	}
+	return nil
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+func finitePtr(v *float64) bool { return v == nil || finite(*v) }

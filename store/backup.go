@@ -1,0 +1,184 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// BackupDir is the folder beside the data file where its daily backups belong, and where a damaged
+// file's newest good backup is looked for.
+func BackupDir(path string) string { return filepath.Join(filepath.Dir(path), "backups") }
+
+// Daily backups are named by the day they were made.
+const (
+	dailyPrefix = "oilcan-"
+	dailySuffix = ".db"
+	dailyDate   = "2006-01-02"
+)
+
+// Backup writes a whole, checked copy of the data file to dst, where nothing or an older backup may
+// lie. It is on the disk when Backup returns nil; else dst is as it was.
+func (s *Store) Backup(dst string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := backupTarget(dst, s.path); err != nil {
+		return err
+	}
+	return s.tell(copyFile(dst, s.path, s.now(), access{}))
+}
+
+// backupTarget refuses to write a backup over anything but a backup.
+func backupTarget(dst, live string) error {
+	info, err := os.Stat(dst)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return plain(dst, err)
+	}
+	if mine, err := os.Stat(live); err == nil && os.SameFile(info, mine) {
+		return refuse("%s is the data file itself: give the backup another name", dst)
+	}
+	if info.IsDir() {
+		return refuse("%s is a folder: give a file name in it", dst)
+	}
+	var m meta
+	err = transact(dst, access{}, func(tx *bolt.Tx, _ state) (err error) {
+		m, err = readMeta(tx)
+		return err
+	})
+	switch {
+	case errors.Is(err, ErrLocked):
+		return err
+	case err != nil:
+		return refuse("%s exists and is no backup of oilcan: give the backup another name", dst)
+	case m.Backup.IsZero():
+		return refuse("%s is a data file that is worked with, not a backup: give the backup another name", dst)
+	}
+	return nil
+}
+
+// copyFile copies a data file whole, marks the copy as a backup made at a time (zero: as a file to
+// work with), checks it, and only then puts it in place.
+func copyFile(dst, src string, made time.Time, how access) error {
+	dir := filepath.Dir(dst)
+	f, err := os.CreateTemp(dir, ".oilcan-copy-*")
+	if err != nil {
+		return plain(dst, err)
+	}
+	tmp := f.Name()
+	defer os.Remove(tmp)
+	err = transact(src, how, func(tx *bolt.Tx, _ state) error {
+		_, err := tx.WriteTo(f)
+		return err
+	})
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return plain(dst, err)
+	}
+	err = transact(tmp, access{write: true}, func(tx *bolt.Tx, _ state) error {
+		m, err := readMeta(tx)
+		if err != nil {
+			return err
+		}
+		m.Backup = made.UTC()
+		if made.IsZero() {
+			m.Backup = time.Time{}
+		}
+		return writeMeta(tx, m)
+	})
+	if err != nil {
+		return err
+	}
+	if err := pagesWhole(tmp); err != nil {
+		return err
+	}
+	if err := os.Rename(tmp, dst); err != nil {
+		return plain(dst, err)
+	}
+	return syncFolder(dir)
+}
+
+// Daily makes today's backup in a folder unless it is there already or nothing was written since the
+// latest, and removes all but the newest keep of its own backups there. It returns the path of the
+// backup made, "" where none was needed. Today is the clock's, in its own zone.
+func (s *Store) Daily(dir string, keep int) (string, error) {
+	if err := os.MkdirAll(dir, folderMode); err != nil {
+		return "", plain(dir, err)
+	}
+	have := dailies(dir)
+	path := filepath.Join(dir, dailyPrefix+s.now().Format(dailyDate)+dailySuffix)
+	if slices.Contains(have, path) {
+		return "", nil
+	}
+	if len(have) > 0 {
+		last, err := lastEntry(have[0])
+		if now, e := lastEntry(s.path); err == nil && e == nil && now == last {
+			return "", nil
+		}
+	}
+	if err := s.Backup(path); err != nil {
+		return "", err
+	}
+	for _, old := range dailies(dir)[min(max(1, keep), len(have)+1):] {
+		if err := os.Remove(old); err != nil {
+			return path, fmt.Errorf("today's backup was made, but an old one could not be removed: %w", err)
+		}
+	}
+	return path, nil
+}
+
+// dailies lists the daily backups in a folder, newest first.
+func dailies(dir string) []string {
+	files, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, f := range files {
+		name := f.Name()
+		day, isDB := strings.CutSuffix(strings.TrimPrefix(name, dailyPrefix), dailySuffix)
+		if _, err := time.Parse(dailyDate, day); err == nil && isDB && strings.HasPrefix(name, dailyPrefix) {
+			out = append(out, filepath.Join(dir, name))
+		}
+	}
+	slices.Sort(out)
+	slices.Reverse(out)
+	return out
+}
+
+// lastEntry is the number of the last entry in a file.
+func lastEntry(path string) (seq uint64, err error) {
+	err = transact(path, access{}, func(tx *bolt.Tx, _ state) error {
+		if _, err := readMeta(tx); err != nil {
+			return err
+		}
+		b := tx.Bucket(journalBucket)
+		if b == nil {
+			return damaged("%s", errAlien)
+		}
+		seq = b.Sequence()
+		return nil
+	})
+	return seq, err
+}
+
+// newestGood is the newest backup in the file's backup folder that is whole; "" where there is none.
+func newestGood(path string) string {
+	for _, b := range dailies(BackupDir(path)) {
+		if r, err := checkFile(b, schemaNow); err == nil && r.OK() {
+			return b
+		}
+	}
+	return ""
+}

@@ -1,0 +1,294 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
+)
+
+// Report is what Check found.
+type Report struct {
+	Entries  int
+	Machines int
+	Sessions int // begun
+	Texts    int
+	Problems []string // one sentence each; none where the file is whole
+}
+
+// OK tells whether nothing is wrong.
+func (r Report) OK() bool { return len(r.Problems) == 0 }
+
+// maxProblems is how many problems a report lists.
+const maxProblems = 50
+
+// Check reads the whole file: its pages, every record against its checksum, every index against the
+// journal; and it folds everything again and compares it with the snapshots byte by byte. A file that
+// cannot be read at all gives an error.
+func (s *Store) Check() (Report, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r, err := checkFile(s.path, s.schema.version)
+	return r, s.tell(err)
+}
+
+func checkFile(path string, version int) (Report, error) {
+	var c checker
+	if err := pagesWhole(path); err != nil {
+		return c.Report, err
+	}
+	err := transact(path, access{}, func(tx *bolt.Tx, _ state) error {
+		if _, err := current(tx, path, version); err != nil {
+			return err
+		}
+		for err := range tx.Check() {
+			c.problem("the file's pages: %v", err)
+		}
+		c.tx = tx
+		c.run()
+		return nil
+	})
+	return c.Report, err
+}
+
+type checker struct {
+	Report
+	tx      *bolt.Tx
+	entries []model.Entry
+	index   map[string]map[string]bool // bucket -> keys that must be there
+	actions map[string][]model.Entry   // dated facts by action
+}
+
+func (c *checker) problem(format string, args ...any) {
+	switch n := len(c.Problems); {
+	case n < maxProblems:
+		c.Problems = append(c.Problems, fmt.Sprintf(format, args...))
+	case n == maxProblems:
+		c.Problems = append(c.Problems, "there are more problems than can be listed.")
+	}
+}
+
+func (c *checker) run() {
+	c.readJournal()
+	c.index = map[string]map[string]bool{}
+	c.actions = map[string][]model.Entry{}
+	for _, e := range c.entries {
+		c.expect(e)
+	}
+	for _, name := range [][]byte{machineIndex, sessionIndex, actionIndex} {
+		c.compareIndex(name)
+	}
+	c.checkTexts()
+	c.compareSnapshots()
+}
+
+func (c *checker) readJournal() {
+	var next uint64 = 1
+	journal := c.tx.Bucket(journalBucket)
+	_ = journal.ForEach(func(k, v []byte) error {
+		e, err := decodeEntry(k, v)
+		if err != nil {
+			c.problem("%v.", err)
+			next++
+			return nil
+		}
+		if e.Seq != next {
+			c.problem("entries %d to %d are missing.", next, e.Seq-1)
+		}
+		next = e.Seq + 1
+		c.entries = append(c.entries, e)
+		return nil
+	})
+	if last := journal.Sequence(); last != next-1 {
+		c.problem("the journal counts %d entries but ends at %d.", last, next-1)
+	}
+	c.Entries = len(c.entries)
+}
+
+// expect notes the index keys an entry must have.
+func (c *checker) expect(e model.Entry) {
+	must := func(bucket []byte, id string) {
+		keys := c.index[string(bucket)]
+		if keys == nil {
+			keys = map[string]bool{}
+			c.index[string(bucket)] = keys
+		}
+		keys[string(indexKey(id, e.Seq))] = true
+	}
+	var t touches
+	if e.Kind == model.KindStrike && e.Strike != nil {
+		t = c.touchesOf(e.Strike.Action)
+	}
+	for _, name := range places(e, t) {
+		must(machineIndex, name)
+	}
+	if e.Session != "" {
+		must(sessionIndex, e.Session)
+	}
+	if model.ClassOf(e.Kind) == model.Dated {
+		must(actionIndex, e.Action)
+		c.actions[e.Action] = append(c.actions[e.Action], e)
+	}
+}
+
+// touchesOf gives what an action changed; entries come in the journal's order, so the struck action
+// is known when its strike comes.
+func (c *checker) touchesOf(action string) touches {
+	var t touches
+	for _, e := range c.actions[action] {
+		if e.Kind == model.KindStrike && e.Strike != nil {
+			more := c.touchesOf(e.Strike.Action)
+			t.drawer = t.drawer || more.drawer
+			t.machines = append(t.machines, more.machines...)
+		}
+		t.drawer = t.drawer || e.Kind == model.KindStock
+		if e.Machine != "" && !slices.Contains(t.machines, e.Machine) {
+			t.machines = append(t.machines, e.Machine)
+		}
+	}
+	return t
+}
+
+func (c *checker) compareIndex(name []byte) {
+	must := c.index[string(name)]
+	_ = c.tx.Bucket(name).ForEach(func(k, _ []byte) error {
+		if !must[string(k)] {
+			c.problem("the index %s holds %.80q, which no entry asks for.", name, k)
+		}
+		delete(must, string(k))
+		return nil
+	})
+	for k := range must {
+		c.problem("the index %s lacks %.80q.", name, k)
+	}
+}
+
+func (c *checker) checkTexts() {
+	have := map[string]bool{}
+	_ = c.tx.Bucket(textBucket).ForEach(func(k, v []byte) error {
+		c.Texts++
+		have[string(k)] = true
+		text, err := unseal(textBucket, k, v)
+		switch {
+		case err != nil:
+			c.problem("%v.", err)
+		case textHash(text) != string(k):
+			c.problem("the text stored as %.12s is another text.", k)
+		}
+		return nil
+	})
+	for _, e := range c.entries {
+		var refs []model.BlockRef
+		if e.Begun != nil {
+			refs = append(slices.Clone(e.Begun.Items), e.Begun.SetUps...)
+		}
+		if e.Walk != nil {
+			refs = append(refs, e.Walk.Plan...)
+		}
+		for _, r := range refs {
+			if r.Hash != "" && !have[r.Hash] {
+				c.problem("the text of %s, which session %s walks, is missing.", r.ID, e.Session)
+			}
+		}
+	}
+}
+
+// compareSnapshots folds the journal and compares.
+func (c *checker) compareSnapshots() {
+	b := model.Fold(c.entries)
+	c.Machines, c.Sessions = len(b.Machines), len(b.Sessions)
+	want := map[string][]byte{}
+	add := func(key []byte, v any) {
+		data, err := json.Marshal(v)
+		if err != nil {
+			c.problem("the snapshot %s cannot be made: %v.", key, err)
+		}
+		want[string(key)] = data
+	}
+	for id, m := range b.Machines {
+		add(machineKey(id), machineSnapshot{foldNow, m})
+	}
+	for id, s := range b.Sessions {
+		add(sessionKey(id), sessionSnapshot{foldNow, s})
+	}
+	if len(b.Drawer) > 0 {
+		add(drawerSnapshotKey, drawerSnapshot{foldNow, b.Drawer})
+	}
+	_ = c.tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+		got, err := unseal(snapshotBucket, k, v)
+		data, known := want[string(k)]
+		delete(want, string(k))
+		switch {
+		case err != nil:
+			c.problem("%v.", err)
+		case !known:
+			c.problem("the snapshot %s is of something the journal does not have.", shown(k))
+		case !bytes.Equal(got, data):
+			c.problem("the snapshot %s differs from what the journal says.", shown(k))
+		}
+		return nil
+	})
+	for _, k := range slices.Sorted(maps.Keys(want)) {
+		c.problem("the snapshot %s is missing.", shown([]byte(k)))
+	}
+}
+
+// Rebuild makes the indexes and snapshots from the journal again.
+func (s *Store) Rebuild() error {
+	return s.tell(transact(s.path, access{write: true}, func(tx *bolt.Tx, _ state) error {
+		return rebuild(tx)
+	}))
+}
+
+func rebuild(tx *bolt.Tx) error {
+	c := checker{tx: tx, index: map[string]map[string]bool{}, actions: map[string][]model.Entry{}}
+	c.readJournal()
+	if !c.OK() {
+		return damaged("%s", c.Problems[0])
+	}
+	for _, e := range c.entries {
+		c.expect(e)
+	}
+	for _, name := range [][]byte{machineIndex, sessionIndex, actionIndex, snapshotBucket} {
+		if err := tx.DeleteBucket(name); err != nil {
+			return err
+		}
+		b, err := tx.CreateBucket(name)
+		if err != nil {
+			return err
+		}
+		for _, k := range slices.Sorted(maps.Keys(c.index[string(name)])) {
+			if err := b.Put([]byte(k), nil); err != nil {
+				return err
+			}
+		}
+	}
+	if err := putBench(tx, model.Fold(c.entries)); err != nil {
+		return err
+	}
+	m, err := readMeta(tx)
+	if err != nil {
+		return err
+	}
+	m.Fold = foldNow
+	return writeMeta(tx, m)
+}
+
+func putBench(tx *bolt.Tx, b *model.Bench) error {
+	for id, m := range b.Machines {
+		if err := putMachine(tx, id, m); err != nil {
+			return err
+		}
+	}
+	for id, s := range b.Sessions {
+		if err := putSession(tx, id, s); err != nil {
+			return err
+		}
+	}
+	return putDrawer(tx, b.Drawer)
+}

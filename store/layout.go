@@ -1,0 +1,156 @@
+package store
+
+import (
+	"encoding/binary"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
+)
+
+// The buckets. The journal is the truth; all others but texts and meta can be made from it again.
+var (
+	metaBucket     = []byte("meta")       // one record: what the file is
+	journalBucket  = []byte("journal")    // sequence number -> entry
+	machineIndex   = []byte("by-machine") // machine id, or a name below, 0, sequence -> nothing
+	sessionIndex   = []byte("by-session") // session id, 0, sequence -> nothing; entries with an ordinal or a session
+	actionIndex    = []byte("by-action")  // action id, 0, sequence -> nothing; dated facts only
+	snapshotBucket = []byte("snapshots")  // m + machine id, s + session id, d -> snapshot
+	textBucket     = []byte("texts")      // content hash -> text
+)
+
+var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, sessionIndex, actionIndex, snapshotBucket, textBucket}
+
+// Names that stand in the machine index beside the machine ids; no id begins with a star.
+const (
+	drawerKey  = "*drawer"  // stock moves
+	strikesKey = "*strikes" // strikes, whatever they strike
+)
+
+// fullPages is how full bbolt leaves pages of keys that only grow.
+const fullPages = 0.9
+
+const (
+	appID        = "oilcan"
+	schemaNow    = 1 // of the buckets and records
+	foldNow      = 1 // of the snapshots: raise it when the fold changes
+	entryVersion = 1 // of an entry's fields
+)
+
+var metaKey = []byte("meta")
+
+// meta says what a file is.
+type meta struct {
+	App     string    `json:"app"`
+	Schema  int       `json:"schema"`
+	Fold    int       `json:"fold"`
+	Created time.Time `json:"created"`
+	Backup  time.Time `json:"backup,omitzero"` // when the copy was made; zero in a file that is worked with
+}
+
+func readMeta(tx *bolt.Tx) (meta, error) {
+	var m meta
+	b := tx.Bucket(metaBucket)
+	if b == nil {
+		return m, damaged("%s", errAlien)
+	}
+	v := b.Get(metaKey)
+	if v == nil {
+		return m, damaged("%s", errAlien)
+	}
+	if err := unsealJSON(metaBucket, metaKey, v, &m); err != nil {
+		return m, err
+	}
+	if m.App != appID {
+		return m, damaged("%s", errAlien)
+	}
+	return m, nil
+}
+
+func writeMeta(tx *bolt.Tx, m meta) error {
+	rec, err := sealJSON(metaBucket, metaKey, m)
+	if err != nil {
+		return err
+	}
+	return tx.Bucket(metaBucket).Put(metaKey, rec)
+}
+
+// current reads the meta record and refuses what this program cannot work with.
+func current(tx *bolt.Tx, path string, schema int) (meta, error) {
+	m, err := readMeta(tx)
+	if err != nil {
+		return m, err
+	}
+	if m.Schema > schema {
+		return m, say(ErrNewer, nil, "%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", path, m.Schema, schema)
+	}
+	for _, name := range allBuckets {
+		if tx.Bucket(name) == nil {
+			return m, damaged("its part %q is missing", name)
+		}
+	}
+	return m, nil
+}
+
+func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
+
+func indexKey(id string, seq uint64) []byte {
+	k := make([]byte, 0, len(id)+9)
+	k = append(k, id...)
+	k = append(k, 0)
+	return binary.BigEndian.AppendUint64(k, seq)
+}
+
+// indexed gives the sequence numbers under one id, ascending.
+func indexed(b *bolt.Bucket, id string) []uint64 {
+	prefix := append([]byte(id), 0)
+	var out []uint64
+	c := b.Cursor()
+	for k, _ := c.Seek(prefix); k != nil && len(k) >= len(prefix) && string(k[:len(prefix)]) == string(prefix); k, _ = c.Next() {
+		if len(k) == len(prefix)+8 {
+			out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
+		}
+	}
+	return out
+}
+
+// readEntry reads one entry of the journal.
+func readEntry(journal *bolt.Bucket, seq uint64) (model.Entry, error) {
+	key := seqKey(seq)
+	v := journal.Get(key)
+	if v == nil {
+		return model.Entry{}, damaged("entry %d is missing", seq)
+	}
+	return decodeEntry(key, v)
+}
+
+func decodeEntry(key, value []byte) (model.Entry, error) {
+	var e model.Entry
+	if len(key) != 8 {
+		return e, damaged("the journal holds a key that is no number")
+	}
+	if err := unsealJSON(journalBucket, key, value, &e); err != nil {
+		return e, err
+	}
+	if e.Seq != binary.BigEndian.Uint64(key) {
+		return e, damaged("entry %d stands in the place of entry %d", e.Seq, binary.BigEndian.Uint64(key))
+	}
+	if e.V > entryVersion {
+		return e, say(ErrNewer, nil, "entry %d has format %d, which this oilcan does not know: use the newer one that wrote it", e.Seq, e.V)
+	}
+	return e, nil
+}
+
+func readEntries(tx *bolt.Tx, seqs []uint64) ([]model.Entry, error) {
+	journal := tx.Bucket(journalBucket)
+	out := make([]model.Entry, 0, len(seqs))
+	for _, seq := range seqs {
+		e, err := readEntry(journal, seq)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, e)
+	}
+	return out, nil
+}

@@ -1,0 +1,16 @@
+//go:build unix && !solaris && !aix
+
+package store
+
+import (
+	"os"
+	"syscall"
+)
+
+// unlock gives up the lock bbolt took; closing the file alone does not while it is mapped.
+func unlock(f *os.File) { _ = syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }
+
+// tryLock takes the lock bbolt takes; false where another process has it.
+func tryLock(f *os.File) bool {
+	return syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) == nil
+}

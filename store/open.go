@@ -1,0 +1,165 @@
+// Package store keeps the bench's journal in one bbolt file.
+//
+// The journal is the truth: entries are appended, never rewritten. Beside them stand indexes, the
+// texts of procedures that were walked, and snapshots: the fold (package model) of one machine, one
+// begun session, the drawer. An entry and the snapshots it touches are written in one synced
+// transaction, or nothing is.
+//
+// The file is opened for a transaction and released after it, so several programs can work with it
+// in turn; each waits up to two seconds for the other. Every record carries a checksum, because bbolt
+// reads a flipped bit back as a wrong value. A damaged file gives ErrDamaged, never a panic, and is
+// never replaced by an empty one.
+package store
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	"github.com/oklog/ulid/v2"
+	bolt "go.etcd.io/bbolt"
+)
+
+const (
+	fileMode   = 0o600
+	folderMode = 0o700
+)
+
+// Store is one data file. Its methods may be used from several goroutines; they take turns.
+type Store struct {
+	path   string
+	now    func() time.Time
+	schema schema
+
+	mu   sync.Mutex
+	ids  *ulid.MonotonicEntropy
+	seen cache
+}
+
+// Open opens the data file, creating it and its folder where there is none, migrating it where an
+// older program wrote it. now is the clock. errors.Is tells ErrDamaged, ErrNewer, ErrLocked,
+// ErrReadOnly and ErrFull; a file that cannot be used is left as it is.
+func Open(path string, now func() time.Time) (*Store, error) {
+	return openWith(path, now, schema{version: schemaNow})
+}
+
+func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
+	s := &Store{path: path, now: now, schema: sc, ids: ulid.Monotonic(rand.Reader, 0)}
+	_, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		err = create(path, sc.version, now())
+	}
+	if err != nil {
+		return nil, plain(path, err)
+	}
+	if err := s.prepare(); err != nil {
+		return nil, s.tell(err)
+	}
+	return s, nil
+}
+
+// Path is the data file's path.
+func (s *Store) Path() string { return s.path }
+
+// view runs a reading transaction. What it reads must be copied before it ends.
+func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
+	return s.tell(transact(s.path, access{}, func(tx *bolt.Tx, st state) error {
+		if _, err := current(tx, s.path, s.schema.version); err != nil {
+			return err
+		}
+		return fn(tx, st)
+	}))
+}
+
+// update runs a writing transaction: all of it is on the disk when it returns nil, or none.
+func (s *Store) update(fn func(tx *bolt.Tx) error) error {
+	return s.tell(transact(s.path, access{write: true}, func(tx *bolt.Tx, _ state) error {
+		m, err := current(tx, s.path, s.schema.version)
+		if err != nil {
+			return err
+		}
+		if !m.Backup.IsZero() { // a copy that is worked with is no backup any more
+			m.Backup = time.Time{}
+			if err := writeMeta(tx, m); err != nil {
+				return err
+			}
+		}
+		return fn(tx)
+	}))
+}
+
+// create makes a new data file beside its place and moves it there whole, so that a full disk or a
+// crash leaves nothing behind. Where another program was faster, its file is taken.
+func create(path string, version int, now time.Time) error {
+	dir := filepath.Dir(path)
+	if err := os.MkdirAll(dir, folderMode); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(dir, ".oilcan-new-*")
+	if err != nil {
+		return err
+	}
+	tmp := f.Name()
+	defer os.Remove(tmp)
+	if err := f.Close(); err != nil {
+		return err
+	}
+	db, err := bolt.Open(tmp, fileMode, &bolt.Options{Timeout: lockWait, NoStatistics: true})
+	if err != nil {
+		return err
+	}
+	err = db.Update(func(tx *bolt.Tx) error {
+		for _, name := range allBuckets {
+			if _, err := tx.CreateBucket(name); err != nil {
+				return err
+			}
+		}
+		return writeMeta(tx, meta{App: appID, Schema: version, Fold: foldNow, Created: now.UTC()})
+	})
+	if e := db.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return err
+	}
+	if err := putInPlace(tmp, path); err != nil {
+		return err
+	}
+	return syncFolder(dir)
+}
+
+// putInPlace moves a new file to a path where none is; it never replaces one.
+func putInPlace(tmp, path string) error {
+	err := os.Link(tmp, path)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	// A file system without hard links: the gap between the two calls is the best it offers.
+	if _, e := os.Lstat(path); errors.Is(e, fs.ErrNotExist) {
+		return os.Rename(tmp, path)
+	}
+	return nil
+}
+
+// syncFolder makes a rename or a new name in the folder outlast a power cut.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	_ = d.Sync() // not every file system can
+	return nil
+}
+
+// textHash is the content hash under which a text is stored: SHA-256, hex.
+func textHash(text []byte) string {
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}

@@ -1,0 +1,236 @@
+package store
+
+import (
+	"bytes"
+	"slices"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
+)
+
+// cache is the bench as last read, so that looking again costs next to nothing.
+type cache struct {
+	at    state
+	bench *model.Bench
+	raw   map[string][]byte // snapshot key -> record the decoded value came from
+}
+
+// Bench gives everything a screen shows, from the snapshots. While the file is unchanged the same
+// bench comes back without a lock on the file; what it holds must not be changed by the caller.
+func (s *Store) Bench() (*model.Bench, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.seen.bench != nil {
+		if now, err := peek(s.path); err == nil && now.same(s.seen.at) {
+			return s.seen.bench, nil
+		}
+	}
+	var next cache
+	err := s.view(func(tx *bolt.Tx, st state) error {
+		c, err := s.seen.refresh(tx)
+		c.at = st
+		next = c
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	s.seen = next
+	return next.bench, nil
+}
+
+// refresh reads the snapshots, taking over what is still the same.
+func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
+	next := cache{bench: model.NewBench(), raw: map[string][]byte{}}
+	err := tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+		key := string(k)
+		if old, ok := c.raw[key]; ok && bytes.Equal(old, v) {
+			next.raw[key] = old
+			next.take(c.bench, key)
+			return nil
+		}
+		next.raw[key] = bytes.Clone(v)
+		return next.decode(tx, key, v)
+	})
+	return next, err
+}
+
+// take moves one decoded snapshot over from an older bench.
+func (c *cache) take(from *model.Bench, key string) {
+	switch id := key[1:]; key[0] {
+	case 'm':
+		c.bench.Machines[id] = from.Machines[id]
+	case 's':
+		c.bench.Sessions[id] = from.Sessions[id]
+	case 'd':
+		c.bench.Drawer = from.Drawer
+	}
+}
+
+func (c *cache) decode(tx *bolt.Tx, key string, v []byte) error {
+	if key == "" {
+		return damaged("a snapshot has no name")
+	}
+	switch id := key[1:]; key[0] {
+	case 'm':
+		m, err := decodeMachine(tx, id, []byte(key), v)
+		if err != nil {
+			return err
+		}
+		c.bench.Machines[id] = m
+	case 's':
+		s, err := decodeSession(tx, id, []byte(key), v)
+		if err != nil {
+			return err
+		}
+		if s != nil {
+			c.bench.Sessions[id] = s
+		}
+	case 'd':
+		d, err := loadDrawer(tx)
+		if err != nil {
+			return err
+		}
+		c.bench.Drawer = d
+	default:
+		return damaged("snapshot %s is of no known kind", shown([]byte(key)))
+	}
+	return nil
+}
+
+// Changed tells whether the file changed since the last Bench, also where it can no longer be read.
+// It takes no lock.
+func (s *Store) Changed() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	now, err := peek(s.path)
+	return err != nil || !now.same(s.seen.at)
+}
+
+// Filter says which entries are wanted; the zero value wants all. All the parts given must hold.
+type Filter struct {
+	Machine string            // machine id
+	Session string            // session id
+	Action  string            // action id; dated facts only
+	Kinds   []model.EntryKind // any of these
+	From    time.Time         // happened then or later
+	To      time.Time         // happened before
+	IDs     []string          // entry ids
+}
+
+func (f Filter) matches(e model.Entry) bool {
+	switch {
+	case f.Machine != "" && e.Machine != f.Machine,
+		f.Session != "" && e.Session != f.Session,
+		f.Action != "" && e.Action != f.Action,
+		len(f.Kinds) > 0 && !slices.Contains(f.Kinds, e.Kind),
+		!f.From.IsZero() && e.At.Before(f.From),
+		!f.To.IsZero() && !e.At.Before(f.To),
+		len(f.IDs) > 0 && !slices.Contains(f.IDs, e.ID):
+		return false
+	}
+	return true
+}
+
+// Entries gives the entries wanted in the journal's order, struck ones included: see Struck.
+func (s *Store) Entries(f Filter) ([]model.Entry, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var out []model.Entry
+	err := s.view(func(tx *bolt.Tx, _ state) error {
+		return eachEntry(tx, f, func(e model.Entry) error {
+			if f.matches(e) {
+				out = append(out, e)
+			}
+			return nil
+		})
+	})
+	return out, err
+}
+
+// eachEntry goes over the entries that may match, by the narrowest index.
+func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
+	var seqs []uint64
+	switch {
+	case f.Session != "":
+		seqs = indexed(tx.Bucket(sessionIndex), f.Session)
+	case f.Action != "":
+		seqs = indexed(tx.Bucket(actionIndex), f.Action)
+	case f.Machine != "":
+		var err error
+		if seqs, err = ofMachine(tx, f.Machine); err != nil {
+			return err
+		}
+	default:
+		return tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
+			e, err := decodeEntry(k, v)
+			if err != nil {
+				return err
+			}
+			return fn(e)
+		})
+	}
+	entries, err := readEntries(tx, seqs)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if err := fn(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ofMachine gives the places of all entries about a machine, the steps of its sessions among them.
+func ofMachine(tx *bolt.Tx, id string) ([]uint64, error) {
+	seqs := indexed(tx.Bucket(machineIndex), id)
+	entries, err := readEntries(tx, seqs)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		if e.Kind == model.KindBegun {
+			seqs = append(seqs, indexed(tx.Bucket(sessionIndex), e.Session)...)
+		}
+	}
+	slices.Sort(seqs)
+	return slices.Compact(seqs), nil
+}
+
+// Struck gives the ids of the actions whose dated facts were struck and do not count.
+func (s *Store) Struck() (map[string]bool, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var out map[string]bool
+	err := s.view(func(tx *bolt.Tx, _ state) (err error) {
+		out, err = struckActions(tx)
+		return err
+	})
+	return out, err
+}
+
+// Text gives a stored text by its content hash, checked against it.
+func (s *Store) Text(hash string) ([]byte, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var out []byte
+	err := s.view(func(tx *bolt.Tx, _ state) error {
+		v := tx.Bucket(textBucket).Get([]byte(hash))
+		if v == nil {
+			return refuse("no text with the hash %.12s is stored: run oilcan check", hash)
+		}
+		text, err := unseal(textBucket, []byte(hash), v)
+		if err != nil {
+			return err
+		}
+		if textHash(text) != hash {
+			return damaged("the text stored as %.12s is another text", hash)
+		}
+		out = text
+		return nil
+	})
+	return out, err
+}

@@ -1,0 +1,86 @@
+package store
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// Restore puts a checked copy of the backup src in the place of the data file dst. What lay there,
+// whole or damaged, is kept beside it: see RestoreAside.
+func Restore(dst, src string) error {
+	_, err := RestoreAside(dst, src)
+	return err
+}
+
+// RestoreAside is Restore, and tells where the file that lay there is kept: dst with
+// .before-restore- and the time it was last written, "" where nothing lay there. The backup is read
+// and checked whole before anything changes. src may be a file with one of its two heads destroyed,
+// dst itself included: then what can still be read is put in order.
+func RestoreAside(dst, src string) (aside string, err error) {
+	if _, err := os.Stat(src); err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			return "", refuse("there is no backup %s: give the path of one", src)
+		}
+		return "", plain(src, err)
+	}
+	fresh, err := unused(dst + ".restoring")
+	if err != nil {
+		return "", err
+	}
+	defer os.Remove(fresh)
+	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
+		return "", restoreRefused(src, err)
+	}
+	r, err := checkFile(fresh, schemaNow)
+	if err != nil {
+		return "", restoreRefused(src, err)
+	}
+	if !r.OK() {
+		return "", say(ErrDamaged, nil, "%s cannot be restored, and nothing was changed: %s", src, r.Problems[0])
+	}
+	return swapIn(fresh, dst)
+}
+
+func restoreRefused(src string, err error) error {
+	var d *damage
+	if errors.As(err, &d) {
+		return say(ErrDamaged, d, "%s cannot be restored, and nothing was changed: %s", src, d.what)
+	}
+	return err
+}
+
+// swapIn moves the file at dst aside and the new one into its place, while no other program writes.
+func swapIn(fresh, dst string) (aside string, err error) {
+	old, err := os.Open(dst)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "", plain(dst, os.Rename(fresh, dst))
+	case err != nil:
+		return "", plain(dst, err)
+	}
+	defer old.Close()
+	if !tryLock(old) {
+		return "", say(ErrLocked, nil, "%s is being written by another oilcan: try again in a moment", dst)
+	}
+	info, err := old.Stat()
+	if err != nil {
+		return "", err
+	}
+	aside, err = unused(dst + ".before-restore-" + info.ModTime().UTC().Format("20060102T150405Z"))
+	if err != nil {
+		return "", err
+	}
+	if err := os.Rename(dst, aside); err != nil {
+		return "", plain(dst, err)
+	}
+	if err := os.Rename(fresh, dst); err != nil {
+		if back := os.Rename(aside, dst); back != nil {
+			return aside, say(ErrDamaged, err, "the backup could not be put in place; the old data file is %s, rename it back to %s", aside, dst)
+		}
+		return "", plain(dst, err)
+	}
+	return aside, syncFolder(filepath.Dir(dst))
+}

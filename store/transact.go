@@ -1,0 +1,120 @@
+package store
+
+import (
+	"fmt"
+	"os"
+	"runtime/debug"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// lockWait is how long a transaction waits for another process to finish its own.
+const lockWait = 2 * time.Second
+
+// access is how a file is opened for one transaction.
+type access struct {
+	write   bool
+	lenient bool // accept one destroyed meta page
+}
+
+// state is what a transaction saw of the file.
+type state struct {
+	txid uint64
+	info os.FileInfo
+}
+
+// same tells whether both are the same file after the same transaction.
+func (a state) same(b state) bool {
+	return a.info != nil && b.info != nil && a.txid == b.txid && os.SameFile(a.info, b.info)
+}
+
+// transact opens the file, runs one transaction and releases the file, so that another process gets
+// its turn. It never creates a file. What bbolt answers to a damaged file with a panic or a fault
+// comes back as a damage.
+func transact(path string, how access, fn func(tx *bolt.Tx, st state) error) error {
+	for range 3 {
+		moved, err := transactOnce(path, how, fn)
+		if !moved {
+			return plain(path, err)
+		}
+	}
+	return say(ErrLocked, nil, "%s is being replaced again and again by another program: try again in a moment", path)
+}
+
+// transactOnce reports moved where the file at the path was replaced while waiting for its lock;
+// then nothing was done.
+func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool, err error) {
+	var f *os.File
+	was := debug.SetPanicOnFault(true)
+	defer debug.SetPanicOnFault(was)
+	defer func() {
+		if r := recover(); r != nil {
+			if f != nil { // bbolt may hold locks of its own now; its memory map is given up
+				unlock(f)
+				f.Close()
+			}
+			err = damaged("its pages contradict each other (%s)", firstLine(fmt.Sprint(r)))
+		}
+	}()
+	opt := &bolt.Options{Timeout: lockWait, ReadOnly: !how.write, NoStatistics: true}
+	opt.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
+		g, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
+		if err != nil {
+			return nil, err
+		}
+		if _, err = preflight(g, how.lenient); err != nil {
+			g.Close()
+			return nil, err
+		}
+		f = g
+		return g, nil
+	}
+	db, err := bolt.Open(path, fileMode, opt)
+	if err != nil {
+		return false, err
+	}
+	info, err := f.Stat()
+	if err == nil {
+		now, e := os.Stat(path)
+		moved = e != nil || !os.SameFile(info, now)
+	}
+	if err == nil && !moved {
+		err = run(db, how.write, info, fn)
+	}
+	if e := db.Close(); err == nil && !how.write {
+		err = e
+	}
+	return moved, err
+}
+
+func run(db *bolt.DB, write bool, info os.FileInfo, fn func(tx *bolt.Tx, st state) error) error {
+	if write {
+		return db.Update(func(tx *bolt.Tx) error { return fn(tx, state{uint64(tx.ID()), info}) })
+	}
+	return db.View(func(tx *bolt.Tx) error { return fn(tx, state{uint64(tx.ID()), info}) })
+}
+
+func firstLine(s string) string {
+	for i, r := range s {
+		if r == '\n' || i > 120 {
+			return s[:i]
+		}
+	}
+	return s
+}
+
+// peek reads which transaction the file stands at, without a lock.
+func peek(path string) (state, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return state{}, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return state{}, err
+	}
+	h, err := preflight(f, false)
+	return state{h.txid, info}, err
+}
