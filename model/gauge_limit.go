@@ -204,14 +204,7 @@ func cutsSince(m *Machine, c *CareLast) (used float64, why string, ok bool) {
 
 // daysSince is the calendar as a meter: days since the care, less those the machine was out of use.
 func daysSince(m *Machine, c *CareLast, now time.Time) float64 {
-	rested := max(0, m.Rested-c.Rested)
-	if m.OutOfUse && !m.Since.IsZero() {
-		from := m.Since
-		if c.At.After(from) {
-			from = c.At
-		}
-		rested += max(0, inDays(now.Sub(from)))
-	}
+	rested := max(0, m.RestedBy(now)-c.Rested)
 	return max(0, inDays(now.Sub(c.At))-rested)
 }
 
@@ -224,24 +217,16 @@ func whenHolds(m *Machine, w *When, now time.Time) bool {
 	return hours > 0 && part/hours >= w.Share
 }
 
-// grown is how far a meter went since a time, by its readings; between two readings it is taken as
-// growing evenly.
+// grown is how far a meter went since a time, by its readings.
 func grown(s *Series, since time.Time) float64 {
-	if s == nil || s.N == 0 || !s.Last.At.After(since) {
+	if s == nil || s.N == 0 {
 		return 0
 	}
-	before := s.First
-	for _, p := range s.Days {
-		if p.At.After(since) {
-			if !before.At.Before(since) || !p.At.After(before.At) {
-				return s.Last.Value - before.Value
-			}
-			share := float64(since.Sub(before.At)) / float64(p.At.Sub(before.At))
-			return s.Last.Value - before.Value - (p.Value-before.Value)*share
-		}
-		before = p
+	base, ok := s.At(since)
+	if !ok {
+		base = s.First.Value
 	}
-	return s.Last.Value - before.Value
+	return max(0, s.Last.Value-base)
 }
 
 // pace is a meter's mean growth a day over the last 60 days of its readings, and when it was last

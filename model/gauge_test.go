@@ -126,6 +126,10 @@ func TestGaugeConditions(t *testing.T) {
 		{"out of use: the calendar waits", daysCare(), func(m *Machine) {
 			m.OutOfUse, m.Since, m.Care["fans-blow"] = true, ago(40), done(46, nil)
 		}, want{WordFresh, Days, 0.2, "6 of 30 days", "", "", "common practice"}},
+		{"done while out of use", daysCare(), func(m *Machine) {
+			m.OutOfUse, m.Since, m.Rested = true, ago(40), 5
+			m.Care["fans-blow"] = &CareLast{At: ago(10), Known: true, Rested: 35}
+		}, want{WordFresh, Days, 0, "0 of 30 days", "", "", "common practice"}},
 		{"back in use: the rest is taken off", daysCare(), func(m *Machine) {
 			m.Rested = 45
 			m.Care["fans-blow"] = &CareLast{At: ago(46), Known: true, Rested: 5}
