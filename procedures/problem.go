@@ -26,7 +26,10 @@ func sorted(ps []Problem) []Problem {
 		if ps[i].File != ps[j].File {
 			return ps[i].File < ps[j].File
 		}
-		return ps[i].Line < ps[j].Line
+		if ps[i].Line != ps[j].Line {
+			return ps[i].Line < ps[j].Line
+		}
+		return ps[i].Text < ps[j].Text
 	})
 	var out []Problem
 	seen := map[Problem]bool{}

@@ -1,0 +1,55 @@
+package procedures
+
+import (
+	"regexp"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// hazard is something a step speaks of that must have been warned of: which words of a step, and which
+// words of a caution answer them.
+type hazard struct {
+	name  string
+	step  *regexp.Regexp
+	spoke *regexp.Regexp
+}
+
+// harmless are words that hold a hazard's word and mean none.
+var harmless = regexp.MustCompile(`(?i)\b(alcohol-free|no alcohol|without alcohol|hot[- ]end|heat[- ]?(proof|gloves?)|heat-set|no heat|not hot|no (\w+, )*\w+ or \w+|fan blades?|fans? for cracked blades)\b`)
+
+// hazardWords is the list, common practice.
+var hazardWords = []hazard{
+	{"alcohol or solvent", regexp.MustCompile(`(?i)\b(alcohol|isopropyl|solvent)\b`), regexp.MustCompile(`(?i)alcohol|vapour|solvent|flammable`)},
+	{"canned air", regexp.MustCompile(`(?i)\b(canned air|duster|spray can|flammable can)\b`), regexp.MustCompile(`(?i)canned|\bcan\b|propellant|duster`)},
+	{"a blade", regexp.MustCompile(`(?i)\bblades?\b`), regexp.MustCompile(`(?i)blade|cuts?\b|slice`)},
+	{"heat", regexp.MustCompile(`(?i)\b(hot|heat|heating|heated|preheat)\b`), regexp.MustCompile(`(?i)burn|\bhot\b|heat`)},
+	{"mains", regexp.MustCompile(`(?i)\bmains\b`), regexp.MustCompile(`(?i)mains|shock|electr|live`)},
+	{"a spring", regexp.MustCompile(`(?i)\b(unhook|unclip|hook|compress|stretch|remove|release|take (off|out))\b.*\bsprings?\b`), regexp.MustCompile(`(?i)spring|snap|flies|fly|jump|pinch|nip`)},
+	{"lifting a load", regexp.MustCompile(`(?i)\blift\b.*\b(changer|machine|glass|panel|gantry|rolls?|bed)\b`), regexp.MustCompile(`(?i)lift|drop|heavy|weigh|glass|back strain|crush`)},
+}
+
+// hazards checks that every hazard a step speaks of has a caution no later than that step.
+func (c *checker) hazards() {
+	for _, s := range c.steps {
+		do := harmless.ReplaceAllString(s.s.Do, "")
+		for _, h := range hazardWords {
+			if h.step.MatchString(do) && !c.warned(h, s) {
+				c.bad(in(s.where, "do"), "step %q speaks of %s and no caution before it does: add a [[caution]] with before = [%q]", s.s.Name, h.name, s.s.Name)
+			}
+		}
+	}
+}
+
+// warned tells whether a caution of the hazard stands at a step or before it.
+func (c *checker) warned(h hazard, s place) bool {
+	return slices.ContainsFunc(c.p.Cautions, func(q model.Caution) bool {
+		if !h.spoke.MatchString(q.Harm + " " + q.Avoid) {
+			return false
+		}
+		return len(q.Before) == 0 || slices.ContainsFunc(q.Before, func(name string) bool {
+			to, ok := c.step(name)
+			return ok && to.i <= s.i
+		})
+	})
+}

@@ -1,0 +1,235 @@
+package procedures
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+// ownedBlocks are the procedures with an owned exception to an interlock, and what each may own. The
+// look part stands where the exception is used in the look.
+var ownedBlocks = map[string][]string{
+	"unload":          {"hot"},
+	"plate-wash":      {"hot"},
+	"cold-pull":       {"hot"},
+	"nozzle-swap":     {"hot", "power"},
+	"sock-check":      {"hot", "power"},
+	"screws-oil":      {"power"},
+	"estop-check":     {"hot", "power"},
+	"bed-tram":        {"hot"},
+	"flow-check":      {"hot"},
+	"flow-check-look": {"hot"},
+}
+
+// handsIn are the rungs where hands are in the machine, so that it is never powered.
+var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", "renew", "solvent", "airing", "oil", "belts", "filter"}
+
+// locks checks the interlocks that can be seen without running the file.
+func (c *checker) locks() {
+	p := c.p
+	req := p.Require
+	for _, o := range p.Owns {
+		switch {
+		case !contains(ownWords, o):
+			c.bad(at("owns"), "%s", notOnList("owned exception", o, ownWords))
+		case !contains(ownedBlocks[p.ID], o):
+			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them", p.ID, o, listed(ownersOf(o)))
+		}
+	}
+	if c.isSetUp() {
+		return
+	}
+	if (c.owns("power") || p.ID == "filter-swap") && req[model.Vapour] != "clear" {
+		c.bad(at("require"), "vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
+	}
+	heats := c.owns("hot") && p.ID != "plate-wash"
+	for _, l := range p.Leave {
+		heats = heats || l.Variable == model.Heat && l.Is == "hot"
+	}
+	if heats && req[model.Sensor] != "proved" {
+		c.bad(at("require"), "a file that heats needs a sensor known to read true: write sensor = \"proved\" in [require]")
+	}
+	for _, v := range []model.Variable{model.Cover, model.Top} {
+		if req[v] == "off" && (req[model.Power] != "unplugged" || req[model.Heat] != "cold") {
+			c.bad(at("require", string(v)), "with the %s off the machine is unplugged and cold: write power = \"unplugged\", heat = \"cold\" in [require]", coverName(v))
+		}
+	}
+	c.rungLocks()
+}
+
+// coverName is what a person calls it.
+func coverName(v model.Variable) string {
+	if v == model.Top {
+		return "top panel"
+	}
+	return "toolhead cover"
+}
+
+// ownersOf lists the blocks that may own something.
+func ownersOf(what string) []string {
+	var out []string
+	for _, id := range sortedKeys(ownedBlocks) {
+		if contains(ownedBlocks[id], what) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// rungLocks checks what a place in the ladder asks for.
+func (c *checker) rungLocks() {
+	req := c.p.Require
+	lens := strings.Contains(c.p.ID, "lens") || strings.Contains(strings.ToLower(c.p.Title), "lens")
+	for _, r := range c.p.Rung {
+		switch {
+		case slices.Contains(handsIn, r.Is) && req[model.Power] != "unplugged" && req[model.Power] != "off":
+			c.bad(at("rung"), "on the rung %s hands are in the machine: write power = \"unplugged\" (or \"off\") in [require]", r.Is)
+		case r.Is == "proof" && (req[model.Power] != "on" || req[model.Cover] != "on"):
+			c.bad(at("rung"), "a proof runs under power on a closed head: write power = \"on\", cover = \"on\" in [require]")
+		}
+		if o := r.Is.Order(); lens && o >= 0 && c.p.Kind != model.Look &&
+			(o <= model.Rung("dust").Order() || o >= model.Rung("oil").Order()) {
+			c.bad(at("rung"), "a lens is cleaned after the dust and before the oil: write rung = \"airing\"")
+		}
+	}
+	if c.p.Kind == model.Proof && !slices.ContainsFunc(c.p.Rung, func(r model.Placed) bool { return r.Is == "proof" }) {
+		c.bad(at("rung"), "a proof stands on the rung proof: write rung = \"proof\"")
+	}
+}
+
+// homes finds words for an axis driven to its end under power.
+var homes = regexp.MustCompile(`(?i)\b(home (the|all|each|every|it|x|y|z)|homing)\b`)
+
+// forbids finds sentences that forbid what they name.
+var forbids = regexp.MustCompile(`(?i)\b(never|not|no|without|before)\b`)
+
+// homing checks that no axis is homed with the cover off: fan wires and sensor gap are bare then.
+func (r *runner) homing(s *state, step *model.Step, where []any) {
+	if s.vars[model.Power] == "on" && s.vars[model.Cover] == "off" && homes.MatchString(step.Do) && !forbids.MatchString(step.Do) {
+		r.bad(in(where, "do"), "homing with the toolhead cover off: put the cover on first, extruder moves only")
+	}
+}
+
+// stateGate applies a state gate, and checks that the file may bring the state about.
+func (r *runner) stateGate(s *state, step *model.Step, where []any) {
+	v, val := step.Variable, step.Value
+	if v == "" || val == "" {
+		return
+	}
+	old, c := s.vars[v], r.c
+	if ch := c.p.Change; old == val || model.Meets(v, old, val) && (ch == nil || ch.Variable != v) {
+		return
+	}
+	if v == model.Power && val == "on" {
+		r.powerOn(s, step, where)
+	} else if old != "" && !c.mayChange(v, val) {
+		r.bad(where, "%s is %s here by [require], and the gate asks for %s: the planner brings states about, so leave the gate out or require %s", v, old, val, val)
+	}
+	if old == "" && !c.isSetUp() && len(c.p.Owns) == 0 && !c.leaves(v) {
+		s.vars[v] = val // only said, not brought about
+		return
+	}
+	r.put(s, v, val, where)
+}
+
+// leaves tells whether [leave] speaks of a variable.
+func (c *checker) leaves(v model.Variable) bool {
+	return slices.ContainsFunc(c.p.Leave, func(l model.Left) bool { return l.Variable == v })
+}
+
+// mayChange tells whether the file may bring a variable to a value as a gate of its own.
+func (c *checker) mayChange(v model.Variable, val string) bool {
+	if ch := c.p.Change; ch != nil && ch.Variable == v {
+		return true
+	}
+	return len(c.p.Owns) > 0 || c.leaves(v)
+}
+
+// powerOn checks a gate that lets power in.
+func (r *runner) powerOn(s *state, step *model.Step, where []any) {
+	c := r.c
+	if !c.owns("power") && c.p.ID != "as-found" && c.p.ID != "switch-on" {
+		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(ownersOf("power")))
+		return
+	}
+	if s.vars[model.Vapour] == "drying" {
+		r.bad(where, "power is let in while vapour is drying: air first")
+	}
+	if step.Own {
+		return
+	}
+	if !r.empty(s) {
+		r.bad(where, "power is let in while something is out, inside or loose: close the ledger first, or write own = true where the owned exception covers it")
+	}
+	if s.vars[model.Cover] == "off" {
+		r.bad(where, "power is let in with the toolhead cover off: put it on first, or write own = true where the owned exception covers it")
+	}
+}
+
+// airing checks a step that starts the airing clock: solvent or a gas that burns is in the machine.
+func (r *runner) airing(s *state, step *model.Step, where []any) {
+	s.cause[model.Vapour], s.aired = step, false
+	r.put(s, model.Vapour, "drying", where)
+	for _, want := range []struct {
+		v   model.Variable
+		val string
+	}{{model.Power, "unplugged"}, {model.Heat, "cold"}, {model.Door, "open"}, {model.Top, "off"}} {
+		if want.v == model.Top && step.Only.Step != "" {
+			continue // what only an answer brings is offered with the top off; the walk holds it
+		}
+		if r.w.exists(want.v) && s.vars[want.v] != want.val {
+			r.bad(where, "solvent or a gas that burns with %s not %s: write %s = %q in [require], or a state gate before this step", want.v, want.val, want.v, want.val)
+		}
+	}
+	if _, wet := s.flags["oil"]; wet {
+		r.bad(where, "air and solvent wait until the oil is wiped off: clear the flag oil first")
+	}
+	r.cautious(step, where, "alcohol or gas")
+}
+
+// unknowns are the kinds of part of which an unknown one takes the dry branch.
+var unknowns = [][]model.Feature{
+	{"bush-ball", "bush-polymer", "bush-sintered"},
+	{"nut-metal", "nut-polymer"},
+	{"lens-glass", "lens-polymer"},
+}
+
+// cautious checks that wet work is not done on a part of unknown kind.
+func (r *runner) cautious(step *model.Step, where []any, what string) {
+	if r.w.fs["rods-carbon"] || step.Only.Step != "" {
+		return
+	}
+	for _, g := range unknowns {
+		asked := slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.known[f] })
+		if asked && !slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.fs[f] }) {
+			r.bad(where, "%s where the kind is unknown (none of %s): give the step an \"only\" that names the kinds it suits", what, listed(names(g)))
+		}
+	}
+}
+
+// warmth follows what a reading in °C says of the heat.
+func (r *runner) warmth(s *state, step *model.Step, where []any) {
+	q := strings.ToLower(step.Quantity)
+	for _, off := range []string{"dryer", "room", "oven", "roll", "filament", "water", "changer"} {
+		if strings.Contains(q, off) {
+			return
+		}
+	}
+	if step.Unit != "°C" || r.c.isSetUp() && r.c.p.Change != nil && r.c.p.Change.Variable == model.Heat {
+		return
+	}
+	if step.High != nil && *step.High <= 45 {
+		s.vars[model.Heat] = "cold"
+		return
+	}
+	if step.Low == nil || *step.Low <= 45 || s.vars[model.Heat] == "hot" {
+		return
+	}
+	if !r.c.owns("hot") && !r.c.leaves(model.Heat) {
+		r.bad(where, "this heats a machine that is not hot by [require]: write heat = \"hot\" there, or say in [leave] that it ends hot")
+		return
+	}
+	r.put(s, model.Heat, "hot", where)
+}

@@ -1,0 +1,178 @@
+package procedures
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+// parts checks intervals, triggers, settings, tools, supplies, cautions and symptoms.
+func (c *checker) parts() {
+	for i := range c.p.Intervals {
+		c.interval(at("interval", i), c.p.Intervals[i])
+	}
+	c.settings()
+	c.tools()
+	for i, s := range c.p.Supplies {
+		if s.Quantity <= 0 || s.Quantity > 1000 {
+			c.bad(at("supply", i, "quantity"), "quantity = %s: write how many one sitting uses, above 0", plain(s.Quantity))
+		}
+	}
+	for i, q := range c.p.Cautions {
+		for _, name := range q.Before {
+			if _, ok := c.step(name); !ok {
+				c.bad(at("caution", i, "before"), "%s", notOnList("step", name, c.stepNames()))
+			}
+		}
+		if q.Basis != "" && !strings.Contains(q.Basis, "common practice") && !strings.Contains(q.Basis, "from memory") && !strings.Contains(q.Basis, "published: ") {
+			c.bad(at("caution", i, "basis"), "basis %q says no origin: write \"common practice\", \"from memory\" or \"published: SOURCE\" in it", q.Basis)
+		}
+	}
+	seen := map[string]bool{}
+	for i, s := range c.p.Symptoms {
+		if !kebab.MatchString(s.Name) || seen[s.Name] {
+			c.bad(at("symptom", i, "name"), "symptom %q: write each once, in small letters and hyphens, e.g. layer-shift", s.Name)
+		}
+		seen[s.Name] = true
+	}
+}
+
+// interval checks one limit.
+func (c *checker) interval(where []any, v model.Interval) {
+	if v.Low <= 0 || v.High < v.Low {
+		c.bad(where, "low = %s, high = %s: write 0 < low <= high; a single trade value v is v to 1.25 v", plain(v.Low), plain(v.High))
+	}
+	if !basisForm.MatchString(v.Basis) && v.Basis != "" {
+		c.bad(in(where, "basis"), "basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", v.Basis)
+	}
+	if b := v.Production; b != nil {
+		switch {
+		case v.Meter != model.Days:
+			c.bad(in(where, "production"), "a production band only goes with days: counters are not multiplied by duty, leave it out")
+		case b.Low <= 0 || b.High < b.Low:
+			c.bad(in(where, "production"), "production low = %s, high = %s: write 0 < low <= high", plain(b.Low), plain(b.High))
+		case b.Low > v.Low || b.High > v.High:
+			c.bad(in(where, "production"), "the production band %s to %s is longer than the one at home, %s to %s: a machine in production needs care no later",
+				plain(b.Low), plain(b.High), plain(v.Low), plain(v.High))
+		}
+	}
+	if w := v.When; w != nil {
+		if w.Share <= 0 || w.Share > 1 {
+			c.bad(in(where, "when", "share"), "share = %s: write a share above 0, at most 1", plain(w.Share))
+		}
+		if w.Meter != model.StyrenicHours && w.Meter != model.AbrasiveHours && w.Meter != "" {
+			c.bad(in(where, "when", "meter"), "meter %q is no share of the hours: write styrenic-hours or abrasive-hours", w.Meter)
+		}
+	}
+	if v.Once && len(c.p.Triggers) == 0 {
+		c.bad(in(where, "once"), "once counts from a trigger, and the file has none: add a [[trigger]] or leave once out")
+	}
+}
+
+// settings checks the questions, and that two files that share one ask the same.
+func (c *checker) settings() {
+	seen := map[string]bool{}
+	for i, s := range c.p.Settings {
+		where := at("setting", i)
+		if !kebab.MatchString(s.Name) || seen[s.Name] {
+			c.bad(in(where, "name"), "setting %q: write each once, in small letters and hyphens, e.g. clamp-screws", s.Name)
+		}
+		seen[s.Name] = true
+		if len(s.Options) > 0 && s.Number {
+			c.bad(in(where, "number"), "setting %q has options and is a number: write one or the other", s.Name)
+		}
+		if len(s.Options) == 1 {
+			c.bad(in(where, "options"), "setting %q has only one option: nothing to ask", s.Name)
+		}
+		if s.Default != "" && len(s.Options) > 0 && !contains(s.Options, s.Default) {
+			c.bad(in(where, "default"), "%s", notOnList("default", s.Default, s.Options))
+		}
+		if _, err := strconv.ParseFloat(s.Default, 64); s.Number && s.Default != "" && err != nil {
+			c.bad(in(where, "default"), "default %q is no number: write a number", s.Default)
+		}
+		c.sameSetting(in(where, "name"), s)
+	}
+}
+
+// sameSetting checks a setting against files that ask it too.
+func (c *checker) sameSetting(where []any, s model.Setting) {
+	for _, q := range c.l.byID {
+		if q.ID == c.p.ID {
+			continue
+		}
+		for _, o := range q.Settings {
+			if o.Name == s.Name && (o.Ask != s.Ask || o.Default != s.Default || o.Number != s.Number || !slices.Equal(o.Options, s.Options)) {
+				c.bad(where, "setting %q is also asked by %s in other words: ask, default and options must be the same", s.Name, q.ID)
+			}
+		}
+	}
+}
+
+// tools checks names and what each hex key fits.
+func (c *checker) tools() {
+	for i, t := range c.p.Tools {
+		where := at("tool", i)
+		mm, isKey := keyMM(t.Name)
+		switch {
+		case isKey && len(t.Fits) == 0:
+			c.bad(where, "%s says no screw: write fits = [{ head = \"…\", size = \"…\", for = \"…\" }], a key fits several", t.Name)
+		case !isKey && len(t.Fits) > 0:
+			c.bad(in(where, "fits"), "%s is no hex key: leave fits out", t.Name)
+		}
+		for j, f := range t.Fits {
+			if isKey {
+				c.fit(in(where, "fits", j), f.Head, f.Size, mm)
+			}
+		}
+	}
+	for _, s := range c.steps {
+		if f := s.s.Fastener; f != nil {
+			c.fastener(in(s.where, "fastener"), f)
+		}
+	}
+}
+
+// keyMM gives the size of a hex key by its name.
+func keyMM(tool string) (mm float64, ok bool) {
+	s, found := strings.CutPrefix(tool, "hex key ")
+	if !found {
+		return 0, false
+	}
+	mm, err := strconv.ParseFloat(strings.TrimSuffix(s, " mm"), 64)
+	return mm, err == nil
+}
+
+// standards names the standard each head's key size comes from.
+var standards = map[string]string{"cap": "ISO 4762", "button": "ISO 7380-1", "countersunk": "ISO 10642", "set": "ISO 4026 to 4029"}
+
+// fit checks a key against a screw.
+func (c *checker) fit(where []any, head, size string, mm float64) {
+	want, ok := model.HexKey(head, size)
+	switch {
+	case head == "" || size == "":
+	case !ok:
+		c.bad(where, "no %s screw %s in the tables: write one of %s", head, size, strings.Join(model.ScrewSizes, ", "))
+	case want != mm:
+		c.bad(where, "a %s screw %s takes the %s mm key (%s), not %s mm", head, size, plain(want), standards[head], plain(mm))
+	}
+}
+
+// fastener checks the screw a step turns, and that its key is laid out.
+func (c *checker) fastener(where []any, f *model.Fastener) {
+	want, ok := model.HexKey(f.Head, f.Size)
+	if !ok {
+		if f.Head != "" && f.Size != "" {
+			c.bad(where, "no %s screw %s in the tables: write one of %s", f.Head, f.Size, strings.Join(model.ScrewSizes, ", "))
+		}
+		return
+	}
+	if f.Engagement < 0 || f.Engagement > 50 {
+		c.bad(where, "engagement = %s: write the engaged length in mm, at most 50", plain(f.Engagement))
+	}
+	key := "hex key " + plain(want) + " mm"
+	if !slices.ContainsFunc(c.p.Tools, func(t model.Tool) bool { return t.Name == key }) {
+		c.bad(where, "a %s screw %s takes the %s (%s), and it is not laid out: add a [[tool]]", f.Head, f.Size, key, standards[f.Head])
+	}
+}
