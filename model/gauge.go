@@ -56,6 +56,7 @@ type Gauge struct {
 	DueHigh *time.Time `json:"due_high"`
 
 	MachineID string    `json:"-"`
+	Unread    bool      `json:"-"` // unknown because the meter was never read: typing it, not the care, would tell
 	Title     string    `json:"-"` // of the procedure
 	Part      string    `json:"-"` // the part it looks at or renews; "" where none
 	Known     bool      `json:"-"` // the last time is known
@@ -102,26 +103,29 @@ func SortGauges(gs []Gauge) {
 	})
 }
 
-// Due gives those gauges that need doing: past, due, unknown, and any that reaches its low end within
-// the time given from now. The order is kept.
+// Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read),
+// and any that reaches its low end within the time given from now. The order is kept.
 func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	var out []Gauge
 	until := now.Add(within)
 	for _, g := range gauges {
 		soon := g.DueLow != nil && !g.DueLow.After(until)
-		if g.Word.Rank() <= WordUnknown.Rank() || soon {
+		if g.wanted() || soon {
 			out = append(out, g)
 		}
 	}
 	return out
 }
 
+// wanted tells whether doing the care now would make the gauge better.
+func (g Gauge) wanted() bool { return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread }
+
 // Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the order
-// of the gauges.
+// of the gauges. What is unknown only because its meter was never read is left out.
 func Preselect(gauges []Gauge) []string {
 	var out []string
 	for _, g := range gauges {
-		if g.Word.Rank() <= WordUnknown.Rank() {
+		if g.wanted() {
 			out = append(out, g.Item)
 		}
 	}
@@ -192,6 +196,7 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 // fill takes over a limit.
 func (g *Gauge) fill(l *limit) {
 	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
+	g.Unread = l.word == WordUnknown && l.unread
 	if g.Measured = l.word != WordUnknown; g.Measured {
 		g.Fraction = l.used / l.low
 	}
@@ -200,7 +205,7 @@ func (g *Gauge) fill(l *limit) {
 // raise makes the gauge due, whatever its meters say, unless it is past.
 func (g *Gauge) raise(why string) {
 	if g.Word.Rank() > WordDue.Rank() {
-		g.Word, g.Why = WordDue, why
+		g.Word, g.Why, g.Unread = WordDue, why, false
 	}
 }
 

@@ -11,6 +11,7 @@ type limit struct {
 	word            GaugeWord
 	used, low, high float64
 	basis, why      string
+	unread          bool      // the meter was never read
 	since           *CareLast // what it counts from; nil: from the machine's first hour
 }
 
@@ -138,6 +139,8 @@ func (l *limit) measure(m *Machine, c *CareLast, now time.Time) {
 	used, why, ok := usedSince(m, c, l.meter, now)
 	l.why = why
 	if !ok {
+		s := m.Readings[l.meter.typedAs()]
+		l.unread = s == nil || s.N == 0
 		return
 	}
 	l.since, l.used = c, used
@@ -167,6 +170,14 @@ func wordFor(used, low, high float64) GaugeWord {
 		return WordWearing
 	}
 	return WordFresh
+}
+
+// typedAs is the meter without which this one cannot be told.
+func (m Meter) typedAs() Meter {
+	if m == Cuts {
+		return Changes
+	}
+	return m
 }
 
 // usedSince is how far a meter went since care was done: its last reading (held) less its value then,

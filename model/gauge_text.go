@@ -31,7 +31,7 @@ func (g Gauge) UsedText() string {
 		}
 	case g.Used >= g.Low && g.High > g.Low:
 		of += "–" + Number(g.High)
-	case g.Used < g.Low && used < 10 && g.Low < 10:
+	case g.Used < g.Low && g.Low < 10 && g.Meter.shortUnit() != "":
 		used = math.Floor(g.Used*10) / 10
 	}
 	text := Number(used) + " of " + of
@@ -41,13 +41,13 @@ func (g Gauge) UsedText() string {
 	return text
 }
 
-// WhenText says in few cells when a gauge is due: "now", "12 Dec" (with the year where more than ten
+// WhenText says in few cells when a gauge is due: "now", "12 Dec" ("Dec 2028" where more than ten
 // months away), "12 d ago" since its high end was passed, "about now" where the pace says the low end
 // is reached and no reading has shown it; "" where nothing is known.
 func (g Gauge) WhenText(now time.Time) string {
 	return g.when(now, func(t time.Time) string {
 		if t.Sub(now) > 300*24*time.Hour {
-			return t.Format("2 Jan 2006")
+			return t.Format("Jan 2006")
 		}
 		return t.Format("2 Jan")
 	})
