@@ -1,0 +1,158 @@
+package screen
+
+import (
+	"io"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/theme"
+)
+
+// Store is what the screens need of the data file. It is called from commands, several at a time, and
+// what Bench gives is never changed afterwards.
+type Store interface {
+	Bench() (*model.Bench, error)
+	Append(model.Action) ([]model.Entry, error)
+	Entries(store.Filter) ([]model.Entry, error)
+	Changed() bool
+	Text(hash string) ([]byte, error)
+}
+
+// Deps is what Run needs.
+type Deps struct {
+	Store    Store
+	Library  *procedures.Library
+	Theme    *theme.Theme
+	Now      func() time.Time // the bench's clock; may be pinned
+	Real     func() time.Time // a clock that always runs, to tell held keys
+	Operator string           // who works here; entries are written in this name
+	Bell     bool             // ring at the end of a wait
+	Title    string           // of the bench
+	Demo     bool             // a throw-away bench: the title says so
+	Makers   Makers
+}
+
+// Env is Deps together with what the screens share. Used from the event loop only, save where said.
+type Env struct {
+	Deps
+	lastID ID
+	writes int // asked for and not yet answered
+	out    io.Writer
+}
+
+// NewEnv makes an Env.
+func NewEnv(d Deps) *Env { return &Env{Deps: d} }
+
+// Data is the bench and what follows from it at an instant. It is shared and never changed.
+type Data struct {
+	Bench  *model.Bench
+	Gauges map[string][]model.Gauge // machine id -> worst first; none of machines retired
+	At     time.Time
+}
+
+// Machine is a machine of the bench; nil if there is none.
+func (d *Data) Machine(id string) *model.Machine {
+	if d == nil {
+		return nil
+	}
+	return d.Bench.Machines[id]
+}
+
+// load folds the bench at an instant. It reads the data file: only for commands.
+func (e *Env) load(now time.Time) (*Data, error) {
+	b, err := e.Store.Bench()
+	if err != nil {
+		return nil, err
+	}
+	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
+	procs := e.Library.All()
+	for id, m := range b.Machines {
+		d.Gauges[id] = model.Gauges(m, procs, now)
+	}
+	return d, nil
+}
+
+// Base is what every screen has; embed it. Its fields are kept up to date by Take.
+type Base struct {
+	Env  *Env
+	W, H int
+	Now  time.Time
+	Data *Data // never nil once the screen is on the stack
+
+	id      ID
+	request int
+}
+
+// Base makes the base of a new screen.
+func (e *Env) Base() Base {
+	e.lastID++
+	return Base{Env: e, id: e.lastID}
+}
+
+// ID is the screen's id.
+func (b *Base) ID() ID { return b.id }
+
+// Init is no command.
+func (b *Base) Init() tea.Cmd { return nil }
+
+// TakesText is false.
+func (b *Base) TakesText() bool { return false }
+
+// Size keeps the size; for use in SetSize.
+func (b *Base) Size(w, h int) { b.W, b.H = w, h }
+
+// Take keeps the time and the bench, and tells whether the message brought either.
+func (b *Base) Take(msg tea.Msg) bool {
+	switch msg := msg.(type) {
+	case Tick:
+		b.Now = msg.Now
+		return true
+	case DataChanged:
+		b.Data = msg.Data
+		return true
+	}
+	return false
+}
+
+// Read runs f in a command; its value comes back as a Result. f must not touch the screen.
+func (b *Base) Read(f func(Store) (any, error)) tea.Cmd {
+	b.request++
+	id, n, s := b.id, b.request, b.Env.Store
+	return func() tea.Msg {
+		v, err := f(s)
+		return Result{Screen: id, Request: n, Value: v, Err: err}
+	}
+}
+
+// Write runs f, which writes to the data file, in a command. The program does not quit before it has
+// answered. Before the Result comes back every screen has been given the bench as it is then. f must not
+// touch the screen.
+func (b *Base) Write(f func(Store) (any, error)) tea.Cmd {
+	b.request++
+	e := b.Env
+	e.writes++
+	id, n := b.id, b.request
+	return func() (msg tea.Msg) {
+		r := Result{Screen: id, Request: n, Wrote: true}
+		if r.Value, r.Err = f(e.Store); r.Err == nil {
+			r.data, _ = e.load(e.Now()) // where this fails the next look at the file says so
+		}
+		return r
+	}
+}
+
+// Append writes one action in the operator's name, where it names nobody else. The Result's value is
+// []model.Entry.
+func (b *Base) Append(a model.Action) tea.Cmd {
+	if a.By == "" {
+		a.By = b.Env.Operator
+	}
+	return b.Write(func(s Store) (any, error) { return s.Append(a) })
+}
+
+// Stale tells that a result answers an older request than the last one.
+func (b *Base) Stale(r Result) bool { return r.Request != b.request }

@@ -1,0 +1,157 @@
+package screen
+
+import (
+	"strings"
+
+	"bench/oilcan/ui/theme"
+)
+
+// The least size a screen is drawn in; below it one line asks for more room.
+const (
+	minWidth  = 40
+	minHeight = 10
+)
+
+// rect is a size in cells.
+type rect struct{ w, h int }
+
+// frame is where things are on a screen of w x h cells: the title line, a line of air where there is
+// room, the body, a line for words of the program's own, the key line.
+type frame struct {
+	small bool // too small to draw
+	air   int  // lines between title and body
+	body  rect
+}
+
+// layout places everything. The body is never smaller than it is at the least size.
+func layout(w, h int) frame {
+	f := frame{small: w < minWidth || h < minHeight}
+	if h >= 16 {
+		f.air = 1
+	}
+	f.body = rect{max(w, minWidth), max(h, minHeight) - 3 - f.air}
+	return f
+}
+
+// View draws the whole screen, never wider or higher than the terminal.
+func (r *Root) View() string {
+	if r.w <= 0 || r.h <= 0 {
+		return "" // the size is not known yet
+	}
+	f := layout(r.w, r.h)
+	if f.small {
+		return r.env.Theme.Trunc("oilcan needs 40x10 cells; this is "+itoa(r.w)+"x"+itoa(r.h), r.w)
+	}
+	if r.data == nil {
+		if r.status != "" {
+			return strings.Join(clip(theme.Wrap(r.status, r.w), r.h), "\n")
+		}
+		return " reading the bench"
+	}
+	t := r.env.Theme
+	lines := make([]string, 0, r.h)
+	lines = append(lines, r.title(r.w))
+	for range f.air {
+		lines = append(lines, "")
+	}
+	body := strings.Split(r.top().View(), "\n")
+	for i := range f.body.h {
+		if i < len(body) {
+			lines = append(lines, fit(t, body[i], r.w))
+			continue
+		}
+		lines = append(lines, "")
+	}
+	words := r.words(r.w)
+	at := len(lines) + 1 - max(1, len(words))
+	lines = append(lines[:at], words...)
+	for len(lines) < r.h-1 {
+		lines = append(lines, "")
+	}
+	lines = append(lines, KeyLine(t, r.keys(), r.w))
+	return strings.Join(lines, "\n")
+}
+
+// title is the title line: what this is on the left, figures or the date on the right.
+func (r *Root) title(w int) string {
+	t := r.env.Theme
+	left, right := r.top().Title()
+	left = t.Text.Strong.Text(t.Trunc(" "+left, max(0, w-2-theme.Width(right))))
+	return t.Between(left, right+" ", w)
+}
+
+// words are what the program itself has to say: an error until it is dismissed, else a notice. At most
+// three lines; they cover the end of the body.
+func (r *Root) words(w int) []string {
+	t := r.env.Theme
+	if r.status != "" {
+		lines := clip(theme.Wrap(t.Plain(theme.Safe(r.status))+"  (esc: seen)", w-2), 3)
+		for i, l := range lines {
+			lines[i] = t.State.Past.Text(" " + l)
+		}
+		return lines
+	}
+	if r.notice != "" {
+		return []string{t.Trunc(" "+t.Plain(theme.Safe(r.notice)), w)}
+	}
+	return nil
+}
+
+// keys are those of the top screen, and the root's own.
+func (r *Root) keys() []Key {
+	ks := r.top().Keys()
+	if r.status != "" {
+		return []Key{{Label: "esc", Does: "seen, go on"}}
+	}
+	return ks
+}
+
+// KeyLine writes keys on one line of at most w cells, as many as there is room for. The help key closes
+// the line wherever something is left out or has more to say.
+func KeyLine(t *theme.Theme, keys []Key, w int) string {
+	more := " " + t.Text.Accent.Text("?") + " more"
+	const moreWidth = 7
+	var b strings.Builder
+	used := 0
+	for _, k := range keys {
+		if k.Does == "" {
+			continue
+		}
+		n := 3 + theme.Width(k.Label) + theme.Width(k.Does)
+		if used == 0 {
+			n--
+		}
+		if used+n+3+moreWidth > w {
+			break
+		}
+		if used > 0 {
+			b.WriteString("   ")
+			n++
+		} else {
+			b.WriteString(" ")
+		}
+		used += n
+		b.WriteString(t.Text.Accent.Text(t.Plain(k.Label)))
+		b.WriteString(" " + t.Plain(k.Does))
+	}
+	if used > 0 {
+		b.WriteString("  ")
+	}
+	return fit(t, b.String()+more, w)
+}
+
+// fit cuts a line that is too wide.
+func fit(t *theme.Theme, s string, w int) string {
+	if theme.Width(s) <= w {
+		return s
+	}
+	return t.Trunc(s, w)
+}
+
+// clip keeps the first n lines.
+func clip(lines []string, n int) []string {
+	if len(lines) > n {
+		return lines[:n]
+	}
+	return lines
+}

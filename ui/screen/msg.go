@@ -1,0 +1,102 @@
+package screen
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Push puts a screen on top.
+type Push struct{ Screen Screen }
+
+// Pop takes the top screen away; the bench stays. Then, where not nil, goes to the screen below it.
+type Pop struct{ Then tea.Msg }
+
+// Replace puts a screen in place of the top one.
+type Replace struct{ Screen Screen }
+
+// Home takes all screens away but the bench.
+type Home struct{}
+
+// OpenPlan opens the plan of a care session. In place of the top screen where Instead.
+type OpenPlan struct {
+	Machine string
+	Instead bool
+}
+
+// OpenWalk opens a begun session. In place of the top screen where Instead.
+type OpenWalk struct {
+	Session string
+	Instead bool
+}
+
+// OpenSummary opens the page of an ended session. In place of the top screen where Instead.
+type OpenSummary struct {
+	Session string
+	Instead bool
+}
+
+// Press is a key for the top screen.
+type Press struct {
+	Msg tea.KeyMsg
+	// Again tells that the same key came less than 350 ms before, as when it is held, or that it came
+	// within a burst. It moves a cursor but must not pass a gate.
+	Again bool
+	// Held tells that the same key came less than 100 ms before: it repeats by itself.
+	Held bool
+}
+
+// Key is the name of the key: "a", "enter", "up", "ctrl+s".
+func (p Press) Key() string { return p.Msg.String() }
+
+// Passes tells whether the key may pass a gate or answer a question for good: pressed afresh, and not
+// pasted.
+func (p Press) Passes() bool { return !p.Again && !p.Msg.Paste }
+
+// Result answers Base.Read or Base.Write. The root has shown the error by then; a Result that
+// Base.Stale knows is from an older request and is dropped.
+type Result struct {
+	Screen  ID
+	Request int
+	Wrote   bool
+	Value   any // what the function gave
+	Err     error
+
+	data *Data // the bench after a write
+}
+
+// DataChanged brings the bench as it is now.
+type DataChanged struct{ Data *Data }
+
+// Tick brings the time.
+type Tick struct{ Now time.Time }
+
+// Failed shows an error on the status line until it is dismissed with esc.
+type Failed struct{ Err error }
+
+// Notice shows a sentence on the status line until the next key.
+type Notice struct{ Text string }
+
+// Ring rings the bell, if the settings want it.
+type Ring struct{}
+
+// AskHelp opens the help page, for screens in which ? can be text.
+type AskHelp struct{}
+
+// Send makes a message of a value: the command that only returns it.
+func Send(m tea.Msg) tea.Cmd { return func() tea.Msg { return m } }
+
+// stamped is a key with the time it came at, made by the program's filter.
+type stamped struct {
+	Key tea.KeyMsg
+	At  time.Time
+}
+
+// second is the root's own tick.
+type second struct{ Now time.Time }
+
+// polled is the answer to a look at the data file; Data is nil where nothing changed.
+type polled struct {
+	Data *Data
+	Err  error
+}

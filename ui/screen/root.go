@@ -1,0 +1,275 @@
+package screen
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Root is the tea.Model: a stack of screens, the first of which is the bench, and what belongs to all of
+// them: title and key line, errors, help, the clock, the look at the data file, quitting.
+type Root struct {
+	env   *Env
+	stack []Screen
+	w, h  int
+	now   time.Time
+	data  *Data
+
+	status  string // an error, until dismissed
+	notice  string // a word, until the next key
+	polling bool   // a look at the data file is on its way
+	quiet   string // the last error of such a look, so that it is said once
+	leaving bool   // quit when every write has answered
+	held    heldKeys
+}
+
+// NewRoot makes the root with its first screen. data may be nil; then it is loaded by Init.
+func NewRoot(e *Env, first Screen, data *Data, now time.Time) *Root {
+	r := &Root{env: e, now: now, data: data}
+	r.stack = []Screen{first}
+	return r
+}
+
+// Init starts the clock and the first look at the data file.
+func (r *Root) Init() tea.Cmd {
+	cmds := []tea.Cmd{r.nextSecond()}
+	if r.data == nil {
+		cmds = append(cmds, r.poll(true))
+	} else {
+		r.tell(0)
+		cmds = append(cmds, r.top().Init())
+	}
+	return tea.Batch(cmds...)
+}
+
+// nextSecond waits a second and asks the clock.
+func (r *Root) nextSecond() tea.Cmd {
+	now := r.env.Now
+	return tea.Tick(time.Second, func(time.Time) tea.Msg { return second{now()} })
+}
+
+// poll looks whether the data file has changed, and loads it if so, or in any case where always.
+func (r *Root) poll(always bool) tea.Cmd {
+	if r.polling {
+		return nil
+	}
+	r.polling = true
+	e := r.env
+	return func() tea.Msg {
+		if !always && !e.Store.Changed() {
+			return polled{}
+		}
+		d, err := e.load(e.Now())
+		return polled{Data: d, Err: err}
+	}
+}
+
+// Update delivers one message.
+func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		r.w, r.h = msg.Width, msg.Height
+		r.resize()
+		return r, nil
+	case stamped:
+		return r, r.key(msg)
+	case tea.KeyMsg:
+		return r, r.key(stamped{Key: msg})
+	case second:
+		return r, r.tick(msg.Now)
+	case polled:
+		return r, r.gotPoll(msg)
+	case Result:
+		return r, r.result(msg)
+	case Failed:
+		r.status = Sentence(msg.Err)
+	case Notice:
+		r.notice = msg.Text
+	case Ring:
+		return r, r.ring()
+	case AskHelp:
+		return r, r.help()
+	case Push, Pop, Replace, Home, OpenPlan, OpenWalk, OpenSummary:
+		return r, r.navigate(msg)
+	default: // of a field's own, such as the blinking of its cursor
+		return r, r.deliver(len(r.stack)-1, msg)
+	}
+	return r, nil
+}
+
+func (r *Root) top() Screen { return r.stack[len(r.stack)-1] }
+
+// deliver gives a message to one screen of the stack.
+func (r *Root) deliver(i int, msg tea.Msg) tea.Cmd {
+	var cmd tea.Cmd
+	r.stack[i], cmd = r.stack[i].Update(msg)
+	return cmd
+}
+
+// all gives a message to every screen.
+func (r *Root) all(msg tea.Msg) tea.Cmd {
+	var cmds []tea.Cmd
+	for i := range r.stack {
+		cmds = append(cmds, r.deliver(i, msg))
+	}
+	return tea.Batch(cmds...)
+}
+
+// tell gives a screen its size, the time and the bench.
+func (r *Root) tell(i int) {
+	b := layout(r.w, r.h).body
+	r.stack[i] = r.stack[i].SetSize(b.w, b.h)
+	r.deliver(i, Tick{r.now})
+	r.deliver(i, DataChanged{r.data})
+}
+
+func (r *Root) resize() {
+	b := layout(r.w, r.h).body
+	for i := range r.stack {
+		r.stack[i] = r.stack[i].SetSize(b.w, b.h)
+	}
+}
+
+// tick passes the time on: every second to screens that count a wait down, else when the minute changes.
+func (r *Root) tick(now time.Time) tea.Cmd {
+	minute := !now.Truncate(time.Minute).Equal(r.now.Truncate(time.Minute))
+	r.now = now
+	cmds := []tea.Cmd{r.nextSecond(), r.poll(minute)}
+	for i, s := range r.stack {
+		t, ok := s.(Ticking)
+		if minute || ok && t.EverySecond() {
+			cmds = append(cmds, r.deliver(i, Tick{now}))
+		}
+	}
+	return tea.Batch(cmds...)
+}
+
+// gotPoll takes in what a look at the data file found. A failing look is said once, not every second.
+func (r *Root) gotPoll(msg polled) tea.Cmd {
+	r.polling = false
+	if msg.Err != nil {
+		if s := Sentence(msg.Err); s != r.quiet {
+			r.quiet, r.status = s, s
+		}
+		return nil
+	}
+	if msg.Data == nil {
+		return nil
+	}
+	r.quiet = ""
+	return r.setData(msg.Data)
+}
+
+func (r *Root) setData(d *Data) tea.Cmd {
+	first := r.data == nil
+	r.data = d
+	if first {
+		r.tell(0)
+		return r.top().Init()
+	}
+	return r.all(DataChanged{d})
+}
+
+// result counts writes, shows errors, and hands the answer to the screen that asked.
+func (r *Root) result(msg Result) tea.Cmd {
+	var cmds []tea.Cmd
+	if msg.Wrote {
+		r.env.writes--
+	}
+	if msg.Err != nil {
+		r.status = Sentence(msg.Err)
+	}
+	if msg.data != nil {
+		cmds = append(cmds, r.setData(msg.data))
+	}
+	for i, s := range r.stack {
+		if s.ID() == msg.Screen {
+			cmds = append(cmds, r.deliver(i, msg))
+			break
+		}
+	}
+	if r.leaving && r.env.writes <= 0 {
+		if msg.Err == nil {
+			return tea.Quit
+		}
+		r.leaving = false // what could not be saved is said before anyone leaves
+	}
+	return tea.Batch(cmds...)
+}
+
+// quit leaves once every write has answered; asked a second time it leaves at once.
+func (r *Root) quit() tea.Cmd {
+	if r.env.writes <= 0 || r.leaving {
+		return tea.Quit
+	}
+	r.leaving = true
+	r.notice = "Saving; leaves when it is on disk."
+	return nil
+}
+
+func (r *Root) ring() tea.Cmd {
+	out := r.env.out
+	if out == nil || !r.env.Bell {
+		return nil
+	}
+	return func() tea.Msg {
+		_, _ = out.Write([]byte("\a")) // a bell that fails is no matter
+		return nil
+	}
+}
+
+// navigate changes the stack.
+func (r *Root) navigate(msg tea.Msg) tea.Cmd {
+	m := r.env.Makers
+	switch msg := msg.(type) {
+	case Push:
+		return r.push(msg.Screen)
+	case Replace:
+		return r.replace(msg.Screen)
+	case Pop:
+		return r.pop(msg.Then)
+	case Home:
+		r.stack = r.stack[:1]
+	case OpenPlan:
+		return r.open(m.Plan, msg.Machine, msg.Instead)
+	case OpenWalk:
+		return r.open(m.Walk, msg.Session, msg.Instead)
+	case OpenSummary:
+		return r.open(m.Summary, msg.Session, msg.Instead)
+	}
+	return nil
+}
+
+func (r *Root) open(makeScreen func(string) Screen, id string, instead bool) tea.Cmd {
+	switch {
+	case makeScreen == nil:
+		return nil
+	case instead:
+		return r.replace(makeScreen(id))
+	}
+	return r.push(makeScreen(id))
+}
+
+func (r *Root) push(s Screen) tea.Cmd {
+	r.stack = append(r.stack, s)
+	r.tell(len(r.stack) - 1)
+	return r.top().Init()
+}
+
+// replace puts a screen in place of the top one, on top of the bench where that is all there is.
+func (r *Root) replace(s Screen) tea.Cmd {
+	if len(r.stack) > 1 {
+		r.stack = r.stack[:len(r.stack)-1]
+	}
+	return r.push(s)
+}
+
+func (r *Root) pop(then tea.Msg) tea.Cmd {
+	if len(r.stack) > 1 {
+		r.stack = r.stack[:len(r.stack)-1]
+	}
+	if then == nil {
+		return nil
+	}
+	return r.deliver(len(r.stack)-1, then)
+}

@@ -1,0 +1,114 @@
+package screen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"sync"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/term"
+
+	_ "bench/oilcan/ui/theme/quiet" // before the screen library asks the terminal for its colours
+)
+
+// Terminal is where Run draws.
+type Terminal struct {
+	In, Out *os.File
+	Name    string // TERM
+}
+
+// Usable tells whether screens can be drawn there.
+func (t Terminal) Usable() bool {
+	return t.Name != "dumb" && t.Name != "" && term.IsTerminal(t.In.Fd()) && term.IsTerminal(t.Out.Fd())
+}
+
+// lockedTTY lets the bell ring between two frames, never inside one. It keeps the file's descriptor, by
+// which the screen library knows a terminal and its size.
+type lockedTTY struct {
+	*os.File
+	mu sync.Mutex
+}
+
+func (l *lockedTTY) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.File.Write(p)
+}
+
+// WriteString and ReadFrom would go round the lock by the embedded file.
+func (l *lockedTTY) WriteString(s string) (int, error) { return l.Write([]byte(s)) }
+
+func (l *lockedTTY) ReadFrom(r io.Reader) (int64, error) {
+	return io.Copy(struct{ io.Writer }{l}, r)
+}
+
+// Run opens the bench on a terminal and returns when the person leaves. The terminal is restored
+// whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal comes
+// back where nothing can be drawn. What was written before stays written.
+func Run(d Deps, t Terminal) error {
+	if !t.Usable() {
+		return ErrNoTerminal
+	}
+	e := NewEnv(d)
+	now := d.Now()
+	data, err := e.load(now)
+	if err != nil {
+		return err
+	}
+	ctx, stop := context.WithCancelCause(context.Background())
+	defer stop(nil)
+	out := &lockedTTY{File: t.Out}
+	e.out = out
+	p := tea.NewProgram(NewRoot(e, newBench(e), data, now), tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
+		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(stamp(d)))
+	release := catch(stop)
+	defer release()
+	_, err = p.Run()
+	if cause := context.Cause(ctx); cause != nil && errors.Is(err, tea.ErrProgramKilled) {
+		return fmt.Errorf("stopped: %w; what was saved is in the data file", cause)
+	}
+	if errors.Is(err, tea.ErrInterrupted) {
+		return nil
+	}
+	return err
+}
+
+// stamp marks keys with the time they came at. It lets every message through: one that dropped the
+// message to quit would leave the terminal raw at the next signal.
+func stamp(d Deps) func(tea.Model, tea.Msg) tea.Msg {
+	return func(_ tea.Model, msg tea.Msg) tea.Msg {
+		if k, ok := msg.(tea.KeyMsg); ok {
+			return stamped{Key: k, At: d.Real()}
+		}
+		return msg
+	}
+}
+
+// catch ends the program in order on the signals the screen library does not handle. The function it
+// gives stops that.
+func catch(stop context.CancelCauseFunc) func() {
+	ch := make(chan os.Signal, 1)
+	done := make(chan struct{})
+	signal.Notify(ch, syscall.SIGHUP, syscall.SIGQUIT)
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				stop(fmt.Errorf("panic: %v", r))
+			}
+		}()
+		select {
+		case s := <-ch:
+			stop(fmt.Errorf("signal %v", s))
+		case <-done:
+		}
+	}()
+	return func() {
+		signal.Stop(ch)
+		close(done)
+	}
+}

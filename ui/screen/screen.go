@@ -1,0 +1,89 @@
+// Package screen holds the screens of oilcan: what a person sees in a terminal of 40x10 cells or more.
+//
+// # How it works
+//
+// Root owns a stack of screens and is the one tea.Model. The event loop alone changes screens: Update
+// takes a message and changes the screen, View only reads it. Nothing in Init, Update or View touches a
+// file or a clock; that is done in commands, made by Base.Read and Base.Write, which copy what they need
+// and come back as a Result. Every message is a concrete struct:
+//
+//	Push, Pop, Replace, Home      navigation, to the root
+//	OpenPlan, OpenWalk, OpenSummary   the same, for screens made by Env.Makers
+//	Press                         a key, to the top screen
+//	Result                        the answer to a Read or Write, to the screen that asked
+//	DataChanged                   the bench as it is now, to every screen
+//	Tick                          the time, to every screen
+//	Failed, Notice, Ring, AskHelp to the root: a sentence to show, the bell, the help page
+//
+// # How to add a screen
+//
+// Embed Base (made by Env.Base), begin Update with `if s.Base.Take(msg) { ... }` or a type switch, and
+// give View lines within the size of SetSize. The root has told a screen its size, the time and the bench
+// before it calls Init.
+//
+//	type plan struct { Base; machine string }
+//	func NewPlan(e *Env, machine string) Screen { return &plan{Base: e.Base(), machine: machine} }
+//
+// A screen never draws the title line, the key line or an error: Title and Keys say what they hold, and
+// an error in a Result is shown by the root.
+package screen
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// ID names a screen on the stack; Results go to the screen they name.
+type ID int
+
+// Screen is one full screen. Only Update and SetSize change it.
+type Screen interface {
+	// ID is the id given by Env.Base.
+	ID() ID
+	// Init gives the first command, nil for none. Size, time and bench are known by then.
+	Init() tea.Cmd
+	// Update takes one message and gives the screen that goes on (usually itself).
+	Update(tea.Msg) (Screen, tea.Cmd)
+	// View draws the body: at most as many lines, each at most as wide, as SetSize said.
+	View() string
+	// SetSize tells the size of the body in cells.
+	SetSize(w, h int) Screen
+	// Title is the text at the left and right end of the title line.
+	Title() (left, right string)
+	// Keys are the keys that work right now, most useful first.
+	Keys() []Key
+	// TakesText tells that letters are typed into a field: then only ctrl+c, esc and f1 are the root's,
+	// key bursts and pastes arrive whole (newlines stripped), and q and ? are letters.
+	TakesText() bool
+}
+
+// Inner is a screen with something of its own open (a line, a question, a field with text in it) that
+// esc closes before it leaves the screen. While HasInner, esc goes to the screen.
+type Inner interface{ HasInner() bool }
+
+// Ticking is a screen that wants the time every second, because a wait is counted down on it. Others get
+// it when the minute changes.
+type Ticking interface{ EverySecond() bool }
+
+// Explained is a screen with more to say on its help page than its keys.
+type Explained interface{ Help() []HelpPart }
+
+// HelpPart is a heading with lines under it on the help page. A line may hold a term and its meaning,
+// set apart by a tab.
+type HelpPart struct {
+	Head  string
+	Lines []string
+}
+
+// Key is a key that works now.
+type Key struct {
+	Label string // as written on the key: "enter", "c"
+	Does  string // one or two words for the key line; empty keeps it off the line
+	Help  string // a sentence for the help page; empty takes Does
+}
+
+// Makers makes the screens of a care session.
+type Makers struct {
+	Plan    func(machine string) Screen
+	Walk    func(session string) Screen
+	Summary func(session string) Screen
+}
