@@ -1,0 +1,100 @@
+// Package action turns what a person says — a swap, a reading, care done, a new machine — into the facts
+// to be written, or into one sentence why it cannot be so. It is pure: the bench, the procedures and the
+// time come in, and writing is left to the caller, so that commands and screens log alike.
+package action
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bench/oilcan/model"
+)
+
+// maxText is how many characters a typed text may have.
+const maxText = 500
+
+// Text checks a text a person typed: not empty, no control characters, at most 500 characters. what
+// names it in the sentence: "a reason".
+func Text(what, s string) (string, error) {
+	s = strings.TrimSpace(s)
+	switch {
+	case s == "":
+		return "", fmt.Errorf("%s is needed: write it in a few words", what)
+	case !utf8.ValidString(s) || strings.ContainsFunc(s, unicode.IsControl):
+		return "", fmt.Errorf("%s holds characters that cannot be shown: use letters, digits and spaces", what)
+	case utf8.RuneCountInString(s) > maxText:
+		return "", fmt.Errorf("%s has %d characters: at most %d fit", what, utf8.RuneCountInString(s), maxText)
+	}
+	return s, nil
+}
+
+// Find finds a word of a list by its unambiguous beginning; capitals do not matter, and a hyphen may
+// stand for a space. what names the list in the sentence: "part".
+func Find(what, word string, list []string) (string, error) {
+	key := folded(word)
+	var found []string
+	for _, w := range list {
+		switch {
+		case folded(w) == key:
+			return w, nil
+		case key != "" && strings.HasPrefix(folded(w), key):
+			found = append(found, w)
+		}
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return "", fmt.Errorf("%q may be %s: type more of it", word, strings.Join(found, ", "))
+	}
+	if near := model.Nearest(key, foldedAll(list)); near != "" {
+		return "", fmt.Errorf("there is no %s %q: did you mean %s", what, word, list[slices.Index(foldedAll(list), near)])
+	}
+	return "", &unknownWord{what, word, list}
+}
+
+// unknownWord is a word that is on no list, and near to none of it.
+type unknownWord struct {
+	what, word string
+	list       []string
+}
+
+func (e *unknownWord) Error() string {
+	if len(e.list) == 0 {
+		return fmt.Sprintf("there is no %s %q", e.what, e.word)
+	}
+	return fmt.Sprintf("there is no %s %q: there are %s", e.what, e.word, strings.Join(e.list, ", "))
+}
+
+func folded(s string) string {
+	return strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), " ", "-")
+}
+
+func foldedAll(list []string) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = folded(w)
+	}
+	return out
+}
+
+// FindProcedure finds care by the unambiguous beginning of its id. Set-up actions are not among them.
+func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, error) {
+	ids := make([]string, 0, len(procs))
+	for _, p := range procs {
+		ids = append(ids, p.ID)
+	}
+	id, err := Find("procedure", word, ids)
+	var unknown *unknownWord
+	if errors.As(err, &unknown) { // the whole library in one sentence helps nobody
+		return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", word)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return procs[slices.Index(ids, id)], nil
+}

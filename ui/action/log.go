@@ -1,0 +1,111 @@
+package action
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Swapped is a swap to be written, and what to say of it.
+type Swapped struct {
+	Part   string
+	Resets []string // procedures whose gauge starts again
+	Facts  []model.Fact
+}
+
+// Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges of
+// the part's procedures start again, looks included, and the drawer goes down by one. A part that
+// nothing on this machine takes, by its features, is refused.
+func Swap(m *model.Machine, procs []*model.Procedure, part, end string) (Swapped, error) {
+	fs := model.NewFeatureSet(m.Features...)
+	s := Swapped{Part: part}
+	var others []*model.Procedure
+	for _, p := range procs {
+		switch {
+		case p.Part != part || p.Kind == model.SetUp:
+		case p.Fits(fs):
+			s.Resets = append(s.Resets, p.ID)
+		default:
+			others = append(others, p)
+		}
+	}
+	if len(s.Resets) == 0 && len(others) > 0 {
+		return Swapped{}, fmt.Errorf("%s has no %s, by its features: is it the right machine? If it is, say oilcan machine edit %s --features +%s",
+			m.Name, part, quoted(m.Name), lacking(others[0], fs))
+	}
+	if end == "" {
+		end = "unknown"
+	}
+	s.Facts = []model.Fact{
+		{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: s.Resets}},
+		{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -1, Why: "used"}},
+	}
+	return s, nil
+}
+
+// lacking gives the features a procedure needs and the machine has not, as they are typed.
+func lacking(p *model.Procedure, fs model.FeatureSet) string {
+	var out []string
+	for _, f := range p.Needs {
+		if !fs[f] {
+			out = append(out, string(f))
+		}
+	}
+	if len(p.NeedsAny) > 0 && !slices.ContainsFunc(p.NeedsAny, func(f model.Feature) bool { return fs[f] }) {
+		out = append(out, string(p.NeedsAny[0]))
+	}
+	return strings.Join(out, ",+")
+}
+
+// quoted puts a name with a space in quotes, to be typed.
+func quoted(name string) string {
+	if strings.ContainsAny(name, " '\"$") {
+		return fmt.Sprintf("%q", name)
+	}
+	return name
+}
+
+// Done books care done outside a session. Whatever the procedure also does is done too; one that renews
+// its part as a rule books the swap and the drawer as well.
+func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]model.Fact, error) {
+	if !p.Fits(model.NewFeatureSet(m.Features...)) {
+		return nil, fmt.Errorf("%s needs %s, which %s does not have: is it the right machine?",
+			p.ID, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+", " and "), m.Name)
+	}
+	facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{
+		Procedure: p.ID, Outcome: "done", CountsAs: slices.Clone(p.CountsAs),
+	}}}
+	if p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) {
+		s, err := Swap(m, procs, p.Part, "")
+		if err != nil {
+			return nil, err
+		}
+		facts = append(facts, s.Facts...)
+	}
+	return facts, nil
+}
+
+// Readings checks typed meter readings against those on record and gives their facts. A reading said to
+// be of a new counter or a correction is taken as it is, save that it must be a meter and a number.
+func Readings(m *model.Machine, readings []model.Reading, at, now time.Time) ([]model.Fact, error) {
+	var facts []model.Fact
+	for _, r := range readings {
+		against := m
+		if r.NewMeter || r.Correct {
+			against = &model.Machine{}
+		}
+		if err := model.CheckReading(against, r.Meter, r.Value, at, now); err != nil {
+			return nil, err
+		}
+		facts = append(facts, model.Fact{Kind: model.KindReading, Reading: &r})
+	}
+	return facts, nil
+}
+
+// Settled closes a finding.
+func Settled(id, why string) model.Fact {
+	return model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: id, Why: why}}
+}

@@ -1,0 +1,244 @@
+package action
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Last is when care was last done, as told when a machine is added: a day, a meter's value then, or not
+// known.
+type Last struct {
+	Procedure string
+	At        time.Time
+	Value     *float64 // of the procedure's own meter; At is then when it was told
+	Unknown   bool
+}
+
+// Facts gives the fact of a last time told, for a machine with these features. Booked apart, each can be
+// struck alone.
+func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact, error) {
+	p, err := FindProcedure(procs, l.Procedure)
+	if err != nil {
+		return nil, err
+	}
+	fs := model.NewFeatureSet(f.Features...)
+	if !p.Fits(fs) {
+		return nil, fmt.Errorf("%s needs %s, which %s does not have: leave it out, or add the feature",
+			p.ID, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
+	}
+	if l.Unknown {
+		return []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "unknown"}}}, nil
+	}
+	c := &model.CareDone{Procedure: p.ID, Outcome: "done", CountsAs: slices.Clone(p.CountsAs), Memory: true}
+	if l.Value != nil {
+		meter, err := ownMeter(p, fs, f.Settings)
+		if err != nil {
+			return nil, err
+		}
+		c.Base = map[model.Meter]float64{meter: *l.Value}
+	}
+	return []model.Fact{{Kind: model.KindCare, Care: c}}, nil
+}
+
+// ownMeter is the counter in which a person tells when care was last done: the first that is typed among
+// the procedure's intervals on this machine. Cuts are told in changes.
+func ownMeter(p *model.Procedure, fs model.FeatureSet, settings map[string]string) (model.Meter, error) {
+	for _, iv := range p.Intervals {
+		if iv.Once || !iv.Only.OnMachine(fs, settings) {
+			continue
+		}
+		switch {
+		case iv.Meter == model.Cuts:
+			return model.Changes, nil
+		case iv.Meter.Typed():
+			return iv.Meter, nil
+		}
+	}
+	return "", fmt.Errorf("%s counts no meter: give the day it was last done, or unknown", p.ID)
+}
+
+// ParseLast reads rods-wipe=2026-10-20, blade-check=3000 (its meter then) or gears-blow=unknown.
+func ParseLast(text string, now time.Time) (Last, error) {
+	id, when, ok := strings.Cut(text, "=")
+	if !ok || strings.TrimSpace(id) == "" || strings.TrimSpace(when) == "" {
+		return Last{}, fmt.Errorf("%q does not say when care was last done: write rods-wipe=2026-10-20, blade-check=3000 or gears-blow=unknown", text)
+	}
+	l := Last{Procedure: strings.TrimSpace(id)}
+	when = strings.TrimSpace(when)
+	if slices.Contains([]string{"unknown", "don't know", "?"}, strings.ToLower(when)) {
+		l.Unknown, l.At = true, now
+		return l, nil
+	}
+	if v, err := Number(when); err == nil {
+		l.Value, l.At = &v, now
+		return l, nil
+	}
+	at, err := Time(when, now)
+	l.At = at
+	return l, err
+}
+
+// Number reads a number that is not negative; thousands may be marked: 1,234 or 1 234.
+func Number(text string) (float64, error) {
+	s := strings.TrimSpace(text)
+	if whole, rest, _ := strings.Cut(s, "."); !strings.ContainsAny(rest, ", ") {
+		s = strings.NewReplacer(",", "", " ", "").Replace(whole) + strings.TrimPrefix(s, whole)
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	switch {
+	case err != nil || strings.Trim(s, "-0123456789.") != "":
+		return 0, fmt.Errorf("%q is no number: write one like 1234 or 12.5", text)
+	case v < 0:
+		return 0, fmt.Errorf("%s is below nothing: counts and meters only grow from 0", strings.TrimSpace(text))
+	}
+	return v, nil
+}
+
+// Features applies a list of features to those a machine has: names alone are the whole new list, names
+// with + or - add to it or take from it.
+func Features(have []model.Feature, list string) ([]model.Feature, error) {
+	var names []string
+	var signed, plain bool
+	for _, f := range have {
+		names = append(names, string(f))
+	}
+	var fresh []string
+	for _, w := range strings.Split(list, ",") {
+		w = strings.ToLower(strings.TrimSpace(w))
+		switch {
+		case w == "":
+		case w[0] == '+':
+			signed = true
+			names = append(names, w[1:])
+		case w[0] == '-':
+			signed = true
+			if err := known(w[1:]); err != nil {
+				return nil, err
+			}
+			names = slices.DeleteFunc(names, func(n string) bool { return n == w[1:] })
+		default:
+			plain = true
+			fresh = append(fresh, w)
+		}
+	}
+	if signed && plain {
+		return nil, fmt.Errorf("%q mixes two ways: write the whole list, or only changes like +wiper,-camera", list)
+	}
+	if !signed {
+		names = fresh
+	}
+	return model.ParseFeatures(names)
+}
+
+// known tells in a sentence that a feature is not on the list.
+func known(name string) error {
+	_, err := model.ParseFeatures([]string{name})
+	return err
+}
+
+// Band reads blade-check=2000-3500, a machine's own band for a procedure in its own meter;
+// blade-check= gives the procedure's band back, with ok false.
+func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string, b model.Band, ok bool, err error) {
+	name, band, found := strings.Cut(text, "=")
+	if !found {
+		return "", b, false, fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+	}
+	p, err := FindProcedure(procs, name)
+	if err != nil {
+		return "", b, false, err
+	}
+	if strings.TrimSpace(band) == "" {
+		return p.ID, b, false, nil
+	}
+	fs := model.NewFeatureSet(f.Features...)
+	if !p.Fits(fs) || model.OwnBandMeter(p, fs, f.Settings) == "" {
+		return "", b, false, fmt.Errorf("%s has no interval on %s: a band would never count", p.ID, f.Name)
+	}
+	low, high, two := strings.Cut(strings.ReplaceAll(band, "–", "-"), "-")
+	if b.Low, err = Number(low); err == nil && two {
+		b.High, err = Number(high)
+	} else {
+		b.High = b.Low * 1.25
+	}
+	switch {
+	case err != nil:
+		return "", b, false, fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+	case b.Low <= 0 || b.High < b.Low:
+		return "", b, false, fmt.Errorf("%q is no band: the low end comes first and is above nothing", text)
+	}
+	return p.ID, b, true, nil
+}
+
+// Setting reads name=value, something procedures must know of a machine, and checks it against what they
+// ask; name= forgets it, with an empty value.
+func Setting(procs []*model.Procedure, text string) (name, value string, err error) {
+	name, value, found := strings.Cut(text, "=")
+	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+	if !found || name == "" {
+		return "", "", fmt.Errorf("%q is no setting: write name=value, like clamp-screws=4", text)
+	}
+	var all []string
+	for _, p := range procs {
+		for _, s := range p.Settings {
+			if !slices.Contains(all, s.Name) {
+				all = append(all, s.Name)
+			}
+		}
+	}
+	slices.Sort(all)
+	if name != PlugTag {
+		if name, err = Find("setting", name, append(all, PlugTag)); err != nil {
+			return "", "", err
+		}
+	}
+	if value == "" {
+		return name, "", nil
+	}
+	if value, err = Text("the setting "+name, value); err != nil {
+		return "", "", err
+	}
+	return name, value, fitsSetting(procs, name, value)
+}
+
+// PlugTag is the setting that holds what is written on the tag of the machine's plug.
+const PlugTag = "plug-tag"
+
+// fitsSetting checks a value against every procedure that asks for the setting.
+func fitsSetting(procs []*model.Procedure, name, value string) error {
+	var options []string
+	for _, p := range procs {
+		for _, s := range p.Settings {
+			switch {
+			case s.Name != name:
+			case s.Number && !whole(value):
+				return fmt.Errorf("%s must be a whole number, not %q: %s", name, value, s.Ask)
+			case len(s.Options) > 0:
+				options = append(options, s.Options...)
+			}
+		}
+	}
+	if len(options) > 0 && !slices.Contains(options, value) {
+		slices.Sort(options)
+		return fmt.Errorf("%s cannot be %q: choose one of %s", name, value, strings.Join(slices.Compact(options), ", "))
+	}
+	return nil
+}
+
+// WithSetting gives the description with one setting changed, or forgotten where value is "".
+func WithSetting(f model.MachineFact, name, value string) model.MachineFact {
+	f.Settings = maps.Clone(f.Settings)
+	if f.Settings == nil {
+		f.Settings = map[string]string{}
+	}
+	f.Settings[name] = value
+	if value == "" {
+		delete(f.Settings, name)
+	}
+	return f
+}

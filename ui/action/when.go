@@ -1,0 +1,109 @@
+package action
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// slack is how far a time may lie ahead: clocks differ.
+const slack = 2 * time.Minute
+
+// ErrFuture is in the chain of the error for a time that has not come yet.
+var ErrFuture = errors.New("lies in the future")
+
+// Time reads when something happened: now, today, yesterday, 3d (three days ago), 2026-11-20,
+// 2026-11-20 14:30, or RFC 3339. A day without a time of day is taken at noon, or now where noon has not
+// come. A time in the future is refused.
+func Time(text string, now time.Time) (time.Time, error) {
+	t, err := readTime(text, now)
+	if err != nil {
+		return time.Time{}, err
+	}
+	if t.After(now.Add(slack)) {
+		return time.Time{}, fmt.Errorf("%s %w: give when it happened, now or before", strings.TrimSpace(text), ErrFuture)
+	}
+	return t, nil
+}
+
+func readTime(text string, now time.Time) (time.Time, error) {
+	s := strings.TrimSpace(text)
+	switch strings.ToLower(s) {
+	case "now", "today":
+		return now, nil
+	case "yesterday":
+		return noon(now.AddDate(0, 0, -1), now), nil
+	}
+	if n, ok := strings.CutSuffix(strings.ToLower(s), "d"); ok {
+		if days, err := strconv.Atoi(n); err == nil && days >= 0 && days < 36500 {
+			return noon(now.AddDate(0, 0, -days), now), nil
+		}
+	}
+	if day, err := time.ParseInLocation(time.DateOnly, s, now.Location()); err == nil {
+		return noon(day, now), nil
+	}
+	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", time.RFC3339} {
+		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
+			return t, nil
+		}
+	}
+	return time.Time{}, fmt.Errorf("%q is no date: write today, yesterday, 3d, 2026-11-20 or \"2026-11-20 14:30\"", text)
+}
+
+// noon is the middle of a day; of today no later than now.
+func noon(day, now time.Time) time.Time {
+	y, m, d := day.Date()
+	t := time.Date(y, m, d, 12, 0, 0, 0, now.Location())
+	if ny, nm, nd := now.Date(); y == ny && m == nm && d == nd && t.After(now) {
+		return now
+	}
+	return t
+}
+
+// Ahead reads a day to come, to look at something again: tomorrow, 7d (in seven days), 2026-12-01. It is
+// taken at noon.
+func Ahead(text string, now time.Time) (time.Time, error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	var day time.Time
+	switch n, ok := strings.CutSuffix(s, "d"); {
+	case s == "tomorrow":
+		day = now.AddDate(0, 0, 1)
+	case ok && whole(n):
+		days, _ := strconv.Atoi(n)
+		day = now.AddDate(0, 0, days)
+	default:
+		t, err := time.ParseInLocation(time.DateOnly, s, now.Location())
+		if err != nil {
+			return time.Time{}, fmt.Errorf("%q is no day to come: write tomorrow, 7d or 2026-12-01", text)
+		}
+		day = t
+	}
+	y, m, d := day.Date()
+	t := time.Date(y, m, d, 12, 0, 0, 0, now.Location())
+	if t.Before(now) {
+		return time.Time{}, fmt.Errorf("%s is past: give a day to come", strings.TrimSpace(text))
+	}
+	return t, nil
+}
+
+// whole tells whether s is a whole number of up to four digits.
+func whole(s string) bool {
+	return s != "" && len(s) <= 4 && strings.Trim(s, "0123456789") == ""
+}
+
+// Span reads a length of time: 14d, 36h, 2w.
+func Span(text string) (time.Duration, error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	for _, u := range []struct {
+		letter string
+		length time.Duration
+	}{{"h", time.Hour}, {"d", 24 * time.Hour}, {"w", 7 * 24 * time.Hour}} {
+		if n, ok := strings.CutSuffix(s, u.letter); ok && whole(n) {
+			count, _ := strconv.Atoi(n)
+			return time.Duration(count) * u.length, nil
+		}
+	}
+	return 0, fmt.Errorf("%q is no length of time: write 14d, 36h or 2w", text)
+}

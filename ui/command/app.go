@@ -1,0 +1,254 @@
+package command
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/config"
+	"bench/oilcan/ui/theme"
+)
+
+// app is one run of the program: its flags, and what was opened because a command needed it.
+type app struct {
+	Deps
+	flags struct {
+		file, at, by  string
+		json, noColor bool
+	}
+	cfg   config.Config
+	lib   *procedures.Library
+	st    *store.Store
+	th    *theme.Theme
+	input *bufio.Reader
+}
+
+// start reads what every command may need; it runs before any.
+func (a *app) start() error {
+	var err error
+	a.cfg, err = config.Load(config.Folder(a.Env))
+	if err != nil {
+		a.warn(err)
+	}
+	a.th = theme.New(a.look())
+	if a.flags.at != "" {
+		if _, err := action.Time(a.flags.at, a.now()); err != nil {
+			return err
+		}
+	}
+	if a.flags.by != "" {
+		if _, err := action.Text("the name after --by", a.flags.by); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// look chooses how output is drawn.
+func (a *app) look() theme.Options {
+	o := theme.Detect(a.Env, a.OutputTTY)
+	o.Dark = a.cfg.Theme != "light"
+	o.ASCII = o.ASCII || a.cfg.ASCII
+	if a.flags.noColor {
+		o.NoColour, o.Profile = true, theme.Plain
+	}
+	return o
+}
+
+func (a *app) now() time.Time { return a.Clock.Now() }
+
+// when is the time something happened: --at, else now.
+func (a *app) when() (time.Time, error) {
+	if a.flags.at == "" {
+		return a.now(), nil
+	}
+	return action.Time(a.flags.at, a.now())
+}
+
+// who is the person: --by, OILCAN_BY, the settings file, the login name.
+func (a *app) who() string {
+	for _, name := range []string{a.flags.by, a.Env("OILCAN_BY"), a.cfg.Operator} {
+		if name = strings.TrimSpace(theme.Safe(name)); name != "" {
+			return name
+		}
+	}
+	if a.Login == nil {
+		return ""
+	}
+	return theme.Safe(a.Login())
+}
+
+// path is the data file.
+func (a *app) path() (string, error) {
+	for _, p := range []string{a.flags.file, a.Env("OILCAN_FILE"), config.DataFile(a.Env)} {
+		if p != "" {
+			return p, nil
+		}
+	}
+	return "", misuse("no home folder is known to keep the bench in: say where with --file PATH or OILCAN_FILE")
+}
+
+// store opens the data file, once.
+func (a *app) store() (*store.Store, error) {
+	if a.st != nil {
+		return a.st, nil
+	}
+	path, err := a.path()
+	if err != nil {
+		return nil, err
+	}
+	a.st, err = store.Open(path, a.Clock.Now)
+	if err != nil {
+		a.st = nil
+		return nil, unusable(err)
+	}
+	return a.st, nil
+}
+
+// bench gives what is on record.
+func (a *app) bench() (*model.Bench, error) {
+	st, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	b, err := st.Bench()
+	return b, unusable(err)
+}
+
+// library loads the procedures, once. A mistake in an operator's own file is said and the file left out.
+func (a *app) library() *procedures.Library {
+	if a.lib != nil {
+		return a.lib
+	}
+	lib, problems := procedures.Load(config.Procedures(a.Env))
+	for _, p := range problems {
+		a.warn(fmt.Errorf("%s; this file is left out", p))
+	}
+	a.lib = lib
+	return lib
+}
+
+func (a *app) procs() []*model.Procedure { return a.library().All() }
+
+// machine finds a machine by its name or the beginning of it.
+func (a *app) machine(word string) (*model.Machine, error) {
+	b, err := a.bench()
+	if err != nil {
+		return nil, err
+	}
+	return model.FindMachine(b, word)
+}
+
+// inUse finds a machine to log something on: a retired one is refused.
+func (a *app) inUse(word string) (*model.Machine, error) {
+	m, err := a.machine(word)
+	if err == nil && m.Retired {
+		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, typed(m.Name))
+	}
+	return m, err
+}
+
+// append writes one action.
+func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]model.Entry, error) {
+	st, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	act := model.Action{At: at, By: a.who(), Facts: facts}
+	if m != nil {
+		act.Machine = m.ID
+	}
+	entries, err := st.Append(act)
+	if err != nil {
+		return nil, unusable(err)
+	}
+	return entries, nil
+}
+
+// warn says something on standard error and goes on.
+func (a *app) warn(err error) { fmt.Fprintf(a.Stderr, "oilcan: %s\n", theme.Safe(err.Error())) }
+
+// say writes one line of output.
+func (a *app) say(format string, args ...any) {
+	fmt.Fprintln(a.Stdout, strings.TrimRight(a.th.Plain(fmt.Sprintf(format, args...)), " "))
+}
+
+// writeJSON writes a value for programs.
+func (a *app) writeJSON(v any) error {
+	e := json.NewEncoder(a.Stdout)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// saved answers a log: the entries for programs, else the line, with the entry to strike if it was wrong.
+func (a *app) saved(entries []model.Entry, format string, args ...any) error {
+	if a.flags.json {
+		return a.writeJSON(entries)
+	}
+	line := fmt.Sprintf(format, args...)
+	if len(entries) > 0 {
+		line += "   undo: oilcan strike " + short(entries[0].ID)
+	}
+	a.say("%s", line)
+	return nil
+}
+
+// talks tells whether a person can be asked: both ends are a terminal that is worth the name.
+func (a *app) talks() bool {
+	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json
+}
+
+// errEnd is the end of input where an answer was wanted.
+var errEnd = errors.New("the input ended before the last answer: nothing was saved")
+
+// ask puts a question and reads one line; the answer is trimmed.
+func (a *app) ask(question string) (string, error) {
+	fmt.Fprint(a.Stdout, a.th.Plain(question), " ")
+	if a.input == nil {
+		a.input = bufio.NewReader(a.Stdin)
+	}
+	line, err := a.input.ReadString('\n')
+	if err != nil && (line == "" || !errors.Is(err, io.EOF)) {
+		fmt.Fprintln(a.Stdout)
+		return "", errEnd
+	}
+	return strings.TrimSpace(line), nil
+}
+
+// exists tells whether the data file is there already: looking at nothing makes no file.
+func (a *app) exists() bool {
+	path, err := a.path()
+	if err != nil {
+		return false
+	}
+	_, err = os.Stat(path)
+	return err == nil
+}
+
+// short is the short form of an entry's id: its last six characters.
+func short(id string) string {
+	if len(id) <= shortLen {
+		return strings.ToLower(id)
+	}
+	return strings.ToLower(id[len(id)-shortLen:])
+}
+
+const shortLen = 6
+
+// typed is a name as it is typed in a shell.
+func typed(name string) string {
+	if strings.ContainsAny(name, " '\"$\\!*?[](){}<>|&;#~`") {
+		return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
+	}
+	return name
+}

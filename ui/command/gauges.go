@@ -1,0 +1,167 @@
+package command
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// ruleWidth is the length of a steel rule in printed output, in cells.
+const ruleWidth = 20
+
+func (a *app) gaugesCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "gauges [MACHINE]", Short: "how much of every interval is used up",
+		Example:           "  oilcan gauges\n  oilcan gauges Heron --json",
+		Args:              between(0, 1, "one machine, or none for all"),
+		ValidArgsFunction: a.completeMachines,
+		RunE: func(_ *cobra.Command, args []string) error {
+			ms, err := a.chosenMachines(args)
+			if err != nil {
+				return err
+			}
+			return a.gauges(ms)
+		},
+	}
+}
+
+// chosenMachines gives the machine named, or all of them.
+func (a *app) chosenMachines(args []string) ([]*model.Machine, error) {
+	if len(args) == 0 {
+		ms, _, err := a.machines(false)
+		return ms, err
+	}
+	m, err := a.machine(args[0])
+	if err != nil {
+		return nil, err
+	}
+	return []*model.Machine{m}, nil
+}
+
+func (a *app) gauges(ms []*model.Machine) error {
+	now := a.now()
+	if a.flags.json {
+		rows := []model.Gauge{}
+		for _, m := range ms {
+			rows = append(rows, model.Gauges(m, a.procs(), now)...)
+		}
+		return a.writeJSON(rows)
+	}
+	if len(ms) == 0 {
+		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
+		return nil
+	}
+	for i, m := range ms {
+		if i > 0 {
+			a.say("")
+		}
+		a.gaugesOf(m, now)
+	}
+	return nil
+}
+
+// gaugesOf writes one machine's gauges, worst first.
+func (a *app) gaugesOf(m *model.Machine, now time.Time) {
+	head := a.th.Text.Strong.Text(theme.Safe(m.Name))
+	switch {
+	case m.Retired:
+		head += "   retired"
+	case m.OutOfUse:
+		head += "   out of use since " + day(m.Since)
+	}
+	a.say("%s", head)
+	gs := model.Gauges(m, a.procs(), now)
+	if len(gs) == 0 {
+		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", typed(m.Name))
+		return
+	}
+	t := table{indent: "  "}
+	for _, g := range gs {
+		t.add(g.Item, a.th.Rule(ruleWidth, g, 0), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
+	}
+	t.write(a)
+}
+
+func (a *app) dueCommand() *cobra.Command {
+	var within string
+	var check bool
+	c := &cobra.Command{
+		Use: "due [MACHINE]", Short: "what needs doing, the most pressing first",
+		Long: "What is due or past, what nobody knows the last time of, and, with --within, what\n" +
+			"reaches the low end of its band by then.",
+		Example:           "  oilcan due\n  oilcan due --within 14d\n  oilcan due --check || echo something is due",
+		Args:              between(0, 1, "one machine, or none for all"),
+		ValidArgsFunction: a.completeMachines,
+		RunE: func(_ *cobra.Command, args []string) error {
+			var ahead time.Duration
+			if within != "" {
+				var err error
+				if ahead, err = action.Span(within); err != nil {
+					return err
+				}
+			}
+			ms, err := a.chosenMachines(args)
+			if err != nil {
+				return err
+			}
+			return a.due(ms, ahead, check)
+		},
+	}
+	c.Flags().StringVar(&within, "within", "", "look ahead this `time`: 14d, 36h, 2w")
+	c.Flags().BoolVar(&check, "check", false, "exit 1 if anything is due")
+	return c
+}
+
+// dueRow is a gauge that needs doing, as programs read it.
+type dueRow struct {
+	model.Gauge
+	Probability *float64   `json:"probability"` // 1 once the band is reached, else not known
+	By          *time.Time `json:"by"`          // the high end of the band
+}
+
+func (a *app) due(ms []*model.Machine, within time.Duration, check bool) error {
+	now := a.now()
+	var gs []model.Gauge
+	for _, m := range ms {
+		if !m.OutOfUse {
+			gs = append(gs, model.Due(model.Gauges(m, a.procs(), now), within, now)...)
+		}
+	}
+	model.SortGauges(gs)
+	if err := a.writeDue(gs, now); err != nil {
+		return err
+	}
+	if check && len(gs) > 0 {
+		return errNo
+	}
+	return nil
+}
+
+func (a *app) writeDue(gs []model.Gauge, now time.Time) error {
+	if a.flags.json {
+		rows := make([]dueRow, 0, len(gs))
+		certain := 1.0
+		for _, g := range gs {
+			r := dueRow{Gauge: g, By: g.DueHigh}
+			if g.Word.Rank() <= model.WordDue.Rank() {
+				r.Probability = &certain
+			}
+			rows = append(rows, r)
+		}
+		return a.writeJSON(rows)
+	}
+	if len(gs) == 0 {
+		a.say("nothing is due")
+		return nil
+	}
+	var t table
+	for _, g := range gs {
+		t.add(theme.Safe(g.Machine), g.Item, a.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(now))
+	}
+	t.write(a)
+	return nil
+}

@@ -1,0 +1,201 @@
+package command
+
+import (
+	"maps"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+)
+
+func (a *app) machineEditCommand() *cobra.Command {
+	var f machineFlags
+	c := &cobra.Command{
+		Use: "edit MACHINE", Short: "change what is on record of a machine",
+		Long: "Change a machine: its name, features, duty, settings, own bands; take it out of use\n" +
+			"(its calendar waits) and back; bring a retired one back with --in-use.",
+		Example: "  oilcan machine edit Heron --features +wiper,-camera\n  oilcan machine edit Heron --band blade-check=2000-3500\n" +
+			"  oilcan machine edit Heron --set clamp-screws=4 --set plug-tag=H1\n  oilcan machine edit Heron --out-of-use",
+		Args:              between(1, 1, "one machine"),
+		ValidArgsFunction: a.completeMachines,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.LocalNonPersistentFlags().NFlag() == 0 && !changed(cmd, "name", "features", "duty", "set", "band", "out-of-use", "in-use") {
+				return misuse("say what to change: oilcan machine edit --help lists it")
+			}
+			return a.machineEdit(args[0], f)
+		},
+	}
+	fl := c.Flags()
+	fl.SortFlags = false
+	fl.StringVar(&f.name, "name", "", "a new `name`")
+	fl.StringVar(&f.features, "features", "", "the whole `list`, or changes: +wiper,-camera")
+	fl.StringVar(&f.duty, "duty", "", "how hard it works: `home` or production")
+	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`, name= forgets it; may be repeated")
+	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
+	fl.BoolVar(&f.outOfUse, "out-of-use", false, "its calendar waits from now")
+	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
+	a.completeFlag(c, "features", a.completeFeatures)
+	a.completeFlag(c, "duty", words("home", "production"))
+	a.completeFlag(c, "band", a.completeProcedures)
+	return c
+}
+
+// changed tells whether any of the flags was given.
+func changed(cmd *cobra.Command, names ...string) bool {
+	for _, n := range names {
+		if cmd.Flags().Changed(n) {
+			return true
+		}
+	}
+	return false
+}
+
+func (a *app) machineEdit(word string, f machineFlags) error {
+	if f.outOfUse && f.inUse {
+		return misuse("--out-of-use and --in-use contradict each other: say one")
+	}
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	m, err := a.machine(word)
+	if err != nil {
+		return err
+	}
+	fact := m.MachineFact
+	if f.name != "" {
+		b, err := a.bench()
+		if err != nil {
+			return err
+		}
+		if err := model.CheckName(b, f.name, m.ID); err != nil {
+			return err
+		}
+		fact.Name = f.name
+	}
+	if f.features != "" {
+		if fact, err = withFeatures(fact, f.features); err != nil {
+			return err
+		}
+	}
+	if f.duty != "" {
+		if fact.Duty, err = duty(f.duty); err != nil {
+			return err
+		}
+	}
+	if fact, err = a.described(fact, f); err != nil {
+		return err
+	}
+	switch {
+	case f.outOfUse:
+		fact.OutOfUse = true
+	case f.inUse:
+		fact.OutOfUse, fact.Retired = false, false
+	}
+	return a.saveFact(m, at, fact, changesText(m.MachineFact, fact))
+}
+
+// withFeatures changes the features; what was asked and not known may be asked again.
+func withFeatures(fact model.MachineFact, list string) (model.MachineFact, error) {
+	var err error
+	if fact.Features, err = action.Features(fact.Features, list); err != nil {
+		return fact, err
+	}
+	fact.Settings = maps.Clone(fact.Settings)
+	maps.DeleteFunc(fact.Settings, func(k, _ string) bool { return strings.HasPrefix(k, "unknown:") })
+	return fact, nil
+}
+
+// saveFact writes a machine's new description.
+func (a *app) saveFact(m *model.Machine, at timeOf, fact model.MachineFact, what string) error {
+	if what == "" {
+		if a.flags.json {
+			return a.writeJSON([]model.Entry{})
+		}
+		a.say("%s is so already: nothing to change", m.Name)
+		return nil
+	}
+	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindMachine, Machine: &fact}})
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.writeJSON(entries)
+	}
+	a.say("%s: %s", m.Name, what)
+	return nil
+}
+
+// changesText says what differs between two descriptions, "" where nothing does.
+func changesText(was, is model.MachineFact) string {
+	var out []string
+	if was.Name != is.Name {
+		out = append(out, "now called "+is.Name)
+	}
+	have, had := model.NewFeatureSet(is.Features...), model.NewFeatureSet(was.Features...)
+	for _, f := range model.Features {
+		switch {
+		case have[f] && !had[f]:
+			out = append(out, "+"+string(f))
+		case had[f] && !have[f]:
+			out = append(out, "-"+string(f))
+		}
+	}
+	if was.Duty != is.Duty {
+		out = append(out, string(is.Duty)+" duty")
+	}
+	for _, name := range keysOf(was.Settings, is.Settings) {
+		if strings.HasPrefix(name, "unknown:") {
+			continue
+		}
+		switch v, ok := is.Settings[name]; {
+		case !ok:
+			out = append(out, name+" forgotten")
+		case was.Settings[name] != v:
+			out = append(out, name+" "+v)
+		}
+	}
+	for _, id := range keysOf(was.Bands, is.Bands) {
+		switch v, ok := is.Bands[id]; {
+		case !ok:
+			out = append(out, id+" by the file's band")
+		case was.Bands[id] != v:
+			out = append(out, id+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
+		}
+	}
+	switch {
+	case is.Retired && !was.Retired:
+		out = append(out, "retired")
+	case was.Retired && !is.Retired:
+		out = append(out, "back from retirement")
+	case is.OutOfUse && !was.OutOfUse:
+		out = append(out, "out of use, its calendar waits")
+	case was.OutOfUse && !is.OutOfUse:
+		out = append(out, "in use again")
+	}
+	return strings.Join(out, ", ")
+}
+
+func (a *app) machineRetireCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "retire MACHINE", Short: "take a machine off the bench; its record stays",
+		Example:           "  oilcan machine retire Heron\n  oilcan machine edit Heron --in-use    (brings it back)",
+		Args:              between(1, 1, "one machine"),
+		ValidArgsFunction: a.completeMachines,
+		RunE: func(_ *cobra.Command, args []string) error {
+			at, err := a.when()
+			if err != nil {
+				return err
+			}
+			m, err := a.machine(args[0])
+			if err != nil {
+				return err
+			}
+			fact := m.MachineFact
+			fact.Retired = true
+			return a.saveFact(m, at, fact, changesText(m.MachineFact, fact))
+		},
+	}
+}

@@ -1,0 +1,56 @@
+package command
+
+import (
+	"strings"
+
+	"bench/oilcan/ui/theme"
+)
+
+// gap is the space between two columns.
+const gap = "  "
+
+// table is rows of cells, aligned when written; a cell may be painted. Columns named in right are
+// aligned at their right end. indent stands before every row.
+type table struct {
+	indent string
+	right  []int
+	rows   [][]string
+}
+
+func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
+
+// write says the rows, every column as wide as its widest cell.
+func (t *table) write(a *app) {
+	var widths []int
+	for _, r := range t.rows {
+		for i, c := range r {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], theme.Width(a.th.Plain(c)))
+		}
+	}
+	atRight := map[int]bool{}
+	for _, i := range t.right {
+		atRight[i] = true
+	}
+	for _, r := range t.rows {
+		var b strings.Builder
+		b.WriteString(t.indent)
+		for i, c := range r {
+			c = a.th.Plain(c)
+			fill := strings.Repeat(" ", widths[i]-theme.Width(c))
+			if i > 0 {
+				b.WriteString(gap)
+			}
+			if atRight[i] {
+				c, fill = fill+c, ""
+			}
+			b.WriteString(c)
+			if i < len(r)-1 {
+				b.WriteString(fill)
+			}
+		}
+		a.say("%s", b.String())
+	}
+}

@@ -1,0 +1,125 @@
+// Package config reads the operator's one settings file, config.toml, and says where files are kept.
+package config
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// Config is what config.toml may say.
+type Config struct {
+	Theme    string `toml:"theme"`    // dark | light: the terminal's background
+	ASCII    bool   `toml:"ascii"`    // draw with ASCII only, whatever the locale says
+	Bell     bool   `toml:"bell"`     // ring when a wait has run out
+	Operator string `toml:"operator"` // who, where --by and OILCAN_BY say nothing
+	Units    string `toml:"units"`    // metric
+}
+
+// Default is what holds without a file.
+func Default() Config { return Config{Theme: "dark", Bell: true, Units: "metric"} }
+
+// keys are the settings there are, as a person reads them.
+const keys = "theme, ascii, bell, operator and units"
+
+// maxSize is far beyond any settings file, in bytes.
+const maxSize = 64 << 10
+
+// Load reads config.toml in a folder; without a file the defaults hold. A file with a mistake gives the
+// defaults and an error of one sentence with file and line.
+func Load(folder string) (Config, error) {
+	if folder == "" {
+		return Default(), nil
+	}
+	path := filepath.Join(folder, "config.toml")
+	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Default(), nil
+	}
+	if err != nil {
+		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path, cause(err))
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxSize+1))
+	switch {
+	case err != nil:
+		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path, cause(err))
+	case len(data) > maxSize:
+		return Default(), fmt.Errorf("%s is larger than any settings file: the defaults are used", path)
+	}
+	c, err := Parse(data)
+	if err != nil {
+		return Default(), fmt.Errorf("%s:%w; the defaults are used", path, err)
+	}
+	return c, nil
+}
+
+// Parse reads the text of a settings file. The error begins with the line: "3: there is no …".
+func Parse(data []byte) (Config, error) {
+	c := Default()
+	d := toml.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&c); err != nil {
+		return Default(), plainly(err)
+	}
+	if err := c.check(data); err != nil {
+		return Default(), err
+	}
+	return c, nil
+}
+
+// plainly turns the decoder's error into one sentence.
+func plainly(err error) error {
+	var strict *toml.StrictMissingError
+	if errors.As(err, &strict) && len(strict.Errors) > 0 {
+		line, _ := strict.Errors[0].Position()
+		return fmt.Errorf("%d: there is no setting %q: the settings are %s", line, strings.Join(strict.Errors[0].Key(), "."), keys)
+	}
+	var bad *toml.DecodeError
+	if errors.As(err, &bad) {
+		line, _ := bad.Position()
+		return fmt.Errorf("%d: this cannot be read (%s): write name = value, with text in quotes", line, strings.TrimPrefix(bad.Error(), "toml: "))
+	}
+	return fmt.Errorf("1: this cannot be read (%v): write name = value, with text in quotes", err)
+}
+
+// check tells which value is not one of those that can be.
+func (c Config) check(data []byte) error {
+	switch {
+	case c.Theme != "dark" && c.Theme != "light":
+		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"), c.Theme)
+	case c.Units != "metric":
+		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)
+	case strings.ContainsFunc(c.Operator, unicode.IsControl):
+		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name", lineOf(data, "operator"))
+	}
+	return nil
+}
+
+// lineOf finds the line a key stands on, from 1.
+func lineOf(data []byte, key string) int {
+	for i, l := range strings.Split(string(data), "\n") {
+		name, _, _ := strings.Cut(l, "=")
+		if strings.Trim(strings.TrimSpace(name), `"'`) == key {
+			return i + 1
+		}
+	}
+	return 1
+}
+
+// cause drops the path from a file error: the sentence names it already.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}

@@ -1,0 +1,98 @@
+package config
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+func TestParse(t *testing.T) {
+	tests := []struct {
+		name, text string
+		want       Config
+		err        string
+	}{
+		{name: "empty", want: Default()},
+		{name: "all", text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nunits = \"metric\"\n",
+			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Units: "metric"}},
+		{name: "unknown setting", text: "ascii = true\ncolour = 3\n",
+			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator and units`},
+		{name: "unknown theme", text: "bell = true\ntheme = \"pink\"", err: `2: theme "pink" is not known: write dark or light`},
+		{name: "units", text: "units = \"imperial\"", err: `1: units "imperial" are not known: every figure is metric, so write metric`},
+		{name: "control character", text: "operator = \"a\\u001b[31m\"", err: `1: operator holds characters that cannot be shown: write a name`},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := Parse([]byte(tt.text))
+			if text(err) != tt.err {
+				t.Fatalf("error %q, want %q", text(err), tt.err)
+			}
+			if tt.err == "" && got != tt.want {
+				t.Errorf("got %+v, want %+v", got, tt.want)
+			}
+			if tt.err != "" && got != Default() {
+				t.Errorf("a bad file gives %+v, want the defaults", got)
+			}
+		})
+	}
+}
+
+func TestParseRefuses(t *testing.T) {
+	for _, text := range []string{"theme = ", "theme = 3", "bell = \"yes\"", "[theme]\n", "theme = \"dark\"\ntheme = \"dark\""} {
+		if got, err := Parse([]byte(text)); err == nil || got != Default() {
+			t.Errorf("%q gives %+v, %v; want the defaults and an error", text, got, err)
+		}
+	}
+}
+
+func TestLoad(t *testing.T) {
+	dir := t.TempDir()
+	if c, err := Load(dir); err != nil || c != Default() {
+		t.Errorf("no file gives %+v, %v", c, err)
+	}
+	if c, err := Load(""); err != nil || c != Default() {
+		t.Errorf("no folder gives %+v, %v", c, err)
+	}
+	path := filepath.Join(dir, "config.toml")
+	if err := os.WriteFile(path, []byte("\nbel = 1"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, err := Load(dir)
+	want := path + `:2: there is no setting "bel": the settings are theme, ascii, bell, operator and units; the defaults are used`
+	if text(err) != want {
+		t.Errorf("error %q, want %q", text(err), want)
+	}
+}
+
+// The rules for absolute values and fallbacks are those of the XDG base directory specification 0.8.
+func TestPaths(t *testing.T) {
+	tests := []struct {
+		name         string
+		env          map[string]string
+		folder, data string
+	}{
+		{"set", map[string]string{"XDG_CONFIG_HOME": "/c", "XDG_DATA_HOME": "/d", "HOME": "/h"}, "/c/oilcan", "/d/oilcan/bench.oilcan"},
+		{"home", map[string]string{"HOME": "/h"}, "/h/.config/oilcan", "/h/.local/share/oilcan/bench.oilcan"},
+		{"relative passed over", map[string]string{"XDG_CONFIG_HOME": "c", "XDG_DATA_HOME": "./d", "HOME": "/h"},
+			"/h/.config/oilcan", "/h/.local/share/oilcan/bench.oilcan"},
+		{"nothing known", nil, "", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			env := func(k string) string { return tt.env[k] }
+			if got := Folder(env); got != tt.folder {
+				t.Errorf("config folder %q, want %q", got, tt.folder)
+			}
+			if got := DataFile(env); got != tt.data {
+				t.Errorf("data file %q, want %q", got, tt.data)
+			}
+		})
+	}
+}
+
+func text(err error) string {
+	if err == nil {
+		return ""
+	}
+	return err.Error()
+}
