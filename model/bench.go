@@ -52,6 +52,7 @@ type CareLast struct {
 	At        time.Time         `json:"at"`
 	Known     bool              `json:"known"`            // false: asked, and not known
 	Base      map[Meter]float64 `json:"base,omitempty"`   // meters then, read or interpolated
+	Told      bool              `json:"told,omitempty"`   // Base was told; readings do not mend it
 	Rested    float64           `json:"rested,omitempty"` // Machine.Rested then, days
 	Times     int               `json:"times,omitempty"`
 	ProofOwed bool              `json:"proof_owed,omitempty"`

@@ -139,7 +139,7 @@ func (m *Machine) refill(meter Meter, prev *Point, now Point) {
 		return between(*prev, now, t), t.After(prev.At)
 	}
 	for _, c := range m.Care {
-		if v, ok := value(c.At); ok && c.Known {
+		if v, ok := value(c.At); ok && c.Known && !c.Told {
 			c.Base = with(c.Base, meter, v)
 		}
 	}
@@ -202,16 +202,14 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 	switch c.Outcome {
 	case "done":
 		m.reset(at, c.Procedure, true)
-		last := m.Care[c.Procedure]
-		last.ProofOwed, last.Memory = c.ProofOwed, c.Memory
-		last.told(c.Base)
 		for _, id := range c.CountsAs {
 			if id != c.Procedure {
 				m.reset(at, id, true)
-				m.Care[id].Memory = c.Memory
-				m.Care[id].told(c.Base)
+				m.told(m.Care[id], c)
 			}
 		}
+		m.told(m.Care[c.Procedure], c)
+		m.Care[c.Procedure].ProofOwed = c.ProofOwed
 	case "proved":
 		if last := m.Care[c.Procedure]; last != nil {
 			last.ProofOwed = false
@@ -223,10 +221,15 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 	}
 }
 
-// told takes what meters showed at the care, where a person told it.
-func (c *CareLast) told(base map[Meter]float64) {
-	for k, v := range base {
-		c.Base = with(c.Base, k, v)
+// told takes over what was said of care from memory: meters as they then showed, of the counters that
+// were in.
+func (m *Machine) told(last *CareLast, c CareDone) {
+	last.Memory = c.Memory
+	for k, v := range c.Base {
+		if s := m.Readings[k]; s != nil {
+			v += s.Offset
+		}
+		last.Base, last.Told = with(last.Base, k, v), true
 	}
 }
 

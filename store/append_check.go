@@ -320,6 +320,11 @@ func allowDated(f model.Fact) error {
 		if c := f.Care; c.Procedure == "" || !slices.Contains([]string{"done", "part", "proved", "unknown"}, c.Outcome) || !finite(c.Minutes) {
 			return refuse("care names a procedure and its outcome: done, part, proved or unknown")
 		}
+		for meter, v := range f.Care.Base {
+			if !meter.Typed() || !(v >= 0 && finite(v)) {
+				return refuse("what a meter showed at care is a number from 0 on of a meter that can be typed, not %s %v", meter, v)
+			}
+		}
 	case f.Kind == model.KindSwap && f.Swap != nil:
 		if w := f.Swap; w.Part == "" || w.End != "unknown" && !slices.Contains(model.Ends, w.End) {
 			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Ends, ", "))

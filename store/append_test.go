@@ -1,7 +1,10 @@
 package store
 
 import (
+	"errors"
+	"strings"
 	"testing"
+	"time"
 
 	"bench/oilcan/model"
 )
@@ -10,8 +13,8 @@ func TestAppendAndReadBack(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
 	c.toDay(1)
-	es := mustAppend(t, s, model.Action{Machine: id, By: "ada", Facts: []model.Fact{reading(model.Hours, 120), swap("blade", "worn", "blade-check"), used("blade", 1)}})
-	if len(es) != 3 || es[0].Action != es[2].Action || es[0].Seq != 2 || es[0].ID == es[1].ID {
+	es := mustAppend(t, s, model.Action{Machine: id, By: " ada ", Facts: []model.Fact{reading(model.Hours, 120), swap("blade", "worn", "blade-check"), used("blade", 1)}})
+	if len(es) != 3 || es[0].Action != es[2].Action || es[0].Seq != 2 || es[0].ID == es[1].ID || es[0].By != "ada" {
 		t.Errorf("entries written: %+v", es)
 	}
 	m := mustBench(t, s).Machines[id]
@@ -21,5 +24,281 @@ func TestAppendAndReadBack(t *testing.T) {
 	got, err := s.Entries(Filter{Machine: id})
 	if err != nil || len(got) != 4 {
 		t.Errorf("entries: %d, %v", len(got), err)
+	}
+}
+
+func TestNewMachineTakesTheFactsOfItsAction(t *testing.T) {
+	s, c := newStore(t)
+	es, err := s.AppendAll([]model.Action{
+		{Facts: []model.Fact{machineFact("Anvil"), reading(model.Hours, 700), care("belts-reset")}},
+		{Facts: []model.Fact{machineFact("Brass")}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := es[0].Machine
+	if id == "" || es[1].Machine != id || es[0].Fact.Machine.ID != id || es[3].Machine == id {
+		t.Errorf("%+v", es)
+	}
+	// Care told from before the machine was added is late, and folds it again.
+	mustAppend(t, s, model.Action{At: c.at(-90), Machine: id, Facts: []model.Fact{care("oil")}})
+	m := mustBench(t, s).Machines[id]
+	if m.Care["oil"] == nil || !m.Care["oil"].At.Equal(c.at(-90)) || m.Readings[model.Hours].Last.Value != 700 {
+		t.Errorf("%+v", m)
+	}
+}
+
+// TestRefused: each refusal is one sentence, and nothing is written.
+func TestRefused(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	other, session := begin(t, s, "Brass")
+	swapped := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn")}})[0].Action
+	gone := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{swap("wiper", "worn")}})[0].Action
+	mustAppend(t, s, model.Action{Facts: []model.Fact{strike(gone)}})
+	found := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: "hums"}}}})[0].ID
+	begun := model.Fact{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}
+	act := func(fs ...model.Fact) model.Action { return model.Action{Machine: id, Facts: fs} }
+	walk := func(ordinal int, fs ...model.Fact) model.Action {
+		return model.Action{Machine: other, Session: session, Ordinal: ordinal, Facts: fs}
+	}
+	settle := func(id string) model.Fact {
+		return model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: id, Why: "mended"}}
+	}
+	early := act(settle(found))
+	early.At = c.at(-3)
+	late := act(reading(model.Hours, 1))
+	late.At = c.at(3)
+	wrongText := act(care("oil"))
+	wrongText.Texts = map[string][]byte{textHash([]byte("a")): []byte("b")}
+	retired := machineFact("Brass")
+	retired.Machine.Retired, retired.Machine.ID = true, other
+
+	cases := []struct {
+		name string
+		a    model.Action
+		is   error
+		want string
+	}{
+		{"nothing", act(), ErrRefused, "nothing to write"},
+		{"an unknown machine", model.Action{Machine: "x", Facts: []model.Fact{care("oil")}}, ErrRefused, `no machine with the id "x"`},
+		{"a name that is taken", model.Action{Facts: []model.Fact{machineFact("anvil")}}, ErrRefused, "already called"},
+		{"a name that cannot be shown", model.Action{Facts: []model.Fact{machineFact("a\x1bb")}}, ErrRefused, "cannot be shown"},
+		{"the second fact is wrong", act(care("oil"), reading(model.Cuts, 5)), ErrRefused, "meter that can be typed"},
+		{"a reading below nothing", act(reading(model.Hours, -1)), ErrRefused, "from 0 on"},
+		{"care without an outcome", act(model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "oil"}}), ErrRefused, "outcome"},
+		{"a swap without an end", act(swap("blade", "tired")), ErrRefused, "how the old one was"},
+		{"a kind without its part", act(model.Fact{Kind: model.KindSwap}), ErrRefused, "lacks what it says"},
+		{"the future", late, ErrRefused, "not in the future"},
+		{"a second session", model.Action{Machine: other, Facts: []model.Fact{begun}}, ErrBegun, "begun on Brass already"},
+		{"a session of an unknown machine", model.Action{Machine: "x", Facts: []model.Fact{begun}}, ErrRefused, "no machine"},
+		{"an ordinal that was taken", walk(1, step("passed", "")), ErrStale, "carried on elsewhere"},
+		{"an ordinal ahead", walk(3, step("passed", "")), ErrStale, "carried on elsewhere"},
+		{"no ordinal", walk(0, step("passed", "")), ErrStale, "carried on elsewhere"},
+		{"a session that is not there", model.Action{Machine: id, Session: "x", Ordinal: 2, Facts: []model.Fact{step("passed", "")}}, ErrStale, "is closed"},
+		{"a session of another machine", model.Action{Machine: id, Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", "")}}, ErrRefused, "another machine"},
+		{"a text that is missing", model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Items: []model.BlockRef{{ID: "oil", Hash: "ab"}}}}}}, ErrRefused, "text of oil"},
+		{"a text under a wrong hash", wrongText, ErrRefused, "wrong hash"},
+		{"a strike of nothing", act(strike("x")), ErrRefused, "no action"},
+		{"a strike twice", act(strike(gone)), ErrRefused, "struck already"},
+		{"a strike without a reason", act(model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: swapped}}), ErrRefused, "reason"},
+		{"a strike of structure", act(strike(mustEntries(t, s, Filter{Kinds: []model.EntryKind{model.KindMachine}})[0].Action)), ErrRefused, "stay on record"},
+		{"a finding that does not stand", act(settle("x")), ErrRefused, "no finding"},
+		{"a finding closed before it was made", early, ErrRefused, "cannot be closed before"},
+		{"retired in the middle of a session", model.Action{Facts: []model.Fact{retired}}, ErrRefused, "before the machine is retired"},
+		{"an id that cannot be", model.Action{Machine: "a\x00b", Facts: []model.Fact{care("oil")}}, ErrRefused, "id may be"},
+	}
+	before := len(mustEntries(t, s, Filter{}))
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := s.Append(c.a)
+			if !errors.Is(err, c.is) || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+				t.Errorf("%v, want %v: %q", err, c.is, c.want)
+			}
+			if n := len(mustEntries(t, s, Filter{})); n != before {
+				t.Errorf("%d entries were written", n-before)
+			}
+		})
+	}
+}
+
+func mustEntries(t testing.TB, s *Store, f Filter) []model.Entry {
+	t.Helper()
+	es, err := s.Entries(f)
+	if err != nil {
+		t.Fatalf("entries: %v", err)
+	}
+	return es
+}
+
+func TestSession(t *testing.T) {
+	s, c := newStore(t)
+	text := []byte("resolved text of belts-reset")
+	hash := textHash(text)
+	id := addMachine(t, s, "Anvil")
+	es := mustAppend(t, s, model.Action{Machine: id, By: "ada", Texts: map[string][]byte{hash: text}, Facts: []model.Fact{
+		{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly", Items: []model.BlockRef{{Kind: "care", ID: "belts-reset", Hash: hash}}}},
+		step("said", "step 1 of 9"),
+	}})
+	session := es[0].Session
+	if session == "" || es[0].Ordinal != 1 || es[1].Ordinal != 2 || es[1].Session != session {
+		t.Fatalf("%+v", es)
+	}
+	c.move(time.Minute)
+	es = mustAppend(t, s, model.Action{Session: session, Ordinal: 3, By: "bob", Facts: []model.Fact{step("passed", "step 2 of 9"), care("belts-reset"), step("paused", "step 3 of 9")}})
+	if es[0].Ordinal != 3 || es[1].Ordinal != 0 || es[2].Ordinal != 4 || es[1].Machine != id {
+		t.Errorf("%+v", es)
+	}
+	b := mustBench(t, s)
+	snap := b.Sessions[session]
+	if snap.Ordinal != 4 || !snap.Paused || snap.LastBy != "bob" || snap.Position != "step 3 of 9" || b.Machines[id].Session != session {
+		t.Errorf("%+v", snap)
+	}
+	if got, err := s.Text(hash); err != nil || string(got) != string(text) {
+		t.Errorf("text: %q, %v", got, err)
+	}
+	if got := mustEntries(t, s, Filter{Session: session}); len(got) != 5 {
+		t.Errorf("%d entries of the session", len(got))
+	}
+	if got := mustEntries(t, s, Filter{Machine: id}); len(got) != 6 {
+		t.Errorf("%d entries of the machine", len(got))
+	}
+	mustAppend(t, s, model.Action{Session: session, Ordinal: 5, Facts: []model.Fact{{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}}})
+	b = mustBench(t, s)
+	if len(b.Sessions) != 0 || b.Machines[id].LastSession.State != "ready" {
+		t.Errorf("%+v", b.Machines[id])
+	}
+	begin2 := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "again"}}}})
+	if begin2[0].Session == session {
+		t.Error("the new session bears the old one's id")
+	}
+}
+
+func TestStaleTellsWhoAndWhere(t *testing.T) {
+	s, _ := newStore(t)
+	machine, session := begin(t, s, "Anvil")
+	mustAppend(t, s, model.Action{Machine: machine, Session: session, Ordinal: 2, By: "bob", Facts: []model.Fact{step("passed", "step 14 of 61")}})
+	_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: 2, By: "ada", Facts: []model.Fact{step("passed", "step 14 of 61")}})
+	if !errors.Is(err, ErrStale) || !strings.Contains(err.Error(), "elsewhere by bob") || !strings.Contains(err.Error(), "step 14 of 61") {
+		t.Error(err)
+	}
+}
+
+// TestStrikeTakesTheWholeAction: a struck swap takes its stock use with it, and comes back with it.
+func TestStrikeTakesTheWholeAction(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	mustAppend(t, s, model.Action{Facts: []model.Fact{counted("blade", 5)}})
+	c.toDay(1)
+	swapped := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})[0].Action
+	look := func(lives int, left float64) {
+		t.Helper()
+		b := mustBench(t, s)
+		n := 0
+		if p := b.Machines[id].Parts["blade"]; p != nil {
+			n = len(p.Lives)
+		}
+		if n != lives || *b.Drawer["blade"].Count != left {
+			t.Errorf("%d lives, %v left; want %d, %v", n, *b.Drawer["blade"].Count, lives, left)
+		}
+	}
+	look(1, 4)
+	struck := mustAppend(t, s, model.Action{Facts: []model.Fact{strike(swapped)}})
+	if struck[0].Machine != id {
+		t.Errorf("the strike is on record for %q", struck[0].Machine)
+	}
+	look(0, 5)
+	if out, err := s.Struck(); err != nil || !out[swapped] {
+		t.Errorf("struck: %v, %v", out, err)
+	}
+	mustAppend(t, s, model.Action{Facts: []model.Fact{strike(struck[0].Action)}})
+	look(1, 4)
+	mustAppend(t, s, model.Action{Facts: []model.Fact{strike(swapped)}})
+	look(0, 5)
+}
+
+func TestEntriesFilter(t *testing.T) {
+	s, c := newStore(t)
+	a, b := addMachine(t, s, "Anvil"), addMachine(t, s, "Brass")
+	var all []model.Entry
+	for day := range 6 {
+		c.toDay(day)
+		all = append(all, mustAppend(t, s, model.Action{Machine: []string{a, b}[day%2], Facts: []model.Fact{reading(model.Hours, float64(day)), care("oil")}})...)
+	}
+	cases := []struct {
+		name string
+		f    Filter
+		want int
+	}{
+		{"all", Filter{}, 14},
+		{"of a machine", Filter{Machine: a}, 7},
+		{"of a kind", Filter{Kinds: []model.EntryKind{model.KindCare, model.KindMachine}}, 8},
+		{"from a day, before another", Filter{From: c.at(2), To: c.at(4)}, 4},
+		{"by id", Filter{IDs: []string{all[0].ID, all[3].ID}}, 2},
+		{"of an action", Filter{Action: all[0].Action}, 2},
+		{"of a machine and a kind", Filter{Machine: b, Kinds: []model.EntryKind{model.KindReading}}, 3},
+		{"of no machine there is", Filter{Machine: "x"}, 0},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if got := mustEntries(t, s, c.f); len(got) != c.want {
+				t.Errorf("%d, want %d", len(got), c.want)
+			}
+		})
+	}
+}
+
+// TestBenchIsCached: the same bench comes back until somebody writes, and what did not change is not
+// read again.
+func TestBenchIsCached(t *testing.T) {
+	s, c := newStore(t)
+	a, b := addMachine(t, s, "Anvil"), addMachine(t, s, "Brass")
+	first := mustBench(t, s)
+	if s.Changed() || mustBench(t, s) != first {
+		t.Error("read again though nothing was written")
+	}
+	other, err := Open(s.Path(), c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mustAppend(t, other, model.Action{Machine: a, Facts: []model.Fact{care("oil")}})
+	if !s.Changed() {
+		t.Error("did not notice the other writer")
+	}
+	second := mustBench(t, s)
+	if second == first || second.Machines[a].Care["oil"] == nil || second.Machines[b] != first.Machines[b] {
+		t.Errorf("%+v", second)
+	}
+	if first.Machines[a].Care["oil"] != nil {
+		t.Error("a bench handed out was changed")
+	}
+	if s.Changed() {
+		t.Error("still changed after reading")
+	}
+}
+
+// TestSnapshotStaysSmall: years of daily readings on five meters, everything at its cap, one record.
+func TestSnapshotStaysSmall(t *testing.T) {
+	s, c := newStore(t)
+	f := machineFact("Anvil")
+	f.Machine.ID = "m"
+	actions := []model.Action{{At: c.at(-900), Facts: []model.Fact{f}}}
+	for day := range 800 {
+		facts := []model.Fact{swap(model.RenewableParts[day%len(model.RenewableParts)], "worn", "blade-check"), care("procedure-" + string(rune('A'+day%60)) + "-with-a-long-name")}
+		for i, m := range model.TypedMeters {
+			facts = append(facts, reading(m, float64(day)*(7.3+float64(i)*3.17)+float64(day*day%17)/10))
+		}
+		facts = append(facts,
+			model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("the belt hums a little at the left end ", 8), Procedure: "belts-reset"}},
+			model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone " + string(rune('A'+day%80)), Value: 82.5 + float64(day%9), Unit: "Hz"}})
+		actions = append(actions, model.Action{At: c.at(day - 800).Add(time.Duration(day*137%1440) * time.Minute), Machine: "m", Facts: facts})
+	}
+	if _, err := s.AppendAll(actions); err != nil {
+		t.Fatal(err)
+	}
+	n := snapshotSize(t, s, "m")
+	t.Logf("%d bytes", n)
+	if n > 16<<10 {
+		t.Errorf("the snapshot takes %d bytes", n)
 	}
 }

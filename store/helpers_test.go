@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	bolt "go.etcd.io/bbolt"
+
 	"bench/oilcan/model"
 )
 
@@ -99,4 +101,17 @@ func strike(action string) model.Fact {
 
 func step(what, position string) model.Fact {
 	return model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: what, Step: "loosen", Position: position}}
+}
+
+// snapshotSize is how many bytes a machine's snapshot takes in the file.
+func snapshotSize(t testing.TB, s *Store, id string) (n int) {
+	t.Helper()
+	err := s.view(func(tx *bolt.Tx, _ state) error {
+		n = len(tx.Bucket(snapshotBucket).Get(machineKey(id)))
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }

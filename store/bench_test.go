@@ -1,0 +1,146 @@
+package store
+
+import (
+	"fmt"
+	"path/filepath"
+	"testing"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
+)
+
+// begin adds a machine and begins a session on it; it gives both ids.
+func begin(t testing.TB, s *Store, name string) (machine, session string) {
+	t.Helper()
+	machine = addMachine(t, s, name)
+	es := mustAppend(t, s, model.Action{Machine: machine, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}}})
+	return machine, es[0].Session
+}
+
+// BenchmarkAppendStep is one acknowledged step of a walk on a bench of 24 machines. It is to stay
+// within 1.3 times BenchmarkRawUpdate300B.
+func BenchmarkAppendStep(b *testing.B) {
+	s, c := newStore(b)
+	fillBench(b, s, c, 24)
+	machine, session := begin(b, s, "Walked")
+	ordinal := 1
+	for b.Loop() {
+		ordinal++
+		c.move(time.Second)
+		_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: ordinal, By: "ada", Facts: []model.Fact{
+			{Kind: model.KindWalk, Walk: &model.Walked{What: "passed", Block: 3, ID: "belts-reset", Step: "loosen", Answer: "ok", Position: fmt.Sprintf("step %d of 9000", ordinal)}},
+		}})
+		if err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkRawUpdate300B is the yardstick: open, one synced update of 300 bytes, close.
+func BenchmarkRawUpdate300B(b *testing.B) {
+	path := filepath.Join(b.TempDir(), "raw.db")
+	value := make([]byte, 300)
+	for b.Loop() {
+		db, err := bolt.Open(path, fileMode, &bolt.Options{Timeout: lockWait})
+		if err != nil {
+			b.Fatal(err)
+		}
+		err = db.Update(func(tx *bolt.Tx) error {
+			bucket, err := tx.CreateBucketIfNotExists(journalBucket)
+			if err != nil {
+				return err
+			}
+			seq, err := bucket.NextSequence()
+			if err != nil {
+				return err
+			}
+			return bucket.Put(seqKey(seq), value)
+		})
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := db.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAppendSwap is the quick log of a swap: three facts, two snapshots.
+func BenchmarkAppendSwap(b *testing.B) {
+	s, c := newStore(b)
+	fillBench(b, s, c, 24)
+	id := addMachine(b, s, "Quick")
+	for b.Loop() {
+		c.move(time.Second)
+		_, err := s.Append(model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
+		if err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkBench24Machines reads a whole bench for the first time: 24 machines with a year of
+// readings and care.
+func BenchmarkBench24Machines(b *testing.B) {
+	s, c := newStore(b)
+	fillBench(b, s, c, 24)
+	for b.Loop() {
+		s.seen = cache{}
+		if _, err := s.Bench(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkBenchUnchanged looks again at a file nobody wrote to.
+func BenchmarkBenchUnchanged(b *testing.B) {
+	s, c := newStore(b)
+	fillBench(b, s, c, 24)
+	for b.Loop() {
+		if _, err := s.Bench(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkOpen is what each command pays before its first transaction.
+func BenchmarkOpen(b *testing.B) {
+	s, c := newStore(b)
+	fillBench(b, s, c, 24)
+	for b.Loop() {
+		if _, err := Open(s.Path(), c.now); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// fillBench gives a bench n machines with a year of weekly readings, care and swaps.
+func fillBench(t testing.TB, s *Store, c *clock, n int) {
+	t.Helper()
+	var actions []model.Action
+	add := func(a model.Action) { actions = append(actions, a) }
+	for i := range n {
+		f := machineFact(fmt.Sprintf("Machine %02d", i))
+		f.Machine.ID = fmt.Sprintf("m%02d", i)
+		add(model.Action{At: c.at(-370), Facts: []model.Fact{f}})
+	}
+	for week := range 52 {
+		for i := range n {
+			id, at := fmt.Sprintf("m%02d", i), c.at(-364+7*week).Add(time.Duration(i)*time.Minute)
+			add(model.Action{At: at, Machine: id, Facts: []model.Fact{reading(model.Hours, float64(week*40)), reading(model.Changes, float64(week*300))}})
+			for k := range 40 {
+				if (week+k)%13 == 0 {
+					add(model.Action{At: at, Machine: id, Facts: []model.Fact{care(fmt.Sprintf("procedure-%02d", k))}})
+				}
+			}
+			if week%8 == i%8 {
+				add(model.Action{At: at, Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
+			}
+		}
+	}
+	if _, err := s.AppendAll(actions); err != nil {
+		t.Fatal(err)
+	}
+}
