@@ -86,6 +86,14 @@ func (c *checker) stepNames() []string {
 // isSetUp tells whether the file is a set-up action.
 func (c *checker) isSetUp() bool { return c.p.Kind == model.SetUp }
 
+// change is what a set-up action changes; nil for every other file.
+func (c *checker) change() *model.Change {
+	if c.isSetUp() {
+		return c.p.Change
+	}
+	return nil
+}
+
 // owns tells whether the file has the owned exception.
 func (c *checker) owns(what string) bool { return contains(c.p.Owns, what) }
 
@@ -103,7 +111,7 @@ func (c *checker) head() {
 		c.bad(at("rung"), "a set-up action has no rung: leave it out, the planner places it")
 	case !c.isSetUp() && len(p.Rung) == 0:
 		c.bad(at(), "the file has no rung: write rung = \"inspect\" or another step of the ladder, or \"off-machine\"")
-	case len(p.Rung) > 1 && !p.Rung[len(p.Rung)-1].Only.Zero():
+	case len(p.Rung) > 0 && !p.Rung[len(p.Rung)-1].Only.Zero():
 		c.bad(at("rung"), "no rung holds where no condition does: end the list with one without \"only\"")
 	}
 	if !c.isSetUp() && p.Purpose == "" {

@@ -96,7 +96,7 @@ func (r *runner) wanted(v model.Variable) (want string, left, said bool) {
 			return l.Is, true, true
 		}
 	}
-	if ch := r.c.p.Change; ch != nil && ch.Variable == v {
+	if ch := r.c.change(); ch != nil && ch.Variable == v {
 		return ch.To, true, true
 	}
 	if want := r.c.p.Require[v]; want != "" {
@@ -123,11 +123,11 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 		return // what only an answer leaves is planned as not left
 	case exit != nil && (where == nil || v.Latched()):
 		return
-	case v.Latched() && left && got != want && where == nil && r.c.p.Change == nil:
+	case v.Latched() && left && got != want && where == nil && !r.c.isSetUp():
 		r.bad(at("leave", string(v)), "[leave] says %s is %s, and no step brings that about: write the same \"only\" as at the step, or leave it out", v, want)
 		return
 	case where == nil:
-		if r.c.p.Change != nil && r.c.p.Change.Variable == v && v == model.Power {
+		if ch := r.c.change(); ch != nil && ch.Variable == v && v == model.Power {
 			r.bad(at("change"), "no step brings power to %s: end with a state gate on power", want)
 		}
 		return

@@ -119,13 +119,16 @@ func (r *runner) stateGate(s *state, step *model.Step, where []any) {
 		return
 	}
 	old, c := s.vars[v], r.c
-	if ch := c.p.Change; old == val || model.Meets(v, old, val) && (ch == nil || ch.Variable != v) {
+	if ch := c.change(); old == val || model.Meets(v, old, val) && (ch == nil || ch.Variable != v) {
 		return
 	}
 	if v == model.Power && val == "on" {
-		r.powerOn(s, step, where)
+		if !r.powerOn(s, step, where) {
+			return
+		}
 	} else if old != "" && !c.mayChange(v, val) {
 		r.bad(where, "%s is %s here by [require], and the gate asks for %s: the planner brings states about, so leave the gate out or require %s", v, old, val, val)
+		return
 	}
 	if old == "" && !c.isSetUp() && len(c.p.Owns) == 0 && !c.leaves(v) {
 		s.vars[v] = val // only said, not brought about
@@ -141,24 +144,24 @@ func (c *checker) leaves(v model.Variable) bool {
 
 // mayChange tells whether the file may bring a variable to a value as a gate of its own.
 func (c *checker) mayChange(v model.Variable, val string) bool {
-	if ch := c.p.Change; ch != nil && ch.Variable == v {
+	if ch := c.change(); ch != nil && ch.Variable == v {
 		return true
 	}
 	return len(c.p.Owns) > 0 || c.leaves(v)
 }
 
-// powerOn checks a gate that lets power in.
-func (r *runner) powerOn(s *state, step *model.Step, where []any) {
+// powerOn checks a gate that lets power in; false where this file may not.
+func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 	c := r.c
 	if !c.owns("power") && c.p.ID != "as-found" && c.p.ID != "switch-on" {
 		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(ownersOf("power")))
-		return
+		return false
 	}
 	if s.vars[model.Vapour] == "drying" {
 		r.bad(where, "power is let in while vapour is drying: air first")
 	}
 	if step.Own {
-		return
+		return true
 	}
 	if !r.empty(s) {
 		r.bad(where, "power is let in while something is out, inside or loose: close the ledger first, or write own = true where the owned exception covers it")
@@ -166,6 +169,7 @@ func (r *runner) powerOn(s *state, step *model.Step, where []any) {
 	if s.vars[model.Cover] == "off" {
 		r.bad(where, "power is let in with the toolhead cover off: put it on first, or write own = true where the owned exception covers it")
 	}
+	return true
 }
 
 // airing checks a step that starts the airing clock: solvent or a gas that burns is in the machine.
@@ -217,7 +221,7 @@ func (r *runner) warmth(s *state, step *model.Step, where []any) {
 			return
 		}
 	}
-	if step.Unit != "°C" || r.c.isSetUp() && r.c.p.Change != nil && r.c.p.Change.Variable == model.Heat {
+	if ch := r.c.change(); step.Unit != "°C" || ch != nil && ch.Variable == model.Heat {
 		return
 	}
 	if step.High != nil && *step.High <= 45 {

@@ -58,7 +58,7 @@ func (l *Library) circle(id string, fs model.FeatureSet) []string {
 		rung[p.ID] = p.RungOn(fs, nil).Order()
 	}
 	before := func(a, b string) bool {
-		return contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 && rung[a] < rung[b]
+		return a != b && contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 && rung[a] < rung[b]
 	}
 	from := map[string]string{}
 	for queue := []string{id}; len(queue) > 0; queue = queue[1:] {

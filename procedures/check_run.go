@@ -109,7 +109,7 @@ func (r *runner) start() *state {
 	for v, val := range r.c.p.Require {
 		s.vars[v] = val
 	}
-	if ch := r.c.p.Change; ch != nil {
+	if ch := r.c.change(); ch != nil {
 		s.vars[ch.Variable] = ch.From
 	}
 	for name, fixed := range r.from {
@@ -253,6 +253,9 @@ func (r *runner) number(s *state, step *model.Step, where []any) amount {
 	case e.Count != "":
 		if a, ok := s.numbers[e.Count]; ok {
 			return a
+		}
+		if to, ok := r.c.step(e.Count); !ok || to.i >= where[1].(int) || to.s.Gate != model.Count {
+			return own // told at the step's form
 		}
 		r.bad(in(where, "equal"), "%q counts against %q, which is not asked on the way here: give both the same \"only\"", step.Name, e.Count)
 	}

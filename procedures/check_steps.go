@@ -187,6 +187,9 @@ func (c *checker) sameUnit(s place) {
 		}
 		for i := range q.Steps {
 			o := &q.Steps[i]
+			if o == s.s {
+				break // of its own file only the steps before it
+			}
 			if o.Gate == model.Measure && recordName(o) == recordName(s.s) && o.Unit != s.s.Unit && o.Unit != "" && s.s.Unit != "" {
 				c.bad(in(s.where, "unit"), "%q is measured in %s here and in %s by %s: use one unit, or another name", recordName(s.s), s.s.Unit, o.Unit, q.ID)
 				return

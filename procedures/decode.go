@@ -109,6 +109,7 @@ func (t *table) only() (o model.Only) {
 	if n == nil {
 		return o
 	}
+	before := len(t.r.problems)
 	if n.kind == isList {
 		o.Features = t.featuresOf("only", n)
 	} else {
@@ -118,7 +119,7 @@ func (t *table) only() (o model.Only) {
 			q.onlyWhole(o)
 		})
 	}
-	if o.Zero() {
+	if o.Zero() && len(t.r.problems) == before {
 		t.r.bad(n, "\"only\" says nothing: leave it out, or name features")
 	}
 	return o

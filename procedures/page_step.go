@@ -1,0 +1,261 @@
+package procedures
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bench/oilcan/model"
+)
+
+// orWords joins words with commas and a last "or".
+func orWords(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " or " + list[len(list)-1]
+}
+
+// bandWords writes a band.
+func bandWords(low, high float64) string {
+	if low == high {
+		return plain(low)
+	}
+	return plain(low) + " to " + plain(high)
+}
+
+// onlyWords says in brackets when something applies; "" where it always does.
+func onlyWords(p *model.Procedure, o model.Only) string {
+	var parts []string
+	if len(o.Features) > 0 {
+		parts = append(parts, "with "+orWords(names(o.Features)))
+	}
+	if len(o.Unless) > 0 {
+		parts = append(parts, "without "+orWords(names(o.Unless)))
+	}
+	if o.Setting != "" {
+		parts = append(parts, "where "+o.Setting+" is "+orWords(o.Is))
+	}
+	if o.Step != "" {
+		g := &pager{p: p}
+		parts = append(parts, "where "+g.number(o.Step)+" was "+orWords(o.Is))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " [" + strings.Join(parts, ", ") + "]"
+}
+
+// laterWords says when a step is owed.
+func laterWords(when string) string {
+	switch when {
+	case "proof":
+		return "once power is back"
+	case "next day":
+		return "the next day"
+	}
+	return when + " later"
+}
+
+// step writes one step: the instruction, why, what passes it, and what follows if it does not.
+func (g *pager) step(mark string, s *model.Step, when ...string) {
+	rest := strings.Repeat(" ", len(mark))
+	do := s.Do + onlyWords(g.p, s.Only)
+	if len(when) > 0 {
+		do = upper(when[0]) + ": " + do
+	}
+	g.wrap(mark, rest, do)
+	if s.Why != "" && s.Gate != model.Wait {
+		g.wrap(rest, rest, "("+s.Why+")")
+	}
+	gate := g.gateWords(s)
+	if s.Own {
+		gate += " Under the owned exception."
+	}
+	g.wrap(rest+"> ", rest+"  ", gate)
+	if f := s.Fastener; f != nil {
+		t := f.Ceiling()
+		tight := upper(t.Rule) + ": " + t.Why + "."
+		if t.Ceiling > 0 {
+			tight = fmt.Sprintf("Never above %.2f N·m (%s). %s", math.Floor(t.Ceiling*100)/100, t.Source, tight)
+		}
+		g.wrap(rest+"> ", rest+"  ", f.Head+" screw "+f.Size+" in "+f.Thread+": "+lower(tight))
+	}
+	g.missLines(rest, "If not", s.Miss)
+	for _, o := range s.Options {
+		g.missLines(rest, "If "+o.Is, o.Miss)
+	}
+}
+
+// upper makes the first letter a capital.
+func upper(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// lower makes the first letter a small one.
+func lower(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}
+
+// gateWords says what passes a step.
+func (g *pager) gateWords(s *model.Step) string {
+	ask := s.Ask
+	if ask != "" {
+		ask += ": "
+	}
+	switch s.Gate {
+	case model.State:
+		if s.Variable == model.Power && s.Value == "unplugged" {
+			return ask + "type the id on the tag of the plug in your hand."
+		}
+		return ask + fmt.Sprintf("%s must be %s.", s.Variable, s.Value)
+	case model.Wait:
+		return g.waitWords(s)
+	case model.Measure:
+		return ask + "type " + s.Quantity + " in " + s.Unit + g.rangeWords(s) + optionalWords(s) + "."
+	case model.Choice:
+		var list []string
+		for _, o := range s.Options {
+			list = append(list, o.Is)
+		}
+		return ask + orWords(list) + "."
+	case model.Count:
+		return ask + "type how many" + g.countWords(s) + optionalWords(s) + "."
+	case model.Note:
+		return ask + "type a note, or - for none."
+	}
+	return ask + "tick when done."
+}
+
+// optionalWords says that a value may be left open.
+func optionalWords(s *model.Step) string {
+	if s.Optional {
+		return ", or not read"
+	}
+	return ""
+}
+
+// waitWords says how long, from when, and what may go on meanwhile.
+func (g *pager) waitWords(s *model.Step) string {
+	t := fmt.Sprintf("Wait %d s", s.Seconds)
+	if s.Seconds >= 60 && s.Seconds%60 == 0 {
+		t = fmt.Sprintf("Wait %d min", s.Seconds/60)
+	}
+	if s.Clock != "" {
+		t += ", counted from the " + map[string]string{"airing": "last alcohol or gas", "cooling": "heaters at zero", "unplugged": "plug pulled"}[s.Clock]
+	}
+	if s.Why != "" {
+		t += ": " + s.Why
+	}
+	switch s.Before {
+	case "", "next":
+		return t + "."
+	case "power":
+		return t + ". Other work may go on, but no power before it is over."
+	}
+	return t + ". Other work may go on until " + g.number(s.Before) + "."
+}
+
+// rangeWords says what a measure must lie in.
+func (g *pager) rangeWords(s *model.Step) string {
+	switch {
+	case s.Near != nil:
+		ref := g.number(s.Near.Ref)
+		if set, ok := strings.CutPrefix(s.Near.Ref, "setting:"); ok {
+			ref = "setting " + set
+		} else if s.Near.Ref == "last" {
+			ref = "the last record"
+		}
+		if s.Near.Share > 0 {
+			return fmt.Sprintf(", within %s %% of %s", plain(s.Near.Share*100), ref)
+		}
+		return fmt.Sprintf(", within %s of %s", plain(s.Near.Plus), ref)
+	case s.Low != nil && s.High != nil:
+		return ", " + bandWords(*s.Low, *s.High)
+	case s.Low != nil:
+		return ", at least " + plain(*s.Low)
+	case s.High != nil:
+		return ", at most " + plain(*s.High)
+	}
+	return ", any value"
+}
+
+// countWords says what a count must be.
+func (g *pager) countWords(s *model.Step) string {
+	e := s.Equal
+	switch {
+	case e != nil && e.Number != nil:
+		return fmt.Sprintf(", must be %d", *e.Number)
+	case e != nil && e.Count != "":
+		return ", as many as at " + g.number(e.Count)
+	case e != nil && e.Setting != "":
+		return ", as many as setting " + e.Setting + " says"
+	case e != nil:
+		return ", as many " + e.Ledger + " as the ledger holds"
+	case s.Min != nil && s.Max != nil:
+		return ", " + bandWords(float64(*s.Min), float64(*s.Max))
+	case s.Min != nil:
+		return fmt.Sprintf(", at least %d", *s.Min)
+	case s.Max != nil:
+		return fmt.Sprintf(", at most %d", *s.Max)
+	}
+	return ""
+}
+
+// missLines writes what follows a miss, and what it gives way to.
+func (g *pager) missLines(rest, head string, m *model.Miss) {
+	for ; m != nil; m, head = m.Else, "If that does not help" {
+		g.wrap(rest+"- ", rest+"  ", head+": "+g.missWords(m)+joinSay(m.Say))
+	}
+}
+
+// joinSay puts what a miss says behind its words.
+func joinSay(say string) string {
+	if say == "" {
+		return "."
+	}
+	return ". " + say
+}
+
+// missWords says where a miss leads.
+func (g *pager) missWords(m *model.Miss) string {
+	on := ""
+	if m.Step != "" {
+		on = ", go on at " + g.number(m.Step)
+	}
+	switch m.Then {
+	case "stop":
+		return "stop, unplug, tag, close without power"
+	case "wait":
+		return fmt.Sprintf("not yet, again after %d s", m.Seconds)
+	case "redo":
+		tries := m.Tries
+		if tries == 0 {
+			tries = 3
+		}
+		return fmt.Sprintf("back to %s, at most %d times", g.number(m.Step), tries)
+	case "part":
+		return "wait for a part" + on
+	case "find":
+		return "find the missing piece, no power before"
+	case "pro":
+		return "leave it to a qualified person" + on
+	case "later":
+		return "leave it for later" + on
+	case "due":
+		return "go on, " + strings.Join(m.Procedures, ", ") + " falls due"
+	case "add":
+		return "go on, " + strings.Join(m.Procedures, ", ") + " joins this sitting"
+	}
+	return "go on, noted as found"
+}
