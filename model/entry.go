@@ -122,6 +122,9 @@ type CareDone struct {
 	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock
 	Why       string   `json:"why,omitempty"`
 	Memory    bool     `json:"memory,omitempty"` // told when the machine was added
+
+	// Base is what a meter showed then, told where the day is not known; the fold takes it over its own.
+	Base map[Meter]float64 `json:"base,omitempty"`
 }
 
 // Swapped is a part renewed; End says how the old one was.
@@ -232,6 +235,7 @@ type Begun struct {
 	Ledger   Ledger            `json:"ledger,omitzero"` // left by an earlier session
 	Latched  Condition         `json:"latched,omitempty"`
 	Closing  bool              `json:"closing,omitempty"` // a sitting that only closes what was given up or stopped
+	Locked   bool              `json:"locked,omitempty"`  // a stop finding stands: power must not return
 }
 
 // Closed ends a session.

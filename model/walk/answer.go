@@ -1,0 +1,344 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Context is what an answer is judged against: the hour, the machine as the bench knows it, and the
+// library for procedures that join.
+type Context struct {
+	Now     time.Time
+	Machine *model.Machine
+	Get     func(id string) *model.Procedure
+}
+
+// Reply is what an answer comes to. Facts are to be written in one action, with Texts; where Facts is
+// empty nothing is written. Refusal says why the walk stays where it is; Note what went on beside.
+type Reply struct {
+	Facts   []model.Fact
+	Texts   map[string][]byte
+	Refusal string
+	Note    string
+	Paused  bool
+}
+
+// refuse gives a reply that writes nothing.
+func refuse(format string, a ...any) Reply { return Reply{Refusal: fmt.Sprintf(format, a...)} }
+
+// Answer judges what a person says to the current prompt.
+func (w *Walk) Answer(c Context, text string) (Reply, error) {
+	text = strings.TrimSpace(text)
+	p := w.Prompt(c.Now)
+	if p.Kind == AskOver {
+		return refuse("This session has ended."), nil
+	}
+	verb, rest, _ := strings.Cut(text, " ")
+	rest = strings.TrimSpace(rest)
+	switch strings.ToLower(verb) {
+	case "pause":
+		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Paused, Why: rest})}, Paused: true})
+	case "back":
+		return w.back(c)
+	case "skip":
+		return w.skip(c, p, rest)
+	case "leave":
+		return w.leaveOut(c, p, rest)
+	case "cut":
+		return w.cut(c, p, rest)
+	case "note":
+		if p.Step == nil || p.Step.Gate != model.Note {
+			return w.remark(c, rest)
+		}
+	}
+	r := w.judge(c, p, text)
+	return w.complete(c, r)
+}
+
+func (w *Walk) judge(c Context, p Prompt, text string) Reply {
+	switch p.Kind {
+	case AskResume:
+		if !isOK(text) {
+			return refuse("Answer ok to go on: the state is asked first, and the ledger counted.")
+		}
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed})}}
+	case AskState:
+		return w.judgeState(p, text)
+	case AskLedger, AskZero:
+		return w.judgeLedger(p, text)
+	case AskFind:
+		return w.judgeFind(p, text)
+	case AskEnd:
+		return w.judgeEnd(c, text)
+	case AskWait:
+		return refuse("%s left: %s. Other work may go on; cut WHY ends the wait early, with the reason on record.", clock(p.Left), p.Wait.Why)
+	case AskStep:
+		return w.judgeStep(c, p.Step, text)
+	}
+	return refuse("Nothing is asked now.")
+}
+
+// walked fills in where a session fact stands.
+func (w *Walk) walked(x model.Walked) model.Fact {
+	x.Block = w.Cur
+	if b := w.Block(); b != nil {
+		x.ID = b.ID
+		if s := w.Step(); s != nil && x.Step == "" {
+			x.Step = s.Name
+		}
+	}
+	return model.Fact{Kind: model.KindWalk, Walk: &x}
+}
+
+func isOK(s string) bool {
+	switch strings.ToLower(s) {
+	case "ok", "yes", "y", "done":
+		return true
+	}
+	return false
+}
+
+// refusedFact records a gate not passed; the sentence is shown in place.
+func (w *Walk) refusedFact(answer, why string) Reply {
+	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Refused, Answer: answer, Why: why})}, Refusal: why}
+}
+
+func (w *Walk) judgeState(p Prompt, text string) Reply {
+	v, word := p.Variable, strings.ToLower(text)
+	x := model.Walked{What: Said, Variable: v, Answer: word}
+	if v == model.Heat {
+		if n, unit, ok := number(text); ok && (unit == "" || degrees(unit)) {
+			x.Number, x.Unit, x.Answer = &n, "°C", "cold"
+			if n >= coldBelow {
+				x.Answer = "hot"
+			}
+			return Reply{Facts: []model.Fact{w.walked(x)}}
+		}
+		if word != "hot" {
+			return refuse("Heat is told by a value read: type the warmest of hot end and bed, such as 31 °C, or hot if you cannot read it.")
+		}
+	}
+	if v == model.Power {
+		if tag := w.Begun.Settings["plug-tag"]; tag != "" && strings.EqualFold(text, tag) {
+			x.Answer = "unplugged"
+			return Reply{Facts: []model.Fact{w.walked(x)}}
+		} else if tag != "" && word == "unplugged" {
+			return refuse("Type the id on the tag of the plug in your hand, so that it is this machine's plug.")
+		}
+	}
+	if !slices.Contains(model.Values[v], word) {
+		return refuse("Answer %s.", orList(model.Values[v]))
+	}
+	return Reply{Facts: []model.Fact{w.walked(x)}}
+}
+
+// coldBelow is the reading under which heat counts as cold, °C. ISO 13732-1 puts the burn threshold of
+// metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
+const coldBelow = 45
+
+func (w *Walk) judgeLedger(p Prompt, text string) Reply {
+	if flag, ok := cutPrefix(p.Item, "flag:"); ok {
+		if !isOK(text) {
+			if p.Kind == AskZero {
+				return refuse("Answer ok once it is done.")
+			}
+			return refuse("Answer ok once you have looked; what was left so stays so until its own step or count clears it.")
+		}
+		x := model.Walked{What: Counted, Item: p.Item, Answer: "ok"}
+		if p.Kind == AskZero {
+			x.Answer = "clear"
+		}
+		_ = flag
+		return Reply{Facts: []model.Fact{w.walked(x)}}
+	}
+	word, how, _ := strings.Cut(text, " ")
+	n, _, ok := number(word)
+	if !ok || n < 0 || n != float64(int(n)) {
+		return refuse("Type how many you count, a whole number.")
+	}
+	x := model.Walked{What: Counted, Item: p.Item, Number: &n}
+	want := float64(p.Want)
+	if p.Kind == AskZero {
+		want = 0
+	}
+	how = strings.ToLower(strings.TrimSpace(how))
+	switch {
+	case n == want:
+	case p.Kind == AskZero:
+		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
+	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:
+		x.Answer = how
+	case n < want:
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type the count, followed by back if the rest is in its place again, or by lost.", Number(n), p.Want))
+	default:
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type %s more.", Number(n), p.Want, Number(n)))
+	}
+	return Reply{Facts: []model.Fact{w.walked(x)}}
+}
+
+func plural(n int) string {
+	if n == 1 {
+		return "1 is"
+	}
+	return fmt.Sprintf("%d are", n)
+}
+
+func (w *Walk) judgeFind(p Prompt, text string) Reply {
+	switch strings.ToLower(text) {
+	case "found", "ok":
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
+	case "not found", "fail", "no":
+		return w.stopFacts("A piece is missing inside: "+p.Item+". No power until it is found.", text)
+	}
+	return refuse("Answer found once it is in your hand, or not found: then the machine is closed without power.")
+}
+
+// stopFacts ends care with a stop finding and a tag.
+func (w *Walk) stopFacts(why, answer string) Reply {
+	id := ""
+	if b := w.Block(); b != nil {
+		id = b.ID
+	}
+	return Reply{Facts: []model.Fact{
+		w.walked(model.Walked{What: Missed, Then: "stop", Answer: answer, Why: why}),
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: why, Procedure: id}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: why}},
+	}, Note: "Stop. Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."}
+}
+
+func (w *Walk) judgeEnd(c Context, text string) Reply {
+	word := strings.ToLower(text)
+	if word == "sound" {
+		word = "early"
+	}
+	if !slices.Contains(model.Ends, word) {
+		return refuse("Answer %s: early means taken off while still sound.", orList(model.Ends))
+	}
+	return Reply{Facts: []model.Fact{
+		w.walked(model.Walked{What: Ended, Answer: word, Item: w.unended.part, ID: w.unended.block}),
+		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word, Resets: w.resets(c, w.unended.part)}},
+	}}
+}
+
+// resets are the procedures of this session that look at or renew a part.
+func (w *Walk) resets(_ Context, part string) []string {
+	var out []string
+	for _, p := range w.texts {
+		if p.Part != part || p.Kind == model.SetUp {
+			continue
+		}
+		out = append(out, p.ID)
+		out = append(out, p.CountsAs...)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// back takes the latest gate back; dated facts that went with it are struck.
+func (w *Walk) back(c Context) (Reply, error) {
+	i := lastGate(w.entries)
+	if i < 0 {
+		return refuse("There is nothing to go back to since the state was last asked."), nil
+	}
+	action := w.entries[i].Action
+	facts := []model.Fact{w.walked(model.Walked{What: Back, Why: "taken back"})}
+	if w.hasDated(action) {
+		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
+	}
+	return w.complete(c, Reply{Facts: facts})
+}
+
+// skip passes over one step, with its reason.
+func (w *Walk) skip(c Context, p Prompt, why string) (Reply, error) {
+	if p.Kind != AskStep {
+		return refuse("Only a step of care can be skipped; answer this one."), nil
+	}
+	if why == "" {
+		return refuse("Say why: skip, then the reason."), nil
+	}
+	if r := unskippable(w.Block(), p.Step); r != "" {
+		return refuse("%s", r), nil
+	}
+	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Skipped, Why: why})}})
+}
+
+func unskippable(b *Block, s *model.Step) string {
+	switch {
+	case b.Kind == "setup":
+		return "This step opens, closes or makes safe: it cannot be skipped. Do it, or pause."
+	case s.Gate == model.State, s.Own:
+		return "This step keeps power and heat safe: it cannot be skipped."
+	case len(s.Out)+len(s.Back)+len(s.In)+len(s.Taken)+len(s.Set) > 0:
+		return "This step keeps count of what is out or in: it cannot be skipped."
+	case s.Gate == model.Count && s.Equal != nil:
+		return "A count cannot be skipped: count, and type the number."
+	}
+	return ""
+}
+
+// leaveOut leaves the current procedure out, with its reason.
+func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
+	b := w.Block()
+	switch {
+	case b == nil || (p.Kind != AskStep && p.Kind != AskWait):
+		return refuse("No procedure stands here to leave out."), nil
+	case b.Kind != "care" || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
+		return refuse("This opens, closes or signs the session: it cannot be left out."), nil
+	case why == "":
+		return refuse("Say why: leave, then the reason."), nil
+	case w.debt(b):
+		return refuse("Something of this procedure is still out, in or loose: go on to the step that puts it back."), nil
+	case w.midOwned(b):
+		return refuse("The machine is under power for this procedure: go on to the step that unplugs it."), nil
+	}
+	again := c.Now.AddDate(0, 0, 3)
+	return w.complete(c, Reply{Facts: []model.Fact{
+		w.walked(model.Walked{What: LeftOut, Why: why}),
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: "later", Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
+	}})
+}
+
+func (w *Walk) midOwned(b *Block) bool {
+	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == "unplugged" && w.Believed[model.Power] != "unplugged"
+}
+
+// cut ends a wait early, with its reason; never one that clears vapour.
+func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
+	if p.Kind != AskWait {
+		return refuse("No wait stands here."), nil
+	}
+	if p.Wait.Clock == "airing" {
+		return refuse("Vapour clears only by the clock: %s left, door and top open.", clock(p.Left)), nil
+	}
+	if why == "" {
+		return refuse("Say why: cut, then the reason."), nil
+	}
+	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Cut, Item: p.Wait.Key, Why: why})}})
+}
+
+func (w *Walk) remark(c Context, text string) (Reply, error) {
+	if text == "" {
+		return refuse("Type the note after the word note."), nil
+	}
+	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Noted, Answer: text})}})
+}
+
+// clock writes a length of time as minutes and seconds.
+func clock(d time.Duration) string {
+	if d < 0 {
+		d = 0
+	}
+	s := int(d.Round(time.Second).Seconds())
+	return fmt.Sprintf("%02d:%02d", s/60, s%60)
+}
+
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}

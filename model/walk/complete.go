@@ -1,0 +1,352 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+)
+
+// after gives the walk as it would stand once facts were written now.
+func (w *Walk) after(c Context, facts []model.Fact) *Walk {
+	next := &Walk{texts: w.texts}
+	all := slices.Clone(w.entries)
+	ord := w.Ordinal
+	for _, f := range facts {
+		e := model.Entry{At: c.Now, Machine: w.MachineID, Session: w.ID, Action: "pending", Fact: f}
+		if model.ClassOf(f.Kind) != model.Dated {
+			ord++
+			e.Ordinal = ord
+		}
+		all = append(all, e)
+	}
+	next.refold(effective(all))
+	next.Ordinal = ord
+	return next
+}
+
+func (w *Walk) hasDated(action string) bool {
+	return slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+		return e.Action == action && model.ClassOf(e.Kind) == model.Dated
+	})
+}
+
+// complete adds to a reply what follows from it: procedures done, parts renewed, stock used, what is
+// owed, and the rest planned again where the state is no longer what the plan counted on.
+func (w *Walk) complete(c Context, r Reply) (Reply, error) {
+	if len(r.Facts) == 0 {
+		return r, nil
+	}
+	next := w.after(c, r.Facts)
+	r.Facts = append(r.Facts, w.finished(c, next)...)
+	if next.wantsPlan() {
+		f, texts, err := next.planFact(c)
+		if err != nil {
+			return Reply{}, err
+		}
+		r.Facts, r.Texts = append(r.Facts, f), texts
+		next = w.after(c, r.Facts)
+	}
+	for i := len(r.Facts) - 1; i >= 0; i-- {
+		if x := r.Facts[i].Walk; x != nil {
+			x.Position = next.Position()
+			l := next.Ledger()
+			x.Ledger, x.Latched = &l, next.Latched()
+			break
+		}
+	}
+	return r, nil
+}
+
+// finished gives the facts of what was completed between two stands of the walk.
+func (w *Walk) finished(c Context, next *Walk) []model.Fact {
+	var out []model.Fact
+	for i, b := range next.Blocks {
+		if i < w.Cur || i >= next.Cur || (i < len(w.Blocks) && w.Blocks[i].Status != Ahead && i != w.Cur) {
+			continue
+		}
+		switch {
+		case b.Kind == "owed":
+			out = append(out, proved(w)...)
+		case b.Kind == "care" && b.Status != Omitted:
+			out = append(out, next.careFacts(c, b)...)
+		}
+	}
+	return out
+}
+
+// proved gives the facts that pay the proofs owed; set-up actions have no gauge to set.
+func proved(w *Walk) []model.Fact {
+	var out []model.Fact
+	seen := map[string]bool{}
+	for _, o := range w.owed {
+		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool { return p.ID == o.proc })
+		if !seen[o.proc] && !isSetUp {
+			seen[o.proc] = true
+			out = append(out, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: o.proc, Outcome: "proved"}})
+		}
+	}
+	return out
+}
+
+func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
+	care := &model.CareDone{Procedure: b.ID, Outcome: "done", CountsAs: b.Proc.CountsAs, Why: b.Why}
+	if b.Status != Done {
+		care.Outcome = "part"
+		care.CountsAs = nil
+	}
+	var out []model.Fact
+	for _, l := range b.Proc.Later {
+		switch {
+		case !w.applies(b, l.Only):
+		case l.When == "proof":
+			care.ProofOwed = true
+		default:
+			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "owed",
+				Text: l.Do, Procedure: b.ID, Step: l.Name, Again: laterDate(c.Now, l.When)}})
+		}
+	}
+	if b.Proc.Kind != model.Bookend {
+		out = append([]model.Fact{{Kind: model.KindCare, Care: care}}, out...)
+	}
+	if b.Status == Parked {
+		return out
+	}
+	for _, s := range b.Proc.Supplies {
+		if s.Quantity > 0 && w.applies(b, s.Only) {
+			out = append(out, model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: s.Part, Change: -s.Quantity, Why: "used"}})
+		}
+	}
+	return out
+}
+
+// laterDate is when what is owed later is looked at: hours of printing count as days of three hours
+// (common practice at home duty: ten to twenty hours a week).
+func laterDate(now time.Time, when string) time.Time {
+	var n int
+	switch {
+	case when == "next day":
+		return now.AddDate(0, 0, 1)
+	case strings.HasSuffix(when, "min"):
+		_, _ = fmt.Sscanf(when, "%d", &n)
+		return now.Add(time.Duration(n) * time.Minute)
+	case strings.HasSuffix(when, "h"):
+		_, _ = fmt.Sscanf(when, "%d", &n)
+		return now.AddDate(0, 0, max(1, n/3))
+	}
+	return now.AddDate(0, 0, 7)
+}
+
+// wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
+func (w *Walk) wantsPlan() bool {
+	if w.Ended || w.paused || w.lost != "" || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+		return false
+	}
+	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
+}
+
+// boundary tells whether the walk stands before a block of which nothing is done yet, or at the end.
+func (w *Walk) boundary() bool {
+	b := w.Block()
+	return b == nil || w.StepAt == w.firstOf(b)
+}
+
+// unmet tells whether the next block's needs differ from what is believed.
+func (w *Walk) unmet() bool {
+	b := w.Block()
+	if b == nil {
+		return false
+	}
+	ok, _ := w.Believed.Meets(b.Proc.Require, w.Features())
+	return !ok
+}
+
+// careDebt tells whether care, set-up actions apart, has something out, in or loose. What set-up actions
+// have out (cover, panels, their screws) the planner sees as state and closes again.
+func (w *Walk) careDebt() bool {
+	if w.Block() == nil && !w.Ledger().Empty() {
+		return true
+	}
+	for _, b := range w.Blocks {
+		if b.Kind == "care" && w.debt(b) {
+			return true
+		}
+	}
+	return false
+}
+
+// remaining are the procedures still to be done, those that join included.
+func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, error) {
+	var out []*model.Procedure
+	if len(w.Blocks) == 0 && w.Cur == 0 {
+		for _, r := range w.Begun.Items {
+			out = append(out, w.texts[r.Hash])
+		}
+	}
+	for i := w.Cur; i < len(w.Blocks); i++ {
+		if b := w.Blocks[i]; b.Kind == "care" && b.Status == Ahead {
+			out = append(out, b.Proc)
+		}
+	}
+	texts := map[string][]byte{}
+	for _, id := range w.pending {
+		p, err := w.joining(c, id)
+		if err != nil {
+			return nil, nil, err
+		}
+		if p == nil || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+			continue
+		}
+		hash, data := model.Text(p)
+		texts[hash] = data
+		w.texts[hash] = p
+		out = append(out, p)
+	}
+	if w.Stopped != "" {
+		out = w.closing()
+	}
+	return out, texts, nil
+}
+
+// joining reads a procedure that joins; nil where the machine has no use for it.
+func (w *Walk) joining(c Context, id string) (*model.Procedure, error) {
+	if c.Get == nil {
+		return nil, nil
+	}
+	p := c.Get(id)
+	if p == nil || !p.Fits(w.Features()) {
+		return nil, nil
+	}
+	return p.For(w.Features(), w.Begun.Settings), nil
+}
+
+// closing is what is left after a stop: the paper at the end.
+func (w *Walk) closing() []*model.Procedure {
+	for _, r := range w.Begun.Items {
+		if p := w.texts[r.Hash]; p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
+			return []*model.Procedure{p}
+		}
+	}
+	return nil
+}
+
+// planFact plans the rest from what is believed now.
+func (w *Walk) planFact(c Context) (model.Fact, map[string][]byte, error) {
+	procs, texts, err := w.remaining(c)
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	start := model.Condition{}
+	for v, val := range w.Believed {
+		if val != "" {
+			start[v] = val
+		}
+	}
+	pl, err := plan.Make(plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
+		SetUps: w.setups, Start: start, Locked: w.Stopped != "" || w.Begun.Locked})
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	return w.walked(model.Walked{What: Planned, Plan: w.refs(pl)}), texts, nil
+}
+
+// refs turns a plan into blocks, with the proofs owed where power is back.
+func (w *Walk) refs(pl *plan.Plan) []model.BlockRef {
+	hash := map[string]string{}
+	for h, p := range w.texts {
+		hash[p.ID] = h
+	}
+	for _, r := range append(slices.Clone(w.Begun.Items), w.Begun.SetUps...) {
+		hash[r.ID] = r.Hash
+	}
+	var out []model.BlockRef
+	for _, it := range pl.Sequence {
+		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
+	}
+	if w.Stopped != "" || w.Begun.Locked || !w.owesProof(out) {
+		return out
+	}
+	at := len(out)
+	for i, r := range out {
+		if p := w.texts[r.Hash]; r.Kind == "care" && p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
+			at = i
+			break
+		}
+	}
+	for i := len(out) - 1; i >= 0; i-- {
+		if out[i].ID == "switch-on" {
+			at = i + 1
+			break
+		}
+	}
+	return slices.Insert(out, at, model.BlockRef{Kind: "owed", ID: "owed"})
+}
+
+// owesProof tells whether anything done, or about to be, leaves a step for when power is back.
+func (w *Walk) owesProof(ahead []model.BlockRef) bool {
+	if len(w.owed) > 0 {
+		return true
+	}
+	for _, r := range ahead {
+		if slices.ContainsFunc(w.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" }) {
+			return true
+		}
+	}
+	return false
+}
+
+// Auto gives the facts that need no person now: a plan to be laid, a wait to begin or that ran out, the
+// session's end. A caller writes them and asks again until there are none.
+func (w *Walk) Auto(c Context) (Reply, error) {
+	if w.Prompt(c.Now).Kind != AskNone {
+		return Reply{}, nil
+	}
+	if w.needs {
+		f, texts, err := w.planFact(c)
+		if err != nil {
+			return Reply{}, err
+		}
+		r, err := w.complete(c, Reply{Facts: []model.Fact{f}})
+		if len(texts) > 0 {
+			r.Texts = texts
+		}
+		return r, err
+	}
+	s := w.Step()
+	if s == nil {
+		return w.close(c)
+	}
+	if s.Gate == model.Wait {
+		return w.complete(c, w.waitFacts(c, s))
+	}
+	return Reply{}, nil
+}
+
+// waitFacts begins the wait of the current step, or passes it where it has run out.
+func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
+	for _, r := range w.Waits {
+		if r.Key == w.here() {
+			return w.passed1(model.Walked{What: Passed, Answer: "ran out"})
+		}
+	}
+	from := c.Now
+	if s.Clock != "" {
+		started, ok := w.Clocks[s.Clock]
+		switch {
+		case !ok && s.Clock == "airing" && w.Believed[model.Vapour] == "drying":
+			// the clock stood still; door and top are open now, or this step would not have been reached
+		case !ok:
+			return w.passed1(model.Walked{What: Passed, Answer: "nothing to wait for"})
+		default:
+			from = started
+		}
+	}
+	until := from.Add(time.Duration(s.Seconds) * time.Second)
+	if !until.After(c.Now) {
+		return w.passed1(model.Walked{What: Passed, Answer: "had run out"})
+	}
+	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Waiting, Until: until})}}
+}

@@ -1,0 +1,225 @@
+package walk
+
+import (
+	"sort"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// effects applies what passing a step brings about: ledger, flags, state, clocks.
+func (w *Walk) effects(at time.Time, b *Block, s *model.Step) {
+	k := stepKey(b.key, s.Name)
+	m := map[string]int{}
+	w.move(m, b, s, s.Out, "", +1)
+	w.move(m, b, s, s.Back, "", -1)
+	w.move(m, b, s, s.In, insidePrefix, +1)
+	w.move(m, b, s, s.Taken, insidePrefix, -1)
+	if len(m) > 0 {
+		w.moves[k] = m
+	}
+	for name, val := range s.Set {
+		switch v := model.Variable(name); v {
+		case model.Vapour, model.Sensor:
+			w.believe(v, val, at)
+		default:
+			w.setFlag(name, val)
+		}
+	}
+	for _, c := range s.Starts {
+		w.Clocks[c] = at
+	}
+	if s.Gate == model.State {
+		w.believe(s.Variable, s.Value, at)
+		w.Seen[s.Variable] = Seen{At: at, Note: "said"}
+		if s.Variable == model.Power && s.Value == "unplugged" {
+			w.Clocks["unplugged"] = at
+		}
+	}
+	if a := w.answers[k]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
+		note := Seen{At: at, Note: Number(*a.Number) + " °C"}
+		if w.Believed[model.Heat] == "cold" || (b.Proc.Change != nil && b.Proc.Change.Variable == model.Heat) {
+			w.Seen[model.Heat] = note
+		}
+	}
+}
+
+func (w *Walk) move(m map[string]int, b *Block, s *model.Step, what map[string]model.Amount, prefix string, sign int) {
+	for item, a := range what {
+		m[prefix+item] += sign * w.amount(b, s, a)
+	}
+}
+
+func (w *Walk) amount(b *Block, s *model.Step, a model.Amount) int {
+	name := s.Name
+	switch {
+	case a.Count != "":
+		name = a.Count
+	case !a.Answer:
+		return a.N
+	}
+	if n := w.answers[stepKey(b.key, name)].Number; n != nil {
+		return int(*n)
+	}
+	return 0
+}
+
+func (w *Walk) setFlag(name, val string) {
+	if val == "" || val == "clear" || val == "dry" {
+		delete(w.flags, name)
+		return
+	}
+	w.flags[name] = val
+}
+
+func (w *Walk) foldWaiting(e model.Entry, x *model.Walked) {
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return
+	}
+	w.Waits = append(w.Waits, Running{Key: w.here(), Block: b.key, Why: s.Why, Begun: e.At, Until: x.Until, Before: s.Before, Clock: s.Clock})
+	if s.Before != "" && s.Before != "next" {
+		w.passed[w.here()] = true
+		w.advance()
+	}
+}
+
+func (w *Walk) foldCut(x *model.Walked) {
+	for i, r := range w.Waits {
+		if r.Key == x.Item {
+			w.Waits = append(w.Waits[:i:i], w.Waits[i+1:]...)
+			break
+		}
+	}
+	if w.here() == x.Item {
+		w.passed[x.Item] = true
+		w.skips[x.Item] = x.Why
+		delete(w.skips, x.Item) // a cut wait is not a skipped step
+		w.advance()
+	}
+}
+
+// foldMissed carries out what a missed gate leads to.
+func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
+	if x.Then == "stop" {
+		w.stop(x.Why)
+		return
+	}
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return
+	}
+	switch x.Then {
+	case "redo":
+		w.tries[w.here()]++
+		w.refused = x.Why
+		w.jumpBack(b, x.To)
+	case "find":
+		w.lose(x.Why)
+	case "part", "pro", "later":
+		w.park(e, b, s, x)
+	default: // note, due, add
+		if x.Then == "add" {
+			w.pending = append(w.pending, splitIDs(x.Item)...)
+		}
+		w.pass(e, x.Answer)
+	}
+}
+
+func (w *Walk) jumpBack(b *Block, to string) {
+	for i := range b.Proc.Steps {
+		if b.Proc.Steps[i].Name == to {
+			w.unpass(b, i, w.StepAt)
+			w.StepAt = i
+			return
+		}
+	}
+}
+
+// park ends a procedure that waits for a part or a person, unless it has something out: then it goes on
+// at the step that brings it back.
+func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
+	if b.Kind != "care" {
+		w.pass(e, x.Answer)
+		return
+	}
+	b.Status, b.Why = Parked, x.Why
+	if x.To != "" {
+		w.passed[stepKey(b.key, s.Name)] = true
+		for i := range b.Proc.Steps {
+			if b.Proc.Steps[i].Name == x.To {
+				break
+			}
+			w.passed[stepKey(b.key, b.Proc.Steps[i].Name)] = true
+		}
+		w.advance()
+		return
+	}
+	if w.debt(b) {
+		w.pass(e, x.Answer)
+		return
+	}
+	w.leave(Parked, x.Why)
+}
+
+// debt tells whether a block has something out, in or flagged that only it undoes.
+func (w *Walk) debt(b *Block) bool {
+	sum := map[string]int{}
+	for _, s := range b.Proc.Steps {
+		for item, n := range w.moves[stepKey(b.key, s.Name)] {
+			sum[item] += n
+		}
+		for flag := range s.Set {
+			if w.passed[stepKey(b.key, s.Name)] && w.flags[flag] != "" {
+				return true
+			}
+		}
+	}
+	for _, n := range sum {
+		if n != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// stop leaves all care that is ahead undone; the machine is closed without power.
+func (w *Walk) stop(why string) {
+	w.Stopped, w.lost = why, ""
+	for _, b := range w.Blocks[min(w.Cur, len(w.Blocks)):] {
+		if b.Status == Ahead {
+			b.Status, b.Why = Omitted, "stopped"
+		}
+		w.occur[b.ID]++
+	}
+	w.Cur, w.StepAt = len(w.Blocks), 0
+	w.Waits = nil
+	w.unended = nil
+	w.toAsk = []model.Variable{model.Power}
+	w.needs = true
+}
+
+// withSensorProof adds to switch-on the two proofs owed after a sensor plug was parted: an idle reading
+// that equals the room, then a rise when 50 °C is asked.
+func withSensorProof(p *model.Procedure) *model.Procedure {
+	q := *p
+	low, high, zero := -4.0, 4.0, 0.0
+	rise := 20.0
+	stop := &model.Miss{Then: "stop", Say: "The sensor does not read true: heat is not safe. Switch off and unplug."}
+	q.Steps = append(append([]model.Step(nil), p.Steps...),
+		model.Step{Name: "sensor-idle", Gate: model.Measure, Do: "No target set: read hot end and bed, and the room beside them.",
+			Ask: "Hot end minus room", Quantity: "idle reading less room", Unit: "°C", Low: &low, High: &high, Miss: stop},
+		model.Step{Name: "sensor-rise", Gate: model.Measure, Do: "Ask 50 °C with a hand on the switch. The right reading must rise within 20 s.",
+			Ask: "Seconds until it rose", Quantity: "rise time", Unit: "s", Low: &zero, High: &rise, Miss: stop,
+			Set: map[string]string{"sensor": "proved"}})
+	return &q
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}

@@ -1,0 +1,408 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// fold moves the walk on by one entry. It is pure bookkeeping: whether the entry was right was judged
+// by Answer before it was written.
+func (w *Walk) fold(e model.Entry) {
+	if e.Ordinal > 0 {
+		w.clock(e)
+		w.Ordinal = max(w.Ordinal, e.Ordinal)
+		w.LastAt, w.LastBy = e.At, e.By
+		w.refused, w.again = "", ""
+	}
+	switch {
+	case e.Fact.Begun != nil:
+		w.foldBegun(e)
+	case e.Closed != nil:
+		w.Ended, w.End = true, e.Closed
+	case e.Walk != nil:
+		w.foldWalked(e, e.Walk)
+	}
+}
+
+// clock books the time since the last fact: to waiting where a wait was passed or the session rested on
+// one, otherwise to hands. Breaks of over half an hour, and pauses, count as neither.
+func (w *Walk) clock(e model.Entry) {
+	if w.LastAt.IsZero() || e.Walk == nil || w.paused || e.Walk.What == Resumed {
+		return
+	}
+	d := e.At.Sub(w.LastAt)
+	if d <= 0 {
+		return
+	}
+	s := w.Step()
+	switch {
+	case s != nil && s.Gate == model.Wait:
+		w.waited += d.Minutes()
+	case d <= maxIdle:
+		w.hands += d.Minutes()
+	}
+}
+
+func (w *Walk) foldBegun(e model.Entry) {
+	w.ID, w.MachineID, w.Begun, w.Start = e.Session, e.Machine, *e.Fact.Begun, e.At
+	w.Title = w.Begun.Title
+	for v, val := range w.Begun.Latched {
+		w.Believed[v] = val
+	}
+	for _, v := range model.Variables {
+		if v.Latched() && w.Believed[v] == "" {
+			w.Believed[v] = model.Values[v][0]
+		}
+	}
+	in := map[string]int{}
+	for k, n := range w.Begun.Ledger.Out {
+		in[k] = n
+	}
+	for k, n := range w.Begun.Ledger.Inside {
+		in[insidePrefix+k] = n
+	}
+	w.moves["inherited"] = in
+	for k, v := range w.Begun.Ledger.Flags {
+		w.flags[k] = v
+	}
+	if w.Believed[model.Vapour] == "drying" {
+		w.Clocks["airing"] = e.At // the clock of an earlier sitting is not trusted
+	}
+	w.setups = nil
+	for _, r := range w.Begun.SetUps {
+		w.setups = append(w.setups, w.texts[r.Hash])
+	}
+	w.needs = true
+}
+
+func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
+	switch x.What {
+	case Resumed:
+		w.foldResumed()
+	case Paused:
+		w.paused = true
+	case Said:
+		w.foldSaid(e, x)
+	case Counted:
+		w.foldCounted(x)
+	case Planned:
+		w.foldPlanned(x)
+	case Passed:
+		w.record(e, x)
+		w.pass(e, x.Answer)
+	case Missed:
+		w.record(e, x)
+		w.foldMissed(e, x)
+	case Skipped:
+		w.skips[w.here()] = x.Why
+		w.passed[w.here()] = true
+		w.advance()
+	case LeftOut:
+		w.leave(Omitted, x.Why)
+	case Waiting:
+		w.foldWaiting(e, x)
+	case Cut:
+		w.foldCut(x)
+	case Ended:
+		w.unended = nil
+	case Found:
+		w.lost = ""
+		delete(w.flags, "lost-piece")
+	case Refused:
+		w.refused = x.Why
+		w.again = x.Answer
+	}
+}
+
+// foldResumed makes the first eight variables unknown and lists what must be agreed anew.
+func (w *Walk) foldResumed() {
+	w.paused = false
+	w.toAsk, w.toCount = nil, nil
+	fs := w.Features()
+	for _, v := range model.Variables {
+		if v.Latched() {
+			continue
+		}
+		delete(w.Believed, v)
+		delete(w.Seen, v)
+		if v.Exists(fs) {
+			w.toAsk = append(w.toAsk, v)
+		}
+	}
+	l := w.Ledger()
+	w.toCount = append(w.toCount, sortedKeys(l.Out)...)
+	for _, k := range sortedKeys(l.Inside) {
+		w.toCount = append(w.toCount, insidePrefix+k)
+	}
+	for _, k := range sortedKeys(l.Flags) {
+		w.toCount = append(w.toCount, "flag:"+k)
+	}
+	w.restartOwned()
+	w.needs = true
+}
+
+// restartOwned begins a stretch under an owned exception again from its first step: power and heat
+// inside it are not what they were.
+func (w *Walk) restartOwned() {
+	for _, b := range w.Blocks {
+		if b.Status != Ahead || b.Kind != "care" || len(b.Proc.Owns) == 0 {
+			continue
+		}
+		first := slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Own })
+		at := w.nextStep(b, 0)
+		if first < 0 || at <= first || at >= len(b.Proc.Steps) {
+			continue
+		}
+		if s := b.Proc.Steps[at]; s.Own || s.Gate == model.State {
+			w.unpass(b, first, at)
+		}
+	}
+}
+
+// unpass takes steps [from, to) of a block as not passed; what they put back counts as out again.
+func (w *Walk) unpass(b *Block, from, to int) {
+	for i := from; i < to && i < len(b.Proc.Steps); i++ {
+		k := stepKey(b.key, b.Proc.Steps[i].Name)
+		delete(w.passed, k)
+		delete(w.skips, k)
+		for item, n := range w.moves[k] {
+			if n < 0 {
+				delete(w.moves[k], item)
+			}
+		}
+	}
+}
+
+func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
+	if x.Variable == "" {
+		return
+	}
+	w.Believed[x.Variable] = x.Answer
+	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
+	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
+	shut := (x.Variable == model.Door && x.Answer == "closed") || (x.Variable == model.Top && x.Answer == "on")
+	if shut && w.Believed[model.Vapour] == "drying" {
+		delete(w.Clocks, "airing") // it stood still behind a closed panel; it starts anew when both are open
+	}
+}
+
+func readNote(x *model.Walked) string {
+	if x.Number == nil {
+		return ""
+	}
+	return Number(*x.Number) + " " + x.Unit
+}
+
+func (w *Walk) foldCounted(x *model.Walked) {
+	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == x.Item })
+	if flag, ok := cutPrefix(x.Item, "flag:"); ok {
+		if x.Answer == "clear" {
+			w.setFlag(flag, "")
+		}
+		return
+	}
+	if x.Number == nil {
+		return
+	}
+	sum := 0
+	for _, m := range w.moves {
+		sum += m[x.Item]
+	}
+	if w.moves["counted"] == nil {
+		w.moves["counted"] = map[string]int{}
+	}
+	w.moves["counted"][x.Item] += int(*x.Number) - sum
+	if x.Answer == "lost" {
+		w.lose(x.Item)
+	}
+}
+
+func (w *Walk) lose(what string) {
+	name, _ := cutPrefix(what, insidePrefix)
+	if name == "" {
+		name = what
+	}
+	w.lost = strings.TrimPrefix(name, insidePrefix)
+	w.flags["lost-piece"] = w.lost
+}
+
+// foldPlanned lays the blocks from here on. Progress is kept by procedure, so that one interrupted in
+// its middle goes on where it stood.
+func (w *Walk) foldPlanned(x *model.Walked) {
+	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
+	if b := w.Block(); b != nil && b.Status == Ahead {
+		w.Blocks = w.Blocks[:w.Cur]
+	}
+	for _, r := range x.Plan {
+		w.Blocks = append(w.Blocks, &Block{Kind: r.Kind, ID: r.ID, Proc: w.proc(r), Status: Ahead})
+	}
+	w.needs, w.pending, w.toAsk = false, nil, nil
+	w.Cur = min(w.Cur, len(w.Blocks))
+	w.enter()
+}
+
+func (w *Walk) proc(r model.BlockRef) *model.Procedure {
+	if p := w.texts[r.Hash]; p != nil {
+		return p
+	}
+	return &model.Procedure{ID: r.ID, Title: "What is owed now that power is back"}
+}
+
+// enter starts the current block, and goes past blocks that ask for nothing.
+func (w *Walk) enter() {
+	for w.Cur < len(w.Blocks) {
+		b := w.Blocks[w.Cur]
+		b.key = blockKey(b.ID, w.occur[b.ID])
+		switch {
+		case b.Kind == "owed":
+			b.Proc = w.owedProc(b)
+		case b.ID == "switch-on" && w.Believed[model.Sensor] == "unproved":
+			b.Proc = withSensorProof(b.Proc)
+		}
+		w.StepAt = w.nextStep(b, 0)
+		if w.StepAt < len(b.Proc.Steps) {
+			return
+		}
+		w.finish(b)
+	}
+	w.StepAt = 0
+}
+
+// owedProc makes one block of the steps owed once power is back.
+func (w *Walk) owedProc(b *Block) *model.Procedure {
+	p := &model.Procedure{ID: b.ID, Title: b.Proc.Title, Kind: model.Proof,
+		Purpose: "Each was done with the power out; now is the first time it can be seen to work."}
+	for _, o := range w.owed {
+		s := o.step
+		s.Name = o.proc + "." + s.Name
+		s.Only.Step = ""
+		p.Steps = append(p.Steps, s)
+	}
+	return p
+}
+
+// nextStep is the index of the first step from i on that applies and is not passed.
+func (w *Walk) nextStep(b *Block, i int) int {
+	for ; i < len(b.Proc.Steps); i++ {
+		s := b.Proc.Steps[i]
+		if !w.passed[stepKey(b.key, s.Name)] && w.applies(b, s.Only) {
+			return i
+		}
+	}
+	return i
+}
+
+// applies tells whether a condition on an earlier answer holds; those on features were settled when
+// the text was stored.
+func (w *Walk) applies(b *Block, o model.Only) bool {
+	if o.Step == "" {
+		return true
+	}
+	a, ok := w.answers[stepKey(b.key, o.Step)]
+	return ok && slices.Contains(o.Is, a.Text)
+}
+
+// here is the progress key of the current step.
+func (w *Walk) here() string {
+	if s := w.Step(); s != nil {
+		return stepKey(w.Block().key, s.Name)
+	}
+	return ""
+}
+
+func (w *Walk) record(e model.Entry, x *model.Walked) {
+	if k := w.here(); k != "" {
+		w.answers[k] = Answered{At: e.At, Text: x.Answer, Number: x.Number, Action: e.Action}
+	}
+}
+
+// pass applies a step's effects and goes on.
+func (w *Walk) pass(e model.Entry, answer string) {
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return
+	}
+	w.effects(e.At, b, s)
+	if slices.Contains(s.Renewed, answer) && b.Proc.Part != "" {
+		w.unended = &renewal{block: b.ID, part: b.Proc.Part, step: s.Name}
+	}
+	w.passed[stepKey(b.key, s.Name)] = true
+	w.advance()
+}
+
+// advance goes to the next step that applies, over the end of the block where there is none.
+func (w *Walk) advance() {
+	b := w.Block()
+	if b == nil {
+		return
+	}
+	w.StepAt = w.nextStep(b, 0)
+	if w.StepAt < len(b.Proc.Steps) {
+		return
+	}
+	w.finish(b)
+	w.enter()
+}
+
+// finish ends a block: its change or what it leaves is believed from now on.
+func (w *Walk) finish(b *Block) {
+	if b.Proc.Change != nil {
+		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
+	}
+	if b.Kind == "care" {
+		w.foldLeave(b)
+	}
+	if b.Kind == "owed" {
+		w.owed = nil
+	}
+	for _, l := range b.Proc.Later {
+		if l.When == "proof" && w.applies(b, l.Only) {
+			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step})
+		}
+	}
+	if b.Status == Ahead {
+		b.Status = Done
+		for k := range w.skips {
+			if strings.HasPrefix(k, b.key+"/") {
+				b.Status = Part
+			}
+		}
+	}
+	w.occur[b.ID]++
+	w.Cur++
+}
+
+// foldLeave applies what a procedure leaves, save the latched variables, which its steps set.
+func (w *Walk) foldLeave(b *Block) {
+	for _, l := range b.Proc.Leave {
+		if !l.Variable.Latched() && w.applies(b, l.Only) {
+			w.believe(l.Variable, l.Is, w.LastAt)
+		}
+	}
+}
+
+// leave ends the current block unfinished.
+func (w *Walk) leave(s Status, why string) {
+	b := w.Block()
+	if b == nil {
+		return
+	}
+	b.Status, b.Why = s, why
+	w.occur[b.ID]++
+	w.Cur++
+	w.enter()
+}
+
+func (w *Walk) believe(v model.Variable, val string, at time.Time) {
+	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
+		w.Seen[v] = Seen{At: at}
+	}
+	w.Believed[v] = val
+	opened := (v == model.Door && val == "open") || (v == model.Top && val == "off")
+	if opened && w.Believed[model.Vapour] == "drying" && w.Clocks["airing"].IsZero() {
+		w.Clocks["airing"] = at
+	}
+}

@@ -1,0 +1,366 @@
+package walk
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+)
+
+// judgeStep judges an answer at a step's gate.
+func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
+	if strings.EqualFold(text, "fail") && s.Gate != model.Choice {
+		return w.fail(c, s, text)
+	}
+	if r := w.unsafe(s, text); r != "" {
+		return w.refusedFact(text, r)
+	}
+	switch s.Gate {
+	case model.Confirm:
+		if !isOK(text) {
+			return refuse("Answer ok once it is done, or fail if it cannot be done.")
+		}
+		return w.passed1(model.Walked{What: Passed, Answer: "ok"})
+	case model.State:
+		return w.judgeGateState(s, text)
+	case model.Measure:
+		return w.judgeMeasure(c, s, text)
+	case model.Choice:
+		return w.judgeChoice(c, s, text)
+	case model.Count:
+		return w.judgeCount(c, s, text)
+	case model.Note:
+		if text == "" {
+			return refuse("Type the note, or - where there is nothing to say.")
+		}
+		return w.passed1(model.Walked{What: Passed, Answer: text})
+	}
+	return refuse("This step cannot be answered: run oilcan procedures check.")
+}
+
+func (w *Walk) passed1(x model.Walked) Reply {
+	return Reply{Facts: []model.Fact{w.walked(x)}}
+}
+
+// unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
+func (w *Walk) unsafe(s *model.Step, text string) string {
+	if slices.Contains(s.Starts, "airing") || s.Set["vapour"] == "drying" {
+		if r := w.notForVapour(); r != "" {
+			return r
+		}
+	}
+	if s.Gate != model.State || s.Variable != model.Power || s.Value != "on" || !strings.EqualFold(text, "on") {
+		return ""
+	}
+	return sentence(w.interlocks().PowerOn(w.owner()))
+}
+
+// interlocks is how the machine stands, for the interlocks.
+func (w *Walk) interlocks() plan.Standing {
+	return plan.Standing{Features: w.Features(), Believed: w.Believed, Ledger: w.Ledger(),
+		Locked: w.Stopped != "" || w.Begun.Locked, Opened: plan.OpenedNames(w.setups)}
+}
+
+// sentence makes an interlock's reason a sentence.
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	return upperFirst(s) + "."
+}
+
+func (w *Walk) notForVapour() string {
+	fs := w.Features()
+	switch {
+	case w.Believed[model.Power] != "unplugged":
+		return "Solvent and flammable gas only with the plug out: unplug first."
+	case w.Believed[model.Heat] != "cold":
+		return "Solvent and flammable gas only on a cold machine: read it under 45 °C first."
+	case model.Door.Exists(fs) && w.Believed[model.Door] != "open":
+		return "Solvent and flammable gas only with the door open: open it first."
+	case model.Top.Exists(fs) && w.Believed[model.Top] != "off":
+		return "Solvent and flammable gas only with the top off: use an electric blower, or take the top off first."
+	}
+	return ""
+}
+
+func (w *Walk) judgeGateState(s *model.Step, text string) Reply {
+	word := strings.ToLower(text)
+	if s.Variable == model.Power && s.Value == "unplugged" {
+		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
+			if strings.EqualFold(text, tag) {
+				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " + tag})
+			}
+			if word == "unplugged" || isOK(word) {
+				return refuse("Read the tag on the plug in your hand and type its id.")
+			}
+			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Put that plug back, find this machine's, and read its tag.", text))
+		}
+	}
+	if word == s.Value {
+		return w.passed1(model.Walked{What: Passed, Answer: word})
+	}
+	if !slices.Contains(model.Values[s.Variable], word) {
+		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
+	}
+	return w.refusedFact(text, fmt.Sprintf("You say %s; it must be %s. %s, then answer again.", word, s.Value, stateAdvice(s.Variable, s.Value)))
+}
+
+func stateAdvice(v model.Variable, val string) string {
+	switch string(v) + " " + val {
+	case "power unplugged":
+		return "Switch off, pull the plug and keep it in your hand"
+	case "power off":
+		return "Switch it off at the machine's switch"
+	case "power on":
+		return "Hands clear, switch it on"
+	}
+	return "Bring " + string(v) + " to " + val
+}
+
+// number reads a value and the unit behind it. Decimal comma and point both count.
+func number(text string) (v float64, unit string, ok bool) {
+	text = strings.TrimSpace(text)
+	end := 0
+	for end < len(text) && strings.ContainsRune("+-0123456789.,", rune(text[end])) {
+		end++
+	}
+	num := strings.ReplaceAll(text[:end], ",", ".")
+	v, err := strconv.ParseFloat(num, 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, "", false
+	}
+	return v, strings.TrimSpace(text[end:]), true
+}
+
+func degrees(u string) bool {
+	switch strings.ToLower(u) {
+	case "°c", "c", "degc", "deg", "°":
+		return true
+	}
+	return false
+}
+
+func sameUnit(typed, want string) bool {
+	return typed == "" || strings.EqualFold(typed, want) || (want == "°C" && degrees(typed)) ||
+		(want == "%RH" && typed == "%") || strings.EqualFold(strings.TrimSuffix(typed, "s"), strings.TrimSuffix(want, "s"))
+}
+
+func notRead(text string) bool {
+	switch strings.ToLower(text) {
+	case "not read", "none", "-":
+		return true
+	}
+	return false
+}
+
+func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
+	if s.Optional && notRead(text) {
+		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
+	}
+	v, unit, ok := number(text)
+	switch {
+	case !ok && s.Optional:
+		return refuse("Type the value in %s, or not read.", s.Unit)
+	case !ok:
+		return refuse("Type the value in %s.", s.Unit)
+	case !sameUnit(unit, s.Unit):
+		return refuse("Type the value in %s, not %s.", s.Unit, unit)
+	}
+	if r := w.badReading(c, s, v); r != "" {
+		return w.refusedFact(text, r)
+	}
+	low, high := w.bounds(c, s)
+	if (low != nil && v < *low-1e-9) || (high != nil && v > *high+1e-9) {
+		say := fmt.Sprintf("Read %s %s; must be %s.", Number(v), s.Unit, rangeWords(low, high, s.Unit))
+		return w.miss(c, s.Miss, text, &v, s.Unit, say)
+	}
+	x := model.Walked{What: Passed, Answer: Number(v), Number: &v, Unit: s.Unit}
+	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, low, high)...)}
+}
+
+// badReading tells why a meter's value cannot be, "" where it can.
+func (w *Walk) badReading(c Context, s *model.Step, v float64) string {
+	if s.Meter == "" || c.Machine == nil {
+		return ""
+	}
+	if err := model.CheckReading(c.Machine, s.Meter, v, c.Now, c.Now); err != nil {
+		return upperFirst(err.Error()) + "."
+	}
+	return ""
+}
+
+func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []model.Fact {
+	if s.Meter != "" {
+		return []model.Fact{{Kind: model.KindReading, Reading: &model.Reading{Meter: s.Meter, Value: v, How: "session"}}}
+	}
+	if s.Gate != model.Measure {
+		return nil
+	}
+	name := s.Record
+	if name == "" {
+		name = s.Quantity
+	}
+	return []model.Fact{{Kind: model.KindValue, Value: &model.Measured{Name: name, Value: v, Unit: s.Unit,
+		Procedure: w.Block().ID, Step: s.Name, Low: low, High: high}}}
+}
+
+// bounds is the range a measure must lie in on this machine; nil where there is no limit on a side.
+func (w *Walk) bounds(c Context, s *model.Step) (low, high *float64) {
+	if s.Near == nil {
+		return s.Low, s.High
+	}
+	ref, ok := w.reference(c, s)
+	if !ok {
+		return s.Low, s.High // the first reading becomes the record
+	}
+	d := s.Near.Plus
+	if s.Near.Share > 0 {
+		d = math.Abs(ref) * s.Near.Share
+	}
+	lo, hi := ref-d, ref+d
+	return &lo, &hi
+}
+
+// Bounds is the range of the current step's measure.
+func (w *Walk) Bounds(c Context) (low, high *float64) {
+	if s := w.Step(); s != nil && s.Gate == model.Measure {
+		return w.bounds(c, s)
+	}
+	return nil, nil
+}
+
+func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
+	ref := s.Near.Ref
+	if ref == "last" {
+		name := s.Record
+		if name == "" {
+			name = s.Quantity
+		}
+		if c.Machine == nil || len(c.Machine.Values[name]) == 0 {
+			return 0, false
+		}
+		vs := c.Machine.Values[name]
+		return vs[len(vs)-1].Value, true
+	}
+	if set, ok := cutPrefix(ref, "setting:"); ok {
+		v, _, ok := number(w.Begun.Settings[set])
+		return v, ok
+	}
+	if a, ok := w.answers[stepKey(w.Block().key, ref)]; ok && a.Number != nil {
+		return *a.Number, true
+	}
+	return 0, false
+}
+
+func rangeWords(low, high *float64, unit string) string {
+	switch {
+	case low != nil && high != nil && *low == 0:
+		return fmt.Sprintf("at most %s %s", Number(*high), unit)
+	case low != nil && high != nil:
+		return fmt.Sprintf("%s to %s %s", Number(*low), Number(*high), unit)
+	case low != nil:
+		return fmt.Sprintf("at least %s %s", Number(*low), unit)
+	case high != nil:
+		return fmt.Sprintf("at most %s %s", Number(*high), unit)
+	}
+	return "any value"
+}
+
+func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
+	o := option(s.Options, text)
+	if o == nil {
+		var names []string
+		for _, o := range s.Options {
+			names = append(names, o.Is)
+		}
+		return refuse("Answer %s.", orList(names))
+	}
+	if o.Miss == nil {
+		return w.passed1(model.Walked{What: Passed, Answer: o.Is})
+	}
+	return w.missFacts(c, w.tried(o.Miss), o.Is, nil, "", "Judged "+o.Is+".")
+}
+
+// option finds a choice by its whole word or an unambiguous beginning.
+func option(os []model.Option, text string) *model.Option {
+	var hit *model.Option
+	for i := range os {
+		if strings.EqualFold(os[i].Is, text) {
+			return &os[i]
+		}
+		if text != "" && len(text) <= len(os[i].Is) && strings.EqualFold(os[i].Is[:len(text)], text) {
+			if hit != nil {
+				return nil
+			}
+			hit = &os[i]
+		}
+	}
+	return hit
+}
+
+func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
+	if s.Optional && notRead(text) {
+		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
+	}
+	v, _, ok := number(text)
+	if !ok || v < 0 || v != math.Trunc(v) {
+		return refuse("Type how many, a whole number.")
+	}
+	if r := w.badReading(c, s, v); r != "" {
+		return w.refusedFact(text, r)
+	}
+	n := int(v)
+	if want, has := w.wanted(s); has && n != want {
+		return w.miss(c, s.Miss, text, &v, "", fmt.Sprintf("You count %d; must be %d.", n, want))
+	}
+	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
+		return w.miss(c, s.Miss, text, &v, "", fmt.Sprintf("You count %d; must be %s.", n, countRange(s)))
+	}
+	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
+	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
+}
+
+func countRange(s *model.Step) string {
+	switch {
+	case s.Min != nil && s.Max != nil:
+		return fmt.Sprintf("%d to %d", *s.Min, *s.Max)
+	case s.Min != nil:
+		return fmt.Sprintf("at least %d", *s.Min)
+	}
+	return fmt.Sprintf("at most %d", *s.Max)
+}
+
+// Wanted is what the current count must equal, where that is fixed.
+func (w *Walk) Wanted() (n int, has bool) {
+	if s := w.Step(); s != nil && s.Gate == model.Count {
+		return w.wanted(s)
+	}
+	return 0, false
+}
+
+func (w *Walk) wanted(s *model.Step) (int, bool) {
+	e := s.Equal
+	switch {
+	case e == nil:
+		return 0, false
+	case e.Number != nil:
+		return *e.Number, true
+	case e.Count != "":
+		if a, ok := w.answers[stepKey(w.Block().key, e.Count)]; ok && a.Number != nil {
+			return int(*a.Number), true
+		}
+		return 0, false
+	case e.Setting != "":
+		v, _, ok := number(w.Begun.Settings[e.Setting])
+		return int(v), ok
+	case e.Ledger != "":
+		l := w.Ledger()
+		return l.Out[e.Ledger] + l.Inside[e.Ledger], true
+	}
+	return 0, false
+}

@@ -1,0 +1,438 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+)
+
+// PromptKind says what the walk asks for now.
+type PromptKind string
+
+// The kinds of prompts.
+const (
+	AskResume PromptKind = "resume" // the walk was interrupted: go on?
+	AskState  PromptKind = "state"  // how the machine stands
+	AskLedger PromptKind = "ledger" // count what the book says is out or in
+	AskZero   PromptKind = "zero"   // bring back what is still out or in, then count what is left
+	AskFind   PromptKind = "find"   // a piece is missing
+	AskEnd    PromptKind = "end"    // how the old part was
+	AskStep   PromptKind = "step"
+	AskWait   PromptKind = "wait" // a wait stands before the next step
+	AskNone   PromptKind = "none" // nothing: Auto goes on by itself
+	AskOver   PromptKind = "over" // the session has ended
+)
+
+// Prompt is what stands before the person.
+type Prompt struct {
+	Kind     PromptKind
+	Block    *Block
+	Step     *model.Step
+	Question string
+	Options  []string // the words that can answer, where they are a closed set
+	Unit     string
+	Variable model.Variable
+	Item     string // ledger name, with its prefix
+	Want     int    // what the book says of Item
+	Wait     *Running
+	Left     time.Duration
+	Refusal  string // why the last answer did not pass
+	Stopped  string // set after a stop finding
+}
+
+// Prompt gives what the walk asks for at an instant.
+func (w *Walk) Prompt(now time.Time) Prompt {
+	p := w.prompt(now)
+	p.Refusal, p.Stopped = w.refused, w.Stopped
+	return p
+}
+
+func (w *Walk) prompt(now time.Time) Prompt {
+	switch {
+	case w.Ended:
+		return Prompt{Kind: AskOver}
+	case w.paused || w.Interrupted(now):
+		return Prompt{Kind: AskResume, Question: "Go on?", Options: []string{"ok"}}
+	case w.lost != "":
+		return Prompt{Kind: AskFind, Item: w.lost, Options: []string{"found", "not found"},
+			Question: "A piece is missing: " + w.lost + ". Find it before power returns. Found?"}
+	case w.unended != nil:
+		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Ends,
+			Question: "How was the old " + w.unended.part + "?"}
+	case len(w.toAsk) > 0:
+		return w.statePrompt(w.toAsk[0])
+	case len(w.toCount) > 0:
+		return w.ledgerPrompt(AskLedger, w.toCount[0])
+	case w.needs:
+		return Prompt{Kind: AskNone}
+	}
+	if item := w.blocking(); item != "" {
+		return w.ledgerPrompt(AskZero, item)
+	}
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return Prompt{Kind: AskNone}
+	}
+	if r := w.standing(now); r != nil {
+		return Prompt{Kind: AskWait, Block: b, Step: s, Wait: r, Left: r.Until.Sub(now), Question: r.Why}
+	}
+	if s.Gate == model.Wait {
+		return Prompt{Kind: AskNone, Block: b, Step: s}
+	}
+	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s), Options: words(s, w.Begun.Settings), Unit: s.Unit}
+}
+
+// Interrupted tells whether over half an hour has gone by with no answer and no wait running: then the
+// state of the machine counts as unknown.
+func (w *Walk) Interrupted(now time.Time) bool {
+	last := w.LastAt
+	for _, r := range w.Waits {
+		if r.Until.After(last) {
+			last = r.Until
+		}
+	}
+	return !last.IsZero() && now.Sub(last) > maxIdle
+}
+
+// standing is the wait that keeps the current step from going on, if any.
+func (w *Walk) standing(now time.Time) *Running {
+	b, s := w.Block(), w.Step()
+	for i := range w.Waits {
+		r := &w.Waits[i]
+		if !r.Until.After(now) {
+			continue
+		}
+		here := r.Key == w.here()
+		named := r.Block == b.key && r.Before == s.Name
+		power := r.Before == "power" && (b.ID == "plug-in" || (s.Gate == model.State && s.Variable == model.Power && s.Value == "on"))
+		if here || named || power {
+			return r
+		}
+	}
+	return nil
+}
+
+// blocking is a ledger item that must be brought back before the current step or the end, "" if none.
+func (w *Walk) blocking() string {
+	b, s := w.Block(), w.Step()
+	l := w.Ledger()
+	if s == nil {
+		return first(l, func(string) bool { return false })
+	}
+	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !w.sets(b, "oil") {
+		return "flag:oil"
+	}
+	if s.Gate == model.State && s.Variable == model.Power && s.Value != "unplugged" &&
+		(s.Value == "on" || w.Believed[model.Power] == "unplugged") {
+		return first(l, w.mayRemain(w.owner()))
+	}
+	return ""
+}
+
+// owner is the block whose owned exception the current step runs under, "" for none.
+func (w *Walk) owner() string {
+	if b, s := w.Block(), w.Step(); s != nil && s.Own {
+		return b.ID
+	}
+	return ""
+}
+
+// mayRemain tells what an owned exception lets stand out or in while power is on: what it names, and what
+// the set-up actions took out, for its block was entered with the machine open.
+func (w *Walk) mayRemain(owner string) func(item string) bool {
+	e, _ := plan.ExceptionOf(owner)
+	opened := plan.OpenedNames(w.setups)
+	return func(item string) bool {
+		if e.Power && slices.Contains(opened, item) {
+			return true
+		}
+		if name, ok := cutPrefix(item, insidePrefix); ok {
+			return slices.Contains(e.Inside, name)
+		}
+		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) || (e.Power && item == "oil")
+	}
+}
+
+// closesUp tells whether wet oil forbids a block: it would close the machine or work on lenses.
+func closesUp(b *Block) bool {
+	switch b.ID {
+	case "top-on", "changer-on", "close-door", "plug-in":
+		return true
+	}
+	return len(b.Proc.Rung) > 0 && (b.Proc.Rung[0].Is == "airing" || b.Proc.Rung[0].Is == "dust")
+}
+
+func (w *Walk) sets(b *Block, flag string) bool {
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { _, ok := s.Set[flag]; return ok })
+}
+
+// first is the first item of a ledger, in a fixed order, that may not remain; a strand left in the
+// toolhead never holds a session up.
+func first(l model.Ledger, may func(string) bool) string {
+	for _, k := range sortedKeys(l.Out) {
+		if !may(k) {
+			return k
+		}
+	}
+	for _, k := range sortedKeys(l.Inside) {
+		if !may(insidePrefix + k) {
+			return insidePrefix + k
+		}
+	}
+	for _, k := range sortedKeys(l.Flags) {
+		if k != "strand" && !may(k) {
+			return "flag:" + k
+		}
+	}
+	return ""
+}
+
+func (w *Walk) statePrompt(v model.Variable) Prompt {
+	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, w.Begun.Settings), Options: slices.Clone(model.Values[v])}
+	if v == model.Heat {
+		p.Unit = "°C"
+	}
+	return p
+}
+
+func stateQuestion(v model.Variable, settings map[string]string) string {
+	switch v {
+	case model.Power:
+		if settings["plug-tag"] != "" {
+			return "Power: on, off, or the tag id on the plug in your hand?"
+		}
+		return "Power: on, off or unplugged?"
+	case model.Heat:
+		return "Warmest of hot end and bed, read in °C (or hot)?"
+	case model.Filament:
+		return "Filament in the toolhead: loaded or unloaded?"
+	case model.Cover:
+		return "Toolhead cover: on or off?"
+	case model.Top:
+		return "Top panel: on or off?"
+	case model.Changer:
+		return "Changer and its tubes: mounted or detached?"
+	case model.Bed:
+		return "Bed: high or low (at rest or on blocks)?"
+	case model.Door:
+		return "Door: closed or open?"
+	}
+	return string(v) + "?"
+}
+
+var flagWords = map[string]string{
+	"belts":       "Belts are loose: park the gantry against its back stops and snug every clamp screw in a cross pattern.",
+	"oil":         "Oil is wet: wipe off every bead until parts look damp, then change gloves.",
+	"sensor-plug": "A sensor plug is parted: join it by its mark and tug the latch. No heat until it is proved.",
+	"strand":      "A stub of strand is in the toolhead.",
+	"lost-piece":  "A piece is missing.",
+}
+
+func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
+	p := Prompt{Kind: k, Item: item}
+	l := w.Ledger()
+	if flag, ok := cutPrefix(item, "flag:"); ok {
+		say := flagWords[flag]
+		if say == "" {
+			say = flag + " is " + l.Flags[flag] + "."
+		}
+		p.Question = say + " Still so?"
+		p.Options = []string{"ok"}
+		if k == AskZero {
+			p.Question = say + " Done?"
+		}
+		return p
+	}
+	name, inside := cutPrefix(item, insidePrefix)
+	where := "out of the machine"
+	p.Want = l.Out[item]
+	if inside {
+		where, p.Want = "inside the machine", l.Inside[name]
+	} else {
+		name = item
+	}
+	if k == AskZero {
+		p.Question = fmt.Sprintf("%s: %d still %s. Put it right, then count what is left", name, p.Want, where)
+		return p
+	}
+	p.Question = fmt.Sprintf("%s: the book says %d %s. How many do you count", name, p.Want, where)
+	return p
+}
+
+func question(s *model.Step) string {
+	if s.Ask != "" {
+		return strings.TrimSuffix(s.Ask, "?")
+	}
+	switch s.Gate {
+	case model.Confirm:
+		return "Done"
+	case model.State:
+		return upperFirst(string(s.Variable))
+	case model.Measure:
+		return upperFirst(s.Quantity)
+	case model.Note:
+		return "Note"
+	}
+	return "Answer"
+}
+
+func words(s *model.Step, settings map[string]string) []string {
+	switch s.Gate {
+	case model.Confirm:
+		return []string{"ok"}
+	case model.State:
+		if s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] != "" {
+			return nil
+		}
+		return slices.Clone(model.Values[s.Variable])
+	case model.Choice:
+		var out []string
+		for _, o := range s.Options {
+			out = append(out, o.Is)
+		}
+		return out
+	}
+	return nil
+}
+
+// Card gives the neighbouring plain confirms from the current step on, for a screen that shows them as
+// one card; one alone is no card.
+func (w *Walk) Card() []model.Step {
+	b := w.Block()
+	if b == nil {
+		return nil
+	}
+	var out []model.Step
+	for i := w.StepAt; i < len(b.Proc.Steps); i = w.nextStep(b, i+1) {
+		s := b.Proc.Steps[i]
+		if !plain(b.Proc, &s, i) {
+			break
+		}
+		out = append(out, s)
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+func plain(p *model.Procedure, s *model.Step, i int) bool {
+	return s.Gate == model.Confirm && s.Fastener == nil && !s.Own && len(s.Out)+len(s.Back)+len(s.In)+len(s.Taken)+len(s.Set)+len(s.Starts) == 0 &&
+		len(CautionsFor(p, s, i == 0)) == 0
+}
+
+// CautionsFor gives the cautions that stand before a step; those tied to no step stand before the first.
+func CautionsFor(p *model.Procedure, s *model.Step, isFirst bool) []model.Caution {
+	var out []model.Caution
+	for _, c := range p.Cautions {
+		if slices.Contains(c.Before, s.Name) || (len(c.Before) == 0 && isFirst) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// Cautions gives those of the current step.
+func (w *Walk) Cautions() []model.Caution {
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return nil
+	}
+	return CautionsFor(b.Proc, s, w.firstOf(b) == w.StepAt)
+}
+
+func (w *Walk) firstOf(b *Block) int {
+	for i, s := range b.Proc.Steps {
+		if w.applies(b, s.Only) {
+			return i
+		}
+	}
+	return 0
+}
+
+// StepOf gives the current step's place among the block's steps that apply, from 1, and their number.
+func (w *Walk) StepOf() (n, of int) {
+	b := w.Block()
+	if b == nil {
+		return 0, 0
+	}
+	for i, s := range b.Proc.Steps {
+		if !w.applies(b, s.Only) {
+			continue
+		}
+		of++
+		if i == w.StepAt {
+			n = of
+		}
+	}
+	return n, of
+}
+
+// Progress gives the steps passed and the steps in all, as far as they are known.
+func (w *Walk) Progress() (done, all int) {
+	for bi, b := range w.Blocks {
+		for _, s := range b.Proc.Steps {
+			passed := w.passed[stepKey(b.key, s.Name)] && b.key != ""
+			if bi >= w.Cur && !passed && s.Only.Step != "" && (b.key == "" || !w.applies(b, s.Only)) {
+				continue
+			}
+			if bi < w.Cur && !passed {
+				continue
+			}
+			all++
+			if passed {
+				done++
+			}
+		}
+	}
+	return done, all
+}
+
+// Position is where the walk stands, as a person reads it.
+func (w *Walk) Position() string {
+	done, all := w.Progress()
+	if w.Cur >= len(w.Blocks) {
+		return fmt.Sprintf("%d of %d steps", done, all)
+	}
+	return fmt.Sprintf("step %d of %d", min(done+1, all), all)
+}
+
+// Next gives the instructions that come after the current step, at most n.
+func (w *Walk) Next(n int) []string {
+	b := w.Block()
+	if b == nil {
+		return nil
+	}
+	var out []string
+	for i := w.nextStep(b, w.StepAt+1); i < len(b.Proc.Steps) && len(out) < n; i = w.nextStep(b, i+1) {
+		out = append(out, b.Proc.Steps[i].Do)
+	}
+	for i := w.Cur + 1; i < len(w.Blocks) && len(out) < n; i++ {
+		out = append(out, w.Blocks[i].Proc.Title)
+	}
+	return out
+}
+
+// Number writes a value as a person would: no more decimals than it has, at most three.
+func Number(v float64) string { return strconv.FormatFloat(round3(v), 'f', -1, 64) }
+
+func round3(v float64) float64 {
+	f, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 3, 64), 64)
+	return f
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func splitIDs(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ' ' })
+}

@@ -1,0 +1,352 @@
+// Package walk is one care session at one machine: which step stands before the person, what it
+// demands, what an answer does to the machine's believed state and to the ledger, and what follows.
+//
+// A Walk is a fold over the session's entries; it holds no clock and does no I/O. Answer judges what a
+// person says and gives the facts to write; only when they are written does Apply move the walk on, so
+// nothing is ever shown as done before it is in the journal.
+package walk
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// What a session fact says.
+const (
+	Said     = "said"     // a state question answered
+	Counted  = "counted"  // an item of the ledger counted
+	Passed   = "passed"   // a gate passed
+	Refused  = "refused"  // a gate not passed; the walk stays
+	Missed   = "missed"   // a gate missed, and what followed
+	Waiting  = "wait"     // a wait begun
+	Cut      = "cut"      // a wait cut short
+	Back     = "back"     // the last passed gate taken back
+	Skipped  = "skipped"  // a step passed over, with a reason
+	LeftOut  = "left-out" // a procedure left out, with a reason
+	Paused   = "paused"
+	Resumed  = "resumed" // the state is to be asked again
+	Planned  = "planned" // the blocks from here on
+	Noted    = "noted"   // a remark beside the step
+	Ended    = "ended"   // how a renewed part's old one was
+	Found    = "found"   // a missing piece is in the hand
+	maxIdle  = 30 * time.Minute
+	firstLen = 12 // of a content hash, where one is shown
+)
+
+// Status of a block in the session.
+type Status string
+
+// The statuses.
+const (
+	Ahead   Status = "ahead"
+	Done    Status = "done"
+	Part    Status = "part"    // begun, something skipped
+	Parked  Status = "parked"  // waits for a part or a person
+	Omitted Status = "omitted" // left out with a reason
+)
+
+// Block is one procedure or set-up action in the session's sequence.
+type Block struct {
+	Kind   string // setup | care | owed
+	ID     string
+	Proc   *model.Procedure
+	Status Status
+	Why    string // of parked and omitted
+	key    string // progress key: id and occurrence
+}
+
+// Seen is when something was last said or read.
+type Seen struct {
+	At   time.Time
+	Note string // the value as read: "31 °C"
+}
+
+// Running is a wait that goes on.
+type Running struct {
+	Key    string // block key and step
+	Why    string
+	Begun  time.Time
+	Until  time.Time
+	Before string // next | step name | power
+	Block  string // block key
+	Clock  string
+}
+
+// Answered is what was said at a step.
+type Answered struct {
+	At     time.Time
+	Text   string
+	Number *float64
+	Action string
+}
+
+// Walk is a session as it stands.
+type Walk struct {
+	ID        string
+	MachineID string
+	Title     string
+	Begun     model.Begun
+	Start     time.Time
+	LastAt    time.Time
+	LastBy    string
+	Ordinal   int
+
+	Blocks   []*Block
+	Cur      int // index into Blocks; len(Blocks) at the end
+	StepAt   int // index into the current block's steps
+	Believed model.Condition
+	Seen     map[model.Variable]Seen
+	Waits    []Running
+	Clocks   map[string]time.Time
+	Stopped  string // why, once a stop finding was made
+	Ended    bool
+	End      *model.Closed
+
+	toAsk   []model.Variable
+	toCount []string // ledger items and flags to agree after an interruption
+	needs   bool     // the rest has to be planned again before it goes on
+	paused  bool
+	pending []string // procedures that join at the next boundary
+	lost    string   // a piece that is missing
+	unended *renewal // a part renewed whose old one's end is not said yet
+
+	passed  map[string]bool // key/step
+	answers map[string]Answered
+	tries   map[string]int
+	skips   map[string]string
+	occur   map[string]int
+	moves   map[string]map[string]int // key/step -> ledger item -> change; items of Inside carry insidePrefix
+	flags   map[string]string
+	owed    []owedStep
+	refused string // the last refusal, shown in place
+	again   string // an answer that takes its miss when given again
+
+	entries []model.Entry // effective: without what was taken back
+	texts   map[string]*model.Procedure
+	setups  []*model.Procedure
+	hands   float64
+	waited  float64
+}
+
+type renewal struct {
+	block string
+	part  string
+	step  string
+}
+
+type owedStep struct {
+	proc string
+	step model.Step
+}
+
+// insidePrefix marks ledger moves of things put into the machine.
+const insidePrefix = "in:"
+
+// Texts gives the stored text behind a content hash.
+type Texts func(hash string) ([]byte, error)
+
+// Load folds a session's entries, in order of their ordinals, into a walk.
+func Load(entries []model.Entry, texts Texts) (*Walk, error) {
+	w := &Walk{texts: map[string]*model.Procedure{}}
+	for _, e := range entries {
+		if err := w.collect(e, texts); err != nil {
+			return nil, err
+		}
+	}
+	w.refold(effective(entries))
+	return w, nil
+}
+
+// Apply moves the walk on by entries that were written.
+func (w *Walk) Apply(entries []model.Entry, texts Texts) error {
+	all := slices.Clone(w.entries)
+	back := false
+	for _, e := range entries {
+		if err := w.collect(e, texts); err != nil {
+			return err
+		}
+		all = append(all, e)
+		back = back || (e.Walk != nil && e.Walk.What == Back)
+	}
+	if back {
+		ord := w.Ordinal
+		w.refold(effective(all))
+		w.Ordinal = max(ord, entries[len(entries)-1].Ordinal, w.Ordinal)
+		return nil
+	}
+	for _, e := range entries {
+		w.fold(e)
+		w.entries = append(w.entries, e)
+	}
+	return nil
+}
+
+// collect reads the texts an entry refers to.
+func (w *Walk) collect(e model.Entry, texts Texts) error {
+	var refs []model.BlockRef
+	if e.Fact.Begun != nil {
+		refs = append(slices.Clone(e.Fact.Begun.Items), e.Fact.Begun.SetUps...)
+	}
+	if e.Walk != nil {
+		refs = append(refs, e.Walk.Plan...)
+	}
+	for _, r := range refs {
+		if r.Hash == "" || w.texts[r.Hash] != nil {
+			continue
+		}
+		data, err := texts(r.Hash)
+		if err != nil {
+			return fmt.Errorf("text of %s (%.*s) is missing from the data file: run oilcan check: %w", r.ID, firstLen, r.Hash, err)
+		}
+		p, err := model.ReadText(data)
+		if err != nil {
+			return fmt.Errorf("text of %s cannot be read: run oilcan check: %w", r.ID, err)
+		}
+		w.texts[r.Hash] = p
+	}
+	return nil
+}
+
+// effective leaves out what was taken back: each back takes the latest gate, and all that followed it.
+func effective(entries []model.Entry) []model.Entry {
+	var out []model.Entry
+	for _, e := range entries {
+		if e.Walk == nil || e.Walk.What != Back {
+			out = append(out, e)
+			continue
+		}
+		if i := lastGate(out); i >= 0 {
+			out = out[:i]
+		}
+	}
+	return out
+}
+
+// lastGate is the index of the first entry of the action that holds the latest gate after the latest
+// boundary, or -1.
+func lastGate(entries []model.Entry) int {
+	for i := len(entries) - 1; i >= 0; i-- {
+		x := entries[i].Walk
+		if x == nil {
+			if entries[i].Fact.Begun != nil {
+				return -1
+			}
+			continue
+		}
+		switch x.What {
+		case Resumed:
+			return -1
+		case Passed, Missed, Skipped, LeftOut, Said, Counted, Waiting, Cut, Ended:
+			if x.What == Said && x.Variable == "" {
+				continue
+			}
+			for i > 0 && entries[i-1].Action == entries[i].Action {
+				i--
+			}
+			return i
+		}
+	}
+	return -1
+}
+
+// refold folds all entries anew.
+func (w *Walk) refold(entries []model.Entry) {
+	texts := w.texts
+	*w = Walk{
+		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
+		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
+		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
+	}
+	for _, e := range entries {
+		w.fold(e)
+	}
+	w.entries = entries
+}
+
+// Features is what the machine had when the session began.
+func (w *Walk) Features() model.FeatureSet { return model.NewFeatureSet(w.Begun.Features...) }
+
+// Block is the current block; nil at the end.
+func (w *Walk) Block() *Block {
+	if w.Cur >= len(w.Blocks) {
+		return nil
+	}
+	return w.Blocks[w.Cur]
+}
+
+// Step is the current step; nil at the end.
+func (w *Walk) Step() *model.Step {
+	b := w.Block()
+	if b == nil || w.StepAt >= len(b.Proc.Steps) {
+		return nil
+	}
+	return &b.Proc.Steps[w.StepAt]
+}
+
+// Ledger is what has been brought about and must be undone.
+func (w *Walk) Ledger() model.Ledger {
+	sum := map[string]int{}
+	for _, m := range w.moves {
+		for k, n := range m {
+			sum[k] += n
+		}
+	}
+	l := model.Ledger{}
+	for k, n := range sum {
+		if n == 0 {
+			continue
+		}
+		if rest, ok := cutPrefix(k, insidePrefix); ok {
+			if l.Inside == nil {
+				l.Inside = map[string]int{}
+			}
+			l.Inside[rest] = n
+			continue
+		}
+		if l.Out == nil {
+			l.Out = map[string]int{}
+		}
+		l.Out[k] = n
+	}
+	if len(w.flags) > 0 {
+		l.Flags = maps.Clone(w.flags)
+	}
+	return l
+}
+
+// Latched gives vapour and sensor as they stand.
+func (w *Walk) Latched() model.Condition {
+	c := model.Condition{}
+	for _, v := range model.Variables {
+		if v.Latched() {
+			c[v] = w.Believed[v]
+		}
+	}
+	return c
+}
+
+// Minutes gives hands and waiting so far, by the session's own times.
+func (w *Walk) Minutes() (hands, waited float64) { return w.hands, w.waited }
+
+// AnswerAt gives what was said at a step of a procedure, the latest time.
+func (w *Walk) AnswerAt(id, step string) (Answered, bool) {
+	for n := w.occur[id]; n >= 0; n-- {
+		if a, ok := w.answers[stepKey(blockKey(id, n), step)]; ok {
+			return a, true
+		}
+	}
+	return Answered{}, false
+}
+
+func blockKey(id string, n int) string  { return fmt.Sprintf("%s#%d", id, n) }
+func stepKey(block, step string) string { return block + "/" + step }
+func cutPrefix(s, p string) (string, bool) {
+	if len(s) >= len(p) && s[:len(p)] == p {
+		return s[len(p):], true
+	}
+	return s, false
+}

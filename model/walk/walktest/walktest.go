@@ -1,0 +1,242 @@
+// Package walktest walks sessions in tests: a journal in memory, and answers that pass every gate.
+package walktest
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// Journal holds one session's entries in memory, as the store would give them.
+type Journal struct {
+	Entries []model.Entry
+	Texts   map[string][]byte
+	actions int
+}
+
+// Text gives a stored text.
+func (j *Journal) Text(hash string) ([]byte, error) {
+	if t, ok := j.Texts[hash]; ok {
+		return t, nil
+	}
+	return nil, fmt.Errorf("no text %s", hash)
+}
+
+// Write appends a reply's facts as one action.
+func (j *Journal) Write(r walk.Reply, at time.Time) []model.Entry {
+	j.actions++
+	if j.Texts == nil {
+		j.Texts = map[string][]byte{}
+	}
+	for h, t := range r.Texts {
+		j.Texts[h] = t
+	}
+	ord := 0
+	for _, e := range j.Entries {
+		ord = max(ord, e.Ordinal)
+	}
+	var out []model.Entry
+	for _, f := range r.Facts {
+		e := model.Entry{Seq: uint64(len(j.Entries) + 1), At: at, Session: "S1", Machine: "M1", Action: "A" + strconv.Itoa(j.actions), Fact: f}
+		if model.ClassOf(f.Kind) != model.Dated {
+			ord++
+			e.Ordinal = ord
+		}
+		j.Entries = append(j.Entries, e)
+		out = append(out, e)
+	}
+	return out
+}
+
+// Run is a session under test.
+type Run struct {
+	J   Journal
+	W   *walk.Walk
+	M   *model.Machine
+	Get func(id string) *model.Procedure
+	Now time.Time
+}
+
+// Context is what answers are judged against now.
+func (r *Run) Context() walk.Context { return walk.Context{Now: r.Now, Machine: r.M, Get: r.Get} }
+
+// Begin begins a session.
+func (r *Run) Begin(s walk.Start) error {
+	rep, err := walk.Begin(r.Context(), s)
+	if err != nil {
+		return err
+	}
+	r.J.Write(rep, r.Now)
+	if r.W, err = walk.Load(r.J.Entries, r.J.Text); err != nil {
+		return err
+	}
+	return r.Settle()
+}
+
+// Take writes a reply and moves the walk on.
+func (r *Run) Take(rep walk.Reply, err error) error {
+	if err != nil || len(rep.Facts) == 0 {
+		return err
+	}
+	return r.W.Apply(r.J.Write(rep, r.Now), r.J.Text)
+}
+
+// Settle writes what needs no person.
+func (r *Run) Settle() error {
+	for range 200 {
+		rep, err := r.W.Auto(r.Context())
+		if err != nil || len(rep.Facts) == 0 {
+			return err
+		}
+		if err := r.Take(rep, nil); err != nil {
+			return err
+		}
+	}
+	return fmt.Errorf("the walk does not settle at %s", r.W.Position())
+}
+
+// Say answers once, 20 s later.
+func (r *Run) Say(text string) (walk.Reply, error) {
+	r.Now = r.Now.Add(20 * time.Second)
+	rep, err := r.W.Answer(r.Context(), text)
+	if err == nil {
+		err = r.Take(rep, nil)
+	}
+	if err == nil {
+		err = r.Settle()
+	}
+	return rep, err
+}
+
+// Step answers the current prompt so that it passes; a wait is waited out. done is true at the end.
+func (r *Run) Step() (done bool, err error) {
+	p := r.W.Prompt(r.Now)
+	switch p.Kind {
+	case walk.AskOver:
+		return true, nil
+	case walk.AskWait:
+		r.Now = p.Wait.Until
+		return false, r.Settle()
+	}
+	text := Good(r.W, r.Context(), p)
+	rep, err := r.Say(text)
+	if err == nil && rep.Refusal != "" {
+		err = fmt.Errorf("%s: %q was to pass %q and was refused: %s", r.where(), text, p.Question, rep.Refusal)
+	}
+	return false, err
+}
+
+func (r *Run) where() string {
+	if b, s := r.W.Block(), r.W.Step(); s != nil {
+		return b.ID + "/" + s.Name
+	}
+	return r.W.Position()
+}
+
+// Finish answers everything well until the session has closed.
+func (r *Run) Finish() error {
+	for range 2000 {
+		done, err := r.Step()
+		if err != nil || done {
+			return err
+		}
+	}
+	return fmt.Errorf("the session does not end: %s", r.where())
+}
+
+// Good is an answer that passes a prompt.
+func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
+	switch p.Kind {
+	case walk.AskState:
+		return goodState(w, p)
+	case walk.AskLedger:
+		if strings.HasPrefix(p.Item, "flag:") {
+			return "ok"
+		}
+		return strconv.Itoa(p.Want)
+	case walk.AskZero:
+		if strings.HasPrefix(p.Item, "flag:") {
+			return "ok"
+		}
+		return "0"
+	case walk.AskFind:
+		return "found"
+	case walk.AskEnd:
+		return "worn"
+	case walk.AskStep:
+		return goodStep(w, c, p.Step)
+	}
+	return "ok"
+}
+
+func goodState(w *walk.Walk, p walk.Prompt) string {
+	if p.Variable == model.Heat {
+		return "hot"
+	}
+	if p.Variable == model.Power && len(w.Blocks) > 0 {
+		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
+			return tag
+		}
+		return "unplugged"
+	}
+	return model.Values[p.Variable][0]
+}
+
+func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
+	switch s.Gate {
+	case model.State:
+		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power && s.Value == "unplugged" && tag != "" {
+			return tag
+		}
+		return s.Value
+	case model.Measure:
+		return goodMeasure(w, c, s)
+	case model.Choice:
+		return s.Options[0].Is
+	case model.Count:
+		return goodCount(w, c, s)
+	case model.Note:
+		return "-"
+	}
+	return "ok"
+}
+
+func goodMeasure(w *walk.Walk, c walk.Context, s *model.Step) string {
+	if s.Meter != "" {
+		return goodMeter(c, s.Meter)
+	}
+	lo, hi := w.Bounds(c)
+	switch {
+	case lo != nil && hi != nil:
+		return walk.Number((*lo + *hi) / 2)
+	case lo != nil:
+		return walk.Number(*lo)
+	case hi != nil:
+		return walk.Number(*hi)
+	}
+	return "7"
+}
+
+func goodMeter(c walk.Context, m model.Meter) string {
+	if s := c.Machine.Readings[m]; s != nil {
+		return walk.Number(s.Last.Value)
+	}
+	return "100"
+}
+
+func goodCount(w *walk.Walk, c walk.Context, s *model.Step) string {
+	if s.Meter != "" {
+		return goodMeter(c, s.Meter)
+	}
+	if n, ok := w.Wanted(); ok {
+		return strconv.Itoa(n)
+	}
+	if s.Min != nil {
+		return strconv.Itoa(*s.Min)
+	}
+	return "1"
+}

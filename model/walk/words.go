@@ -1,0 +1,192 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// StateLine is what is believed of the machine now, with the reading of heat and since when.
+func StateLine(w *Walk) string {
+	fs := w.Features()
+	var parts []string
+	for _, v := range model.Variables {
+		if !v.Exists(fs) {
+			continue
+		}
+		val := w.Believed[v]
+		if v.Latched() {
+			if val != "" && val != model.Values[v][0] {
+				parts = append(parts, string(v)+" "+val)
+			}
+			continue
+		}
+		if val == "" {
+			val = "unknown?"
+		}
+		if seen := w.Seen[v]; v == model.Heat && seen.Note != "" && !seen.At.IsZero() {
+			val = seen.Note + " at " + seen.At.Format("15:04")
+		}
+		parts = append(parts, string(v)+" "+val)
+	}
+	return strings.Join(parts, " · ")
+}
+
+// LedgerLine is what is out of the machine, in it, or loose; "" where nothing is.
+func LedgerLine(l model.Ledger) string {
+	var parts []string
+	if len(l.Out) > 0 {
+		parts = append(parts, "out of the machine: "+counts(l.Out))
+	}
+	if len(l.Inside) > 0 {
+		parts = append(parts, "inside: "+counts(l.Inside))
+	}
+	for _, k := range sortedKeys(l.Flags) {
+		parts = append(parts, strings.ReplaceAll(k, "-", " ")+" "+l.Flags[k])
+	}
+	return strings.Join(parts, " · ")
+}
+
+func counts(m map[string]int) string {
+	var parts []string
+	for _, k := range sortedKeys(m) {
+		if m[k] == 1 {
+			parts = append(parts, k)
+		} else {
+			parts = append(parts, fmt.Sprintf("%d %s", m[k], k))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why.
+func Tightness(f model.Fastener) string {
+	t := f.Ceiling()
+	if t.Ceiling > 0 {
+		return fmt.Sprintf("%s; never over %.2f N·m (%s)", t.Rule, t.Ceiling, t.Source)
+	}
+	return t.Rule + ": " + t.Why
+}
+
+// Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4".
+func Wants(w *Walk, c Context) string {
+	s := w.Step()
+	if s == nil {
+		return ""
+	}
+	switch s.Gate {
+	case model.Measure:
+		if lo, hi := w.bounds(c, s); lo != nil || hi != nil {
+			return rangeWords(lo, hi, s.Unit)
+		}
+		return "recorded"
+	case model.Count:
+		if n, has := w.wanted(s); has {
+			return fmt.Sprintf("must be %d", n)
+		}
+		if s.Min != nil || s.Max != nil {
+			return countRange(s)
+		}
+		return "a count"
+	case model.State:
+		if s.Variable == model.Power && s.Value == "unplugged" && w.Begun.Settings["plug-tag"] != "" {
+			return "the id on the tag"
+		}
+	}
+	return ""
+}
+
+// Summary is one session on a page.
+type Summary struct {
+	Title    string
+	Closed   time.Time
+	State    string
+	Hands    float64 // minutes
+	Waited   float64 // minutes
+	Done     []string
+	Swapped  []string
+	Left     []string // skipped, parked, left out, with why
+	Readings []string
+	Counted  string
+	Findings []string
+}
+
+// Summarise tells what a session came to.
+func Summarise(w *Walk) Summary {
+	s := Summary{Title: w.Title, Closed: w.LastAt, State: w.State()}
+	s.Hands, s.Waited = w.Minutes()
+	if w.End != nil {
+		s.State = w.End.State
+	}
+	for _, b := range w.Blocks {
+		if b.Kind != "care" || b.Proc.Kind == model.Bookend {
+			continue
+		}
+		s.block(w, b)
+	}
+	for _, e := range w.entries {
+		s.entry(w, e)
+	}
+	s.Counted = "everything back, nothing inside"
+	if l := w.Ledger(); !l.Empty() {
+		s.Counted = LedgerLine(l)
+	}
+	return s
+}
+
+func (s *Summary) block(w *Walk, b *Block) {
+	switch b.Status {
+	case Done:
+		s.Done = append(s.Done, b.Proc.Title)
+	case Ahead, Omitted, Parked, Part:
+		why := b.Why
+		for k, r := range w.skips {
+			if why == "" && strings.HasPrefix(k, b.key+"/") {
+				why = "skipped " + strings.TrimPrefix(k, b.key+"/") + ": " + r
+			}
+		}
+		s.Left = append(s.Left, strings.TrimSuffix(b.Proc.Title+": "+string(b.Status)+", "+why, ", "))
+	}
+}
+
+func (s *Summary) entry(w *Walk, e model.Entry) {
+	switch {
+	case e.Swap != nil:
+		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+e.Swap.End+")")
+	case e.Value != nil:
+		s.Readings = append(s.Readings, e.Value.Name+" "+Number(e.Value.Value)+" "+e.Value.Unit)
+	case e.Reading != nil:
+		s.Readings = append(s.Readings, string(e.Reading.Meter)+" "+Number(e.Reading.Value))
+	case e.Finding != nil:
+		f := e.Finding.Text
+		if !e.Finding.Again.IsZero() {
+			f += " (look again " + e.Finding.Again.Format("2006-01-02") + ")"
+		}
+		s.Findings = append(s.Findings, f)
+	}
+}
+
+// Lines writes the summary as plain lines.
+func (s Summary) Lines(machine string) []string {
+	out := []string{"", fmt.Sprintf("%s: %s closed %s, %s · hands %.0f min, waited %.0f min", machine, s.Title,
+		s.Closed.Format("2006-01-02 15:04"), s.State, s.Hands, s.Waited)}
+	add := func(head string, items []string) {
+		for i, it := range items {
+			h := ""
+			if i == 0 {
+				h = head
+			}
+			out = append(out, fmt.Sprintf("  %-9s %s", h, it))
+		}
+	}
+	add("done", s.Done)
+	add("swapped", s.Swapped)
+	add("left", s.Left)
+	add("readings", slices.Clone(s.Readings))
+	add("counted", []string{s.Counted})
+	add("findings", s.Findings)
+	return out
+}

@@ -1,0 +1,188 @@
+package sitting
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/theme"
+)
+
+// PlanPage writes a plan as a person reads it: the order with minutes and why, what to lay out with the
+// screws each key is for, what is missing from the drawer, and how sure the order is. No line is wider
+// than width.
+func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width int) []string {
+	out := orderPage(lib, p, width)
+	out = append(out, "")
+	out = append(out, layPage(p, width)...)
+	out = append(out, missingPage(p, drawer, width)...)
+	return append(out, theme.Wrap(Proof(p), width)...)
+}
+
+// Proof says how sure the order is.
+func Proof(p *plan.Plan) string {
+	how := "shortest order, proven"
+	if !p.Optimal {
+		how = fmt.Sprintf("a good order, not proven: it costs %s min, none costs under %s", num(p.Cost), num(p.Bound))
+	}
+	return fmt.Sprintf("%s · %d set-up actions · %d pick-ups", how, p.SetUpActions, p.ToolPickups)
+}
+
+func num(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+
+// orderPage lists the sequence; neighbouring set-up actions stand on one line.
+func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
+	nameWidth := max(24, min(46, width-34))
+	line := func(n, title, why, hands, wait string) string {
+		left := fmt.Sprintf("%3s %s", n, pad(title, nameWidth))
+		room := width - nameWidth - 4 - 12
+		if room < 8 {
+			why = ""
+		}
+		return strings.TrimRight(fmt.Sprintf("%s %s %5s %5s", left, pad(why, max(0, room-1)), hands, wait), " ")
+	}
+	out := []string{line("", "in this order", "", "hands", "wait")}
+	n := 0
+	for i := 0; i < len(p.Sequence); {
+		n++
+		it := p.Sequence[i]
+		if it.Kind == "care" {
+			out = append(out, line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn), zeroBlank(it.Waiting)))
+			i++
+			continue
+		}
+		j, hands, waiting := i, 0.0, 0.0
+		var names []string
+		for ; j < len(p.Sequence) && p.Sequence[j].Kind == "setup" && len(names) < 3; j++ {
+			names = append(names, SetUpWords(p.Sequence[j].ID))
+			hands, waiting = hands+p.Sequence[j].HandsOn, waiting+p.Sequence[j].Waiting
+		}
+		out = append(out, line(strconv.Itoa(n), strings.Join(names, ", "), p.Sequence[i].Why, zeroBlank(hands), zeroBlank(waiting)))
+		i = j
+	}
+	return out
+}
+
+func zeroBlank(f float64) string {
+	if f == 0 {
+		return ""
+	}
+	return num(f)
+}
+
+func title(lib *procedures.Library, id string) string {
+	if p := lib.Get(id); p != nil {
+		if p.Yours {
+			return p.Title + " (yours)"
+		}
+		return p.Title
+	}
+	return id
+}
+
+// setUpWords are the set-up actions in a few words.
+var setUpWords = map[string]string{
+	"heat": "heat", "unload": "unload", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
+	"switch-off": "switch off", "unplug": "unplug", "open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
+	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on", "changer-on": "tubes on",
+	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on",
+}
+
+// SetUpWords gives a set-up action in a few words.
+func SetUpWords(id string) string {
+	if w, ok := setUpWords[id]; ok {
+		return w
+	}
+	return id
+}
+
+func layPage(p *plan.Plan, width int) []string {
+	var out []string
+	head := "lay out"
+	for _, l := range p.Tools {
+		text := l.Name
+		if len(l.Fits) > 0 {
+			text += " (" + fitsText(l.Fits) + ")"
+		}
+		for _, w := range theme.Wrap(text, width-10) {
+			out = append(out, fmt.Sprintf("%-9s %s", head, w))
+			head = ""
+		}
+	}
+	head = "have by"
+	for _, l := range p.Supplies {
+		unit := l.Unit
+		if unit == "" {
+			unit = "piece"
+		}
+		maybe := ""
+		if l.Maybe {
+			maybe = ", if it is renewed"
+		}
+		out = append(out, fmt.Sprintf("%-9s %s %s %s%s", head, l.Name, num(l.Quantity), unit, maybe))
+		head = ""
+	}
+	return out
+}
+
+func fitsText(fits []model.Fit) string {
+	var parts []string
+	for _, f := range fits {
+		s := f.Size + " " + f.Head
+		if f.For != "" {
+			s += ": " + f.For
+		}
+		if !slices.Contains(parts, s) {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// missingPage names supplies the drawer lacks, and those never counted.
+func missingPage(p *plan.Plan, drawer model.Drawer, width int) []string {
+	var lacks, uncounted []string
+	for _, l := range p.Supplies {
+		s := drawer[l.Name]
+		switch {
+		case s == nil || s.Count == nil:
+			uncounted = append(uncounted, l.Name)
+		case *s.Count < l.Quantity:
+			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed", l.Name, num(*s.Count), num(l.Quantity)))
+		}
+	}
+	var out []string
+	add := func(head, text string) {
+		for i, w := range theme.Wrap(text, width-10) {
+			if i > 0 {
+				head = ""
+			}
+			out = append(out, fmt.Sprintf("%-9s %s", head, w))
+		}
+	}
+	for _, l := range lacks {
+		add("missing", l)
+	}
+	if len(uncounted) > 0 {
+		add("uncounted", "not counted in the drawer: "+strings.Join(uncounted, ", "))
+	}
+	return out
+}
+
+func pad(s string, width int) string {
+	if n := theme.Width(s); n < width {
+		return s + strings.Repeat(" ", width-n)
+	}
+	r := []rune(s)
+	for len(r) > 0 && theme.Width(string(r)) > width-1 {
+		r = r[:len(r)-1]
+	}
+	if width < 1 {
+		return ""
+	}
+	return string(r) + "…"
+}

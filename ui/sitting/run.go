@@ -1,0 +1,188 @@
+package sitting
+
+import (
+	"fmt"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/store"
+)
+
+// Sitting is a begun session being walked.
+type Sitting struct {
+	desk    Desk
+	W       *walk.Walk
+	Machine *model.Machine
+}
+
+// Begin begins a session with a plan on a machine and gives it opened.
+func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error) {
+	a, err := d.BeginAction(m, c, now)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := d.Store.Append(a)
+	if err != nil {
+		return nil, err
+	}
+	return d.open(entries[0].Session)
+}
+
+// BeginAction gives the action that begins a session; writing it is left to the caller.
+func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Action, error) {
+	fs := model.NewFeatureSet(m.Features...)
+	s := walk.Start{Title: "care session", Locked: Stopped(m)}
+	for _, id := range c.Plan.IDs() {
+		p := d.Lib.Get(id)
+		if p == nil {
+			return model.Action{}, fmt.Errorf("there is no procedure %q any more: plan again", id)
+		}
+		r := p.For(fs, m.Settings)
+		s.Items = append(s.Items, r)
+		s.Ask = s.Ask || len(r.Require) > 0
+	}
+	if len(c.IDs) == 1 {
+		s.Title = d.Lib.Get(c.IDs[0]).Title
+	}
+	return d.begin(m, s, now)
+}
+
+// CloseAction gives the action that begins a sitting which only closes a machine left open.
+func (d Desk) CloseAction(m *model.Machine, now time.Time) (model.Action, error) {
+	fs := model.NewFeatureSet(m.Features...)
+	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m)}
+	if p := d.Lib.Get("close-out"); p != nil {
+		s.Items = append(s.Items, p.For(fs, m.Settings))
+	}
+	return d.begin(m, s, now)
+}
+
+func (d Desk) begin(m *model.Machine, s walk.Start, now time.Time) (model.Action, error) {
+	fs := model.NewFeatureSet(m.Features...)
+	for _, p := range d.Lib.SetUps() {
+		if p.Change != nil && p.Change.Variable.Exists(fs) {
+			s.SetUps = append(s.SetUps, p.For(fs, m.Settings))
+		}
+	}
+	r, err := walk.Begin(walk.Context{Now: now, Machine: m, Get: d.Lib.Get}, s)
+	if err != nil {
+		return model.Action{}, err
+	}
+	return model.Action{At: now, By: d.By, Machine: m.ID, Ordinal: 1, Facts: r.Facts, Texts: r.Texts}, nil
+}
+
+// Resume opens a begun session and asks its state anew: the program was ended, paused, or another
+// person carries on.
+func (d Desk) Resume(session string, now time.Time) (*Sitting, error) {
+	s, err := d.open(session)
+	if err != nil {
+		return nil, err
+	}
+	r, err := s.W.Resume(s.Context(now))
+	if err != nil {
+		return nil, err
+	}
+	return s, s.carry(r, now)
+}
+
+// Open gives a session as its facts stand, without asking anything anew.
+func (d Desk) Open(session string) (*Sitting, error) { return d.open(session) }
+
+func (d Desk) open(session string) (*Sitting, error) {
+	entries, err := d.Store.Entries(store.Filter{Session: session})
+	if err != nil {
+		return nil, err
+	}
+	if len(entries) == 0 {
+		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun", session)
+	}
+	w, err := walk.Load(entries, d.Store.Text)
+	if err != nil {
+		return nil, err
+	}
+	s := &Sitting{desk: d, W: w}
+	return s, s.refresh()
+}
+
+// refresh reads the machine as the bench knows it now.
+func (s *Sitting) refresh() error {
+	b, err := s.desk.Store.Bench()
+	if err != nil {
+		return err
+	}
+	s.Machine = b.Machines[s.W.MachineID]
+	return nil
+}
+
+// Context is what answers are judged against.
+func (s *Sitting) Context(now time.Time) walk.Context {
+	return walk.Context{Now: now, Machine: s.Machine, Get: s.desk.Lib.Get}
+}
+
+// Action turns a reply into the action to write.
+func (s *Sitting) Action(r walk.Reply, now time.Time) model.Action {
+	return model.Action{At: now, By: s.desk.By, Machine: s.W.MachineID, Session: s.W.ID,
+		Ordinal: s.W.Ordinal + 1, Facts: r.Facts, Texts: r.Texts}
+}
+
+// Written takes entries that were written into the walk.
+func (s *Sitting) Written(entries []model.Entry, m *model.Machine) error {
+	if m != nil {
+		s.Machine = m
+	}
+	return s.W.Apply(entries, s.desk.Store.Text)
+}
+
+// carry writes a reply and moves the walk on.
+func (s *Sitting) carry(r walk.Reply, now time.Time) error {
+	if len(r.Facts) == 0 {
+		return nil
+	}
+	entries, err := s.desk.Store.Append(s.Action(r, now))
+	if err != nil {
+		return err
+	}
+	if err := s.W.Apply(entries, s.desk.Store.Text); err != nil {
+		return err
+	}
+	return s.refresh()
+}
+
+// Settle writes what needs no person: plans, waits, the end.
+func (s *Sitting) Settle(now time.Time) error {
+	for range 200 {
+		r, err := s.W.Auto(s.Context(now))
+		if err != nil || len(r.Facts) == 0 {
+			return err
+		}
+		if err := s.carry(r, now); err != nil {
+			return err
+		}
+	}
+	return fmt.Errorf("the session does not settle: run oilcan check")
+}
+
+// Answer judges one answer, writes what follows and settles.
+func (s *Sitting) Answer(text string, now time.Time) (walk.Reply, error) {
+	r, err := s.W.Answer(s.Context(now), text)
+	if err != nil || len(r.Facts) == 0 {
+		return r, err
+	}
+	if err := s.carry(r, now); err != nil {
+		return r, err
+	}
+	if r.Paused {
+		return r, nil
+	}
+	return r, s.Settle(now)
+}
+
+// GiveUp ends the session with a reason.
+func (s *Sitting) GiveUp(why string, now time.Time) (walk.Reply, error) {
+	r, err := s.W.GiveUp(s.Context(now), why)
+	if err != nil || len(r.Facts) == 0 {
+		return r, err
+	}
+	return r, s.carry(r, now)
+}

@@ -1,0 +1,234 @@
+// Package sitting is one session between the walk's judgement and the data file: it chooses what goes
+// into a session, begins, opens and carries it on. The screens and the line-by-line walk both stand on it.
+//
+// Judging is pure and writing is I/O, so that a screen can judge in its Update and write in a command.
+package sitting
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+)
+
+// Desk is what every session of a program run shares.
+type Desk struct {
+	Store *store.Store
+	Lib   *procedures.Library
+	By    string
+}
+
+// Choice says what goes into a session. The zero value takes what is due or unknown.
+type Choice struct {
+	Only    []string // just these, proofs and bookends joining
+	With    []string // these too
+	Without []string // not these
+	All     bool     // everything that fits the machine
+	Minutes float64  // no more hands and waiting than this; 0 has no limit
+}
+
+// Chosen is a session chosen and planned.
+type Chosen struct {
+	IDs  []string // what was asked for or is due, most pressing first, without proofs and bookends that join
+	Plan *plan.Plan
+}
+
+// Choose picks the procedures of a session and plans it. The start is as believed: what an earlier
+// sitting left latched, everything else assumed.
+func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
+	ids, err := d.pick(m, c, now)
+	if err != nil {
+		return Chosen{}, err
+	}
+	fs := model.NewFeatureSet(m.Features...)
+	req := d.request(m)
+	if c.Minutes > 0 {
+		p, kept, err := plan.FitMinutes(d.Lib.Get, fs, m.Settings, ids, c.Minutes, req)
+		return Chosen{IDs: kept, Plan: name(p, m)}, err
+	}
+	p, _, err := plan.Assemble(d.Lib.Get, fs, m.Settings, ids, req)
+	return Chosen{IDs: ids, Plan: name(p, m)}, err
+}
+
+func name(p *plan.Plan, m *model.Machine) *plan.Plan {
+	if p != nil {
+		p.Machine = m.Name
+	}
+	return p
+}
+
+func (d Desk) request(m *model.Machine) plan.Request {
+	start := model.Condition{}
+	for v, val := range m.Latched {
+		start[v] = val
+	}
+	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: Stopped(m)}
+}
+
+// Stopped tells whether a stop finding locks the machine's power.
+func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == "stopped" }
+
+// pick gives ids from the most pressing down.
+func (d Desk) pick(m *model.Machine, c Choice, now time.Time) ([]string, error) {
+	fs := model.NewFeatureSet(m.Features...)
+	gauges := model.Gauges(m, d.Lib.All(), now)
+	var ids []string
+	switch {
+	case len(c.Only) > 0:
+		ids = slices.Clone(c.Only)
+	case c.All:
+		for _, g := range gauges {
+			ids = append(ids, g.Item)
+		}
+		for _, p := range d.Lib.All() {
+			if p.Fits(fs) && p.Kind != model.Bookend && !slices.Contains(ids, p.ID) {
+				ids = append(ids, p.ID)
+			}
+		}
+	default:
+		ids = model.Preselect(gauges)
+	}
+	for _, id := range c.With {
+		if !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	ids = slices.DeleteFunc(ids, func(id string) bool { return slices.Contains(c.Without, id) })
+	for _, id := range ids {
+		if d.Lib.Get(id) == nil {
+			return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", id)
+		}
+	}
+	if len(ids) == 0 {
+		return nil, ErrNothing
+	}
+	return ids, nil
+}
+
+// ErrNothing is given where nothing is chosen and nothing is due.
+var ErrNothing = errors.New("nothing is due on this machine: name what to do with --only, or take everything with --all")
+
+// Question is something a session must know of the machine before it begins.
+type Question struct {
+	Setting *model.Setting  // a setting not answered yet
+	Group   []model.Feature // or a group of features of which none is known
+	Ask     string
+}
+
+// Questions lists what the procedures of a plan ask of a machine and is not known yet: features of
+// exclusive groups first, then settings.
+func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
+	fs := model.NewFeatureSet(m.Features...)
+	var out []Question
+	asked := map[string]bool{}
+	for _, it := range p.Sequence {
+		proc := d.procedure(it)
+		if proc == nil {
+			continue
+		}
+		for _, g := range fs.UnknownGroups(proc.MentionedFeatures()) {
+			key := string(g[0])
+			if !asked[key] && m.Settings["unknown:"+key] == "" {
+				asked[key] = true
+				out = append(out, Question{Group: g, Ask: groupQuestion(g)})
+			}
+		}
+	}
+	for _, it := range p.Sequence {
+		proc := d.procedure(it)
+		if proc == nil {
+			continue
+		}
+		for _, s := range proc.For(fs, m.Settings).Settings {
+			if _, has := m.Settings[s.Name]; !has && !asked["setting:"+s.Name] {
+				asked["setting:"+s.Name] = true
+				out = append(out, Question{Setting: &s, Ask: s.Ask})
+			}
+		}
+	}
+	return out
+}
+
+func (d Desk) procedure(it plan.Item) *model.Procedure {
+	if it.Kind == "care" {
+		return d.Lib.Get(it.ID)
+	}
+	for _, p := range d.Lib.SetUps() {
+		if p.ID == it.ID {
+			return p
+		}
+	}
+	return nil
+}
+
+func groupQuestion(g []model.Feature) string {
+	var names []string
+	for _, f := range g {
+		names = append(names, string(f))
+	}
+	return "Which is it: " + strings.Join(names, ", ") + "?"
+}
+
+// Answer takes the answer to a question into a copy of the machine's facts. "don't know" is an answer to
+// a group: the cautious branch is taken, and it is asked again only when the machine is edited.
+func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, error) {
+	text = strings.TrimSpace(text)
+	set := map[string]string{}
+	for k, v := range f.Settings {
+		set[k] = v
+	}
+	f.Settings = set
+	if q.Setting == nil {
+		return q.answerGroup(f, text)
+	}
+	s := q.Setting
+	if text == "" {
+		text = s.Default
+	}
+	switch {
+	case text == "" || text == "-":
+		if len(s.Options) > 0 || s.Number {
+			return f, fmt.Errorf("answer this one: %s", s.Ask)
+		}
+		text = ""
+	case len(s.Options) > 0 && !slices.Contains(s.Options, text):
+		return f, fmt.Errorf("answer one of %s", strings.Join(s.Options, ", "))
+	case s.Number && !wholeNumber(text):
+		return f, errors.New("type a whole number")
+	}
+	set[s.Name] = text
+	return f, nil
+}
+
+func wholeNumber(s string) bool {
+	return s != "" && strings.Trim(s, "0123456789") == ""
+}
+
+func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
+	if strings.EqualFold(text, "don't know") || strings.EqualFold(text, "unknown") || text == "-" || text == "" {
+		f.Settings["unknown:"+string(q.Group[0])] = "asked"
+		return f, nil
+	}
+	for _, g := range q.Group {
+		if strings.EqualFold(string(g), text) {
+			fs, err := model.ParseFeatures(append(featureNames(f.Features), text))
+			f.Features = fs
+			return f, err
+		}
+	}
+	return f, fmt.Errorf("%s Or say: don't know", q.Ask)
+}
+
+func featureNames(fs []model.Feature) []string {
+	var out []string
+	for _, f := range fs {
+		out = append(out, string(f))
+	}
+	return out
+}
