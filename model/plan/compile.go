@@ -96,7 +96,6 @@ func (m *sitting) after(p *model.Procedure) []int16 {
 }
 
 // needs is all that must hold for a procedure: what its file requires and what the interlocks add.
-// Where the two contradict, the interlock is given, and no state meets the file.
 func (m *sitting) needs(p *model.Procedure) model.Condition {
 	c := p.Require.Clone()
 	for v, value := range guard(p, m.fs) {
@@ -105,6 +104,17 @@ func (m *sitting) needs(p *model.Procedure) model.Condition {
 		}
 	}
 	return c
+}
+
+// contradiction says where a file requires what an interlock forbids.
+func (m *sitting) contradiction(p *model.Procedure) error {
+	g := guard(p, m.fs)
+	for _, v := range model.Variables {
+		if w := p.Require[v]; w != "" && g[v] != "" && !model.Meets(v, g[v], w) && !model.Meets(v, w, g[v]) {
+			return fmt.Errorf("%s requires %s %s, and for what it does an interlock wants %s %s: mend its require", p.ID, v, w, v, g[v])
+		}
+	}
+	return nil
 }
 
 // leave gives the state a procedure leaves behind. What only an answer leaves is not left.
@@ -203,78 +213,4 @@ func (m *sitting) verify(p *Plan, goal model.Condition) error {
 		return err
 	}
 	return VerifyClosed(m.fs, seq, m.start, goal, m.locked)
-}
-
-// explain turns a search without result into a sentence: which procedure cannot be planned, and
-// for the sake of which variable.
-func (m *sitting) explain(err error, goal model.Condition) error {
-	if err != errNoOrder {
-		return err
-	}
-	p := reachable(m.problem(goal, m.moves()))
-	met := m.met()
-	for i, q := range m.procs {
-		if slices.ContainsFunc(p.jobs[i].to, func(to int16) bool { return to >= 0 }) {
-			continue
-		}
-		return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.ID, m.blame(m.needs(q), met), m.hint())
-	}
-	if !slices.Contains(p.goal, true) {
-		return fmt.Errorf("the machine cannot be closed from here: nothing brings %s; %s", m.blame(goal, met), m.hint())
-	}
-	return fmt.Errorf("these procedures cannot be done in one sitting, as one leaves what another must not find: choose fewer")
-}
-
-// hint says what to do where something is out of reach.
-func (m *sitting) hint() string {
-	if m.locked {
-		return "and power is locked after a stop: clear the stop by name first"
-	}
-	return "and no set-up action leads there from the state the machine is in: leave it out, or say the state again"
-}
-
-// met lists the states some sequence can meet.
-func (m *sitting) met() []int {
-	moves := m.moves()
-	seen := make([]bool, stateCount)
-	list := []int{m.state}
-	seen[m.state] = true
-	for i := 0; i < len(list); i++ {
-		var next []int
-		for _, mv := range moves[list[i]] {
-			next = append(next, mv.to)
-		}
-		for k := range m.procs {
-			if to := m.to[k][list[i]]; to >= 0 {
-				next = append(next, int(to))
-			}
-		}
-		for _, s := range next {
-			if !seen[s] {
-				seen[s] = true
-				list = append(list, s)
-			}
-		}
-	}
-	return list
-}
-
-// blame names the first variable that never has the value wanted, or the whole wish where each has
-// it at some time but never together.
-func (m *sitting) blame(wish model.Condition, met []int) string {
-	all := ""
-	for _, v := range model.Variables {
-		if wish[v] == "" || !v.Exists(m.fs) {
-			continue
-		}
-		one := want(model.Condition{v: wish[v]}, m.fs)
-		if !slices.ContainsFunc(met, one.meets) {
-			return fmt.Sprintf("%s %s", v, wish[v])
-		}
-		if all != "" {
-			all += ", "
-		}
-		all += fmt.Sprintf("%s %s", v, wish[v])
-	}
-	return all + " together"
 }

@@ -141,6 +141,9 @@ func compile(r Request) (*sitting, error) {
 		if err := allowed(p); err != nil {
 			return nil, err
 		}
+		if err := m.contradiction(p); err != nil {
+			return nil, err
+		}
 		if m.locked && slices.Contains(p.Owns, "power") {
 			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.ID)
 		}

@@ -148,15 +148,16 @@ func (s *search) expand(i int32, f func(by int16, to node)) {
 
 // at finds the node's place, adding it where it is new.
 func (s *search) at(n *node) (i int32, isNew bool) {
-	slot := s.index.find(s.nodes, n)
-	if i := s.index.slots[slot]; i != 0 {
-		return i - 1, false
+	h := hash(n)
+	i, slot := s.index.find(s.nodes, n, h)
+	if i >= 0 {
+		return i, false
 	}
 	n.h = s.b.rest(n)
 	n.failed = never
 	s.nodes = append(s.nodes, *n)
 	i = int32(len(s.nodes) - 1)
-	s.index.put(s.nodes, slot, i)
+	s.index.put(s.nodes, slot, i, h)
 	return i, true
 }
 

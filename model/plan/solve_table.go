@@ -1,43 +1,59 @@
 package plan
 
-// table finds nodes by what they are: open addressing, a power of two of slots, each the node's
-// number plus one.
-type table struct{ slots []int32 }
+// table finds nodes by what they are: open addressing over a power of two of slots. A slot holds
+// the node's number plus one in its upper half and part of its hash in the lower, so that a miss
+// seldom has to look at a node.
+type table struct {
+	slots []uint64
+	count int
+}
 
-func newTable() table { return table{slots: make([]int32, 1<<12)} }
+func newTable() table { return table{slots: make([]uint64, 1<<12)} }
 
+// hash mixes what a node is (the finalizer of MurmurHash3, Appleby, public domain).
 func hash(n *node) uint64 {
 	h := n.done[0]*0x9e3779b97f4a7c15 ^ (n.done[1]+0x632be59bd9b4e019)*0xc2b2ae3d27d4eb4f
 	h ^= (uint64(uint16(n.row))<<16 | uint64(uint16(n.state))) * 0xd6e8feb86659fd93
-	h ^= h >> 32
-	h *= 0xd6e8feb86659fd93
-	return h ^ h>>29
+	h ^= h >> 33
+	h *= 0xff51afd7ed558ccd
+	h ^= h >> 33
+	h *= 0xc4ceb9fe1a85ec53
+	return h ^ h>>33
 }
 
-// find gives the slot that holds the node, or the free one it belongs in.
-func (t *table) find(nodes []node, n *node) int {
+// find gives the number of the node, or -1 and the free slot it belongs in.
+func (t *table) find(nodes []node, n *node, h uint64) (i int32, slot int) {
 	mask := len(t.slots) - 1
-	for i := int(hash(n)) & mask; ; i = (i + 1) & mask {
-		at := t.slots[i]
+	for slot = int(h>>32) & mask; ; slot = (slot + 1) & mask {
+		at := t.slots[slot]
 		if at == 0 {
-			return i
+			return -1, slot
 		}
-		m := &nodes[at-1]
+		if uint32(at) != uint32(h) {
+			continue
+		}
+		m := &nodes[at>>32-1]
 		if m.done == n.done && m.row == n.row && m.state == n.state {
-			return i
+			return int32(at>>32 - 1), slot
 		}
 	}
 }
 
-// put fills a slot and grows the table where it becomes crowded.
-func (t *table) put(nodes []node, slot int, i int32) {
-	t.slots[slot] = i + 1
-	if len(nodes)*2 < len(t.slots) {
+// put fills a free slot and grows the table where it becomes crowded.
+func (t *table) put(nodes []node, slot int, i int32, h uint64) {
+	t.slots[slot] = uint64(i+1)<<32 | uint64(uint32(h))
+	if t.count++; t.count*2 < len(t.slots) {
 		return
 	}
-	t.slots = make([]int32, 4*len(t.slots))
+	t.slots = make([]uint64, 4*len(t.slots))
+	mask := len(t.slots) - 1
 	for j := range nodes {
-		t.slots[t.find(nodes, &nodes[j])] = int32(j + 1)
+		h := hash(&nodes[j])
+		slot := int(h>>32) & mask
+		for t.slots[slot] != 0 {
+			slot = (slot + 1) & mask
+		}
+		t.slots[slot] = uint64(j+1)<<32 | uint64(uint32(h))
 	}
 }
 

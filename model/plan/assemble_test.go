@@ -1,0 +1,95 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+)
+
+func TestAssemble(t *testing.T) {
+	lib := bench()
+	for _, p := range lib {
+		if p.ID == "hotend-swap" {
+			p.Proof = []string{"heat-tune", "first-layer"}
+		}
+	}
+	get := library(lib)
+	cases := []struct {
+		name   string
+		chosen string
+		want   string // sorted
+	}{
+		{"bookends join where it is unplugged", "fans-blow", "as-found close-out fans-blow"},
+		{"a proof joins, and with it the bookends", "belts-reset", "as-found belts-reset close-out self-check"},
+		{"a proof alone has bookends too", "first-layer", "as-found close-out first-layer"},
+		{"a full part does its look", "blade-check blade-check-look", "as-found blade-check close-out"},
+		{"several proofs", "hotend-swap belts-reset", "as-found belts-reset close-out first-layer heat-tune hotend-swap self-check"},
+		{"a bookend chosen stays single", "as-found fans-blow", "as-found close-out fans-blow"},
+		{"what needs no tear-down has none", "desiccant-look config-note", "config-note desiccant-look"},
+		{"twice is once", "fans-blow fans-blow", "as-found close-out fans-blow"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			p, ids, err := Assemble(get, full(), nil, strings.Fields(c.chosen), Request{SetUps: setUps()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Equal(ids, p.IDs()) {
+				t.Errorf("ids %v are not those of the plan %v", ids, p.IDs())
+			}
+			slices.Sort(ids)
+			if got := strings.Join(ids, " "); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+		})
+	}
+	for chosen, want := range map[string]string{"wings": "wings", "heat": "set-up", "screws-oil": "z-screw"} {
+		get := func(id string) *model.Procedure {
+			if q := library(setUps())(id); q != nil {
+				return q
+			}
+			q := get(id)
+			if q != nil && q.ID == "screws-oil" {
+				r := *q
+				r.Needs = []model.Feature{"z-screw"}
+				return &r
+			}
+			return q
+		}
+		_, _, err := Assemble(get, model.NewFeatureSet("enclosed"), nil, []string{chosen}, Request{SetUps: setUps()})
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", chosen, err)
+		}
+	}
+}
+
+func TestFitMinutes(t *testing.T) {
+	get := library(bench())
+	cases := []struct {
+		name    string
+		ranked  string
+		minutes float64
+		want    string
+	}{
+		{"nothing fits", "belts-reset desiccant-look", 0.5, ""},
+		{"the long one is passed over", "belts-reset desiccant-look", 5, "desiccant-look"},
+		{"the most pressing first", "fans-blow belts-reset desiccant-look", 40, "fans-blow desiccant-look"},
+		{"all of it", "fans-blow belts-reset desiccant-look", 400, "fans-blow belts-reset desiccant-look"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			p, kept, err := FitMinutes(get, full(), nil, strings.Fields(c.ranked), c.minutes, Request{SetUps: setUps()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := strings.Join(kept, " "); got != c.want {
+				t.Errorf("kept %s, want %s; %v + %v min: %s", got, c.want, p.HandsOn, p.Waiting, sequence(p))
+			}
+			if p.HandsOn+p.Waiting > c.minutes {
+				t.Errorf("%v + %v min do not fit %v", p.HandsOn, p.Waiting, c.minutes)
+			}
+		})
+	}
+}
