@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 	"time"
@@ -114,8 +115,14 @@ func (a *app) store() (*store.Store, error) {
 	return a.st, nil
 }
 
-// bench gives what is on record.
+// bench gives what is on record. Looking at a bench that was never written makes no file.
 func (a *app) bench() (*model.Bench, error) {
+	if a.st == nil && !a.exists() {
+		if _, err := a.path(); err != nil {
+			return nil, err
+		}
+		return model.NewBench(), nil
+	}
 	st, err := a.store()
 	if err != nil {
 		return nil, err
@@ -155,6 +162,15 @@ func (a *app) inUse(word string) (*model.Machine, error) {
 		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, typed(m.Name))
 	}
 	return m, err
+}
+
+// procedure finds the id of a procedure by the beginning of it.
+func (a *app) procedure(word string) (string, error) {
+	p, err := action.FindProcedure(a.procs(), word)
+	if err != nil {
+		return "", err
+	}
+	return p.ID, nil
 }
 
 // append writes one action.
@@ -197,7 +213,7 @@ func (a *app) saved(entries []model.Entry, format string, args ...any) error {
 	}
 	line := fmt.Sprintf(format, args...)
 	if len(entries) > 0 {
-		line += "   undo: oilcan strike " + short(entries[0].ID)
+		line += "   undo: oilcan strike " + short(entries[0].ID) + " --why …"
 	}
 	a.say("%s", line)
 	return nil
@@ -232,7 +248,7 @@ func (a *app) exists() bool {
 		return false
 	}
 	_, err = os.Stat(path)
-	return err == nil
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 // short is the short form of an entry's id: its last six characters.

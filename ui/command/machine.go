@@ -172,7 +172,8 @@ func (a *app) saveMachine(n newMachine) error {
 	}
 	facts := append([]model.Fact{{Kind: model.KindMachine, Machine: &n.fact}}, readings...)
 	actions := []model.Action{{At: at, By: a.who(), Machine: n.fact.ID, Facts: facts}}
-	for _, l := range n.lasts {
+	for i := range n.lasts {
+		l := &n.lasts[i]
 		told, err := l.Facts(a.procs(), n.fact)
 		if err != nil {
 			return err
@@ -180,7 +181,7 @@ func (a *app) saveMachine(n newMachine) error {
 		if l.Value != nil || l.Unknown {
 			l.At = at
 		}
-		if err := beyond(l, told, n.readings); err != nil {
+		if err := beyond(*l, told, n.readings); err != nil {
 			return err
 		}
 		actions = append(actions, model.Action{At: l.At, By: a.who(), Machine: n.fact.ID, Facts: told})

@@ -67,7 +67,10 @@ func (a *app) root() *cobra.Command {
 // commands lists them in the order a person meets them.
 func (a *app) commands() []*cobra.Command {
 	return []*cobra.Command{
-		a.machineCommand(), a.meterCommand(), a.gaugesCommand(), a.dueCommand(),
+		a.machineCommand(), a.meterCommand(), a.swapCommand(), a.doneCommand(), a.findingCommand(),
+		a.gaugesCommand(), a.dueCommand(), a.planCommand(), a.walkCommand(), a.drawerCommand(),
+		a.bookCommand(), a.strikeCommand(), a.proceduresCommand(),
+		a.backupCommand(), a.restoreCommand(), a.checkCommand(), a.demoCommand(), a.completionCommand(),
 	}
 }
 

@@ -1,0 +1,131 @@
+package command
+
+import (
+	"encoding/json"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+func (a *app) bookCommand() *cobra.Command {
+	var format, since string
+	var steps bool
+	c := &cobra.Command{
+		Use: "book [MACHINE]", Short: "the record: what was done, when and by whom",
+		Long: "The record, one line an entry, in the order things happened: when, who, which machine,\n" +
+			"what, and the entry's id. Struck entries stay and are marked. The single steps of\n" +
+			"sessions are left out unless --steps asks for them. As json it is every entry, one\n" +
+			"JSON object a line.",
+		Example:           "  oilcan book\n  oilcan book Heron --since 30d\n  oilcan book --format json > book.jsonl",
+		Args:              between(0, 1, "one machine, or none for all"),
+		ValidArgsFunction: a.completeMachines,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.book(args, format, since, steps) },
+	}
+	c.Flags().StringVar(&format, "format", "text", "`how`: text or json")
+	c.Flags().StringVar(&since, "since", "", "from this `day` on: 30d, 2026-11-01")
+	c.Flags().BoolVar(&steps, "steps", false, "the steps of sessions too")
+	a.completeFlag(c, "format", words("text", "json"))
+	return c
+}
+
+func (a *app) book(args []string, format, since string, steps bool) error {
+	if a.flags.json {
+		format = "json"
+	}
+	if format != "text" && format != "json" {
+		return misuse("the book is written as text or json, not %q", format)
+	}
+	var from time.Time
+	if since != "" {
+		t, err := action.Time(since, a.now())
+		if err != nil {
+			return err
+		}
+		y, m, d := t.Date()
+		from = time.Date(y, m, d, 0, 0, 0, 0, t.Location())
+	}
+	var machine string
+	if len(args) > 0 {
+		m, err := a.machine(args[0])
+		if err != nil {
+			return err
+		}
+		machine = m.ID
+	}
+	if !a.exists() {
+		if format == "text" {
+			a.say("nothing is on record yet")
+		}
+		return nil
+	}
+	st, err := a.store()
+	if err != nil {
+		return err
+	}
+	entries, err := st.Entries(store.Filter{})
+	if err != nil {
+		return unusable(err)
+	}
+	struck, err := st.Struck()
+	if err != nil {
+		return unusable(err)
+	}
+	d, err := a.describer(entries)
+	if err != nil {
+		return err
+	}
+	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool {
+		return machine != "" && e.Machine != machine || e.At.Before(from) ||
+			format == "text" && !steps && e.Kind == model.KindWalk
+	})
+	if format == "json" {
+		return a.bookJSON(wanted, struck)
+	}
+	a.bookText(wanted, struck, d)
+	return nil
+}
+
+// bookEntry is an entry as programs read it.
+type bookEntry struct {
+	model.Entry
+	Struck bool `json:"struck,omitempty"`
+}
+
+func isStruck(e model.Entry, struck map[string]bool) bool {
+	return struck[e.Action] && model.ClassOf(e.Kind) == model.Dated
+}
+
+// bookJSON writes one object a line, in the journal's order.
+func (a *app) bookJSON(entries []model.Entry, struck map[string]bool) error {
+	out := json.NewEncoder(a.Stdout)
+	out.SetEscapeHTML(false)
+	for _, e := range entries {
+		if err := out.Encode(bookEntry{e, isStruck(e, struck)}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (a *app) bookText(entries []model.Entry, struck map[string]bool, d *describer) {
+	if len(entries) == 0 {
+		a.say("nothing is on record")
+		return
+	}
+	slices.SortStableFunc(entries, func(x, y model.Entry) int { return x.At.Compare(y.At) })
+	var t table
+	for _, e := range entries {
+		text := d.sentence(e)
+		if isStruck(e, struck) {
+			text = "(struck) " + text
+		}
+		t.add(e.At.In(a.now().Location()).Format("2006-01-02 15:04"), short(e.ID), theme.Safe(e.By), d.machine(e), text)
+	}
+	t.write(a)
+}

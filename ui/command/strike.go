@@ -1,0 +1,116 @@
+package command
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
+)
+
+// leastID is how many characters of an entry's id must be typed.
+const leastID = 4
+
+func (a *app) strikeCommand() *cobra.Command {
+	var why string
+	c := &cobra.Command{
+		Use: "strike ENTRY", Short: "correct an entry, openly",
+		Long: "Strike an entry, named by the id that book shows. It stays in the book, struck, with the\n" +
+			"reason; all that was logged with it is struck too: a swap with the part it took from the\n" +
+			"drawer. Striking the strike puts it back.",
+		Example: "  oilcan strike 7k3f9q --why \"wrong machine\"",
+		Args:    between(1, 1, "one entry"),
+		RunE:    func(_ *cobra.Command, args []string) error { return a.strike(args[0], why) },
+	}
+	c.Flags().StringVar(&why, "why", "", "what was wrong, a `text`")
+	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return nil, noFiles }
+	return c
+}
+
+func (a *app) strike(word, why string) error {
+	why, err := action.Text("what was wrong (--why)", why)
+	if err != nil {
+		return err
+	}
+	if err := a.mustExist(); err != nil {
+		return err
+	}
+	st, err := a.store()
+	if err != nil {
+		return err
+	}
+	entries, err := st.Entries(store.Filter{})
+	if err != nil {
+		return unusable(err)
+	}
+	e, err := findEntry(entries, word)
+	if err != nil {
+		return err
+	}
+	if model.ClassOf(e.Kind) != model.Dated {
+		return misuse("%s is %s, which stays on record: only dated facts can be struck", short(e.ID), kindWord(e.Kind))
+	}
+	d, err := a.describer(entries)
+	if err != nil {
+		return err
+	}
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	m := d.bench.Machines[e.Machine]
+	written, err := a.append(m, at, []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: e.Action, Why: why}}})
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.writeJSON(written)
+	}
+	for _, x := range entries {
+		if x.Action == e.Action && model.ClassOf(x.Kind) == model.Dated {
+			a.say("struck  %s  %s%s", short(x.ID), d.prefix(x), d.sentence(x))
+		}
+	}
+	a.say("to put it back: oilcan strike %s --why …", short(written[0].ID))
+	return nil
+}
+
+// kindWord names what cannot be struck.
+func kindWord(k model.EntryKind) string {
+	switch k {
+	case model.KindMachine:
+		return "a machine's description"
+	case model.KindWalk:
+		return "a step of a session"
+	}
+	return "a session"
+}
+
+// endsWith tells whether an id is meant by a word: all of it, or its end.
+func endsWith(id, word string) bool {
+	word = strings.ToLower(strings.TrimSpace(word))
+	return len(word) >= leastID && strings.HasSuffix(strings.ToLower(id), word)
+}
+
+// findEntry finds an entry by its id or the end of it.
+func findEntry(entries []model.Entry, word string) (model.Entry, error) {
+	var found []model.Entry
+	for _, e := range entries {
+		if endsWith(e.ID, word) {
+			found = append(found, e)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return model.Entry{}, misuse("there is no entry %q: oilcan book shows the ids", word)
+	}
+	var ids []string
+	for _, e := range found {
+		ids = append(ids, strings.ToLower(e.ID))
+	}
+	return model.Entry{}, misuse("%q may be %s: type more of the id", word, strings.Join(ids, " or "))
+}

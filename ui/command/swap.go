@@ -1,0 +1,108 @@
+package command
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+func (a *app) swapCommand() *cobra.Command {
+	ends := make([]bool, len(model.Ends))
+	c := &cobra.Command{
+		Use: "swap PART MACHINE", Short: "log a part renewed: the quick log",
+		Long: "Log a renewed part. The gauges of its procedures start again, looks included, and the\n" +
+			"drawer goes down by one. Parts: " + strings.Join(model.RenewableParts, ", ") + ".",
+		Example: "  oilcan swap blade Heron --worn\n  oilcan swap wiper Heron --early --at yesterday\n  oilcan swap hot-end-unit Heron --failed",
+		Args:    between(2, 2, "a part and a machine"),
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			switch len(args) {
+			case 0:
+				return hyphened(model.RenewableParts), noFiles
+			case 1:
+				return a.machineNames(nil), noFiles
+			}
+			return nil, noFiles
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			end := ""
+			for i, on := range ends {
+				switch {
+				case on && end != "":
+					return misuse("--%s and --%s contradict each other: say how the old one was once", end, model.Ends[i])
+				case on:
+					end = model.Ends[i]
+				}
+			}
+			return a.swap(args[0], args[1], end)
+		},
+	}
+	said := map[string]string{"worn": "the old one was worn", "failed": "the old one had failed",
+		"early": "the old one was taken off sound", "lost": "the old one was lost"}
+	for i, e := range model.Ends {
+		c.Flags().BoolVar(&ends[i], e, false, said[e])
+	}
+	return c
+}
+
+// hyphened writes names so that they are one word in a shell.
+func hyphened(list []string) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = strings.ReplaceAll(w, " ", "-")
+	}
+	return out
+}
+
+func (a *app) swap(partWord, machineWord, end string) error {
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	part, err := action.Find("part", partWord, model.RenewableParts)
+	if err != nil {
+		return err
+	}
+	m, err := a.inUse(machineWord)
+	if err != nil {
+		return err
+	}
+	s, err := action.Swap(m, a.procs(), part, end)
+	if err != nil {
+		return err
+	}
+	entries, err := a.append(m, at, s.Facts)
+	if err != nil {
+		return err
+	}
+	how := ""
+	if end != "" {
+		how = ", the old one " + end
+	}
+	left, err := a.leftOf(part)
+	if err != nil {
+		return err
+	}
+	return a.saved(entries, "%s: %s renewed%s%s; %s", theme.Safe(m.Name), part, how, on(at, a.now()), left)
+}
+
+// leftOf says what the drawer holds of a part.
+func (a *app) leftOf(part string) (string, error) {
+	b, err := a.bench()
+	if err != nil {
+		return "", err
+	}
+	s := b.Drawer[part]
+	switch {
+	case s == nil || s.Count == nil:
+		return "not counted in the drawer", nil
+	case *s.Count == 0:
+		return "none left in the drawer", nil
+	case *s.Count <= s.Minimum:
+		return model.Number(*s.Count) + " left in the drawer, at or below its minimum: order", nil
+	}
+	return model.Number(*s.Count) + " left in the drawer", nil
+}
