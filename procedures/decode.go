@@ -22,7 +22,11 @@ func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Prob
 		return nil, nil, []Problem{*broken}
 	}
 	r := &reader{file: name}
-	p := r.procedure(&table{r: r, n: root, what: "the file"})
+	p := r.procedure(&table{r: r, n: root})
+	if r.unknown { // read once more, noting what each table knows, so that the message can say it
+		r = &reader{file: name, noting: true}
+		p = r.procedure(&table{r: r, n: root})
+	}
 	p.File = name
 	return p, root, sorted(r.problems)
 }
@@ -76,7 +80,10 @@ func (r *reader) procedure(t *table) *model.Procedure {
 
 // oneOf reads a text that must be there and on a closed list.
 func (t *table) oneOf(key, what string, list []string) string {
-	s := t.need(key, `"`+list[0]+`"`)
+	if t.n.find(key) == nil {
+		return t.need(key, `"`+list[0]+`"`)
+	}
+	s := t.text(key)
 	if s != "" && !t.r.word(t.n.find(key), what, s, list) {
 		return ""
 	}
@@ -96,7 +103,7 @@ func (t *table) features(key string) []model.Feature {
 func (t *table) featuresOf(key string, n *node) []model.Feature {
 	var out []model.Feature
 	for _, s := range t.textsOf(key, n) {
-		if t.r.word(n, "feature", s, names(model.Features)) {
+		if t.r.word(n, "feature", s, featureWords) {
 			out = append(out, model.Feature(s))
 		}
 	}
@@ -154,7 +161,7 @@ func (t *table) rungs(key string) []model.Placed {
 	}
 	var out []model.Placed
 	for _, it := range n.items {
-		if q := t.r.table(it, "rung"); q != nil {
+		if q := t.r.table(it, "rung", nil); q != nil {
 			out = append(out, model.Placed{Is: model.Rung(q.oneOf("is", "rung", rungWords)), Only: q.only()})
 			q.done()
 		}
@@ -199,7 +206,7 @@ func (t *table) leave() []model.Left {
 
 // change reads [change].
 func (t *table) change() *model.Change {
-	c := &model.Change{Variable: model.Variable(t.oneOf("variable", "variable", names(model.Variables)))}
+	c := &model.Change{Variable: model.Variable(t.oneOf("variable", "variable", variableWords))}
 	list := model.Values[c.Variable]
 	c.From, c.To = t.need("from", `"off"`), t.need("to", `"on"`)
 	for key, s := range map[string]string{"from": c.From, "to": c.To} {
@@ -221,7 +228,7 @@ func (t *table) minutesFor() model.MinutesFor {
 // interval reads [[interval]].
 func (t *table) interval() model.Interval {
 	i := model.Interval{
-		Meter: model.Meter(t.oneOf("meter", "meter", names(model.Meters))),
+		Meter: model.Meter(t.oneOf("meter", "meter", meterWords)),
 		Basis: t.need("basis", `"common practice"`),
 		Only:  t.only(),
 		Once:  t.truth("once"),
@@ -234,7 +241,7 @@ func (t *table) interval() model.Interval {
 		i.Production.High, _ = q.number("high")
 	})
 	t.inner("when", func(q *table) {
-		i.When = &model.When{Meter: model.Meter(q.oneOf("meter", "meter", names(model.Meters)))}
+		i.When = &model.When{Meter: model.Meter(q.oneOf("meter", "meter", meterWords))}
 		i.When.Share, _ = q.number("share")
 	})
 	return i
@@ -269,7 +276,7 @@ func (t *table) tool() model.Tool {
 		return x
 	}
 	for _, it := range n.items {
-		if q := t.r.table(it, "fits"); q != nil {
+		if q := t.r.table(it, "fits", nil); q != nil {
 			x.Fits = append(x.Fits, model.Fit{Head: q.oneOf("head", "head", headWords),
 				Size: q.need("size", `"M3"`), For: q.text("for")})
 			q.done()

@@ -23,7 +23,7 @@ func (t *table) step(later bool) model.Step {
 		t.get("gate")
 		s.Gate = model.Confirm
 	} else {
-		s.Gate = model.Gate(t.oneOf("gate", "gate", names(model.Gates)))
+		s.Gate = model.Gate(t.oneOf("gate", "gate", gateWords))
 	}
 	t.stepGate(&s)
 	s.Out, s.Back = t.amounts("out"), t.amounts("back")
@@ -39,7 +39,7 @@ func (t *table) step(later bool) model.Step {
 
 // stepGate reads the keys that belong to one gate or another; which go together is checked later.
 func (t *table) stepGate(s *model.Step) {
-	if v := t.text("variable"); v != "" && t.r.word(t.n.find("variable"), "variable", v, names(model.Variables)) {
+	if v := t.text("variable"); v != "" && t.r.word(t.n.find("variable"), "variable", v, variableWords) {
 		s.Variable = model.Variable(v)
 	}
 	if v := t.text("value"); v != "" {
@@ -60,7 +60,7 @@ func (t *table) stepGate(s *model.Step) {
 		s.Near.Share, _ = q.number("share")
 		s.Near.Plus, _ = q.number("plus")
 	})
-	if m := t.text("meter"); m != "" && t.r.word(t.n.find("meter"), "meter", m, names(model.TypedMeters)) {
+	if m := t.text("meter"); m != "" && t.r.word(t.n.find("meter"), "meter", m, typedMeters) {
 		s.Meter = model.Meter(m)
 	}
 	s.Optional = t.truth("optional")
@@ -96,7 +96,7 @@ func (t *table) options() []model.Option {
 			out = append(out, model.Option{Is: t.textOf("options", it)})
 			continue
 		}
-		q := t.r.table(it, "an option")
+		q := t.r.table(it, "an option", nil)
 		if q == nil {
 			continue
 		}
@@ -147,14 +147,14 @@ func (t *table) amounts(key string) map[string]model.Amount {
 		return nil
 	}
 	if n.kind != isTable || len(n.keys) == 0 {
-		t.r.bad(n, "%q in %s: write %s = { \"cover screws\" = 4 }, with a number, \"answer\" or { count = STEP }", key, t.what, key)
+		t.r.bad(n, "%q in %s: write %s = { \"cover screws\" = 4 }, with a number, \"answer\" or { count = STEP }", key, t.what(), key)
 		return nil
 	}
 	out := map[string]model.Amount{}
 	for _, p := range n.keys {
 		a, ok := t.amount(p.val)
 		if !ok {
-			t.r.bad(p.val, "%q in %q of %s: write a whole number above 0, \"answer\" or { count = STEP }", p.key, key, t.what)
+			t.r.bad(p.val, "%q in %q of %s: write a whole number above 0, \"answer\" or { count = STEP }", p.key, key, t.what())
 			continue
 		}
 		out[p.key] = a
@@ -204,7 +204,7 @@ func (t *table) flags() map[string]string {
 
 // miss reads what follows when a gate is not passed.
 func (r *reader) miss(n *node) *model.Miss {
-	q := r.table(n, `"miss"`)
+	q := r.table(n, `"miss"`, nil)
 	if q == nil {
 		return nil
 	}

@@ -14,8 +14,11 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"runtime"
 	"sort"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"bench/oilcan/model"
 )
@@ -44,29 +47,58 @@ func Load(ownDir string) (*Library, []Problem) {
 	return l, sorted(append(problems, l.own(os.DirFS(ownDir))...))
 }
 
-// builtIn reads the embedded files; with full, every rule of the file format is looked at again.
+// parsedFile is what one file came to.
+type parsedFile struct {
+	p        *model.Procedure
+	tree     *node
+	problems []Problem
+}
+
+// builtIn reads the embedded files; with full, every rule of the file format is looked at again. The
+// files are read side by side: a start of the program waits for them.
 func builtIn(full bool) (*Library, []Problem) {
 	l := newLibrary()
-	var problems []Problem
+	var files []string
 	err := fs.WalkDir(library, "library", func(name string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || path.Ext(name) != ".toml" {
-			return err
+		if err == nil && !d.IsDir() && path.Ext(name) == ".toml" {
+			files = append(files, name)
 		}
-		data, err := library.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		p, tree, bad := parse(strings.TrimPrefix(name, "library/"), data, full)
-		problems = append(problems, bad...)
-		if p != nil && p.ID != "" {
-			l.put(p, tree)
-		}
-		return nil
+		return err
 	})
 	if err != nil {
-		problems = append(problems, Problem{File: "library", Text: "the built-in procedures cannot be read: " + err.Error()})
+		return l, []Problem{{File: "library", Text: "the built-in procedures cannot be read: " + err.Error()}}
+	}
+	out := make([]parsedFile, len(files))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), 4) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(files); i = int(next.Add(1)) - 1 {
+				out[i] = readBuiltIn(files[i], full)
+			}
+		})
+	}
+	wg.Wait()
+	var problems []Problem
+	for _, f := range out {
+		problems = append(problems, f.problems...)
+		if f.p != nil && f.p.ID != "" {
+			l.put(f.p, f.tree)
+		}
 	}
 	return l, problems
+}
+
+// readBuiltIn reads one embedded file.
+func readBuiltIn(name string, full bool) (f parsedFile) {
+	short := strings.TrimPrefix(name, "library/")
+	data, err := library.ReadFile(name)
+	if err != nil {
+		f.problems = []Problem{{File: short, Text: "the file cannot be read: " + err.Error()}}
+		return f
+	}
+	f.p, f.tree, f.problems = parse(short, data, full)
+	return f
 }
 
 // put takes a procedure in, in place of one of the same id.

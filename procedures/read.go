@@ -12,6 +12,8 @@ import (
 type reader struct {
 	file     string
 	problems []Problem
+	noting   bool // tables note which keys they are asked for
+	unknown  bool // a key was found that nothing asked for
 }
 
 // bad files a problem at a node's line.
@@ -58,22 +60,37 @@ func names[T ~string](in []T) []string {
 type table struct {
 	r     *reader
 	n     *node
-	what  string // how messages call it: "the file", "[[step]]"
+	key   string // the key it stands under, "" for the file itself
+	up    *table // the table that key is in; nil for the file, and for a table that stands for itself
 	asked []string
 }
 
+// what is how messages call it: "the file", "[[step]]", "\"near\" of [[step]]".
+func (t *table) what() string {
+	switch {
+	case t.key == "":
+		return "the file"
+	case t.up == nil:
+		return t.key
+	}
+	return fmt.Sprintf("%q of %s", t.key, t.up.what())
+}
+
 // table wraps a node that must be a table; nil with a problem if it is not.
-func (r *reader) table(n *node, what string) *table {
+func (r *reader) table(n *node, key string, up *table) *table {
+	t := &table{r: r, n: n, key: key, up: up}
 	if n.kind != isTable {
-		r.bad(n, "%s is %s: write a table", what, n.kind)
+		r.bad(n, "%s is %s: write a table", t.what(), n.kind)
 		return nil
 	}
-	return &table{r: r, n: n, what: what, asked: make([]string, 0, 40)}
+	return t
 }
 
 // get gives the node of a key, nil where it is not there.
 func (t *table) get(key string) *node {
-	t.asked = append(t.asked, key)
+	if t.r.noting {
+		t.asked = append(t.asked, key)
+	}
 	for i := range t.n.keys {
 		if t.n.keys[i].key == key {
 			t.n.used |= 1 << i
@@ -89,17 +106,18 @@ func (t *table) done() {
 		if t.n.used&(1<<i) != 0 {
 			continue
 		}
+		t.r.unknown = true
 		if w := model.Nearest(p.key, t.asked); w != "" {
-			t.r.bad(p.val, "unknown key %q in %s: write %q", p.key, t.what, w)
+			t.r.bad(p.val, "unknown key %q in %s: write %q", p.key, t.what(), w)
 			continue
 		}
-		t.r.bad(p.val, "unknown key %q in %s: leave it out, or use one of %s", p.key, t.what, strings.Join(t.asked, ", "))
+		t.r.bad(p.val, "unknown key %q in %s: leave it out, or use one of %s", p.key, t.what(), strings.Join(t.asked, ", "))
 	}
 }
 
 // wrong files a problem about a value's type.
 func (t *table) wrong(key string, n *node, want string) {
-	t.r.bad(n, "%q in %s is %s: write %s", key, t.what, n.kind, want)
+	t.r.bad(n, "%q in %s is %s: write %s", key, t.what(), n.kind, want)
 }
 
 // text reads a text of one line, trimmed of nothing.
@@ -118,7 +136,7 @@ func (t *table) textOf(key string, n *node) string {
 		return ""
 	}
 	if strings.IndexFunc(n.text, func(c rune) bool { return !unicode.IsPrint(c) }) >= 0 {
-		t.r.bad(n, "%q in %s holds a line break or another sign that cannot be printed: write one plain line", key, t.what)
+		t.r.bad(n, "%q in %s holds a line break or another sign that cannot be printed: write one plain line", key, t.what())
 		return ""
 	}
 	return n.text
@@ -128,7 +146,7 @@ func (t *table) textOf(key string, n *node) string {
 func (t *table) need(key, example string) string {
 	if t.n.find(key) == nil {
 		t.get(key)
-		t.r.bad(t.n, "%s has no %q: write %s = %s", t.what, key, key, example)
+		t.r.bad(t.n, "%s has no %q: write %s = %s", t.what(), key, key, example)
 		return ""
 	}
 	return t.text(key)
@@ -154,9 +172,9 @@ func (t *table) textsOf(key string, n *node) []string {
 		s := t.textOf(key, it)
 		switch {
 		case s == "" && it.kind == isText:
-			t.r.bad(it, "an empty text in %q of %s: leave it out", key, t.what)
+			t.r.bad(it, "an empty text in %q of %s: leave it out", key, t.what())
 		case s != "" && contains(out, s):
-			t.r.bad(it, "%q stands twice in %q of %s: keep one", s, key, t.what)
+			t.r.bad(it, "%q stands twice in %q of %s: keep one", s, key, t.what())
 		case s != "":
 			out = append(out, s)
 		}
@@ -239,8 +257,9 @@ func (t *table) each(key string, f func(*table)) {
 		t.wrong(key, n, fmt.Sprintf("it as [[%s]]", key))
 		return
 	}
+	name := "[[" + key + "]]"
 	for _, it := range n.items {
-		if sub := t.r.table(it, "[["+key+"]]"); sub != nil {
+		if sub := t.r.table(it, name, nil); sub != nil {
 			f(sub)
 			sub.done()
 		}
@@ -253,7 +272,7 @@ func (t *table) inner(key string, f func(*table)) {
 	if n == nil {
 		return
 	}
-	if sub := t.r.table(n, fmt.Sprintf("%q of %s", key, t.what)); sub != nil {
+	if sub := t.r.table(n, key, t); sub != nil {
 		f(sub)
 		sub.done()
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -96,7 +97,42 @@ type builder struct {
 	data    []byte
 	atByte  int // how far lines were counted
 	atLine  int
+	slab    []node // nodes are made many at a time
 	problem *Problem
+}
+
+// node makes a node.
+func (b *builder) node(line int, kind nodeKind) *node {
+	if len(b.slab) == 0 {
+		b.slab = make([]node, 64)
+	}
+	n := &b.slab[0]
+	b.slab = b.slab[1:]
+	n.line, n.kind = line, kind
+	return n
+}
+
+// words are the keys that come again and again, kept once.
+var words = func() map[string]string {
+	m := map[string]string{}
+	for _, w := range strings.Fields(`id title purpose why kind rung part needs needs_any counts_as after proof handson
+		first waiting owns gear require leave change minutes_for interval trigger setting tool supply caution step later
+		symptom name do gate ask own only features unless is variable value seconds before clock quantity unit low high
+		near ref share plus meter optional options renewed equal count ledger min max out back in taken set starts miss
+		then tries else procedures days say fastener head size class thread engagement record signal harm avoid basis
+		fits for default number production when once weight done power heat filament cover top changer bed door vapour
+		sensor from to`) {
+		m[w] = w
+	}
+	return m
+}()
+
+// keyOf gives a key's text.
+func keyOf(k *unstable.Node) string {
+	if w, ok := words[string(k.Data)]; ok {
+		return w
+	}
+	return string(k.Data)
 }
 
 // parseTree reads a file into a tree. With full, the library's decoder goes over it first, which
@@ -111,7 +147,7 @@ func parseTree(data []byte, full bool) (*node, *Problem) {
 		}
 	}
 	b := &builder{data: data, atLine: 1}
-	root := &node{line: 1, kind: isTable}
+	root := b.node(1, isTable)
 	cur := root
 	b.p.Reset(data)
 	for b.problem == nil && b.p.NextExpression() {
@@ -188,6 +224,9 @@ func (b *builder) add(t *node, key string, v *node) {
 	case len(t.keys) >= maxKeys:
 		b.fail(v.line, "more than %d keys in one table: no table here has that many", maxKeys)
 	default:
+		if t.keys == nil {
+			t.keys = make([]pair, 0, 6)
+		}
 		t.keys = append(t.keys, pair{key, v})
 	}
 }
@@ -197,14 +236,14 @@ func (b *builder) keyValue(t *node, e *unstable.Node, depth int) {
 	it := e.Key()
 	for it.Next() {
 		k := it.Node()
-		key, line := string(k.Data), b.line(k, t.line)
+		key, line := keyOf(k), b.line(k, t.line)
 		if it.IsLast() {
 			b.add(t, key, b.value(e.Value(), line, depth))
 			return
 		}
 		next := t.find(key)
 		if next == nil {
-			next = &node{line: line, kind: isTable}
+			next = b.node(line, isTable)
 			b.add(t, key, next)
 		}
 		if next.kind != isTable {
@@ -217,7 +256,7 @@ func (b *builder) keyValue(t *node, e *unstable.Node, depth int) {
 
 // value turns a parser's value into a node.
 func (b *builder) value(v *unstable.Node, line, depth int) *node {
-	n := &node{line: b.line(v, line)}
+	n := b.node(b.line(v, line), isTable)
 	if depth > maxDepth {
 		b.fail(n.line, "lists and tables are nested more than %d deep: nothing in a procedure is", maxDepth)
 		return n
@@ -268,22 +307,23 @@ func (b *builder) open(root *node, e *unstable.Node) *node {
 	it := e.Key()
 	for it.Next() {
 		k := it.Node()
-		key, line := string(k.Data), b.line(k, 1)
+		key, line := keyOf(k), b.line(k, 1)
 		next := t.find(key)
 		switch {
 		case it.IsLast() && e.Kind == unstable.ArrayTable:
 			if next == nil {
-				next = &node{line: line, kind: isList}
+				next = b.node(line, isList)
 				b.add(t, key, next)
 			} else if next.kind != isList {
 				b.fail(line, "%q is %s and also [[%s]]: write it one way", key, next.kind, key)
 				return t
 			}
-			item := &node{line: line, kind: isTable, header: true}
+			item := b.node(line, isTable)
+			item.header = true
 			next.items = append(next.items, item)
 			return item
 		case next == nil:
-			next = &node{line: line, kind: isTable}
+			next = b.node(line, isTable)
 			b.add(t, key, next)
 		case next.kind == isList && len(next.items) > 0 && !it.IsLast():
 			next = next.items[len(next.items)-1]

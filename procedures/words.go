@@ -6,16 +6,21 @@ import (
 	"bench/oilcan/model"
 )
 
-// The closed lists of words that only the files use.
+// The closed lists of words.
 var (
-	weights     = []string{"high", "medium", "low"}
-	signalWords = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
-	clockWords  = []string{"airing", "cooling", "unplugged"}
-	headWords   = []string{"cap", "button", "countersunk", "set"}
-	threadWords = []string{"steel", "aluminium", "brass", "insert", "plastic", "slot"}
-	classWords  = []string{"8.8", "10.9", "12.9", "A2-70"}
-	ownWords    = []string{"power", "hot"}
-	rungWords   = append(names(model.Rungs), string(model.OffMachine))
+	weights       = []string{"high", "medium", "low"}
+	signalWords   = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
+	clockWords    = []string{"airing", "cooling", "unplugged"}
+	headWords     = []string{"cap", "button", "countersunk", "set"}
+	threadWords   = []string{"steel", "aluminium", "brass", "insert", "plastic", "slot"}
+	classWords    = []string{"8.8", "10.9", "12.9", "A2-70"}
+	ownWords      = []string{"power", "hot"}
+	featureWords  = names(model.Features)
+	meterWords    = names(model.Meters)
+	typedMeters   = names(model.TypedMeters)
+	variableWords = names(model.Variables)
+	gateWords     = names(model.Gates)
+	rungWords     = append(names(model.Rungs), string(model.OffMachine))
 )
 
 // flagWords are what "set" may set: the ledger's flags, and the variables that outlive a break.
