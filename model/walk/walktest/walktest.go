@@ -59,6 +59,8 @@ type Run struct {
 	M   *model.Machine
 	Get func(id string) *model.Procedure
 	Now time.Time
+	// Told are the answers given, in order.
+	Told []string
 }
 
 // Context is what answers are judged against now.
@@ -102,6 +104,7 @@ func (r *Run) Settle() error {
 // Say answers once, 20 s later.
 func (r *Run) Say(text string) (walk.Reply, error) {
 	r.Now = r.Now.Add(20 * time.Second)
+	r.Told = append(r.Told, text)
 	rep, err := r.W.Answer(r.Context(), text)
 	if err == nil {
 		err = r.Take(rep, nil)

@@ -1,0 +1,216 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// walker takes one session line by line: every prompt is printed, one line is read, judged and written.
+// There is no redraw, no colour and no drawing, so that pipes and screen readers follow.
+type walker struct {
+	in      *lines
+	out     io.Writer
+	now     func() time.Time
+	advance func(time.Duration) bool // moves a pinned clock on; false where the clock runs by itself
+	name    string                   // the machine's
+	last    *walk.Block
+}
+
+// walkEnd says how the line-by-line walk ended.
+type walkEnd int
+
+const (
+	walkClosed walkEnd = iota
+	walkLeft           // begun, resumable
+)
+
+// run walks a session until it has closed or the answers end.
+func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
+	if err := s.Settle(w.now()); err != nil {
+		return walkLeft, err
+	}
+	for {
+		p := s.W.Prompt(w.now())
+		switch p.Kind {
+		case walk.AskOver:
+			w.summary(s)
+			return walkClosed, nil
+		case walk.AskNone:
+			if err := s.Settle(w.now()); err != nil {
+				return walkLeft, err
+			}
+			continue
+		case walk.AskWait:
+			left, err := w.wait(s, p)
+			if err != nil || left {
+				return walkLeft, err
+			}
+			continue
+		}
+		w.show(s, p)
+		text, ok := w.in.next()
+		if !ok {
+			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), theme.Safe(w.name))
+			return walkLeft, nil
+		}
+		r, err := s.Answer(text, w.now())
+		if err != nil {
+			return walkLeft, err
+		}
+		w.reply(r)
+		if r.Paused {
+			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), theme.Safe(w.name))
+			return walkLeft, nil
+		}
+	}
+}
+
+func (w *walker) say(format string, a ...any) { fmt.Fprintf(w.out, format+"\n", a...) }
+
+func (w *walker) reply(r walk.Reply) {
+	if r.Refusal != "" {
+		w.say("  not passed: %s", theme.Safe(r.Refusal))
+	}
+	if r.Note != "" {
+		w.say("  noted: %s", theme.Safe(r.Note))
+	}
+}
+
+// wait stands until a wait has run out. A line that cuts, pauses or goes back is taken at once; any other
+// answers the prompt after the wait.
+func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) {
+	w.say("\nWait %s: %s. (cut WHY ends it early, pause leaves)", minutes(p.Left), theme.Safe(p.Wait.Why))
+	for {
+		now := w.now()
+		rest := p.Wait.Until.Sub(now)
+		if rest <= 0 {
+			w.say("  the wait is over\a")
+			return false, s.Settle(now)
+		}
+		if text, ok := w.in.peek(w.patience(rest)); ok && interrupts(text) {
+			_, _ = w.in.next()
+			r, err := s.Answer(text, w.now())
+			if err != nil {
+				return true, err
+			}
+			w.reply(r)
+			if r.Refusal == "" {
+				return r.Paused, nil
+			}
+			continue
+		}
+		if w.advance(rest) {
+			continue
+		}
+		if w.in.done && w.in.held == nil {
+			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", theme.Safe(w.name))
+			return true, nil
+		}
+		if w.in.held != nil {
+			sleep(rest)
+		}
+	}
+}
+
+// patience is how long to look for a line: shortly where the clock is pinned, else until the wait ends.
+func (w *walker) patience(rest time.Duration) time.Duration {
+	if w.advance(0) {
+		return 200 * time.Millisecond
+	}
+	return rest
+}
+
+func sleep(d time.Duration) { <-time.After(d) }
+
+func interrupts(text string) bool {
+	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
+	return slices.Contains([]string{"cut", "pause", "back"}, verb)
+}
+
+func minutes(d time.Duration) string {
+	s := int(d.Round(time.Second).Seconds())
+	return fmt.Sprintf("%02d:%02d", s/60, s%60)
+}
+
+// show prints a prompt: where it stands, the caution, the instruction, what is asked.
+func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
+	if p.Stopped != "" && p.Kind == walk.AskState {
+		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", theme.Safe(p.Stopped))
+	}
+	if p.Kind != walk.AskStep {
+		w.say("\n%s", theme.Safe(p.Question))
+		w.prompt(p, "")
+		return
+	}
+	if b := s.W.Block(); b != w.last {
+		w.last = b
+		w.heading(s, b)
+	}
+	n, of := s.W.StepOf()
+	w.say("\n%s · %d of %d here", s.W.Position(), n, of)
+	for _, c := range s.W.Cautions() {
+		w.say("  %s: %s %s", c.Signal, c.Harm, c.Avoid)
+	}
+	w.say("  %s", theme.Safe(p.Step.Do))
+	if p.Step.Why != "" && p.Step.Gate != model.Wait {
+		w.say("  (%s)", theme.Safe(p.Step.Why))
+	}
+	if f := p.Step.Fastener; f != nil {
+		w.say("  tight: %s", theme.Safe(walk.Tightness(*f)))
+	}
+	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
+}
+
+func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
+	w.say("\n== %s ==", theme.Safe(b.Proc.Title))
+	w.say("  state: %s", theme.Safe(walk.StateLine(s.W)))
+	if l := walk.LedgerLine(s.W.Ledger()); l != "" {
+		w.say("  %s", theme.Safe(l))
+	}
+	var with []string
+	for _, t := range b.Proc.Tools {
+		with = append(with, t.Name)
+	}
+	if len(with) > 0 {
+		w.say("  with: %s", strings.Join(with, ", "))
+	}
+	if len(b.Proc.Gear) > 0 {
+		w.say("  wear: %s", theme.Safe(strings.Join(b.Proc.Gear, ", ")))
+	}
+}
+
+// prompt prints the answer line: what is asked, and the words or the unit that answer it.
+func (w *walker) prompt(p walk.Prompt, wants string) {
+	q := p.Question
+	if p.Kind != walk.AskStep {
+		q = "answer"
+	}
+	form := strings.Join(p.Options, " | ")
+	switch {
+	case form != "" && p.Unit != "":
+		form = "value in " + p.Unit + " | hot"
+	case form == "" && p.Unit != "":
+		form = "value in " + p.Unit
+	}
+	if wants != "" {
+		form = strings.TrimPrefix(form+", "+wants, ", ")
+	}
+	if form != "" {
+		form = " (" + form + ")"
+	}
+	w.say("%s%s:", theme.Safe(q), theme.Safe(form))
+}
+
+func (w *walker) summary(s *sitting.Sitting) {
+	for _, l := range walk.Summarise(s.W).Lines(w.name) {
+		w.say("%s", theme.Safe(l))
+	}
+}

@@ -1,0 +1,149 @@
+package command
+
+import (
+	"bytes"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+)
+
+var walkNow = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+
+// benchRun runs one command line on a data file with a pinned clock.
+func benchRun(t *testing.T, file, stdin string, args ...string) (out, errs string, code int) {
+	t.Helper()
+	clock, err := NewClock(time.Now, walkNow.Format(time.RFC3339))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var o, e bytes.Buffer
+	code = Run(Deps{Clock: clock, Stdin: strings.NewReader(stdin), Stdout: &o, Stderr: &e,
+		Env: func(k string) string {
+			return map[string]string{"OILCAN_FILE": file, "XDG_CONFIG_HOME": filepath.Dir(file), "TERM": "dumb"}[k]
+		}}, args)
+	return o.String(), e.String(), code
+}
+
+// settings of the machine under test, so that nothing is asked before the session.
+var walkSettings = []string{"plug-tag=H1", "supplies=1", "slots=4", "whole-count=5"}
+
+// addHeron makes a full machine with its settings known.
+func addHeron(t *testing.T, file string, lib *procedures.Library) *model.Machine {
+	t.Helper()
+	fs, err := model.ParseFeatures([]string{"full"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron", Features: fs, Duty: model.Home, Settings: map[string]string{}}}
+	args := []string{"machine", "edit", "Heron"}
+	set := func(k, v string) {
+		m.Settings[k] = v
+		args = append(args, "--set", k+"="+v)
+	}
+	for _, p := range append(lib.All(), lib.SetUps()...) {
+		for _, s := range p.Settings {
+			switch {
+			case s.Default != "":
+				set(s.Name, s.Default)
+			case len(s.Options) > 0:
+				set(s.Name, s.Options[0])
+			case s.Number:
+				set(s.Name, "5")
+			}
+		}
+	}
+	for _, kv := range walkSettings {
+		k, v, _ := strings.Cut(kv, "=")
+		set(k, v)
+	}
+	if _, errs, code := benchRun(t, file, "", "machine", "add", "Heron", "--features", "full", "--hours", "100", "--changes", "100"); code != 0 {
+		t.Fatal(errs)
+	}
+	if _, errs, code := benchRun(t, file, "", args...); code != 0 {
+		t.Fatal(errs)
+	}
+	return m
+}
+
+// goodAnswers walks the same session in memory and gives what was said.
+func goodAnswers(t *testing.T, lib *procedures.Library, m *model.Machine, ids ...string) []string {
+	t.Helper()
+	fs := model.NewFeatureSet(m.Features...)
+	p, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids, plan.Request{SetUps: lib.SetUps()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := walk.Start{Title: "care session", Ask: p.SetUpActions > 0}
+	for _, id := range all {
+		s.Items = append(s.Items, lib.Get(id).For(fs, m.Settings))
+	}
+	for _, q := range lib.SetUps() {
+		s.SetUps = append(s.SetUps, q.For(fs, m.Settings))
+	}
+	r := &walktest.Run{M: m, Get: lib.Get, Now: walkNow}
+	if err := r.Begin(s); err != nil {
+		t.Fatal(err)
+	}
+	if err := r.Finish(); err != nil {
+		t.Fatal(err)
+	}
+	return r.Told
+}
+
+func TestWalkAWholeSessionFromAScript(t *testing.T) {
+	lib, _ := procedures.Load("")
+	file := filepath.Join(t.TempDir(), "b.oilcan")
+	m := addHeron(t, file, lib)
+	ids := []string{"desiccant-look", "fans-blow", "blade-check", "rods-wipe", "layer-lens-clean", "belts-reset", "first-layer"}
+	answers := goodAnswers(t, lib, m, ids...)
+	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron", "--only", strings.Join(ids, ","))
+	if code != 0 || !strings.Contains(out, "closed 2026-11-25") {
+		t.Fatalf("exit %d, %s\n%s", code, errs, tail(out, 40))
+	}
+	if out, _, code := benchRun(t, file, "", "check"); code != 0 || !strings.Contains(out, "nothing is wrong") {
+		t.Errorf("check says %s", out)
+	}
+	if out, _, _ := benchRun(t, file, "", "gauges", "Heron"); !strings.Contains(out, "fresh") {
+		t.Errorf("no gauge was set back:\n%s", out)
+	}
+}
+
+// TestWalkCutOffAndResumed ends the answers at several places; each time the session is begun, resumable,
+// and comes to its end.
+func TestWalkCutOffAndResumed(t *testing.T) {
+	lib, _ := procedures.Load("")
+	file := filepath.Join(t.TempDir(), "b.oilcan")
+	m := addHeron(t, file, lib)
+	answers := goodAnswers(t, lib, m, "belts-reset")
+	cut := len(answers) / 2
+	out, _, code := benchRun(t, file, strings.Join(answers[:cut], "\n")+"\n", "walk", "Heron", "--only", "belts-reset")
+	if code != 1 || !strings.Contains(out, "stays begun") {
+		t.Fatalf("exit %d\n%s", code, tail(out, 10))
+	}
+	if _, errs, code := benchRun(t, file, "", "walk", "Heron"); code != 2 || !strings.Contains(errs, "has a begun session") {
+		t.Errorf("a second session on one machine: exit %d, %s", code, errs)
+	}
+	out, _, code = benchRun(t, file, "", "walk", "Heron", "--resume")
+	if code != 1 || !strings.Contains(out, "Power: on, off, or the tag id") {
+		t.Errorf("resume does not ask the state first: exit %d\n%s", code, tail(out, 10))
+	}
+	out, errs, code := benchRun(t, file, "", "walk", "Heron", "--give-up", "no time")
+	if code != 0 {
+		t.Fatalf("give up: exit %d %s %s", code, out, errs)
+	}
+	if out, _, _ := benchRun(t, file, "", "check"); !strings.Contains(out, "nothing is wrong") {
+		t.Errorf("check says %s", out)
+	}
+}
+
+func tail(s string, n int) string {
+	lines := strings.Split(strings.TrimRight(s, "\n"), "\n")
+	return strings.Join(lines[max(0, len(lines)-n):], "\n")
+}
