@@ -1,0 +1,170 @@
+package plan_test
+
+import (
+	"slices"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/procedures"
+)
+
+// sittingA is the monthly sitting of an enclosed machine with everything, as a good technician does
+// it (common practice): the blocks in that order, with the set-up actions they need.
+var sittingA = []string{
+	"as-found", "unload", "nozzle-swap-look", "desiccant-look", "cool", "lower-bed", "switch-off", "unplug", "open-door",
+	"plate-wash", "electrical-glance", "changer-off", "top-off", "belt-tone",
+	"cover-off", "fans-blow", "gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look",
+	"feed-path-look", "cover-on", "rods-wipe", "layer-lens-clean", "camera-clean", "air", "top-on", "changer-on", "close-door",
+	"plug-in", "switch-on", "self-check", "bed-tram-look", "first-layer", "close-out",
+}
+
+func load(t testing.TB) *procedures.Library {
+	t.Helper()
+	l, problems := procedures.Load("")
+	for _, p := range problems {
+		t.Fatal(p)
+	}
+	return l
+}
+
+// cost is the cost of a sequence by the words of the design, worked out apart from the planner.
+func cost(seq []*model.Procedure) float64 {
+	sum := 0.0
+	hand := map[string]bool{}
+	for _, p := range seq {
+		if p.Kind == model.SetUp {
+			sum += p.HandsOn
+			continue
+		}
+		now := map[string]bool{}
+		for _, t := range p.Tools {
+			now[t.Name] = true
+		}
+		for _, s := range p.Supplies {
+			now[s.Part] = true
+		}
+		for name := range now {
+			if !hand[name] {
+				sum += 0.25
+			}
+		}
+		hand = now
+	}
+	return sum
+}
+
+// resolve gives the steps of ids, out of the library, for a machine with everything.
+func resolve(t testing.TB, l *procedures.Library, ids []string) (care, all []*model.Procedure) {
+	t.Helper()
+	fs := model.NewFeatureSet(model.FullFeatures...)
+	for _, id := range ids {
+		p := l.Get(id)
+		if i := slices.IndexFunc(l.SetUps(), func(q *model.Procedure) bool { return q.ID == id }); i >= 0 {
+			p = l.SetUps()[i]
+		}
+		if p == nil {
+			t.Fatalf("the library has no %s", id)
+		}
+		if p.Kind != model.SetUp {
+			care = append(care, p)
+		}
+		all = append(all, p.For(fs, nil))
+	}
+	return care, all
+}
+
+func TestLibraryMonthly(t *testing.T) {
+	l := load(t)
+	fs := model.NewFeatureSet(model.FullFeatures...)
+	care, his := resolve(t, l, sittingA)
+	if err := plan.Verify(fs, his, nil); err != nil {
+		t.Fatalf("the technician's order is refused: %v", err)
+	}
+	if err := plan.VerifyOrder(his); err != nil {
+		t.Fatalf("the technician's order is refused: %v", err)
+	}
+	p, err := plan.Make(plan.Request{Features: fs, Procedures: care, SetUps: l.SetUps()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ids []string
+	for _, it := range p.Sequence {
+		ids = append(ids, it.ID)
+		t.Logf("%-20s %5.2f %5.2f  %s", it.ID, it.HandsOn, it.Waiting, it.Why)
+	}
+	_, ours := resolve(t, l, ids)
+	if cost(ours) != p.Cost || p.Bound != p.Cost || !p.Optimal {
+		t.Errorf("the plan says cost %v, bound %v; its sequence costs %v", p.Cost, p.Bound, cost(ours))
+	}
+	if p.Cost > cost(his) {
+		t.Errorf("ours costs %v, the technician's %v", p.Cost, cost(his))
+	}
+}
+
+func TestLibraryLookAlone(t *testing.T) {
+	l := load(t)
+	p, ids, err := plan.Assemble(l.Get, model.NewFeatureSet(model.FullFeatures...), nil, []string{"desiccant-look"}, plan.Request{SetUps: l.SetUps()})
+	if err != nil || p.SetUpActions != 0 || !slices.Equal(ids, []string{"desiccant-look"}) {
+		t.Errorf("%v %+v %v", ids, p, err)
+	}
+}
+
+// Every procedure can be walked alone, on machines of several kinds, and all of them at once.
+func TestLibraryIsPlannable(t *testing.T) {
+	l := load(t)
+	kinds := map[string]model.FeatureSet{
+		"full":    model.NewFeatureSet(model.FullFeatures...),
+		"slinger": model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball", "z-screw", "nut-metal", "belt-manual", "direct-drive", "lined-hotend", "nozzle-threaded", "knobs", "bed-cable", "sock"),
+		"rails":   model.NewFeatureSet("enclosed", "corexy", "rails", "z-belt", "belt-manual", "remote-drive", "nozzle-threaded", "probe", "chamber-filter"),
+		"lid":     model.NewFeatureSet("enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer", "z-screw", "changer", "lid-changer", "changer-dryer", "cutter", "wiper", "layer-sensor", "camera"),
+		"unknown": model.NewFeatureSet(),
+	}
+	for name, fs := range kinds {
+		t.Run(name, func(t *testing.T) {
+			var fit []string
+			for _, p := range l.All() {
+				if !p.Fits(fs) {
+					continue
+				}
+				fit = append(fit, p.ID)
+				if _, _, err := plan.Assemble(l.Get, fs, nil, []string{p.ID}, plan.Request{SetUps: l.SetUps()}); err != nil {
+					t.Errorf("%s: %v", p.ID, err)
+				}
+			}
+			p, _, err := plan.Assemble(l.Get, fs, nil, fit, plan.Request{SetUps: l.SetUps()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !p.Optimal {
+				t.Errorf("all at once: cost %v, bound %v", p.Cost, p.Bound)
+			}
+		})
+	}
+}
+
+func BenchmarkLibraryMonthly(b *testing.B) {
+	l := load(b)
+	care, _ := resolve(b, l, sittingA)
+	for b.Loop() {
+		if _, err := plan.Make(plan.Request{Features: model.NewFeatureSet(model.FullFeatures...), Procedures: care, SetUps: l.SetUps()}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkLibraryAllOfFull(b *testing.B) {
+	l := load(b)
+	fs := model.NewFeatureSet(model.FullFeatures...)
+	var fit []*model.Procedure
+	for _, p := range l.All() {
+		if p.Fits(fs) {
+			fit = append(fit, p)
+		}
+	}
+	for b.Loop() {
+		if _, err := plan.Make(plan.Request{Features: fs, Procedures: fit, SetUps: l.SetUps()}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
