@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"math"
 	"time"
 )
@@ -71,6 +72,7 @@ func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, no
 		l := limit{meter: iv.Meter, low: iv.Low, high: iv.High, basis: iv.Basis}
 		if iv.Meter == Days && iv.Production != nil && m.Duty == Production {
 			l.low, l.high = iv.Production.Low, iv.Production.High
+			l.basis = cmp.Or(iv.Production.Basis, iv.Basis)
 		}
 		if i == ownAt {
 			l.low, l.high, l.basis = own.Low, own.High, "own record"

@@ -71,7 +71,7 @@ var gaugeCases = []struct {
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6700})
 	}, gaugeWant{WordFresh, Cuts, 0, "0 of 3,000", "", "without starts", "common practice"}},
 	{"an own band", cutsCare(), func(m *Machine) {
-		m.Bands = map[string]Band{"blade-check": {2000, 3500}}
+		m.Bands = map[string]Band{"blade-check": {Low: 2000, High: 3500}}
 		m.Readings[Changes] = series(9000, 100, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500})
 	}, gaugeWant{WordDue, Cuts, 1.25, "2,500 of 2,000–3,500", "now", "without starts", "own record"}},

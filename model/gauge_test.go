@@ -37,7 +37,7 @@ func done(days float64, base map[Meter]float64) *CareLast {
 // daysCare is a procedure on the calendar: 30 days at home, 14 in production (common practice).
 func daysCare() *Procedure {
 	return &Procedure{ID: "fans-blow", Title: "Blow out the fans", Kind: Care, Intervals: []Interval{
-		{Meter: Days, Low: 30, High: 37.5, Production: &Band{14, 17.5}, Basis: "common practice"},
+		{Meter: Days, Low: 30, High: 37.5, Production: &Band{Low: 14, High: 17.5}, Basis: "common practice"},
 		{Meter: Hours, Low: 200, High: 250, Basis: "from memory"},
 	}}
 }
@@ -96,7 +96,7 @@ func TestGaugeFitsAndShares(t *testing.T) {
 func TestOwnBandReplacesTheFirstIntervalOnly(t *testing.T) {
 	p := daysCare()
 	m := machine()
-	m.Bands = map[string]Band{p.ID: {10, 12}}
+	m.Bands = map[string]Band{p.ID: {Low: 10, High: 12}}
 	m.Readings[Hours] = series(1000, 1, 0, 60)
 	m.Care[p.ID] = done(11, map[Meter]float64{Hours: 989})
 	g := Gauges(m, []*Procedure{p}, gaugeNow)[0]

@@ -85,8 +85,9 @@ type MinutesFor struct {
 
 // Band is the low and high end of an interval, in the unit of its meter.
 type Band struct {
-	Low  float64 `json:"low"`
-	High float64 `json:"high"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+	Basis string  `json:"basis,omitempty"` // of a production band whose origin is another than the interval's
 }
 
 // Interval is one limit after which a procedure is due.

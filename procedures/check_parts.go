@@ -49,6 +49,8 @@ func (c *checker) interval(where []any, v model.Interval) {
 	}
 	if b := v.Production; b != nil {
 		switch {
+		case b.Basis != "" && !basisForm.MatchString(b.Basis):
+			c.bad(in(where, "production"), "production basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", b.Basis)
 		case v.Meter != model.Days:
 			c.bad(in(where, "production"), "a production band only goes with days: counters are not multiplied by duty, leave it out")
 		case b.Low <= 0 || b.High < b.Low:

@@ -239,6 +239,7 @@ func (t *table) interval() model.Interval {
 		i.Production = &model.Band{}
 		i.Production.Low, _ = q.number("low")
 		i.Production.High, _ = q.number("high")
+		i.Production.Basis = q.text("basis")
 	})
 	t.inner("when", func(q *table) {
 		i.When = &model.When{Meter: model.Meter(q.oneOf("meter", "meter", meterWords))}

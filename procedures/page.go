@@ -134,6 +134,9 @@ func (g *pager) when() {
 		s := "after " + bandWords(v.Low, v.High) + " " + v.Meter.Unit()
 		if v.Production != nil {
 			s += ", in production " + bandWords(v.Production.Low, v.Production.High)
+			if v.Production.Basis != "" {
+				s += " (" + v.Production.Basis + ")"
+			}
 		}
 		if v.Once {
 			s += ", once"
