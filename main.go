@@ -11,7 +11,12 @@ import (
 
 	"github.com/mattn/go-isatty"
 
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
 	"bench/oilcan/ui/command"
+	"bench/oilcan/ui/demo"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/sitting"
 )
 
 // release is set by a build with -ldflags "-X main.release=v1.2.3".
@@ -44,6 +49,8 @@ func run() (code int) {
 		Login:     login,
 		Version:   command.Version(release),
 		TempDir:   func() (string, error) { return os.MkdirTemp("", "oilcan-demo-") },
+		OpenBench: openBench,
+		MakeDemo:  makeDemo,
 	}, os.Args[1:])
 }
 
@@ -53,4 +60,26 @@ func login() string {
 		return u.Username
 	}
 	return os.Getenv("USER")
+}
+
+// openBench runs the screens on this terminal.
+func openBench(o command.Opened) error {
+	return screen.Run(screen.Deps{
+		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
+		Operator: o.By, Bell: o.Bell, Demo: o.Demo,
+		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By},
+	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
+}
+
+// demoSeed gives the invented bench its history; any number would do.
+const demoSeed = 7
+
+// makeDemo writes the invented bench.
+func makeDemo(path string, lib *procedures.Library, now time.Time) error {
+	st, err := store.Open(path, func() time.Time { return now })
+	if err != nil {
+		return err
+	}
+	_, err = st.AppendAll(demo.Actions(lib.All(), now, demoSeed))
+	return err
 }

@@ -1,14 +1,17 @@
 package screen
 
 import (
+	"crypto/rand"
 	"io"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/oklog/ulid/v2"
 
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -17,6 +20,7 @@ import (
 type Store interface {
 	Bench() (*model.Bench, error)
 	Append(model.Action) ([]model.Entry, error)
+	AppendAll([]model.Action) ([]model.Entry, error)
 	Entries(store.Filter) ([]model.Entry, error)
 	Changed() bool
 	Text(hash string) ([]byte, error)
@@ -33,7 +37,8 @@ type Deps struct {
 	Bell     bool             // ring at the end of a wait
 	Title    string           // of the bench
 	Demo     bool             // a throw-away bench: the title says so
-	Makers   Makers
+	Desk     sitting.Desk     // where care sessions are planned, begun and walked
+	Makers   Makers           // of the session's screens; those at Desk where left empty
 }
 
 // Env is Deps together with what the screens share. Used from the event loop only, save where said.
@@ -42,10 +47,15 @@ type Env struct {
 	lastID ID
 	writes int // asked for and not yet answered
 	out    io.Writer
+	newID  func(time.Time) string
 }
 
 // NewEnv makes an Env.
-func NewEnv(d Deps) *Env { return &Env{Deps: d} }
+func NewEnv(d Deps) *Env {
+	return &Env{Deps: d, newID: func(now time.Time) string {
+		return ulid.MustNew(ulid.Timestamp(now), rand.Reader).String() // reading random numbers does not fail
+	}}
+}
 
 // Data is the bench and what follows from it at an instant. It is shared and never changed.
 type Data struct {

@@ -1,0 +1,456 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// planScreen shows what is due on a machine, lets a person add and leave out, and shows the order the
+// session will take. Planning is exact and runs in a command.
+type planScreen struct {
+	Base
+	desk    sitting.Desk
+	machine string
+
+	rows    []planRow
+	at      int
+	top     int
+	chosen  sitting.Chosen
+	planned bool
+	trouble string // why there is no plan
+	minutes float64
+	fold    pager
+
+	ask    *question
+	time   reason // the minutes being typed
+	asked  []sitting.Question
+	begins bool // questions answered, the session is being begun
+}
+
+type planRow struct {
+	id    string
+	in    bool
+	gauge *model.Gauge
+	title string
+}
+
+// planMade is what planning gave.
+type planMade struct {
+	chosen    sitting.Chosen
+	trouble   string
+	questions []sitting.Question
+}
+
+// planBegun names the session begun.
+type planBegun struct{ session string }
+
+// question is one thing the session must know first.
+type question struct {
+	q     sitting.Question
+	field field
+	at    int
+	words []string
+	bad   string
+}
+
+// NewPlan makes the plan screen of a machine.
+func NewPlan(e *Env, desk sitting.Desk, machine string) Screen {
+	return &planScreen{Base: e.Base(), desk: desk, machine: machine}
+}
+
+func (v *planScreen) m() *model.Machine { return v.Data.Machine(v.machine) }
+
+// Init lists what fits the machine and plans what is due or unknown.
+func (v *planScreen) Init() tea.Cmd {
+	m := v.m()
+	if m == nil {
+		return Send(Pop{})
+	}
+	pre := model.Preselect(v.Data.Gauges[v.machine])
+	for i := range v.Data.Gauges[v.machine] {
+		g := &v.Data.Gauges[v.machine][i]
+		v.rows = append(v.rows, planRow{id: g.Item, in: slices.Contains(pre, g.Item), gauge: g, title: g.Title})
+	}
+	fs := model.NewFeatureSet(m.Features...)
+	for _, p := range v.desk.Lib.All() {
+		known := slices.ContainsFunc(v.rows, func(r planRow) bool { return r.id == p.ID })
+		if p.Fits(fs) && p.Kind != model.Bookend && !known {
+			v.rows = append(v.rows, planRow{id: p.ID, title: p.Title})
+		}
+	}
+	return v.replan()
+}
+
+func (v *planScreen) in() []string {
+	var ids []string
+	for _, r := range v.rows {
+		if r.in {
+			ids = append(ids, r.id)
+		}
+	}
+	return ids
+}
+
+// replan plans anew what is chosen now.
+func (v *planScreen) replan() tea.Cmd {
+	v.planned = false
+	desk, m, ids, now, minutes := v.desk, v.m(), v.in(), v.Now, v.minutes
+	if len(ids) == 0 {
+		v.trouble = "Nothing is chosen: space puts something in."
+		return nil
+	}
+	return v.Read(func(Store) (any, error) {
+		c, err := desk.Choose(m, sitting.Choice{Only: ids, Minutes: minutes}, now)
+		if err != nil {
+			return planMade{trouble: Sentence(err)}, nil
+		}
+		return planMade{chosen: c, questions: desk.Questions(m, c.Plan)}, nil
+	})
+}
+
+func (v *planScreen) SetSize(w, h int) Screen { v.Size(w, h); v.refill(); return v }
+
+// HasInner tells that minutes or an answer are being typed.
+func (v *planScreen) HasInner() bool { return v.ask != nil || v.time.open }
+
+// TakesText tells that letters are text.
+func (v *planScreen) TakesText() bool {
+	return v.time.open || (v.ask != nil && len(v.ask.words) == 0)
+}
+
+// Title names the machine and the minutes.
+func (v *planScreen) Title() (string, string) {
+	m := v.m()
+	if m == nil {
+		return "care session", ""
+	}
+	left := m.Name + "   what is due, and what goes with it"
+	if v.W < 70 {
+		left = m.Name + "   care session"
+	}
+	if !v.planned {
+		return left, ""
+	}
+	return left, fmt.Sprintf("hands %s min + wait %s", minutesText(v.chosen.Plan.HandsOn), minutesText(v.chosen.Plan.Waiting))
+}
+
+func minutesText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+
+// Keys are those that work now.
+func (v *planScreen) Keys() []Key {
+	switch {
+	case v.time.open:
+		return []Key{{Label: "enter", Does: "plan for that"}, {Label: "esc", Does: "no limit"}}
+	case v.ask != nil && len(v.ask.words) > 0:
+		return []Key{{Label: "up/down", Does: "choose"}, {Label: "enter", Does: "answer"}, {Label: "esc", Does: "not now"}}
+	case v.ask != nil:
+		return []Key{{Label: "enter", Does: "answer"}, {Label: "esc", Does: "not now"}}
+	}
+	ks := []Key{{Label: "up/down", Does: "move"}, {Label: "space", Does: "in or out", Help: "put the procedure into the session or leave it out"},
+		{Label: "t", Does: "only the minutes I have", Help: "keep the most pressing that fit a number of minutes"}}
+	if v.planned {
+		ks = append(ks, Key{Label: "enter", Does: "begin", Help: "begin the session: the machine's state is asked, then it is walked step by step"})
+	}
+	ks = append(ks, Key{Label: "a", Does: "", Help: "a puts everything in, and again only what is due"})
+	if v.fold.more() {
+		ks = append(ks, Key{Label: "pgdown", Does: "more below"})
+	}
+	return append(ks, Key{Label: "esc", Does: "back"})
+}
+
+// Update takes a message.
+func (v *planScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Result:
+		return v.result(msg)
+	case Press:
+		return v, v.press(msg)
+	default:
+		v.Take(msg)
+	}
+	return v, nil
+}
+
+func (v *planScreen) result(r Result) (Screen, tea.Cmd) {
+	if v.Stale(r) || r.Err != nil {
+		v.begins = false
+		return v, nil
+	}
+	switch x := r.Value.(type) {
+	case planMade:
+		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
+		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
+		if v.trouble == "" && !v.planned {
+			v.trouble = "Nothing fits into that time: press t for another number, or esc for no limit."
+		}
+		if v.begins && v.planned {
+			return v, v.begin()
+		}
+		v.begins = false
+		v.refill()
+	case planBegun:
+		return v, Send(Replace{Screen: NewWalk(v.Env, v.desk, x.session, true)})
+	}
+	return v, nil
+}
+
+// press takes a key.
+func (v *planScreen) press(p Press) tea.Cmd {
+	switch {
+	case v.time.open:
+		return v.pressTime(p)
+	case v.ask != nil:
+		return v.pressAsk(p)
+	}
+	switch key := p.Key(); key {
+	case "up", "k":
+		v.at = max(0, v.at-1)
+	case "down", "j":
+		v.at = min(len(v.rows)-1, v.at+1)
+	case " ":
+		if len(v.rows) > 0 {
+			v.rows[v.at].in = !v.rows[v.at].in
+			return v.replan()
+		}
+	case "a":
+		return v.all()
+	case "t":
+		v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
+	case "pgup", "pgdown":
+		v.fold.scroll(key)
+	case "enter":
+		if v.planned && p.Passes() {
+			v.begins = true
+			return v.begin()
+		}
+	}
+	return nil
+}
+
+// all puts everything in, or where everything is in, what is due.
+func (v *planScreen) all() tea.Cmd {
+	every := !slices.ContainsFunc(v.rows, func(r planRow) bool { return !r.in })
+	pre := model.Preselect(v.Data.Gauges[v.machine])
+	for i := range v.rows {
+		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
+	}
+	return v.replan()
+}
+
+func (v *planScreen) pressTime(p Press) tea.Cmd {
+	switch p.Key() {
+	case "esc":
+		v.time, v.minutes = reason{}, 0
+		return v.replan()
+	case "enter":
+		n, err := strconv.ParseFloat(strings.TrimSpace(v.time.text.text), 64)
+		if err != nil || n <= 0 || n > 100000 {
+			return nil
+		}
+		v.time, v.minutes = reason{}, n
+		return v.replan()
+	}
+	if digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
+		v.time.text.press(p.Msg)
+	}
+	return nil
+}
+
+// begin asks what is not known of the machine yet, then begins the session.
+func (v *planScreen) begin() tea.Cmd {
+	if len(v.asked) > 0 {
+		q := v.asked[0]
+		v.ask = &question{q: q, words: questionWords(q)}
+		if q.Setting != nil && len(q.Setting.Options) == 0 {
+			v.ask.field.text = q.Setting.Default
+		}
+		return nil
+	}
+	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
+	return v.Write(func(s Store) (any, error) {
+		a, err := desk.BeginAction(m, c, now)
+		if err != nil {
+			return nil, err
+		}
+		entries, err := s.Append(a)
+		if err != nil {
+			return nil, err
+		}
+		return planBegun{session: entries[0].Session}, nil
+	})
+}
+
+func questionWords(q sitting.Question) []string {
+	if q.Setting != nil {
+		return q.Setting.Options
+	}
+	var out []string
+	for _, f := range q.Group {
+		out = append(out, string(f))
+	}
+	return append(out, "don't know")
+}
+
+// pressAsk takes a key while the machine is asked about.
+func (v *planScreen) pressAsk(p Press) tea.Cmd {
+	q := v.ask
+	switch key := p.Key(); {
+	case key == "esc":
+		v.ask, v.begins = nil, false
+		return nil
+	case key == "enter" && p.Passes():
+		text := strings.TrimSpace(q.field.text)
+		if len(q.words) > 0 {
+			text = q.words[q.at]
+		}
+		return v.answer(text)
+	case len(q.words) > 0 && (key == "up" || key == "k"):
+		q.at = max(0, q.at-1)
+	case len(q.words) > 0 && (key == "down" || key == "j"):
+		q.at = min(len(q.words)-1, q.at+1)
+	case len(q.words) == 0 && !p.Msg.Paste:
+		q.field.press(p.Msg)
+	}
+	return nil
+}
+
+// answer writes what was said of the machine, and plans anew with it.
+func (v *planScreen) answer(text string) tea.Cmd {
+	m := v.m()
+	fact, err := v.ask.q.Answer(m.MachineFact, text)
+	if err != nil {
+		v.ask.bad = Sentence(err)
+		return nil
+	}
+	v.ask, v.begins = nil, true
+	desk, ids, now, minutes := v.desk, v.in(), v.Now, v.minutes
+	return v.Write(func(s Store) (any, error) {
+		a := model.Action{At: now, By: desk.By, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
+		if _, err := s.Append(a); err != nil {
+			return nil, err
+		}
+		b, err := s.Bench()
+		if err != nil {
+			return nil, err
+		}
+		c, err := desk.Choose(b.Machines[m.ID], sitting.Choice{Only: ids, Minutes: minutes}, now)
+		if err != nil {
+			return planMade{trouble: Sentence(err)}, nil
+		}
+		return planMade{chosen: c, questions: desk.Questions(b.Machines[m.ID], c.Plan)}, nil
+	})
+}
+
+// View draws the list above and the order below.
+func (v *planScreen) View() string {
+	if v.m() == nil {
+		return ""
+	}
+	if v.ask != nil {
+		return strings.Join(v.askLines(), "\n")
+	}
+	lines := v.listLines()
+	lines = append(lines, "")
+	if v.time.open {
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.ask+":")+" "+v.time.text.text+"_"), "\n")
+	}
+	return strings.Join(append(lines, strings.Split(v.fold.view(v.Env.Theme, v.W), "\n")...), "\n")
+}
+
+// listRoom is how many rows of the list are in view.
+func (v *planScreen) listRoom() int { return max(3, min(len(v.rows), v.H/3)) }
+
+func (v *planScreen) listLines() []string {
+	t := v.Env.Theme
+	room := v.listRoom()
+	v.top = max(0, min(v.top, len(v.rows)-room))
+	if v.at < v.top {
+		v.top = v.at
+	}
+	if v.at >= v.top+room {
+		v.top = v.at - room + 1
+	}
+	var out []string
+	for i := v.top; i < min(len(v.rows), v.top+room); i++ {
+		r := v.rows[i]
+		mark, box, word, used := " ", "[ ]", "", ""
+		if r.in {
+			box = "[x]"
+		}
+		name := theme.Safe(r.title)
+		if i == v.at {
+			mark = ">"
+			name = t.Text.Accent.Text(name)
+		}
+		if r.gauge != nil {
+			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
+		}
+		nameWidth := max(16, min(44, v.W-36))
+		out = append(out, fit(t, fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth), t.Pad(word, 8), used), v.W))
+	}
+	if len(v.rows) > room {
+		out = append(out, t.Text.Dim.Text(fmt.Sprintf("       %d of %d", v.at+1, len(v.rows))))
+	}
+	return out
+}
+
+// refill lays the order anew.
+func (v *planScreen) refill() {
+	if v.Data == nil || v.m() == nil {
+		return
+	}
+	room := v.H - v.listRoom() - 2
+	v.fold.fill(v.orderLines(), max(3, room))
+}
+
+// orderLines are the order, what to lay out, what is missing, and how sure the order is.
+func (v *planScreen) orderLines() []string {
+	t := v.Env.Theme
+	if v.trouble != "" {
+		var out []string
+		for _, l := range theme.Wrap(theme.Safe(v.trouble), v.W-2) {
+			out = append(out, " "+l)
+		}
+		return out
+	}
+	if !v.planned {
+		return []string{" planning"}
+	}
+	var out []string
+	for _, l := range sitting.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
+		out = append(out, " "+t.Plain(l))
+	}
+	return out
+}
+
+func (v *planScreen) askLines() []string {
+	t := v.Env.Theme
+	q := v.ask
+	out := []string{" " + t.Text.Strong.Text("Asked once of this machine"), ""}
+	for _, l := range theme.Wrap(theme.Safe(q.q.Ask), min(textWidth, v.W-6)) {
+		out = append(out, "   "+t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	if len(q.words) == 0 {
+		out = append(out, "   "+theme.Safe(q.field.text)+"_")
+	}
+	for i, w := range q.words {
+		mark := "   "
+		if i == q.at {
+			mark, w = " > ", t.Text.Accent.Text(theme.Safe(w))
+		}
+		out = append(out, "  "+mark+w)
+	}
+	if q.bad != "" {
+		out = append(out, "", "   "+t.State.Due.Text(theme.Safe(q.bad)))
+	}
+	return append(out, "", "   "+t.Text.Dim.Text("oilcan machine edit changes it later"))
+}

@@ -1,0 +1,228 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/sitting"
+)
+
+// walkScreen takes a person through one care session, a gate at a time. What a person answers is judged
+// in Update and written in a command; the screen moves on only when the write has answered.
+type walkScreen struct {
+	Base
+	desk    sitting.Desk
+	session string
+	fresh   bool // just begun here: nothing to ask anew
+	s       *sitting.Sitting
+
+	field  field  // what is typed
+	at     int    // the option chosen
+	key    string // what the field and the option belong to
+	reason reason // a reason being typed
+	busy   bool   // a write is on its way
+	note   string // what the last answer brought beside
+	rung   time.Time
+}
+
+// reason is a line that asks why, or for a remark, over the prompt.
+type reason struct {
+	open bool
+	verb string // skip, cut, leave, note, pause, give up
+	ask  string
+	text field
+}
+
+// walkOpened is a session read from the data file.
+type walkOpened struct{ s *sitting.Sitting }
+
+// walkWritten is what a write of the walk brought.
+type walkWritten struct {
+	entries []model.Entry
+	machine *model.Machine
+	reply   walk.Reply
+}
+
+// NewWalk makes the screen of a begun session. A fresh one was begun just now by this program; any other
+// is resumed: its state is asked anew and its ledger counted.
+func NewWalk(e *Env, desk sitting.Desk, session string, fresh bool) Screen {
+	return &walkScreen{Base: e.Base(), desk: desk, session: session, fresh: fresh}
+}
+
+// Init reads the session.
+func (v *walkScreen) Init() tea.Cmd {
+	desk, id, now, fresh := v.desk, v.session, v.Env.Now, v.fresh
+	return v.Write(func(Store) (any, error) {
+		if fresh {
+			s, err := desk.Open(id)
+			return walkOpened{s}, err
+		}
+		s, err := desk.Resume(id, now())
+		return walkOpened{s}, err
+	})
+}
+
+func (v *walkScreen) SetSize(w, h int) Screen { v.Size(w, h); return v }
+
+// EverySecond is true while a wait runs.
+func (v *walkScreen) EverySecond() bool {
+	return v.s != nil && slices.ContainsFunc(v.s.W.Waits, func(r walk.Running) bool { return r.Until.After(v.Now.Add(-2 * time.Second)) })
+}
+
+// HasInner tells that a reason is being typed.
+func (v *walkScreen) HasInner() bool { return v.reason.open || v.field.text != "" }
+
+// TakesText tells that letters are an answer here and no keys.
+func (v *walkScreen) TakesText() bool {
+	return v.reason.open || (v.s != nil && v.mode() == typeText)
+}
+
+// mode is how the current prompt is answered.
+type mode int
+
+const (
+	justEnter mode = iota
+	pickOption
+	typeNumber
+	typeText
+)
+
+func (v *walkScreen) prompt() walk.Prompt { return v.s.W.Prompt(v.Now) }
+
+func (v *walkScreen) mode() mode { return modeOf(v.prompt(), v.s.W.Begun.Settings) }
+
+func modeOf(p walk.Prompt, settings map[string]string) mode {
+	switch p.Kind {
+	case walk.AskState:
+		switch {
+		case p.Variable == model.Heat:
+			return typeNumber
+		case p.Variable == model.Power && settings["plug-tag"] != "":
+			return typeText
+		}
+		return pickOption
+	case walk.AskLedger, walk.AskZero:
+		if strings.HasPrefix(p.Item, "flag:") {
+			return justEnter
+		}
+		if p.Kind == walk.AskLedger {
+			return typeText
+		}
+		return typeNumber
+	case walk.AskEnd, walk.AskFind:
+		return pickOption
+	case walk.AskStep:
+		return modeOfStep(p.Step, settings)
+	}
+	return justEnter
+}
+
+func modeOfStep(s *model.Step, settings map[string]string) mode {
+	switch s.Gate {
+	case model.State:
+		if s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] != "" {
+			return typeText
+		}
+		return pickOption
+	case model.Choice:
+		return pickOption
+	case model.Measure, model.Count:
+		return typeNumber
+	case model.Note:
+		return typeText
+	}
+	return justEnter
+}
+
+// Title names the machine and the session, and how far it is.
+func (v *walkScreen) Title() (string, string) {
+	if v.s == nil {
+		return "care session", ""
+	}
+	hands, waited := v.s.W.Minutes()
+	return v.s.Machine.Name + "   " + v.s.W.Title,
+		fmt.Sprintf("%s %s %.0f min so far", v.s.W.Position(), v.Env.Theme.Plain("·"), hands+waited)
+}
+
+// Keys are those that work on the current prompt.
+func (v *walkScreen) Keys() []Key {
+	if v.s == nil || v.busy {
+		return nil
+	}
+	if v.reason.open {
+		return []Key{{Label: "enter", Does: "write it"}, {Label: "esc", Does: "never mind"}}
+	}
+	p := v.prompt()
+	var ks []Key
+	switch v.mode() {
+	case pickOption:
+		ks = append(ks, Key{Label: "up/down", Does: "choose", Help: "move to an answer; its number does the same"}, Key{Label: "enter", Does: "answer"})
+	case typeNumber, typeText:
+		ks = append(ks, Key{Label: "enter", Does: "answer"})
+	default:
+		if p.Kind != walk.AskWait {
+			ks = append(ks, Key{Label: "enter", Does: enterDoes(p)})
+		}
+	}
+	ctrl := ""
+	if v.TakesText() {
+		ctrl = "ctrl+"
+	}
+	return append(ks, v.verbKeys(p, ctrl)...)
+}
+
+func enterDoes(p walk.Prompt) string {
+	if p.Kind == walk.AskResume {
+		return "go on"
+	}
+	return "done"
+}
+
+func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
+	var ks []Key
+	if p.Kind == walk.AskWait {
+		if p.Wait.Clock != "airing" {
+			ks = append(ks, Key{Label: "c", Does: "cut short", Help: "end the wait early; the reason goes on record"})
+		}
+	}
+	if p.Kind == walk.AskStep {
+		if p.Step.Gate != model.Choice && p.Step.Miss != nil {
+			ks = append(ks, Key{Label: ctrl + "f", Does: "fails", Help: "it cannot be done as said: what its file says then follows"})
+		}
+		if p.Step.Optional {
+			ks = append(ks, Key{Label: "r", Does: "not read"})
+		}
+		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"},
+			Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"},
+			Key{Label: ctrl + "l", Does: "leave out", Help: "leave the rest of this procedure out, with a reason"})
+	} else {
+		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
+	}
+	ks = append(ks, Key{Label: ctrl + "n", Does: "note", Help: "a remark beside the step"},
+		Key{Label: ctrl + "p", Does: "pause", Help: "leave the session begun; it asks the state when you come back"})
+	if ctrl == "" {
+		ks = append(ks, Key{Label: "G", Does: "give up", Help: "end the session unfinished: what is out stays on the bench until a sitting closes it"})
+	}
+	return ks
+}
+
+// Help says more for the help page.
+func (v *walkScreen) Help() []HelpPart {
+	return []HelpPart{
+		{Head: "gates", Lines: []string{
+			"confirm\tenter, once it is done; holding the key passes nothing",
+			"state\tchoose how it is; only the right answer passes",
+			"unplugged\ttype the id on the tag of the plug in your hand, where it has one",
+			"wait\truns by the clock, also while the program is closed",
+			"number\ttype what you read or count; what is out of range says what to do, and the same answer given twice is taken for true",
+		}},
+		{Head: "state line", Lines: []string{"unknown?\tmust be asked before anything counts on it"}},
+		{Head: "where limits come from", Lines: []string{"each file of the library says so: oilcan procedures show ID"}},
+	}
+}

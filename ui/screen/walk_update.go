@@ -1,0 +1,276 @@
+package screen
+
+import (
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// Update takes a message.
+func (v *walkScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Result:
+		return v, v.result(msg)
+	case Press:
+		return v, v.press(msg)
+	case Tick:
+		before := v.Now
+		v.Take(msg)
+		return v, v.tick(before)
+	case DataChanged:
+		v.Take(msg)
+	}
+	return v, nil
+}
+
+func (v *walkScreen) result(r Result) tea.Cmd {
+	if v.Stale(r) {
+		return nil
+	}
+	v.busy = false
+	if r.Err != nil {
+		return nil // the root shows it
+	}
+	switch x := r.Value.(type) {
+	case walkOpened:
+		v.s = x.s
+	case walkWritten:
+		if err := v.s.Written(x.entries, x.machine); err != nil {
+			return Send(Failed{Err: err})
+		}
+		v.note = x.reply.Note
+		if x.reply.Paused {
+			return Send(Pop{})
+		}
+	}
+	return v.settle()
+}
+
+// settle writes what needs no person, or goes to the summary where the session has ended.
+func (v *walkScreen) settle() tea.Cmd {
+	if v.s.W.Ended {
+		return Send(OpenSummary{Session: v.s.W.ID, Instead: true})
+	}
+	r, err := v.s.W.Auto(v.s.Context(v.Now))
+	if err != nil {
+		return Send(Failed{Err: err})
+	}
+	v.freshPrompt()
+	return v.write(r)
+}
+
+// freshPrompt empties field and choice where the prompt is another one.
+func (v *walkScreen) freshPrompt() {
+	p := v.prompt()
+	key := string(p.Kind) + v.s.W.Position() + p.Item + string(p.Variable)
+	if p.Step != nil {
+		key += p.Block.ID + "/" + p.Step.Name
+	}
+	if key != v.key {
+		v.key, v.field, v.at = key, field{}, 0
+	}
+}
+
+// write sends a reply's facts to the data file.
+func (v *walkScreen) write(r walk.Reply) tea.Cmd {
+	if len(r.Facts) == 0 {
+		return nil
+	}
+	v.busy = true
+	a, id := v.s.Action(r, v.Now), v.s.W.MachineID
+	return v.Write(func(s Store) (any, error) {
+		entries, err := s.Append(a)
+		if err != nil {
+			return nil, err
+		}
+		b, err := s.Bench()
+		if err != nil {
+			return nil, err
+		}
+		return walkWritten{entries: entries, machine: b.Machines[id], reply: r}, nil
+	})
+}
+
+// tick rings for waits that ran out, and goes on where one stood in the way.
+func (v *walkScreen) tick(before time.Time) tea.Cmd {
+	if v.s == nil || v.busy || before.IsZero() {
+		return nil
+	}
+	var ring tea.Cmd
+	if len(v.s.W.Elapsed(v.rung, v.Now)) > 0 && !v.rung.IsZero() {
+		ring = Send(Ring{})
+	}
+	v.rung = v.Now
+	if v.prompt().Kind == walk.AskNone {
+		return tea.Batch(ring, v.settle())
+	}
+	return ring
+}
+
+// press takes a key.
+func (v *walkScreen) press(p Press) tea.Cmd {
+	if v.s == nil || v.busy {
+		return nil
+	}
+	if v.reason.open {
+		return v.pressReason(p)
+	}
+	if cmd, ok := v.pressVerb(p); ok {
+		return cmd
+	}
+	pr := v.prompt()
+	switch {
+	case p.Key() == "enter":
+		if !p.Passes() {
+			return nil
+		}
+		return v.enter(pr)
+	case p.Key() == "esc":
+		v.field = field{}
+	case v.mode() == pickOption:
+		v.pick(p.Key(), len(pr.Options))
+	case v.mode() == typeText, v.mode() == typeNumber && (digits(p.Msg) || p.Msg.Type == tea.KeyBackspace || p.Msg.Type == tea.KeyCtrlU):
+		if !p.Msg.Paste {
+			v.field.press(p.Msg)
+		}
+	}
+	return nil
+}
+
+// pick moves to an answer.
+func (v *walkScreen) pick(key string, n int) {
+	switch {
+	case key == "up" || key == "k":
+		v.at = max(0, v.at-1)
+	case key == "down" || key == "j":
+		v.at = min(n-1, v.at+1)
+	case len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= n:
+		v.at = int(key[0] - '1')
+	}
+}
+
+// enter gives the answer that stands.
+func (v *walkScreen) enter(p walk.Prompt) tea.Cmd {
+	text := "ok"
+	switch v.mode() {
+	case pickOption:
+		text = p.Options[min(v.at, len(p.Options)-1)]
+	case typeNumber, typeText:
+		if text = strings.TrimSpace(v.field.text); text == "" {
+			return nil
+		}
+		if p.Step != nil && p.Step.Gate == model.Note && looksLikeVerb(text) {
+			text = "- " + text // a note that begins with a word of command is still a note
+		}
+	}
+	if p.Kind == walk.AskWait || p.Kind == walk.AskNone {
+		return nil
+	}
+	return v.say(text)
+}
+
+func looksLikeVerb(text string) bool {
+	switch w, _, _ := strings.Cut(strings.ToLower(text), " "); w {
+	case "pause", "back", "skip", "leave", "cut":
+		return true
+	}
+	return false
+}
+
+// say judges an answer and writes what follows.
+func (v *walkScreen) say(text string) tea.Cmd {
+	r, err := v.s.W.Answer(v.s.Context(v.Now), text)
+	if err != nil {
+		return Send(Failed{Err: err})
+	}
+	v.note = ""
+	if len(r.Facts) == 0 {
+		if r.Refusal != "" {
+			return Send(Notice{Text: r.Refusal})
+		}
+		return nil
+	}
+	return v.write(r)
+}
+
+// verbs by key: what they say, and what they ask first.
+var verbs = map[string][2]string{
+	"x": {"skip", "why is this step skipped"},
+	"l": {"leave", "why is the rest of this procedure left out"},
+	"c": {"cut", "why is the wait cut short"},
+	"n": {"note", "note"},
+	"G": {"give up", "why is the session given up (what is out stays on the bench until closed)"},
+}
+
+// pressVerb takes a key of command; ok is false where it is none here.
+func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
+	key := p.Key()
+	if v.TakesText() {
+		rest, ok := strings.CutPrefix(key, "ctrl+")
+		if !ok || rest == "u" || rest == "c" {
+			return nil, false
+		}
+		key = rest
+	}
+	if !slicesHasKey(v.Keys(), key) {
+		return nil, false
+	}
+	switch key {
+	case "b":
+		return v.say("back"), true
+	case "p":
+		return v.say("pause"), true
+	case "f":
+		return v.say("fail"), true
+	case "r":
+		return v.say("not read"), true
+	}
+	if w, ok := verbs[key]; ok {
+		v.reason = reason{open: true, verb: w[0], ask: w[1]}
+		return nil, true
+	}
+	return nil, false
+}
+
+func slicesHasKey(ks []Key, key string) bool {
+	for _, k := range ks {
+		if strings.TrimPrefix(k.Label, "ctrl+") == key {
+			return true
+		}
+	}
+	return false
+}
+
+// pressReason takes a key while a reason is typed.
+func (v *walkScreen) pressReason(p Press) tea.Cmd {
+	switch p.Key() {
+	case "esc":
+		v.reason = reason{}
+		return nil
+	case "enter":
+		text := strings.TrimSpace(v.reason.text.text)
+		if text == "" || !p.Passes() {
+			return nil
+		}
+		verb := v.reason.verb
+		v.reason = reason{}
+		if verb == "give up" {
+			return v.giveUp(text)
+		}
+		return v.say(verb + " " + text)
+	}
+	v.reason.text.press(p.Msg)
+	return nil
+}
+
+func (v *walkScreen) giveUp(why string) tea.Cmd {
+	r, err := v.s.W.GiveUp(v.s.Context(v.Now), why)
+	if err != nil {
+		return Send(Failed{Err: err})
+	}
+	return v.write(r)
+}

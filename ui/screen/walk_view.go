@@ -1,0 +1,328 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/theme"
+)
+
+// textWidth is the longest line of running text: readable at arm's length.
+const textWidth = 64
+
+// View draws the current prompt: the state, the caution before the hand moves, the instruction alone and
+// bright, what is asked, what runs and what comes.
+func (v *walkScreen) View() string {
+	if v.s == nil {
+		return " reading the session"
+	}
+	top := v.stateLines()
+	foot := v.footLines()
+	body := v.bodyLines()
+	room := v.H - len(top) - len(foot)
+	if len(body) > room {
+		foot = foot[:max(0, len(foot)-(len(body)-room))]
+		room = v.H - len(top) - len(foot)
+	}
+	if len(body) > room {
+		top = nil
+		room = v.H - len(foot)
+	}
+	if len(body) > room && room > 0 {
+		body = body[len(body)-room:] // what is asked is at the end and must be seen
+	}
+	lines := append(top, body...)
+	for len(lines) < v.H-len(foot) {
+		lines = append(lines, "")
+	}
+	return strings.Join(append(lines, foot...), "\n")
+}
+
+func (v *walkScreen) width() int { return min(textWidth, v.W-6) }
+
+// stateLines are what the program believes, and the ledger.
+func (v *walkScreen) stateLines() []string {
+	t := v.Env.Theme
+	var out []string
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(walk.StateLine(v.s.W))), v.W-2) {
+		out = append(out, " "+l)
+	}
+	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" {
+		for _, x := range clip(theme.Wrap(t.Plain(theme.Safe(l)), v.W-2), 2) {
+			out = append(out, " "+x)
+		}
+	}
+	return append(out, "")
+}
+
+func (v *walkScreen) bodyLines() []string {
+	p := v.prompt()
+	switch p.Kind {
+	case walk.AskStep:
+		return v.stepLines(p)
+	case walk.AskWait:
+		return v.waitLines(p)
+	case walk.AskNone, walk.AskOver:
+		return []string{" one moment"}
+	}
+	return v.askLines(p)
+}
+
+// stepLines draw a step of a procedure.
+func (v *walkScreen) stepLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	n, of := v.s.W.StepOf()
+	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Title)), fmt.Sprintf("%d of %d ", n, of), v.W)
+	out := []string{head, ""}
+	out = append(out, v.cautionLines()...)
+	if card := v.s.W.Card(); len(card) > 0 {
+		return append(out, v.cardLines(card)...)
+	}
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Step.Do)), v.width()) {
+		out = append(out, "   "+t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	out = append(out, v.asideLines(p)...)
+	return append(out, v.answerLines(p)...)
+}
+
+// cardLines draw neighbouring plain confirms as one card; each tick is an entry of its own.
+func (v *walkScreen) cardLines(card []model.Step) []string {
+	t := v.Env.Theme
+	var out []string
+	for i, s := range card {
+		mark, paint := "[ ] ", theme.Paint{}
+		if i == 0 {
+			mark, paint = "["+t.Plain("›")+"] ", t.Text.Accent
+		}
+		for j, l := range theme.Wrap(t.Plain(theme.Safe(s.Do)), v.width()-2) {
+			if j > 0 {
+				mark = "    "
+			}
+			out = append(out, "   "+mark+paint.Text(l))
+		}
+	}
+	return append(out, "", "   "+v.question("Done?"), v.refusalOr(""))
+}
+
+func (v *walkScreen) cautionLines() []string {
+	t := v.Env.Theme
+	var out []string
+	for _, c := range v.s.W.Cautions() {
+		head := "   " + t.SignalWord(c.Signal) + strings.Repeat(" ", 9-len(c.Signal))
+		for i, l := range theme.Wrap(t.Plain(theme.Safe(c.Harm+" "+c.Avoid)), v.W-16) {
+			if i > 0 {
+				head = strings.Repeat(" ", 12)
+			}
+			out = append(out, head+l)
+		}
+	}
+	if len(out) > 0 {
+		out = append(out, "")
+	}
+	return out
+}
+
+// asideLines are why, with what, and how tight.
+func (v *walkScreen) asideLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	var out []string
+	add := func(head, text string) {
+		for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), v.W-16) {
+			if i > 0 {
+				head = ""
+			}
+			out = append(out, fmt.Sprintf("   %-9s%s", head, l))
+		}
+	}
+	if p.Step.Why != "" {
+		add("why", p.Step.Why)
+	}
+	if n, _ := v.s.W.StepOf(); n == 1 {
+		add("with", strings.Join(toolNames(p.Block.Proc), ", "))
+		add("wear", strings.Join(p.Block.Proc.Gear, ", "))
+	}
+	if f := p.Step.Fastener; f != nil {
+		add("screw", f.Size+" "+f.Head+keyFor(f)+": "+walk.Tightness(*f))
+	}
+	if len(out) > 0 {
+		out = append(out, "")
+	}
+	return out
+}
+
+func keyFor(f *model.Fastener) string {
+	if mm, ok := model.HexKey(f.Head, f.Size); ok {
+		return fmt.Sprintf(", hex key %g mm", mm)
+	}
+	return ""
+}
+
+func toolNames(p *model.Procedure) []string {
+	var out []string
+	for _, x := range p.Tools {
+		out = append(out, x.Name)
+	}
+	return out
+}
+
+// answerLines are what is asked, with the field or the choice.
+func (v *walkScreen) answerLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	var out []string
+	q := p.Question
+	wants := walk.Wants(v.s.W, v.s.Context(v.Now))
+	switch v.mode() {
+	case pickOption:
+		out = append(out, "   "+v.question(q+":"))
+		for i, o := range p.Options {
+			mark, line := "  ", fmt.Sprintf("%d  %s", i+1, theme.Safe(o))
+			if i == v.at {
+				mark, line = "> ", t.Text.Accent.Text(line)
+			}
+			out = append(out, "   "+mark+line)
+		}
+	case typeNumber, typeText:
+		line := v.question(q+":") + " " + theme.Safe(v.field.text) + "_"
+		if p.Unit != "" {
+			line += " " + t.Plain(p.Unit)
+		}
+		if wants != "" {
+			line += "   (" + t.Plain(theme.Safe(wants)) + ")"
+		}
+		out = append(out, "   "+line)
+	default:
+		out = append(out, "   "+v.question(q+"?"))
+	}
+	return append(out, v.refusalLines(p)...)
+}
+
+func (v *walkScreen) question(q string) string {
+	return v.Env.Theme.Text.Strong.Text(theme.Safe(q))
+}
+
+func (v *walkScreen) refusalOr(s string) string {
+	if r := v.prompt().Refusal; r != "" {
+		return "   " + theme.Safe(r)
+	}
+	return s
+}
+
+// refusalLines say in place why the last answer did not pass, or what the one before brought.
+func (v *walkScreen) refusalLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	text, paint := p.Refusal, t.State.Due
+	if text == "" {
+		text, paint = v.note, theme.Paint{}
+	}
+	if text == "" {
+		return nil
+	}
+	out := []string{""}
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), v.width()) {
+		out = append(out, "   "+paint.Text(l))
+	}
+	return out
+}
+
+// askLines draw a question of state, ledger, missing piece or old part.
+func (v *walkScreen) askLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	head, why := askHead(p)
+	out := []string{" " + t.Text.Strong.Text(head), ""}
+	if p.Stopped != "" && p.Kind == walk.AskState {
+		out = append(out, v.stopLines(p.Stopped)...)
+	}
+	for _, l := range theme.Wrap(why, v.width()) {
+		out = append(out, "   "+l)
+	}
+	if why != "" {
+		out = append(out, "")
+	}
+	q := p
+	q.Question = strings.TrimSuffix(p.Question, "?")
+	if v.mode() == justEnter {
+		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
+			out = append(out, "   "+t.Text.Accent.Text(l))
+		}
+		q.Question = "Enter"
+	}
+	return append(out, v.answerLines(q)...)
+}
+
+func askHead(p walk.Prompt) (head, why string) {
+	switch p.Kind {
+	case walk.AskResume:
+		return "The session rests", "Half an hour went by, or it was paused. How the machine stands is asked first; what is out and in is counted."
+	case walk.AskState:
+		return "How does the machine stand?", ""
+	case walk.AskLedger:
+		return "Count what the book says is out or in", ""
+	case walk.AskZero:
+		return "Before it goes on", "Nothing may be left out or in when power comes back or the machine closes."
+	case walk.AskFind:
+		return "Look for it", ""
+	case walk.AskEnd:
+		return "One word about the old part", "worn, failed in use, early (taken off while sound), or lost: it tells how long they last here."
+	}
+	return "", ""
+}
+
+func (v *walkScreen) stopLines(why string) []string {
+	t := v.Env.Theme
+	var out []string
+	text := "Stop: " + why + " Switch off. Pull the plug if you can reach it without crossing the hazard. On smoke, scorch smell or a hot chamber the door stays shut; on flames leave, cut the circuit, call for help."
+	for _, l := range theme.Wrap(theme.Safe(text), v.width()) {
+		out = append(out, "   "+t.State.Past.Text(l))
+	}
+	return append(out, "")
+}
+
+// waitLines draw a wait that stands before the next step.
+func (v *walkScreen) waitLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	all := p.Wait.Until.Sub(p.Wait.Begun)
+	if p.Step != nil && p.Step.Gate == model.Wait && p.Step.Seconds > 0 {
+		all = time.Duration(p.Step.Seconds) * time.Second
+	}
+	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Title)), ""}
+	do := p.Step.Do
+	for _, l := range theme.Wrap(theme.Safe(do), v.width()) {
+		out = append(out, "   "+t.Text.Accent.Text(l))
+	}
+	share := 1 - float64(p.Left)/float64(max(all, time.Second))
+	out = append(out, "", "   waiting  "+clockText(p.Left)+" of "+clockText(all)+" left", "   "+t.Bar(min(40, v.W-8), share))
+	if p.Wait.Why != "" {
+		out = append(out, "   "+theme.Safe(p.Wait.Why))
+	}
+	return append(out, v.refusalLines(p)...)
+}
+
+func clockText(d time.Duration) string {
+	s := int(max(d, 0).Round(time.Second).Seconds())
+	return fmt.Sprintf("%02d:%02d", s/60, s%60)
+}
+
+// footLines are the reason being typed, the waits that run, and what comes next.
+func (v *walkScreen) footLines() []string {
+	t := v.Env.Theme
+	if v.reason.open {
+		return []string{" " + t.Text.Strong.Text(v.reason.ask+":"), " " + theme.Safe(v.reason.text.text) + "_", ""}
+	}
+	var out []string
+	p := v.prompt()
+	for _, r := range v.s.W.Waits {
+		left := r.Until.Sub(v.Now)
+		if left > 0 && (p.Wait == nil || p.Wait.Key != r.Key) {
+			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(left)))
+		}
+	}
+	if next := v.s.W.Next(1); p.Kind == walk.AskStep && len(next) > 0 && len(v.s.W.Card()) == 0 {
+		out = append(out, t.Trunc(" next      "+t.Plain(theme.Safe(next[0])), v.W))
+	}
+	return slices.Insert(out, 0, "")
+}
