@@ -130,14 +130,15 @@ func (r *Root) resize() {
 	}
 }
 
-// tick passes the time on: every second to screens that count a wait down, else when the minute changes.
+// tick passes the time on: every second to the top screen and to those that count a wait down, to the
+// others when the minute changes.
 func (r *Root) tick(now time.Time) tea.Cmd {
 	minute := !now.Truncate(time.Minute).Equal(r.now.Truncate(time.Minute))
 	r.now = now
 	cmds := []tea.Cmd{r.nextSecond(), r.poll(minute)}
 	for i, s := range r.stack {
 		t, ok := s.(Ticking)
-		if minute || ok && t.EverySecond() {
+		if minute || i == len(r.stack)-1 || ok && t.EverySecond() {
 			cmds = append(cmds, r.deliver(i, Tick{now}))
 		}
 	}

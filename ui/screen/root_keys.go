@@ -93,7 +93,7 @@ func (r *Root) press(p Press) tea.Cmd {
 	case key == "esc" && r.status != "":
 		r.status = ""
 		return nil
-	case key == "esc" && !busy:
+	case key == "esc" && !busy && len(r.stack) > 1:
 		return r.pop(nil)
 	case key == "q" && len(r.stack) == 1 && !busy && !top.TakesText():
 		return r.quit()

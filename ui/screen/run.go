@@ -55,6 +55,9 @@ func Run(d Deps, t Terminal) error {
 		return ErrNoTerminal
 	}
 	e := NewEnv(d)
+	if e.Makers.Plan == nil {
+		e.Makers = e.session(d.Desk)
+	}
 	now := d.Now()
 	data, err := e.load(now)
 	if err != nil {

@@ -60,8 +60,8 @@ type Screen interface {
 // esc closes before it leaves the screen. While HasInner, esc goes to the screen.
 type Inner interface{ HasInner() bool }
 
-// Ticking is a screen that wants the time every second, because a wait is counted down on it. Others get
-// it when the minute changes.
+// Ticking is a screen that wants the time every second even while another screen stands on it, because a
+// wait is counted down. The top screen gets it every second in any case, others when the minute changes.
 type Ticking interface{ EverySecond() bool }
 
 // Explained is a screen with more to say on its help page than its keys.

@@ -1,0 +1,264 @@
+// Package book says the entries of the journal in words, as a person reads them. It is pure.
+package book
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+// Line is one entry in words, safe to draw.
+type Line struct {
+	Entry  model.Entry
+	Text   string
+	Struck bool // by a strike that itself stands
+}
+
+// Lines says entries in words, in the order they happened. They may be given in any order; all that is
+// known of a machine or session is needed to say what changed.
+func Lines(entries []model.Entry) []Line {
+	es := slices.Clone(entries)
+	slices.SortStableFunc(es, func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })
+	d := describer{texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
+	struck := model.Struck(es)
+	out := make([]Line, 0, len(es))
+	for _, e := range es {
+		text := theme.Safe(d.words(e))
+		if _, ok := d.texts[e.Action]; !ok && model.ClassOf(e.Kind) == model.Dated {
+			d.texts[e.Action] = text
+		}
+		d.texts[e.ID] = text
+		out = append(out, Line{Entry: e, Text: text, Struck: struck[e.Action] && model.ClassOf(e.Kind) == model.Dated})
+	}
+	slices.SortStableFunc(out, func(a, b Line) int { return a.Entry.At.Compare(b.Entry.At) })
+	return out
+}
+
+// describer remembers what later entries refer to.
+type describer struct {
+	texts  map[string]string            // by entry and by action
+	before map[string]model.MachineFact // machine id -> description so far
+	titles map[string]string            // session id -> title
+}
+
+func (d describer) words(e model.Entry) string {
+	switch {
+	case e.Fact.Machine != nil:
+		return d.machine(*e.Fact.Machine)
+	case e.Begun != nil:
+		d.titles[e.Session] = e.Begun.Title
+		return e.Begun.Title + " begun, " + count(len(e.Begun.Items), "procedure")
+	case e.Closed != nil:
+		return d.closed(e)
+	case e.Walk != nil:
+		return walked(e.Walk)
+	case e.Strike != nil:
+		return "struck \"" + d.of(e.Strike.Action) + "\": " + e.Strike.Why
+	case e.Settled != nil:
+		return "closed \"" + d.of(e.Settled.Finding) + "\": " + e.Settled.Why
+	case e.Tag != nil && e.Tag.Clear:
+		return because("tag "+e.Tag.Kind+" cleared", e.Tag.Why)
+	case e.Tag != nil:
+		return because("tag "+e.Tag.Kind, e.Tag.Why)
+	}
+	return dated(e)
+}
+
+func (d describer) of(id string) string {
+	if t := d.texts[id]; t != "" {
+		return t
+	}
+	return "an earlier entry"
+}
+
+func because(text, why string) string {
+	if why == "" {
+		return text
+	}
+	return text + ": " + why
+}
+
+// machine says what a description changed.
+func (d describer) machine(f model.MachineFact) string {
+	was, known := d.before[f.ID]
+	d.before[f.ID] = f
+	if !known {
+		return "added, " + string(f.Duty) + " duty"
+	}
+	var out []string
+	if was.Name != f.Name {
+		out = append(out, "renamed "+f.Name+", was "+was.Name)
+	}
+	if was.Duty != f.Duty {
+		out = append(out, string(f.Duty)+" duty")
+	}
+	if was.OutOfUse != f.OutOfUse {
+		out = append(out, map[bool]string{true: "out of use", false: "in use again"}[f.OutOfUse])
+	}
+	if f.Retired && !was.Retired {
+		out = append(out, "retired")
+	}
+	old, now := model.NewFeatureSet(was.Features...), model.NewFeatureSet(f.Features...)
+	for _, x := range model.Features {
+		switch {
+		case now[x] && !old[x]:
+			out = append(out, "+"+string(x))
+		case old[x] && !now[x]:
+			out = append(out, "-"+string(x))
+		}
+	}
+	for _, k := range keys(was.Settings, f.Settings) {
+		if v, ok := f.Settings[k]; was.Settings[k] != v && !strings.HasPrefix(k, "unknown:") {
+			out = append(out, strings.TrimSpace(k+" "+v))
+		} else if !ok {
+			out = append(out, k+" forgotten")
+		}
+	}
+	for _, k := range keys(was.Bands, f.Bands) {
+		switch v, ok := f.Bands[k]; {
+		case !ok:
+			out = append(out, k+" by the procedure's band")
+		case was.Bands[k] != v:
+			out = append(out, k+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
+		}
+	}
+	if len(out) == 0 {
+		return "described again"
+	}
+	return strings.Join(out, ", ")
+}
+
+func (d describer) closed(e model.Entry) string {
+	c, title := e.Closed, d.titles[e.Session]
+	if title == "" {
+		title = "care session"
+	}
+	switch {
+	case c.GivenUp:
+		title += " given up"
+	case c.Stopped:
+		title += " stopped"
+	default:
+		title += " closed"
+	}
+	if c.State != "" {
+		title += ", " + c.State
+	}
+	return because(title+"; hands "+model.Number(c.Hands)+" min, waited "+model.Number(c.Waited), c.Why)
+}
+
+// dated says care, parts, meters and the drawer.
+func dated(e model.Entry) string {
+	switch {
+	case e.Reading != nil:
+		text := string(e.Reading.Meter) + " " + model.Number(e.Reading.Value)
+		switch {
+		case e.Reading.NewMeter:
+			text += ", a new counter"
+		case e.Reading.Correct:
+			text += ", a correction"
+		}
+		return text
+	case e.Care != nil:
+		return cared(e.Care)
+	case e.Swap != nil && e.Swap.End == "unknown":
+		return e.Swap.Part + " renewed"
+	case e.Swap != nil:
+		return e.Swap.Part + " renewed, the old one " + e.Swap.End
+	case e.Stock != nil:
+		return stocked(e.Stock)
+	case e.Finding != nil:
+		text := "found: " + e.Finding.Text
+		if !e.Finding.Again.IsZero() {
+			text += "; look again " + e.Finding.Again.Format("2006-01-02")
+		}
+		return text
+	case e.Value != nil:
+		return strings.TrimSpace(e.Value.Name + " " + model.Number(e.Value.Value) + " " + e.Value.Unit)
+	case e.Due != nil:
+		return because(e.Due.Procedure+" falls due", e.Due.Because)
+	}
+	return string(e.Kind)
+}
+
+func cared(c *model.CareDone) string {
+	text := c.Procedure
+	switch c.Outcome {
+	case "part":
+		text += " done in part"
+	case "proved":
+		text += ": the proof owed is paid"
+	case "unknown":
+		return text + ": last time not known"
+	default:
+		text += " done"
+	}
+	if c.Memory {
+		text += ", as told"
+	}
+	if c.ProofOwed {
+		text += ", proof owed"
+	}
+	return because(text, c.Why)
+}
+
+func stocked(s *model.StockMove) string {
+	text := "drawer: " + s.Part
+	switch {
+	case s.Counted != nil:
+		text += " counted, " + model.Number(*s.Counted)
+	case s.Change > 0:
+		text += " +" + model.Number(s.Change)
+	case s.Change < 0:
+		text += " " + model.Number(s.Change)
+	}
+	if s.Minimum != nil {
+		text += ", minimum " + model.Number(*s.Minimum)
+	}
+	if s.Lead != nil {
+		text += ", lead time " + count(*s.Lead, "day")
+	}
+	return text
+}
+
+func walked(w *model.Walked) string {
+	text := strings.Trim(w.ID+"/"+w.Step, "/") + " " + w.What
+	if w.Variable != "" {
+		text += " " + string(w.Variable)
+	}
+	if w.Item != "" {
+		text += " " + w.Item
+	}
+	switch {
+	case w.Answer != "":
+		text += " " + w.Answer
+	case w.Number != nil:
+		text += " " + strings.TrimSpace(model.Number(*w.Number)+" "+w.Unit)
+	}
+	return because(strings.TrimSpace(text), w.Why)
+}
+
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// keys are the keys of two maps, sorted.
+func keys[V any](a, b map[string]V) []string {
+	return slices.Compact(slices.Sorted(func(yield func(string) bool) {
+		for _, m := range []map[string]V{a, b} {
+			for k := range maps.Keys(m) {
+				if !yield(k) {
+					return
+				}
+			}
+		}
+	}))
+}

@@ -1,0 +1,263 @@
+package screen
+
+import (
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
+	"bench/oilcan/ui/theme"
+)
+
+// bookScreen is the record of one machine, the latest entry first. An entry is struck here, with a reason.
+type bookScreen struct {
+	Base
+	of      string
+	lines   []book.Line // shown, latest first
+	all     []book.Line
+	steps   bool // the single steps of sessions, too
+	read    bool
+	seen    *model.Machine // what the lines were read for
+	at      int
+	why     *form
+	strikes string // action being struck
+}
+
+func newBook(e *Env, id string) *bookScreen { return &bookScreen{Base: e.Base(), of: id} }
+
+// Init reads the record.
+func (s *bookScreen) Init() tea.Cmd { return s.load() }
+
+func (s *bookScreen) load() tea.Cmd {
+	id := s.of
+	s.seen = s.Data.Machine(id)
+	return s.Read(func(st Store) (any, error) {
+		entries, err := st.Entries(store.Filter{Machine: id})
+		if err != nil {
+			return nil, err
+		}
+		lines := book.Lines(entries)
+		slices.Reverse(lines)
+		return lines, nil
+	})
+}
+
+func (s *bookScreen) SetSize(w, h int) Screen { s.Size(w, h); return s }
+func (s *bookScreen) TakesText() bool         { return s.why != nil && s.why.typing() }
+func (s *bookScreen) HasInner() bool          { return s.why != nil }
+
+func (s *bookScreen) Title() (string, string) {
+	name := ""
+	if m := s.Data.Machine(s.of); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	right := itoa(len(s.lines)) + " entries, latest first"
+	if len(s.lines) == 1 {
+		right = "1 entry"
+	}
+	return name + "   book", right
+}
+
+func (s *bookScreen) Keys() []Key {
+	if s.why != nil {
+		return s.why.keys("strike it")
+	}
+	var ks []Key
+	if len(s.lines) > 0 {
+		ks = append(ks, Key{"up/down", "move", "j and k, pgup and pgdn, home and end too"})
+		if l := s.lines[s.at]; model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck {
+			ks = append(ks, Key{"u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too"})
+		}
+	}
+	steps := Key{"t", "steps too", "shows the single steps of sessions"}
+	if s.steps {
+		steps.Does = "no steps"
+	}
+	return append(ks, steps, Key{"esc", "back", ""})
+}
+
+// Help says how the book is kept.
+func (s *bookScreen) Help() []HelpPart {
+	return []HelpPart{{"the book", []string{
+		"Every fact is an entry, written once and never changed. Gauges, parts and findings are what the entries add up to.",
+		"A wrong entry is struck, with a reason: it stays in the book and no longer counts. What was saved with it, such as the part taken from the drawer, is struck with it. Striking the strike puts it back.",
+		"What happened inside a session, and what a machine is, cannot be struck.",
+	}}}
+}
+
+func (s *bookScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Press:
+		return s, s.press(msg)
+	case Result:
+		return s, s.result(msg)
+	case DataChanged:
+		s.Take(msg)
+		if s.read && s.seen != s.Data.Machine(s.of) && (s.why == nil || !s.why.saving) {
+			return s, s.load()
+		}
+	default:
+		s.Take(msg)
+	}
+	return s, nil
+}
+
+func (s *bookScreen) result(r Result) tea.Cmd {
+	if s.Stale(r) {
+		return nil
+	}
+	if r.Wrote {
+		if s.why != nil {
+			s.why.saving = false
+		}
+		if r.Err != nil {
+			return nil
+		}
+		s.why = nil
+		return s.load()
+	}
+	if lines, ok := r.Value.([]book.Line); ok {
+		s.all, s.read = lines, true
+		s.choose()
+	}
+	return nil
+}
+
+// choose picks the lines shown, and keeps the cursor on its entry.
+func (s *bookScreen) choose() {
+	id := ""
+	if s.at < len(s.lines) {
+		id = s.lines[s.at].Entry.ID
+	}
+	s.lines = s.lines[:0:0]
+	for _, l := range s.all {
+		if s.steps || l.Entry.Kind != model.KindWalk {
+			s.lines = append(s.lines, l)
+		}
+	}
+	at := slices.IndexFunc(s.lines, func(l book.Line) bool { return l.Entry.ID == id })
+	s.at = max(0, min(max(s.at, at), len(s.lines)-1))
+	if at >= 0 {
+		s.at = at
+	}
+}
+
+func (s *bookScreen) press(p Press) tea.Cmd {
+	if s.why != nil {
+		return s.pressWhy(p)
+	}
+	n := len(s.lines)
+	page := max(1, s.H-1)
+	s.at += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -page, "pgdown": page, " ": page, "home": -n, "end": n}[p.Key()]
+	s.at = max(0, min(s.at, n-1))
+	switch p.Key() {
+	case "t":
+		s.steps = !s.steps
+		s.choose()
+	case "u":
+		if n == 0 || model.ClassOf(s.lines[s.at].Entry.Kind) != model.Dated || s.lines[s.at].Struck {
+			return nil
+		}
+		s.strikes = s.lines[s.at].Entry.Action
+		s.why = &form{rows: []*formRow{
+			{name: "why", ask: "what was wrong with it", hint: "The reason stays in the book beside the entry."},
+			{name: "save", kind: rowDo, ask: "strike it"}}}
+		s.why.begin()
+	}
+	return nil
+}
+
+func (s *bookScreen) pressWhy(p Press) tea.Cmd {
+	f := s.why
+	if p.Key() == "esc" && !f.leaving && !f.changed() {
+		s.why = nil
+		return nil
+	}
+	switch f.press(p) {
+	case formLeave:
+		s.why = nil
+	case formSave:
+		r := f.row("why")
+		why, err := action.Text("a reason", r.value())
+		if r.bad = Sentence(err); err != nil {
+			f.goTo("why")
+			return nil
+		}
+		f.saving = true
+		return s.Append(model.Action{Machine: s.of, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.strikes, Why: why}}}})
+	}
+	return nil
+}
+
+// View draws the entries round the cursor, or what is being struck.
+func (s *bookScreen) View() string {
+	switch {
+	case s.why != nil:
+		return s.strikeView()
+	case !s.read:
+		return " reading the book"
+	case len(s.lines) == 0:
+		return "   Nothing is on record yet."
+	}
+	room := s.H
+	under := s.under(s.lines[s.at])
+	room = max(1, room-len(under))
+	top := inView(s.at, s.at+1, len(s.lines), room)
+	var out []string
+	for i := top; i < min(len(s.lines), top+room); i++ {
+		out = append(out, s.row(s.lines[i], i == s.at))
+	}
+	return strings.Join(clip(append(pad(out, room), under...), s.H), "\n")
+}
+
+// row is one entry on one line: when, who, what.
+func (s *bookScreen) row(l book.Line, at bool) string {
+	t := s.Env.Theme
+	lead, text := "   ", t.Plain(l.Text)
+	if l.Struck {
+		text = "(struck) " + text
+	}
+	who := ""
+	if s.W >= 70 {
+		who = t.Pad(t.Plain(theme.Safe(l.Entry.By)), 8) + " "
+	}
+	text = t.Trunc(text, s.W-21-theme.Width(who))
+	if at {
+		lead, text = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(text)
+	}
+	return fit(t, lead+l.Entry.At.In(s.Now.Location()).Format("2006-01-02 15:04")+"  "+who+text, s.W)
+}
+
+// under is the entry at the cursor in full, where it does not fit on its line.
+func (s *bookScreen) under(l book.Line) []string {
+	t := s.Env.Theme
+	if s.H < 12 {
+		return nil
+	}
+	text := l.Text
+	if d := l.Entry.Written.Sub(l.Entry.At); d.Hours() > 1 {
+		text += " (written " + l.Entry.Written.In(s.Now.Location()).Format("2006-01-02 15:04") + ")"
+	}
+	out := []string{""}
+	for _, x := range clip(theme.Wrap(t.Plain(text), s.W-6), 3) {
+		out = append(out, "   "+x)
+	}
+	return pad(out, 4)
+}
+
+// strikeView shows what a strike takes with it, and asks why.
+func (s *bookScreen) strikeView() string {
+	t := s.Env.Theme
+	out := []string{" " + t.Text.Strong.Text("This is struck:")}
+	for _, l := range s.all {
+		if l.Entry.Action == s.strikes && model.ClassOf(l.Entry.Kind) == model.Dated {
+			out = append(out, fit(t, "   "+l.Entry.At.In(s.Now.Location()).Format("2006-01-02 15:04")+"  "+t.Plain(l.Text), s.W))
+		}
+	}
+	out = append(clip(out, max(1, s.H-6)), "")
+	return strings.Join(clip(append(out, strings.Split(s.why.view(t, s.W, s.H-len(out)), "\n")...), s.H), "\n")
+}

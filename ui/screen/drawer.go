@@ -1,0 +1,274 @@
+package screen
+
+import (
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// drawer shows the spares in stock: what is counted, what is low; counting and receiving happen here.
+type drawer struct {
+	Base
+	at   int
+	all  bool // supplies that nobody counts, too
+	form *form
+	part string
+	took bool // the form receives a delivery
+}
+
+func newDrawer(e *Env) *drawer { return &drawer{Base: e.Base()} }
+
+// list is what is shown: what is kept, low things first, then the names nobody has counted where asked.
+func (s *drawer) list() []string {
+	var out []string
+	for _, n := range model.SupplyNames {
+		if s.Data.Bench.Drawer[n] != nil {
+			out = append(out, n)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y string) int {
+		lx, ly := low(s.Data.Bench.Drawer[x]), low(s.Data.Bench.Drawer[y])
+		switch {
+		case lx && !ly:
+			return -1
+		case ly && !lx:
+			return 1
+		}
+		return 0
+	})
+	if s.all || len(out) == 0 {
+		for _, n := range model.SupplyNames {
+			if s.Data.Bench.Drawer[n] == nil {
+				out = append(out, n)
+			}
+		}
+	}
+	return out
+}
+
+func (s *drawer) SetSize(w, h int) Screen { s.Size(w, h); return s }
+func (s *drawer) TakesText() bool         { return s.form != nil && s.form.typing() }
+func (s *drawer) HasInner() bool          { return s.form != nil }
+
+func (s *drawer) Title() (string, string) {
+	switch {
+	case s.form != nil && s.took:
+		return "drawer   " + s.part + " received", ""
+	case s.form != nil:
+		return "drawer   count " + s.part, ""
+	}
+	return "drawer", ""
+}
+
+func (s *drawer) Keys() []Key {
+	if s.form != nil {
+		return s.form.keys("save")
+	}
+	rest := Key{"t", "all names", "shows what nobody has counted yet, too"}
+	if s.all {
+		rest = Key{"t", "counted only", "shows only what is kept count of"}
+	}
+	return []Key{{"enter", "count", "counts what is there, and says how many are kept at least"}, {"r", "receive", "adds a delivery"},
+		{"up/down", "move", ""}, rest, {"esc", "back", ""}}
+}
+
+// Help says how the drawer is kept.
+func (s *drawer) Help() []HelpPart {
+	return []HelpPart{{"the drawer", []string{
+		"Count a part once; from then on swaps and care sessions take it out, and deliveries put it in. What was never counted stays \"not counted\".",
+		"low\tno more left than the minimum you set, or none at all",
+		"lead time\tthe days from order to delivery",
+	}}}
+}
+
+func (s *drawer) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case Press:
+		cmd = s.press(msg)
+	case Result:
+		if s.form != nil && msg.Wrote && !s.Stale(msg) {
+			if s.form.saving = false; msg.Err == nil {
+				s.form = nil
+				for i, n := range s.list() {
+					if n == s.part {
+						s.at = i
+					}
+				}
+			}
+		}
+	default:
+		s.Take(msg)
+	}
+	if s.Data != nil {
+		s.at = max(0, min(s.at, len(s.list())-1))
+	}
+	return s, cmd
+}
+
+func (s *drawer) press(p Press) tea.Cmd {
+	if s.form != nil {
+		return s.pressForm(p)
+	}
+	n := len(s.list())
+	s.at += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -10, "pgdown": 10, "home": -n, "end": n}[p.Key()]
+	s.at = max(0, min(s.at, n-1))
+	switch p.Key() {
+	case "t":
+		s.all = !s.all
+	case "enter":
+		s.start(false)
+	case "r":
+		s.start(true)
+	}
+	return nil
+}
+
+// start opens the form for the part under the cursor.
+func (s *drawer) start(receive bool) {
+	s.part, s.took = s.list()[s.at], receive
+	st := s.Data.Bench.Drawer[s.part]
+	if receive {
+		s.form = &form{rows: []*formRow{{name: "count", ask: "how many came", hint: "What was delivered, in pieces or the unit you count in."},
+			{name: "save", kind: rowDo, ask: "put them in"}}}
+		s.form.begin()
+		return
+	}
+	count := &formRow{name: "count", ask: "how many are there", empty: "leave as it is"}
+	least := &formRow{name: "minimum", ask: "order at", empty: "no minimum", hint: "Shown as low when no more than this many are left."}
+	lead := &formRow{name: "lead", ask: "lead time in days", empty: "not known", hint: "From order to delivery."}
+	if st != nil {
+		if st.Count != nil {
+			count.empty = "leave it at " + model.Number(*st.Count)
+		}
+		if st.Minimum > 0 {
+			least.text.text = model.Number(st.Minimum)
+		}
+		if st.Lead > 0 {
+			lead.text.text = itoa(st.Lead)
+		}
+	}
+	s.form = &form{rows: []*formRow{count, least, lead, {name: "save", kind: rowDo, ask: "save"}}}
+	s.form.begin()
+}
+
+func (s *drawer) pressForm(p Press) tea.Cmd {
+	f := s.form
+	r := f.current()
+	if p.Key() == "esc" && !f.leaving && !f.changed() {
+		s.form = nil
+		return nil
+	}
+	if p.Key() == "?" {
+		return Send(AskHelp{})
+	}
+	switch f.press(p) {
+	case formLeave:
+		s.form = nil
+	case formMoved:
+		_, r.bad = s.number(r)
+	case formSave:
+		return s.save()
+	}
+	return nil
+}
+
+// number reads a row; nil where it is empty.
+func (s *drawer) number(r *formRow) (*float64, string) {
+	if r.kind != rowText || r.value() == "" {
+		return nil, ""
+	}
+	v, err := action.Number(r.value())
+	switch {
+	case err != nil:
+		return nil, Sentence(err)
+	case v > 10000 || r.name == "lead" && v != float64(int(v)):
+		return nil, "That is no count: type a number up to 10,000, days in whole ones."
+	}
+	return &v, ""
+}
+
+func (s *drawer) save() tea.Cmd {
+	move := &model.StockMove{Part: s.part}
+	for _, r := range s.form.rows {
+		v, bad := s.number(r)
+		if r.bad = bad; bad != "" {
+			s.form.goTo(r.name)
+			return nil
+		}
+		switch {
+		case r.name == "count" && s.took && (v == nil || *v == 0):
+			r.bad = "Type how many came, or leave with esc."
+			s.form.goTo(r.name)
+			return nil
+		case v == nil && r.name == "minimum" && r.held != r.empty:
+			zero := 0.0
+			move.Minimum = &zero
+		case v == nil:
+		case r.name == "count" && s.took:
+			move.Change, move.Why = *v, "received"
+		case r.name == "count":
+			move.Counted, move.Why = v, "counted"
+		case r.name == "minimum":
+			move.Minimum = v
+		case r.name == "lead":
+			days := int(*v)
+			move.Lead = &days
+		}
+	}
+	if move.Counted == nil && move.Change == 0 && move.Minimum == nil && move.Lead == nil {
+		s.form = nil
+		return nil
+	}
+	s.form.saving = true
+	return s.Append(model.Action{Facts: []model.Fact{{Kind: model.KindStock, Stock: move}}})
+}
+
+func (s *drawer) View() string {
+	t := s.Env.Theme
+	if s.form != nil {
+		return s.form.view(t, s.W, s.H)
+	}
+	list := s.list()
+	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time", s.W))
+	lines := []string{head}
+	if len(s.Data.Bench.Drawer) == 0 {
+		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}
+	}
+	room := max(1, s.H-len(lines))
+	top := inView(s.at, s.at+1, len(list), room)
+	for i := top; i < min(len(list), top+room); i++ {
+		lines = append(lines, s.row(list[i], i == s.at))
+	}
+	return strings.Join(clip(lines, s.H), "\n")
+}
+
+func (s *drawer) row(name string, at bool) string {
+	t := s.Env.Theme
+	lead, shown := "   ", t.Pad(theme.Safe(name), 22)
+	if at {
+		lead, shown = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(shown)
+	}
+	st := s.Data.Bench.Drawer[name]
+	count, least, days, word := "not counted", "", "", ""
+	if st != nil {
+		if st.Count != nil {
+			count = model.Number(*st.Count)
+		}
+		if st.Minimum > 0 {
+			least = model.Number(st.Minimum)
+		}
+		if st.Lead > 0 {
+			days = itoa(st.Lead) + " days"
+		}
+		if low(st) {
+			word = t.State.Due.Text("low")
+		}
+	}
+	return fit(t, lead+shown+" "+t.PadLeft(count, 12)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)
+}

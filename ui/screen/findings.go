@@ -1,0 +1,276 @@
+package screen
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// findings lists what stands on a machine; findings are added and closed here.
+type findings struct {
+	Base
+	of      string
+	at      int
+	top     int
+	adding  *form
+	closing *form
+	closes  string // id of the finding being closed
+}
+
+func newFindings(e *Env, id string) *findings { return &findings{Base: e.Base(), of: id} }
+
+func (s *findings) list() []model.Finding {
+	if m := s.Data.Machine(s.of); m != nil {
+		return m.Findings
+	}
+	return nil
+}
+
+// open is the form in use; nil where the list is.
+func (s *findings) open() *form {
+	if s.adding != nil {
+		return s.adding
+	}
+	return s.closing
+}
+
+func (s *findings) SetSize(w, h int) Screen { s.Size(w, h); return s }
+func (s *findings) TakesText() bool         { return s.open() != nil && s.open().typing() }
+func (s *findings) HasInner() bool          { return s.open() != nil }
+
+func (s *findings) Title() (string, string) {
+	name := ""
+	if m := s.Data.Machine(s.of); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	switch {
+	case s.adding != nil:
+		return name + "   a new finding", ""
+	case s.closing != nil:
+		return name + "   close a finding", ""
+	}
+	return name + "   findings", itoa(len(s.list())) + " standing"
+}
+
+func (s *findings) Keys() []Key {
+	switch {
+	case s.adding != nil:
+		return s.adding.keys("save")
+	case s.closing != nil:
+		return s.closing.keys("close it")
+	}
+	ks := []Key{{"a", "add", "notes something seen"}}
+	if len(s.list()) > 0 {
+		ks = append(ks, Key{"enter", "close", "closes the finding under the cursor, with a word on how it was settled"}, Key{"up/down", "move", ""})
+	}
+	return append(ks, Key{"esc", "back", ""})
+}
+
+// Help says what a finding is.
+func (s *findings) Help() []HelpPart {
+	return []HelpPart{{"findings", []string{
+		"A finding is something seen that must be looked at again. It stands, here and on the bench, until it is closed with a word on how it was settled.",
+		"stop\tpower stays locked until it is closed, by the person who put it right",
+		"part\ta part is waited for",
+		"pro\ta licensed or qualified person is needed",
+		"owed\ta step still to be done, on another hour or day",
+	}}}
+}
+
+func (s *findings) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Press:
+		return s, s.press(msg)
+	case Result:
+		if f := s.open(); f != nil && msg.Wrote && !s.Stale(msg) {
+			if f.saving = false; msg.Err == nil {
+				s.adding, s.closing = nil, nil
+			}
+		}
+	default:
+		s.Take(msg)
+	}
+	s.at = max(0, min(s.at, len(s.list())-1))
+	return s, nil
+}
+
+func (s *findings) press(p Press) tea.Cmd {
+	if f := s.open(); f != nil {
+		return s.pressForm(f, p)
+	}
+	switch p.Key() {
+	case "up", "k":
+		s.at--
+	case "down", "j":
+		s.at++
+	case "a":
+		s.adding = &form{rows: []*formRow{
+			{name: "text", ask: "what was seen", hint: "In a few words, so that another person finds it."},
+			{name: "again", ask: "look again", empty: "no date", hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
+			{name: "part", ask: "waits for a part", empty: "no", hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
+			{name: "save", kind: rowDo, ask: "save the finding"}}}
+		s.adding.begin()
+	case "enter":
+		if p.Passes() {
+			s.startClosing()
+		}
+	}
+	s.at = max(0, min(s.at, len(s.list())-1))
+	return nil
+}
+
+func (s *findings) startClosing() {
+	if s.at >= len(s.list()) {
+		return
+	}
+	f := s.list()[s.at]
+	why := &formRow{name: "why", ask: "how was it settled", hint: "It stays in the book beside the finding."}
+	if f.Kind == "stop" {
+		why.hint = "Closing it unlocks power: only the person who put it right closes it."
+	}
+	by := &formRow{name: "by", ask: "put right by", hint: "Your name."}
+	by.text.text = s.Env.Operator
+	s.closes = f.ID
+	s.closing = &form{rows: []*formRow{why, by, {name: "save", kind: rowDo, ask: "close the finding"}}}
+	s.closing.begin()
+}
+
+func (s *findings) pressForm(f *form, p Press) tea.Cmd {
+	r := f.current()
+	if p.Key() == "esc" && !f.leaving && !f.changed() {
+		s.adding, s.closing = nil, nil
+		return nil
+	}
+	if p.Key() == "?" && r.kind == rowText && r.text.text == "" {
+		return Send(AskHelp{})
+	}
+	switch f.press(p) {
+	case formLeave:
+		s.adding, s.closing = nil, nil
+	case formMoved:
+		if r.value() != "" {
+			r.bad = s.check(r)
+		}
+	case formSave:
+		return s.save(f)
+	}
+	return nil
+}
+
+// check says why an answer cannot be; "" where it can.
+func (s *findings) check(r *formRow) string {
+	var err error
+	switch text := r.value(); {
+	case r.name == "text" || r.name == "why":
+		_, err = action.Text(r.ask, text)
+	case r.name == "by" && text == "":
+		return "A name is needed: whoever put it right."
+	case r.name == "again" && text != "":
+		_, err = action.Ahead(text, s.Now)
+	case r.name == "part" && text != "":
+		_, err = action.Find("part", text, model.SupplyNames)
+	}
+	return Sentence(err)
+}
+
+func (s *findings) save(f *form) tea.Cmd {
+	for _, r := range f.rows {
+		if r.kind != rowText {
+			continue
+		}
+		if r.bad = s.check(r); r.bad != "" {
+			f.goTo(r.name)
+			return nil
+		}
+	}
+	a := model.Action{Machine: s.of}
+	if f == s.closing {
+		m := s.Data.Machine(s.of)
+		a.By = f.row("by").value()
+		for _, x := range s.list() {
+			if x.ID == s.closes {
+				a.Facts = action.Settling(m, x, f.row("why").value())
+			}
+		}
+	} else {
+		x := &model.Found{Kind: "note", Text: f.row("text").value()}
+		if text := f.row("again").value(); text != "" {
+			x.Again, _ = action.Ahead(text, s.Now) // checked above
+		}
+		if text := f.row("part").value(); text != "" {
+			x.Kind = "part"
+			x.Part, _ = action.Find("part", text, model.SupplyNames) // checked above
+		}
+		a.Facts = []model.Fact{{Kind: model.KindFinding, Finding: x}}
+	}
+	if len(a.Facts) == 0 { // closed elsewhere meanwhile
+		s.adding, s.closing = nil, nil
+		return Send(Notice{"That finding is closed already."})
+	}
+	f.saving = true
+	return s.Append(a)
+}
+
+func (s *findings) View() string {
+	t := s.Env.Theme
+	if f := s.open(); f != nil {
+		return f.view(t, s.W, s.H)
+	}
+	list := s.list()
+	if len(list) == 0 {
+		return strings.Join(clip([]string{"", "   Nothing stands on this machine.", "", "   " + t.Text.Accent.Text("a") + "  notes something seen, to be looked at again"}, s.H), "\n")
+	}
+	var lines []string
+	from, to := 0, 0
+	for i, f := range list {
+		if i == s.at {
+			from = len(lines)
+		}
+		lines = append(lines, s.findingLines(f, i == s.at)...)
+		if i == s.at {
+			to = len(lines)
+		}
+	}
+	top := inView(from, to, len(lines), s.H)
+	return strings.Join(clip(lines[top:], s.H), "\n")
+}
+
+// findingLines draws one finding: its kind, its text, and when it was seen and is looked at again.
+func (s *findings) findingLines(f model.Finding, at bool) []string {
+	t := s.Env.Theme
+	lead := "   "
+	if at {
+		lead = " " + t.Text.Accent.Text(">") + " "
+	}
+	kind := t.Pad(theme.Safe(f.Kind), 8)
+	if f.Kind == "stop" {
+		kind = t.State.Past.Text(kind)
+	}
+	var out []string
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(f.Text)), max(20, s.W-14)) {
+		if at {
+			l = t.Text.Accent.Text(l)
+		}
+		out = append(out, lead+kind+" "+l)
+		lead, kind = "   ", strings.Repeat(" ", 8)
+	}
+	when := "seen " + f.At.In(s.Now.Location()).Format("2006-01-02")
+	if f.Part != "" {
+		when += ", waits for " + theme.Safe(f.Part)
+	}
+	if f.Procedure != "" {
+		when += ", in " + theme.Safe(strings.ReplaceAll(f.Procedure, "-", " "))
+	}
+	if !f.Again.IsZero() {
+		again := "look again " + f.Again.In(s.Now.Location()).Format("2006-01-02")
+		if !f.Again.After(s.Now) {
+			again = t.State.Due.Text(again + ", now")
+		}
+		when += "; " + again
+	}
+	return append(out, fit(t, strings.Repeat(" ", 12)+t.Plain(when), s.W))
+}

@@ -1,0 +1,32 @@
+package screen
+
+import (
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+// gaugeRow draws one gauge on a line of its own: name, rule, figures, word and when.
+func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
+	name, used, word, when := 22, 20, 7, 11
+	rule := min(60, w-3-name-used-word-when-5)
+	label := itemName(t, g)
+	switch {
+	case w >= 110 && theme.Width(t.Plain(theme.Safe(g.Title))) <= 44:
+		name = 44
+		rule = min(60, w-3-name-used-word-when-5)
+		label = t.Plain(theme.Safe(g.Title))
+	case w < 76:
+		used, rule = 0, min(40, w-3-name-word-when-4)
+		if rule < theme.MinRule {
+			name, rule = max(8, w-3-word-when-3), 0
+		}
+	}
+	var s strings.Builder
+	s.WriteString("   " + t.Pad(label, name))
+	s.WriteString(gaugeCells(t, g, rule, used, g.Ahead(b.Now, b.Now.Add(soon))))
+	s.WriteString(" " + t.OfState(g.Word).Text(t.Pad(string(g.Word), word)))
+	s.WriteString(" " + t.Trunc(g.WhenText(b.Now), when))
+	return fit(t, s.String(), w)
+}

@@ -1,0 +1,211 @@
+package screen
+
+import (
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+// lines lays the page of a machine out from the top.
+func (s *machine) lines() []string {
+	m := s.m()
+	if m == nil {
+		return nil
+	}
+	var out []string
+	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
+		if len(part) == 0 {
+			continue
+		}
+		if len(out) > 0 {
+			out = append(out, "")
+		}
+		out = append(out, part...)
+	}
+	for i, l := range out {
+		out[i] = fit(s.Env.Theme, l, s.W)
+	}
+	return out
+}
+
+// labelled sets a word at the left and lines beside it.
+func (s *machine) labelled(word string, lines ...string) []string {
+	t := s.Env.Theme
+	var out []string
+	for _, l := range lines {
+		for _, x := range theme.Wrap(t.Plain(l), max(20, s.W-16)) {
+			out = append(out, "   "+t.Text.Dim.Text(t.Pad(word, 11))+" "+x)
+			word = ""
+		}
+	}
+	return out
+}
+
+// standing is what stands open on the machine.
+func (s *machine) standing(m *model.Machine) []string {
+	t := s.Env.Theme
+	var out []string
+	word := "open"
+	for _, it := range openOf(s.Data.Bench, m, s.Now) {
+		for _, l := range s.labelled(word, it.text) {
+			if it.due {
+				l = l[:len(l)-len(strings.TrimLeft(l, " "))] + t.State.Due.Text(strings.TrimLeft(l, " "))
+			}
+			out = append(out, l)
+		}
+		word = ""
+	}
+	return out
+}
+
+// gaugeLines draws every gauge: in full those there is room for, or all where asked, else one line each.
+func (s *machine) gaugeLines(m *model.Machine) []string {
+	t := s.Env.Theme
+	gs := s.Data.Gauges[m.ID]
+	if len(gs) == 0 {
+		if m.Retired || m.OutOfUse {
+			return nil
+		}
+		return []string{"   Nothing counts on this machine yet: say what it has (e) and what its counters show (m)."}
+	}
+	large := len(gs)
+	if !s.large {
+		large = largeGauges(s.H, len(gs))
+	}
+	w := min(s.W-6, 100)
+	var out []string
+	for i := range gs {
+		g := &gs[i]
+		if i >= large {
+			out = append(out, gaugeRow(t, g, s.W, s.Base))
+			continue
+		}
+		for _, l := range t.Large(w, *g, g.Ahead(s.Now, s.Now.Add(soon)), s.Now) {
+			out = append(out, "   "+l)
+		}
+		out = append(out, "")
+	}
+	return out
+}
+
+// largeGauges is how many gauges are drawn in full on a page of h lines: the most pressing ones, on up
+// to half of the page.
+func largeGauges(h, n int) int {
+	const lines = 6 // of one gauge in full, and a line of air
+	return min(n, h/2/lines)
+}
+
+func (s *machine) meterLines(m *model.Machine) []string {
+	var out []string
+	for _, k := range model.TypedMeters {
+		if x := m.Readings[k]; x != nil && x.N > 0 {
+			text := model.Number(x.Last.Value-x.Offset) + " " + k.Unit() + ", read " + s.day(x.Last.At)
+			if x.Offset != 0 {
+				text += "; " + model.Number(x.Last.Value) + " in all, over a replaced counter"
+			}
+			out = append(out, text)
+		}
+	}
+	if len(out) == 0 {
+		out = []string{"none read yet; m types what they show"}
+	}
+	return s.labelled("counters", out...)
+}
+
+func (s *machine) day(at time.Time) string { return at.In(s.Now.Location()).Format("2006-01-02") }
+
+// partLines say since when the parts are in, and how long those before them lasted.
+func (s *machine) partLines(m *model.Machine) []string {
+	var out []string
+	for _, name := range sortedNames(m.Parts) {
+		p := m.Parts[name]
+		if p.Since.IsZero() {
+			continue
+		}
+		text := theme.Safe(name) + " in since " + s.day(p.Since)
+		var lives []string
+		for i := len(p.Lives) - 1; i >= 0 && len(lives) < 3; i-- {
+			lives = append(lives, lifeText(p.Lives[i]))
+		}
+		if len(lives) > 0 {
+			text += "; before it " + strings.Join(lives, ", ")
+		}
+		out = append(out, text)
+	}
+	return s.labelled("parts", out...)
+}
+
+// lifeText is how long a part lasted and how it ended: "2,900 changes, worn".
+func lifeText(l model.Life) string {
+	end := l.End
+	if end == "unknown" {
+		end = "end not known"
+	}
+	for _, k := range []model.Meter{model.Changes, model.Hours} {
+		if v, ok := l.UsedOf(k); ok && v > 0 {
+			return model.Number(v) + " " + k.Unit() + " " + end
+		}
+	}
+	if !l.From.IsZero() {
+		return itoa(int(l.To.Sub(l.From).Hours()/24)) + " days " + end
+	}
+	return end
+}
+
+// valueLines are the last values measured, with the one before.
+func (s *machine) valueLines(m *model.Machine) []string {
+	var out []string
+	for _, name := range sortedNames(m.Values) {
+		vs := m.Values[name]
+		if len(vs) == 0 {
+			continue
+		}
+		last := vs[len(vs)-1]
+		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(model.Number(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
+		if len(vs) > 1 {
+			text += " (before: " + model.Number(vs[len(vs)-2].Value) + ")"
+		}
+		out = append(out, text)
+	}
+	return s.labelled("measured", out...)
+}
+
+// aboutLines are the last session, what the machine has, its settings and its own bands.
+func (s *machine) aboutLines(m *model.Machine) []string {
+	var out []string
+	if l := m.LastSession; l != nil {
+		text := theme.Safe(l.Title) + ", " + s.day(l.At)
+		if l.State != "" {
+			text += ", " + theme.Safe(l.State)
+		}
+		out = append(out, s.labelled("last session", text)...)
+	}
+	var has []string
+	for _, f := range m.Features {
+		has = append(has, string(f))
+	}
+	if len(has) == 0 {
+		has = []string{"nothing said yet: e"}
+	}
+	out = append(out, s.labelled("has", strings.Join(has, ", "))...)
+	var set []string
+	for _, k := range sortedNames(m.Settings) {
+		if !strings.HasPrefix(k, "unknown:") {
+			set = append(set, theme.Safe(strings.ReplaceAll(k, "-", " ")+" "+m.Settings[k]))
+		}
+	}
+	if len(set) > 0 {
+		out = append(out, s.labelled("settings", strings.Join(set, "; "))...)
+	}
+	for i, k := range sortedNames(m.Bands) {
+		word := ""
+		if i == 0 {
+			word = "own bands"
+		}
+		b := m.Bands[k]
+		out = append(out, s.labelled(word, theme.Safe(k)+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
+	}
+	return append(out, s.labelled("on the bench", "since "+s.day(m.Added))...)
+}

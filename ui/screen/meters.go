@@ -1,0 +1,237 @@
+package screen
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// meterAsks are the counters a person can read, and what they are called.
+var meterAsks = []struct {
+	meter     model.Meter
+	ask, hint string
+}{
+	{model.Hours, "print hours", "As the machine's own counter shows them."},
+	{model.Changes, "filament changes", "Every change the cutter or the hot end has seen; a purge counts as one."},
+	{model.Starts, "print starts", "Each start cuts once more; leave it empty if the machine does not count them."},
+	{model.StyrenicHours, "hours of ABS or ASA", "Hours printed with styrene plastics, if you keep them: they use up the carbon filter."},
+	{model.AbrasiveHours, "hours of abrasive filament", "Hours printed with fibre, glow or metal-filled filament, if you keep them: they wear the nozzle."},
+}
+
+// meters is the form for what a machine's counters show.
+type meters struct {
+	Base
+	form
+	machine string
+	flagged map[model.Meter]string // "correct" or "new", for readings that could not be otherwise
+}
+
+func newMeters(e *Env, machine string) *meters {
+	return &meters{Base: e.Base(), machine: machine, flagged: map[model.Meter]string{}}
+}
+
+// Init makes the questions, now that the bench is known.
+func (s *meters) Init() tea.Cmd {
+	m := s.Data.Machine(s.machine)
+	if m == nil {
+		return Send(Pop{})
+	}
+	for _, a := range meterAsks {
+		r := &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read"}
+		if at, ok := lastReading(m, a.meter); ok {
+			r.empty = "not read; last " + at
+		}
+		s.rows = append(s.rows, r)
+	}
+	s.rows = append(s.rows,
+		&formRow{name: "at", ask: "read when", empty: "now", hint: "today, yesterday, 3d, 2026-11-20 or 2026-11-20 14:30", head: "when"},
+		&formRow{kind: rowDo, name: "save", ask: "save the readings"})
+	s.begin()
+	return nil
+}
+
+// lastReading is what a counter showed last, and when.
+func lastReading(m *model.Machine, k model.Meter) (string, bool) {
+	s := m.Readings[k]
+	if s == nil || s.N == 0 {
+		return "", false
+	}
+	return model.Number(s.Last.Value-s.Offset) + " on " + s.Last.At.Format("2006-01-02"), true
+}
+
+func (s *meters) SetSize(w, h int) Screen { s.Size(w, h); return s }
+
+func (s *meters) Title() (string, string) {
+	name := ""
+	if m := s.Data.Machine(s.machine); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	return name + "   what the counters show", ""
+}
+
+func (s *meters) TakesText() bool { return len(s.rows) > 0 && s.typing() }
+func (s *meters) HasInner() bool  { return len(s.rows) > 0 && s.inner() }
+
+func (s *meters) Keys() []Key {
+	if len(s.rows) == 0 {
+		return nil
+	}
+	ks := s.keys("save")
+	if r := s.current(); r.bad != "" && s.canFlag(r) {
+		ks = append([]Key{{"c", "correction", "the new reading is right and the earlier, higher ones were wrong"},
+			{"n", "new counter", "the counter was replaced or reset and starts again at this value"}}, ks...)
+	}
+	return ks
+}
+
+// Help says where the figures go.
+func (s *meters) Help() []HelpPart {
+	return []HelpPart{{"counters", []string{
+		"Type what the machine shows, not what was added since. Leave empty what you did not read.",
+		"A counter only grows. A lower value is asked about again: it can be a slip, a correction of earlier readings (c), or a replaced counter (n).",
+		"Gauges count in these meters; dates follow the pace between the readings, so now and then is often enough.",
+	}}}
+}
+
+// canFlag tells that a reading is wrong only because of earlier ones.
+func (s *meters) canFlag(r *formRow) bool {
+	k := model.Meter(r.name)
+	if !k.Typed() {
+		return false
+	}
+	v, err := action.Number(r.value())
+	if err != nil {
+		return false
+	}
+	return model.CheckReading(&model.Machine{}, k, v, s.Now, s.Now) == nil
+}
+
+func (s *meters) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Press:
+		return s, s.key(msg)
+	case Result:
+		if msg.Wrote && !s.Stale(msg) {
+			if s.saving = false; msg.Err == nil {
+				return s, tea.Batch(Send(Pop{}), Send(Notice{"Saved: the gauges follow the new readings."}))
+			}
+		}
+	default:
+		s.Take(msg)
+	}
+	return s, nil
+}
+
+func (s *meters) key(p Press) tea.Cmd {
+	r := s.current()
+	if r.bad != "" && s.canFlag(r) && !s.leaving {
+		switch p.Key() {
+		case "c":
+			s.flag(r, "correct")
+			return nil
+		case "n":
+			s.flag(r, "new")
+			return nil
+		}
+	}
+	if r.kind == rowText && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789., ") != "" {
+		if p.Key() == "?" && r.text.text == "" {
+			return Send(AskHelp{})
+		}
+		return nil // a counter shows digits
+	}
+	was := r.text.text
+	switch s.press(p) {
+	case formLeave:
+		return Send(Pop{})
+	case formMoved:
+		s.check(r)
+	case formSave:
+		return s.save()
+	}
+	if r.text.text != was {
+		delete(s.flagged, model.Meter(r.name))
+	}
+	return nil
+}
+
+// flag says that a reading stands although earlier ones are higher.
+func (s *meters) flag(r *formRow, how string) {
+	s.flagged[model.Meter(r.name)] = how
+	r.bad = ""
+	r.hint = map[string]string{
+		"correct": "Saved as a correction: earlier readings above it no longer count.",
+		"new":     "Saved as a new counter: it starts again at this value, and the use before stays counted.",
+	}[how]
+}
+
+// check says at once, beside the row, what cannot be; the cursor goes back to it.
+func (s *meters) check(r *formRow) {
+	if _, err := s.facts(r); err != nil {
+		r.bad = Sentence(err)
+		s.goTo(r.name)
+	}
+}
+
+// facts gives the facts of one row; none where it is empty.
+func (s *meters) facts(r *formRow) ([]model.Fact, error) {
+	k := model.Meter(r.name)
+	if r.kind != rowText || r.value() == "" || !k.Typed() {
+		return nil, nil
+	}
+	v, err := action.Number(r.value())
+	if err != nil {
+		return nil, err
+	}
+	at := s.Now
+	if when := s.row("at").value(); when != "" {
+		if at, err = action.Time(when, s.Now); err != nil {
+			at = s.Now // said beside its own row
+		}
+	}
+	m := s.Data.Machine(s.machine)
+	if m == nil {
+		m = &model.Machine{}
+	}
+	reading := model.Reading{Meter: k, Value: v, How: "typed", Correct: s.flagged[k] == "correct", NewMeter: s.flagged[k] == "new"}
+	return action.Readings(m, []model.Reading{reading}, at, s.Now)
+}
+
+func (s *meters) save() tea.Cmd {
+	a := model.Action{Machine: s.machine}
+	if when := s.row("at"); when.value() != "" {
+		at, err := action.Time(when.value(), s.Now)
+		if err != nil {
+			when.bad = Sentence(err)
+			s.goTo("at")
+			return nil
+		}
+		a.At = at
+	}
+	for _, r := range s.rows {
+		facts, err := s.facts(r)
+		if err != nil {
+			r.bad = Sentence(err)
+			s.goTo(r.name)
+			return nil
+		}
+		a.Facts = append(a.Facts, facts...)
+	}
+	if len(a.Facts) == 0 {
+		s.row("save").bad = "Nothing is typed yet: type what a counter shows, or leave with esc."
+		return nil
+	}
+	s.saving = true
+	return s.Append(a)
+}
+
+func (s *meters) View() string {
+	if len(s.rows) == 0 {
+		return ""
+	}
+	return s.view(s.Env.Theme, s.W, s.H)
+}

@@ -1,0 +1,241 @@
+package screen
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// swapLetters are the keys of the parts that can be renewed, the same on every machine so that fingers
+// learn them.
+var swapLetters = []struct{ key, part string }{
+	{"b", "blade"}, {"w", "wiper"}, {"f", "filter"}, {"d", "desiccant"}, {"n", "nozzle"}, {"h", "hot-end unit"},
+	{"s", "sock"}, {"t", "tube"}, {"g", "gear set"}, {"e", "belt"}, {"r", "bearing"}, {"u", "bushing"}, {"a", "fan"},
+	{"o", "heater and sensor"}, {"c", "bed cable"}, {"p", "plate sheet"},
+}
+
+// swapEnds are the keys that say how the old part was.
+var swapEnds = []struct{ key, end, says string }{
+	{"w", "worn", "worn"}, {"s", "early", "sound, taken off early"}, {"f", "failed", "failed"}, {"x", "lost", "lost"},
+	{"d", "", "don't know"},
+}
+
+// swapStage is how far a quick swap has come.
+type swapStage int
+
+const (
+	swapIdle swapStage = iota
+	swapPart
+	swapEnd
+	swapWriting
+	swapSaved
+	swapUndone
+)
+
+// swapLine is the quick log of a renewed part, one line at the bottom of the screen it belongs to: the
+// part's letter, then how the old one was.
+type swapLine struct {
+	base    *Base
+	stage   swapStage
+	machine string
+	parts   []string // those that can be on this machine, the ones that care looks after first
+	cared   int      // how many of them are looked after
+	all     bool
+	part    string
+	says    string // what was saved
+	action  string // its id, to strike
+	bad     string
+}
+
+func (l *swapLine) choosing() bool { return l.stage == swapPart || l.stage == swapEnd }
+func (l *swapLine) saved() bool    { return l.stage == swapSaved }
+func (l *swapLine) close()         { l.stage, l.bad = swapIdle, "" }
+
+// start opens the line for a machine.
+func (l *swapLine) start(m *model.Machine) {
+	*l = swapLine{base: l.base, stage: swapPart, machine: m.ID}
+	procs := l.base.Env.Library.All()
+	var rest []string
+	for _, p := range swapLetters {
+		s, err := action.Swap(m, procs, p.part, "")
+		switch {
+		case err != nil:
+		case len(s.Resets) > 0:
+			l.parts = append(l.parts, p.part)
+		default:
+			rest = append(rest, p.part)
+		}
+	}
+	l.cared = len(l.parts)
+	l.parts = append(l.parts, rest...)
+	l.all = l.cared == 0
+}
+
+// press takes a key while the line is open. A key that repeats because it is held chooses nothing.
+func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
+	key := p.Key()
+	switch {
+	case key == "esc" && l.stage == swapEnd:
+		l.stage = swapPart
+	case key == "esc" || m == nil || m.ID != l.machine:
+		l.close()
+	case p.Held:
+	case l.stage == swapPart && key == ".":
+		l.all = true
+	case l.stage == swapPart:
+		for _, x := range swapLetters {
+			if x.key == key && contains(l.parts, x.part) {
+				l.part, l.stage = x.part, swapEnd
+			}
+		}
+	default:
+		for _, x := range swapEnds {
+			if x.key == key {
+				return l.write(m, x.end)
+			}
+		}
+	}
+	return nil
+}
+
+func (l *swapLine) write(m *model.Machine, end string) tea.Cmd {
+	s, err := action.Swap(m, l.base.Env.Library.All(), l.part, end)
+	if err != nil {
+		l.bad = Sentence(err)
+		return nil
+	}
+	l.stage = swapWriting
+	return l.base.Append(model.Action{Machine: m.ID, Facts: s.Facts})
+}
+
+// result takes the answer to the line's own writes.
+func (l *swapLine) result(r Result) {
+	if !r.Wrote || l.base.Stale(r) || l.stage != swapWriting && l.stage != swapSaved {
+		return
+	}
+	if r.Err != nil {
+		l.stage = swapIdle // nothing was written; the status line says why
+		return
+	}
+	entries, _ := r.Value.([]model.Entry)
+	if len(entries) == 0 {
+		return
+	}
+	at := entries[0].Written.In(l.base.Now.Location()).Format("15:04")
+	if l.stage == swapSaved {
+		l.stage = swapUndone
+		l.says = "undone " + at + "   " + strings.TrimPrefix(l.says, l.says[:len("saved 15:04   ")]) + "; the book keeps both lines"
+		return
+	}
+	l.action, l.stage = entries[0].Action, swapSaved
+	l.says = "saved " + at + "   " + l.told(entries[0])
+}
+
+// told says what was saved.
+func (l *swapLine) told(e model.Entry) string {
+	m := l.base.Data.Machine(l.machine)
+	if m == nil || e.Swap == nil {
+		return l.part
+	}
+	end := e.Swap.End
+	if end == "unknown" {
+		end = "old one not known"
+	}
+	says := e.Swap.Part + " on " + theme.Safe(m.Name) + ", " + end
+	for _, k := range []model.Meter{model.Changes, model.Hours} {
+		if s := m.Readings[k]; s != nil && s.N > 0 {
+			says += " at " + model.Number(s.Last.Value-s.Offset) + " " + k.Unit()
+			break
+		}
+	}
+	st := l.base.Data.Bench.Drawer[e.Swap.Part]
+	if st == nil || st.Count == nil {
+		return says + "; drawer not counted"
+	}
+	return says + "; " + model.Number(*st.Count) + " left in the drawer"
+}
+
+// undo strikes what was just saved.
+func (l *swapLine) undo(p Press) tea.Cmd {
+	if l.stage != swapSaved || !p.Passes() {
+		return nil
+	}
+	return l.base.Append(model.Action{Machine: l.machine,
+		Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: l.action, Why: "undone right after it was saved"}}}})
+}
+
+// keys are those of the open line.
+func (l *swapLine) keys() []Key {
+	ks := []Key{{"esc", "back", "logs nothing"}}
+	if l.stage == swapPart {
+		ks = append(ks, Key{"letter", "which part", "which part is new"})
+	} else {
+		ks = append(ks, Key{"letter", "how the old one was", "saves the swap; u undoes it right after"})
+	}
+	return ks
+}
+
+// lines draws the line, two where its choices need it.
+func (l *swapLine) lines(w int) []string {
+	t := l.base.Env.Theme
+	m := l.base.Data.Machine(l.machine)
+	switch {
+	case l.stage == swapIdle || m == nil:
+		return nil
+	case l.stage == swapSaved:
+		return []string{" " + t.Between(t.Plain(l.says), t.Text.Accent.Text("u")+" undo ", w-1)}
+	case l.stage == swapWriting:
+		return []string{" saving"}
+	case l.stage == swapUndone:
+		return []string{" " + t.Trunc(t.Plain(l.says), w-1)}
+	case l.bad != "":
+		return theme.Wrap(" "+t.Plain(l.bad), w)
+	}
+	var words []string
+	lead := "new part on " + theme.Safe(m.Name) + ":"
+	if l.stage == swapEnd {
+		lead = l.part + " on " + theme.Safe(m.Name) + ": how was the old one?"
+		for _, x := range swapEnds {
+			words = append(words, t.Text.Accent.Text(x.key)+" "+x.says)
+		}
+	} else {
+		for _, x := range swapLetters {
+			if i := index(l.parts, x.part); i >= 0 && (l.all || i < l.cared) {
+				words = append(words, t.Text.Accent.Text(x.key)+" "+x.part)
+			}
+		}
+		if !l.all && l.cared < len(l.parts) {
+			words = append(words, t.Text.Accent.Text(".")+" other")
+		}
+	}
+	return flow(t, t.Text.Strong.Text(t.Plain(lead)), words, w)
+}
+
+// flow sets a lead and words with three spaces between on as many lines as they need.
+func flow(t *theme.Theme, lead string, words []string, w int) []string {
+	out := []string{" " + lead}
+	for _, x := range words {
+		last := &out[len(out)-1]
+		if theme.Width(*last)+3+theme.Width(x) > w {
+			out = append(out, "   "+x)
+			continue
+		}
+		*last += "   " + x
+	}
+	return out
+}
+
+func index(list []string, s string) int {
+	for i, x := range list {
+		if x == s {
+			return i
+		}
+	}
+	return -1
+}
+
+func contains(list []string, s string) bool { return index(list, s) >= 0 }
