@@ -25,6 +25,11 @@ func (c *checker) references() {
 			c.ids(in(where, "procedures"), slices.DeleteFunc(slices.Clone(m.Procedures), func(id string) bool { return id == p.ID }))
 		})
 	}
+	for _, id := range sortedKeys(c.l.byID) {
+		if p.Yours && p.Kind != model.Proof && contains(c.l.byID[id].Proof, p.ID) {
+			c.bad(at("kind"), "%s asks for %q as its proof: write kind = \"proof\"", id, p.ID)
+		}
+	}
 	for _, id := range p.Proof {
 		if q := c.l.byID[id]; q != nil && q.Kind != model.Proof && q.Kind != model.SetUp {
 			c.bad(at("proof"), "%q is no proof but %s: name a file of kind proof, or use after", id, q.Kind)

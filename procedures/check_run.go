@@ -53,6 +53,7 @@ type runner struct {
 	c    *checker
 	w    *world
 	seen map[string]bool // problems told already, in another world
+	left *int            // steps that may still be run, in all worlds together
 	from map[string]int  // what set-up actions leave in the ledger, see leftBySetUps
 }
 
@@ -70,15 +71,15 @@ func (r *runner) bad(where []any, format string, args ...any) {
 // run runs the file in every world from what it requires to what it leaves.
 func (c *checker) run() {
 	worlds, all := c.worlds()
-	if !all {
-		c.bad(at(), "the file branches in more than %d ways: split it", maxWorlds)
-	}
-	seen := map[string]bool{}
+	seen, left := map[string]bool{}, maxRunSteps
 	from := c.leftBySetUps()
 	for _, w := range worlds {
-		r := &runner{c: c, w: w, seen: seen, from: from}
+		r := &runner{c: c, w: w, seen: seen, left: &left, from: from}
 		s := r.start()
 		r.end(r.steps(s, 0), nil)
+	}
+	if !all || left < 0 {
+		c.bad(at(), "the file branches in too many ways to be run through: split it")
 	}
 }
 
@@ -148,6 +149,9 @@ func (r *runner) steps(s *state, from int) *state {
 		if !r.w.runs(step.Only, s.asked) {
 			continue
 		}
+		if *r.left--; *r.left < 0 {
+			return s
+		}
 		where := at("step", i)
 		r.exits(s, step, where)
 		s.asked[step.Name] = true
@@ -167,7 +171,8 @@ func (r *runner) exits(s *state, step *model.Step, where []any) {
 	p := place{s: step, where: where, i: where[1].(int)}
 	leave := func(m *model.Miss, at []any, answer string) {
 		for ; m != nil; m, at = m.Else, in(at, "else") {
-			if m.Then == "part" || m.Then == "pro" || m.Then == "later" {
+			if *r.left > 0 && (m.Then == "part" || m.Then == "pro" || m.Then == "later") {
+				*r.left -= 20 // what a copy of the state costs, in steps
 				r.exit(s.clone(), p, m, at, answer)
 			}
 		}
@@ -192,7 +197,7 @@ func (r *runner) exit(s *state, p place, m *model.Miss, at []any, answer string)
 		w.answers = maps.Clone(w.answers)
 		w.answers[p.s.Name] = answer
 		w.say = append(slices.Clone(w.say), p.s.Name+" missed")
-		sub := &runner{c: r.c, w: &w, seen: r.seen, from: r.from}
+		sub := &runner{c: r.c, w: &w, seen: r.seen, left: r.left, from: r.from}
 		sub.end(sub.steps(s, to.i), at)
 	}
 }

@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -101,6 +102,39 @@ func TestOwnFiles(t *testing.T) {
 		if p.File == "notes.txt" || p.File == "camera-clean.toml" || p.File == "shelf-dust.toml" || strings.Contains(p.String(), dir) {
 			t.Errorf("unwanted problem: %v", p)
 		}
+	}
+}
+
+func TestCheckFile(t *testing.T) {
+	l, _ := Load("")
+	before := l.Get("camera-clean")
+	p, problems := l.CheckFile("camera-clean.toml", []byte(small("camera-clean", "rung = \"airing\"\n")))
+	if len(problems) > 0 || !p.Yours || l.Get("camera-clean") != before {
+		t.Errorf("sound file: %v, library changed: %v", problems, l.Get("camera-clean") != before)
+	}
+	for name, tc := range map[string]struct{ file, text, want string }{
+		"form":          {"a.toml", "id = 3", `"id" in the file`},
+		"meaning":       {"b.toml", small("b", "rung = \"dust\"\nafter = [\"no\"]\n"), "unknown procedure"},
+		"no proof more": {"self-check.toml", small("self-check", "rung = \"dust\"\n"), `as its proof`},
+		"set-up action": {"heat.toml", small("heat", "rung = \"dust\"\n"), "id of a set-up action"},
+		"nothing":       {"c.toml", "", `no "id"`},
+	} {
+		if _, problems := l.CheckFile(tc.file, []byte(tc.text)); !says(problems, tc.file, tc.want) {
+			t.Errorf("%s: %v, want %q", name, problems, tc.want)
+		}
+	}
+}
+
+// TestTooManyWays: a file that branches beyond counting is refused, not run for ever.
+func TestTooManyWays(t *testing.T) {
+	text := small("x", "rung = \"dust\"\nneeds_any = [\"self-check\"]\n")
+	for i, f := range model.Features {
+		text += fmt.Sprintf("\n[[step]]\nname = \"s%d\"\ndo = \"Look.\"\ngate = \"choice\"\nonly = [%q]\n"+
+			"options = [\"a\", { is = \"b\", miss = { then = \"part\", step = \"end\", say = \"Wait.\" } }]\n", i, f)
+	}
+	text += "\n[[step]]\nname = \"end\"\ndo = \"Look.\"\ngate = \"confirm\"\n"
+	if _, problems := newLibrary().CheckFile("x.toml", []byte(text)); !says(problems, "x.toml", "branches in too many ways") {
+		t.Error(problems)
 	}
 }
 

@@ -39,13 +39,17 @@ func (w *world) exists(v model.Variable) bool {
 	return of == "" || !w.known[of] || v.Exists(w.fs)
 }
 
-// maxWorlds bounds how many ways of one file are run; a real file has a few dozen.
-const maxWorlds = 6000
+// Bounds of a run, far above any real file, which has a few dozen ways and a few thousand steps in them
+// all: a wrong file must not hold the program up.
+const (
+	maxWorlds   = 1000
+	maxRunSteps = 100_000
+)
 
 // worlds lists the ways the file can run, the plainest first. ok is false where there are too many to
 // run them all.
 func (c *checker) worlds() (out []*world, ok bool) {
-	out, ok = c.machines(), true
+	out, ok = c.machines()
 	for _, s := range c.p.Settings {
 		if values := c.settingValues(s); len(values) > 1 {
 			out = spread(out, values, func(w *world, v string) {
@@ -70,9 +74,9 @@ func (c *checker) worlds() (out []*world, ok bool) {
 				w.answers[s.Name] = s.Options[0].Is
 			}
 		}
-		if len(out) > maxWorlds {
-			return out[:maxWorlds], false
-		}
+	}
+	if len(out) > maxWorlds {
+		out, ok = out[:maxWorlds], false
 	}
 	slices.SortStableFunc(out, func(a, b *world) int { return len(a.say) - len(b.say) })
 	return out, ok
@@ -120,8 +124,9 @@ func (c *checker) asked() []model.Feature {
 	return seen.List()
 }
 
-// machines lists the machines the file is for that differ in what it asks about.
-func (c *checker) machines() []*world {
+// machines lists the machines the file is for that differ in what it asks about; ok is false where there
+// are too many to list.
+func (c *checker) machines() (out []*world, ok bool) {
 	asked := c.asked()
 	known := map[model.Feature]bool{}
 	for _, f := range asked {
@@ -133,10 +138,10 @@ func (c *checker) machines() []*world {
 			free = append(free, f)
 		}
 	}
-	var out []*world
+	visits := 0
 	var grow func(i int, have []model.Feature)
 	grow = func(i int, have []model.Feature) {
-		if len(out) > maxWorlds {
+		if visits++; len(out) > maxWorlds || visits > 40*maxWorlds {
 			return
 		}
 		if i < len(free) {
@@ -156,7 +161,7 @@ func (c *checker) machines() []*world {
 	}
 	grow(0, nil)
 	slices.SortStableFunc(out, func(a, b *world) int { return len(a.fs) - len(b.fs) })
-	return out
+	return out, len(out) <= maxWorlds && visits <= 40*maxWorlds
 }
 
 // clashes tells whether no machine has f together with what it has already.
