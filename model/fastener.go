@@ -101,7 +101,7 @@ var torqueRules = map[string]Torque{
 	"brass":     {Rule: "snug, then 1/16 turn", Why: "soft brass strips or shears; no figure holds for it"},
 	"insert":    {Rule: "snug, then 1/16 turn", Why: "the insert turns or pulls out and the hole is scrap; what it holds depends on the plastic, so no figure"},
 	"plastic":   {Rule: "turn back until it drops into the old thread, then snug and no further", Why: "it strips in one go and the boss cracks later; what it holds depends on the plastic, so no figure"},
-	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds: over-tight it bends the slot and pins the slider, so no figure"},
+	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider, so no figure"},
 }
 
 // Ceiling says how tight a screw may be. A figure is given for cap, button and countersunk screws of a

@@ -222,12 +222,8 @@ func (g *pager) cautions() {
 		if q.Basis != "" {
 			s += " (" + q.Basis + ")"
 		}
-		var at []string
-		for _, name := range q.Before {
-			at = append(at, g.number(name))
-		}
-		if len(at) > 0 {
-			s += " Before " + strings.Join(at, ", ") + "."
+		if len(q.Before) > 0 {
+			s += " Before " + g.numbers(q.Before) + "."
 		}
 		g.wrap("  "+q.Signal+": ", "    ", s+onlyWords(p, q.Only))
 	}
@@ -241,4 +237,16 @@ func (g *pager) number(name string) string {
 		}
 	}
 	return name
+}
+
+// numbers names several steps by their numbers.
+func (g *pager) numbers(list []string) string {
+	if len(list) == 1 {
+		return g.number(list[0])
+	}
+	var out []string
+	for _, name := range list {
+		out = append(out, strings.TrimPrefix(g.number(name), "step "))
+	}
+	return "steps " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
 }
