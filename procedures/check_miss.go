@@ -10,8 +10,8 @@ import (
 // misses checks every miss of a step.
 func (c *checker) misses(s place) {
 	c.eachMiss(s, func(m *model.Miss, where []any) { c.miss(s, m, where) })
-	if s.s.Gate == model.State && passes(s.s.Miss) {
-		c.bad(in(s.where, "miss"), "the state gate of %q would pass in the wrong state: use stop, wait, or redo with else stop", s.s.Name)
+	if s.s.Gate == model.State && (passes(s.s.Miss) || opens(s.s.Miss)) {
+		c.bad(in(s.where, "miss"), "the state gate of %q would pass in the wrong state: use stop, wait, or redo with else = { then = \"stop\" }", s.s.Name)
 	}
 	if s.s.Gate == model.Count && (passes(s.s.Miss) && bringsBack(s.s) || opens(s.s.Miss) && assumes(s.s)) {
 		c.bad(in(s.where, "miss"), "the count of %q brings things back, and its miss lets it pass with some missing: use find or stop, or redo with else = { then = \"find\" }", s.s.Name)

@@ -14,6 +14,9 @@ func (c *checker) references() {
 	c.ids(at("counts_as"), p.CountsAs)
 	c.ids(at("after"), p.After)
 	c.ids(at("proof"), p.Proof)
+	if look := c.l.byID[p.ID+"-look"]; look != nil && !contains(p.CountsAs, look.ID) {
+		c.bad(at("counts_as"), "the full part does its look too: write counts_as = [%q]", look.ID)
+	}
 	for i, t := range p.Triggers {
 		if len(t.Done) == 0 {
 			c.bad(at("trigger", i), "a trigger names no procedure: write done = [\"…\"]")

@@ -213,6 +213,7 @@ func TestFilesMustAgree(t *testing.T) {
 		"rods-wipe":    small("rods-wipe", head) + "\n[[step]]\nname = \"b\"\ndo = \"Look.\"\ngate = \"confirm\"\nmiss = { then = \"due\", procedures = [\"heat\", \"rods-wipe\"], say = \"Again.\" }\n",
 		"heat":         strings.Replace(small("heat", ""), `"care"`, `"setup"`, 1),
 		"belts-reset":  small("belts-reset", head+"proof = [\"fans-blow\"]\n"),
+		"blade-check":  small("blade-check", head), "blade-check-look": small("blade-check-look", head),
 	})
 	ps := l.CheckAll()
 	for _, want := range [][2]string{
@@ -220,6 +221,7 @@ func TestFilesMustAgree(t *testing.T) {
 		{"camera-clean.toml", `"gap" is measured in cm here and in mm by fans-blow`},
 		{"rods-wipe.toml", `"heat" is a set-up action`},
 		{"belts-reset.toml", `"fans-blow" is no proof`},
+		{"blade-check.toml", `write counts_as = ["blade-check-look"]`},
 	} {
 		if !says(ps, want[0], want[1]) {
 			t.Errorf("no problem %q of %s in %v", want[1], want[0], ps)
