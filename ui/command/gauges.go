@@ -47,7 +47,9 @@ func (a *app) gauges(ms []*model.Machine) error {
 	if a.flags.json {
 		rows := []model.Gauge{}
 		for _, m := range ms {
-			rows = append(rows, model.Gauges(m, a.procs(), now)...)
+			for _, g := range model.Gauges(m, a.procs(), now) {
+				rows = append(rows, toTheSecond(g))
+			}
 		}
 		return a.writeJSON(rows)
 	}
@@ -62,6 +64,17 @@ func (a *app) gauges(ms []*model.Machine) error {
 		a.gaugesOf(m, now)
 	}
 	return nil
+}
+
+// toTheSecond rounds the dates of a gauge: parts of a second would feign a certainty nobody has.
+func toTheSecond(g model.Gauge) model.Gauge {
+	for _, t := range []**time.Time{&g.DueLow, &g.DueMid, &g.DueHigh} {
+		if *t != nil {
+			r := (*t).Round(time.Second)
+			*t = &r
+		}
+	}
+	return g
 }
 
 // gaugesOf writes one machine's gauges, worst first.
@@ -146,6 +159,7 @@ func (a *app) writeDue(gs []model.Gauge, now time.Time) error {
 		rows := make([]dueRow, 0, len(gs))
 		certain := 1.0
 		for _, g := range gs {
+			g = toTheSecond(g)
 			r := dueRow{Gauge: g, By: g.DueHigh}
 			if g.Word.Rank() <= model.WordDue.Rank() {
 				r.Probability = &certain
