@@ -140,6 +140,7 @@ func (w *Walk) jumpBack(b *Block, to string) {
 // at the step that brings it back.
 func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if b.Kind != "care" {
+		w.limits = true
 		w.pass(e, x.Answer)
 		return
 	}

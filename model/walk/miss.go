@@ -24,6 +24,9 @@ func (w *Walk) tried(m *model.Miss) *model.Miss {
 		if w.tries[w.here()] < tries {
 			return m
 		}
+		if m.Else == nil && w.Block().Kind == "setup" {
+			return m // what opens, closes or makes safe is never passed as found
+		}
 		if m.Else == nil {
 			return &model.Miss{Then: "note", Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}
 		}

@@ -396,6 +396,9 @@ func (w *Walk) Progress() (done, all int) {
 // Position is where the walk stands, as a person reads it.
 func (w *Walk) Position() string {
 	done, all := w.Progress()
+	if len(w.Blocks) == 0 {
+		return "before the first step"
+	}
 	if w.Cur >= len(w.Blocks) {
 		return fmt.Sprintf("%d of %d steps", done, all)
 	}

@@ -109,6 +109,9 @@ func (w *Walk) State() string {
 	if slices.ContainsFunc(w.Blocks, func(b *Block) bool { return b.Status == Parked }) {
 		return "waiting for part"
 	}
+	if w.limits {
+		return "ready with limits"
+	}
 	return "ready"
 }
 

@@ -111,6 +111,7 @@ type Walk struct {
 	needs   bool     // the rest has to be planned again before it goes on
 	paused  bool
 	pending []string // procedures that join at the next boundary
+	limits  bool     // a set-up action went on with something to be renewed
 	lost    string   // a piece that is missing
 	unended *renewal // a part renewed whose old one's end is not said yet
 

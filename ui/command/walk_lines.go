@@ -87,7 +87,18 @@ func (w *walker) reply(r walk.Reply) {
 // wait stands until a wait has run out. A line that cuts, pauses or goes back is taken at once; any other
 // answers the prompt after the wait.
 func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) {
-	w.say("\nWait %s: %s. (cut WHY ends it early, pause leaves)", minutes(p.Left), theme.Safe(p.Wait.Why))
+	if b := s.W.Block(); p.Step.Gate == model.Wait {
+		if b != w.last {
+			w.last = b
+			w.heading(s, b)
+		}
+		w.say("\n%s\n  %s", s.W.Position(), theme.Safe(p.Step.Do))
+	}
+	how := "cut WHY ends it early, pause leaves"
+	if p.Wait.Clock == "airing" {
+		how = "it cannot be cut; pause leaves, and the clock runs on"
+	}
+	w.say("Wait %s: %s (%s)", minutes(p.Left), theme.Safe(p.Wait.Why), how)
 	for {
 		now := w.now()
 		rest := p.Wait.Until.Sub(now)

@@ -202,6 +202,9 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 			Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"},
 			Key{Label: ctrl + "l", Does: "leave out", Help: "leave the rest of this procedure out, with a reason"})
 	} else {
+		if p.Kind == walk.AskState && p.Variable == model.Heat {
+			ks = append(ks, Key{Label: "h", Does: "hot", Help: "it is hot, or cannot be read"})
+		}
 		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
 	}
 	ks = append(ks, Key{Label: ctrl + "n", Does: "note", Help: "a remark beside the step"},

@@ -71,7 +71,7 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.at = key, field{}, 0
+		v.key, v.field, v.at = key, field{}, -1 // nothing is chosen for the person
 	}
 }
 
@@ -158,7 +158,10 @@ func (v *walkScreen) enter(p walk.Prompt) tea.Cmd {
 	text := "ok"
 	switch v.mode() {
 	case pickOption:
-		text = p.Options[min(v.at, len(p.Options)-1)]
+		if v.at < 0 || v.at >= len(p.Options) {
+			return Send(Notice{Text: "Choose first: its number, or up and down."})
+		}
+		text = p.Options[v.at]
 	case typeNumber, typeText:
 		if text = strings.TrimSpace(v.field.text); text == "" {
 			return nil
@@ -228,6 +231,8 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 		return v.say("fail"), true
 	case "r":
 		return v.say("not read"), true
+	case "h":
+		return v.say("hot"), true
 	}
 	if w, ok := verbs[key]; ok {
 		v.reason = reason{open: true, verb: w[0], ask: w[1]}

@@ -48,7 +48,7 @@ func (v *walkScreen) width() int { return min(textWidth, v.W-6) }
 func (v *walkScreen) stateLines() []string {
 	t := v.Env.Theme
 	var out []string
-	for _, l := range theme.Wrap(t.Plain(theme.Safe(walk.StateLine(v.s.W))), v.W-2) {
+	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
 	}
 	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" {
@@ -57,6 +57,23 @@ func (v *walkScreen) stateLines() []string {
 		}
 	}
 	return append(out, "")
+}
+
+// wrapParts breaks a line at its separators only, so that no part stands on two lines.
+func wrapParts(s, sep string, width int) []string {
+	var out []string
+	line := ""
+	for _, part := range strings.Split(s, sep) {
+		switch {
+		case line == "":
+			line = part
+		case theme.Width(line+sep+part) <= width:
+			line += sep + part
+		default:
+			out, line = append(out, line), part
+		}
+	}
+	return append(out, line)
 }
 
 func (v *walkScreen) bodyLines() []string {
@@ -245,6 +262,9 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	}
 	q := p
 	q.Question = strings.TrimSuffix(p.Question, "?")
+	if p.Kind == walk.AskState && v.mode() == pickOption {
+		q.Question, _, _ = strings.Cut(q.Question, ":")
+	}
 	if v.mode() == justEnter {
 		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
 			out = append(out, "   "+t.Text.Accent.Text(l))

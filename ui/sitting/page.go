@@ -34,24 +34,31 @@ func Proof(p *plan.Plan) string {
 
 func num(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
 
+// whyWidth is the room the longest reason for a place takes.
+const whyWidth = 44
+
 // orderPage lists the sequence; neighbouring set-up actions stand on one line.
 func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
-	nameWidth := max(24, min(46, width-34))
-	line := func(n, title, why, hands, wait string) string {
-		left := fmt.Sprintf("%3s %s", n, pad(title, nameWidth))
-		room := width - nameWidth - 4 - 12
-		if room < 8 {
-			why = ""
+	nameWidth := max(20, min(50, width-18))
+	beside := width-nameWidth-18 >= whyWidth
+	var out []string
+	line := func(n, title, why, hands, wait string) {
+		l := fmt.Sprintf("%3s %s %5s %5s", n, pad(title, nameWidth), hands, wait)
+		if beside && why != "" {
+			l += "   " + why
 		}
-		return strings.TrimRight(fmt.Sprintf("%s %s %5s %5s", left, pad(why, max(0, room-1)), hands, wait), " ")
+		out = append(out, strings.TrimRight(l, " "))
+		if !beside && why != "" {
+			out = append(out, "      "+why)
+		}
 	}
-	out := []string{line("", "in this order", "", "hands", "wait")}
+	line("", "in this order", "", "hands", "wait")
 	n := 0
 	for i := 0; i < len(p.Sequence); {
 		n++
 		it := p.Sequence[i]
 		if it.Kind == "care" {
-			out = append(out, line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn), zeroBlank(it.Waiting)))
+			line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn), zeroBlank(it.Waiting))
 			i++
 			continue
 		}
@@ -61,7 +68,7 @@ func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 			names = append(names, SetUpWords(p.Sequence[j].ID))
 			hands, waiting = hands+p.Sequence[j].HandsOn, waiting+p.Sequence[j].Waiting
 		}
-		out = append(out, line(strconv.Itoa(n), strings.Join(names, ", "), p.Sequence[i].Why, zeroBlank(hands), zeroBlank(waiting)))
+		line(strconv.Itoa(n), strings.Join(names, ", "), p.Sequence[i].Why, zeroBlank(hands), zeroBlank(waiting))
 		i = j
 	}
 	return out
@@ -168,7 +175,7 @@ func missingPage(p *plan.Plan, drawer model.Drawer, width int) []string {
 		add("missing", l)
 	}
 	if len(uncounted) > 0 {
-		add("uncounted", "not counted in the drawer: "+strings.Join(uncounted, ", "))
+		add("uncounted", strings.Join(uncounted, ", "))
 	}
 	return out
 }

@@ -193,8 +193,11 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 	}
 	switch {
 	case text == "" || text == "-":
-		if len(s.Options) > 0 || s.Number {
-			return f, fmt.Errorf("answer this one: %s", s.Ask)
+		if len(s.Options) > 0 {
+			return f, fmt.Errorf("choose one of %s", strings.Join(s.Options, ", "))
+		}
+		if s.Number {
+			return f, errors.New("type a whole number; it can be changed later")
 		}
 		text = ""
 	case len(s.Options) > 0 && !slices.Contains(s.Options, text):
