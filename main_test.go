@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -14,6 +15,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/creack/pty"
@@ -21,7 +23,15 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"oilcan": main})
+	testscript.Main(tidied{m}, map[string]func(){"oilcan": main})
+}
+
+// tidied runs the tests and removes the program built for them.
+type tidied struct{ m *testing.M }
+
+func (t tidied) Run() int {
+	defer func() { os.RemoveAll(builtIn) }()
+	return t.m.Run()
 }
 
 // TestScripts runs the program from outside, with a home, a clock and a data file of its own for each
@@ -103,32 +113,117 @@ func cmpIDs(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// TestVersionWritesNoQuery starts the real program on a terminal: it must not ask the terminal anything
-// before it is known that a screen is wanted, since an answer that does not come costs seconds.
-func TestVersionWritesNoQuery(t *testing.T) {
-	bin := filepath.Join(t.TempDir(), "oilcan")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
+// builtIn is the folder of the program built for the tests, "" until it is.
+var builtIn string
+
+// built gives the real program, built once.
+var built = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "oilcan-test-")
+	if err != nil {
+		return "", err
 	}
-	cmd := exec.Command(bin, "--version")
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+t.TempDir())
+	builtIn = dir
+	bin := filepath.Join(dir, "oilcan")
+	out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("go build: %w\n%s", err, out)
+	}
+	return bin, nil
+})
+
+// onTerminal runs the real program on a pseudo terminal, types the input and gives all it wrote.
+func onTerminal(t *testing.T, input string, env []string, args ...string) (string, error) {
+	t.Helper()
+	bin, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(bin, args...)
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+t.TempDir(), "XDG_CONFIG_HOME=", "XDG_DATA_HOME=", "LANG=C.UTF-8")
+	cmd.Env = append(cmd.Env, env...)
 	tty, err := pty.Start(cmd)
 	if err != nil {
 		t.Skipf("no pseudo terminal here: %v", err)
 	}
 	defer tty.Close()
-	var out bytes.Buffer
-	if _, err := io.Copy(&out, tty); err != nil && !errors.Is(err, fs.ErrClosed) && !strings.Contains(err.Error(), "input/output error") {
-		t.Fatal(err) // a closed pty reads as an input/output error on Linux
-	}
-	if err := cmd.Wait(); err != nil {
+	if _, err := io.WriteString(tty, input); err != nil {
 		t.Fatal(err)
 	}
-	if bytes.Contains(out.Bytes(), []byte("\x1b")) {
-		t.Errorf("--version writes an escape sequence: %q", out.String())
+	var out bytes.Buffer
+	if _, err := io.Copy(&out, tty); err != nil && !strings.Contains(err.Error(), "input/output error") {
+		t.Fatal(err) // a closed pty reads as an input/output error on Linux
 	}
-	if !strings.HasPrefix(out.String(), "oilcan ") {
-		t.Errorf("--version writes %q", out.String())
+	return out.String(), cmd.Wait()
+}
+
+// TestVersionWritesNoQuery starts the real program on a terminal: it must not ask the terminal anything
+// before it is known that a screen is wanted, since an answer that does not come costs seconds.
+func TestVersionWritesNoQuery(t *testing.T) {
+	out, err := onTerminal(t, "", nil, "--version")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(out, "\x1b") {
+		t.Errorf("--version writes an escape sequence: %q", out)
+	}
+	if !strings.HasPrefix(out, "oilcan ") {
+		t.Errorf("--version writes %q", out)
+	}
+}
+
+// TestMachineForm answers the guided form, with every kind of answer that cannot be in between.
+func TestMachineForm(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	env := []string{"OILCAN_FILE=" + file, "OILCAN_NOW=2026-11-25T09:14:00Z", "TZ=UTC", "NO_COLOR=1"}
+	answers := []string{
+		"", "Heron", // no name, then one
+		"9", "1 2", "1", // enclosed or not: none of them, both, enclosed
+		"corexy", "", "3", // core-XY; nothing else built in; lead screws
+		"rods-steel", "bush-ball", "don't know", "", "2", "", "", // rods, bushings, nuts, belts, extruder, nozzle, sensor
+		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
+		"p",                          // production
+		"1,200", "lots", "3400", "-", // hours, changes, starts
+	}
+	out, err := onTerminal(t, strings.Join(answers, "\n")+"\n\nsomeday\nyesterday\n\ns\n", env, "machine", "add")
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	for _, want := range []string{
+		"the machine needs a name: give one of 1 to 40 characters",
+		`"9" is none of them: type a number from 1 to 2`,
+		"only one of them can be: type one number",
+		"lid-changer needs changer too: add it, or leave lid-changer out",
+		`"lots" is no number: write one like 1234 or 12.5`,
+		`"someday" is no date: `,
+		"Heron added, production duty",
+	} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the form never says %q:\n%s", want, out)
+		}
+	}
+	list, err := onTerminal(t, "", env, "machine", "list")
+	if err != nil || !strings.Contains(list, "Heron  production  1,200 h, 3,400 changes") {
+		t.Errorf("machine list says %q, %v", list, err)
+	}
+	json, _ := onTerminal(t, "", env, "machine", "list", "--json")
+	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "bush-ball", "remote-drive", "cutter", "sock", "changer"} {
+		if !strings.Contains(json, `"`+want+`"`) {
+			t.Errorf("the machine lacks %s: %s", want, json)
+		}
+	}
+}
+
+// TestFormLeftHalfway ends the input in the middle: nothing is saved.
+func TestFormLeftHalfway(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	const endOfInput = "\x04"
+	out, err := onTerminal(t, "Teal\n1\n"+endOfInput, []string{"OILCAN_FILE=" + file}, "machine", "add")
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != 2 || !strings.Contains(out, "the input ended before the last answer: nothing was saved") {
+		t.Errorf("the form left halfway ends with %v:\n%s", err, out)
+	}
+	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a data file was made: %v", err)
 	}
 }
 

@@ -161,7 +161,7 @@ func (a *app) formMeters(n *newMachine) error {
 			continue
 		}
 		err := a.until(m.ask, func(answer string) error {
-			if answer == "" {
+			if answer == "" || answer == "-" {
 				return nil
 			}
 			v, err := action.Number(answer)
