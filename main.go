@@ -4,7 +4,9 @@ package main
 import (
 	"fmt"
 	"os"
+	"os/signal"
 	"os/user"
+	"syscall"
 	"time"
 
 	_ "bench/oilcan/ui/theme/quiet" // first: see there
@@ -33,6 +35,7 @@ func run() (code int) {
 			code = command.Unusable
 		}
 	}()
+	signal.Ignore(syscall.SIGPIPE) // a reader that has seen enough must not keep the demo's file from being removed
 	clock, err := command.NewClock(time.Now, os.Getenv("OILCAN_NOW"))
 	if err != nil {
 		fmt.Fprintf(os.Stderr, "oilcan: %s\n", err)

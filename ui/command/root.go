@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -18,6 +19,9 @@ func Run(d Deps, args []string) int {
 	root := a.root()
 	root.SetArgs(args)
 	err := root.Execute()
+	if errors.Is(err, syscall.EPIPE) {
+		return Done // whoever reads has seen enough
+	}
 	if err != nil && !errors.Is(err, errNo) {
 		fmt.Fprintf(d.Stderr, "oilcan: %s\n", theme.Safe(err.Error()))
 	}
