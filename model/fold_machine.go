@@ -8,10 +8,10 @@ import (
 // What a machine's snapshot holds at most, so that it stays under 16 KB. The journal holds it all.
 const (
 	maxLives    = 40  // of one part
-	maxAllLives = 160 // of all parts together
-	maxValues   = 8   // of one quantity
-	maxNames    = 80  // quantities
-	maxFindings = 60
+	maxAllLives = 120 // of all parts together
+	maxValues   = 6   // of one quantity
+	maxNames    = 64  // quantities
+	maxFindings = 40
 	maxText     = 200 // runes of a finding's text
 )
 

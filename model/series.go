@@ -51,7 +51,7 @@ func (s *Series) add(p Point) {
 	}
 	s.Last = p
 	s.N++
-	day := Point{At: p.At.UTC().Truncate(time.Second), Value: math.Floor(p.Value*100) / 100}
+	day := Point{At: p.At.UTC().Truncate(time.Minute), Value: math.Floor(p.Value*100) / 100}
 	if n := len(s.Days); n > 0 && sameDay(s.Days[n-1].At, day.At) {
 		s.Days = s.Days[:n-1]
 	}
@@ -69,7 +69,7 @@ func sameDay(a, b time.Time) bool {
 	return ay == by && am == bm && ad == bd
 }
 
-// packedSeries is how a series is stored: the day points as differences (seconds, hundredths of the
+// packedSeries is how a series is stored: the day points as differences (minutes, hundredths of the
 // unit) in variable-length integers, because 400 of them in plain JSON are 18 KB a meter.
 type packedSeries struct {
 	First  Point   `json:"first"`
@@ -79,12 +79,12 @@ type packedSeries struct {
 	N      int     `json:"n"`
 }
 
-// MarshalJSON packs the day points; they are whole seconds and hundredths already, so nothing is lost.
+// MarshalJSON packs the day points; they are whole minutes and hundredths already, so nothing is lost.
 func (s *Series) MarshalJSON() ([]byte, error) {
 	var raw []byte
 	var at, value int64
 	for _, p := range s.Days {
-		t, v := p.At.Unix(), int64(math.Round(p.Value*100))
+		t, v := p.At.Unix()/60, int64(math.Round(p.Value*100))
 		raw = binary.AppendVarint(raw, t-at)
 		raw = binary.AppendVarint(raw, v-value)
 		at, value = t, v
@@ -115,7 +115,7 @@ func (s *Series) UnmarshalJSON(data []byte) error {
 		}
 		raw = raw[n+m:]
 		at, value = at+dt, value+dv
-		s.Days = append(s.Days, Point{At: time.Unix(at, 0).UTC(), Value: float64(value) / 100})
+		s.Days = append(s.Days, Point{At: time.Unix(at*60, 0).UTC(), Value: float64(value) / 100})
 	}
 	return nil
 }

@@ -1,8 +1,10 @@
 package store
 
 import (
+	"bytes"
 	"encoding/json"
 	"maps"
+	"slices"
 	"time"
 
 	"github.com/oklog/ulid/v2"
@@ -118,8 +120,8 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 		return e, err
 	}
 	key := seqKey(seq)
-	if last, _ := journal.Cursor().Last(); last != nil && string(last) >= string(key) {
-		return e, damaged("the journal's count stands behind its entries")
+	if err := checkEnd(journal, seq-1); err != nil {
+		return e, err
 	}
 	id, err := b.newID()
 	if err != nil {
@@ -146,6 +148,15 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 		return e, refuse("the entry could not be read back: %v", err)
 	}
 	return e, b.index(e, p)
+}
+
+// checkEnd requires the journal's last entry to be that of its count.
+func checkEnd(journal *bolt.Bucket, seq uint64) error {
+	last, _ := journal.Cursor().Last()
+	if seq == 0 && last == nil || seq > 0 && bytes.Equal(last, seqKey(seq)) {
+		return nil
+	}
+	return damaged("the journal counts %d entries but ends elsewhere", seq)
 }
 
 // places gives the names under which an entry stands in the machine index. A walk fact changes only
@@ -176,24 +187,25 @@ func places(e model.Entry, struck touches) []string {
 
 func (b *batch) index(e model.Entry, p *planned) error {
 	for _, name := range places(e, p.struck) {
-		if err := b.tx.Bucket(machineIndex).Put(indexKey(name, e.Seq), nil); err != nil {
+		if err := putIndex(b.tx, machineIndex, indexKey(name, e.Seq)); err != nil {
 			return err
 		}
 	}
 	if e.Session != "" {
-		if err := b.tx.Bucket(sessionIndex).Put(indexKey(e.Session, e.Seq), nil); err != nil {
+		if err := putIndex(b.tx, sessionIndex, indexKey(e.Session, e.Seq)); err != nil {
 			return err
 		}
 	}
 	if model.ClassOf(e.Kind) == model.Dated {
-		return b.tx.Bucket(actionIndex).Put(indexKey(e.Action, e.Seq), nil)
+		return putIndex(b.tx, actionIndex, indexKey(e.Action, e.Seq))
 	}
 	return nil
 }
 
 // putTexts stores the texts not stored yet.
 func (b *batch) putTexts(texts map[string][]byte) error {
-	for hash, text := range texts {
+	for _, hash := range slices.Sorted(maps.Keys(texts)) {
+		text := texts[hash]
 		if textHash(text) != hash {
 			return refuse("a text was given under the wrong hash %.12s", hash)
 		}
@@ -246,7 +258,7 @@ func (b *batch) session(id string) (*model.Session, error) {
 
 // finish writes the snapshots that were touched.
 func (b *batch) finish() error {
-	for id := range maps.Keys(b.machines) {
+	for _, id := range slices.Sorted(maps.Keys(b.machines)) {
 		m, err := b.fresh(id)
 		if err != nil {
 			return err
@@ -255,7 +267,7 @@ func (b *batch) finish() error {
 			return err
 		}
 	}
-	for id := range b.sessions {
+	for _, id := range slices.Sorted(maps.Keys(b.sessions)) {
 		if err := putSession(b.tx, id, b.bench.Sessions[id]); err != nil {
 			return err
 		}

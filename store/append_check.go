@@ -78,6 +78,15 @@ func (b *batch) giveIDs(p *planned, expected int) error {
 	if session {
 		return b.checkOrdinal(p, s, expected, begins)
 	}
+	if p.session != "" && s == nil {
+		old, err := indexed(b.tx, sessionIndex, p.session)
+		if err != nil {
+			return err
+		}
+		if len(old) == 0 {
+			return refuse("there is no session with the id %q", p.session)
+		}
+	}
 	return nil
 }
 
@@ -255,7 +264,11 @@ func (b *batch) allowSession(p *planned, f model.Fact) error {
 		return refuse("%s is retired: bring it back before a care session", m.Name)
 	case m.Session != "":
 		return say(ErrBegun, nil, "a care session is begun on %s already: resume it, or give it up with a reason", m.Name)
-	case s != nil || len(indexed(b.tx.Bucket(sessionIndex), p.session)) > 0:
+	}
+	if old, err := indexed(b.tx, sessionIndex, p.session); err != nil || len(old) > 0 {
+		if err != nil {
+			return err
+		}
 		return say(ErrBegun, nil, "the session %q exists already: begin a new one", p.session)
 	}
 	return b.allowTexts(append(slices.Clone(f.Begun.Items), f.Begun.SetUps...))

@@ -68,7 +68,7 @@ func (b *batch) foldStock(e model.Entry) error {
 // did.
 func (b *batch) touchesOf(action string) (touches, []model.Entry, error) {
 	var t touches
-	entries, err := readEntries(b.tx, indexed(b.tx.Bucket(actionIndex), action))
+	entries, err := entriesOf(b.tx, actionIndex, action)
 	if err != nil {
 		return t, nil, err
 	}

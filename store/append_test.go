@@ -97,6 +97,7 @@ func TestRefused(t *testing.T) {
 		{"no ordinal", walk(0, step("passed", "")), ErrStale, "carried on elsewhere"},
 		{"a session that is not there", model.Action{Machine: id, Session: "x", Ordinal: 2, Facts: []model.Fact{step("passed", "")}}, ErrStale, "is closed"},
 		{"a session of another machine", model.Action{Machine: id, Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", "")}}, ErrRefused, "another machine"},
+		{"care in a session that never was", model.Action{Machine: id, Session: "x", Facts: []model.Fact{care("oil")}}, ErrRefused, "no session"},
 		{"a text that is missing", model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Items: []model.BlockRef{{ID: "oil", Hash: "ab"}}}}}}, ErrRefused, "text of oil"},
 		{"a text under a wrong hash", wrongText, ErrRefused, "wrong hash"},
 		{"a strike of nothing", act(strike("x")), ErrRefused, "no action"},

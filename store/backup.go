@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -71,13 +72,20 @@ func backupTarget(dst, live string) error {
 func copyFile(dst, src string, made time.Time, how access) error {
 	dir := filepath.Dir(dst)
 	f, err := os.CreateTemp(dir, ".oilcan-copy-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return refuse("there is no folder %s: make it first", dir)
+	}
 	if err != nil {
 		return plain(dst, err)
 	}
 	tmp := f.Name()
 	defer os.Remove(tmp)
 	err = transact(src, how, func(tx *bolt.Tx, _ state) error {
-		_, err := tx.WriteTo(f)
+		out := &sink{w: f}
+		_, err := tx.WriteTo(out)
+		if out.err != nil {
+			return out.err
+		}
 		return err
 	})
 	if e := f.Close(); err == nil {
@@ -107,6 +115,18 @@ func copyFile(dst, src string, made time.Time, how access) error {
 		return plain(dst, err)
 	}
 	return syncFolder(dir)
+}
+
+// sink remembers why writing failed; bbolt passes on only the words.
+type sink struct {
+	w   io.Writer
+	err error
+}
+
+func (s *sink) Write(p []byte) (int, error) {
+	n, err := s.w.Write(p)
+	s.err = err
+	return n, err
 }
 
 // Daily makes today's backup in a folder unless it is there already or nothing was written since the

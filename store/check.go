@@ -156,8 +156,8 @@ func (c *checker) touchesOf(action string) touches {
 
 func (c *checker) compareIndex(name []byte) {
 	must := c.index[string(name)]
-	_ = c.tx.Bucket(name).ForEach(func(k, _ []byte) error {
-		if !must[string(k)] {
+	_ = c.tx.Bucket(name).ForEach(func(k, v []byte) error {
+		if !must[string(k)] || !bytes.Equal(v, keySum(name, k)) {
 			c.problem("the index %s holds %.80q, which no entry asks for.", name, k)
 		}
 		delete(must, string(k))
@@ -219,7 +219,13 @@ func (c *checker) compareSnapshots() {
 	if len(b.Drawer) > 0 {
 		add(drawerSnapshotKey, drawerSnapshot{foldNow, b.Drawer})
 	}
+	if n, err := snapshotCount(c.tx); err != nil || n != len(want) {
+		c.problem("the file counts %d snapshots where the journal makes %d.", n, len(want))
+	}
 	_ = c.tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+		if bytes.Equal(k, countKey) {
+			return nil
+		}
 		got, err := unseal(snapshotBucket, k, v)
 		data, known := want[string(k)]
 		delete(want, string(k))
@@ -263,7 +269,7 @@ func rebuild(tx *bolt.Tx) error {
 			return err
 		}
 		for _, k := range slices.Sorted(maps.Keys(c.index[string(name)])) {
-			if err := b.Put([]byte(k), nil); err != nil {
+			if err := b.Put([]byte(k), keySum(name, []byte(k))); err != nil {
 				return err
 			}
 		}

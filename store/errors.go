@@ -67,6 +67,8 @@ func plain(path string, err error) error {
 		return say(ErrLocked, err, "%s is being written by another oilcan: try again in a moment", path)
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return say(ErrFull, err, "the disk is full and nothing was written to %s: free some space and try again", path)
+	case errors.Is(err, fs.ErrNotExist):
+		return say(ErrDamaged, err, "%s is gone: put it back, or start the program again to begin a new one", path)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return say(ErrReadOnly, err, "%s may not be written here: check who owns it and its folder", path)
 	case errors.Is(err, bolterr.ErrInvalid), errors.Is(err, bolterr.ErrChecksum), errors.Is(err, bolterr.ErrVersionMismatch):

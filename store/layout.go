@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"time"
 
@@ -13,10 +14,10 @@ import (
 var (
 	metaBucket     = []byte("meta")       // one record: what the file is
 	journalBucket  = []byte("journal")    // sequence number -> entry
-	machineIndex   = []byte("by-machine") // machine id, or a name below, 0, sequence -> nothing
-	sessionIndex   = []byte("by-session") // session id, 0, sequence -> nothing; entries with an ordinal or a session
-	actionIndex    = []byte("by-action")  // action id, 0, sequence -> nothing; dated facts only
-	snapshotBucket = []byte("snapshots")  // m + machine id, s + session id, d -> snapshot
+	machineIndex   = []byte("by-machine") // machine id, or a name below, 0, sequence -> sum of the key
+	sessionIndex   = []byte("by-session") // session id, 0, sequence -> sum of the key
+	actionIndex    = []byte("by-action")  // action id, 0, sequence -> sum of the key; dated facts only
+	snapshotBucket = []byte("snapshots")  // m + machine id, s + session id, d -> snapshot; n -> their number
 	textBucket     = []byte("texts")      // content hash -> text
 )
 
@@ -102,17 +103,46 @@ func indexKey(id string, seq uint64) []byte {
 	return binary.BigEndian.AppendUint64(k, seq)
 }
 
-// indexed gives the sequence numbers under one id, ascending.
-func indexed(b *bolt.Bucket, id string) []uint64 {
+// putIndex writes an index key. Its value is a sum of the key: a key that was changed on the disk
+// would otherwise simply be one that is not found.
+func putIndex(tx *bolt.Tx, bucket, key []byte) error {
+	return tx.Bucket(bucket).Put(key, keySum(bucket, key))
+}
+
+func keySum(bucket, key []byte) []byte {
+	return binary.BigEndian.AppendUint32(nil, recordSum(bucket, key, make([]byte, recordHead)))
+}
+
+// indexed gives the sequence numbers under one id, ascending. The keys on both sides are checked too:
+// one of them may be what is left of a key that belongs here.
+func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 	prefix := append([]byte(id), 0)
 	var out []uint64
-	c := b.Cursor()
-	for k, _ := c.Seek(prefix); k != nil && len(k) >= len(prefix) && string(k[:len(prefix)]) == string(prefix); k, _ = c.Next() {
-		if len(k) == len(prefix)+8 {
-			out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
+	c := tx.Bucket(bucket).Cursor()
+	k, v := c.Seek(prefix)
+	for ; k != nil; k, v = c.Next() {
+		if !bytes.Equal(v, keySum(bucket, k)) {
+			return nil, damaged("the index %s holds a key that was not written", bucket)
 		}
+		if !bytes.HasPrefix(k, prefix) || len(k) != len(prefix)+8 {
+			break
+		}
+		out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
 	}
-	return out
+	c.Seek(prefix)
+	if k, v = c.Prev(); k != nil && (bytes.HasPrefix(k, prefix) || !bytes.Equal(v, keySum(bucket, k))) {
+		return nil, damaged("the index %s is out of order", bucket)
+	}
+	return out, nil
+}
+
+// entriesOf gives the entries under one id of an index, in the journal's order.
+func entriesOf(tx *bolt.Tx, bucket []byte, id string) ([]model.Entry, error) {
+	seqs, err := indexed(tx, bucket, id)
+	if err != nil {
+		return nil, err
+	}
+	return readEntries(tx, seqs)
 }
 
 // readEntry reads one entry of the journal.

@@ -37,6 +37,8 @@ type Store struct {
 	now    func() time.Time
 	schema schema
 
+	wait time.Duration // for the lock; zero is lockWait
+
 	mu   sync.Mutex
 	ids  *ulid.MonotonicEntropy
 	seen cache
@@ -69,7 +71,7 @@ func (s *Store) Path() string { return s.path }
 
 // view runs a reading transaction. What it reads must be copied before it ends.
 func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
-	return s.tell(transact(s.path, access{}, func(tx *bolt.Tx, st state) error {
+	return s.tell(transact(s.path, access{wait: s.wait}, func(tx *bolt.Tx, st state) error {
 		if _, err := current(tx, s.path, s.schema.version); err != nil {
 			return err
 		}
@@ -79,7 +81,7 @@ func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
 
 // update runs a writing transaction: all of it is on the disk when it returns nil, or none.
 func (s *Store) update(fn func(tx *bolt.Tx) error) error {
-	return s.tell(transact(s.path, access{write: true}, func(tx *bolt.Tx, _ state) error {
+	return s.tell(transact(s.path, access{write: true, wait: s.wait}, func(tx *bolt.Tx, _ state) error {
 		m, err := current(tx, s.path, s.schema.version)
 		if err != nil {
 			return err

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"time"
 
@@ -44,7 +45,14 @@ func (s *Store) Bench() (*model.Bench, error) {
 // refresh reads the snapshots, taking over what is still the same.
 func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 	next := cache{bench: model.NewBench(), raw: map[string][]byte{}}
-	err := tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+	must, err := snapshotCount(tx)
+	if err != nil {
+		return next, err
+	}
+	err = tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+		if bytes.Equal(k, countKey) {
+			return nil
+		}
 		key := string(k)
 		if old, ok := c.raw[key]; ok && bytes.Equal(old, v) {
 			next.raw[key] = old
@@ -54,6 +62,9 @@ func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 		next.raw[key] = bytes.Clone(v)
 		return next.decode(tx, key, v)
 	})
+	if err == nil && len(next.raw) != must {
+		err = damaged("it holds %d snapshots and should hold %d", len(next.raw), must)
+	}
 	return next, err
 }
 
@@ -152,27 +163,18 @@ func (s *Store) Entries(f Filter) ([]model.Entry, error) {
 
 // eachEntry goes over the entries that may match, by the narrowest index.
 func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
-	var seqs []uint64
+	var entries []model.Entry
+	var err error
 	switch {
 	case f.Session != "":
-		seqs = indexed(tx.Bucket(sessionIndex), f.Session)
+		entries, err = ofSession(tx, f.Session)
 	case f.Action != "":
-		seqs = indexed(tx.Bucket(actionIndex), f.Action)
+		entries, err = entriesOf(tx, actionIndex, f.Action)
 	case f.Machine != "":
-		var err error
-		if seqs, err = ofMachine(tx, f.Machine); err != nil {
-			return err
-		}
+		entries, err = ofMachine(tx, f.Machine)
 	default:
-		return tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
-			e, err := decodeEntry(k, v)
-			if err != nil {
-				return err
-			}
-			return fn(e)
-		})
+		return eachOfAll(tx, fn)
 	}
-	entries, err := readEntries(tx, seqs)
 	if err != nil {
 		return err
 	}
@@ -184,20 +186,69 @@ func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
 	return nil
 }
 
-// ofMachine gives the places of all entries about a machine, the steps of its sessions among them.
-func ofMachine(tx *bolt.Tx, id string) ([]uint64, error) {
-	seqs := indexed(tx.Bucket(machineIndex), id)
-	entries, err := readEntries(tx, seqs)
+// eachOfAll goes over the whole journal, which must have no gap.
+func eachOfAll(tx *bolt.Tx, fn func(model.Entry) error) error {
+	journal := tx.Bucket(journalBucket)
+	var next uint64
+	err := journal.ForEach(func(k, v []byte) error {
+		e, err := decodeEntry(k, v)
+		if err != nil {
+			return err
+		}
+		if next++; e.Seq != next {
+			return damaged("entry %d is missing", next)
+		}
+		return fn(e)
+	})
+	if err == nil && next != journal.Sequence() {
+		err = damaged("the journal counts %d entries and holds %d", journal.Sequence(), next)
+	}
+	return err
+}
+
+// ofSession gives a session's entries; a step that is missing among them is a damage.
+func ofSession(tx *bolt.Tx, id string) ([]model.Entry, error) {
+	entries, err := entriesOf(tx, sessionIndex, id)
 	if err != nil {
 		return nil, err
 	}
+	last, closed := 0, false
+	for _, e := range entries {
+		if e.Session != id || e.Ordinal != 0 && e.Ordinal != last+1 {
+			return nil, damaged("the steps of session %s have a gap after %d", id, last)
+		}
+		last = max(last, e.Ordinal)
+		closed = closed || e.Kind == model.KindClosed
+	}
+	snapshot, err := loadSession(tx, id)
+	if err != nil {
+		return nil, err
+	}
+	if begun := len(entries) > 0 && !closed; begun != (snapshot != nil) || begun && snapshot.Ordinal != last {
+		return nil, damaged("the steps of session %s do not end where they should", id)
+	}
+	return entries, nil
+}
+
+// ofMachine gives all entries about a machine, the steps of its sessions among them.
+func ofMachine(tx *bolt.Tx, id string) ([]model.Entry, error) {
+	entries, err := entriesOf(tx, machineIndex, id)
+	if err != nil {
+		return nil, err
+	}
+	all := slices.Clone(entries)
 	for _, e := range entries {
 		if e.Kind == model.KindBegun {
-			seqs = append(seqs, indexed(tx.Bucket(sessionIndex), e.Session)...)
+			steps, err := ofSession(tx, e.Session)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, steps...)
 		}
 	}
-	slices.Sort(seqs)
-	return slices.Compact(seqs), nil
+	bySeq := func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) }
+	slices.SortFunc(all, bySeq)
+	return slices.CompactFunc(all, func(a, b model.Entry) bool { return a.Seq == b.Seq }), nil
 }
 
 // Struck gives the ids of the actions whose dated facts were struck and do not count.

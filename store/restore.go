@@ -73,6 +73,15 @@ func swapIn(fresh, dst string) (aside string, err error) {
 	if err != nil {
 		return "", err
 	}
+	// A second name first, then one rename: at no moment is there no file at dst, which another
+	// program would take for a bench to be made new.
+	if os.Link(dst, aside) == nil {
+		if err := os.Rename(fresh, dst); err != nil {
+			os.Remove(aside)
+			return "", plain(dst, err)
+		}
+		return aside, syncFolder(filepath.Dir(dst))
+	}
 	if err := os.Rename(dst, aside); err != nil {
 		return "", plain(dst, err)
 	}

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"errors"
+
 	bolt "go.etcd.io/bbolt"
 
 	"bench/oilcan/model"
@@ -22,7 +24,10 @@ type (
 	}
 )
 
-var drawerSnapshotKey = []byte("d")
+var (
+	drawerSnapshotKey = []byte("d")
+	countKey          = []byte("n")
+)
 
 func machineKey(id string) []byte { return []byte("m" + id) }
 func sessionKey(id string) []byte { return []byte("s" + id) }
@@ -96,14 +101,43 @@ func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
 // putSnapshot writes a snapshot, or removes it where gone.
 func putSnapshot(tx *bolt.Tx, key []byte, v any, gone bool) error {
 	b := tx.Bucket(snapshotBucket)
+	was := b.Get(key) != nil
 	if gone {
-		return b.Delete(key)
+		if !was {
+			return nil
+		}
+		return errors.Join(b.Delete(key), countSnapshots(tx, -1))
 	}
 	rec, err := sealJSON(snapshotBucket, key, v)
 	if err != nil {
 		return err
 	}
+	if !was {
+		if err := countSnapshots(tx, 1); err != nil {
+			return err
+		}
+	}
 	return b.Put(key, rec)
+}
+
+// snapshotCount is how many snapshots there must be: one that vanished from a page is noticed by it.
+func snapshotCount(tx *bolt.Tx) (n int, err error) {
+	if v := tx.Bucket(snapshotBucket).Get(countKey); v != nil {
+		err = unsealJSON(snapshotBucket, countKey, v, &n)
+	}
+	return n, err
+}
+
+func countSnapshots(tx *bolt.Tx, change int) error {
+	n, err := snapshotCount(tx)
+	if err != nil {
+		return err
+	}
+	rec, err := sealJSON(snapshotBucket, countKey, n+change)
+	if err != nil {
+		return err
+	}
+	return tx.Bucket(snapshotBucket).Put(countKey, rec)
 }
 
 func putMachine(tx *bolt.Tx, id string, m *model.Machine) error {
@@ -120,7 +154,7 @@ func putDrawer(tx *bolt.Tx, d model.Drawer) error {
 
 // struckActions gives the actions that do not count.
 func struckActions(tx *bolt.Tx) (map[string]bool, error) {
-	strikes, err := readEntries(tx, indexed(tx.Bucket(machineIndex), strikesKey))
+	strikes, err := entriesOf(tx, machineIndex, strikesKey)
 	if err != nil {
 		return nil, err
 	}
@@ -128,7 +162,7 @@ func struckActions(tx *bolt.Tx) (map[string]bool, error) {
 }
 
 func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
-	entries, err := readEntries(tx, indexed(tx.Bucket(machineIndex), id))
+	entries, err := entriesOf(tx, machineIndex, id)
 	if err != nil {
 		return nil, err
 	}
@@ -144,7 +178,7 @@ func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 }
 
 func refoldSession(tx *bolt.Tx, id string) (*model.Session, error) {
-	entries, err := readEntries(tx, indexed(tx.Bucket(sessionIndex), id))
+	entries, err := entriesOf(tx, sessionIndex, id)
 	if err != nil {
 		return nil, err
 	}
@@ -152,7 +186,7 @@ func refoldSession(tx *bolt.Tx, id string) (*model.Session, error) {
 }
 
 func refoldDrawer(tx *bolt.Tx) (model.Drawer, error) {
-	entries, err := readEntries(tx, indexed(tx.Bucket(machineIndex), drawerKey))
+	entries, err := entriesOf(tx, machineIndex, drawerKey)
 	if err != nil {
 		return nil, err
 	}

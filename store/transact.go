@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"runtime/debug"
@@ -16,6 +17,7 @@ const lockWait = 2 * time.Second
 type access struct {
 	write   bool
 	lenient bool // accept one destroyed meta page
+	wait    time.Duration
 }
 
 // state is what a transaction saw of the file.
@@ -46,18 +48,16 @@ func transact(path string, how access, fn func(tx *bolt.Tx, st state) error) err
 // then nothing was done.
 func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool, err error) {
 	var f *os.File
+	var db *bolt.DB
 	was := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(was)
 	defer func() {
 		if r := recover(); r != nil {
-			if f != nil { // bbolt may hold locks of its own now; its memory map is given up
-				unlock(f)
-				f.Close()
-			}
+			giveUp(db, f, how.write)
 			err = damaged("its pages contradict each other (%s)", firstLine(fmt.Sprint(r)))
 		}
 	}()
-	opt := &bolt.Options{Timeout: lockWait, ReadOnly: !how.write, NoStatistics: true}
+	opt := &bolt.Options{Timeout: cmp.Or(how.wait, lockWait), ReadOnly: !how.write, NoStatistics: true}
 	opt.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
 		g, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
 		if err != nil {
@@ -70,7 +70,7 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 		f = g
 		return g, nil
 	}
-	db, err := bolt.Open(path, fileMode, opt)
+	db, err = bolt.Open(path, fileMode, opt)
 	if err != nil {
 		return false, err
 	}
@@ -86,6 +86,18 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 		err = e
 	}
 	return moved, err
+}
+
+// giveUp lets go of a file whose transaction ended in a panic. After a writing one bbolt may hold
+// locks of its own for ever, and then only the file can be closed; its memory map stays.
+func giveUp(db *bolt.DB, f *os.File, write bool) {
+	switch {
+	case db != nil && !write:
+		db.Close()
+	case f != nil:
+		unlock(f)
+		f.Close()
+	}
 }
 
 func run(db *bolt.DB, write bool, info os.FileInfo, fn func(tx *bolt.Tx, st state) error) error {

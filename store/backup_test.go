@@ -1,0 +1,209 @@
+package store
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+)
+
+func TestBackupAndRestore(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	dst := filepath.Join(t.TempDir(), "copy.db")
+	for range 2 { // the second one replaces the first
+		if err := s.Backup(dst); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r, err := checkFile(dst, schemaNow); err != nil || !r.OK() || r.Machines != 1 {
+		t.Errorf("%+v %v", r, err)
+	}
+	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
+	first := mustBench(t, s)
+	aside, err := RestoreAside(s.Path(), dst)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(aside, ".before-restore-") {
+		t.Errorf("kept as %s", aside)
+	}
+	if r, err := checkFile(aside, schemaNow); err != nil || !r.OK() || r.Entries != 2 {
+		t.Errorf("the file kept: %+v %v", r, err)
+	}
+	if !s.Changed() {
+		t.Error("the replaced file was not noticed")
+	}
+	b := mustBench(t, s)
+	if b == first || len(b.Machines[id].Care) != 0 {
+		t.Errorf("%+v", b.Machines[id])
+	}
+	// What is worked with is no backup, so none may be written over it.
+	other, err := Open(filepath.Join(t.TempDir(), "other.db"), c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := other.Backup(s.Path()); !errors.Is(err, ErrRefused) {
+		t.Error(err)
+	}
+}
+
+func TestBackupRefusesToOverwrite(t *testing.T) {
+	s, c := newStore(t)
+	addMachine(t, s, "Anvil")
+	dir := t.TempDir()
+	text, live := filepath.Join(dir, "letter.txt"), filepath.Join(dir, "live.db")
+	write(t, text, []byte("dear all"))
+	if _, err := Open(live, c.now); err != nil {
+		t.Fatal(err)
+	}
+	link := filepath.Join(dir, "link.db")
+	if err := os.Symlink(s.Path(), link); err != nil {
+		t.Fatal(err)
+	}
+	worked := filepath.Join(dir, "worked.db")
+	if err := s.Backup(worked); err != nil {
+		t.Fatal(err)
+	}
+	w, err := Open(worked, c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	addMachine(t, w, "Brass")
+	cases := []struct{ name, dst, want string }{
+		{"a letter", text, "no backup of oilcan"},
+		{"another bench", live, "worked with"},
+		{"a backup somebody works with", worked, "worked with"},
+		{"itself", s.Path(), "data file itself"},
+		{"itself by another name", link, "data file itself"},
+		{"a folder", dir, "is a folder"},
+		{"a folder that is not there", filepath.Join(dir, "no", "copy.db"), "there is no folder"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			before, _ := os.ReadFile(c.dst)
+			if err := s.Backup(c.dst); err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("%v, want %q", err, c.want)
+			}
+			if after, _ := os.ReadFile(c.dst); string(after) != string(before) {
+				t.Error("it was changed")
+			}
+		})
+	}
+	if files, _ := filepath.Glob(filepath.Join(dir, ".oilcan-*")); len(files) > 0 {
+		t.Errorf("left behind: %v", files)
+	}
+}
+
+func TestRestoreRefuses(t *testing.T) {
+	s, _ := newStore(t)
+	addMachine(t, s, "Anvil")
+	dir := t.TempDir()
+	good := filepath.Join(dir, "good.db")
+	if err := s.Backup(good); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, short, flipped := filepath.Join(dir, "text"), filepath.Join(dir, "short.db"), filepath.Join(dir, "flipped.db")
+	write(t, text, []byte("dear all"))
+	write(t, short, data[:len(data)/2])
+	bad := strings.Replace(string(data), `"name":"Anvil"`, `"name":"Envil"`, -1)
+	write(t, flipped, []byte(bad))
+	for name, src := range map[string]string{"a text": text, "half a file": short, "a changed record": flipped} {
+		t.Run(name, func(t *testing.T) {
+			if err := Restore(s.Path(), src); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
+				t.Error(err)
+			}
+			if b := mustBench(t, s); len(b.Machines) != 1 {
+				t.Error("the data file was changed")
+			}
+		})
+	}
+	if err := Restore(s.Path(), filepath.Join(dir, "none")); !errors.Is(err, ErrRefused) {
+		t.Error(err)
+	}
+	if files, _ := filepath.Glob(s.Path() + ".*"); len(files) > 0 {
+		t.Errorf("left behind: %v", files)
+	}
+}
+
+func TestDaily(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	dir := BackupDir(s.Path())
+	made := func(want bool) {
+		t.Helper()
+		path, err := s.Daily(dir, 3)
+		if err != nil || (path != "") != want {
+			t.Errorf("day %v: %q %v", c.t, path, err)
+		}
+	}
+	made(true)
+	made(false) // today's is there
+	c.toDay(1)
+	made(false) // nothing was written since
+	for day := 2; day < 7; day++ {
+		c.toDay(day)
+		mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
+		made(true)
+	}
+	write(t, filepath.Join(dir, "oilcan-notes.db"), []byte("mine"))
+	var names []string
+	for _, p := range dailies(dir) {
+		names = append(names, filepath.Base(p))
+	}
+	if got := strings.Join(names, " "); got != "oilcan-2026-03-07.db oilcan-2026-03-06.db oilcan-2026-03-05.db" {
+		t.Errorf("kept %s", got)
+	}
+}
+
+// TestDamagedNamesTheBackup: the newest backup that is whole, not merely the newest.
+func TestDamagedNamesTheBackup(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	path := filepath.Join(t.TempDir(), "bench.db")
+	if err := Restore(path, backupOf(t, s)); err != nil {
+		t.Fatal(err)
+	}
+	w, err := Open(path, c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var made []string
+	for day := range 2 {
+		c.toDay(day)
+		mustAppend(t, w, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
+		b, err := w.Daily(BackupDir(path), 5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made = append(made, b)
+	}
+	write(t, made[1], []byte("not any more"))
+	write(t, path, nil)
+	_, err = w.Bench()
+	if !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), made[0]) {
+		t.Error(err)
+	}
+	if err := Restore(path, made[0]); err != nil {
+		t.Fatal(err)
+	}
+	if b := mustBench(t, w); b.Machines[id].Care["oil"].Times != 1 {
+		t.Errorf("%+v", b.Machines[id].Care["oil"])
+	}
+}
+
+func backupOf(t testing.TB, s *Store) string {
+	t.Helper()
+	dst := filepath.Join(t.TempDir(), "copy.db")
+	if err := s.Backup(dst); err != nil {
+		t.Fatal(err)
+	}
+	return dst
+}

@@ -1,0 +1,233 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/oklog/ulid/v2"
+
+	"bench/oilcan/model"
+)
+
+// TestDamage: whatever is done to the file, each call gives what is right or a typed error, and never
+// a panic; the file is not written over.
+func TestDamage(t *testing.T) {
+	good, want := goodFile(t)
+	const page = 4096
+	cut := func(n int) func([]byte) []byte { return func(b []byte) []byte { return b[:n] } }
+	zero := func(from, to int) func([]byte) []byte {
+		return func(b []byte) []byte { clear(b[from:to]); return b }
+	}
+	flip := func(what string) func([]byte) []byte {
+		return func(b []byte) []byte {
+			for at := 0; ; {
+				i := bytes.Index(b[at:], []byte(what))
+				if i < 0 {
+					return b
+				}
+				b[at+i+1] ^= 4
+				at += i + 1
+			}
+		}
+	}
+	cases := []struct {
+		name string
+		harm func([]byte) []byte
+		want string // what the error of Open or Bench says; "" where one may do without
+	}{
+		{"no bytes", cut(0), "empty"},
+		{"ten bytes of text", func([]byte) []byte { return []byte("hello oops") }, "no oilcan data file"},
+		{"random bytes", func(b []byte) []byte { fill(b, 7); return b }, "no oilcan data file"},
+		{"zeros", zero(0, len(good)), "no oilcan data file"},
+		{"one page left", cut(page), "destroyed|shorter"},
+		{"two pages left", cut(2 * page), "shorter"},
+		{"four pages left", cut(4 * page), "shorter"},
+		{"half left", cut(len(good) / 2), "shorter"},
+		{"the first head destroyed", zero(0, page), "one of its two heads"},
+		{"the second head destroyed", zero(page, 2*page), "one of its two heads"},
+		{"both heads destroyed", zero(0, 2*page), "no oilcan data file"},
+		{"all pages but the heads zero", zero(2*page, len(good)), "contradict|missing|no oilcan"},
+		{"the second half zero", zero(len(good)/2/page*page, len(good)), ""},
+		{"a bit in a machine's name", flip(`"name":"Anvil"`), "checksum"},
+		{"a bit in an entry", flip(`"value":120`), "checksum"},
+		{"a bit in a step", flip(`"position":"step 2`), "checksum"},
+		{"a bit in a text", flip("resolved text"), ""},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "bench.db")
+			harmed := c.harm(bytes.Clone(good))
+			write(t, path, harmed)
+			err := tryAll(t, path, want)
+			if c.want != "" && !saysOneOf(err, c.want) {
+				t.Errorf("%v, want %q", err, c.want)
+			}
+			if err != nil && strings.Contains(err.Error(), "\n") {
+				t.Errorf("more than a sentence: %q", err)
+			}
+			if now, _ := os.ReadFile(path); len(now) < len(harmed) {
+				t.Error("the file became smaller")
+			}
+		})
+	}
+	for at := 2 * page; at < len(good); at += page {
+		t.Run(fmt.Sprintf("page %d zero", at/page), func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "bench.db")
+			write(t, path, zero(at, min(at+page, len(good)))(bytes.Clone(good)))
+			tryAll(t, path, want)
+		})
+	}
+}
+
+func saysOneOf(err error, words string) bool {
+	for _, w := range strings.Split(words, "|") {
+		if err != nil && strings.Contains(err.Error(), w) {
+			return true
+		}
+	}
+	return false
+}
+
+var flips = flag.Int("flips", 150, "single bits to flip in TestFlippedBits")
+
+// TestFlippedBits flips single bits anywhere in the file.
+func TestFlippedBits(t *testing.T) {
+	good, want := goodFile(t)
+	seed := uint64(time.Now().UnixNano())
+	t.Logf("seed %d", seed)
+	r := rand.New(rand.NewPCG(seed, 1))
+	path := filepath.Join(t.TempDir(), "bench.db")
+	noticed := 0
+	for range *flips {
+		at := r.IntN(len(good))
+		if at%4096 >= 12 && at%4096 < 16 {
+			continue // a page's length: bbolt frees as many pages as it says, up to 2^32 (see pagesWhole)
+		}
+		b := bytes.Clone(good)
+		b[at] ^= 1 << r.IntN(8)
+		write(t, path, b)
+		if tryAll(t, path, want) != nil {
+			noticed++
+		}
+		if t.Failed() {
+			t.Fatalf("byte %d (page %d, %d), %08b instead of %08b", at, at/4096, at%4096, b[at], good[at])
+		}
+	}
+	t.Logf("%d of %d noticed in reading", noticed, *flips)
+}
+
+func fill(b []byte, seed uint64) {
+	r := rand.New(rand.NewPCG(seed, seed))
+	for i := range b {
+		b[i] = byte(r.Uint32())
+	}
+}
+
+// asRead is what a whole file says.
+type asRead struct {
+	bench, entries, session []byte
+	text                    string
+	id                      string // of the session
+	hash                    string
+	machine                 string
+}
+
+// goodFile makes a file in which every kind of record lies, and what it says.
+func goodFile(t testing.TB) ([]byte, asRead) {
+	t.Helper()
+	s, c := newStore(t)
+	// All good files are the same: what bbolt reads outside of a harmed page may be an older copy's.
+	s.ids = ulid.Monotonic(rand.NewChaCha8([32]byte{1}), 0)
+	text := []byte("resolved text of belts-reset" + strings.Repeat(" and so on", 300))
+	w := asRead{hash: textHash(text), text: string(text)}
+	fillBench(t, s, c, 2)
+	w.machine = addMachine(t, s, "Anvil")
+	w.id = mustAppend(t, s, model.Action{Machine: w.machine, Texts: map[string][]byte{w.hash: text}, Facts: []model.Fact{
+		{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly", Items: []model.BlockRef{{Kind: "care", ID: "belts-reset", Hash: w.hash}}}}}})[0].Session
+	for i := range 30 {
+		c.move(time.Minute)
+		mustAppend(t, s, model.Action{Machine: w.machine, Session: w.id, Ordinal: i + 2, Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", i))}})
+	}
+	mustAppend(t, s, model.Action{Machine: w.machine, Facts: []model.Fact{reading(model.Hours, 120), counted("blade", 4)}})
+	w.bench, w.entries, w.session = marshal(t, mustBench(t, s)), marshal(t, mustEntries(t, s, Filter{})), marshal(t, mustEntries(t, s, Filter{Session: w.id}))
+	data, err := os.ReadFile(s.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data, w
+}
+
+func marshal(t testing.TB, v any) []byte {
+	t.Helper()
+	data, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// tryAll does all that is done with a file; what it gives is right, or an error of a known kind. It
+// returns the first error of a reading call.
+func tryAll(t *testing.T, path string, want asRead) (first error) {
+	t.Helper()
+	typed := func(what string, err error) bool {
+		known := false
+		for _, kind := range []error{ErrDamaged, ErrNewer, ErrRefused, ErrStale} {
+			known = known || errors.Is(err, kind)
+		}
+		if err != nil && !known {
+			t.Errorf("%s: an error of no known kind: %v", what, err)
+		}
+		if first == nil {
+			first = err
+		}
+		return err == nil
+	}
+	s, err := Open(path, (&clock{t0.AddDate(1, 0, 0)}).now)
+	if !typed("open", err) {
+		return err
+	}
+	if b, err := s.Bench(); typed("bench", err) && !bytes.Equal(marshal(t, b), want.bench) {
+		t.Errorf("bench: a wrong value: %s", difference(marshal(t, b), want.bench))
+	}
+	if es, err := s.Entries(Filter{}); typed("entries", err) && !bytes.Equal(marshal(t, es), want.entries) {
+		t.Errorf("entries: a wrong value: %s", difference(marshal(t, es), want.entries))
+	}
+	if es, err := s.Entries(Filter{Session: want.id}); typed("session", err) && !bytes.Equal(marshal(t, es), want.session) {
+		t.Errorf("session: a wrong value: %s", difference(marshal(t, es), want.session))
+	}
+	if text, err := s.Text(want.hash); typed("text", err) && string(text) != want.text {
+		t.Error("text: a wrong value")
+	}
+	clean := first == nil
+	r, err := s.Check()
+	if typed("check", err) && r.OK() && !clean {
+		t.Errorf("check finds nothing, though reading failed: %v", first)
+	}
+	es, err := s.Append(model.Action{Machine: want.machine, Facts: []model.Fact{care("oil")}})
+	if typed("append", err) && r.OK() {
+		if got, err := s.Entries(Filter{Action: es[0].Action}); typed("read back", err) && len(got) != 1 {
+			t.Error("what was appended is not there")
+		}
+	}
+	return first
+}
+
+// difference shows where two texts part.
+func difference(got, want []byte) string {
+	i := 0
+	for i < min(len(got), len(want)) && got[i] == want[i] {
+		i++
+	}
+	around := func(b []byte) []byte { return b[max(0, min(i-100, len(b))):min(i+200, len(b))] }
+	return fmt.Sprintf("%d bytes, not %d:\n%s\nwant\n%s", len(got), len(want), around(got), around(want))
+}

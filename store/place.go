@@ -1,0 +1,39 @@
+package store
+
+import (
+	"fmt"
+	"path/filepath"
+	"regexp"
+)
+
+// roomWanted is how much room is to be left for a day's work and a backup beside the file's own size.
+const roomWanted = 16 << 20
+
+// syncedName are folder names of the kind that programs give which copy files between computers
+// (common practice); such a program may copy the file in the middle of a write.
+var syncedName = regexp.MustCompile(`(?i)sync|cloud|drive|dropb`)
+
+// PlaceWarning says in a sentence what speaks against the place of a data file: a network file
+// system, a folder that is synchronised, a disk nearly full; "" where nothing does. It is advice: the
+// store works there as well as the place lets it.
+func PlaceWarning(path string) string {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return ""
+	}
+	if real, err := filepath.EvalSymlinks(filepath.Dir(abs)); err == nil {
+		abs = filepath.Join(real, filepath.Base(abs))
+	}
+	if kind := networkKind(filepath.Dir(abs)); kind != "" {
+		return fmt.Sprintf("%s lies on a network file system (%s), where two programs can destroy it: keep it on this computer's own disk and put backups there", abs, kind)
+	}
+	for dir := filepath.Dir(abs); dir != filepath.Dir(dir); dir = filepath.Dir(dir) {
+		if name := filepath.Base(dir); syncedName.MatchString(name) {
+			return fmt.Sprintf("%s lies in the folder %s, which looks as if it were synchronised: keep the data file elsewhere and put backups there", abs, name)
+		}
+	}
+	if free, size, ok := room(abs); ok && free < size+roomWanted {
+		return fmt.Sprintf("the disk of %s is nearly full (%d MB left): free some space", abs, free>>20)
+	}
+	return ""
+}
