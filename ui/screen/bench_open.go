@@ -15,7 +15,17 @@ type openItem struct {
 	at      time.Time
 	machine string
 	text    string
+	label   string // what the date is
 	due     bool
+}
+
+// whenText is the date in few cells, with the year where it is far.
+func (it openItem) whenText(now time.Time) string {
+	at := it.at.In(now.Location())
+	if now.Sub(at).Abs() > 300*24*time.Hour {
+		return at.Format("2 Jan 2006")
+	}
+	return at.Format("2 Jan")
 }
 
 // drawOpen lists what stands open on the bench, and what to buy.
@@ -33,42 +43,57 @@ func (b *bench) drawOpen() []string {
 	})
 	var out []string
 	head := "open"
+	c := b.table.cols
 	for _, it := range items {
-		text := t.Trunc(t.Plain(it.text), b.W-15-b.table.cols.name)
+		name := t.Pad(t.Plain(theme.Safe(it.machine)), c.name)
+		room := c.whenAt() - 15 - c.name
+		text := t.Between(t.Plain(it.text), it.label, room) + it.whenText(b.Now)
+		if it.rank == 0 && theme.Width(it.text)+1+len(it.label) > room {
+			text = t.Trunc(t.Plain(it.text), b.W-15-c.name) // how to go on matters more than since when
+		}
 		if it.due {
 			text = t.State.Due.Text(text)
 		}
-		name := t.Pad(t.Plain(theme.Safe(it.machine)), b.table.cols.name)
-		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+text)
+		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+strings.TrimRight(text, " "))
 		head = ""
 	}
-	if buy := drawerLow(b.Data.Bench.Drawer); buy != "" {
-		out = append(out, "   "+t.Text.Dim.Text(t.Pad("drawer", 9))+" "+t.Trunc(t.Plain(buy), b.W-14))
+	for _, lead := range []bool{true, false} {
+		buy := drawerLow(b.Data.Bench.Drawer, lead)
+		if buy != "" && (!lead || theme.Width(buy) <= b.W-14) {
+			return append(out, "   "+t.Text.Dim.Text(t.Pad("drawer", 9))+" "+t.Trunc(t.Plain(buy), b.W-14))
+		}
 	}
 	return out
 }
 
-// openOf is what stands open on one machine.
+// openOf is what stands open on one machine. A finding that its tag repeats is said once.
 func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 	var out []openItem
-	add := func(rank int, at time.Time, due bool, text string) {
-		out = append(out, openItem{rank, at, m.Name, text, due})
-	}
 	if s := bench.Sessions[m.Session]; s != nil {
-		add(0, s.Begun, true, sessionText(s))
+		out = append(out, openItem{0, s.Last, m.Name, sessionText(s), "last ", true})
 	}
-	if m.Tag != nil {
-		add(1, m.Tag.At, m.Tag.Kind == "stopped", tagText(m.Tag, now))
+	said := ""
+	if t := m.Tag; t != nil {
+		out = append(out, openItem{1, t.At, m.Name, tagText(t), "since ", t.Kind == "stopped"})
+		said = t.Why
 	}
 	if m.Session == "" && !m.Ledger.Empty() {
-		add(2, m.LastAt, true, "left open: "+ledgerText(m.Ledger)+"; a care session closes it")
+		out = append(out, openItem{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
 	}
 	for _, f := range m.Findings {
-		at := f.Again
-		if at.IsZero() {
-			at = f.At
+		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == "stop"}
+		if !f.Again.IsZero() {
+			it.at, it.label, it.due = f.Again, "again ", it.due || !f.Again.After(now)
 		}
-		add(3, at, f.Kind == "stop" || !f.Again.IsZero() && !f.Again.After(now), findingText(f, now))
+		if said == "" || said != f.Text {
+			out = append(out, it)
+			continue
+		}
+		for i := range out {
+			if out[i].rank == 1 && !f.Again.IsZero() {
+				out[i].at, out[i].label, out[i].due = it.at, it.label, it.due || out[i].due
+			}
+		}
 	}
 	return out
 }
@@ -88,28 +113,25 @@ func sessionText(s *model.Session) string {
 }
 
 // tagText is a tag in a line.
-func tagText(tag *model.Tag, now time.Time) string {
+func tagText(tag *model.Tag) string {
 	kind := map[string]string{"given-up": "session given up", "waiting": "waiting for a part", "limits": "ready with limits",
-		"out-of-use": "out of use"}[tag.Kind]
+		"out-of-use": "out of use", "stopped": "stopped"}[tag.Kind]
 	if kind == "" {
 		kind = theme.Safe(tag.Kind)
 	}
-	if tag.Why != "" {
-		kind += ": " + theme.Safe(tag.Why)
+	if tag.Why == "" {
+		return kind
 	}
-	return kind + ", " + tag.At.In(now.Location()).Format("2006-01-02")
+	return kind + ": " + theme.Safe(tag.Why)
 }
 
 // findingText is a finding in a line.
-func findingText(f model.Finding, now time.Time) string {
+func findingText(f model.Finding) string {
 	text := theme.Safe(f.Text)
 	if f.Part != "" && !strings.Contains(text, f.Part) {
 		text += " (" + theme.Safe(f.Part) + ")"
 	}
-	if f.Again.IsZero() {
-		return text + ", seen " + f.At.In(now.Location()).Format("2006-01-02")
-	}
-	return text + ", look again " + f.Again.In(now.Location()).Format("2006-01-02")
+	return text
 }
 
 // ledgerText is what must be undone, in a few words.
@@ -145,8 +167,9 @@ func sortedNames[V any](m map[string]V) []string {
 	return out
 }
 
-// drawerLow says what is at or under its minimum, or used up; "" where nothing is.
-func drawerLow(d model.Drawer) string {
+// drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
+// nothing is.
+func drawerLow(d model.Drawer, lead bool) string {
 	var out []string
 	for _, k := range sortedNames(d) {
 		s := d[k]
@@ -154,7 +177,7 @@ func drawerLow(d model.Drawer) string {
 			continue
 		}
 		text := theme.Safe(k) + " " + model.Number(*s.Count)
-		if s.Lead > 0 {
+		if lead && s.Lead > 0 {
 			text += " (lead time " + itoa(s.Lead) + " days)"
 		}
 		out = append(out, text)
@@ -162,7 +185,7 @@ func drawerLow(d model.Drawer) string {
 	if len(out) == 0 {
 		return ""
 	}
-	return "low: " + strings.Join(out, ", ") + "; d shows all"
+	return "low: " + strings.Join(out, ", ")
 }
 
 // low tells that a part has to be bought: none left, or no more than the minimum kept.

@@ -21,14 +21,25 @@ type benchCols struct {
 	titles                                    bool // whole titles of procedures
 }
 
+// whenAt is the column in which the dates begin.
+func (c benchCols) whenAt() int {
+	at := 3 + c.name + 1
+	for _, n := range []int{c.spark, c.item, c.rule, c.used, c.word} {
+		if n > 0 {
+			at += 1 + n
+		}
+	}
+	return at + 1
+}
+
 // columns shares the width out. What a person needs most stays longest.
 func columns(w, name int) benchCols {
-	c := benchCols{name: max(7, min(name, 16)), word: 7, when: 8}
+	c := benchCols{name: max(7, min(name, 12)), word: 7, when: 8}
 	switch {
 	case w >= 130:
-		c.spark, c.used, c.when = 24, 20, 11
+		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, 21, 11
 	case w >= 104:
-		c.spark, c.used, c.when = 20, 18, 10
+		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, 21, 10
 	case w >= 72:
 		c.spark = 12
 	}
@@ -112,9 +123,9 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 	g := b.worst(m.ID)
 	switch {
 	case noHistory(m):
-		return s.String() + "  no history yet: type its meters (m)"
+		return s.String() + " no history yet: type its meters (m)"
 	case g == nil:
-		return s.String() + "  nothing counts here yet: say what it has (e)"
+		return s.String() + " nothing counts here yet: say what it has (e)"
 	}
 	s.WriteString(" " + t.Text.Strong.Text(t.Pad(itemName(t, g), c.item)))
 	s.WriteString(gaugeCells(t, g, c.rule, c.used, g.Ahead(b.Now, b.Now.Add(soon))))
@@ -130,7 +141,7 @@ func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, ahead float64) s
 		s.WriteString(" " + t.Rule(rule, *g, ahead))
 	}
 	if used > 0 {
-		s.WriteString(" " + t.Pad(ofText(t, g.UsedText()), used))
+		s.WriteString(" " + t.Pad(ofText(t, usedText(g)), used))
 	}
 	return s.String()
 }
@@ -243,7 +254,7 @@ func (b *bench) foot() []string {
 	case b.ask && m != nil && b.Data.Bench.Sessions[m.Session] != nil:
 		s := b.Data.Bench.Sessions[m.Session]
 		q := theme.Safe(m.Name) + ": " + theme.Safe(s.Title) + " begun, " + theme.Safe(s.Position) + ". Go on with it?"
-		return flow(t, t.Text.Strong.Text(t.Plain(q)), []string{t.Text.Accent.Text("y") + " go on", t.Text.Accent.Text("n") + " the machine"}, b.W)
+		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), b.W-1))}
 	}
 	return b.swap.lines(b.W)
 }

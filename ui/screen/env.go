@@ -9,7 +9,6 @@ import (
 	"github.com/oklog/ulid/v2"
 
 	"bench/oilcan/model"
-	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -26,10 +25,16 @@ type Store interface {
 	Text(hash string) ([]byte, error)
 }
 
+// Library is what the screens need of the procedures; *procedures.Library has it.
+type Library interface {
+	All() []*model.Procedure
+	SetUps() []*model.Procedure
+}
+
 // Deps is what Run needs.
 type Deps struct {
 	Store    Store
-	Library  *procedures.Library
+	Library  Library
 	Theme    *theme.Theme
 	Now      func() time.Time // the bench's clock; may be pinned
 	Real     func() time.Time // a clock that always runs, to tell held keys

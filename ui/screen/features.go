@@ -7,12 +7,13 @@ import "bench/oilcan/model"
 type featureQuestion struct {
 	ask, hint string
 	any       bool
+	none      string // what the last answer says where not "don't know"
 	of        []formOption
 	only      []model.Feature // asked only where the machine has one of these
 }
 
 // notKnown is the last answer of every question of which only one answer can be.
-var notKnown = formOption{"", "don't know, or none"}
+var notKnown = formOption{"", "don't know"}
 
 // featureQuestions go from what a person sees from across the room to what must be looked for.
 var featureQuestions = []featureQuestion{
@@ -23,7 +24,7 @@ var featureQuestions = []featureQuestion{
 		{"chamber-filter", "a carbon filter for the chamber air"}, {"camera", "a camera"}, {"mains-bed", "a bed heated at mains voltage"},
 		{"bed-cable", "a cable that bends with a moving bed"}, {"battery-backup", "a battery that takes over when the mains fail"},
 		{"self-check", "a motion or vibration check of its own"}}},
-	{ask: "guide rods", of: []formOption{{"rods-carbon", "carbon rods"}, {"rods-steel", "steel rods"}},
+	{ask: "guide rods", of: []formOption{{"rods-carbon", "carbon rods"}, {"rods-steel", "steel rods"}}, none: "none, or don't know",
 		hint: "What the toolhead slides on. A machine on rails or wheels has none."},
 	{ask: "on the rods run", of: []formOption{{"bush-ball", "bearings with balls"}, {"bush-polymer", "solid plastic bushings"}, {"bush-sintered", "oil-filled metal bushings"}},
 		only: []model.Feature{"rods-carbon", "rods-steel"}, hint: "Not known takes the dry, oil-free way."},

@@ -69,6 +69,24 @@ func (r *formRow) shown() string {
 	return ""
 }
 
+// unanswered tells that nothing is said yet.
+func (r *formRow) unanswered() bool {
+	switch r.kind {
+	case rowText:
+		return r.text.text == ""
+	case rowOne:
+		return r.opts[r.one].is == "" && r.one == len(r.opts)-1
+	case rowMany:
+		for _, on := range r.many {
+			if on {
+				return false
+			}
+		}
+		return true
+	}
+	return false
+}
+
 // form asks question after question on one page. Embed it; it has the keys, the drawing and the asking
 // back before typed answers are left behind.
 type form struct {
@@ -322,7 +340,7 @@ func (f *form) drawRow(t *theme.Theme, r *formRow, cur bool, col, w int) []strin
 	ask := t.Pad(t.Plain(r.ask), col)
 	if !cur {
 		answer := t.Trunc(t.Plain(r.shown()), w-col-7)
-		if r.kind == rowText && r.text.text == "" {
+		if r.unanswered() {
 			answer = t.Text.Dim.Text(answer)
 		}
 		return append([]string{"   " + ask + "   " + answer}, badLines(t, r, col+6, w)...)

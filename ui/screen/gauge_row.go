@@ -7,9 +7,17 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
+// usedText is the number beside a gauge, or what makes it due before its number does.
+func usedText(g *model.Gauge) string {
+	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != "" {
+		return strings.ReplaceAll(g.Why, "-", " ")
+	}
+	return g.UsedText()
+}
+
 // gaugeRow draws one gauge on a line of its own: name, rule, figures, word and when.
 func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
-	name, used, word, when := 22, 20, 7, 11
+	name, used, word, when := 22, 21, 7, 11
 	rule := min(60, w-3-name-used-word-when-5)
 	label := itemName(t, g)
 	switch {

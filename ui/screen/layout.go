@@ -77,7 +77,7 @@ func (r *Root) title(w int) string {
 	t := r.env.Theme
 	left, right := r.top().Title()
 	left = t.Text.Strong.Text(t.Trunc(" "+left, max(0, w-2-theme.Width(right))))
-	return t.Between(left, right+" ", w)
+	return strings.TrimRight(t.Between(left, right+" ", w), " ")
 }
 
 // words are what the program itself has to say: an error until it is dismissed, else a notice. At most

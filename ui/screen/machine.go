@@ -145,7 +145,7 @@ func (s *machine) foot() []string {
 	t := s.Env.Theme
 	if m := s.m(); s.ask && m != nil && s.Data.Bench.Sessions[m.Session] != nil {
 		q := theme.Safe(s.Data.Bench.Sessions[m.Session].Title) + " is begun. Go on with it?"
-		return flow(t, t.Text.Strong.Text(t.Plain(q)), []string{t.Text.Accent.Text("y") + " go on", t.Text.Accent.Text("n") + " stay"}, s.W)
+		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), s.W-1))}
 	}
 	return s.swap.lines(s.W)
 }

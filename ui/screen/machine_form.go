@@ -50,7 +50,7 @@ func (s *machineForm) make() {
 	} else {
 		s.rows = append(s.rows, &formRow{name: "start", ask: "start from", kind: rowOne, opts: []formOption{
 			{"", "the questions below, one by one"},
-			{"full", "a full enclosed machine: crossed belts, changer, cutter, wiper, camera, filter"}},
+			{"full", "a full enclosed machine, with all that can be on it"}},
 			hint: "A full machine answers the questions below; change what differs."})
 	}
 	s.featureRows()
@@ -71,7 +71,11 @@ func (s *machineForm) featureRows() {
 		if q.any {
 			r.kind, r.many = rowMany, map[int]bool{}
 		} else {
-			r.opts = append(slices.Clone(q.of), notKnown)
+			last := notKnown
+			if q.none != "" {
+				last.says = q.none
+			}
+			r.opts = append(slices.Clone(q.of), last)
 			r.one = len(q.of)
 		}
 		if i == 0 {
@@ -200,7 +204,7 @@ func (s *machineForm) set() model.FeatureSet {
 func (s *machineForm) settingRows() {
 	fs := model.NewFeatureSet(s.old.Features...)
 	asks := map[string]model.Setting{}
-	for _, p := range append(s.Env.Library.All(), s.Env.Library.SetUps()...) {
+	for _, p := range slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()) {
 		if !p.Fits(fs) {
 			continue
 		}
@@ -311,7 +315,7 @@ func (s *machineForm) check(r *formRow) string {
 	case isLast:
 		_, err = action.ParseLast(last+"="+text, s.Now)
 	case strings.HasPrefix(r.name, "setting-"):
-		_, _, err = action.Setting(append(s.Env.Library.All(), s.Env.Library.SetUps()...), strings.TrimPrefix(r.name, "setting-")+"="+text)
+		_, _, err = action.Setting(slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()), strings.TrimPrefix(r.name, "setting-")+"="+text)
 	default:
 		var v float64
 		if v, err = action.Number(text); err == nil {

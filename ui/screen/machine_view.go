@@ -49,7 +49,7 @@ func (s *machine) standing(m *model.Machine) []string {
 	var out []string
 	word := "open"
 	for _, it := range openOf(s.Data.Bench, m, s.Now) {
-		for _, l := range s.labelled(word, it.text) {
+		for _, l := range s.labelled(word, it.text+", "+it.label+s.day(it.at)) {
 			if it.due {
 				l = l[:len(l)-len(strings.TrimLeft(l, " "))] + t.State.Due.Text(strings.TrimLeft(l, " "))
 			}
@@ -72,7 +72,7 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 	}
 	large := len(gs)
 	if !s.large {
-		large = largeGauges(s.H, len(gs))
+		large = largeGauges(s.H, gs)
 	}
 	w := min(s.W-6, 100)
 	var out []string
@@ -91,10 +91,14 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 }
 
 // largeGauges is how many gauges are drawn in full on a page of h lines: the most pressing ones, on up
-// to half of the page.
-func largeGauges(h, n int) int {
+// to half of the page; none that is fresh.
+func largeGauges(h int, gs []model.Gauge) int {
 	const lines = 6 // of one gauge in full, and a line of air
-	return min(n, h/2/lines)
+	n := 0
+	for n < len(gs) && n < h/2/lines && gs[n].Measured && gs[n].Word != model.WordFresh {
+		n++
+	}
+	return n
 }
 
 func (s *machine) meterLines(m *model.Machine) []string {
@@ -129,8 +133,11 @@ func (s *machine) partLines(m *model.Machine) []string {
 		for i := len(p.Lives) - 1; i >= 0 && len(lives) < 3; i-- {
 			lives = append(lives, lifeText(p.Lives[i]))
 		}
-		if len(lives) > 0 {
-			text += "; before it " + strings.Join(lives, ", ")
+		switch {
+		case len(lives) == 1:
+			text += "; the one before: " + lives[0]
+		case len(lives) > 1:
+			text += "; those before: " + strings.Join(lives, ", ")
 		}
 		out = append(out, text)
 	}
@@ -207,5 +214,5 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 		b := m.Bands[k]
 		out = append(out, s.labelled(word, theme.Safe(k)+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
 	}
-	return append(out, s.labelled("on the bench", "since "+s.day(m.Added))...)
+	return append(out, s.labelled("added", s.day(m.Added))...)
 }

@@ -138,7 +138,7 @@ func (s *meters) key(p Press) tea.Cmd {
 			return nil
 		}
 	}
-	if r.kind == rowText && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789., ") != "" {
+	if s.typing() && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789., ") != "" {
 		if p.Key() == "?" && r.text.text == "" {
 			return Send(AskHelp{})
 		}

@@ -80,7 +80,7 @@ func (s *retire) press(p Press) tea.Cmd {
 
 func (s *retire) View() string {
 	t := s.Env.Theme
-	out := []string{""}
+	var out []string
 	for _, l := range theme.Wrap("Retiring takes the machine off the bench and out of every list of what is due. Its book stays and can be read and handed on. For a while out of use there is a setting (e on the machine's page); that keeps it on the bench.", min(s.W-6, 72)) {
 		out = append(out, "   "+l)
 	}

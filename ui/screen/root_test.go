@@ -81,8 +81,6 @@ func quits(cmd tea.Cmd) bool {
 	return ok
 }
 
-var fixedNow = time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
-
 func TestKeysReachTheTopScreen(t *testing.T) {
 	at := func(ms int) time.Time { return fixedNow.Add(time.Duration(ms) * time.Millisecond) }
 	for _, c := range []struct {

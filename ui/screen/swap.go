@@ -20,7 +20,7 @@ var swapLetters = []struct{ key, part string }{
 
 // swapEnds are the keys that say how the old part was.
 var swapEnds = []struct{ key, end, says string }{
-	{"w", "worn", "worn"}, {"s", "early", "sound, taken off early"}, {"f", "failed", "failed"}, {"x", "lost", "lost"},
+	{"w", "worn", "worn"}, {"s", "early", "sound"}, {"f", "failed", "failed"}, {"x", "lost", "lost"},
 	{"d", "", "don't know"},
 }
 
@@ -156,7 +156,7 @@ func (l *swapLine) told(e model.Entry) string {
 	if st == nil || st.Count == nil {
 		return says + "; drawer not counted"
 	}
-	return says + "; " + model.Number(*st.Count) + " left in the drawer"
+	return says + "; " + model.Number(*st.Count) + " left"
 }
 
 // undo strikes what was just saved.
@@ -187,7 +187,7 @@ func (l *swapLine) lines(w int) []string {
 	case l.stage == swapIdle || m == nil:
 		return nil
 	case l.stage == swapSaved:
-		return []string{" " + t.Between(t.Plain(l.says), t.Text.Accent.Text("u")+" undo ", w-1)}
+		return flow(t, t.Plain(l.says), []string{t.Text.Accent.Text("u") + " undo"}, w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
 	case l.stage == swapUndone:
@@ -198,7 +198,7 @@ func (l *swapLine) lines(w int) []string {
 	var words []string
 	lead := "new part on " + theme.Safe(m.Name) + ":"
 	if l.stage == swapEnd {
-		lead = l.part + " on " + theme.Safe(m.Name) + ": how was the old one?"
+		lead = "old " + l.part + " of " + theme.Safe(m.Name) + ":"
 		for _, x := range swapEnds {
 			words = append(words, t.Text.Accent.Text(x.key)+" "+x.says)
 		}
