@@ -5,7 +5,9 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bench/oilcan/model"
@@ -179,7 +181,7 @@ func dated(e model.Entry) string {
 		}
 		return text
 	case e.Value != nil:
-		return strings.TrimSpace(e.Value.Name + " " + model.Number(e.Value.Value) + " " + e.Value.Unit)
+		return strings.TrimSpace(e.Value.Name + " " + Figure(e.Value.Value) + " " + e.Value.Unit)
 	case e.Due != nil:
 		return because(e.Due.Procedure+" falls due", e.Due.Because)
 	}
@@ -241,6 +243,14 @@ func walked(w *model.Walked) string {
 		text += " " + strings.TrimSpace(model.Number(*w.Number)+" "+w.Unit)
 	}
 	return because(strings.TrimSpace(text), w.Why)
+}
+
+// Figure writes a measured value with at most three decimals, none of them needless.
+func Figure(v float64) string {
+	if v != math.Trunc(v) {
+		return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
+	}
+	return model.Number(v)
 }
 
 func count(n int, thing string) string {

@@ -161,7 +161,7 @@ func (b *bench) View() string { return b.body }
 // drawBody draws machines, what stands open, and where there is room every gauge of the machine under
 // the cursor.
 func (b *bench) drawBody() string {
-	foot := b.foot()
+	foot := apart(b.foot(), b.H)
 	room := b.H - len(foot)
 	if len(b.list) == 0 {
 		return strings.Join(append(pad(clip(b.empty(), room), room), foot...), "\n")
@@ -200,6 +200,9 @@ func (b *bench) rows(n int) []string {
 	}
 	if b.top+n < len(b.list) || b.top > 0 {
 		where := itoa(b.top+1) + "-" + itoa(b.top+n) + " of " + itoa(len(b.list)) + " machines"
+		if n == 1 {
+			where = "machine " + itoa(b.top+1) + " of " + itoa(len(b.list))
+		}
 		out[len(out)-1] = fit(t, out[len(out)-1], b.W)
 		b.table.head = t.Between(b.drawHead(b.table.cols), t.Text.Dim.Text(where)+" ", b.W)
 	}
@@ -257,6 +260,14 @@ func (b *bench) foot() []string {
 		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), b.W-1))}
 	}
 	return b.swap.lines(b.W)
+}
+
+// apart sets lines at the bottom apart from what is above them, where there is room.
+func apart(foot []string, h int) []string {
+	if len(foot) == 0 || h < 12 {
+		return foot
+	}
+	return append([]string{""}, foot...)
 }
 
 // pad fills up with empty lines.

@@ -155,7 +155,7 @@ func (s *machine) draw() {
 	if s.Data == nil || s.W == 0 {
 		return
 	}
-	s.fill(s.lines(), s.H-len(s.foot()))
+	s.fill(s.lines(), s.H-len(apart(s.foot(), s.H)))
 }
 
 // View gives the page as last laid out.
@@ -163,7 +163,7 @@ func (s *machine) View() string {
 	if s.m() == nil {
 		return " This machine is not on the bench any more."
 	}
-	foot := s.foot()
+	foot := apart(s.foot(), s.H)
 	body := strings.Split(s.pager.view(s.Env.Theme, s.W), "\n")
 	return strings.Join(append(pad(clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
 }

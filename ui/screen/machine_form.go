@@ -171,7 +171,7 @@ func (s *machineForm) meterRows() {
 
 // lastRows ask when care that counts was last done.
 func (s *machineForm) lastRows() {
-	fresh := &formRow{name: "fresh", ask: "the machine is", kind: rowOne, head: "when was this last done?", opts: []formOption{
+	fresh := &formRow{name: "fresh", ask: "the machine is", kind: rowOne, head: "when was this last done? ctrl+s saves at any time; the rest stays \"don't know\"", opts: []formOption{
 		{"", "in use: I say below what I know"},
 		{"new", "new out of its box: every gauge starts today"}}}
 	s.rows = append(s.rows, fresh)
@@ -323,112 +323,4 @@ func (s *machineForm) check(r *formRow) string {
 		}
 	}
 	return Sentence(err)
-}
-
-// save checks everything and writes it at once.
-func (s *machineForm) save() tea.Cmd {
-	for _, r := range s.asked() {
-		if r.bad = s.check(r); r.bad != "" {
-			s.goTo(r.name)
-			return nil
-		}
-	}
-	fact, err := s.fact()
-	if err == nil && s.old != nil {
-		return s.write(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
-	}
-	var actions []model.Action
-	if err == nil {
-		actions, err = s.actions(fact)
-	}
-	if err != nil {
-		s.row("save").bad = Sentence(err)
-		s.goTo("save")
-		return nil
-	}
-	return s.write(fact, actions)
-}
-
-func (s *machineForm) write(fact model.MachineFact, actions []model.Action) tea.Cmd {
-	for i := range actions {
-		actions[i].By = s.Env.Operator
-	}
-	s.saving = true
-	id := fact.ID
-	return s.Write(func(st Store) (any, error) {
-		_, err := st.AppendAll(actions)
-		return id, err
-	})
-}
-
-// fact is the machine as the form describes it.
-func (s *machineForm) fact() (model.MachineFact, error) {
-	var f model.MachineFact
-	if s.old != nil {
-		f = *s.old
-	} else {
-		f.ID = s.Env.newID(s.Now)
-	}
-	var err error
-	f.Name = s.row("name").value()
-	f.Duty = model.Duty(s.row("duty").value())
-	if f.Features, err = model.ParseFeatures(s.chosenFeatures()); err != nil {
-		return f, err
-	}
-	if use := s.row("use"); use != nil {
-		f.OutOfUse = use.one == 1
-	}
-	for _, r := range s.rows {
-		if n, ok := strings.CutPrefix(r.name, "setting-"); ok {
-			f = action.WithSetting(f, n, r.value())
-		}
-	}
-	return f, nil
-}
-
-// actions adds the readings, and each last time as an action of its own so that it can be struck alone.
-func (s *machineForm) actions(f model.MachineFact) ([]model.Action, error) {
-	first := model.Action{At: s.Now, Machine: f.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}
-	for _, a := range meterAsks[:3] {
-		if text := s.row(string(a.meter)).value(); text != "" {
-			v, err := action.Number(text)
-			if err != nil {
-				return nil, err
-			}
-			first.Facts = append(first.Facts, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: a.meter, Value: v, How: "start"}})
-		}
-	}
-	out := []model.Action{first}
-	for _, l := range s.lasts(f) {
-		facts, err := l.Facts(s.Env.Library.All(), f)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, model.Action{At: l.At, Machine: f.ID, Facts: facts})
-	}
-	return out, nil
-}
-
-// lasts are the last times told.
-func (s *machineForm) lasts(f model.MachineFact) []action.Last {
-	var out []action.Last
-	fs := model.NewFeatureSet(f.Features...)
-	if s.row("fresh").one == 1 {
-		for _, p := range s.Env.Library.All() {
-			if p.Kind != model.Bookend && p.Kind != model.Proof && len(p.Intervals) > 0 && p.Fits(fs) {
-				out = append(out, action.Last{Procedure: p.ID, At: s.Now})
-			}
-		}
-		return out
-	}
-	for _, r := range s.asked() {
-		id, ok := strings.CutPrefix(r.name, "last-")
-		if !ok || r.value() == "" {
-			continue
-		}
-		if l, err := action.ParseLast(id+"="+r.value(), s.Now); err == nil { // checked before
-			out = append(out, l)
-		}
-	}
-	return out
 }

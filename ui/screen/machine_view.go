@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -170,9 +171,9 @@ func (s *machine) valueLines(m *model.Machine) []string {
 			continue
 		}
 		last := vs[len(vs)-1]
-		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(model.Number(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
+		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(book.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
 		if len(vs) > 1 {
-			text += " (before: " + model.Number(vs[len(vs)-2].Value) + ")"
+			text += " (before: " + book.Figure(vs[len(vs)-2].Value) + ")"
 		}
 		out = append(out, text)
 	}

@@ -187,7 +187,7 @@ func (l *swapLine) lines(w int) []string {
 	case l.stage == swapIdle || m == nil:
 		return nil
 	case l.stage == swapSaved:
-		return flow(t, t.Plain(l.says), []string{t.Text.Accent.Text("u") + " undo"}, w)
+		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), []string{t.Text.Accent.Text("u") + " undo"}, w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
 	case l.stage == swapUndone:
