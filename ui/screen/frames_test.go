@@ -117,3 +117,29 @@ func TestEverySize(t *testing.T) {
 		})
 	}
 }
+
+// With ASCII asked for, no screen draws anything else, and with no colours nothing but text is sent.
+func TestASCIIAndNoColourEverywhere(t *testing.T) {
+	for i, p := range places {
+		for _, r := range open(t, 120, 40, i, theme.Options{Dark: true, ASCII: true, NoColour: true}).view() {
+			if r != '\n' && (r < ' ' || r > '~') {
+				t.Errorf("%s draws %q", p.name, r)
+				break
+			}
+		}
+	}
+}
+
+// The frame of a full bench, and a key on it; see DEVELOPERS.md for figures.
+func BenchmarkBenchKeyAndFrame(b *testing.B) {
+	d := newDesk(b, 120, 40, true, theme.Options{Dark: true, Profile: theme.ANSI256})
+	down, up := keyNames["down"], keyNames["up"]
+	for i := 0; b.Loop(); i++ {
+		k := down
+		if i%2 == 1 {
+			k = up
+		}
+		d.r.Update(k)
+		d.r.View()
+	}
+}

@@ -1,0 +1,131 @@
+package screen
+
+import (
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// fits fails if any frame at these sizes is wider or higher than its terminal.
+func (d *desk) fits(sizes ...rect) {
+	d.t.Helper()
+	for _, z := range sizes {
+		d.send(tea.WindowSizeMsg{Width: z.w, Height: z.h})
+		lines := strings.Split(d.view(), "\n")
+		if len(lines) > z.h {
+			d.t.Fatalf("%dx%d: %d lines", z.w, z.h, len(lines))
+		}
+		for _, l := range lines {
+			if n := theme.Width(l); n > z.w {
+				d.t.Fatalf("%dx%d: a line of %d cells: %q", z.w, z.h, n, l)
+			}
+		}
+	}
+}
+
+var everySize = func() (out []rect) {
+	for _, w := range []int{1, 2, 5, 13, 39, 40, 41, 55, 63, 71, 72, 79, 80, 81, 103, 104, 129, 130, 200, 240} {
+		for _, h := range []int{1, 2, 5, 9, 10, 11, 15, 16, 24, 40, 70} {
+			out = append(out, rect{w, h})
+		}
+	}
+	return out
+}()
+
+// Plan, every prompt of a whole session, and the summary keep within every size.
+func TestASessionAtEverySize(t *testing.T) {
+	now := fixedNow
+	clock := func() time.Time { return now }
+	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), clock)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, _ := procedures.Load("")
+	m := sessionMachine(t, st, lib, now)
+	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Operator: "LN"})
+	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	e.Makers = e.session(at)
+	data, err := e.load(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &desk{t: t, r: NewRoot(e, newBench(e), data, now), s: st}
+	d.r.Init()
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	d.keys("c")
+	d.fits(everySize...)
+	d.keys("?")
+	d.fits(everySize...)
+	d.keys("esc")
+	for i := 0; d.bench().Machines[m.ID].Session == ""; i++ {
+		d.keys("enter")
+		d.fits(everySize...)
+		if i > 40 {
+			t.Fatalf("the session does not begin:\n%s", d.view())
+		}
+	}
+	id := d.bench().Machines[m.ID].Session
+	seen := map[string]bool{}
+	for range 1500 {
+		s, err := at.Open(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := s.W.Prompt(now)
+		kind := string(p.Kind)
+		if p.Step != nil {
+			kind += string(p.Step.Gate)
+		}
+		if !seen[kind] {
+			seen[kind] = true
+			d.fits(everySize...)
+		}
+		d.fits(rect{40, 10}, rect{80, 24}, rect{120, 40})
+		if p.Kind == walk.AskOver {
+			break
+		}
+		now = now.Add(5 * time.Second)
+		if p.Kind == walk.AskWait {
+			now = now.Add(p.Left)
+		}
+		d.r.now = now
+		d.run(d.r.all(Tick{now}))
+		if p.Kind != walk.AskNone && p.Kind != walk.AskWait {
+			d.answer(s, p, now)
+		}
+	}
+	if len(seen) < 7 {
+		t.Errorf("only these prompts were met: %v", seen)
+	}
+	d.shows("closed 2026-11-25")
+	d.fits(everySize...)
+}
+
+// answer gives the right answer by keys.
+func (d *desk) answer(s *sitting.Sitting, p walk.Prompt, now time.Time) {
+	text := walktest.Good(s.W, s.Context(now), p)
+	switch modeOf(p, s.W.Begun.Settings) {
+	case pickOption:
+		d.keys(strconv.Itoa(slices.Index(p.Options, text)+1), "enter")
+	case typeNumber, typeText:
+		if text == "hot" {
+			d.keys("h")
+			return
+		}
+		d.keys("ctrl+u", text, "enter")
+	default:
+		d.keys("enter")
+	}
+}
