@@ -280,20 +280,42 @@ func unskippable(b *Block, s *model.Step) string {
 	return ""
 }
 
+// CanSkip tells whether the current step may be skipped with a reason.
+func (w *Walk) CanSkip() bool {
+	b, s := w.Block(), w.Step()
+	return s != nil && unskippable(b, s) == ""
+}
+
+// CanLeave tells whether the current procedure may be left out with a reason.
+func (w *Walk) CanLeave() bool {
+	b := w.Block()
+	return b != nil && w.unleavable(b) == ""
+}
+
+// unleavable says why a procedure cannot be left out now, "" where it can.
+func (w *Walk) unleavable(b *Block) string {
+	switch {
+	case b.Kind != "care" || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
+		return "This opens, closes or signs the session: it cannot be left out."
+	case w.debt(b):
+		return "Something of this procedure is still out, in or loose: go on to the step that puts it back."
+	case w.midOwned(b):
+		return "The machine is under power for this procedure: go on to the step that unplugs it."
+	}
+	return ""
+}
+
 // leaveOut leaves the current procedure out, with its reason.
 func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 	b := w.Block()
-	switch {
-	case b == nil || (p.Kind != AskStep && p.Kind != AskWait):
+	if b == nil || (p.Kind != AskStep && p.Kind != AskWait) {
 		return refuse("No procedure stands here to leave out."), nil
-	case b.Kind != "care" || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
-		return refuse("This opens, closes or signs the session: it cannot be left out."), nil
-	case why == "":
+	}
+	if r := w.unleavable(b); r != "" {
+		return refuse("%s", r), nil
+	}
+	if why == "" {
 		return refuse("Say why: leave, then the reason."), nil
-	case w.debt(b):
-		return refuse("Something of this procedure is still out, in or loose: go on to the step that puts it back."), nil
-	case w.midOwned(b):
-		return refuse("The machine is under power for this procedure: go on to the step that unplugs it."), nil
 	}
 	again := c.Now.AddDate(0, 0, 3)
 	return w.complete(c, Reply{Facts: []model.Fact{

@@ -397,7 +397,8 @@ func (w *Walk) leave(s Status, why string) {
 }
 
 func (w *Walk) believe(v model.Variable, val string, at time.Time) {
-	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
+	readCold := v == model.Heat && val == "cold" && w.Seen[v].Note != "" // the reading stands with its time
+	if (w.Believed[v] != val || w.Seen[v].At.IsZero()) && !readCold {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val

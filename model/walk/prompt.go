@@ -84,7 +84,7 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	if s.Gate == model.Wait {
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
-	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s), Options: words(s, w.Begun.Settings), Unit: s.Unit}
+	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings), Options: words(s, w.Begun.Settings), Unit: s.Unit}
 }
 
 // Interrupted tells whether over half an hour has gone by with no answer and no wait running: then the
@@ -264,7 +264,10 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	return p
 }
 
-func question(s *model.Step) string {
+func question(s *model.Step, settings map[string]string) string {
+	if s.Gate == model.State && s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] == "" {
+		return "Power"
+	}
 	if s.Ask != "" {
 		return strings.TrimSuffix(s.Ask, "?")
 	}

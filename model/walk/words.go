@@ -53,7 +53,7 @@ func LedgerLine(l model.Ledger) string {
 func counts(m map[string]int) string {
 	var parts []string
 	for _, k := range sortedKeys(m) {
-		if m[k] == 1 {
+		if m[k] == 1 && !strings.HasSuffix(k, "s") {
 			parts = append(parts, k)
 		} else {
 			parts = append(parts, fmt.Sprintf("%d %s", m[k], k))
@@ -79,11 +79,17 @@ func Wants(w *Walk, c Context) string {
 	}
 	switch s.Gate {
 	case model.Measure:
+		if s.Meter != "" {
+			return lastRead(c, s.Meter)
+		}
 		if lo, hi := w.bounds(c, s); lo != nil || hi != nil {
 			return rangeWords(lo, hi, s.Unit)
 		}
 		return "recorded"
 	case model.Count:
+		if s.Meter != "" {
+			return lastRead(c, s.Meter)
+		}
 		if n, has := w.wanted(s); has {
 			return fmt.Sprintf("must be %d", n)
 		}
@@ -97,6 +103,32 @@ func Wants(w *Walk, c Context) string {
 		}
 	}
 	return ""
+}
+
+// lastRead tells what a meter showed last.
+func lastRead(c Context, m model.Meter) string {
+	if c.Machine == nil || c.Machine.Readings[m] == nil {
+		return "first reading"
+	}
+	last := c.Machine.Readings[m].Last
+	return fmt.Sprintf("last %s, %s", model.Number(last.Value), last.At.Format("2006-01-02"))
+}
+
+// Left is the hands and waiting still ahead, practised, in minutes; what is begun counts by the steps it
+// still has.
+func (w *Walk) Left() float64 {
+	left := 0.0
+	for i := w.Cur; i < len(w.Blocks); i++ {
+		b := w.Blocks[i]
+		all := b.Proc.HandsOn + b.Proc.Waiting
+		if i == w.Cur {
+			if n, of := w.StepOf(); of > 0 {
+				all *= float64(of-n+1) / float64(of)
+			}
+		}
+		left += all
+	}
+	return left
 }
 
 // Summary is one session on a page.

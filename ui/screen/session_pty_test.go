@@ -317,4 +317,3 @@ func (l *lockedBuffer) tail(n int) string {
 	defer l.mu.Unlock()
 	return string(l.b[max(0, len(l.b)-n):])
 }
-

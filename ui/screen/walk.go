@@ -147,7 +147,15 @@ func (v *walkScreen) Title() (string, string) {
 	}
 	hands, waited := v.s.W.Minutes()
 	return v.s.Machine.Name + "   " + v.s.W.Title,
-		fmt.Sprintf("%s %s %.0f min so far", v.s.W.Position(), v.Env.Theme.Plain("·"), hands+waited)
+		fmt.Sprintf("%s %s %.0f min so far%s", v.s.W.Position(), v.Env.Theme.Plain("·"), hands+waited, v.left())
+}
+
+// left is the time still ahead, once the blocks are known.
+func (v *walkScreen) left() string {
+	if m := v.s.W.Left(); m > 0 {
+		return fmt.Sprintf(", %.0f left", m)
+	}
+	return ""
 }
 
 // Keys are those that work on the current prompt.
@@ -198,9 +206,13 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 		if p.Step.Optional {
 			ks = append(ks, Key{Label: "r", Does: "not read"})
 		}
-		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"},
-			Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"},
-			Key{Label: ctrl + "l", Does: "leave out", Help: "leave the rest of this procedure out, with a reason"})
+		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
+		if v.s.W.CanSkip() {
+			ks = append(ks, Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"})
+		}
+		if v.s.W.CanLeave() {
+			ks = append(ks, Key{Label: ctrl + "l", Does: "leave out", Help: "leave the rest of this procedure out, with a reason"})
+		}
 	} else {
 		if p.Kind == walk.AskState && p.Variable == model.Heat {
 			ks = append(ks, Key{Label: "h", Does: "hot", Help: "it is hot, or cannot be read"})

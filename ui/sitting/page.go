@@ -107,30 +107,45 @@ func SetUpWords(id string) string {
 	return id
 }
 
+// layPage lists what to lay out: each key with the screws it is for, then the rest, then supplies.
 func layPage(p *plan.Plan, width int) []string {
-	var out []string
-	head := "lay out"
+	var keys, rest, supplies []string
 	for _, l := range p.Tools {
-		text := l.Name
 		if len(l.Fits) > 0 {
-			text += " (" + fitsText(l.Fits) + ")"
-		}
-		for _, w := range theme.Wrap(text, width-10) {
-			out = append(out, fmt.Sprintf("%-9s %s", head, w))
-			head = ""
+			keys = append(keys, l.Name+" ("+fitsText(l.Fits)+")")
+		} else {
+			rest = append(rest, l.Name)
 		}
 	}
-	head = "have by"
 	for _, l := range p.Supplies {
 		unit := l.Unit
 		if unit == "" {
-			unit = "piece"
+			unit = "pc"
 		}
-		maybe := ""
+		s := fmt.Sprintf("%s %s %s", l.Name, num(l.Quantity), unit)
 		if l.Maybe {
-			maybe = ", if it is renewed"
+			s += " perhaps"
 		}
-		out = append(out, fmt.Sprintf("%-9s %s %s %s%s", head, l.Name, num(l.Quantity), unit, maybe))
+		supplies = append(supplies, s)
+	}
+	var out []string
+	head := "lay out"
+	for _, k := range keys {
+		out = append(out, headed(head, k, width)...)
+		head = ""
+	}
+	out = append(out, headed(head, strings.Join(rest, ", "), width)...)
+	return append(out, headed("have by", strings.Join(supplies, ", "), width)...)
+}
+
+// headed wraps a text beside a heading; nothing where there is no text.
+func headed(head, text string, width int) []string {
+	if text == "" {
+		return nil
+	}
+	var out []string
+	for _, l := range theme.Wrap(text, width-10) {
+		out = append(out, strings.TrimRight(fmt.Sprintf("%-9s %s", head, l), " "))
 		head = ""
 	}
 	return out
@@ -163,21 +178,10 @@ func missingPage(p *plan.Plan, drawer model.Drawer, width int) []string {
 		}
 	}
 	var out []string
-	add := func(head, text string) {
-		for i, w := range theme.Wrap(text, width-10) {
-			if i > 0 {
-				head = ""
-			}
-			out = append(out, fmt.Sprintf("%-9s %s", head, w))
-		}
-	}
 	for _, l := range lacks {
-		add("missing", l)
+		out = append(out, headed("missing", l, width)...)
 	}
-	if len(uncounted) > 0 {
-		add("uncounted", strings.Join(uncounted, ", "))
-	}
-	return out
+	return append(out, headed("uncounted", strings.Join(uncounted, ", "), width)...)
 }
 
 func pad(s string, width int) string {
