@@ -8,7 +8,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
 	"bench/oilcan/model"
@@ -107,12 +109,30 @@ func (a *app) store() (*store.Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := usablePath(path); err != nil {
+		return nil, err
+	}
 	a.st, err = store.Open(path, a.Clock.Now)
 	if err != nil {
 		a.st = nil
 		return nil, unusable(err)
 	}
 	return a.st, nil
+}
+
+// usablePath tells in a sentence where no data file can be, and makes the folder for one.
+func usablePath(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case err == nil && info.IsDir():
+		return misuse("%s is a folder: give the path of a file with --file or OILCAN_FILE", path)
+	case !absent(err):
+		return nil // there is something: the store judges it
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return &coded{Unusable, fmt.Errorf("the folder %s cannot be made (%w): say where the data file goes with --file PATH", filepath.Dir(path), reason(err))}
+	}
+	return nil
 }
 
 // bench gives what is on record. Looking at a bench that was never written makes no file.
@@ -219,10 +239,8 @@ func (a *app) saved(entries []model.Entry, format string, args ...any) error {
 	return nil
 }
 
-// talks tells whether a person can be asked: both ends are a terminal that is worth the name.
-func (a *app) talks() bool {
-	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json
-}
+// talks tells whether a person can be asked: both ends are a terminal.
+func (a *app) talks() bool { return a.InputTTY && a.OutputTTY && !a.flags.json }
 
 // errEnd is the end of input where an answer was wanted.
 var errEnd = errors.New("the input ended before the last answer: nothing was saved")
@@ -248,8 +266,11 @@ func (a *app) exists() bool {
 		return false
 	}
 	_, err = os.Stat(path)
-	return !errors.Is(err, fs.ErrNotExist)
+	return !absent(err)
 }
+
+// absent tells from the error of looking at a path that nothing lies there.
+func absent(err error) bool { return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) }
 
 // short is the short form of an entry's id: its last six characters.
 func short(id string) string {

@@ -5,16 +5,12 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
 )
-
-// timeOf keeps signatures short.
-type timeOf = time.Time
 
 const noFiles = cobra.ShellCompDirectiveNoFileComp
 

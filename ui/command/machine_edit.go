@@ -3,11 +3,13 @@ package command
 import (
 	"maps"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
 )
 
 func (a *app) machineEditCommand() *cobra.Command {
@@ -109,12 +111,12 @@ func withFeatures(fact model.MachineFact, list string) (model.MachineFact, error
 }
 
 // saveFact writes a machine's new description.
-func (a *app) saveFact(m *model.Machine, at timeOf, fact model.MachineFact, what string) error {
+func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, what string) error {
 	if what == "" {
 		if a.flags.json {
 			return a.writeJSON([]model.Entry{})
 		}
-		a.say("%s is so already: nothing to change", m.Name)
+		a.say("%s is so already: nothing to change", theme.Safe(m.Name))
 		return nil
 	}
 	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindMachine, Machine: &fact}})
@@ -124,7 +126,7 @@ func (a *app) saveFact(m *model.Machine, at timeOf, fact model.MachineFact, what
 	if a.flags.json {
 		return a.writeJSON(entries)
 	}
-	a.say("%s: %s", m.Name, what)
+	a.say("%s: %s", theme.Safe(m.Name), theme.Safe(what))
 	return nil
 }
 

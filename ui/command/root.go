@@ -56,10 +56,10 @@ func (a *app) root() *cobra.Command {
 	root.SetErr(a.Stderr)
 	root.SetVersionTemplate("oilcan {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.SetHelpCommand(&cobra.Command{Use: "no-help", Hidden: true})
+	root.SetHelpCommand(helpCommand())
 	f := root.PersistentFlags()
 	f.SortFlags = false
-	f.StringVar(&a.flags.file, "file", "", "the data `path` (or OILCAN_FILE)")
+	f.StringVar(&a.flags.file, "file", "", "the data file's `path` (or OILCAN_FILE)")
 	f.BoolVar(&a.flags.json, "json", false, "write JSON, for programs")
 	f.StringVar(&a.flags.at, "at", "", "`when` it happened: yesterday, 3d, 2026-11-20, \"2026-11-20 14:30\"")
 	f.StringVar(&a.flags.by, "by", "", "`who` did it (or OILCAN_BY)")
@@ -75,6 +75,26 @@ func (a *app) commands() []*cobra.Command {
 		a.gaugesCommand(), a.dueCommand(), a.planCommand(), a.walkCommand(), a.drawerCommand(),
 		a.bookCommand(), a.strikeCommand(), a.proceduresCommand(),
 		a.backupCommand(), a.restoreCommand(), a.checkCommand(), a.demoCommand(), a.completionCommand(),
+	}
+}
+
+// helpCommand is another way to ask for --help.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "help [COMMAND]", Short: "help about a command", Hidden: true,
+		Example: "  oilcan help swap",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			c := cmd.Root()
+			for _, word := range args {
+				next, _, err := c.Find([]string{word})
+				if err != nil || next == c {
+					return unknownCommand(c, word)
+				}
+				c = next
+			}
+			c.InitDefaultHelpFlag()
+			return c.Help()
+		},
 	}
 }
 
