@@ -115,10 +115,12 @@ func (d describer) machine(f model.MachineFact) string {
 		}
 	}
 	for _, k := range keys(was.Settings, f.Settings) {
-		if v, ok := f.Settings[k]; was.Settings[k] != v && !strings.HasPrefix(k, "unknown:") {
-			out = append(out, strings.TrimSpace(k+" "+v))
-		} else if !ok {
+		switch v, ok := f.Settings[k]; {
+		case strings.HasPrefix(k, "unknown:"): // the mark that a question was put and not answered
+		case !ok:
 			out = append(out, k+" forgotten")
+		case was.Settings[k] != v:
+			out = append(out, k+" "+v)
 		}
 	}
 	for _, k := range keys(was.Bands, f.Bands) {

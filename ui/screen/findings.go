@@ -15,7 +15,6 @@ type findings struct {
 	Base
 	of      string
 	at      int
-	top     int
 	adding  *form
 	closing *form
 	closes  string // id of the finding being closed

@@ -68,8 +68,11 @@ func (r *Root) View() string {
 	for len(lines) < r.h-1 {
 		lines = append(lines, "")
 	}
-	lines = append(lines, KeyLine(t, r.keys(), r.w))
-	return strings.Join(lines, "\n")
+	keys := KeyLine(t, r.keys(), r.w)
+	if _, ok := r.top().(*helpPage); ok {
+		keys = strings.TrimRight(strings.TrimSuffix(keys, t.Text.Accent.Text("?")+" more"), " ") // this is the page
+	}
+	return strings.Join(append(lines, keys), "\n")
 }
 
 // title is the title line: what this is on the left, figures or the date on the right.
@@ -106,38 +109,38 @@ func (r *Root) keys() []Key {
 	return ks
 }
 
-// KeyLine writes keys on one line of at most w cells, as many as there is room for. The help key closes
-// the line wherever something is left out or has more to say.
+// KeyLine writes keys on one line of at most w cells, as many as there is room for: the way back is
+// always among them, and the help key closes the line.
 func KeyLine(t *theme.Theme, keys []Key, w int) string {
-	more := " " + t.Text.Accent.Text("?") + " more"
-	const moreWidth = 7
-	var b strings.Builder
-	used := 0
+	const gap = 3
+	cells := func(k Key) int { return theme.Width(t.Plain(k.Label)) + 1 + theme.Width(t.Plain(k.Does)) + gap }
+	more := Key{Label: "?", Does: "more"}
+	var back *Key
+	room := w - 1 + gap - cells(more)
+	for i := range keys {
+		if keys[i].Label == "esc" && keys[i].Does != "" {
+			back = &keys[i]
+			room -= cells(keys[i])
+		}
+	}
+	var shown []Key
 	for _, k := range keys {
-		if k.Does == "" {
+		if k.Does == "" || k.Label == "esc" {
 			continue
 		}
-		n := 3 + theme.Width(k.Label) + theme.Width(k.Does)
-		if used == 0 {
-			n--
-		}
-		if used+n+3+moreWidth > w {
+		if room -= cells(k); room < 0 {
 			break
 		}
-		if used > 0 {
-			b.WriteString("   ")
-			n++
-		} else {
-			b.WriteString(" ")
-		}
-		used += n
-		b.WriteString(t.Text.Accent.Text(t.Plain(k.Label)))
-		b.WriteString(" " + t.Plain(k.Does))
+		shown = append(shown, k)
 	}
-	if used > 0 {
-		b.WriteString("  ")
+	if back != nil {
+		shown = append(shown, *back)
 	}
-	return fit(t, b.String()+more, w)
+	var parts []string
+	for _, k := range append(shown, more) {
+		parts = append(parts, t.Text.Accent.Text(t.Plain(k.Label))+" "+t.Plain(k.Does))
+	}
+	return fit(t, " "+strings.Join(parts, strings.Repeat(" ", gap)), w)
 }
 
 // fit cuts a line that is too wide.
