@@ -10,6 +10,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
@@ -47,23 +48,7 @@ var everySize = func() (out []rect) {
 // Plan, every prompt of a whole session, and the summary keep within every size.
 func TestASessionAtEverySize(t *testing.T) {
 	now := fixedNow
-	clock := func() time.Time { return now }
-	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), clock)
-	if err != nil {
-		t.Fatal(err)
-	}
-	lib, _ := procedures.Load("")
-	m := sessionMachine(t, st, lib, now)
-	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Operator: "LN"})
-	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
-	e.Makers = e.session(at)
-	data, err := e.load(now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d := &desk{t: t, r: NewRoot(e, newBench(e), data, now), s: st}
-	d.r.Init()
-	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	d, at, m := sessionDesk(t, func() time.Time { return now })
 	d.keys("c")
 	d.fits(everySize...)
 	d.keys("?")
@@ -128,4 +113,26 @@ func (d *desk) answer(s *sitting.Sitting, p walk.Prompt, now time.Time) {
 	default:
 		d.keys("enter")
 	}
+}
+
+// sessionDesk is a bench with one full machine, the whole library, and the screens of the session.
+func sessionDesk(t *testing.T, clock func() time.Time) (*desk, sitting.Desk, *model.Machine) {
+	t.Helper()
+	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), clock)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, _ := procedures.Load("")
+	m := sessionMachine(t, st, lib, clock())
+	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Operator: "LN"})
+	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	e.Makers = e.session(at)
+	data, err := e.load(clock())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &desk{t: t, r: NewRoot(e, newBench(e), data, clock()), s: st}
+	d.r.Init()
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	return d, at, m
 }
