@@ -98,7 +98,7 @@ func (m *Machine) applySession(e Entry, title string) error {
 		m.Session = e.Session
 	case e.Kind == KindClosed && e.Closed != nil:
 		c := e.Closed
-		m.Session, m.Ledger, m.Latched = "", c.Ledger, maps.Clone(c.Latched)
+		m.Session, m.Ledger, m.Latched = "", c.Ledger.tidy(), maps.Clone(c.Latched)
 		m.LastSession = &SessionEnd{ID: e.Session, Title: title, At: e.At, State: c.endState()}
 	default:
 		return missing(e)
@@ -123,7 +123,7 @@ func newSession(e Entry) *Session {
 	return &Session{
 		ID: e.Session, Machine: e.Machine, Title: e.Begun.Title, Begun: e.At, By: e.By,
 		Last: e.At, LastBy: e.By, Ordinal: e.Ordinal,
-		Ledger: e.Begun.Ledger, Latched: maps.Clone(e.Begun.Latched),
+		Ledger: e.Begun.Ledger.tidy(), Latched: maps.Clone(e.Begun.Latched),
 	}
 }
 
@@ -141,7 +141,7 @@ func (s *Session) apply(e Entry) error {
 		s.Paused = w.What == "paused"
 	}
 	if w.Ledger != nil {
-		s.Ledger = *w.Ledger
+		s.Ledger = w.Ledger.tidy()
 	}
 	if len(w.Latched) > 0 {
 		if s.Latched == nil {
@@ -150,6 +150,20 @@ func (s *Session) apply(e Entry) error {
 		maps.Copy(s.Latched, w.Latched)
 	}
 	return nil
+}
+
+// tidy leaves out empty maps, which do not survive being written down.
+func (l Ledger) tidy() Ledger {
+	if len(l.Out) == 0 {
+		l.Out = nil
+	}
+	if len(l.Inside) == 0 {
+		l.Inside = nil
+	}
+	if len(l.Flags) == 0 {
+		l.Flags = nil
+	}
+	return l
 }
 
 // apply folds a stock move into the drawer. What was never counted stays uncounted, whatever is taken

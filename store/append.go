@@ -52,10 +52,12 @@ type batch struct {
 	tx    *bolt.Tx
 	now   time.Time
 	newID func() (string, error)
+	warm  *warm
 
 	bench    *model.Bench
-	machines map[string]bool // id -> to be folded again at the end; present: to be written
-	sessions map[string]bool // present: to be written, or removed
+	machines map[string]bool   // id -> to be folded again at the end; present: to be written
+	sessions map[string]bool   // loaded; true: to be written, or removed
+	last     map[string]uint64 // session -> place of its latest entry
 	drawer   touch
 	written  []model.Entry
 }
@@ -73,8 +75,8 @@ const (
 func (s *Store) newBatch(tx *bolt.Tx) *batch {
 	now := s.now().UTC()
 	b := &batch{
-		tx: tx, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
-		machines: map[string]bool{}, sessions: map[string]bool{},
+		tx: tx, warm: &s.warm, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
+		machines: map[string]bool{}, sessions: map[string]bool{}, last: map[string]uint64{},
 	}
 	b.newID = func() (string, error) {
 		id, err := ulid.New(ulid.Timestamp(now), s.ids)
@@ -82,7 +84,6 @@ func (s *Store) newBatch(tx *bolt.Tx) *batch {
 	}
 	tx.Bucket(journalBucket).FillPercent = fullPages
 	tx.Bucket(actionIndex).FillPercent = fullPages
-	tx.Bucket(sessionIndex).FillPercent = fullPages
 	return b
 }
 
@@ -135,17 +136,20 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 		p.ordinal++
 		e.Ordinal = p.ordinal
 	}
-	data, err := json.Marshal(e)
+	data, err := json.Marshal(linked{e, b.last[p.session]})
 	if err != nil {
 		return e, refuse("the entry cannot be written down: %v", err)
 	}
 	if err := journal.Put(key, seal(journalBucket, key, data)); err != nil {
 		return e, err
 	}
-	// Folded is what stands in the journal, so that folding again cannot give another result.
-	e = model.Entry{}
-	if err := json.Unmarshal(data, &e); err != nil {
-		return e, refuse("the entry could not be read back: %v", err)
+	// Folded is what stands in the journal, so that folding again cannot give another result. What the
+	// fold takes of a walk fact reads back as it was.
+	if f.Kind != model.KindWalk {
+		e = model.Entry{}
+		if err := json.Unmarshal(data, &e); err != nil {
+			return e, refuse("the entry could not be read back: %v", err)
+		}
 	}
 	return e, b.index(e, p)
 }
@@ -192,9 +196,7 @@ func (b *batch) index(e model.Entry, p *planned) error {
 		}
 	}
 	if e.Session != "" {
-		if err := putIndex(b.tx, sessionIndex, indexKey(e.Session, e.Seq)); err != nil {
-			return err
-		}
+		b.sessions[e.Session], b.last[e.Session] = true, e.Seq
 	}
 	if model.ClassOf(e.Kind) == model.Dated {
 		return putIndex(b.tx, actionIndex, indexKey(e.Action, e.Seq))
@@ -246,14 +248,18 @@ func (b *batch) fresh(id string) (*model.Machine, error) {
 }
 
 func (b *batch) session(id string) (*model.Session, error) {
-	if _, touched := b.sessions[id]; touched || id == "" {
+	if _, loaded := b.sessions[id]; loaded || id == "" {
 		return b.bench.Sessions[id], nil
 	}
-	s, err := loadSession(b.tx, id)
+	s, last, err := b.warm.load(b.tx, id)
+	if err != nil {
+		return nil, err
+	}
+	b.sessions[id], b.last[id] = false, last
 	if s != nil {
 		b.bench.Sessions[id] = s
 	}
-	return s, err
+	return s, nil
 }
 
 // finish writes the snapshots that were touched.
@@ -268,7 +274,10 @@ func (b *batch) finish() error {
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(b.sessions)) {
-		if err := putSession(b.tx, id, b.bench.Sessions[id]); err != nil {
+		if !b.sessions[id] {
+			continue
+		}
+		if err := b.warm.put(b.tx, id, b.bench.Sessions[id], b.last[id]); err != nil {
 			return err
 		}
 	}

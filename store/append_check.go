@@ -78,14 +78,8 @@ func (b *batch) giveIDs(p *planned, expected int) error {
 	if session {
 		return b.checkOrdinal(p, s, expected, begins)
 	}
-	if p.session != "" && s == nil {
-		old, err := indexed(b.tx, sessionIndex, p.session)
-		if err != nil {
-			return err
-		}
-		if len(old) == 0 {
-			return refuse("there is no session with the id %q", p.session)
-		}
+	if p.session != "" && b.last[p.session] == 0 {
+		return refuse("there is no session with the id %q", p.session)
 	}
 	return nil
 }
@@ -122,6 +116,8 @@ func plainID(id string) bool {
 // has carried it on.
 func (b *batch) checkOrdinal(p *planned, s *model.Session, expected int, begins bool) error {
 	switch {
+	case begins && s == nil && b.last[p.session] != 0:
+		return say(ErrBegun, nil, "the session %q exists already: begin a new one", p.session)
 	case begins && expected <= 1:
 		return nil // whether it can begin is judged with the fact
 	case begins || s == nil:
@@ -227,13 +223,13 @@ func (b *batch) allowMachine(f *model.MachineFact) error {
 
 // allMachines loads every machine, for what must be unique among them.
 func (b *batch) allMachines() error {
-	c := b.tx.Bucket(snapshotBucket).Cursor()
-	for k, _ := c.Seek([]byte("m")); len(k) > 0 && k[0] == 'm'; k, _ = c.Next() {
-		if _, err := b.machine(string(k[1:])); err != nil {
-			return err
+	return b.tx.Bucket(machineBucket).ForEach(func(k, _ []byte) error {
+		if k[0] == '*' {
+			return nil
 		}
-	}
-	return nil
+		_, err := b.machine(string(k))
+		return err
+	})
 }
 
 func (b *batch) allowSession(p *planned, f model.Fact) error {
@@ -264,12 +260,6 @@ func (b *batch) allowSession(p *planned, f model.Fact) error {
 		return refuse("%s is retired: bring it back before a care session", m.Name)
 	case m.Session != "":
 		return say(ErrBegun, nil, "a care session is begun on %s already: resume it, or give it up with a reason", m.Name)
-	}
-	if old, err := indexed(b.tx, sessionIndex, p.session); err != nil || len(old) > 0 {
-		if err != nil {
-			return err
-		}
-		return say(ErrBegun, nil, "the session %q exists already: begin a new one", p.session)
 	}
 	return b.allowTexts(append(slices.Clone(f.Begun.Items), f.Begun.SetUps...))
 }

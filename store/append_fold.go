@@ -20,14 +20,12 @@ func (b *batch) fold(e model.Entry) error {
 	case model.KindStock:
 		return b.foldStock(e)
 	case model.KindWalk:
-		b.sessions[e.Session] = true
 		_, err := b.bench.Apply(e)
 		return err
 	case model.KindBegun, model.KindClosed:
 		if _, err := b.fresh(e.Machine); err != nil {
 			return err
 		}
-		b.sessions[e.Session] = true
 	case model.KindMachine:
 		if _, err := b.fresh(e.Fact.Machine.ID); err != nil {
 			return err

@@ -38,22 +38,23 @@ func (s *Store) Check() (Report, error) {
 }
 
 func checkFile(path string, version int) (Report, error) {
-	var c checker
 	if err := pagesWhole(path); err != nil {
-		return c.Report, err
+		return Report{}, err
 	}
+	var r Report
 	err := transact(path, access{}, func(tx *bolt.Tx, _ state) error {
 		if _, err := current(tx, path, version); err != nil {
 			return err
 		}
+		c := newChecker(tx)
 		for err := range tx.Check() {
 			c.problem("the file's pages: %v", err)
 		}
-		c.tx = tx
 		c.run()
+		r = c.Report
 		return nil
 	})
-	return c.Report, err
+	return r, err
 }
 
 type checker struct {
@@ -61,6 +62,7 @@ type checker struct {
 	tx      *bolt.Tx
 	entries []model.Entry
 	index   map[string]map[string]bool // bucket -> keys that must be there
+	last    map[string]uint64          // session -> place of its latest entry
 	actions map[string][]model.Entry   // dated facts by action
 }
 
@@ -73,14 +75,16 @@ func (c *checker) problem(format string, args ...any) {
 	}
 }
 
+func newChecker(tx *bolt.Tx) *checker {
+	return &checker{tx: tx, index: map[string]map[string]bool{}, last: map[string]uint64{}, actions: map[string][]model.Entry{}}
+}
+
 func (c *checker) run() {
 	c.readJournal()
-	c.index = map[string]map[string]bool{}
-	c.actions = map[string][]model.Entry{}
 	for _, e := range c.entries {
 		c.expect(e)
 	}
-	for _, name := range [][]byte{machineIndex, sessionIndex, actionIndex} {
+	for _, name := range [][]byte{machineIndex, actionIndex} {
 		c.compareIndex(name)
 	}
 	c.checkTexts()
@@ -101,7 +105,13 @@ func (c *checker) readJournal() {
 			c.problem("entries %d to %d are missing.", next, e.Seq-1)
 		}
 		next = e.Seq + 1
-		c.entries = append(c.entries, e)
+		if e.Session != "" {
+			if e.Prev != c.last[e.Session] {
+				c.problem("entry %d of session %s follows on entry %d instead of %d.", e.Seq, e.Session, e.Prev, c.last[e.Session])
+			}
+			c.last[e.Session] = e.Seq
+		}
+		c.entries = append(c.entries, e.Entry)
 		return nil
 	})
 	if last := journal.Sequence(); last != next-1 {
@@ -126,9 +136,6 @@ func (c *checker) expect(e model.Entry) {
 	}
 	for _, name := range places(e, t) {
 		must(machineIndex, name)
-	}
-	if e.Session != "" {
-		must(sessionIndex, e.Session)
 	}
 	if model.ClassOf(e.Kind) == model.Dated {
 		must(actionIndex, e.Action)
@@ -202,39 +209,45 @@ func (c *checker) checkTexts() {
 func (c *checker) compareSnapshots() {
 	b := model.Fold(c.entries)
 	c.Machines, c.Sessions = len(b.Machines), len(b.Sessions)
-	want := map[string][]byte{}
-	add := func(key []byte, v any) {
-		data, err := json.Marshal(v)
-		if err != nil {
-			c.problem("the snapshot %s cannot be made: %v.", key, err)
-		}
-		want[string(key)] = data
-	}
+	machines, sessions := map[string]any{}, map[string]any{}
 	for id, m := range b.Machines {
-		add(machineKey(id), machineSnapshot{foldNow, m})
+		machines[id] = machineSnapshot{foldNow, m}
 	}
 	for id, s := range b.Sessions {
-		add(sessionKey(id), sessionSnapshot{foldNow, s})
+		sessions[id] = sessionRecord{foldNow, c.last[id], s}
+		delete(c.last, id)
+	}
+	closed := map[string]any{}
+	for id, last := range c.last {
+		closed[id] = last
 	}
 	if len(b.Drawer) > 0 {
-		add(drawerSnapshotKey, drawerSnapshot{foldNow, b.Drawer})
+		machines[drawerKey] = drawerSnapshot{foldNow, b.Drawer}
 	}
-	if n, err := snapshotCount(c.tx); err != nil || n != len(want) {
-		c.problem("the file counts %d snapshots where the journal makes %d.", n, len(want))
+	c.compareBucket(machineBucket, machines)
+	c.compareBucket(sessionBucket, sessions)
+	c.compareBucket(closedBucket, closed)
+}
+
+func (c *checker) compareBucket(bucket []byte, want map[string]any) {
+	n, err := snapshotCount(c.tx, bucket)
+	if !bytes.Equal(bucket, closedBucket) && (err != nil || n != len(want)) {
+		c.problem("the file counts %d snapshots of %s where the journal makes %d.", n, bucket, len(want))
 	}
-	_ = c.tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
+	_ = c.tx.Bucket(bucket).ForEach(func(k, v []byte) error {
 		if bytes.Equal(k, countKey) {
 			return nil
 		}
-		got, err := unseal(snapshotBucket, k, v)
-		data, known := want[string(k)]
+		got, err := unseal(bucket, k, v)
+		must, known := want[string(k)]
 		delete(want, string(k))
+		data, e := json.Marshal(must)
 		switch {
 		case err != nil:
 			c.problem("%v.", err)
 		case !known:
 			c.problem("the snapshot %s is of something the journal does not have.", shown(k))
-		case !bytes.Equal(got, data):
+		case e != nil || !bytes.Equal(got, data):
 			c.problem("the snapshot %s differs from what the journal says.", shown(k))
 		}
 		return nil
@@ -252,7 +265,7 @@ func (s *Store) Rebuild() error {
 }
 
 func rebuild(tx *bolt.Tx) error {
-	c := checker{tx: tx, index: map[string]map[string]bool{}, actions: map[string][]model.Entry{}}
+	c := newChecker(tx)
 	c.readJournal()
 	if !c.OK() {
 		return damaged("%s", c.Problems[0])
@@ -260,7 +273,7 @@ func rebuild(tx *bolt.Tx) error {
 	for _, e := range c.entries {
 		c.expect(e)
 	}
-	for _, name := range [][]byte{machineIndex, sessionIndex, actionIndex, snapshotBucket} {
+	for _, name := range [][]byte{machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket} {
 		if err := tx.DeleteBucket(name); err != nil {
 			return err
 		}
@@ -274,7 +287,7 @@ func rebuild(tx *bolt.Tx) error {
 			}
 		}
 	}
-	if err := putBench(tx, model.Fold(c.entries)); err != nil {
+	if err := putBench(tx, model.Fold(c.entries), c.last); err != nil {
 		return err
 	}
 	m, err := readMeta(tx)
@@ -285,14 +298,15 @@ func rebuild(tx *bolt.Tx) error {
 	return writeMeta(tx, m)
 }
 
-func putBench(tx *bolt.Tx, b *model.Bench) error {
+// putBench writes all snapshots; last names the latest entry of every session.
+func putBench(tx *bolt.Tx, b *model.Bench, last map[string]uint64) error {
 	for id, m := range b.Machines {
 		if err := putMachine(tx, id, m); err != nil {
 			return err
 		}
 	}
-	for id, s := range b.Sessions {
-		if err := putSession(tx, id, s); err != nil {
+	for id, n := range last {
+		if err := putSession(tx, id, b.Sessions[id], n); err != nil {
 			return err
 		}
 	}

@@ -107,7 +107,7 @@ func step(what, position string) model.Fact {
 func snapshotSize(t testing.TB, s *Store, id string) (n int) {
 	t.Helper()
 	err := s.view(func(tx *bolt.Tx, _ state) error {
-		n = len(tx.Bucket(snapshotBucket).Get(machineKey(id)))
+		n = len(tx.Bucket(machineBucket).Get([]byte(id)))
 		return nil
 	})
 	if err != nil {

@@ -12,21 +12,23 @@ import (
 
 // The buckets. The journal is the truth; all others but texts and meta can be made from it again.
 var (
-	metaBucket     = []byte("meta")       // one record: what the file is
-	journalBucket  = []byte("journal")    // sequence number -> entry
-	machineIndex   = []byte("by-machine") // machine id, or a name below, 0, sequence -> sum of the key
-	sessionIndex   = []byte("by-session") // session id, 0, sequence -> sum of the key
-	actionIndex    = []byte("by-action")  // action id, 0, sequence -> sum of the key; dated facts only
-	snapshotBucket = []byte("snapshots")  // m + machine id, s + session id, d -> snapshot; n -> their number
-	textBucket     = []byte("texts")      // content hash -> text
+	metaBucket    = []byte("meta")       // one record: what the file is
+	journalBucket = []byte("journal")    // sequence number -> entry
+	machineIndex  = []byte("by-machine") // machine id, or a name below, 0, sequence -> sum of the key
+	actionIndex   = []byte("by-action")  // action id, 0, sequence -> sum of the key; dated facts only
+	machineBucket = []byte("machines")   // machine id -> snapshot; the drawer's beside them
+	sessionBucket = []byte("begun")      // session id -> snapshot of a begun session, its latest entry
+	closedBucket  = []byte("closed")     // session id -> latest entry of a closed session
+	textBucket    = []byte("texts")      // content hash -> text
 )
 
-var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, sessionIndex, actionIndex, snapshotBucket, textBucket}
+var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket, textBucket}
 
-// Names that stand in the machine index beside the machine ids; no id begins with a star.
+// Names that stand beside the machine and session ids; no id begins with a star.
 const (
-	drawerKey  = "*drawer"  // stock moves
-	strikesKey = "*strikes" // strikes, whatever they strike
+	drawerKey  = "*drawer"  // in the machine index its stock moves, among the machines its snapshot
+	strikesKey = "*strikes" // in the machine index: strikes, whatever they strike
+	countName  = "*count"   // among snapshots: how many there are
 )
 
 // fullPages is how full bbolt leaves pages of keys that only grow.
@@ -86,11 +88,6 @@ func current(tx *bolt.Tx, path string, schema int) (meta, error) {
 	if m.Schema > schema {
 		return m, say(ErrNewer, nil, "%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", path, m.Schema, schema)
 	}
-	for _, name := range allBuckets {
-		if tx.Bucket(name) == nil {
-			return m, damaged("its part %q is missing", name)
-		}
-	}
 	return m, nil
 }
 
@@ -145,18 +142,18 @@ func entriesOf(tx *bolt.Tx, bucket []byte, id string) ([]model.Entry, error) {
 	return readEntries(tx, seqs)
 }
 
-// readEntry reads one entry of the journal.
-func readEntry(journal *bolt.Bucket, seq uint64) (model.Entry, error) {
+// readLinked reads one entry of the journal.
+func readLinked(journal *bolt.Bucket, seq uint64) (linked, error) {
 	key := seqKey(seq)
 	v := journal.Get(key)
 	if v == nil {
-		return model.Entry{}, damaged("entry %d is missing", seq)
+		return linked{}, damaged("entry %d is missing", seq)
 	}
 	return decodeEntry(key, v)
 }
 
-func decodeEntry(key, value []byte) (model.Entry, error) {
-	var e model.Entry
+func decodeEntry(key, value []byte) (linked, error) {
+	var e linked
 	if len(key) != 8 {
 		return e, damaged("the journal holds a key that is no number")
 	}
@@ -176,11 +173,11 @@ func readEntries(tx *bolt.Tx, seqs []uint64) ([]model.Entry, error) {
 	journal := tx.Bucket(journalBucket)
 	out := make([]model.Entry, 0, len(seqs))
 	for _, seq := range seqs {
-		e, err := readEntry(journal, seq)
+		e, err := readLinked(journal, seq)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, e)
+		out = append(out, e.Entry)
 	}
 	return out, nil
 }

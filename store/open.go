@@ -12,6 +12,7 @@
 package store
 
 import (
+	"bytes"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
@@ -24,6 +25,8 @@ import (
 
 	"github.com/oklog/ulid/v2"
 	bolt "go.etcd.io/bbolt"
+
+	"bench/oilcan/model"
 )
 
 const (
@@ -42,6 +45,7 @@ type Store struct {
 	mu   sync.Mutex
 	ids  *ulid.MonotonicEntropy
 	seen cache
+	warm warm
 }
 
 // Open opens the data file, creating it and its folder where there is none, migrating it where an
@@ -72,7 +76,7 @@ func (s *Store) Path() string { return s.path }
 // view runs a reading transaction. What it reads must be copied before it ends.
 func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
 	return s.tell(transact(s.path, access{wait: s.wait}, func(tx *bolt.Tx, st state) error {
-		if _, err := current(tx, s.path, s.schema.version); err != nil {
+		if _, err := s.current(tx); err != nil {
 			return err
 		}
 		return fn(tx, st)
@@ -82,7 +86,7 @@ func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
 // update runs a writing transaction: all of it is on the disk when it returns nil, or none.
 func (s *Store) update(fn func(tx *bolt.Tx) error) error {
 	return s.tell(transact(s.path, access{write: true, wait: s.wait}, func(tx *bolt.Tx, _ state) error {
-		m, err := current(tx, s.path, s.schema.version)
+		m, err := s.current(tx)
 		if err != nil {
 			return err
 		}
@@ -94,6 +98,29 @@ func (s *Store) update(fn func(tx *bolt.Tx) error) error {
 		}
 		return fn(tx)
 	}))
+}
+
+// warm is what the latest transaction found or left, with the record it stood in: while a session is
+// walked, the next step mostly finds the same.
+type warm struct {
+	metaRaw []byte
+	meta    meta
+
+	sessionRaw []byte
+	session    *model.Session
+	last       uint64
+}
+
+// current is the function current, with a memory.
+func (s *Store) current(tx *bolt.Tx) (meta, error) {
+	if b := tx.Bucket(metaBucket); b != nil && s.warm.metaRaw != nil && bytes.Equal(b.Get(metaKey), s.warm.metaRaw) {
+		return s.warm.meta, nil
+	}
+	m, err := current(tx, s.path, s.schema.version)
+	if err == nil {
+		s.warm.metaRaw, s.warm.meta = bytes.Clone(tx.Bucket(metaBucket).Get(metaKey)), m
+	}
+	return m, err
 }
 
 // create makes a new data file beside its place and moves it there whole, so that a full disk or a

@@ -231,9 +231,9 @@ func TestOtherFold(t *testing.T) {
 				return err
 			}
 			return errors.Join(
-				putSnapshot(tx, machineKey(id), machineSnapshot{version, &model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}}, false),
-				putSnapshot(tx, sessionKey(session), sessionSnapshot{version, &model.Session{ID: session, Title: "stale"}}, false),
-				putSnapshot(tx, drawerSnapshotKey, drawerSnapshot{version, model.Drawer{}}, false))
+				putSnapshot(tx, machineBucket, id, machineSnapshot{version, &model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}}, false),
+				putSnapshot(tx, sessionBucket, session, sessionRecord{version, 2, &model.Session{ID: session, Title: "stale"}}, false),
+				putSnapshot(tx, machineBucket, drawerKey, drawerSnapshot{version, model.Drawer{}}, false))
 		})
 		if err != nil {
 			t.Fatal(err)

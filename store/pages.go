@@ -14,7 +14,7 @@ func pagesWhole(path string) error {
 		return plain(path, err)
 	}
 	defer f.Close()
-	h, err := preflight(f, false)
+	h, _, err := preflight(f, false)
 	if err != nil {
 		return err
 	}

@@ -100,25 +100,24 @@ const (
 
 // preflight tells whether bbolt can be trusted with the file. lenient accepts a file one of whose
 // meta pages is destroyed.
-func preflight(f *os.File, lenient bool) (h head, err error) {
+func preflight(f *os.File, lenient bool) (h head, st os.FileInfo, err error) {
 	for try := range headTries {
 		if try > 0 {
 			time.Sleep(headPause)
 		}
-		st, e := f.Stat()
-		if e != nil {
-			return h, e
+		if st, err = f.Stat(); err != nil {
+			return h, nil, err
 		}
 		if st.IsDir() {
-			return h, damaged("it is a folder")
+			return h, nil, damaged("it is a folder")
 		}
 		h, err = readHead(f, st.Size())
 		if err == nil && h.good < 2 && !lenient {
 			err = errHalf
 		}
 		if err == nil {
-			return h, nil
+			return h, st, nil
 		}
 	}
-	return h, damaged("%s", err)
+	return h, nil, damaged("%s", err)
 }

@@ -15,7 +15,7 @@ import (
 type cache struct {
 	at    state
 	bench *model.Bench
-	raw   map[string][]byte // snapshot key -> record the decoded value came from
+	raw   map[string][]byte // bucket/key of a snapshot -> record the decoded value came from
 }
 
 // Bench gives everything a screen shows, from the snapshots. While the file is unchanged the same
@@ -45,70 +45,62 @@ func (s *Store) Bench() (*model.Bench, error) {
 // refresh reads the snapshots, taking over what is still the same.
 func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 	next := cache{bench: model.NewBench(), raw: map[string][]byte{}}
-	must, err := snapshotCount(tx)
-	if err != nil {
-		return next, err
-	}
-	err = tx.Bucket(snapshotBucket).ForEach(func(k, v []byte) error {
-		if bytes.Equal(k, countKey) {
-			return nil
+	for _, bucket := range [][]byte{machineBucket, sessionBucket} {
+		must, err := snapshotCount(tx, bucket)
+		if err != nil {
+			return next, err
 		}
-		key := string(k)
-		if old, ok := c.raw[key]; ok && bytes.Equal(old, v) {
-			next.raw[key] = old
-			next.take(c.bench, key)
-			return nil
+		have := 0
+		err = tx.Bucket(bucket).ForEach(func(k, v []byte) error {
+			if bytes.Equal(k, countKey) {
+				return nil
+			}
+			have++
+			place, id := string(bucket)+"/"+string(k), string(k)
+			if old, ok := c.raw[place]; ok && bytes.Equal(old, v) {
+				next.raw[place] = old
+				next.take(c.bench, bucket, id)
+				return nil
+			}
+			next.raw[place] = bytes.Clone(v)
+			return next.decode(tx, bucket, id, v)
+		})
+		if err != nil {
+			return next, err
 		}
-		next.raw[key] = bytes.Clone(v)
-		return next.decode(tx, key, v)
-	})
-	if err == nil && len(next.raw) != must {
-		err = damaged("it holds %d snapshots and should hold %d", len(next.raw), must)
+		if have != must {
+			return next, damaged("it holds %d snapshots of %s and should hold %d", have, bucket, must)
+		}
 	}
-	return next, err
+	return next, nil
 }
 
 // take moves one decoded snapshot over from an older bench.
-func (c *cache) take(from *model.Bench, key string) {
-	switch id := key[1:]; key[0] {
-	case 'm':
-		c.bench.Machines[id] = from.Machines[id]
-	case 's':
-		c.bench.Sessions[id] = from.Sessions[id]
-	case 'd':
+func (c *cache) take(from *model.Bench, bucket []byte, id string) {
+	switch {
+	case id == drawerKey:
 		c.bench.Drawer = from.Drawer
+	case bytes.Equal(bucket, machineBucket):
+		c.bench.Machines[id] = from.Machines[id]
+	case from.Sessions[id] != nil:
+		c.bench.Sessions[id] = from.Sessions[id]
 	}
 }
 
-func (c *cache) decode(tx *bolt.Tx, key string, v []byte) error {
-	if key == "" {
-		return damaged("a snapshot has no name")
+func (c *cache) decode(tx *bolt.Tx, bucket []byte, id string, v []byte) (err error) {
+	if id == drawerKey {
+		c.bench.Drawer, err = loadDrawer(tx)
+		return err
 	}
-	switch id := key[1:]; key[0] {
-	case 'm':
-		m, err := decodeMachine(tx, id, []byte(key), v)
-		if err != nil {
-			return err
-		}
-		c.bench.Machines[id] = m
-	case 's':
-		s, err := decodeSession(tx, id, []byte(key), v)
-		if err != nil {
-			return err
-		}
-		if s != nil {
-			c.bench.Sessions[id] = s
-		}
-	case 'd':
-		d, err := loadDrawer(tx)
-		if err != nil {
-			return err
-		}
-		c.bench.Drawer = d
-	default:
-		return damaged("snapshot %s is of no known kind", shown([]byte(key)))
+	if bytes.Equal(bucket, machineBucket) {
+		c.bench.Machines[id], err = decodeMachine(tx, id, v)
+		return err
 	}
-	return nil
+	s, _, err := decodeSession(tx, id, v)
+	if s != nil {
+		c.bench.Sessions[id] = s
+	}
+	return err
 }
 
 // Changed tells whether the file changed since the last Bench, also where it can no longer be read.
@@ -198,36 +190,12 @@ func eachOfAll(tx *bolt.Tx, fn func(model.Entry) error) error {
 		if next++; e.Seq != next {
 			return damaged("entry %d is missing", next)
 		}
-		return fn(e)
+		return fn(e.Entry)
 	})
 	if err == nil && next != journal.Sequence() {
 		err = damaged("the journal counts %d entries and holds %d", journal.Sequence(), next)
 	}
 	return err
-}
-
-// ofSession gives a session's entries; a step that is missing among them is a damage.
-func ofSession(tx *bolt.Tx, id string) ([]model.Entry, error) {
-	entries, err := entriesOf(tx, sessionIndex, id)
-	if err != nil {
-		return nil, err
-	}
-	last, closed := 0, false
-	for _, e := range entries {
-		if e.Session != id || e.Ordinal != 0 && e.Ordinal != last+1 {
-			return nil, damaged("the steps of session %s have a gap after %d", id, last)
-		}
-		last = max(last, e.Ordinal)
-		closed = closed || e.Kind == model.KindClosed
-	}
-	snapshot, err := loadSession(tx, id)
-	if err != nil {
-		return nil, err
-	}
-	if begun := len(entries) > 0 && !closed; begun != (snapshot != nil) || begun && snapshot.Ordinal != last {
-		return nil, damaged("the steps of session %s do not end where they should", id)
-	}
-	return entries, nil
 }
 
 // ofMachine gives all entries about a machine, the steps of its sessions among them.

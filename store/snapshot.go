@@ -8,15 +8,12 @@ import (
 	"bench/oilcan/model"
 )
 
-// A snapshot is what the fold gives for one machine, one begun session or the drawer.
+// A snapshot is what the fold gives for one machine, the drawer, or (see sessionRecord) one begun
+// session.
 type (
 	machineSnapshot struct {
 		Fold    int            `json:"fold"`
 		Machine *model.Machine `json:"machine"`
-	}
-	sessionSnapshot struct {
-		Fold    int            `json:"fold"`
-		Session *model.Session `json:"session"`
 	}
 	drawerSnapshot struct {
 		Fold   int          `json:"fold"`
@@ -24,28 +21,21 @@ type (
 	}
 )
 
-var (
-	drawerSnapshotKey = []byte("d")
-	countKey          = []byte("n")
-)
-
-func machineKey(id string) []byte { return []byte("m" + id) }
-func sessionKey(id string) []byte { return []byte("s" + id) }
+var countKey = []byte(countName)
 
 // loadMachine gives a machine's snapshot, folded again where another fold made it; nil where there is
 // none.
 func loadMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
-	key := machineKey(id)
-	v := tx.Bucket(snapshotBucket).Get(key)
+	v := tx.Bucket(machineBucket).Get([]byte(id))
 	if v == nil {
 		return nil, nil
 	}
-	return decodeMachine(tx, id, key, v)
+	return decodeMachine(tx, id, v)
 }
 
-func decodeMachine(tx *bolt.Tx, id string, key, v []byte) (*model.Machine, error) {
+func decodeMachine(tx *bolt.Tx, id string, v []byte) (*model.Machine, error) {
 	var s machineSnapshot
-	if err := unsealJSON(snapshotBucket, key, v, &s); err != nil {
+	if err := unsealJSON(machineBucket, []byte(id), v, &s); err != nil {
 		return nil, err
 	}
 	if s.Fold != foldNow {
@@ -57,36 +47,13 @@ func decodeMachine(tx *bolt.Tx, id string, key, v []byte) (*model.Machine, error
 	return s.Machine, nil
 }
 
-func loadSession(tx *bolt.Tx, id string) (*model.Session, error) {
-	key := sessionKey(id)
-	v := tx.Bucket(snapshotBucket).Get(key)
-	if v == nil {
-		return nil, nil
-	}
-	return decodeSession(tx, id, key, v)
-}
-
-func decodeSession(tx *bolt.Tx, id string, key, v []byte) (*model.Session, error) {
-	var s sessionSnapshot
-	if err := unsealJSON(snapshotBucket, key, v, &s); err != nil {
-		return nil, err
-	}
-	if s.Fold != foldNow {
-		return refoldSession(tx, id)
-	}
-	if s.Session == nil || s.Session.ID != id {
-		return nil, damaged("the snapshot of session %s is that of another", id)
-	}
-	return s.Session, nil
-}
-
 func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
-	v := tx.Bucket(snapshotBucket).Get(drawerSnapshotKey)
+	v := tx.Bucket(machineBucket).Get([]byte(drawerKey))
 	if v == nil {
 		return model.Drawer{}, nil
 	}
 	var s drawerSnapshot
-	if err := unsealJSON(snapshotBucket, drawerSnapshotKey, v, &s); err != nil {
+	if err := unsealJSON(machineBucket, []byte(drawerKey), v, &s); err != nil {
 		return nil, err
 	}
 	if s.Fold != foldNow {
@@ -99,21 +66,21 @@ func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
 }
 
 // putSnapshot writes a snapshot, or removes it where gone.
-func putSnapshot(tx *bolt.Tx, key []byte, v any, gone bool) error {
-	b := tx.Bucket(snapshotBucket)
+func putSnapshot(tx *bolt.Tx, bucket []byte, id string, v any, gone bool) error {
+	b, key := tx.Bucket(bucket), []byte(id)
 	was := b.Get(key) != nil
 	if gone {
 		if !was {
 			return nil
 		}
-		return errors.Join(b.Delete(key), countSnapshots(tx, -1))
+		return errors.Join(b.Delete(key), countSnapshots(tx, bucket, -1))
 	}
-	rec, err := sealJSON(snapshotBucket, key, v)
+	rec, err := sealJSON(bucket, key, v)
 	if err != nil {
 		return err
 	}
 	if !was {
-		if err := countSnapshots(tx, 1); err != nil {
+		if err := countSnapshots(tx, bucket, 1); err != nil {
 			return err
 		}
 	}
@@ -121,35 +88,31 @@ func putSnapshot(tx *bolt.Tx, key []byte, v any, gone bool) error {
 }
 
 // snapshotCount is how many snapshots there must be: one that vanished from a page is noticed by it.
-func snapshotCount(tx *bolt.Tx) (n int, err error) {
-	if v := tx.Bucket(snapshotBucket).Get(countKey); v != nil {
-		err = unsealJSON(snapshotBucket, countKey, v, &n)
+func snapshotCount(tx *bolt.Tx, bucket []byte) (n int, err error) {
+	if v := tx.Bucket(bucket).Get(countKey); v != nil {
+		err = unsealJSON(bucket, countKey, v, &n)
 	}
 	return n, err
 }
 
-func countSnapshots(tx *bolt.Tx, change int) error {
-	n, err := snapshotCount(tx)
+func countSnapshots(tx *bolt.Tx, bucket []byte, change int) error {
+	n, err := snapshotCount(tx, bucket)
 	if err != nil {
 		return err
 	}
-	rec, err := sealJSON(snapshotBucket, countKey, n+change)
+	rec, err := sealJSON(bucket, countKey, n+change)
 	if err != nil {
 		return err
 	}
-	return tx.Bucket(snapshotBucket).Put(countKey, rec)
+	return tx.Bucket(bucket).Put(countKey, rec)
 }
 
 func putMachine(tx *bolt.Tx, id string, m *model.Machine) error {
-	return putSnapshot(tx, machineKey(id), machineSnapshot{foldNow, m}, m == nil)
-}
-
-func putSession(tx *bolt.Tx, id string, s *model.Session) error {
-	return putSnapshot(tx, sessionKey(id), sessionSnapshot{foldNow, s}, s == nil)
+	return putSnapshot(tx, machineBucket, id, machineSnapshot{foldNow, m}, m == nil)
 }
 
 func putDrawer(tx *bolt.Tx, d model.Drawer) error {
-	return putSnapshot(tx, drawerSnapshotKey, drawerSnapshot{foldNow, d}, len(d) == 0)
+	return putSnapshot(tx, machineBucket, drawerKey, drawerSnapshot{foldNow, d}, len(d) == 0)
 }
 
 // struckActions gives the actions that do not count.
@@ -175,14 +138,6 @@ func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 		return nil, damaged("the entries of machine %s do not say what it is", id)
 	}
 	return m, nil
-}
-
-func refoldSession(tx *bolt.Tx, id string) (*model.Session, error) {
-	entries, err := entriesOf(tx, sessionIndex, id)
-	if err != nil {
-		return nil, err
-	}
-	return model.FoldSession(entries), nil
 }
 
 func refoldDrawer(tx *bolt.Tx) (model.Drawer, error) {

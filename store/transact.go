@@ -49,6 +49,7 @@ func transact(path string, how access, fn func(tx *bolt.Tx, st state) error) err
 func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool, err error) {
 	var f *os.File
 	var db *bolt.DB
+	var info os.FileInfo
 	was := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(was)
 	defer func() {
@@ -63,7 +64,7 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 		if err != nil {
 			return nil, err
 		}
-		if _, err = preflight(g, how.lenient); err != nil {
+		if _, info, err = preflight(g, how.lenient); err != nil {
 			g.Close()
 			return nil, err
 		}
@@ -74,12 +75,9 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 	if err != nil {
 		return false, err
 	}
-	info, err := f.Stat()
-	if err == nil {
-		now, e := os.Stat(path)
-		moved = e != nil || !os.SameFile(info, now)
-	}
-	if err == nil && !moved {
+	now, err := os.Stat(path)
+	moved = err != nil || !os.SameFile(info, now)
+	if !moved {
 		err = run(db, how.write, info, fn)
 	}
 	if e := db.Close(); err == nil && !how.write {
@@ -123,10 +121,6 @@ func peek(path string) (state, error) {
 		return state{}, err
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return state{}, err
-	}
-	h, err := preflight(f, false)
+	h, info, err := preflight(f, false)
 	return state{h.txid, info}, err
 }
