@@ -53,13 +53,21 @@ func LedgerLine(l model.Ledger) string {
 func counts(m map[string]int) string {
 	var parts []string
 	for _, k := range sortedKeys(m) {
-		if m[k] == 1 && !strings.HasSuffix(k, "s") {
-			parts = append(parts, k)
+		if m[k] == 1 {
+			parts = append(parts, singular(k))
 		} else {
 			parts = append(parts, fmt.Sprintf("%d %s", m[k], k))
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// singular is one of what a ledger name counts: names are plurals where they can be more.
+func singular(name string) string {
+	if strings.HasSuffix(name, "ss") {
+		return name
+	}
+	return strings.TrimSuffix(name, "s")
 }
 
 // Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why.

@@ -3,7 +3,6 @@ package command
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -94,7 +93,7 @@ func (p planPage) write() {
 	p.layOut()
 	p.missing()
 	p.say("")
-	p.say("%s · %s · %s", proven(pl), count(pl.SetUpActions, "set-up action"), count(pl.ToolPickups, "pick-up"))
+	p.say("%s", sitting.Proof(pl))
 }
 
 // chosen lists what is due, as the gauges say.
@@ -143,103 +142,30 @@ func (p planPage) layOut() {
 	p.say("")
 	p.say("lay out")
 	for _, l := range pl.Tools {
-		var fits []string
-		for _, f := range l.Fits {
-			fits = append(fits, fitText(f))
-		}
-		line := l.Name
-		if len(fits) > 0 {
-			line += " (" + strings.Join(fits, "; ") + ")"
-		}
-		p.say("  %s", theme.Safe(line+maybe(l)))
+		p.say("  %s", theme.Safe(sitting.ToolText(l)))
 	}
 	for _, l := range pl.Supplies {
-		p.say("  %s", theme.Safe(supplyText(l)+maybe(l)))
+		p.say("  %s", theme.Safe(sitting.SupplyText(l)))
 	}
-	if gear := p.gear(); len(gear) > 0 {
+	if gear := sitting.Gear(p.library(), pl); len(gear) > 0 {
 		p.say("  wear: %s", theme.Safe(strings.Join(gear, ", ")))
 	}
 }
 
-// gear is the protective gear of everything in the plan, each named once.
-func (p planPage) gear() []string {
-	var out []string
-	for _, it := range p.c.Plan.Sequence {
-		q := p.library().Get(it.ID)
-		if q == nil {
-			continue
-		}
-		for _, g := range q.Gear {
-			if !slices.Contains(out, g) {
-				out = append(out, g)
-			}
-		}
-	}
-	return out
-}
-
-func maybe(l plan.Lay) string {
-	if l.Maybe {
-		return ", perhaps"
-	}
-	return ""
-}
-
-func fitText(f model.Fit) string {
-	text := f.Size + " " + f.Head
-	if f.For != "" {
-		text += ": " + f.For
-	}
-	return text
-}
-
-func supplyText(l plan.Lay) string {
-	unit := ""
-	if l.Unit != "" && l.Unit != "piece" {
-		unit = " " + l.Unit
-	}
-	if unit == "" && l.Quantity == 1 {
-		return l.Name
-	}
-	return l.Name + " " + model.Number(l.Quantity) + unit
-}
-
 // missing says what the drawer lacks for the plan, or does not know.
 func (p planPage) missing() {
-	var lines []string
-	var unknown []string
-	for _, l := range p.c.Plan.Supplies {
-		s := p.drawer[l.Name]
-		counted := s != nil && s.Count != nil
-		pieces := l.Unit == "" || l.Unit == "piece"
-		switch {
-		case !counted:
-			unknown = append(unknown, l.Name)
-		case *s.Count == 0:
-			lines = append(lines, l.Name+": none in the drawer"+maybe(l))
-		case pieces && *s.Count < l.Quantity:
-			lines = append(lines, fmt.Sprintf("%s: %s in the drawer, %s needed%s", l.Name, model.Number(*s.Count), model.Number(l.Quantity), maybe(l)))
-		}
-	}
-	if len(lines)+len(unknown) == 0 {
+	lacks, uncounted := sitting.Missing(p.c.Plan, p.drawer)
+	if len(lacks)+len(uncounted) == 0 {
 		return
 	}
 	p.say("")
 	p.say("missing")
-	for _, l := range lines {
+	for _, l := range lacks {
 		p.say("  %s", theme.Safe(l))
 	}
-	if len(unknown) > 0 {
-		p.say("  not counted: %s", theme.Safe(strings.Join(slices.Compact(unknown), ", ")))
+	if len(uncounted) > 0 {
+		p.say("  not counted: %s", theme.Safe(strings.Join(uncounted, ", ")))
 	}
-}
-
-// proven says how good the order is.
-func proven(pl *plan.Plan) string {
-	if pl.Optimal {
-		return "shortest order, proven"
-	}
-	return fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", inMinutes(pl.Cost-pl.Bound), inMinutes(pl.Cost))
 }
 
 // inMinutes writes minutes to the quarter.

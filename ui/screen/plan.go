@@ -154,16 +154,17 @@ func (v *planScreen) Keys() []Key {
 	case v.ask != nil:
 		return []Key{{Label: "enter", Does: "answer"}, {Label: "esc", Does: "not now"}}
 	}
-	ks := []Key{{Label: "up/down", Does: "move"}, {Label: "space", Does: "in or out", Help: "put the procedure into the session or leave it out"},
-		{Label: "t", Does: "only the minutes I have", Help: "keep the most pressing that fit a number of minutes"}}
+	var ks []Key
 	if v.planned {
 		ks = append(ks, Key{Label: "enter", Does: "begin", Help: "begin the session: the machine's state is asked, then it is walked step by step"})
 	}
-	ks = append(ks, Key{Label: "a", Does: "", Help: "a puts everything in, and again only what is due"})
+	ks = append(ks, Key{Label: "space", Does: "in or out", Help: "put the procedure into the session or leave it out"},
+		Key{Label: "t", Does: "minutes", Help: "keep only the most pressing that fit the minutes you have"})
 	if v.fold.more() {
-		ks = append(ks, Key{Label: "pgdown", Does: "more below"})
+		ks = append(ks, Key{Label: "pgdn", Does: "scroll", Help: "the order, page by page; pgup goes back"})
 	}
-	return append(ks, Key{Label: "esc", Does: "back"})
+	return append(ks, Key{Label: "a", Does: "all", Help: "everything in, and again only what is due"},
+		Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Help: "move in the list"})
 }
 
 // Update takes a message.
@@ -392,6 +393,9 @@ func (v *planScreen) listLines() []string {
 		}
 		if r.gauge != nil {
 			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
+			if r.gauge.Why != "" {
+				used = t.Plain(theme.Safe(r.gauge.Why))
+			}
 		}
 		nameWidth := max(16, min(44, v.W-36))
 		out = append(out, fit(t, fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth), t.Pad(word, 8), used), v.W))

@@ -29,6 +29,8 @@ type walkScreen struct {
 	busy   bool   // a write is on its way
 	note   string // what the last answer brought beside
 	rung   time.Time
+	above  int // lines of the body over its window, at its lowest
+	up     int // lines scrolled up
 }
 
 // reason is a line that asks why, or for a remark, over the prompt.
@@ -181,6 +183,9 @@ func (v *walkScreen) Keys() []Key {
 	ctrl := ""
 	if v.TakesText() {
 		ctrl = "ctrl+"
+	}
+	if v.above > 0 {
+		ks = append(ks, Key{Label: "pgup", Does: "read above", Help: "pgup and pgdn show what does not fit"})
 	}
 	return append(ks, v.verbKeys(p, ctrl)...)
 }

@@ -71,7 +71,7 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.at = key, field{}, -1 // nothing is chosen for the person
+		v.key, v.field, v.at, v.up = key, field{}, -1, 0 // nothing is chosen for the person
 	}
 }
 
@@ -124,6 +124,10 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 	}
 	pr := v.prompt()
 	switch {
+	case p.Key() == "pgup":
+		v.up += max(1, v.H/2)
+	case p.Key() == "pgdown":
+		v.up = max(0, v.up-max(1, v.H/2))
 	case p.Key() == "enter":
 		if !p.Passes() {
 			return nil

@@ -32,14 +32,30 @@ func (v *walkScreen) View() string {
 		top = nil
 		room = v.H - len(foot)
 	}
-	if len(body) > room && room > 0 {
-		body = body[len(body)-room:] // what is asked is at the end and must be seen
-	}
+	body = v.window(body, room)
 	lines := append(top, body...)
 	for len(lines) < v.H-len(foot) {
 		lines = append(lines, "")
 	}
 	return strings.Join(append(lines, foot...), "\n")
+}
+
+// window is the part of the body in view. What is asked stands at its end and is seen first; a line says
+// how much is above, and pgup shows it.
+func (v *walkScreen) window(body []string, room int) []string {
+	v.above = max(0, len(body)-room)
+	if v.above == 0 || room < 2 {
+		v.up = 0
+		return clip(body, max(0, room))
+	}
+	v.above++ // the line that says so takes one
+	v.up = min(v.up, v.above)
+	from := v.above - v.up
+	if from == 0 {
+		return body[:room]
+	}
+	say := v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines above, cautions among them: pgup", from))
+	return append([]string{say}, body[from:min(len(body), from+room-1)]...)
 }
 
 func (v *walkScreen) width() int { return min(textWidth, v.W-6) }

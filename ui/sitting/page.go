@@ -18,18 +18,25 @@ import (
 func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width int) []string {
 	out := orderPage(lib, p, width)
 	out = append(out, "")
-	out = append(out, layPage(p, width)...)
+	out = append(out, layPage(lib, p, width)...)
 	out = append(out, missingPage(p, drawer, width)...)
 	return append(out, theme.Wrap(Proof(p), width)...)
 }
 
-// Proof says how sure the order is.
+// Proof says how sure the order is, and what it costs in changes.
 func Proof(p *plan.Plan) string {
 	how := "shortest order, proven"
 	if !p.Optimal {
-		how = fmt.Sprintf("a good order, not proven: it costs %s min, none costs under %s", num(p.Cost), num(p.Bound))
+		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", num(p.Cost-p.Bound), num(p.Cost))
 	}
-	return fmt.Sprintf("%s · %d set-up actions · %d pick-ups", how, p.SetUpActions, p.ToolPickups)
+	return fmt.Sprintf("%s · %s · %s", how, counted(p.SetUpActions, "set-up action"), counted(p.ToolPickups, "pick-up"))
+}
+
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func num(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
@@ -107,26 +114,19 @@ func SetUpWords(id string) string {
 	return id
 }
 
-// layPage lists what to lay out: each key with the screws it is for, then the rest, then supplies.
-func layPage(p *plan.Plan, width int) []string {
+// layPage lists what to lay out: each key with the screws it is for, then the rest, supplies, and what to
+// wear.
+func layPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 	var keys, rest, supplies []string
 	for _, l := range p.Tools {
 		if len(l.Fits) > 0 {
-			keys = append(keys, l.Name+" ("+fitsText(l.Fits)+")")
+			keys = append(keys, ToolText(l))
 		} else {
 			rest = append(rest, l.Name)
 		}
 	}
 	for _, l := range p.Supplies {
-		unit := l.Unit
-		if unit == "" {
-			unit = "pc"
-		}
-		s := fmt.Sprintf("%s %s %s", l.Name, num(l.Quantity), unit)
-		if l.Maybe {
-			s += " perhaps"
-		}
-		supplies = append(supplies, s)
+		supplies = append(supplies, SupplyText(l))
 	}
 	var out []string
 	head := "lay out"
@@ -135,7 +135,61 @@ func layPage(p *plan.Plan, width int) []string {
 		head = ""
 	}
 	out = append(out, headed(head, strings.Join(rest, ", "), width)...)
-	return append(out, headed("have by", strings.Join(supplies, ", "), width)...)
+	out = append(out, headed("have by", strings.Join(supplies, ", "), width)...)
+	return append(out, headed("wear", strings.Join(Gear(lib, p), ", "), width)...)
+}
+
+// ToolText names a tool with the screws it is for.
+func ToolText(l plan.Lay) string {
+	var fits []string
+	for _, f := range l.Fits {
+		text := f.Size + " " + f.Head
+		if f.For != "" {
+			text += ": " + f.For
+		}
+		fits = append(fits, text)
+	}
+	text := l.Name
+	if len(fits) > 0 {
+		text += " (" + strings.Join(fits, "; ") + ")"
+	}
+	return text + perhaps(l)
+}
+
+// SupplyText names a supply with how much of it is used.
+func SupplyText(l plan.Lay) string {
+	unit := ""
+	if l.Unit != "" && l.Unit != "piece" {
+		unit = " " + l.Unit
+	}
+	if unit == "" && l.Quantity == 1 {
+		return l.Name + perhaps(l)
+	}
+	return l.Name + " " + model.Number(l.Quantity) + unit + perhaps(l)
+}
+
+func perhaps(l plan.Lay) string {
+	if l.Maybe {
+		return ", perhaps"
+	}
+	return ""
+}
+
+// Gear is the protective gear of everything in a plan, each named once.
+func Gear(lib *procedures.Library, p *plan.Plan) []string {
+	var out []string
+	for _, it := range p.Sequence {
+		q := lib.Get(it.ID)
+		if q == nil {
+			continue
+		}
+		for _, g := range q.Gear {
+			if !slices.Contains(out, g) {
+				out = append(out, g)
+			}
+		}
+	}
+	return out
 }
 
 // headed wraps a text beside a heading; nothing where there is no text.
@@ -151,32 +205,25 @@ func headed(head, text string, width int) []string {
 	return out
 }
 
-func fitsText(fits []model.Fit) string {
-	var parts []string
-	for _, f := range fits {
-		s := f.Size + " " + f.Head
-		if f.For != "" {
-			s += ": " + f.For
-		}
-		if !slices.Contains(parts, s) {
-			parts = append(parts, s)
-		}
-	}
-	return strings.Join(parts, "; ")
-}
-
-// missingPage names supplies the drawer lacks, and those never counted.
-func missingPage(p *plan.Plan, drawer model.Drawer, width int) []string {
-	var lacks, uncounted []string
+// Missing names the supplies the drawer lacks for a plan, a sentence each, and those it never counted.
+func Missing(p *plan.Plan, drawer model.Drawer) (lacks, uncounted []string) {
 	for _, l := range p.Supplies {
 		s := drawer[l.Name]
+		pieces := l.Unit == "" || l.Unit == "piece"
 		switch {
 		case s == nil || s.Count == nil:
 			uncounted = append(uncounted, l.Name)
-		case *s.Count < l.Quantity:
-			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed", l.Name, num(*s.Count), num(l.Quantity)))
+		case *s.Count == 0:
+			lacks = append(lacks, l.Name+": none in the drawer"+perhaps(l))
+		case pieces && *s.Count < l.Quantity:
+			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed%s", l.Name, model.Number(*s.Count), model.Number(l.Quantity), perhaps(l)))
 		}
 	}
+	return lacks, slices.Compact(uncounted)
+}
+
+func missingPage(p *plan.Plan, drawer model.Drawer, width int) []string {
+	lacks, uncounted := Missing(p, drawer)
 	var out []string
 	for _, l := range lacks {
 		out = append(out, headed("missing", l, width)...)
