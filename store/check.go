@@ -259,6 +259,8 @@ func (c *checker) compareBucket(bucket []byte, want map[string]any) {
 
 // Rebuild makes the indexes and snapshots from the journal again.
 func (s *Store) Rebuild() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	return s.tell(transact(s.path, access{write: true}, func(tx *bolt.Tx, _ state) error {
 		return rebuild(tx)
 	}))

@@ -18,15 +18,22 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestDamage: whatever is done to the file, each call gives what is right or a typed error, and never
-// a panic; the file is not written over.
-func TestDamage(t *testing.T) {
-	good, want := goodFile(t)
-	const page = 4096
+// harm is something done to a good file.
+type harm struct {
+	name string
+	do   func([]byte) []byte
+	want string // what the error of Open or Bench says; "" where one may do without
+}
+
+const page = 4096
+
+func zero(from, to int) func([]byte) []byte {
+	return func(b []byte) []byte { clear(b[from:to]); return b }
+}
+
+// harms are what is done to a file of so many bytes.
+func harms(size int) []harm {
 	cut := func(n int) func([]byte) []byte { return func(b []byte) []byte { return b[:n] } }
-	zero := func(from, to int) func([]byte) []byte {
-		return func(b []byte) []byte { clear(b[from:to]); return b }
-	}
 	flip := func(what string) func([]byte) []byte {
 		return func(b []byte) []byte {
 			for at := 0; ; {
@@ -39,33 +46,35 @@ func TestDamage(t *testing.T) {
 			}
 		}
 	}
-	cases := []struct {
-		name string
-		harm func([]byte) []byte
-		want string // what the error of Open or Bench says; "" where one may do without
-	}{
+	return []harm{
 		{"no bytes", cut(0), "empty"},
 		{"ten bytes of text", func([]byte) []byte { return []byte("hello oops") }, "no oilcan data file"},
 		{"random bytes", func(b []byte) []byte { fill(b, 7); return b }, "no oilcan data file"},
-		{"zeros", zero(0, len(good)), "no oilcan data file"},
+		{"zeros", zero(0, size), "no oilcan data file"},
 		{"one page left", cut(page), "destroyed|shorter"},
 		{"two pages left", cut(2 * page), "shorter"},
 		{"four pages left", cut(4 * page), "shorter"},
-		{"half left", cut(len(good) / 2), "shorter"},
+		{"half left", cut(size / 2), "shorter"},
 		{"the first head destroyed", zero(0, page), "one of its two heads"},
 		{"the second head destroyed", zero(page, 2*page), "one of its two heads"},
 		{"both heads destroyed", zero(0, 2*page), "no oilcan data file"},
-		{"all pages but the heads zero", zero(2*page, len(good)), "contradict|missing|no oilcan"},
-		{"the second half zero", zero(len(good)/2/page*page, len(good)), ""},
+		{"all pages but the heads zero", zero(2*page, size), "contradict|missing|no oilcan"},
+		{"the second half zero", zero(size/2/page*page, size), ""},
 		{"a bit in a machine's name", flip(`"name":"Anvil"`), "checksum"},
 		{"a bit in an entry", flip(`"value":120`), "checksum"},
 		{"a bit in a step", flip(`"position":"step 2`), "checksum"},
 		{"a bit in a text", flip("resolved text"), ""},
 	}
-	for _, c := range cases {
+}
+
+// TestDamage: whatever is done to the file, each call gives what is right or a typed error, and never
+// a panic; the file is not written over.
+func TestDamage(t *testing.T) {
+	good, want := goodFile(t)
+	for _, c := range harms(len(good)) {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "bench.db")
-			harmed := c.harm(bytes.Clone(good))
+			harmed := c.do(bytes.Clone(good))
 			write(t, path, harmed)
 			err := tryAll(t, path, want)
 			if c.want != "" && !saysOneOf(err, c.want) {
