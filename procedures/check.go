@@ -30,6 +30,7 @@ type place struct {
 // and lengths, references, the state and the ledger run from what it requires to what it leaves, the
 // interlocks, the cautions, the order. ParseFile gives the problems of form.
 func (l *Library) Check(p *model.Procedure) []Problem {
+	l.ensure()
 	c := &checker{l: l, p: p, tree: l.trees[p]}
 	for i := range p.Steps {
 		c.steps = append(c.steps, place{&p.Steps[i], at("step", i), i, false})

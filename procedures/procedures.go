@@ -31,6 +31,11 @@ var library embed.FS
 type Library struct {
 	byID  map[string]*model.Procedure
 	trees map[*model.Procedure]*node // for the lines of the checker's problems
+
+	once     sync.Once
+	load     func() // reads it, where Open put that off
+	hasOwn   bool
+	problems []Problem
 }
 
 // newLibrary is an empty library.
@@ -199,10 +204,14 @@ func cause(err error) error {
 }
 
 // Get gives a procedure or set-up action by id, nil if there is none.
-func (l *Library) Get(id string) *model.Procedure { return l.byID[id] }
+func (l *Library) Get(id string) *model.Procedure {
+	l.ensure()
+	return l.byID[id]
+}
 
 // All gives every procedure but the set-up actions, by id.
 func (l *Library) All() []*model.Procedure {
+	l.ensure()
 	out := make([]*model.Procedure, 0, len(l.byID))
 	for _, p := range l.byID {
 		if p.Kind != model.SetUp {
@@ -215,6 +224,7 @@ func (l *Library) All() []*model.Procedure {
 
 // SetUps gives the set-up actions in the order of the table of set-ups.
 func (l *Library) SetUps() []*model.Procedure {
+	l.ensure()
 	var out []*model.Procedure
 	for _, s := range setUpTable {
 		if p := l.byID[s.id]; p != nil && p.Kind == model.SetUp {
@@ -233,6 +243,7 @@ func CheckLibrary() (*Library, []Problem) {
 // CheckFile reads one file and checks it as if it stood among the operator's own files. The library
 // stays as it is.
 func (l *Library) CheckFile(name string, data []byte) (*model.Procedure, []Problem) {
+	l.ensure()
 	p, tree, problems := parse(name, data, true)
 	if len(problems) > 0 {
 		return p, problems
@@ -245,6 +256,7 @@ func (l *Library) CheckFile(name string, data []byte) (*model.Procedure, []Probl
 
 // CheckAll gives the problems of every procedure of the library. A circle in the order is told once.
 func (l *Library) CheckAll() []Problem {
+	l.ensure()
 	ids := sortedKeys(l.byID)
 	var problems []Problem
 	circles := map[string]bool{}

@@ -27,9 +27,6 @@ func (a *app) openBench(demo bool) error {
 	if err != nil {
 		return err
 	}
-	if _, err := st.Bench(); err != nil {
-		return unusable(err)
-	}
 	if !demo {
 		if _, err := st.Daily(store.BackupDir(st.Path()), keptBackups); err != nil {
 			a.warn(fmt.Errorf("today's backup could not be made: %w", err))

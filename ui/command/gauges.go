@@ -47,7 +47,7 @@ func (a *app) gauges(ms []*model.Machine) error {
 	if a.flags.json {
 		rows := []model.Gauge{}
 		for _, m := range ms {
-			for _, g := range model.Gauges(m, a.procs(), now) {
+			for _, g := range model.Gauges(m, a.heads(), now) {
 				rows = append(rows, toTheSecond(g))
 			}
 		}
@@ -87,7 +87,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		head += "   out of use since " + day(m.Since)
 	}
 	a.say("%s", head)
-	gs := model.Gauges(m, a.procs(), now)
+	gs := model.Gauges(m, a.heads(), now)
 	if len(gs) == 0 {
 		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", typed(m.Name))
 		return
@@ -141,7 +141,7 @@ func (a *app) due(ms []*model.Machine, within time.Duration, check bool) error {
 	var gs []model.Gauge
 	for _, m := range ms {
 		if !m.OutOfUse {
-			gs = append(gs, model.Due(model.Gauges(m, a.procs(), now), within, now)...)
+			gs = append(gs, model.Due(model.Gauges(m, a.heads(), now), within, now)...)
 		}
 	}
 	model.SortGauges(gs)

@@ -27,6 +27,7 @@ type Store interface {
 
 // Library is what the screens need of the procedures; *procedures.Library has it.
 type Library interface {
+	Heads() []*model.Procedure // all a gauge needs; there before All is
 	All() []*model.Procedure
 	SetUps() []*model.Procedure
 }
@@ -84,7 +85,7 @@ func (e *Env) load(now time.Time) (*Data, error) {
 		return nil, err
 	}
 	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
-	procs := e.Library.All()
+	procs := e.Library.Heads()
 	for id, m := range b.Machines {
 		d.Gauges[id] = model.Gauges(m, procs, now)
 	}

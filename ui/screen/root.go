@@ -19,6 +19,7 @@ type Root struct {
 	notice  string // a word, until the next key
 	polling bool   // a look at the data file is on its way
 	quiet   string // the last error of such a look, so that it is said once
+	failed  error  // the first look at the data file; the program ends with it
 	leaving bool   // quit when every write has answered
 	held    heldKeys
 }
@@ -32,7 +33,7 @@ func NewRoot(e *Env, first Screen, data *Data, now time.Time) *Root {
 
 // Init starts the clock and the first look at the data file.
 func (r *Root) Init() tea.Cmd {
-	cmds := []tea.Cmd{r.nextSecond()}
+	cmds := []tea.Cmd{r.nextSecond(), r.readAhead()}
 	if r.data == nil {
 		cmds = append(cmds, r.poll(true))
 	} else {
@@ -40,6 +41,12 @@ func (r *Root) Init() tea.Cmd {
 		cmds = append(cmds, r.top().Init())
 	}
 	return tea.Batch(cmds...)
+}
+
+// readAhead reads the whole library once the first frame stands, so that the first plan need not wait.
+func (r *Root) readAhead() tea.Cmd {
+	lib := r.env.Library
+	return tea.Tick(100*time.Millisecond, func(time.Time) tea.Msg { lib.All(); return nil })
 }
 
 // nextSecond waits a second and asks the clock.
@@ -148,6 +155,10 @@ func (r *Root) tick(now time.Time) tea.Cmd {
 // gotPoll takes in what a look at the data file found. A failing look is said once, not every second.
 func (r *Root) gotPoll(msg polled) tea.Cmd {
 	r.polling = false
+	if msg.Err != nil && r.data == nil {
+		r.failed = msg.Err
+		return tea.Quit
+	}
 	if msg.Err != nil {
 		if s := Sentence(msg.Err); s != r.quiet {
 			r.quiet, r.status = s, s

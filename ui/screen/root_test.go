@@ -233,3 +233,17 @@ func TestFirstViewAndSmallTerminals(t *testing.T) {
 		t.Errorf("%q", v)
 	}
 }
+
+// TestFirstLookFails ends the program with what is wrong with the data file: there is nothing to show.
+func TestFirstLookFails(t *testing.T) {
+	e := NewEnv(Deps{Store: nil, Library: library(), Theme: theme.New(theme.Options{}), Now: func() time.Time { return fixedNow }})
+	r := NewRoot(e, newBench(e), nil, fixedNow)
+	want := errors.New("the file is damaged")
+	_, cmd := r.Update(polled{Err: want})
+	if cmd == nil || r.failed != want {
+		t.Fatalf("it goes on: %v", r.failed)
+	}
+	if _, quits := cmd().(tea.QuitMsg); !quits {
+		t.Error("it does not quit")
+	}
+}

@@ -58,25 +58,24 @@ func Run(d Deps, t Terminal) error {
 	if e.Makers.Plan == nil {
 		e.Makers = e.session(d.Desk)
 	}
-	now := d.Now()
-	data, err := e.load(now)
-	if err != nil {
-		return err
-	}
 	ctx, stop := context.WithCancelCause(context.Background())
 	defer stop(nil)
 	out := &lockedTTY{File: t.Out}
 	e.out = out
-	p := tea.NewProgram(NewRoot(e, newBench(e), data, now), tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
+	root := NewRoot(e, newBench(e), nil, d.Now())
+	p := tea.NewProgram(root, tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
 		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(stamp(d)))
 	release := catch(stop)
 	defer release()
-	_, err = p.Run()
+	_, err := p.Run()
 	if cause := context.Cause(ctx); cause != nil && errors.Is(err, tea.ErrProgramKilled) {
 		return fmt.Errorf("stopped: %w; what was saved is in the data file", cause)
 	}
 	if errors.Is(err, tea.ErrInterrupted) {
 		return nil
+	}
+	if err == nil {
+		err = root.failed
 	}
 	return err
 }

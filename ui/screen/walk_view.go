@@ -332,8 +332,8 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	}
 	share := 1 - float64(p.Left)/float64(max(all, time.Second))
 	out = append(out, "", "   waiting  "+clockText(p.Left)+" of "+clockText(all)+" left", "   "+t.Bar(min(40, v.W-8), share))
-	if p.Wait.Why != "" {
-		out = append(out, "   "+theme.Safe(p.Wait.Why))
+	for _, l := range theme.Wrap(theme.Safe(p.Wait.Why), v.width()) {
+		out = append(out, "   "+l)
 	}
 	return append(out, v.refusalLines(p)...)
 }

@@ -77,7 +77,7 @@ func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == "stop
 // pick gives ids from the most pressing down.
 func (d Desk) pick(m *model.Machine, c Choice, now time.Time) ([]string, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	gauges := model.Gauges(m, d.Lib.All(), now)
+	gauges := model.Gauges(m, d.Lib.Heads(), now)
 	var ids []string
 	switch {
 	case len(c.Only) > 0:
