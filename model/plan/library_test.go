@@ -65,6 +65,7 @@ func resolve(t testing.TB, l *procedures.Library, ids []string) (care, all []*mo
 		}
 		if p == nil {
 			t.Fatalf("the library has no %s", id)
+			continue
 		}
 		if p.Kind != model.SetUp {
 			care = append(care, p)
