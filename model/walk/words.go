@@ -2,7 +2,6 @@ package walk
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -149,9 +148,11 @@ type Summary struct {
 	Done     []string
 	Swapped  []string
 	Left     []string // skipped, parked, left out, with why
-	Readings []string
+	Readings []Reading
 	Counted  string
 	Findings []string
+	Next     []string // when what was done is due again; the caller fills it in
+	IDs      []string // what was done
 }
 
 // Summarise tells what a session came to.
@@ -181,6 +182,7 @@ func (s *Summary) block(w *Walk, b *Block) {
 	switch b.Status {
 	case Done:
 		s.Done = append(s.Done, b.Proc.Title)
+		s.IDs = append(s.IDs, b.ID)
 	case Ahead, Omitted, Parked, Part:
 		why := b.Why
 		for k, r := range w.skips {
@@ -196,10 +198,10 @@ func (s *Summary) entry(w *Walk, e model.Entry) {
 	switch {
 	case e.Swap != nil:
 		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+e.Swap.End+")")
-	case e.Value != nil:
-		s.Readings = append(s.Readings, e.Value.Name+" "+Number(e.Value.Value)+" "+e.Value.Unit)
+	case e.Value != nil && !coldProof(e.Value):
+		s.reading(e.Value.Name, Number(e.Value.Value)+" "+e.Value.Unit)
 	case e.Reading != nil:
-		s.Readings = append(s.Readings, string(e.Reading.Meter)+" "+Number(e.Reading.Value))
+		s.reading(string(e.Reading.Meter), model.Number(e.Reading.Value))
 	case e.Finding != nil:
 		f := e.Finding.Text
 		if !e.Finding.Again.IsZero() {
@@ -207,6 +209,43 @@ func (s *Summary) entry(w *Walk, e model.Entry) {
 		}
 		s.Findings = append(s.Findings, f)
 	}
+}
+
+// coldProof tells a reading that only proved a part cold: it says nothing afterwards.
+func coldProof(v *model.Measured) bool {
+	return v.Unit == "°C" && v.Low != nil && *v.Low == 0 && v.High != nil && *v.High == coldBelow
+}
+
+// reading keeps the last value read under a name.
+func (s *Summary) reading(name, value string) {
+	for i, r := range s.Readings {
+		if r.Name == name {
+			s.Readings[i].Value = value
+			return
+		}
+	}
+	s.Readings = append(s.Readings, Reading{Name: name, Value: value})
+}
+
+// Reading is one value read in a session; Before is the one before it, "" where there was none.
+type Reading struct{ Name, Value, Before string }
+
+func (r Reading) String() string {
+	text := r.Name + " " + r.Value
+	if r.Before != "" {
+		text += " (before " + r.Before + ")"
+	}
+	return text
+}
+
+// WithBefore fills in what was read the time before, from the machine as it is after the session.
+func (s Summary) WithBefore(m *model.Machine) Summary {
+	for i, r := range s.Readings {
+		if vs := m.Values[r.Name]; len(vs) > 1 {
+			s.Readings[i].Before = Number(vs[len(vs)-2].Value)
+		}
+	}
+	return s
 }
 
 // Lines writes the summary as plain lines.
@@ -225,8 +264,13 @@ func (s Summary) Lines(machine string) []string {
 	add("done", s.Done)
 	add("swapped", s.Swapped)
 	add("left", s.Left)
-	add("readings", slices.Clone(s.Readings))
+	var read []string
+	for _, r := range s.Readings {
+		read = append(read, r.String())
+	}
+	add("readings", read)
 	add("counted", []string{s.Counted})
 	add("findings", s.Findings)
+	add("next", s.Next)
 	return out
 }

@@ -221,7 +221,7 @@ func (w *walker) prompt(p walk.Prompt, wants string) {
 }
 
 func (w *walker) summary(s *sitting.Sitting) {
-	for _, l := range walk.Summarise(s.W).Lines(w.name) {
+	for _, l := range s.Summary(w.now()).Lines(w.name) {
 		w.say("%s", theme.Safe(l))
 	}
 }

@@ -17,6 +17,7 @@ type summaryScreen struct {
 	desk    sitting.Desk
 	session string
 	s       *sitting.Sitting
+	sum     walk.Summary
 }
 
 // NewSummary makes the page of an ended session.
@@ -40,7 +41,7 @@ func (v *summaryScreen) Title() (string, string) {
 	if v.s == nil {
 		return "summary", ""
 	}
-	sum := walk.Summarise(v.s.W)
+	sum := v.sum
 	return v.s.Machine.Name + "   " + sum.Title + " closed " + sum.Closed.Format("2006-01-02 15:04"),
 		"hands " + walk.Number(float64(int(sum.Hands+0.5))) + " min, waited " + walk.Number(float64(int(sum.Waited+0.5)))
 }
@@ -55,7 +56,7 @@ func (v *summaryScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	switch msg := msg.(type) {
 	case Result:
 		if x, ok := msg.Value.(walkOpened); ok && !v.Stale(msg) && msg.Err == nil {
-			v.s = x.s
+			v.s, v.sum = x.s, x.s.Summary(v.Now)
 			v.refill()
 		}
 	case Press:
@@ -74,7 +75,7 @@ func (v *summaryScreen) refill() {
 		return
 	}
 	t := v.Env.Theme
-	sum := walk.Summarise(v.s.W)
+	sum := v.sum
 	var out []string
 	add := func(head string, items ...string) {
 		for i, it := range items {
@@ -94,9 +95,14 @@ func (v *summaryScreen) refill() {
 	add("done", sum.Done...)
 	add("swapped", sum.Swapped...)
 	add("not done", sum.Left...)
-	add("readings", strings.Join(sum.Readings, " "+"·"+" "))
+	var read []string
+	for _, r := range sum.Readings {
+		read = append(read, r.String())
+	}
+	add("readings", strings.Join(read, " · "))
 	add("counted", sum.Counted)
 	add("findings", sum.Findings...)
+	add("next", sum.Next...)
 	v.fill(out, v.H)
 }
 
