@@ -303,25 +303,40 @@ func words(s *model.Step, settings map[string]string) []string {
 	return nil
 }
 
-// Card gives the neighbouring plain confirms from the current step on, for a screen that shows them as
-// one card; one alone is no card.
-func (w *Walk) Card() []model.Step {
-	b := w.Block()
-	if b == nil {
+// CardLine is one confirm of a card.
+type CardLine struct {
+	Step model.Step
+	Done bool // ticked already
+}
+
+// Card gives the neighbouring plain confirms round the current step, for a screen that shows them as one
+// card; one alone is no card. Each tick is an entry of its own.
+func (w *Walk) Card() []CardLine {
+	b, s := w.Block(), w.Step()
+	if s == nil || !plain(b.Proc, s, w.StepAt) {
 		return nil
 	}
-	var out []model.Step
-	for i := w.StepAt; i < len(b.Proc.Steps); i = w.nextStep(b, i+1) {
+	var out []CardLine
+	for i := range b.Proc.Steps {
 		s := b.Proc.Steps[i]
-		if !plain(b.Proc, &s, i) {
-			break
+		switch {
+		case !w.applies(b, s.Only):
+		case plain(b.Proc, &s, i):
+			out = append(out, CardLine{Step: s, Done: w.passed[stepKey(b.key, s.Name)]})
+		case i < w.StepAt:
+			out = nil
+		default:
+			return card(out)
 		}
-		out = append(out, s)
 	}
-	if len(out) < 2 {
+	return card(out)
+}
+
+func card(lines []CardLine) []CardLine {
+	if len(lines) < 2 {
 		return nil
 	}
-	return out
+	return lines
 }
 
 func plain(p *model.Procedure, s *model.Step, i int) bool {

@@ -34,6 +34,20 @@ func StateLine(w *Walk) string {
 	return strings.Join(parts, " · ")
 }
 
+// StateMatters tells whether anything of the machine's state is known, asked or out: a look that needs
+// none of it is spared the line.
+func (w *Walk) StateMatters() bool {
+	if len(w.toAsk) > 0 || !w.Ledger().Empty() {
+		return true
+	}
+	for v, val := range w.Believed {
+		if val != "" && (!v.Latched() || val != model.Values[v][0]) {
+			return true
+		}
+	}
+	return false
+}
+
 // LedgerLine is what is out of the machine, in it, or loose; "" where nothing is.
 func LedgerLine(l model.Ledger) string {
 	var parts []string

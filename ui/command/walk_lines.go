@@ -182,7 +182,9 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 
 func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
 	w.say("\n== %s ==", theme.Safe(b.Proc.Title))
-	w.say("  state: %s", theme.Safe(walk.StateLine(s.W)))
+	if s.W.StateMatters() {
+		w.say("  state: %s", theme.Safe(walk.StateLine(s.W)))
+	}
 	if l := walk.LedgerLine(s.W.Ledger()); l != "" {
 		w.say("  %s", theme.Safe(l))
 	}

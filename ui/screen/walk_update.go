@@ -43,6 +43,9 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 			return Send(Failed{Err: err})
 		}
 		v.note = x.reply.Note
+		if x.reply.Refusal != "" {
+			v.field = field{} // typed anew, not added to
+		}
 		if x.reply.Paused {
 			return Send(Pop{})
 		}

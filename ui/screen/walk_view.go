@@ -64,6 +64,9 @@ func (v *walkScreen) width() int { return min(textWidth, v.W-6) }
 func (v *walkScreen) stateLines() []string {
 	t := v.Env.Theme
 	var out []string
+	if !v.s.W.StateMatters() {
+		return nil
+	}
 	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
 	}
@@ -113,7 +116,7 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	out := []string{head, ""}
 	out = append(out, v.cautionLines()...)
 	if card := v.s.W.Card(); len(card) > 0 {
-		return append(out, v.cardLines(card)...)
+		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
 	}
 	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Step.Do)), v.width()) {
 		out = append(out, "   "+t.Text.Accent.Text(l))
@@ -124,22 +127,28 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 }
 
 // cardLines draw neighbouring plain confirms as one card; each tick is an entry of its own.
-func (v *walkScreen) cardLines(card []model.Step) []string {
+func (v *walkScreen) cardLines(card []walk.CardLine) []string {
 	t := v.Env.Theme
 	var out []string
-	for i, s := range card {
+	now := false
+	for _, c := range card {
 		mark, paint := "[ ] ", theme.Paint{}
-		if i == 0 {
+		switch {
+		case c.Done:
+			mark = "[x] "
+		case !now:
+			now = true
 			mark, paint = "["+t.Plain("›")+"] ", t.Text.Accent
 		}
-		for j, l := range theme.Wrap(t.Plain(theme.Safe(s.Do)), v.width()-2) {
+		for j, l := range theme.Wrap(t.Plain(theme.Safe(c.Step.Do)), v.width()-2) {
 			if j > 0 {
 				mark = "    "
 			}
 			out = append(out, "   "+mark+paint.Text(l))
 		}
 	}
-	return append(out, "", "   "+v.question("Done?"), v.refusalOr(""))
+	out = append(out, "", "   "+v.question("Done?"))
+	return append(out, v.refusalLines(v.prompt())...)
 }
 
 func (v *walkScreen) cautionLines() []string {
@@ -236,13 +245,6 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 
 func (v *walkScreen) question(q string) string {
 	return v.Env.Theme.Text.Strong.Text(theme.Safe(q))
-}
-
-func (v *walkScreen) refusalOr(s string) string {
-	if r := v.prompt().Refusal; r != "" {
-		return "   " + theme.Safe(r)
-	}
-	return s
 }
 
 // refusalLines say in place why the last answer did not pass, or what the one before brought.

@@ -1,0 +1,97 @@
+package screen
+
+import (
+	"path/filepath"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/exp/golden"
+
+	"bench/oilcan/model"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// sampleWalk is a session of the sample procedure, which has one step of every kind, on a screen. What it
+// shows does not change when the library does.
+func sampleWalk(t *testing.T, w, h int, o theme.Options) (*desk, *time.Time) {
+	t.Helper()
+	now := fixedNow
+	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, problems := procedures.Load(filepath.Join("testdata", "own"))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	f := model.MachineFact{Name: "Heron", Duty: model.Home}
+	entries, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := st.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := b.Machines[entries[0].Machine]
+	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"frame-sample"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(o), Now: func() time.Time { return now }, Operator: "LN"})
+	e.Makers = e.session(at)
+	data, err := e.load(now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &desk{t: t, r: NewRoot(e, newBench(e), data, now), s: st}
+	d.r.Init()
+	d.send(tea.WindowSizeMsg{Width: w, Height: h})
+	d.send(Push{Screen: NewWalk(e, at, s.W.ID, true)})
+	return d, &now
+}
+
+// walkPlaces are keys from the beginning of the sample on, and the frame they lead to.
+var walkPlaces = []struct {
+	name string
+	keys []string
+	wait time.Duration // time that goes by first
+}{
+	{name: "card"},
+	{name: "caution", keys: []string{"enter", "enter"}},
+	{name: "too-hot", keys: []string{"5", "2", "enter"}},
+	{name: "fastener", keys: []string{"3", "1", "enter"}},
+	{name: "count", keys: []string{"enter"}},
+	{name: "count-short", keys: []string{"3", "enter"}},
+	{name: "choice", keys: []string{"4", "enter"}},
+	{name: "skip-why", keys: []string{"x", "n", "o"}},
+	{name: "wait", keys: []string{"esc", "2", "enter"}},
+	{name: "note", wait: 61 * time.Second},
+	{name: "summary", keys: []string{"-", "enter"}},
+}
+
+func TestWalkFrames(t *testing.T) {
+	for _, size := range []rect{{80, 24}, {120, 40}} {
+		d, now := sampleWalk(t, size.w, size.h, theme.Options{Dark: true})
+		for _, p := range walkPlaces {
+			if p.wait > 0 {
+				*now = now.Add(p.wait)
+				d.r.now = *now
+				d.run(d.r.all(Tick{*now}))
+			}
+			d.keys(p.keys...)
+			t.Run(p.name+"-"+itoa(size.w)+"x"+itoa(size.h), func(t *testing.T) {
+				golden.RequireEqual(t, d.view())
+			})
+		}
+	}
+}
