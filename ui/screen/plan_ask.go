@@ -1,0 +1,149 @@
+package screen
+
+import (
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// question is one thing the session must know first.
+type question struct {
+	q     sitting.Question
+	field field
+	at    int
+	words []string
+	bad   string
+}
+
+// begin asks what is not known of the machine yet, then begins the session.
+func (v *planScreen) begin() tea.Cmd {
+	if len(v.asked) > 0 {
+		q := v.asked[0]
+		v.ask = &question{q: q, words: questionWords(q)}
+		if q.Setting != nil && len(q.Setting.Options) == 0 {
+			v.ask.field.text = q.Setting.Default
+		}
+		return nil
+	}
+	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
+	return v.Write(func(s Store) (any, error) {
+		a, err := desk.BeginAction(m, c, now)
+		if err != nil {
+			return nil, err
+		}
+		entries, err := s.Append(a)
+		if err != nil {
+			return nil, err
+		}
+		return planBegun{session: entries[0].Session}, nil
+	})
+}
+
+func questionWords(q sitting.Question) []string {
+	if q.Setting != nil {
+		return q.Setting.Options
+	}
+	var out []string
+	for _, f := range q.Group {
+		out = append(out, string(f))
+	}
+	return append(out, "don't know")
+}
+
+// pressAsk takes a key while the machine is asked about.
+func (v *planScreen) pressAsk(p Press) tea.Cmd {
+	q := v.ask
+	switch key := p.Key(); {
+	case key == "esc":
+		v.ask, v.begins = nil, false
+		return nil
+	case key == "enter" && p.Passes():
+		text := strings.TrimSpace(q.field.text)
+		if len(q.words) > 0 {
+			text = q.words[q.at]
+		}
+		return v.answer(text)
+	case len(q.words) > 0 && (key == "up" || key == "k"):
+		q.at = max(0, q.at-1)
+	case len(q.words) > 0 && (key == "down" || key == "j"):
+		q.at = min(len(q.words)-1, q.at+1)
+	case len(q.words) == 0 && !p.Msg.Paste:
+		q.field.press(p.Msg)
+	}
+	return nil
+}
+
+// answer writes what was said of the machine, and plans anew with it.
+func (v *planScreen) answer(text string) tea.Cmd {
+	m := v.m()
+	fact, err := v.ask.q.Answer(m.MachineFact, text)
+	if err != nil {
+		v.ask.bad = Sentence(err)
+		return nil
+	}
+	v.ask, v.begins = nil, true
+	desk, ids, now, minutes := v.desk, v.in(), v.Now, v.minutes
+	return v.Write(func(s Store) (any, error) {
+		a := model.Action{At: now, By: desk.By, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
+		if _, err := s.Append(a); err != nil {
+			return nil, err
+		}
+		b, err := s.Bench()
+		if err != nil {
+			return nil, err
+		}
+		c, err := desk.Choose(b.Machines[m.ID], sitting.Choice{Only: ids, Minutes: minutes}, now)
+		if err != nil {
+			return planMade{trouble: Sentence(err)}, nil
+		}
+		return planMade{chosen: c, questions: desk.Questions(b.Machines[m.ID], c.Plan)}, nil
+	})
+}
+
+func (v *planScreen) askLines() []string {
+	t := v.Env.Theme
+	q := v.ask
+	out := []string{" " + t.Text.Strong.Text("Asked once of this machine"), ""}
+	for _, l := range theme.Wrap(theme.Safe(q.q.Ask), min(textWidth, v.W-6)) {
+		out = append(out, "   "+t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	if len(q.words) == 0 {
+		out = append(out, "   "+theme.Safe(q.field.text)+"_")
+	}
+	for i, w := range q.words {
+		mark := "   "
+		if i == q.at {
+			mark, w = " > ", t.Text.Accent.Text(theme.Safe(w))
+		}
+		out = append(out, "  "+mark+w)
+	}
+	if q.bad != "" {
+		out = append(out, "", "   "+t.State.Due.Text(theme.Safe(q.bad)))
+	}
+	return append(out, "", "   "+t.Text.Dim.Text("oilcan machine edit changes it later"))
+}
+
+func (v *planScreen) pressTime(p Press) tea.Cmd {
+	switch p.Key() {
+	case "esc":
+		v.time, v.minutes = reason{}, 0
+		return v.replan()
+	case "enter":
+		n, err := strconv.ParseFloat(strings.TrimSpace(v.time.text.text), 64)
+		if err != nil || n <= 0 || n > 100000 {
+			return nil
+		}
+		v.time, v.minutes = reason{}, n
+		return v.replan()
+	}
+	if digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
+		v.time.text.press(p.Msg)
+	}
+	return nil
+}
