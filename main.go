@@ -2,6 +2,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"os/signal"
@@ -67,11 +68,15 @@ func login() string {
 
 // openBench runs the screens on this terminal.
 func openBench(o command.Opened) error {
-	return screen.Run(screen.Deps{
+	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
 		Operator: o.By, Bell: o.Bell, Demo: o.Demo,
 		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By},
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
+	if errors.Is(err, screen.ErrDemo) {
+		return command.ErrShowDemo
+	}
+	return err
 }
 
 // demoSeed gives the invented bench its history; any number would do.

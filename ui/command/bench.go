@@ -32,9 +32,23 @@ func (a *app) openBench(demo bool) error {
 			a.warn(fmt.Errorf("today's backup could not be made: %w", err))
 		}
 	}
-	return a.OpenBench(Opened{
-		Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Demo: demo,
-	})
+	for {
+		err := a.OpenBench(Opened{
+			Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Demo: demo,
+		})
+		if !errors.Is(err, ErrShowDemo) || demo {
+			return err
+		}
+		if err := a.fromEmpty().demo(false); err != nil {
+			return err
+		}
+	}
+}
+
+// fromEmpty is this run again, with nothing opened yet, for the demo in between.
+func (a *app) fromEmpty() *app {
+	b := &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, lib: a.lib, th: a.th}
+	return b
 }
 
 func (a *app) demoCommand() *cobra.Command {

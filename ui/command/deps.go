@@ -30,7 +30,7 @@ type Deps struct {
 	Login     func() string // the login name, "" where unknown
 	Version   string
 
-	// OpenBench runs the screens until the person leaves them.
+	// OpenBench runs the screens until the person leaves them; ErrShowDemo asks for the demo meanwhile.
 	OpenBench func(Opened) error
 	// MakeDemo writes the invented bench into a new data file.
 	MakeDemo func(path string, lib *procedures.Library, now time.Time) error
@@ -134,6 +134,9 @@ func unusable(err error) error {
 	}
 	return &coded{Unusable, err}
 }
+
+// ErrShowDemo comes from Deps.OpenBench where a person on an empty bench wants to see the demo first.
+var ErrShowDemo = errors.New("the demo was asked for")
 
 // errNo answers no without a word: the output has said it.
 var errNo = &coded{No, errors.New("no")}

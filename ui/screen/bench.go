@@ -65,6 +65,9 @@ func (b *bench) worst(id string) *model.Gauge {
 	return nil
 }
 
+// offersDemo tells whether the demo can be looked at from here: on an empty bench, and not from within it.
+func (b *bench) offersDemo() bool { return len(b.list) == 0 && !b.Env.Demo }
+
 // arrange puts the machines in order and keeps the cursor on its machine.
 func (b *bench) arrange() {
 	b.list = b.list[:0]
@@ -171,7 +174,11 @@ func (b *bench) Keys() []Key {
 	case b.swap.choosing():
 		return b.swap.keys()
 	case m == nil:
-		return []Key{add, {"d", "drawer", "what is in stock"}, leave}
+		ks := []Key{add}
+		if b.offersDemo() {
+			ks = append(ks, Key{"v", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here"})
+		}
+		return append(ks, Key{"d", "drawer", "what is in stock"}, leave)
 	default:
 		ks := []Key{{"enter", "open", "opens the machine under the cursor: every gauge, and its record"}}
 		if b.Env.Makers.Plan != nil {
@@ -256,6 +263,10 @@ func (b *bench) press(p Press) tea.Cmd {
 		b.added = !b.added
 	case "a":
 		return Send(Push{newMachineForm(b.Env, nil)})
+	case "v":
+		if b.offersDemo() {
+			return Send(ShowDemo{})
+		}
 	case "d":
 		return Send(Push{newDrawer(b.Env)})
 	case "u":

@@ -243,8 +243,8 @@ func (b *bench) empty() []string {
 		"",
 		"   " + key("?") + "   what this program keeps, and how to read it.",
 		"",
-		"   To look around first: leave with " + key("q") + " and run " + t.Text.Strong.Text("oilcan demo"),
-		"   It opens an invented bench in a file that is thrown away.",
+		"   " + key("v") + "   view an invented bench first, in a file that is thrown away;",
+		"       leave it with q and you are back here.",
 	}
 }
 

@@ -83,6 +83,9 @@ type Ring struct{}
 // AskHelp opens the help page, for screens in which ? can be text.
 type AskHelp struct{}
 
+// ShowDemo leaves for the demo; Run then returns ErrDemo.
+type ShowDemo struct{}
+
 // Send makes a message of a value: the command that only returns it.
 func Send(m tea.Msg) tea.Cmd { return func() tea.Msg { return m } }
 

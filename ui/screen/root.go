@@ -96,6 +96,9 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.ring()
 	case AskHelp:
 		return r, r.help()
+	case ShowDemo:
+		r.failed = ErrDemo
+		return r, r.quit()
 	case Push, Pop, Replace, Home, OpenPlan, OpenWalk, OpenSummary:
 		return r, r.navigate(msg)
 	default: // of a field's own, such as the blinking of its cursor

@@ -247,3 +247,19 @@ func TestFirstLookFails(t *testing.T) {
 		t.Error("it does not quit")
 	}
 }
+
+// TestEmptyBenchLeadsToTheDemo leaves for the demo from an empty bench, and from no other.
+func TestEmptyBenchLeadsToTheDemo(t *testing.T) {
+	d := newDesk(t, 80, 24, false, theme.Options{})
+	d.shows("view the demo")
+	d.keys("v")
+	if d.r.failed != ErrDemo {
+		t.Errorf("v on an empty bench: %v", d.r.failed)
+	}
+	d = newDesk(t, 80, 24, true, theme.Options{})
+	d.hides("view the demo")
+	d.keys("v")
+	if d.r.failed != nil {
+		t.Errorf("v on a bench with machines: %v", d.r.failed)
+	}
+}
