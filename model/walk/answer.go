@@ -272,6 +272,8 @@ func unskippable(b *Block, s *model.Step) string {
 		return "This step opens, closes or makes safe: it cannot be skipped. Do it, or pause."
 	case s.Gate == model.State, s.Own:
 		return "This step keeps power and heat safe: it cannot be skipped."
+	case len(s.Starts) > 0:
+		return "A clock runs from this step: it cannot be skipped."
 	case len(s.Out)+len(s.Back)+len(s.In)+len(s.Taken)+len(s.Set) > 0:
 		return "This step keeps count of what is out or in: it cannot be skipped."
 	case s.Gate == model.Count && s.Equal != nil:

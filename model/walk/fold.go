@@ -108,6 +108,9 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.foldCut(x)
 	case Ended:
 		w.unended = nil
+		if b := w.endedBlock(x.ID); b != "" {
+			w.ended[b] = true
+		}
 	case Found:
 		w.lost = ""
 		delete(w.flags, "lost-piece")
@@ -207,17 +210,29 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	if x.Number == nil {
 		return
 	}
+	w.setCount(x.Item, int(*x.Number))
+	if x.Answer == "lost" {
+		w.lose(x.Item)
+	}
+}
+
+// setCount makes the ledger hold n of an item. Where that is not what its steps add up to, the steps no
+// longer count: what they did was undone or done again outside the book.
+func (w *Walk) setCount(item string, n int) {
 	sum := 0
 	for _, m := range w.moves {
-		sum += m[x.Item]
+		sum += m[item]
+	}
+	if sum == n {
+		return
+	}
+	for _, m := range w.moves {
+		delete(m, item)
 	}
 	if w.moves["counted"] == nil {
 		w.moves["counted"] = map[string]int{}
 	}
-	w.moves["counted"][x.Item] += int(*x.Number) - sum
-	if x.Answer == "lost" {
-		w.lose(x.Item)
-	}
+	w.moves["counted"][item] = n
 }
 
 func (w *Walk) lose(what string) {
@@ -326,11 +341,21 @@ func (w *Walk) pass(e model.Entry, answer string) {
 		return
 	}
 	w.effects(e.At, b, s)
-	if slices.Contains(s.Renewed, answer) && b.Proc.Part != "" {
+	if slices.Contains(s.Renewed, answer) && b.Proc.Part != "" && !w.ended[b.key] {
 		w.unended = &renewal{block: b.ID, part: b.Proc.Part, step: s.Name}
 	}
 	w.passed[stepKey(b.key, s.Name)] = true
 	w.advance()
+}
+
+// endedBlock is the key of the block whose part's end was said: the current one, or the one just finished.
+func (w *Walk) endedBlock(id string) string {
+	for i := min(w.Cur, len(w.Blocks)-1); i >= 0; i-- {
+		if w.Blocks[i].ID == id {
+			return w.Blocks[i].key
+		}
+	}
+	return ""
 }
 
 // advance goes to the next step that applies, over the end of the block where there is none.
@@ -391,6 +416,9 @@ func (w *Walk) leave(s Status, why string) {
 		return
 	}
 	b.Status, b.Why = s, why
+	if w.Believed[model.Vapour] == "drying" && !w.Clocks["airing"].IsZero() {
+		w.Clocks["airing"] = w.LastAt // what was still wiped with is not known: the airing counts from now
+	}
 	w.occur[b.ID]++
 	w.Cur++
 	w.enter()
@@ -402,8 +430,13 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val
-	opened := (v == model.Door && val == "open") || (v == model.Top && val == "off")
-	if opened && w.Believed[model.Vapour] == "drying" && w.Clocks["airing"].IsZero() {
+	if w.Believed[model.Vapour] == "drying" && w.Clocks["airing"].IsZero() && w.airs() {
 		w.Clocks["airing"] = at
 	}
+}
+
+// airs tells whether vapour can leave: door and top are open, where the machine has them.
+func (w *Walk) airs() bool {
+	fs := w.Features()
+	return (!model.Door.Exists(fs) || w.Believed[model.Door] == "open") && (!model.Top.Exists(fs) || w.Believed[model.Top] == "off")
 }

@@ -48,6 +48,11 @@ func (w *Walk) passed1(x model.Walked) Reply {
 
 // unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
 func (w *Walk) unsafe(s *model.Step, text string) string {
+	if b := w.Block(); b.Kind == "care" && w.boundary() {
+		if r := w.interlocks().Begin(b.Proc); r != "" {
+			return sentence(r)
+		}
+	}
 	if slices.Contains(s.Starts, "airing") || s.Set["vapour"] == "drying" {
 		if r := w.notForVapour(); r != "" {
 			return r

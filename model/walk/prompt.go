@@ -127,11 +127,31 @@ func (w *Walk) blocking() string {
 	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !w.sets(b, "oil") {
 		return "flag:oil"
 	}
+	if w.closes(b) {
+		opened := plan.OpenedNames(w.setups)
+		if item := first(l, func(item string) bool { return slices.Contains(opened, strings.TrimPrefix(item, insidePrefix)) }); item != "" {
+			return item
+		}
+	}
 	if s.Gate == model.State && s.Variable == model.Power && s.Value != "unplugged" &&
 		(s.Value == "on" || w.Believed[model.Power] == "unplugged") {
 		return first(l, w.mayRemain(w.owner()))
 	}
 	return ""
+}
+
+// closes tells whether a set-up action puts something back over what care may have left out: what is out
+// is brought back before that, not after.
+func (w *Walk) closes(b *Block) bool {
+	c := b.Proc.Change
+	if b.Kind != "setup" || c == nil {
+		return false
+	}
+	switch c.Variable {
+	case model.Cover, model.Top, model.Changer, model.Door:
+		return c.To == model.Values[c.Variable][0]
+	}
+	return false
 }
 
 // owner is the block whose owned exception the current step runs under, "" for none.

@@ -113,6 +113,7 @@ type Walk struct {
 	pending []string // procedures that join at the next boundary
 	limits  bool     // a set-up action went on with something to be renewed
 	lost    string   // a piece that is missing
+	ended   map[string]bool // block keys whose renewed part's old one was told of
 	unended *renewal // a part renewed whose old one's end is not said yet
 
 	passed  map[string]bool // key/step
@@ -260,7 +261,7 @@ func (w *Walk) refold(entries []model.Entry) {
 	*w = Walk{
 		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
+		ended: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
 	}
 	for _, e := range entries {
 		w.fold(e)

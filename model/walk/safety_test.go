@@ -1,0 +1,199 @@
+package walk_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// resume interrupts a session and answers the state questions; what is not named is as it was.
+func resume(t *testing.T, r *walktest.Run, said map[model.Variable]string) {
+	t.Helper()
+	was := r.W.Believed.Clone()
+	r.Now = r.Now.Add(time.Minute)
+	rep, err := r.W.Resume(r.Context())
+	if err := r.Take(rep, err); err != nil {
+		t.Fatal(err)
+	}
+	for r.W.Prompt(r.Now).Kind == walk.AskState {
+		v := r.W.Prompt(r.Now).Variable
+		text := asItWas(r, v, was[v])
+		if s := said[v]; s != "" {
+			text = s
+		}
+		say(t, r, text)
+	}
+}
+
+func TestAiringStandsStillBehindAClosedDoor(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "air-on")
+	say(t, r, "ok")
+	if r.W.Clocks["airing"].IsZero() {
+		t.Fatal("the airing does not run")
+	}
+	resume(t, r, map[model.Variable]string{model.Door: "closed"})
+	for r.W.Prompt(r.Now).Kind == walk.AskLedger {
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !r.W.Clocks["airing"].IsZero() {
+		t.Fatal("the airing runs behind a closed door")
+	}
+	r.Now = r.Now.Add(time.Hour / 3)
+	if r.W.Believed[model.Vapour] != "drying" {
+		t.Fatal("vapour cleared behind a closed door")
+	}
+	finish(t, r)
+	var aired time.Duration
+	for _, e := range r.J.Entries {
+		if e.Walk != nil && e.Walk.What == walk.Waiting && e.Walk.ID == "air" {
+			aired = e.Walk.Until.Sub(e.At)
+		}
+	}
+	if aired < 9*time.Minute {
+		t.Errorf("after the door was opened again it aired for %s only", aired)
+	}
+}
+
+func TestTheStepThatStartsTheAiringCannotBeSkipped(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "air-on")
+	if rep := say(t, r, "skip no time"); rep.Refusal == "" {
+		t.Fatal("it was skipped")
+	}
+	began := r.W.Clocks["airing"]
+	r.Now = r.Now.Add(5 * time.Minute)
+	say(t, r, "leave called away")
+	if !r.W.Clocks["airing"].After(began.Add(4 * time.Minute)) {
+		t.Error("the procedure was left out and the airing counts from its first wipe")
+	}
+	finish(t, r)
+}
+
+// TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn: what care left loose is put right while it can be reached.
+func TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "belts-reset")
+	reach(t, r, "belts-reset", "snug")
+	rep := walk.Reply{Facts: []model.Fact{{Kind: model.KindWalk, Walk: &model.Walked{What: walk.Missed, Then: "stop", Why: "smoke", Block: r.W.Cur}}}}
+	if err := r.Take(rep, nil); err != nil {
+		t.Fatal(err)
+	}
+	var order []string
+	for range 200 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if p.Kind == walk.AskZero {
+			order = append(order, p.Item)
+		}
+		if p.Kind == walk.AskStep {
+			order = append(order, p.Block.ID)
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	belts, top := slices.Index(order, "flag:belts"), slices.Index(order, "top-on")
+	if belts < 0 || top < 0 || belts > top {
+		t.Errorf("the belts are asked for at %d, the top goes on at %d: %v", belts, top, slices.Compact(order))
+	}
+	if slices.Contains(order, "switch-on") || slices.Contains(order, "plug-in") {
+		t.Errorf("power returns after a stop: %v", slices.Compact(order))
+	}
+}
+
+func TestAPartRenewedIsToldOfOnce(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "judge")
+	renewedAt(t, r)
+	if rep := say(t, r, "worn"); rep.Refusal != "" {
+		t.Fatal(rep.Refusal)
+	}
+	say(t, r, "back")
+	say(t, r, "worn")
+	finish(t, r)
+	swaps := 0
+	for _, e := range r.J.Entries {
+		if e.Swap != nil {
+			swaps++
+		}
+	}
+	strikes := 0
+	for _, e := range r.J.Entries {
+		if e.Strike != nil {
+			strikes++
+		}
+	}
+	if swaps-strikes != 1 {
+		t.Errorf("%d swaps, %d struck: one blade was renewed", swaps, strikes)
+	}
+}
+
+// renewedAt answers until the walk asks how the old part was, choosing the answers that renew it.
+func renewedAt(t *testing.T, r *walktest.Run) {
+	t.Helper()
+	for range 40 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskEnd {
+			return
+		}
+		if p.Kind == walk.AskStep && len(p.Step.Renewed) > 0 {
+			say(t, r, p.Step.Renewed[0])
+			continue
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Fatal("nothing is renewed")
+}
+
+// TestOwnedStretchBegunAgain interrupts the powered part of the screws with the block under the bed, says
+// it was taken out since, and never counts less than nothing.
+func TestOwnedStretchBegunAgain(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "screws-oil")
+	reach(t, r, "screws-oil", "low-wipe")
+	resume(t, r, map[model.Variable]string{model.Power: "H1", model.Bed: "low"})
+	for range 30 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind != walk.AskLedger {
+			break
+		}
+		if strings.TrimPrefix(p.Item, "in:") == "block" {
+			say(t, r, "0 back")
+			continue
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if s := r.W.Step(); s == nil || r.W.Block().ID != "screws-oil" || !s.Own {
+		t.Fatalf("it goes on at %v", s)
+	}
+	for range 300 {
+		for item, n := range r.W.Ledger().Inside {
+			if n < 0 {
+				t.Fatalf("%d %s inside", n, item)
+			}
+		}
+		if over, err := r.Step(); err != nil {
+			t.Fatal(err)
+		} else if over {
+			break
+		}
+	}
+	finish(t, r)
+}
