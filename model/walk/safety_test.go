@@ -197,3 +197,23 @@ func TestOwnedStretchBegunAgain(t *testing.T) {
 	}
 	finish(t, r)
 }
+
+// TestASwapLoggedElsewhereIsSaid: a log from a second terminal never changes the sequence; it is told at
+// the first step of the procedure it concerns.
+func TestASwapLoggedElsewhereIsSaid(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	r := begin(t, lib, m, "blade-check")
+	reach(t, r, "blade-check", "strand")
+	if e := r.W.Elsewhere(m); e != "" {
+		t.Fatalf("nothing was logged and it says %q", e)
+	}
+	m.Parts = map[string]*model.PartNow{"blade": {Since: r.Now}}
+	if e := r.W.Elsewhere(m); !strings.Contains(e, "A new blade was logged") {
+		t.Errorf("it says %q", e)
+	}
+	say(t, r, "empty")
+	if e := r.W.Elsewhere(m); e != "" {
+		t.Errorf("at the second step it says %q again", e)
+	}
+}

@@ -110,11 +110,11 @@ type Walk struct {
 	toCount []string // ledger items and flags to agree after an interruption
 	needs   bool     // the rest has to be planned again before it goes on
 	paused  bool
-	pending []string // procedures that join at the next boundary
-	limits  bool     // a set-up action went on with something to be renewed
-	lost    string   // a piece that is missing
+	pending []string        // procedures that join at the next boundary
+	limits  bool            // a set-up action went on with something to be renewed
+	lost    string          // a piece that is missing
 	ended   map[string]bool // block keys whose renewed part's old one was told of
-	unended *renewal // a part renewed whose old one's end is not said yet
+	unended *renewal        // a part renewed whose old one's end is not said yet
 
 	passed  map[string]bool // key/step
 	answers map[string]Answered

@@ -170,6 +170,9 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	for _, c := range s.W.Cautions() {
 		w.say("  %s: %s %s", c.Signal, c.Harm, c.Avoid)
 	}
+	if e := s.W.Elsewhere(s.Machine); e != "" {
+		w.say("  note: %s", theme.Safe(e))
+	}
 	w.say("  %s", theme.Safe(p.Step.Do))
 	if p.Step.Why != "" && p.Step.Gate != model.Wait {
 		w.say("  (%s)", theme.Safe(p.Step.Why))

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -65,6 +66,9 @@ func (v *planScreen) Init() tea.Cmd {
 	if m == nil {
 		return Send(Pop{})
 	}
+	if v.leftOpen() {
+		return nil
+	}
 	pre := model.Preselect(v.Data.Gauges[v.machine])
 	for i := range v.Data.Gauges[v.machine] {
 		g := &v.Data.Gauges[v.machine][i]
@@ -78,6 +82,28 @@ func (v *planScreen) Init() tea.Cmd {
 		}
 	}
 	return v.replan()
+}
+
+// leftOpen tells whether an earlier session left something out: then a sitting that closes comes first.
+func (v *planScreen) leftOpen() bool {
+	m := v.m()
+	return m != nil && !m.Ledger.Empty()
+}
+
+// beginClosing begins a sitting that only closes what was left open.
+func (v *planScreen) beginClosing() tea.Cmd {
+	desk, m, now := v.desk, v.m(), v.Now
+	return v.Write(func(s Store) (any, error) {
+		a, err := desk.CloseAction(m, now)
+		if err != nil {
+			return nil, err
+		}
+		entries, err := s.Append(a)
+		if err != nil {
+			return nil, err
+		}
+		return planBegun{session: entries[0].Session}, nil
+	})
 }
 
 func (v *planScreen) in() []string {
@@ -138,6 +164,8 @@ func minutesText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) 
 // Keys are those that work now.
 func (v *planScreen) Keys() []Key {
 	switch {
+	case v.leftOpen():
+		return []Key{{Label: "enter", Does: "close it now"}, {Label: "esc", Does: "back"}}
 	case v.time.open:
 		return []Key{{Label: "enter", Does: "plan for that"}, {Label: "esc", Does: "no limit"}}
 	case v.ask != nil && len(v.ask.words) > 0:
@@ -197,6 +225,11 @@ func (v *planScreen) result(r Result) (Screen, tea.Cmd) {
 // press takes a key.
 func (v *planScreen) press(p Press) tea.Cmd {
 	switch {
+	case v.leftOpen():
+		if p.Key() == "enter" && p.Passes() {
+			return v.beginClosing()
+		}
+		return nil
 	case v.time.open:
 		return v.pressTime(p)
 	case v.ask != nil:
@@ -242,6 +275,9 @@ func (v *planScreen) View() string {
 	if v.m() == nil {
 		return ""
 	}
+	if v.leftOpen() {
+		return strings.Join(v.openLines(), "\n")
+	}
 	if v.ask != nil {
 		return strings.Join(v.askLines(), "\n")
 	}
@@ -251,6 +287,21 @@ func (v *planScreen) View() string {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.ask+":")+" "+v.time.text.text+"_"), "\n")
 	}
 	return strings.Join(append(lines, strings.Split(v.fold.view(v.Env.Theme, v.W), "\n")...), "\n")
+}
+
+// openLines say what an earlier session left open.
+func (v *planScreen) openLines() []string {
+	t := v.Env.Theme
+	out := []string{" " + t.Text.Strong.Text("Left open by an earlier session"), ""}
+	for _, l := range theme.Wrap(theme.Safe(walk.LedgerLine(v.m().Ledger)), v.W-6) {
+		out = append(out, "   "+t.State.Due.Text(t.Plain(l)))
+	}
+	text := "A sitting that closes comes first: the state is asked, what is out is counted and put back, and only then is there power or new care."
+	out = append(out, "")
+	for _, l := range theme.Wrap(text, min(textWidth, v.W-6)) {
+		out = append(out, "   "+l)
+	}
+	return out
 }
 
 // listRoom is how many rows of the list are in view.

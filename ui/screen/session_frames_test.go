@@ -9,6 +9,8 @@ import (
 	"github.com/charmbracelet/x/exp/golden"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/sitting"
@@ -94,4 +96,44 @@ func TestWalkFrames(t *testing.T) {
 			})
 		}
 	}
+}
+
+// TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the next
+// care session is one that closes.
+func TestGivenUpOpenIsClosedFirst(t *testing.T) {
+	now := fixedNow
+	d, at, m := sessionDesk(t, func() time.Time { return now })
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"belts-reset"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for s.W.Ledger().Flags["belts"] == "" {
+		now = now.Add(time.Minute)
+		if p := s.W.Prompt(now); p.Kind == walk.AskWait {
+			now = now.Add(p.Left)
+			if err := s.Settle(now); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := s.GiveUp("called away", now); err != nil {
+		t.Fatal(err)
+	}
+	d.run(d.r.poll(true))
+	d.shows("called away")
+	d.keys("c")
+	d.shows("Left open by an earlier session", "belts loosened", "close it now")
+	d.keys("enter")
+	if d.bench().Machines[m.ID].Session == "" {
+		t.Fatalf("no closing sitting was begun:\n%s", d.view())
+	}
+	d.shows("How does the machine stand?")
 }

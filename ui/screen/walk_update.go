@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -8,6 +9,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
+	"bench/oilcan/store"
 )
 
 // Update takes a message.
@@ -23,6 +25,11 @@ func (v *walkScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
 		return v, v.tick(before)
 	case DataChanged:
 		v.Take(msg)
+		if v.s != nil {
+			if m := msg.Data.Machine(v.s.W.MachineID); m != nil {
+				v.s.Machine = m
+			}
+		}
 	}
 	return v, nil
 }
@@ -32,6 +39,9 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 		return nil
 	}
 	v.busy = false
+	if errors.Is(r.Err, store.ErrStale) {
+		return Send(Pop{}) // another terminal carried it on; the root says so
+	}
 	if r.Err != nil {
 		return nil // the root shows it
 	}

@@ -115,6 +115,12 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Title)), fmt.Sprintf("%d of %d ", n, of), v.W)
 	out := []string{head, ""}
 	out = append(out, v.cautionLines()...)
+	if e := v.s.W.Elsewhere(v.s.Machine); e != "" {
+		for _, l := range theme.Wrap(theme.Safe(e), v.width()) {
+			out = append(out, "   "+t.State.Due.Text(l))
+		}
+		out = append(out, "")
+	}
 	if card := v.s.W.Card(); len(card) > 0 {
 		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
 	}
