@@ -76,9 +76,9 @@ func (a *app) book(args []string, format, since string, steps bool) error {
 	if err != nil {
 		return unusable(err)
 	}
-	d, err := a.describer(entries)
+	b, err := st.Bench()
 	if err != nil {
-		return err
+		return unusable(err)
 	}
 	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool {
 		return machine != "" && e.Machine != machine || e.At.Before(from) ||
@@ -87,7 +87,7 @@ func (a *app) book(args []string, format, since string, steps bool) error {
 	if format == "json" {
 		return a.bookJSON(wanted, struck)
 	}
-	a.bookText(wanted, struck, d)
+	a.bookText(wanted, struck, spoken(entries), b)
 	return nil
 }
 
@@ -113,7 +113,7 @@ func (a *app) bookJSON(entries []model.Entry, struck map[string]bool) error {
 	return nil
 }
 
-func (a *app) bookText(entries []model.Entry, struck map[string]bool, d *describer) {
+func (a *app) bookText(entries []model.Entry, struck map[string]bool, said map[string]string, b *model.Bench) {
 	if len(entries) == 0 {
 		a.say("nothing is on record")
 		return
@@ -121,11 +121,11 @@ func (a *app) bookText(entries []model.Entry, struck map[string]bool, d *describ
 	slices.SortStableFunc(entries, func(x, y model.Entry) int { return x.At.Compare(y.At) })
 	var t table
 	for _, e := range entries {
-		text := d.sentence(e)
+		text := said[e.ID]
 		if isStruck(e, struck) {
 			text = "(struck) " + text
 		}
-		t.add(e.At.In(a.now().Location()).Format("2006-01-02 15:04"), short(e.ID), theme.Safe(e.By), d.machine(e), text)
+		t.add(e.At.In(a.now().Location()).Format("2006-01-02 15:04"), short(e.ID), theme.Safe(e.By), nameOf(b, e), text)
 	}
 	t.write(a)
 }

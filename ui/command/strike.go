@@ -52,15 +52,15 @@ func (a *app) strike(word, why string) error {
 	if model.ClassOf(e.Kind) != model.Dated {
 		return misuse("%s is %s, which stays on record: only dated facts can be struck", short(e.ID), kindWord(e.Kind))
 	}
-	d, err := a.describer(entries)
+	b, err := st.Bench()
 	if err != nil {
-		return err
+		return unusable(err)
 	}
 	at, err := a.when()
 	if err != nil {
 		return err
 	}
-	m := d.bench.Machines[e.Machine]
+	m := b.Machines[e.Machine]
 	written, err := a.append(m, at, []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: e.Action, Why: why}}})
 	if err != nil {
 		return err
@@ -68,9 +68,14 @@ func (a *app) strike(word, why string) error {
 	if a.flags.json {
 		return a.writeJSON(written)
 	}
+	said := spoken(entries)
 	for _, x := range entries {
 		if x.Action == e.Action && model.ClassOf(x.Kind) == model.Dated {
-			a.say("struck  %s  %s%s", short(x.ID), d.prefix(x), d.sentence(x))
+			name := nameOf(b, x)
+			if name != "" {
+				name += ": "
+			}
+			a.say("struck  %s  %s%s", short(x.ID), name, said[x.ID])
 		}
 	}
 	a.say("to put it back: oilcan strike %s --why …", short(written[0].ID))

@@ -1,0 +1,34 @@
+package command
+
+import (
+	"fmt"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/book"
+	"bench/oilcan/ui/theme"
+)
+
+// spoken says entries in words, by entry id. All entries of the journal are needed.
+func spoken(entries []model.Entry) map[string]string {
+	out := make(map[string]string, len(entries))
+	for _, l := range book.Lines(entries) {
+		out[l.Entry.ID] = l.Text
+	}
+	return out
+}
+
+// nameOf is the name of the machine an entry is about, "" for none.
+func nameOf(b *model.Bench, e model.Entry) string {
+	if m := b.Machines[e.Machine]; m != nil {
+		return theme.Safe(m.Name)
+	}
+	return ""
+}
+
+// count writes a number with its thing: 1 day, 3 days.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
