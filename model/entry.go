@@ -151,7 +151,7 @@ type StockMove struct {
 
 // Found is something seen and to be looked at again. Its id is the entry's.
 type Found struct {
-	Kind      string    `json:"kind"` // note | part | pro | stop | later | owed | lost | unknown
+	Kind      string    `json:"kind"` // note | part | pro | stop | later | owed | lost | limits | out-of-use | unknown
 	Text      string    `json:"text"`
 	Procedure string    `json:"procedure,omitempty"`
 	Step      string    `json:"step,omitempty"`

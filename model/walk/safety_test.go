@@ -217,3 +217,20 @@ func TestASwapLoggedElsewhereIsSaid(t *testing.T) {
 		t.Errorf("at the second step it says %q again", e)
 	}
 }
+
+func TestLeftWithLimitsCanBeCleared(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "close-out", "ready")
+	say(t, r, "ready with limits")
+	finish(t, r)
+	if !tagged(r, "limits") {
+		t.Fatal("no tag says it has limits")
+	}
+	for _, e := range r.J.Entries {
+		if e.Finding != nil && e.Finding.Kind == "limits" {
+			return
+		}
+	}
+	t.Error("no finding stands whose closing clears the tag")
+}

@@ -138,6 +138,10 @@ func (w *Walk) close(c Context) (Reply, error) {
 	case w.Stopped != "" || w.Begun.Locked: // the stop's own tag stays until it is cleared by name
 	case tag.Kind != "":
 		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: tag})
+		if tag.Kind != "waiting" { // closing this finding clears the tag; a part waited for has its own
+			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: tag.Kind,
+				Text: "Left " + state + ": close this once it no longer holds.", Again: c.Now.AddDate(0, 0, 7)}})
+		}
 	case t != nil && t.Tag != nil && t.Tag.Kind != "stopped":
 		tag.Clear, tag.Why = true, "closed: "+w.Title
 		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: tag})

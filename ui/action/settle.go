@@ -6,7 +6,7 @@ import "bench/oilcan/model"
 // of its kind is left on the machine.
 func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 	facts := []model.Fact{Settled(f.ID, why)}
-	tag := map[string]string{"stop": "stopped", "part": "waiting"}[f.Kind]
+	tag := map[string]string{"stop": "stopped", "part": "waiting", "limits": "limits", "out-of-use": "out-of-use"}[f.Kind]
 	if tag == "" || m.Tag == nil || m.Tag.Kind != tag {
 		return facts
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
 )
 
 // run runs one command line with a data file and a clock of its own.
@@ -180,7 +181,7 @@ func TestSettling(t *testing.T) {
 			if tt.tag != "" {
 				m.Tag = &model.Tag{Kind: tt.tag}
 			}
-			facts := settling(m, f, "put right")
+			facts := action.Settling(m, f, "put right")
 			if facts[0].Settled == nil || facts[0].Settled.Finding != "a" {
 				t.Errorf("the finding is not closed: %+v", facts)
 			}

@@ -175,7 +175,7 @@ func (a *app) findingClose(word, why string) error {
 	if at.Before(f.At) {
 		at = f.At
 	}
-	entries, err := a.append(m, at, settling(m, f, why))
+	entries, err := a.append(m, at, action.Settling(m, f, why))
 	if err != nil {
 		return err
 	}
@@ -184,22 +184,6 @@ func (a *app) findingClose(word, why string) error {
 		said += "; its tag is cleared"
 	}
 	return a.saved(entries, "%s: %s", theme.Safe(m.Name), theme.Safe(said))
-}
-
-// settling gives the facts that close a finding, and clear the tag it stood for where no other finding
-// of its kind is left.
-func settling(m *model.Machine, f model.Finding, why string) []model.Fact {
-	facts := []model.Fact{action.Settled(f.ID, why)}
-	tag := map[string]string{"stop": "stopped", "part": "waiting"}[f.Kind]
-	if m.Tag == nil || m.Tag.Kind != tag {
-		return facts
-	}
-	for _, other := range m.Findings {
-		if other.ID != f.ID && other.Kind == f.Kind {
-			return facts
-		}
-	}
-	return append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: tag, Clear: true, Why: why}})
 }
 
 // findFinding finds a standing finding by its id or the end of it.
