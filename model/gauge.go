@@ -58,6 +58,7 @@ type Gauge struct {
 	MachineID string    `json:"-"`
 	Unread    bool      `json:"-"` // unknown because the meter was never read: typing it, not the care, would tell
 	Title     string    `json:"-"` // of the procedure
+	Short     string    `json:"-"` // what the gauge is called; the id where the procedure gives none
 	Part      string    `json:"-"` // the part it looks at or renews; "" where none
 	Known     bool      `json:"-"` // the last time is known
 	Measured  bool      `json:"-"` // Used says how far it is; false where unknown or without a limit
@@ -169,7 +170,7 @@ func (g Gauge) Ahead(now, until time.Time) float64 {
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
 func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
-	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Title, Part: p.Part, Word: WordFresh}
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Title, Short: p.Called(), Part: p.Part, Word: WordFresh}
 	if last := m.Care[p.ID]; last != nil && last.Known {
 		g.Known, g.Last = true, last.At
 	}

@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Kind says what a procedure is for.
 type Kind string
@@ -166,6 +169,7 @@ type Cure struct {
 type Procedure struct {
 	ID      string   `json:"id"`
 	Title   string   `json:"title"`
+	Short   string   `json:"short,omitempty"` // what a gauge is called, at most 22 characters; the id where empty
 	Purpose string   `json:"purpose,omitempty"`
 	Why     string   `json:"why,omitempty"` // why it stands where it stands in a session, a few words
 	Kind    Kind     `json:"kind"`
@@ -202,6 +206,14 @@ type Procedure struct {
 
 	File  string `json:"file,omitempty"`  // where it was read from
 	Yours bool   `json:"yours,omitempty"` // an operator's own file
+}
+
+// Called is what a gauge of the procedure is called.
+func (p *Procedure) Called() string {
+	if p.Short != "" {
+		return p.Short
+	}
+	return strings.ReplaceAll(p.ID, "-", " ")
 }
 
 // Fits tells whether a machine has what the procedure needs.

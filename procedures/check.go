@@ -142,6 +142,7 @@ func (c *checker) minutes(where []any, v float64) {
 // Lengths of texts in characters.
 const (
 	maxTitle   = 48
+	maxShort   = 22
 	maxDo      = 140
 	maxAsk     = 40
 	maxWhy     = 40
@@ -153,6 +154,9 @@ const (
 func (c *checker) texts() {
 	p := c.p
 	c.text(at("title"), p.Title, maxTitle)
+	if p.Short != "" {
+		c.text(at("short"), p.Short, maxShort)
+	}
 	if strings.HasSuffix(p.Title, ".") {
 		c.bad(at("title"), "the title ends with a full stop: leave it out")
 	}

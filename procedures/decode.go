@@ -39,6 +39,7 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	p := &model.Procedure{
 		ID:      t.need("id", `"rods-wipe"`),
 		Title:   t.need("title", `"Wipe the motion rods"`),
+		Short:   t.text("short"),
 		Purpose: t.text("purpose"),
 		Why:     t.text("why"),
 		Kind:    model.Kind(t.need("kind", `"care"`)),

@@ -10,3 +10,15 @@ func TestLibraryIsClean(t *testing.T) {
 	}
 	t.Logf("%d procedures, %d set-up actions", len(l.All()), len(l.SetUps()))
 }
+
+// TestShortNamesTellGaugesApart: two gauges of one name could not be told apart on a bench.
+func TestShortNamesTellGaugesApart(t *testing.T) {
+	lib, _ := Load("")
+	by := map[string]string{}
+	for _, p := range lib.All() {
+		if other := by[p.Called()]; other != "" {
+			t.Errorf("%s and %s are both called %q", other, p.ID, p.Called())
+		}
+		by[p.Called()] = p.ID
+	}
+}

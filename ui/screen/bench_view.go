@@ -69,7 +69,7 @@ func columns(w, name int) benchCols {
 
 // itemName is a procedure's id as words: short, and what a person types to a command.
 func itemName(t *theme.Theme, g *model.Gauge) string {
-	return t.Plain(theme.Safe(strings.ReplaceAll(g.Item, "-", " ")))
+	return t.Plain(theme.Safe(g.Short))
 }
 
 // draw makes the table and the lines under it from the bench as it is.

@@ -180,7 +180,7 @@ func (s *machineForm) lastRows() {
 			continue
 		}
 		s.rows = append(s.rows, &formRow{
-			name: "last-" + p.ID, ask: strings.ReplaceAll(p.ID, "-", " "), empty: "don't know",
+			name: "last-" + p.ID, ask: p.Called(), empty: "don't know",
 			hint: theme.Safe(p.Title) + ". A day (2026-10-20, yesterday, 3d), or what its counter showed then.",
 			when: func() bool { return fresh.one == 0 && p.Fits(s.set()) },
 		})
