@@ -365,8 +365,12 @@ func (v *walkScreen) footLines() []string {
 			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(left)))
 		}
 	}
-	if next := v.s.W.Next(1); p.Kind == walk.AskStep && len(next) > 0 && len(v.s.W.Card()) == 0 {
-		out = append(out, t.Trunc(" next      "+t.Plain(theme.Safe(next[0])), v.W))
+	if p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 {
+		head := "next"
+		for _, next := range v.s.W.Next(1 + v.H/20) {
+			out = append(out, t.Trunc(fmt.Sprintf(" %-9s %s", head, t.Plain(theme.Safe(next))), v.W))
+			head = ""
+		}
 	}
 	return slices.Insert(out, 0, "")
 }
