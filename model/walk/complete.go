@@ -43,7 +43,7 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	next := w.after(c, r.Facts)
 	r.Facts = append(r.Facts, w.finished(c, next)...)
 	if next.wantsPlan() {
-		f, texts, err := next.planFact(c)
+		f, texts, err := next.replan(c)
 		if err != nil {
 			return Reply{}, err
 		}
@@ -192,7 +192,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		}
 	}
 	texts := map[string][]byte{}
-	for _, id := range w.pending {
+	for _, id := range w.joins(c) {
 		p, err := w.joining(c, id)
 		if err != nil {
 			return nil, nil, err
@@ -209,6 +209,28 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		out = w.closing()
 	}
 	return out, texts, nil
+}
+
+// joins are the procedures that join: those asked for, and the bookends where the first of them opens a
+// machine that was not to be opened.
+func (w *Walk) joins(c Context) []string {
+	ids := slices.Clone(w.pending)
+	if len(ids) == 0 || c.Get == nil || w.hasBookend() {
+		return ids
+	}
+	for _, id := range w.pending {
+		if p := c.Get(id); p != nil && len(p.Require) > 0 {
+			return append(ids, plan.Bookends...)
+		}
+	}
+	return ids
+}
+
+func (w *Walk) hasBookend() bool {
+	return slices.ContainsFunc(w.Begun.Items, func(r model.BlockRef) bool {
+		p := w.texts[r.Hash]
+		return p != nil && p.Kind == model.Bookend
+	})
 }
 
 // joining reads a procedure that joins; nil where the machine has no use for it.
@@ -231,6 +253,37 @@ func (w *Walk) closing() []*model.Procedure {
 		}
 	}
 	return nil
+}
+
+// replan plans the rest, or asks the state first where what joined needs it and nobody was asked yet.
+func (w *Walk) replan(c Context) (model.Fact, map[string][]byte, error) {
+	ask, err := w.mustAsk(c)
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	if ask {
+		return w.walked(model.Walked{What: Resumed, Why: "what joins needs to know how the machine stands"}), nil, nil
+	}
+	return w.planFact(c)
+}
+
+// mustAsk tells whether something ahead requires a state that is not known.
+func (w *Walk) mustAsk(c Context) (bool, error) {
+	if len(w.pending) == 0 {
+		return false, nil
+	}
+	procs, _, err := w.remaining(c)
+	if err != nil {
+		return false, err
+	}
+	for _, p := range procs {
+		for v := range p.Require {
+			if w.Believed[v] == "" && v.Exists(w.Features()) {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
 }
 
 // planFact plans the rest from what is believed now.

@@ -234,3 +234,26 @@ func TestLeftWithLimitsCanBeCleared(t *testing.T) {
 	}
 	t.Error("no finding stands whose closing clears the tag")
 }
+
+// TestWhatJoinsALookOpensTheMachineProperly: a look that finds wet packs adds their change; the state is
+// asked then, and the session gets its bookends.
+func TestWhatJoinsALookOpensTheMachineProperly(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "desiccant-look")
+	say(t, r, "wet")
+	if p := r.W.Prompt(r.Now); p.Kind != walk.AskState {
+		t.Fatalf("it asks for %s: %s", p.Kind, p.Question)
+	}
+	finish(t, r)
+	var ids []string
+	for _, b := range r.W.Blocks {
+		if b.Kind == "care" {
+			ids = append(ids, b.ID)
+		}
+	}
+	for _, id := range []string{"as-found", "desiccant", "close-out"} {
+		if !slices.Contains(ids, id) {
+			t.Errorf("%s did not join: %v", id, ids)
+		}
+	}
+}

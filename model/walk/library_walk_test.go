@@ -1,0 +1,122 @@
+package walk_test
+
+import (
+	"fmt"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+)
+
+// kinds of machines that between them fit every procedure.
+var machineKinds = [][]string{
+	{"full"},
+	{"open-frame", "bedslinger", "rods-steel", "bush-ball", "lined-hotend", "knobs", "bed-cable", "direct-drive",
+		"nozzle-threaded", "sock", "belt-manual", "z-screw", "nut-metal", "cutter"},
+	{"enclosed", "corexy", "rails", "rollers", "z-screw", "z-belt", "remote-drive", "nozzle-threaded", "sensor-pt",
+		"probe", "exhaust", "mains-bed", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer"},
+}
+
+// machineFor is the first kind of machine a procedure fits; nil where none does.
+func machineFor(lib *procedures.Library, p *model.Procedure) *model.Machine {
+	for _, k := range machineKinds {
+		if m := machine(lib, k...); p.Fits(model.NewFeatureSet(m.Features...)) {
+			return m
+		}
+	}
+	return nil
+}
+
+// TestEveryProcedureWithGoodAnswers walks each procedure of the library once, on a machine that has it.
+func TestEveryProcedureWithGoodAnswers(t *testing.T) {
+	lib := library(t)
+	for _, p := range lib.All() {
+		t.Run(p.ID, func(t *testing.T) {
+			m := machineFor(lib, p)
+			if m == nil {
+				t.Fatal("no kind of machine here fits it: add one")
+			}
+			finish(t, begin(t, lib, m, p.ID))
+		})
+	}
+}
+
+// wrongAnswers are the answers of a step that miss its gate.
+func wrongAnswers(r *walktest.Run, s *model.Step) []string {
+	var out []string
+	for _, o := range s.Options {
+		if o.Miss != nil {
+			out = append(out, o.Is)
+		}
+	}
+	if s.Miss != nil && s.Gate != model.Choice {
+		out = append(out, "fail")
+	}
+	if n, has := r.W.Wanted(); has {
+		out = append(out, fmt.Sprint(n+1))
+	}
+	if _, hi := r.W.Bounds(r.Context()); hi != nil && s.Meter == "" {
+		out = append(out, walk.Number(*hi+1))
+	}
+	return out
+}
+
+// TestEveryProcedureWithBadAnswers misses each gate of each procedure in turn, and then answers well: the
+// session always comes to an end, with nothing left out, or stopped and closed.
+func TestEveryProcedureWithBadAnswers(t *testing.T) {
+	lib := library(t)
+	for _, p := range lib.All() {
+		t.Run(p.ID, func(t *testing.T) {
+			m := machineFor(lib, p)
+			if m == nil {
+				t.Skip("fits no kind of machine here")
+			}
+			for n := 0; ; n++ {
+				if !missNth(t, lib, m, p.ID, n) {
+					return
+				}
+			}
+		})
+	}
+}
+
+// missNth walks a procedure and gives the nth wrong answer it meets, as often as it takes to be believed.
+// It is false where there is no nth.
+func missNth(t *testing.T, lib *procedures.Library, m *model.Machine, id string, n int) bool {
+	t.Helper()
+	r := begin(t, lib, m, id)
+	missed := ""
+	seen := 0
+	for range 3000 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if p.Kind == walk.AskStep && p.Block.ID == id && missed == "" {
+			wrong := wrongAnswers(r, p.Step)
+			if n < seen+len(wrong) {
+				missed = wrong[n-seen]
+				for range 6 { // a number is believed when given twice; a redo gives way after its tries
+					if q := r.W.Prompt(r.Now); q.Kind != walk.AskStep || q.Step.Name != p.Step.Name {
+						break
+					}
+					say(t, r, missed)
+				}
+				continue
+			}
+			seen += len(wrong)
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatalf("after the wrong answer %q: %v", missed, err)
+		}
+	}
+	if !r.W.Ended {
+		t.Fatalf("after the wrong answer %q it does not end: %s", missed, r.W.Position())
+	}
+	if l := r.W.Ledger(); !l.Empty() && len(l.Flags) == 0 {
+		t.Fatalf("after the wrong answer %q it closed with %s", missed, walk.LedgerLine(l))
+	}
+	return missed != ""
+}
