@@ -1,0 +1,218 @@
+package walk
+
+import (
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"slices"
+)
+
+// wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
+func (w *Walk) wantsPlan() bool {
+	if w.Ended || w.paused || w.lost != "" || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+		return false
+	}
+	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
+}
+
+// boundary tells whether the walk stands before a block of which nothing is done yet, or at the end.
+func (w *Walk) boundary() bool {
+	b := w.Block()
+	return b == nil || w.StepAt == w.firstOf(b)
+}
+
+// unmet tells whether the next block's needs differ from what is believed.
+func (w *Walk) unmet() bool {
+	b := w.Block()
+	if b == nil {
+		return false
+	}
+	ok, _ := w.Believed.Meets(b.Proc.Require, w.Features())
+	return !ok
+}
+
+// careDebt tells whether care, set-up actions apart, has something out, in or loose. What set-up actions
+// have out (cover, panels, their screws) the planner sees as state and closes again.
+func (w *Walk) careDebt() bool {
+	if w.Block() == nil && !w.Ledger().Empty() {
+		return true
+	}
+	for _, b := range w.Blocks {
+		if b.Kind == "care" && w.debt(b) {
+			return true
+		}
+	}
+	return false
+}
+
+// remaining are the procedures still to be done, those that join included.
+func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, error) {
+	var out []*model.Procedure
+	if len(w.Blocks) == 0 && w.Cur == 0 {
+		for _, r := range w.Begun.Items {
+			out = append(out, w.texts[r.Hash])
+		}
+	}
+	for i := w.Cur; i < len(w.Blocks); i++ {
+		if b := w.Blocks[i]; b.Kind == "care" && b.Status == Ahead {
+			out = append(out, b.Proc)
+		}
+	}
+	texts := map[string][]byte{}
+	for _, id := range w.joins(c) {
+		p, err := w.joining(c, id)
+		if err != nil {
+			return nil, nil, err
+		}
+		if p == nil || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+			continue
+		}
+		hash, data := model.Text(p)
+		texts[hash] = data
+		w.texts[hash] = p
+		out = append(out, p)
+	}
+	if w.Stopped != "" {
+		out = w.closing()
+	}
+	return out, texts, nil
+}
+
+// joins are the procedures that join: those asked for, and the bookends where the first of them opens a
+// machine that was not to be opened.
+func (w *Walk) joins(c Context) []string {
+	ids := slices.Clone(w.pending)
+	if len(ids) == 0 || c.Get == nil || w.hasBookend() {
+		return ids
+	}
+	for _, id := range w.pending {
+		if p := c.Get(id); p != nil && len(p.Require) > 0 {
+			return append(ids, plan.Bookends...)
+		}
+	}
+	return ids
+}
+
+func (w *Walk) hasBookend() bool {
+	return slices.ContainsFunc(w.Begun.Items, func(r model.BlockRef) bool {
+		p := w.texts[r.Hash]
+		return p != nil && p.Kind == model.Bookend
+	})
+}
+
+// joining reads a procedure that joins; nil where the machine has no use for it.
+func (w *Walk) joining(c Context, id string) (*model.Procedure, error) {
+	if c.Get == nil {
+		return nil, nil
+	}
+	p := c.Get(id)
+	if p == nil || !p.Fits(w.Features()) {
+		return nil, nil
+	}
+	return p.For(w.Features(), w.Begun.Settings), nil
+}
+
+// closing is what is left after a stop: the paper at the end.
+func (w *Walk) closing() []*model.Procedure {
+	for _, r := range w.Begun.Items {
+		if p := w.texts[r.Hash]; p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
+			return []*model.Procedure{p}
+		}
+	}
+	return nil
+}
+
+// replan plans the rest, or asks the state first where what joined needs it and nobody was asked yet.
+func (w *Walk) replan(c Context) (model.Fact, map[string][]byte, error) {
+	ask, err := w.mustAsk(c)
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	if ask {
+		return w.walked(model.Walked{What: Resumed, Why: "what joins needs to know how the machine stands"}), nil, nil
+	}
+	return w.planFact(c)
+}
+
+// mustAsk tells whether something ahead requires a state that is not known.
+func (w *Walk) mustAsk(c Context) (bool, error) {
+	if len(w.pending) == 0 {
+		return false, nil
+	}
+	procs, _, err := w.remaining(c)
+	if err != nil {
+		return false, err
+	}
+	for _, p := range procs {
+		for v := range p.Require {
+			if w.Believed[v] == "" && v.Exists(w.Features()) {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
+}
+
+// planFact plans the rest from what is believed now.
+func (w *Walk) planFact(c Context) (model.Fact, map[string][]byte, error) {
+	procs, texts, err := w.remaining(c)
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	start := model.Condition{}
+	for v, val := range w.Believed {
+		if val != "" {
+			start[v] = val
+		}
+	}
+	pl, err := plan.Make(plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
+		SetUps: w.setups, Start: start, Locked: w.Stopped != "" || w.Begun.Locked})
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	return w.walked(model.Walked{What: Planned, Plan: w.refs(pl)}), texts, nil
+}
+
+// refs turns a plan into blocks, with the proofs owed where power is back.
+func (w *Walk) refs(pl *plan.Plan) []model.BlockRef {
+	hash := map[string]string{}
+	for h, p := range w.texts {
+		hash[p.ID] = h
+	}
+	for _, r := range append(slices.Clone(w.Begun.Items), w.Begun.SetUps...) {
+		hash[r.ID] = r.Hash
+	}
+	var out []model.BlockRef
+	for _, it := range pl.Sequence {
+		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
+	}
+	if w.Stopped != "" || w.Begun.Locked || !w.owesProof(out) {
+		return out
+	}
+	at := len(out)
+	for i, r := range out {
+		if p := w.texts[r.Hash]; r.Kind == "care" && p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
+			at = i
+			break
+		}
+	}
+	for i := len(out) - 1; i >= 0; i-- {
+		if out[i].ID == "switch-on" {
+			at = i + 1
+			break
+		}
+	}
+	return slices.Insert(out, at, model.BlockRef{Kind: "owed", ID: "owed"})
+}
+
+// owesProof tells whether anything done, or about to be, leaves a step for when power is back.
+func (w *Walk) owesProof(ahead []model.BlockRef) bool {
+	if len(w.owed) > 0 {
+		return true
+	}
+	for _, r := range ahead {
+		if slices.ContainsFunc(w.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" }) {
+			return true
+		}
+	}
+	return false
+}
