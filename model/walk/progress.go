@@ -1,9 +1,10 @@
 package walk
 
 import (
-	"bench/oilcan/model"
 	"fmt"
 	"slices"
+
+	"bench/oilcan/model"
 )
 
 // Card gives the neighbouring plain confirms round the current step, for a screen that shows them as one

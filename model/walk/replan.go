@@ -1,9 +1,10 @@
 package walk
 
 import (
+	"slices"
+
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
-	"slices"
 )
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.

@@ -1,9 +1,10 @@
 package walk
 
 import (
-	"bench/oilcan/model"
 	"slices"
 	"strings"
+
+	"bench/oilcan/model"
 )
 
 // foldResumed makes the first eight variables unknown and lists what must be agreed anew.
