@@ -43,7 +43,7 @@ func (w *Walk) miss(c Context, m *model.Miss, text string, n *float64, unit, say
 	case m == nil:
 		return w.refusedFact(text, say+" Put it right, then answer again.")
 	case m.Then == "wait":
-		return w.refusedFact(text, say+" "+orElse(m.Say, "Wait, then read again."))
+		return w.refusedFact(text, notTwice(say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
 	case m.Then == "redo" && m.Step == w.Step().Name:
 		r := w.refusedFact(text, say+" "+orElse(m.Say, "Do it again, then answer."))
 		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: "redo", To: m.Step, Answer: text, Number: n, Unit: unit, Why: r.Refusal})}
@@ -52,6 +52,14 @@ func (w *Walk) miss(c Context, m *model.Miss, text string, n *float64, unit, say
 		return w.refusedFact(text, say+" Look again. If "+text+" is right, type it once more: "+ledTo(m)+".")
 	}
 	return w.missFacts(c, m, text, n, unit, say)
+}
+
+// notTwice leaves the range to the file's own sentence where that begins with it.
+func notTwice(say, own string) string {
+	if head, _, ok := strings.Cut(say, "; must be"); ok && strings.HasPrefix(own, "Must be") {
+		return head + "."
+	}
+	return say
 }
 
 func ledTo(m *model.Miss) string {

@@ -51,7 +51,7 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 		{"state, the wrong plug", "rods-wipe", "unplug", "plug", "H7", "this machine's is another"},
 		{"state, the word where a tag is", "rods-wipe", "unplug", "plug", "unplugged", "type its id"},
 		{"state, as it must not be", "screws-oil", "screws-oil", "jog-up", "low", "it must be high"},
-		{"measure, too hot", "rods-wipe", "cool", "hot-end", "52 °C", "Read 52 °C; must be at most 45 °C"},
+		{"measure, too hot", "rods-wipe", "cool", "hot-end", "52 °C", "Read 52 °C. Must be 45 °C or less"},
 		{"measure, the wrong unit", "rods-wipe", "cool", "hot-end", "40 mm", "in °C, not mm"},
 		{"measure, no number", "rods-wipe", "cool", "hot-end", "cold", "Type the value in °C"},
 		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine", "Answer sound, worn or torn"},

@@ -53,6 +53,7 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 			return Send(Failed{Err: err})
 		}
 		v.note = x.reply.Note
+		v.at = -1
 		if x.reply.Refusal != "" {
 			v.field = field{} // typed anew, not added to
 		}
