@@ -133,6 +133,9 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	if !slices.Contains(model.Values[v], word) {
 		return refuse("Answer %s.", orList(model.Values[v]))
 	}
+	if v == model.Power && word == "on" && w.Stopped != "" {
+		return w.refusedFact(text, "It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
+	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
 

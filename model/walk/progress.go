@@ -118,6 +118,9 @@ func (w *Walk) Progress() (done, all int) {
 // Position is where the walk stands, as a person reads it.
 func (w *Walk) Position() string {
 	done, all := w.Progress()
+	if w.Stopped != "" && w.Cur >= len(w.Blocks) {
+		return "stopped"
+	}
 	if len(w.Blocks) == 0 {
 		return "before the first step"
 	}

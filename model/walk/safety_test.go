@@ -257,3 +257,26 @@ func TestWhatJoinsALookOpensTheMachineProperly(t *testing.T) {
 		}
 	}
 }
+
+// TestAfterAStopPowerMustNotStayOn opens with a fault that stops the session while power is on.
+func TestAfterAStopPowerMustNotStayOn(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	for r.W.Prompt(r.Now).Kind == walk.AskState {
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	say(t, r, "yes") // a scorch smell, tingle, breaker trip or temperature fault is open
+	if r.W.Stopped == "" {
+		t.Fatal("an open fault does not stop the session")
+	}
+	if rep := say(t, r, "on"); !strings.Contains(rep.Refusal, "must not stay on") {
+		t.Errorf("power on after a stop: %q", rep.Refusal)
+	}
+	say(t, r, "H1")
+	finishStopped(t, r)
+	if r.W.Believed[model.Power] != "unplugged" {
+		t.Errorf("power is %s", r.W.Believed[model.Power])
+	}
+}
