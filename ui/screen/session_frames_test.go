@@ -137,3 +137,20 @@ func TestGivenUpOpenIsClosedFirst(t *testing.T) {
 	}
 	d.shows("How does the machine stand?")
 }
+
+// TestCarriedOnElsewhere resumes a session in a second terminal: the first says so and goes back.
+func TestCarriedOnElsewhere(t *testing.T) {
+	d, now := sampleWalk(t, 80, 24, theme.Options{Dark: true})
+	b := d.bench()
+	lib, _ := procedures.Load(filepath.Join("testdata", "own"))
+	other := sitting.Desk{Store: d.s, Lib: lib, By: "RB"}
+	for id := range b.Sessions {
+		if _, err := other.Resume(id, now.Add(time.Second)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.keys("enter")
+	d.shows("carried on elsewhere")
+	d.keys("esc")
+	d.shows("most pressing")
+}
