@@ -216,7 +216,7 @@ func (r *runner) cautious(step *model.Step, where []any, what string) {
 // warmth follows what a reading in °C says of the heat.
 func (r *runner) warmth(s *state, step *model.Step, where []any) {
 	q := strings.ToLower(step.Quantity)
-	for _, off := range []string{"dryer", "room", "oven", "roll", "filament", "water", "changer"} {
+	for _, off := range []string{"dryer", "room", "oven", "roll", "filament", "water", "changer", "off target"} {
 		if strings.Contains(q, off) {
 			return
 		}
