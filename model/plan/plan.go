@@ -210,6 +210,9 @@ func (m *sitting) goal() model.Condition {
 	}
 	if m.locked {
 		delete(g, model.Power)
+		if m.start[model.Sensor] == "unproved" {
+			delete(g, model.Sensor) // only switching on proves it: it stays latched
+		}
 	}
 	return g
 }

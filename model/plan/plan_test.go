@@ -227,3 +227,16 @@ func TestLayOut(t *testing.T) {
 		t.Errorf("%d pick-ups", p.ToolPickups)
 	}
 }
+
+// After a stop nothing may switch on, and only switching on proves a sensor: the machine is closed with
+// the sensor still unproved, and stays so.
+func TestClosedAfterAStopWithTheSensorUnproved(t *testing.T) {
+	r := Request{Features: full(), SetUps: setUps(), Locked: true, Start: state("P=unpl H=cold C=off T=on M=mtd B=low D=open V=clear S=unproved")}
+	p := mustMake(t, r)
+	if got, want := sequence(p), "cover-on close-door"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if _, asked := p.Goal[model.Sensor]; asked {
+		t.Errorf("the goal asks for a sensor that nothing may prove: %v", p.Goal)
+	}
+}
