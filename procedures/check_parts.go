@@ -68,8 +68,8 @@ func (c *checker) interval(where []any, v model.Interval) {
 			c.bad(in(where, "when", "meter"), "meter %q is no share of the hours: write styrenic-hours or abrasive-hours", w.Meter)
 		}
 	}
-	if v.Once && len(c.p.Triggers) == 0 {
-		c.bad(in(where, "once"), "once counts from a trigger, and the file has none: add a [[trigger]] or leave once out")
+	if v.Once && len(c.p.Triggers) == 0 && v.Meter != model.Hours {
+		c.bad(in(where, "once"), "once counts from a trigger, and the file has none: add a [[trigger]] or leave once out; only hours count from a machine's first")
 	}
 }
 

@@ -66,7 +66,7 @@ var profiles = []profile{
 		duty: model.Home, added: 262,
 		hours: 640, changes: 5200, starts: 220, hoursWeek: 30, jobHours: 6, multi: 0.35, abrasive: 0.5,
 		meters:   []model.Meter{model.Hours, model.Changes, model.Starts, model.AbrasiveHours},
-		readSkip: 0.3, lastRead: 63, sitEvery: 26, lastSit: 6, bladeWear: 0.55,
+		readSkip: 0.3, lastRead: 63, sitEvery: 26, lastSit: 6, bladeWear: 0.5,
 		pinned: []pin{
 			{[]string{"gears-blow-look"}, model.AbrasiveHours, 0.87},
 			{[]string{"screws-oil", "belts-reset"}, model.Days, 0.93},
@@ -80,7 +80,7 @@ var profiles = []profile{
 		meters:   []model.Meter{model.Hours, model.Starts},
 		readSkip: 0.4, lastRead: 110, sitEvery: 28, lastSit: 9,
 		pinned:  []pin{{[]string{"fans-blow"}, model.Days, 0.88}},
-		unknown: []string{"belts-reset", "screws-oil", "filter-swap"},
+		unknown: []string{"door-seals", "screws-oil", "filter-swap"},
 	},
 	{
 		name: "Teal", features: []string{"enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer", "z-screw", "nut-metal",
