@@ -16,7 +16,9 @@ var machineKinds = [][]string{
 	{"open-frame", "bedslinger", "rods-steel", "bush-ball", "lined-hotend", "knobs", "bed-cable", "direct-drive",
 		"nozzle-threaded", "sock", "belt-manual", "z-screw", "nut-metal", "cutter"},
 	{"enclosed", "corexy", "rails", "rollers", "z-screw", "z-belt", "remote-drive", "nozzle-threaded", "sensor-pt",
-		"probe", "exhaust", "mains-bed", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer"},
+		"probe", "exhaust", "mains-bed", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer", "belt-manual"},
+	{"enclosed", "bedslinger", "rods-steel", "bush-sintered", "nut-polymer", "nozzle-threaded", "rollers"},
+	{"rods-steel", "layer-sensor"}, // next to nothing is known of it
 }
 
 // machineFor is the first kind of machine a procedure fits; nil where none does.
@@ -57,8 +59,18 @@ func wrongAnswers(r *walktest.Run, s *model.Step) []string {
 	if n, has := r.W.Wanted(); has {
 		out = append(out, fmt.Sprint(n+1))
 	}
-	if _, hi := r.W.Bounds(r.Context()); hi != nil && s.Meter == "" {
+	lo, hi := r.W.Bounds(r.Context())
+	if hi != nil && s.Meter == "" {
 		out = append(out, walk.Number(*hi+1))
+	}
+	if lo != nil && s.Meter == "" {
+		out = append(out, walk.Number(*lo-1))
+	}
+	if s.Min != nil && *s.Min > 0 {
+		out = append(out, fmt.Sprint(*s.Min-1))
+	}
+	if s.Max != nil {
+		out = append(out, fmt.Sprint(*s.Max+1))
 	}
 	return out
 }
@@ -112,11 +124,6 @@ func missNth(t *testing.T, lib *procedures.Library, m *model.Machine, id string,
 			t.Fatalf("after the wrong answer %q: %v", missed, err)
 		}
 	}
-	if !r.W.Ended {
-		t.Fatalf("after the wrong answer %q it does not end: %s", missed, r.W.Position())
-	}
-	if l := r.W.Ledger(); !l.Empty() && len(l.Flags) == 0 {
-		t.Fatalf("after the wrong answer %q it closed with %s", missed, walk.LedgerLine(l))
-	}
+	ended(t, r, missed)
 	return missed != ""
 }

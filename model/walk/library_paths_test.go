@@ -1,0 +1,153 @@
+package walk_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+)
+
+// TestEveryWayThroughEveryProcedure takes each answer that is not the first of its choice and does not end
+// its procedure, then each option of each setting, in turn, on every kind of machine the procedure fits: every
+// branch is walked to its end, and every step of every file stands before a person in one of them.
+func TestEveryWayThroughEveryProcedure(t *testing.T) {
+	lib := library(t)
+	seen := alcoholOnTheLens(t, lib) // id/step that stood before a person
+	for _, p := range lib.All() {
+		given := map[string]bool{} // step=answer that was walked already
+		for i, kind := range machineKinds {
+			m := machine(lib, kind...)
+			if !p.Fits(model.NewFeatureSet(m.Features...)) {
+				continue
+			}
+			t.Run(fmt.Sprintf("%s, machine %d", p.ID, i+1), func(t *testing.T) {
+				for _, set := range settingsOf(p) {
+					with := *m
+					with.Settings = map[string]string{}
+					for k, v := range m.Settings {
+						with.Settings[k] = v
+					}
+					if name, v, ok := strings.Cut(set, "="); ok {
+						with.Settings[name] = v
+					}
+					otherwise(t, lib, &with, p.ID, set, nil, seen) // all well
+					for set == "" && otherwise(t, lib, &with, p.ID, set, given, seen) {
+					}
+				}
+			})
+		}
+		for _, s := range p.Steps {
+			if !seen[p.ID+"/"+s.Name] && s.Gate != model.Wait { // a wait that runs meanwhile asks nobody
+				t.Errorf("%s: nobody is ever asked %q", p.ID, s.Name)
+			}
+		}
+	}
+}
+
+// alcoholOnTheLens walks the one branch three answers deep, with the top off, and gives its steps.
+func alcoholOnTheLens(t *testing.T, lib *procedures.Library) map[string]bool {
+	t.Helper()
+	stood := map[string]bool{}
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe", "layer-lens-clean")
+	answers := map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}
+	for range 2000 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if p.Kind == walk.AskStep && p.Block.ID == "layer-lens-clean" {
+			stood[p.Block.ID+"/"+p.Step.Name] = true
+			if a := answers[p.Step.Name]; a != "" {
+				say(t, r, a)
+				continue
+			}
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ended(t, r, "alcohol on the lens")
+	return stood
+}
+
+// settingsOf lists the settings of a procedure with each of their options, "name=option"; the first is
+// none, for the machine as it is.
+func settingsOf(p *model.Procedure) []string {
+	out := []string{""}
+	for _, s := range p.Settings {
+		for _, o := range s.Options {
+			if o != s.Default {
+				out = append(out, s.Name+"="+o)
+			}
+		}
+	}
+	return out
+}
+
+// otherwise walks a procedure and gives one answer that is not the first of its choice and was not given
+// before, whenever it is asked there, and the first everywhere else. Without given all is answered well, and
+// then a file closes by its own steps whatever it opened. It is false where there was no other answer left.
+func otherwise(t *testing.T, lib *procedures.Library, m *model.Machine, id, set string, given, stood map[string]bool) bool {
+	t.Helper()
+	r := begin(t, lib, m, id)
+	at, said, times := "", "", 0
+	for range 2000 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if p.Kind == walk.AskZero && given == nil && p.Item != "in:blocks" { // a gantry only switched off has them asked back
+			t.Fatalf("all well, and %s is asked back in %s", p.Item, id)
+		}
+		here := p.Kind == walk.AskStep && p.Block.ID == id
+		if here {
+			stood[id+"/"+p.Step.Name] = true
+		}
+		if here && given != nil && at == "" {
+			for _, o := range passing(p.Step) {
+				if !given[p.Step.Name+"="+o] && said == "" {
+					at, said = p.Step.Name, o
+					given[at+"="+said] = true
+				}
+			}
+		}
+		if here && at == p.Step.Name && times < 8 {
+			times++
+			say(t, r, said) // again and again: most redos give way after their tries
+			continue
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatalf("%s, %s = %s: %v", set, at, said, err)
+		}
+	}
+	ended(t, r, fmt.Sprintf("%s, %s = %s", set, at, said))
+	return at != ""
+}
+
+// passing are the answers of a choice with which its procedure goes on, at once or in the end, the first
+// left out.
+func passing(s *model.Step) []string {
+	var out []string
+	for i, o := range s.Options {
+		if i > 0 && (o.Miss == nil || slices.Contains([]string{"note", "due", "redo"}, o.Miss.Then)) {
+			out = append(out, o.Is)
+		}
+	}
+	return out
+}
+
+// ended requires that the session has closed, with nothing out, in, loose or parted, or was stopped.
+func ended(t *testing.T, r *walktest.Run, after string) {
+	t.Helper()
+	if !r.W.Ended {
+		t.Fatalf("after %q it does not end: %s", after, r.W.Position())
+	}
+	if l := r.W.Ledger(); !l.Empty() && r.W.Stopped == "" {
+		t.Fatalf("after %q it closed with %s", after, walk.LedgerLine(l))
+	}
+}
