@@ -222,6 +222,8 @@ var refusals = []struct {
 	{name: "d: the cover off for the screws", ask: power("screws-oil"), state: opened + " C=off", want: "cover"},
 	{name: "d: the cover off for the nozzle", ask: power("nozzle-swap"), state: opened + " C=off", ledger: out("cover screws")},
 	{name: "d: other screws out for the nozzle", ask: power("nozzle-swap"), state: opened + " C=off", ledger: out("clamp screws"), want: "clamp screws"},
+	{name: "d: the sock off for the nozzle", ask: power("nozzle-swap"), state: opened + " C=off", ledger: out("sock")},
+	{name: "d: the sock off for the cut-off", ask: power("estop-check"), state: opened + " C=off", ledger: out("sock"), want: "sock"},
 	{name: "d: blocks under the gantry stay", ask: power("nozzle-swap"), state: opened + " C=off", ledger: in("blocks")},
 	{name: "d: the plate out for the screws", ask: power("screws-oil"), state: opened, ledger: out("plate")},
 	{name: "d: paper left in for the screws", ask: power("screws-oil"), state: opened, ledger: in("paper"), want: "paper"},
