@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/signal"
 	"os/user"
+	"sync"
 	"syscall"
 	"time"
 
@@ -55,6 +56,7 @@ func run() (code int) {
 		TempDir:   func() (string, error) { return os.MkdirTemp("", "oilcan-demo-") },
 		OpenBench: openBench,
 		MakeDemo:  makeDemo,
+		OnSignal:  onSignal,
 	}, os.Args[1:])
 }
 
@@ -77,6 +79,29 @@ func openBench(o command.Opened) error {
 		return command.ErrShowDemo
 	}
 	return err
+}
+
+// onSignal cleans up and ends the program where a signal asks it to end, until release is called.
+func onSignal(clean func()) (release func()) {
+	got, released := make(chan os.Signal, 1), make(chan struct{})
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {
+		if !signal.Ignored(s) { // as a program is that is to outlive its terminal
+			signal.Notify(got, s)
+		}
+	}
+	go func() {
+		select {
+		case s := <-got:
+			clean()
+			n, _ := s.(syscall.Signal)
+			os.Exit(128 + int(n)) // as a shell says it
+		case <-released:
+		}
+	}()
+	return sync.OnceFunc(func() {
+		signal.Stop(got)
+		close(released)
+	})
 }
 
 // demoSeed gives the invented bench its history; any number would do.

@@ -16,6 +16,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/creack/pty"
@@ -168,6 +169,42 @@ func TestVersionWritesNoQuery(t *testing.T) {
 	}
 	if !strings.HasPrefix(out, "oilcan ") {
 		t.Errorf("--version writes %q", out)
+	}
+}
+
+// TestDemoSignalled ends the demo by a signal as soon as its folder is there: nothing is left.
+func TestDemoSignalled(t *testing.T) {
+	bin, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		t.Run(s.String(), func(t *testing.T) {
+			dir := t.TempDir()
+			cmd := exec.Command(bin, "demo")
+			cmd.Env = append(os.Environ(), "TMPDIR="+dir)
+			if err := cmd.Start(); err != nil {
+				t.Fatal(err)
+			}
+			ended := make(chan error, 1)
+			go func() { ended <- cmd.Wait() }()
+			made := func() bool {
+				found, _ := filepath.Glob(filepath.Join(dir, "oilcan-demo-*", "demo.oilcan"))
+				return len(found) > 0
+			}
+			for !made() {
+				select {
+				case err := <-ended:
+					t.Skip("it was over before the signal: ", err)
+				default:
+				}
+			}
+			_ = cmd.Process.Signal(s) // it may be over by now
+			<-ended
+			if left, _ := os.ReadDir(dir); len(left) > 0 {
+				t.Errorf("%s is left", left[0].Name())
+			}
+		})
 	}
 }
 

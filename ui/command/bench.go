@@ -15,28 +15,20 @@ import (
 const keptBackups = 14
 
 // openBench opens the screens, or prints the gauges where there is no terminal for them.
-func (a *app) openBench(demo bool) error {
-	if !a.InputTTY || !a.OutputTTY || a.Env("TERM") == "dumb" || a.flags.json || a.OpenBench == nil {
-		ms, _, err := a.machines(false)
-		if err != nil {
-			return err
-		}
-		return a.gauges(ms)
+func (a *app) openBench() error {
+	if !a.hasScreens() {
+		return a.printBench()
 	}
 	st, err := a.store()
 	if err != nil {
 		return err
 	}
-	if !demo {
-		if _, err := st.Daily(store.BackupDir(st.Path()), keptBackups); err != nil {
-			a.warn(fmt.Errorf("today's backup could not be made: %w", err))
-		}
+	if _, err := st.Daily(store.BackupDir(st.Path()), keptBackups); err != nil {
+		a.warn(fmt.Errorf("today's backup could not be made: %w", err))
 	}
 	for {
-		err := a.OpenBench(Opened{
-			Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Demo: demo,
-		})
-		if !errors.Is(err, ErrShowDemo) || demo {
+		err := a.screens(false)
+		if !errors.Is(err, ErrShowDemo) {
 			return err
 		}
 		if err := a.fromEmpty().demo(false); err != nil {
@@ -45,10 +37,34 @@ func (a *app) openBench(demo bool) error {
 	}
 }
 
+// hasScreens tells whether there is a terminal to draw screens on.
+func (a *app) hasScreens() bool {
+	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json && a.OpenBench != nil
+}
+
+// screens runs the screens on the data file until the person leaves them.
+func (a *app) screens(demo bool) error {
+	st, err := a.store()
+	if err != nil {
+		return err
+	}
+	return a.OpenBench(Opened{
+		Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Demo: demo,
+	})
+}
+
+// printBench prints the gauges of every machine.
+func (a *app) printBench() error {
+	ms, _, err := a.machines(false)
+	if err != nil {
+		return err
+	}
+	return a.gauges(ms)
+}
+
 // fromEmpty is this run again, with nothing opened yet, for the demo in between.
 func (a *app) fromEmpty() *app {
-	b := &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, lib: a.lib, th: a.th}
-	return b
+	return &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, lib: a.lib, th: a.th}
 }
 
 func (a *app) demoCommand() *cobra.Command {
@@ -66,7 +82,10 @@ func (a *app) demoCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) demo(print bool) (err error) {
+// demo makes the invented bench and shows it, or prints where it lies. What is only shown leaves nothing
+// behind, whether it ends by itself or by a signal: the screens end in order on one, and before they stand
+// the folder is removed here.
+func (a *app) demo(print bool) error {
 	if a.MakeDemo == nil || a.TempDir == nil {
 		return errors.New("this oilcan was built without the demo")
 	}
@@ -74,9 +93,12 @@ func (a *app) demo(print bool) (err error) {
 	if err != nil {
 		return unusable(fmt.Errorf("no folder for the demo could be made: %w", err))
 	}
+	remove := func() { os.RemoveAll(dir) }
+	release := a.onSignal(remove)
+	defer release()
 	path := filepath.Join(dir, "demo.oilcan")
 	if err := a.MakeDemo(path, a.library(), a.now()); err != nil {
-		os.RemoveAll(dir)
+		remove()
 		return unusable(fmt.Errorf("the demo could not be made: %w", err))
 	}
 	if print {
@@ -86,7 +108,19 @@ func (a *app) demo(print bool) (err error) {
 		a.say("%s", path)
 		return nil
 	}
-	defer os.RemoveAll(dir)
+	defer remove()
 	a.flags.file = path
-	return a.openBench(true)
+	if !a.hasScreens() {
+		return a.printBench()
+	}
+	release()
+	return a.screens(true)
+}
+
+// onSignal has clean run where a signal ends the program, until release.
+func (a *app) onSignal(clean func()) (release func()) {
+	if a.OnSignal == nil {
+		return func() {}
+	}
+	return a.OnSignal(clean)
 }

@@ -36,6 +36,9 @@ type Deps struct {
 	MakeDemo func(path string, lib *procedures.Library, now time.Time) error
 	// TempDir makes a folder for what is thrown away.
 	TempDir func() (string, error)
+	// OnSignal has clean run where a signal ends the program before release is called, which may be done
+	// more than once.
+	OnSignal func(clean func()) (release func())
 }
 
 // Opened is a bench opened for the screens.

@@ -44,7 +44,7 @@ func (a *app) root() *cobra.Command {
 		Example: "  oilcan\n  oilcan demo\n  oilcan machine add Heron --features full --hours 1200 --changes 3400\n  oilcan due --within 14d",
 		Version: a.Version,
 		Args:    noCommand,
-		RunE:    func(*cobra.Command, []string) error { return a.openBench(false) },
+		RunE:    func(*cobra.Command, []string) error { return a.openBench() },
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
 			return a.start()
 		},
