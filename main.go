@@ -72,7 +72,7 @@ func login() string {
 func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
-		Operator: o.By, Bell: o.Bell, Demo: o.Demo,
+		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo,
 		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By},
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -49,7 +50,8 @@ func (a *app) screens(demo bool) error {
 		return err
 	}
 	return a.OpenBench(Opened{
-		Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Demo: demo,
+		Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
+		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})
 }
 

@@ -14,7 +14,7 @@ import (
 
 // screened is what a run on a terminal saw.
 type screened struct {
-	opened []string // the data file's name at each opening of the screens, "demo" before that of a demo
+	opened []string // the bench's name and the data file's at each opening of the screens, "demo" before those of a demo
 	folder string   // of the demo
 	said   string
 	code   int
@@ -30,6 +30,12 @@ func onScreen(t *testing.T, open func(n int) error, signal bool, args ...string)
 	}
 	home, seen := t.TempDir(), &screened{folder: filepath.Join(t.TempDir(), "made")}
 	env := map[string]string{"OILCAN_FILE": filepath.Join(home, "bench.oilcan"), "HOME": home, "TERM": "xterm", "XDG_CONFIG_HOME": home}
+	if err := os.Mkdir(filepath.Join(home, "oilcan"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(home, "oilcan", "config.toml"), []byte(`bench = "north"`), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	var clean func() // what a signal would run; nil where none would
 	var out bytes.Buffer
 	seen.code = Run(Deps{
@@ -49,7 +55,7 @@ func onScreen(t *testing.T, open func(n int) error, signal bool, args ...string)
 			return nil
 		},
 		OpenBench: func(o Opened) error {
-			name := filepath.Base(o.Store.Path())
+			name := o.Title + " " + filepath.Base(o.Store.Path())
 			if o.Demo {
 				name = "demo " + name
 				if clean != nil {
@@ -77,7 +83,7 @@ func TestDemoFromAnEmptyBench(t *testing.T) {
 		}
 		return nil
 	}, false)
-	if got := strings.Join(s.opened, ", "); got != "bench.oilcan, demo demo.oilcan, bench.oilcan" || s.code != Done || s.said != "" {
+	if got := strings.Join(s.opened, ", "); got != "north bench.oilcan, demo north demo.oilcan, north bench.oilcan" || s.code != Done || s.said != "" {
 		t.Errorf("opened %s; exit %d, %q", got, s.code, s.said)
 	}
 	if s.left() {

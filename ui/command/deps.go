@@ -49,6 +49,7 @@ type Opened struct {
 	Clock   *Clock
 	By      string // who works here
 	Bell    bool   // ring when a wait has run out
+	Title   string // what the bench is called; "" where it has no name
 	Demo    bool   // a throw-away bench
 }
 

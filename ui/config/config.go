@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -21,6 +22,7 @@ type Config struct {
 	ASCII    bool   `toml:"ascii"`    // draw with ASCII only, whatever the locale says
 	Bell     bool   `toml:"bell"`     // ring when a wait has run out
 	Operator string `toml:"operator"` // who, where --by and OILCAN_BY say nothing
+	Bench    string `toml:"bench"`    // what the bench is called, in the title line; at most maxBench characters
 	Units    string `toml:"units"`    // metric
 }
 
@@ -28,7 +30,10 @@ type Config struct {
 func Default() Config { return Config{Theme: "dark", Bell: true, Units: "metric"} }
 
 // keys are the settings there are, as a person reads them.
-const keys = "theme, ascii, bell, operator and units"
+const keys = "theme, ascii, bell, operator, bench and units"
+
+// maxBench is what fits the title line beside the date, in characters.
+const maxBench = 40
 
 // maxSize is far beyond any settings file, in bytes.
 const maxSize = 64 << 10
@@ -100,6 +105,10 @@ func (c Config) check(data []byte) error {
 		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)
 	case strings.ContainsFunc(c.Operator, unicode.IsControl):
 		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name", lineOf(data, "operator"))
+	case strings.ContainsFunc(c.Bench, unicode.IsControl):
+		return fmt.Errorf("%d: bench holds characters that cannot be shown: write a name", lineOf(data, "bench"))
+	case utf8.RuneCountInString(c.Bench) > maxBench:
+		return fmt.Errorf("%d: bench has %d characters: at most %d fit the title line", lineOf(data, "bench"), utf8.RuneCountInString(c.Bench), maxBench)
 	}
 	return nil
 }

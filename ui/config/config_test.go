@@ -13,13 +13,15 @@ func TestParse(t *testing.T) {
 		err        string
 	}{
 		{name: "empty", want: Default()},
-		{name: "all", text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nunits = \"metric\"\n",
-			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Units: "metric"}},
+		{name: "all", text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nbench = \"north bench\"\nunits = \"metric\"\n",
+			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Bench: "north bench", Units: "metric"}},
 		{name: "unknown setting", text: "ascii = true\ncolour = 3\n",
-			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator and units`},
+			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator, bench and units`},
 		{name: "unknown theme", text: "bell = true\ntheme = \"pink\"", err: `2: theme "pink" is not known: write dark or light`},
 		{name: "units", text: "units = \"imperial\"", err: `1: units "imperial" are not known: every figure is metric, so write metric`},
 		{name: "control character", text: "operator = \"a\\u001b[31m\"", err: `1: operator holds characters that cannot be shown: write a name`},
+		{name: "bench of control characters", text: "bell = true\nbench = \"a\\u001b[2J\"", err: `2: bench holds characters that cannot be shown: write a name`},
+		{name: "bench too long", text: "bench = \"a bench the name of which goes on and on and on\"", err: `1: bench has 47 characters: at most 40 fit the title line`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -58,7 +60,7 @@ func TestLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := Load(dir)
-	want := path + `:2: there is no setting "bel": the settings are theme, ascii, bell, operator and units; the defaults are used`
+	want := path + `:2: there is no setting "bel": the settings are theme, ascii, bell, operator, bench and units; the defaults are used`
 	if text(err) != want {
 		t.Errorf("error %q, want %q", text(err), want)
 	}

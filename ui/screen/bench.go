@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
 )
 
 // bench is the first screen: one line a machine, what stands open, what to buy.
@@ -41,7 +42,7 @@ func (b *bench) SetSize(w, h int) Screen {
 }
 
 func (b *bench) Title() (string, string) {
-	name := b.Env.Title
+	name := theme.Safe(b.Env.Title)
 	if b.Env.Demo {
 		name = "invented bench: a demo, thrown away when you leave"
 	}

@@ -41,7 +41,7 @@ type Deps struct {
 	Real     func() time.Time // a clock that always runs, to tell held keys
 	Operator string           // who works here; entries are written in this name
 	Bell     bool             // ring at the end of a wait
-	Title    string           // of the bench
+	Title    string           // of the bench; "" where it has no name; that of a demo is its own
 	Demo     bool             // a throw-away bench: the title says so
 	Desk     sitting.Desk     // where care sessions are planned, begun and walked
 	Makers   Makers           // of the session's screens; those at Desk where left empty

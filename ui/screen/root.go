@@ -207,7 +207,7 @@ func (r *Root) result(msg Result) tea.Cmd {
 		if msg.Err == nil {
 			return tea.Quit
 		}
-		r.leaving = false // what could not be saved is said before anyone leaves
+		r.leaving, r.failed = false, nil // what could not be saved is said before anyone leaves
 	}
 	return tea.Batch(cmds...)
 }

@@ -176,6 +176,13 @@ func TestQuitWaitsForWrites(t *testing.T) {
 	if _, cmd := r.Update(ctrlC); !quits(cmd) {
 		t.Error("the second ctrl+c did not leave")
 	}
+	r, first, _ := rig(t, false)
+	r.env.writes = 1
+	r.Update(ShowDemo{})
+	r.Update(Result{Screen: first.ID(), Wrote: true, Err: errors.New("the disk is full: free some space")})
+	if r.leaving || r.failed != nil {
+		t.Errorf("what could not be saved is left for the demo: %v", r.failed)
+	}
 }
 
 func TestErrorsStayUntilDismissed(t *testing.T) {
@@ -261,5 +268,25 @@ func TestEmptyBenchLeadsToTheDemo(t *testing.T) {
 	d.keys("v")
 	if d.r.failed != nil {
 		t.Errorf("v on a bench with machines: %v", d.r.failed)
+	}
+}
+
+// TestBenchTitle: a bench is called what the settings say, a demo is a demo whatever they say.
+func TestBenchTitle(t *testing.T) {
+	for _, c := range []struct {
+		name, title string
+		demo        bool
+		want        string
+	}{
+		{"named", "north bench", false, "oilcan   north bench"},
+		{"without a name", "", false, "oilcan"},
+		{"a demo", "north bench", true, "oilcan   invented bench: a demo, thrown away when you leave"},
+		{"a name that draws", "north\x1b[2J", false, "oilcan   north␛[2J"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got, _ := newBench(NewEnv(Deps{Title: c.title, Demo: c.demo})).Title(); got != c.want {
+				t.Errorf("the title is %q, want %q", got, c.want)
+			}
+		})
 	}
 }
