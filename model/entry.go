@@ -260,9 +260,11 @@ type Walked struct {
 	Answer string   `json:"answer,omitempty"`
 	Number *float64 `json:"number,omitempty"`
 	Unit   string   `json:"unit,omitempty"`
-	Why    string   `json:"why,omitempty"`  // reason of a skip, cut, pause; what a refusal said
-	Then   string   `json:"then,omitempty"` // missed: what followed, a word of Misses
-	To     string   `json:"to,omitempty"`   // missed: the step it led to
+	Why    string   `json:"why,omitempty"`    // reason of a skip, cut, pause; what a refusal said
+	Then   string   `json:"then,omitempty"`   // missed: what followed, a word of Misses
+	To     string   `json:"to,omitempty"`     // missed: the step it led to
+	Auto   bool     `json:"auto,omitempty"`   // passed: by the clock, by no person's answer
+	Undone bool     `json:"undone,omitempty"` // missed: what the step was to do was not done, and the walk goes on without it
 
 	Variable Variable   `json:"variable,omitempty"` // said
 	Item     string     `json:"item,omitempty"`     // counted: the ledger's name

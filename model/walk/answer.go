@@ -39,7 +39,11 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	}
 	verb, rest, _ := strings.Cut(text, " ")
 	rest = strings.TrimSpace(rest)
-	switch strings.ToLower(verb) {
+	verb = command(p, strings.ToLower(verb), rest)
+	if p.Kind == AskResume && verb != "pause" {
+		verb = "" // nothing else is taken before the state is asked anew
+	}
+	switch verb {
 	case "pause":
 		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Paused, Why: rest})}, Paused: true})
 	case "back":
@@ -51,12 +55,19 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	case "cut":
 		return w.cut(c, p, rest)
 	case "note":
-		if p.Step == nil || p.Step.Gate != model.Note {
-			return w.remark(c, rest)
-		}
+		return w.remark(c, rest)
 	}
 	r := w.judge(c, p, text)
 	return w.complete(c, r)
+}
+
+// command is the verb of an answer where it is a word of command here. Where a note is asked, a sentence
+// that only begins like one is a note.
+func command(p Prompt, verb, rest string) string {
+	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || verb == "back" && rest != "") {
+		return ""
+	}
+	return verb
 }
 
 func (w *Walk) judge(c Context, p Prompt, text string) Reply {
@@ -112,6 +123,9 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	x := model.Walked{What: Said, Variable: v, Answer: word}
 	if v == model.Heat {
 		if n, unit, ok := number(text); ok && (unit == "" || degrees(unit)) {
+			if n < leastRead || n > mostRead {
+				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.", Number(n))
+			}
 			x.Number, x.Unit, x.Answer = &n, "°C", "cold"
 			if n >= coldBelow {
 				x.Answer = "hot"
@@ -133,7 +147,7 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	if !slices.Contains(model.Values[v], word) {
 		return refuse("Answer %s.", orList(model.Values[v]))
 	}
-	if v == model.Power && word == "on" && w.Stopped != "" {
+	if v == model.Power && word == "on" && w.powerLocked() {
 		return w.refusedFact(text, "It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
@@ -143,8 +157,15 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 // metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
 const coldBelow = 45
 
+// What a thermometer at a printer can show, °C (common practice: an unheated room in winter, the hottest
+// hot ends); what lies beyond is a slip or a broken sensor, and proves nothing cold.
+const leastRead, mostRead = -20, 500
+
 func (w *Walk) judgeLedger(p Prompt, text string) Reply {
-	if flag, ok := cutPrefix(p.Item, "flag:"); ok {
+	if p.Item == lostFlag && strings.EqualFold(text, "found") {
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
+	}
+	if _, ok := cutPrefix(p.Item, "flag:"); ok {
 		if !isOK(text) {
 			if p.Kind == AskZero {
 				return refuse("Answer ok once it is done.")
@@ -155,7 +176,6 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 		if p.Kind == AskZero {
 			x.Answer = "clear"
 		}
-		_ = flag
 		return Reply{Facts: []model.Fact{w.walked(x)}}
 	}
 	word, how, _ := strings.Cut(text, " ")
@@ -169,7 +189,10 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 		want = 0
 	}
 	how = strings.ToLower(strings.TrimSpace(how))
+	must := w.impliedBy()[p.Item]
 	switch {
+	case p.Kind == AskLedger && int(n) < must:
+		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))
 	case n == want:
 	case p.Kind == AskZero:
 		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
@@ -203,8 +226,8 @@ func (w *Walk) judgeFind(p Prompt, text string) Reply {
 // stopFacts ends care with a stop finding and a tag.
 func (w *Walk) stopFacts(why, answer string) Reply {
 	id := ""
-	if b := w.Block(); b != nil {
-		id = b.ID
+	if b, s := w.Block(), w.Step(); s != nil {
+		id = subject(b, s)
 	}
 	return Reply{Facts: []model.Fact{
 		w.walked(model.Walked{What: Missed, Then: "stop", Answer: answer, Why: why}),
@@ -241,20 +264,6 @@ func (w *Walk) resets(_ Context, part string) []string {
 	return slices.Compact(out)
 }
 
-// back takes the latest gate back; dated facts that went with it are struck.
-func (w *Walk) back(c Context) (Reply, error) {
-	i := lastGate(w.entries)
-	if i < 0 {
-		return refuse("There is nothing to go back to since the state was last asked."), nil
-	}
-	action := w.entries[i].Action
-	facts := []model.Fact{w.walked(model.Walked{What: Back, Why: "taken back"})}
-	if w.hasDated(action) {
-		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
-	}
-	return w.complete(c, Reply{Facts: facts})
-}
-
 // skip passes over one step, with its reason.
 func (w *Walk) skip(c Context, p Prompt, why string) (Reply, error) {
 	if p.Kind != AskStep {
@@ -281,8 +290,15 @@ func unskippable(b *Block, s *model.Step) string {
 		return "This step keeps count of what is out or in: it cannot be skipped."
 	case s.Gate == model.Count && s.Equal != nil:
 		return "A count cannot be skipped: count, and type the number."
+	case s.Gate == model.Count && countedAgain(b.Proc, s.Name):
+		return "What is counted here is compared later: count, and type the number."
 	}
 	return ""
+}
+
+// countedAgain tells whether a later step goes by what was counted at this one.
+func countedAgain(p *model.Procedure, step string) bool {
+	return slices.ContainsFunc(p.Steps, func(s model.Step) bool { return s.Equal != nil && s.Equal.Count == step })
 }
 
 // CanSkip tells whether the current step may be skipped with a reason.

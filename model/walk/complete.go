@@ -12,7 +12,7 @@ import (
 // after gives the walk as it would stand once facts were written now.
 func (w *Walk) after(c Context, facts []model.Fact) *Walk {
 	next := &Walk{texts: w.texts}
-	all := slices.Clone(w.entries)
+	var all []model.Entry
 	ord := w.Ordinal
 	for _, f := range facts {
 		e := model.Entry{At: c.Now, Machine: w.MachineID, Session: w.ID, Action: "pending", Fact: f}
@@ -22,15 +22,8 @@ func (w *Walk) after(c Context, facts []model.Fact) *Walk {
 		}
 		all = append(all, e)
 	}
-	next.refold(effective(all))
-	next.Ordinal = ord
+	next.refold(effective(w.entries, all))
 	return next
-}
-
-func (w *Walk) hasDated(action string) bool {
-	return slices.ContainsFunc(w.entries, func(e model.Entry) bool {
-		return e.Action == action && model.ClassOf(e.Kind) == model.Dated
-	})
 }
 
 // complete adds to a reply what follows from it: procedures done, parts renewed, stock used, what is
@@ -60,28 +53,50 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	return r, nil
 }
 
-// finished gives the facts of what was completed between two stands of the walk.
+// finished gives the facts of what was completed between two stands of the walk. Care that renewed a part
+// is on record once it is said how the old one was, in one action with the swap.
 func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 	var out []model.Fact
+	if b := next.blockOf(w.unended); b != nil && next.unended == nil {
+		out = append(out, next.careFacts(c, b)...)
+	}
 	for i, b := range next.Blocks {
 		if i < w.Cur || i >= next.Cur || (i < len(w.Blocks) && w.Blocks[i].Status != Ahead && i != w.Cur) {
 			continue
 		}
 		switch {
 		case b.Kind == "owed":
-			out = append(out, proved(w)...)
-		case b.Kind == "care" && b.Status != Omitted:
+			out = append(out, next.proved(w.owed, b)...)
+		case b.Kind == "care" && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
 			out = append(out, next.careFacts(c, b)...)
 		}
 	}
 	return out
 }
 
-// proved gives the facts that pay the proofs owed; set-up actions have no gauge to set.
-func proved(w *Walk) []model.Fact {
+// blockOf is the block of a renewal, nil where there is none.
+func (w *Walk) blockOf(r *renewal) *Block {
+	if r == nil {
+		return nil
+	}
+	i := slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.key == r.key })
+	if i < 0 {
+		return nil
+	}
+	return w.Blocks[i]
+}
+
+// proved gives the facts that pay the proofs owed: of each procedure whose proofs were all seen to be good.
+// Set-up actions have no gauge to set.
+func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 	var out []model.Fact
 	seen := map[string]bool{}
-	for _, o := range w.owed {
+	for _, o := range owed { // what was passed over, or seen to fail, pays nothing
+		if k := stepKey(b.key, o.name()); w.unproved[k] || !w.passed[k] || w.skips[k] != "" {
+			seen[o.proc] = true
+		}
+	}
+	for _, o := range owed {
 		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool { return p.ID == o.proc })
 		if !seen[o.proc] && !isSetUp {
 			seen[o.proc] = true
@@ -97,6 +112,9 @@ func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
 		care.Outcome = "part"
 		care.CountsAs = nil
 	}
+	if b.Status == Parked { // nothing was used up, and nothing is owed for what was not done
+		return []model.Fact{{Kind: model.KindCare, Care: care}}
+	}
 	var out []model.Fact
 	for _, l := range b.Proc.Later {
 		switch {
@@ -110,9 +128,6 @@ func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
 	}
 	if b.Proc.Kind != model.Bookend {
 		out = append([]model.Fact{{Kind: model.KindCare, Care: care}}, out...)
-	}
-	if b.Status == Parked {
-		return out
 	}
 	for _, s := range b.Proc.Supplies {
 		if s.Quantity > 0 && w.applies(b, s.Only) {
@@ -170,7 +185,7 @@ func (w *Walk) Auto(c Context) (Reply, error) {
 func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 	for _, r := range w.Waits {
 		if r.Key == w.here() {
-			return w.passed1(model.Walked{What: Passed, Answer: "ran out"})
+			return w.passed1(model.Walked{What: Passed, Answer: "ran out", Auto: true})
 		}
 	}
 	from := c.Now
@@ -180,14 +195,14 @@ func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 		case !ok && s.Clock == "airing" && w.Believed[model.Vapour] == "drying":
 			// the clock stood still; door and top are open now, or this step would not have been reached
 		case !ok:
-			return w.passed1(model.Walked{What: Passed, Answer: "nothing to wait for"})
+			return w.passed1(model.Walked{What: Passed, Answer: "nothing to wait for", Auto: true})
 		default:
 			from = started
 		}
 	}
 	until := from.Add(time.Duration(s.Seconds) * time.Second)
 	if !until.After(c.Now) {
-		return w.passed1(model.Walked{What: Passed, Answer: "had run out"})
+		return w.passed1(model.Walked{What: Passed, Answer: "had run out", Auto: true})
 	}
 	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Waiting, Until: until})}}
 }

@@ -7,36 +7,32 @@ import (
 	"bench/oilcan/model"
 )
 
-// effects applies what passing a step brings about: ledger, flags, state, clocks.
-func (w *Walk) effects(at time.Time, b *Block, s *model.Step) {
-	k := stepKey(b.key, s.Name)
-	m := map[string]int{}
-	w.move(m, b, s, s.Out, "", +1)
-	w.move(m, b, s, s.Back, "", -1)
-	w.move(m, b, s, s.In, insidePrefix, +1)
-	w.move(m, b, s, s.Taken, insidePrefix, -1)
-	if len(m) > 0 {
-		w.moves[k] = m
-	}
+// effects applies what passing a step brings about: ledger, flags, state, clocks. Of a step that was not
+// done only what makes things worse is taken: what may be out is out, what was to go back is not back.
+func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
+	w.moveAll(b, s, undone)
 	for name, val := range s.Set {
-		switch v := model.Variable(name); v {
-		case model.Vapour, model.Sensor:
+		switch v := model.Variable(name); {
+		case undone && (cleared(val) || val == "proved"):
+		case v == model.Vapour, v == model.Sensor:
 			w.believe(v, val, at)
 		default:
 			w.setFlag(name, val)
 		}
 	}
 	for _, c := range s.Starts {
-		w.Clocks[c] = at
+		if !undone || c == "airing" {
+			w.Clocks[c] = at
+		}
 	}
-	if s.Gate == model.State {
+	if s.Gate == model.State && !undone {
 		w.believe(s.Variable, s.Value, at)
 		w.Seen[s.Variable] = Seen{At: at, Note: "said"}
 		if s.Variable == model.Power && s.Value == "unplugged" {
 			w.Clocks["unplugged"] = at
 		}
 	}
-	if a := w.answers[k]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
+	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
 		note := Seen{At: at, Note: Number(*a.Number) + " °C"}
 		if w.Believed[model.Heat] == "cold" || (b.Proc.Change != nil && b.Proc.Change.Variable == model.Heat) {
 			w.Seen[model.Heat] = note
@@ -44,33 +40,16 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step) {
 	}
 }
 
-func (w *Walk) move(m map[string]int, b *Block, s *model.Step, what map[string]model.Amount, prefix string, sign int) {
-	for item, a := range what {
-		m[prefix+item] += sign * w.amount(b, s, a)
-	}
-}
-
-func (w *Walk) amount(b *Block, s *model.Step, a model.Amount) int {
-	name := s.Name
-	switch {
-	case a.Count != "":
-		name = a.Count
-	case !a.Answer:
-		return a.N
-	}
-	if n := w.answers[stepKey(b.key, name)].Number; n != nil {
-		return int(*n)
-	}
-	return 0
-}
-
 func (w *Walk) setFlag(name, val string) {
-	if val == "" || val == "clear" || val == "dry" {
+	if cleared(val) {
 		delete(w.flags, name)
 		return
 	}
 	w.flags[name] = val
 }
+
+// cleared tells whether a flag's value takes it away.
+func cleared(val string) bool { return val == "" || val == "clear" || val == "dry" }
 
 func (w *Walk) foldWaiting(e model.Entry, x *model.Walked) {
 	b, s := w.Block(), w.Step()
@@ -93,8 +72,6 @@ func (w *Walk) foldCut(x *model.Walked) {
 	}
 	if w.here() == x.Item {
 		w.passed[x.Item] = true
-		w.skips[x.Item] = x.Why
-		delete(w.skips, x.Item) // a cut wait is not a skipped step
 		w.advance()
 	}
 }
@@ -122,8 +99,21 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 		if x.Then == "add" {
 			w.pending = append(w.pending, splitIDs(x.Item)...)
 		}
-		w.pass(e, x.Answer)
+		w.unproved[w.here()] = true
+		w.goOn(e, x)
 	}
+}
+
+// goOn goes on after a gate that was missed.
+func (w *Walk) goOn(e model.Entry, x *model.Walked) {
+	if !x.Undone {
+		w.pass(e, x.Answer)
+		return
+	}
+	b, s := w.Block(), w.Step()
+	w.effects(e.At, b, s, true)
+	w.passed[stepKey(b.key, s.Name)] = true
+	w.advance()
 }
 
 func (w *Walk) jumpBack(b *Block, to string) {
@@ -141,10 +131,11 @@ func (w *Walk) jumpBack(b *Block, to string) {
 func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if b.Kind != "care" {
 		w.limits = true
-		w.pass(e, x.Answer)
+		w.goOn(e, x)
 		return
 	}
 	b.Status, b.Why = Parked, x.Why
+	w.parked[b.key] = x.Why
 	if x.To != "" {
 		w.passed[stepKey(b.key, s.Name)] = true
 		for i := range b.Proc.Steps {
@@ -157,31 +148,10 @@ func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 		return
 	}
 	if w.debt(b) {
-		w.pass(e, x.Answer)
+		w.goOn(e, x)
 		return
 	}
 	w.leave(Parked, x.Why)
-}
-
-// debt tells whether a block has something out, in or flagged that only it undoes.
-func (w *Walk) debt(b *Block) bool {
-	sum := map[string]int{}
-	for _, s := range b.Proc.Steps {
-		for item, n := range w.moves[stepKey(b.key, s.Name)] {
-			sum[item] += n
-		}
-		for flag := range s.Set {
-			if w.passed[stepKey(b.key, s.Name)] && w.flags[flag] != "" {
-				return true
-			}
-		}
-	}
-	for _, n := range sum {
-		if n != 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // stop leaves all care that is ahead undone; the machine is closed without power.
@@ -195,8 +165,7 @@ func (w *Walk) stop(why string) {
 	}
 	w.Cur, w.StepAt = len(w.Blocks), 0
 	w.Waits = nil
-	w.unended = nil
-	w.toAsk = []model.Variable{model.Power}
+	w.toAsk = []model.Variable{model.Power, model.Heat, model.Bed} // what a fault, and stopping, may have changed
 	w.needs = true
 }
 

@@ -68,9 +68,7 @@ func (w *Walk) foldBegun(e model.Entry) {
 	for k, v := range w.Begun.Ledger.Flags {
 		w.flags[k] = v
 	}
-	if w.Believed[model.Vapour] == "drying" {
-		w.Clocks["airing"] = e.At // the clock of an earlier sitting is not trusted
-	}
+	w.airing(e.At) // the clock of an earlier sitting is not trusted
 	w.setups = nil
 	for _, r := range w.Begun.SetUps {
 		w.setups = append(w.setups, w.texts[r.Hash])
@@ -107,13 +105,12 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	case Cut:
 		w.foldCut(x)
 	case Ended:
-		w.unended = nil
-		if b := w.endedBlock(x.ID); b != "" {
-			w.ended[b] = true
+		if w.unended != nil {
+			delete(w.renewals, w.unended.key)
 		}
+		w.unended = nil
 	case Found:
-		w.lost = ""
-		delete(w.flags, "lost-piece")
+		w.foldFound()
 	case Refused:
 		w.refused = x.Why
 		w.again = x.Answer
@@ -124,9 +121,6 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 // its middle goes on where it stood.
 func (w *Walk) foldPlanned(x *model.Walked) {
 	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
-	if b := w.Block(); b != nil && b.Status == Ahead {
-		w.Blocks = w.Blocks[:w.Cur]
-	}
 	for _, r := range x.Plan {
 		w.Blocks = append(w.Blocks, &Block{Kind: r.Kind, ID: r.ID, Proc: w.proc(r), Status: Ahead})
 	}
@@ -147,6 +141,9 @@ func (w *Walk) enter() {
 	for w.Cur < len(w.Blocks) {
 		b := w.Blocks[w.Cur]
 		b.key = blockKey(b.ID, w.occur[b.ID])
+		if why, ok := w.parked[b.key]; ok && b.Status == Ahead {
+			b.Status, b.Why = Parked, why
+		}
 		switch {
 		case b.Kind == "owed":
 			b.Proc = w.owedProc(b)
@@ -166,9 +163,12 @@ func (w *Walk) enter() {
 func (w *Walk) owedProc(b *Block) *model.Procedure {
 	p := &model.Procedure{ID: b.ID, Title: b.Proc.Title, Kind: model.Proof,
 		Purpose: "Each was done with the power out; now is the first time it can be seen to work."}
+	if w.Believed[model.Power] != "on" {
+		return p // the machine was left without power: it stays owed
+	}
 	for _, o := range w.owed {
 		s := o.step
-		s.Name = o.proc + "." + s.Name
+		s.Name = o.name()
 		s.Only.Step = ""
 		p.Steps = append(p.Steps, s)
 	}
@@ -216,22 +216,15 @@ func (w *Walk) pass(e model.Entry, answer string) {
 	if s == nil {
 		return
 	}
-	w.effects(e.At, b, s)
-	if slices.Contains(s.Renewed, answer) && b.Proc.Part != "" && !w.ended[b.key] {
-		w.unended = &renewal{block: b.ID, part: b.Proc.Part, step: s.Name}
+	w.effects(e.At, b, s, false)
+	switch {
+	case slices.Contains(s.Renewed, answer) && b.Proc.Part != "":
+		w.renewals[b.key] = renewal{key: b.key, block: b.ID, part: b.Proc.Part, step: s.Name}
+	case len(s.Renewed) > 0 && w.renewals[b.key].step == s.Name:
+		delete(w.renewals, b.key) // judged anew
 	}
 	w.passed[stepKey(b.key, s.Name)] = true
 	w.advance()
-}
-
-// endedBlock is the key of the block whose part's end was said: the current one, or the one just finished.
-func (w *Walk) endedBlock(id string) string {
-	for i := min(w.Cur, len(w.Blocks)-1); i >= 0; i-- {
-		if w.Blocks[i].ID == id {
-			return w.Blocks[i].key
-		}
-	}
-	return ""
 }
 
 // advance goes to the next step that applies, over the end of the block where there is none.
@@ -256,13 +249,19 @@ func (w *Walk) finish(b *Block) {
 	if b.Kind == "care" {
 		w.foldLeave(b)
 	}
-	if b.Kind == "owed" {
-		w.owed = nil
+	if b.Kind == "owed" { // what was passed over stays owed
+		w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(o owedStep) bool {
+			k := stepKey(b.key, o.name())
+			return w.passed[k] && w.skips[k] == ""
+		})
 	}
 	for _, l := range b.Proc.Later {
-		if l.When == "proof" && w.applies(b, l.Only) {
+		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
 			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step})
 		}
+	}
+	if r, ok := w.renewals[b.key]; ok && b.Status != Parked {
+		w.unended = &r
 	}
 	if b.Status == Ahead {
 		b.Status = Done
@@ -306,7 +305,19 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val
-	if w.Believed[model.Vapour] == "drying" && w.Clocks["airing"].IsZero() && w.airs() {
+	w.airing(at)
+}
+
+// airing keeps the clock that clears vapour: it runs while door and top are known to be open, and what ran
+// before one of them was shut counts for nothing.
+func (w *Walk) airing(at time.Time) {
+	shut := w.Believed[model.Door] == "closed" || w.Believed[model.Top] == "on"
+	switch {
+	case w.Believed[model.Vapour] != "drying":
+	case shut:
+		delete(w.Clocks, "airing")
+		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Clock == "airing" })
+	case w.Clocks["airing"].IsZero() && w.airs():
 		w.Clocks["airing"] = at
 	}
 }

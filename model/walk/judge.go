@@ -16,7 +16,7 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 	if strings.EqualFold(text, "fail") && s.Gate != model.Choice {
 		return w.fail(c, s, text)
 	}
-	if r := w.unsafe(s, text); r != "" {
+	if r := w.unsafe(c, s, text); r != "" {
 		return w.refusedFact(text, r)
 	}
 	switch s.Gate {
@@ -47,9 +47,9 @@ func (w *Walk) passed1(x model.Walked) Reply {
 }
 
 // unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
-func (w *Walk) unsafe(s *model.Step, text string) string {
+func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 	if b := w.Block(); b.Kind == "care" && w.boundary() {
-		if r := w.interlocks().Begin(b.Proc); r != "" {
+		if r := w.interlocks(c).Begin(b.Proc); r != "" {
 			return sentence(r)
 		}
 	}
@@ -61,13 +61,13 @@ func (w *Walk) unsafe(s *model.Step, text string) string {
 	if s.Gate != model.State || s.Variable != model.Power || s.Value != "on" || !strings.EqualFold(text, "on") {
 		return ""
 	}
-	return sentence(w.interlocks().PowerOn(w.owner()))
+	return sentence(w.interlocks(c).PowerOn(w.owner()))
 }
 
 // interlocks is how the machine stands, for the interlocks.
-func (w *Walk) interlocks() plan.Standing {
+func (w *Walk) interlocks(c Context) plan.Standing {
 	return plan.Standing{Features: w.Features(), Believed: w.Believed, Ledger: w.Ledger(),
-		Locked: w.Stopped != "" || w.Begun.Locked, Opened: plan.OpenedNames(w.setups)}
+		Locked: w.stoppedNow(c.Machine), Opened: plan.OpenedNames(w.setups)}
 }
 
 // sentence makes an interlock's reason a sentence.
@@ -182,7 +182,7 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	low, high := w.bounds(c, s)
 	if (low != nil && v < *low-1e-9) || (high != nil && v > *high+1e-9) {
 		say := fmt.Sprintf("Read %s %s; must be %s.", Number(v), s.Unit, rangeWords(low, high, s.Unit))
-		return w.miss(c, s.Miss, text, &v, s.Unit, say)
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, unit: s.Unit, say: say})
 	}
 	x := model.Walked{What: Passed, Answer: Number(v), Number: &v, Unit: s.Unit}
 	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, low, high)...)}
@@ -211,7 +211,15 @@ func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []mode
 		name = s.Quantity
 	}
 	return []model.Fact{{Kind: model.KindValue, Value: &model.Measured{Name: name, Value: v, Unit: s.Unit,
-		Procedure: w.Block().ID, Step: s.Name, Low: low, High: high}}}
+		Procedure: subject(w.Block(), s), Step: s.Name, Low: low, High: high}}}
+}
+
+// subject is the procedure a step belongs to: in what is owed, the one that owes it.
+func subject(b *Block, s *model.Step) string {
+	if id, _, ok := strings.Cut(s.Name, "."); ok && b.Kind == "owed" {
+		return id
+	}
+	return b.ID
 }
 
 // bounds is the range a measure must lie in on this machine; nil where there is no limit on a side.
@@ -288,7 +296,7 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 	if o.Miss == nil {
 		return w.passed1(model.Walked{What: Passed, Answer: o.Is})
 	}
-	return w.missFacts(c, w.tried(o.Miss), o.Is, nil, "", "Judged "+o.Is+".")
+	return w.missFacts(c, o.Miss, missed{answer: o.Is, say: "Judged " + o.Is + "."})
 }
 
 // option finds a choice by its whole word or an unambiguous beginning.
@@ -312,19 +320,19 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if s.Optional && notRead(text) {
 		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
 	}
-	v, _, ok := number(text)
-	if !ok || v < 0 || v != math.Trunc(v) {
-		return refuse("Type how many, a whole number.")
+	v, rest, ok := number(text)
+	if !ok || rest != "" || v < 0 || v != math.Trunc(v) {
+		return refuse("Type how many, a whole number and nothing else.")
 	}
 	if r := w.badReading(c, s, v); r != "" {
 		return w.refusedFact(text, r)
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
-		return w.miss(c, s.Miss, text, &v, "", fmt.Sprintf("You count %d; must be %d.", n, want))
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %d.", n, want)})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
-		return w.miss(c, s.Miss, text, &v, "", fmt.Sprintf("You count %d; must be %s.", n, countRange(s)))
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %s.", n, countRange(s))})
 	}
 	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
 	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
@@ -364,8 +372,8 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 		v, _, ok := number(w.Begun.Settings[e.Setting])
 		return int(v), ok
 	case e.Ledger != "":
-		l := w.Ledger()
-		return l.Out[e.Ledger] + l.Inside[e.Ledger], true
+		n := w.total(e.Ledger) + w.total(insidePrefix+e.Ledger)
+		return n, n != 0 || w.Block().Kind != "setup" // taken out before this session, only the person knows
 	}
 	return 0, false
 }

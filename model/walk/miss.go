@@ -6,52 +6,63 @@ import (
 	"bench/oilcan/model"
 )
 
+// missed is an answer that did not pass its gate.
+type missed struct {
+	answer string
+	number *float64
+	unit   string
+	say    string // what is wrong with it
+	undone bool   // what the step was to do was not done
+}
+
 // fail takes a step's miss because the person says it cannot be done.
 func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 	if s.Miss == nil {
 		return w.refusedFact(text, "This cannot be passed undone: do it, or skip it with a reason, or pause.")
 	}
-	return w.missFacts(c, w.tried(s.Miss), text, nil, "", "Not done.")
+	return w.missFacts(c, s.Miss, missed{answer: text, say: "Not done.", undone: true})
 }
 
-// tried gives the miss that holds now: a redo tried often enough gives way to its else.
-func (w *Walk) tried(m *model.Miss) *model.Miss {
+// tried gives the miss that holds now: a redo tried often enough gives way to its else. Where there is none
+// it goes on as found, save what keeps people safe: set-up actions, states, and steps under an exception.
+func (w *Walk) tried(m *model.Miss) (holds *model.Miss, asFound bool) {
 	for m != nil && m.Then == "redo" {
 		tries := m.Tries
 		if tries == 0 {
 			tries = 3
 		}
 		if w.tries[w.here()] < tries {
-			return m
+			return m, false
 		}
-		if m.Else == nil && w.Block().Kind == "setup" {
-			return m // what opens, closes or makes safe is never passed as found
+		if s := w.Step(); m.Else == nil && (w.Block().Kind == "setup" || s.Own || s.Gate == model.State) {
+			return m, false
 		}
 		if m.Else == nil {
-			return &model.Miss{Then: "note", Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}
+			return &model.Miss{Then: "note", Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
 		}
 		m = m.Else
 	}
-	return m
+	return m, false
 }
 
 // miss judges a number out of range. What would carry the session elsewhere is taken only when the same
 // answer is given twice: a slip of the finger must not park a job.
-func (w *Walk) miss(c Context, m *model.Miss, text string, n *float64, unit, say string) Reply {
-	m = w.tried(m)
+func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
+	m, _ := w.tried(file)
 	switch {
 	case m == nil:
-		return w.refusedFact(text, say+" Put it right, then answer again.")
+		return w.refusedFact(x.answer, x.say+" Put it right, then answer again.")
 	case m.Then == "wait":
-		return w.refusedFact(text, notTwice(say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
+		return w.refusedFact(x.answer, notTwice(x.say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
 	case m.Then == "redo" && m.Step == w.Step().Name:
-		r := w.refusedFact(text, say+" "+orElse(m.Say, "Do it again, then answer."))
-		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: "redo", To: m.Step, Answer: text, Number: n, Unit: unit, Why: r.Refusal})}
+		r := w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Do it again, then answer."))
+		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: "redo", To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r
-	case w.again != text || w.again == "":
-		return w.refusedFact(text, say+" Look again. If "+text+" is right, type it once more: "+ledTo(m)+".")
+	case w.again != x.answer || w.again == "":
+		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+" is right, type it once more: "+ledTo(m)+".")
 	}
-	return w.missFacts(c, m, text, n, unit, say)
+	x.undone = true
+	return w.missFacts(c, file, x)
 }
 
 // notTwice leaves the range to the file's own sentence where that begins with it.
@@ -82,34 +93,34 @@ func ledTo(m *model.Miss) string {
 	return "it then passes with a finding"
 }
 
-// missFacts carries out a miss.
-func (w *Walk) missFacts(c Context, m *model.Miss, answer string, n *float64, unit, say string) Reply {
+// missFacts carries out a miss of a step's file.
+func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
+	m, asFound := w.tried(file)
 	b := w.Block()
-	why := orElse(m.Say, say)
-	x := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: answer, Number: n, Unit: unit, Why: why,
-		Item: strings.Join(m.Procedures, ",")}
-	f := &model.Found{Kind: m.Then, Text: why, Procedure: b.ID, Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
+	why := orElse(m.Say, x.say)
+	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: why,
+		Item: strings.Join(m.Procedures, ","), Undone: x.undone || asFound}
+	f := &model.Found{Kind: m.Then, Text: why, Procedure: subject(b, w.Step()), Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
 	var facts []model.Fact
 	switch m.Then {
 	case "wait":
-		return w.refusedFact(answer, say+" "+orElse(m.Say, "Wait, then read again."))
+		return w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Wait, then read again."))
 	case "stop":
-		r := w.stopFacts(why, answer)
-		return r
+		return w.stopFacts(why, x.answer)
 	case "redo", "find":
-		return Reply{Facts: []model.Fact{w.walked(x)}, Note: why}
+		return Reply{Facts: []model.Fact{w.walked(fact)}, Note: why}
 	case "part":
 		f.Part = b.Proc.Part
 	case "due", "add":
 		f.Kind = "note"
 		for _, id := range m.Procedures {
-			facts = append(facts, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: id, Because: b.ID + ": " + why}})
+			facts = append(facts, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: id, Because: f.Procedure + ": " + why}})
 		}
 	}
-	facts = append([]model.Fact{w.walked(x), {Kind: model.KindFinding, Finding: f}}, facts...)
-	if n != nil && w.Step().Gate == model.Measure {
+	facts = append([]model.Fact{w.walked(fact), {Kind: model.KindFinding, Finding: f}}, facts...)
+	if x.number != nil && w.Step().Gate == model.Measure {
 		low, high := w.bounds(c, w.Step())
-		facts = append(facts, w.readingFacts(w.Step(), *n, low, high)...)
+		facts = append(facts, w.readingFacts(w.Step(), *x.number, low, high)...)
 	}
 	return Reply{Facts: facts, Note: why}
 }

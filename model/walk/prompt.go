@@ -82,6 +82,11 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return Prompt{Kind: AskWait, Block: b, Step: s, Wait: r, Left: r.Until.Sub(now), Question: r.Why}
 	}
 	if s.Gate == model.Wait {
+		if v := w.shuts(s); v != "" {
+			p := w.statePrompt(v)
+			p.Question = "Vapour leaves only with door and top open. " + p.Question
+			return p
+		}
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
 	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings), Options: words(s, w.Begun.Settings), Unit: s.Unit}
@@ -117,10 +122,22 @@ func (w *Walk) standing(now time.Time) *Running {
 	return nil
 }
 
+// shuts is what keeps the air of a wait for vapour from leaving, "" where nothing does.
+func (w *Walk) shuts(s *model.Step) model.Variable {
+	if s.Clock != "airing" || w.Believed[model.Vapour] != "drying" || w.airs() {
+		return ""
+	}
+	if model.Door.Exists(w.Features()) && w.Believed[model.Door] != "open" {
+		return model.Door
+	}
+	return model.Top
+}
+
 // blocking is a ledger item that must be brought back before the current step or the end, "" if none.
 func (w *Walk) blocking() string {
 	b, s := w.Block(), w.Step()
 	l := w.Ledger()
+	delete(l.Flags, lostFlag[len("flag:"):]) // it is asked for, or power is locked
 	if s == nil {
 		return first(l, func(string) bool { return false })
 	}
@@ -263,6 +280,10 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 		}
 		p.Question = say + " Still so?"
 		p.Options = []string{"ok"}
+		if item == lostFlag {
+			p.Question, p.Options = "A piece is missing: "+l.Flags[flag]+". Still so, or found?", []string{"ok", "found"}
+			return p
+		}
 		if k == AskZero {
 			p.Question = say + " Done?"
 		}

@@ -54,7 +54,9 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		}
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
-		if b := w.Blocks[i]; b.Kind == "care" && b.Status == Ahead {
+		b := w.Blocks[i]
+		_, parked := w.parked[b.key]
+		if b.Kind == "care" && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
 			out = append(out, b.Proc)
 		}
 	}
@@ -153,40 +155,76 @@ func (w *Walk) mustAsk(c Context) (bool, error) {
 	return false, nil
 }
 
-// planFact plans the rest from what is believed now.
+// planFact plans the rest from what is believed now. What was to join and cannot is left: it is on record as
+// due, and comes with another session.
 func (w *Walk) planFact(c Context) (model.Fact, map[string][]byte, error) {
 	procs, texts, err := w.remaining(c)
 	if err != nil {
 		return model.Fact{}, nil, err
 	}
+	pl, err := w.plan(procs)
+	if err != nil && len(w.pending) > 0 {
+		alone := *w
+		alone.pending = nil
+		if procs, texts, err = alone.remaining(c); err == nil {
+			pl, err = w.plan(procs)
+		}
+	}
+	if err != nil {
+		return model.Fact{}, nil, err
+	}
+	return w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)}), texts, nil
+}
+
+// plan orders procedures from what is believed. Where vapour is in the air the top has to come off before
+// it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
+func (w *Walk) plan(procs []*model.Procedure) (*plan.Plan, error) {
 	start := model.Condition{}
 	for v, val := range w.Believed {
 		if val != "" {
 			start[v] = val
 		}
 	}
-	pl, err := plan.Make(plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.setups, Start: start, Locked: w.Stopped != "" || w.Begun.Locked})
-	if err != nil {
-		return model.Fact{}, nil, err
+	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
+		SetUps: w.setups, Start: start, Locked: w.powerLocked()}
+	if start[model.Vapour] == "drying" && model.Top.Exists(w.Features()) {
+		r.SetUps = airOpen(w.setups)
+		if pl, err := plan.Make(r); err == nil {
+			return pl, nil
+		}
+		r.SetUps = w.setups
 	}
-	return w.walked(model.Walked{What: Planned, Plan: w.refs(pl)}), texts, nil
+	return plan.Make(r)
+}
+
+// airOpen gives the set-up actions with the airing bound to an open top.
+func airOpen(setups []*model.Procedure) []*model.Procedure {
+	out := slices.Clone(setups)
+	for i, p := range out {
+		if p.Change != nil && p.Change.Variable == model.Vapour {
+			q := *p
+			q.Require = p.Require.Clone()
+			q.Require[model.Top] = "off"
+			out[i] = &q
+		}
+	}
+	return out
 }
 
 // refs turns a plan into blocks, with the proofs owed where power is back.
-func (w *Walk) refs(pl *plan.Plan) []model.BlockRef {
+func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 	hash := map[string]string{}
-	for h, p := range w.texts {
-		hash[p.ID] = h
+	for _, p := range procs {
+		hash[p.ID], _ = model.Text(p)
 	}
-	for _, r := range append(slices.Clone(w.Begun.Items), w.Begun.SetUps...) {
+	for _, r := range w.Begun.SetUps {
 		hash[r.ID] = r.Hash
 	}
 	var out []model.BlockRef
 	for _, it := range pl.Sequence {
 		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
 	}
-	if w.Stopped != "" || w.Begun.Locked || !w.owesProof(out) {
+	if w.powerLocked() || !w.owesProof(out) {
 		return out
 	}
 	at := len(out)

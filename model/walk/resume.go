@@ -2,7 +2,6 @@ package walk
 
 import (
 	"slices"
-	"strings"
 
 	"bench/oilcan/model"
 )
@@ -11,6 +10,8 @@ import (
 func (w *Walk) foldResumed() {
 	w.paused = false
 	w.toAsk, w.toCount = nil, nil
+	w.restartSetUps()
+	w.restartOwned()
 	fs := w.Features()
 	for _, v := range model.Variables {
 		if v.Latched() {
@@ -28,26 +29,63 @@ func (w *Walk) foldResumed() {
 		w.toCount = append(w.toCount, insidePrefix+k)
 	}
 	for _, k := range sortedKeys(l.Flags) {
+		if k == "lost-piece" && !w.powerLocked() {
+			w.lost = l.Flags[k] // to be found before anything else
+			continue
+		}
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
-	w.restartOwned()
 	w.needs = true
 }
 
+// restartSetUps forgets what was passed of set-up actions under way: that the plug was out, or a tube
+// drawn, says nothing after a break. What they took out stays in the book.
+func (w *Walk) restartSetUps() {
+	for _, p := range w.setups {
+		key := blockKey(p.ID, w.occur[p.ID])
+		for _, s := range p.Steps {
+			k := stepKey(key, s.Name)
+			delete(w.passed, k)
+			delete(w.answers, k)
+			delete(w.tries, k)
+		}
+		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Block == key })
+	}
+}
+
 // restartOwned begins a stretch under an owned exception again from its first step: power and heat
-// inside it are not what they were.
+// inside it are not what they were, nor how the bed stands.
 func (w *Walk) restartOwned() {
 	for _, b := range w.Blocks {
 		if b.Status != Ahead || b.Kind != "care" || len(b.Proc.Owns) == 0 {
 			continue
 		}
-		first := slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Own })
+		first := slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Own || s.Gate == model.State })
 		at := w.nextStep(b, 0)
 		if first < 0 || at <= first || at >= len(b.Proc.Steps) {
 			continue
 		}
 		if s := b.Proc.Steps[at]; s.Own || s.Gate == model.State {
+			w.settleMoves(b, first, at)
 			w.unpass(b, first, at)
+		}
+	}
+}
+
+// settleMoves drops what steps [from, to) of a block took out and put back again: it is where it was.
+func (w *Walk) settleMoves(b *Block, from, to int) {
+	sum := map[string]int{}
+	for i := from; i < to; i++ {
+		for item, n := range w.moves[stepKey(b.key, b.Proc.Steps[i].Name)] {
+			sum[item] += n
+		}
+	}
+	for i := from; i < to; i++ {
+		m := w.moves[stepKey(b.key, b.Proc.Steps[i].Name)]
+		for item := range m {
+			if sum[item] == 0 {
+				delete(m, item)
+			}
 		}
 	}
 }
@@ -73,10 +111,8 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	w.Believed[x.Variable] = x.Answer
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
-	shut := (x.Variable == model.Door && x.Answer == "closed") || (x.Variable == model.Top && x.Answer == "on")
-	if shut && w.Believed[model.Vapour] == "drying" {
-		delete(w.Clocks, "airing") // it stood still behind a closed panel; it starts anew when both are open
-	}
+	w.implied()
+	w.airing(e.At)
 }
 
 func readNote(x *model.Walked) string {
@@ -97,36 +133,10 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	if x.Number == nil {
 		return
 	}
+	had := w.total(x.Item)
 	w.setCount(x.Item, int(*x.Number))
 	if x.Answer == "lost" {
 		w.lose(x.Item)
+		w.missing = &missing{item: x.Item, of: had}
 	}
-}
-
-// setCount makes the ledger hold n of an item. Where that is not what its steps add up to, the steps no
-// longer count: what they did was undone or done again outside the book.
-func (w *Walk) setCount(item string, n int) {
-	sum := 0
-	for _, m := range w.moves {
-		sum += m[item]
-	}
-	if sum == n {
-		return
-	}
-	for _, m := range w.moves {
-		delete(m, item)
-	}
-	if w.moves["counted"] == nil {
-		w.moves["counted"] = map[string]int{}
-	}
-	w.moves["counted"][item] = n
-}
-
-func (w *Walk) lose(what string) {
-	name, _ := cutPrefix(what, insidePrefix)
-	if name == "" {
-		name = what
-	}
-	w.lost = strings.TrimPrefix(name, insidePrefix)
-	w.flags["lost-piece"] = w.lost
 }

@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -38,7 +39,7 @@ func Begin(c Context, s Start) (Reply, error) {
 	}
 	w.refold(nil)
 	r.Facts = []model.Fact{{Kind: model.KindBegun, Begun: b}}
-	if s.Ask || !m.Ledger.Empty() {
+	if s.Ask || !m.Ledger.Empty() || unsettled(m.Latched) {
 		r.Facts = append(r.Facts, model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: Resumed}})
 	}
 	texts := r.Texts
@@ -52,6 +53,17 @@ func Begin(c Context, s Start) (Reply, error) {
 	return r, err
 }
 
+// unsettled tells whether an earlier sitting left vapour in the air or a sensor unproved: then even a look
+// has set-up actions in its plan.
+func unsettled(latched model.Condition) bool {
+	for v, val := range latched {
+		if v.Latched() && val != "" && val != model.Values[v][0] {
+			return true
+		}
+	}
+	return false
+}
+
 // Resume gives the fact after which the state is asked anew and the ledger counted.
 func (w *Walk) Resume(c Context) (Reply, error) {
 	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed})}})
@@ -63,10 +75,13 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 		return refuse("Say why it is given up."), nil
 	}
 	facts := w.debts(c)
+	if b := w.blockOf(w.unended); b != nil { // it was finished; only how the old part was is not said
+		facts = append(w.careFacts(c, b), facts...)
+	}
 	closed := w.closed("given up")
 	closed.GivenUp, closed.Why = true, why
 	facts = append(facts, model.Fact{Kind: model.KindClosed, Closed: closed})
-	if w.Stopped == "" {
+	if !w.stoppedNow(c.Machine) { // a stop's tag stays until it is cleared by name
 		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "given-up", Why: why}})
 	}
 	return Reply{Facts: facts}, nil
@@ -78,13 +93,18 @@ func (w *Walk) closed(state string) *model.Closed {
 		Clocks: w.Clocks, Hands: hands, Waited: waited}
 }
 
-// debts gives the findings of what is owed when a session ends: proofs that could not be had, and a
-// strand left in the toolhead.
+// debts gives the findings of what is owed when a session ends: proofs that could not be had, parts whose
+// renewal was begun and never told of, and a strand left in the toolhead.
 func (w *Walk) debts(c Context) []model.Fact {
 	var out []model.Fact
 	for _, o := range w.owed {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "owed", Text: o.step.Do,
 			Procedure: o.proc, Step: o.step.Name, Again: c.Now.AddDate(0, 0, 1)}})
+	}
+	for _, k := range sortedKeys(w.renewals) {
+		r := w.renewals[k]
+		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Procedure: r.block, Step: r.step,
+			Text: "Renewing the " + r.part + " was begun. If a new one is in, log it: oilcan swap " + r.part + ".", Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	if w.flags["strand"] != "" {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note",
@@ -98,13 +118,11 @@ var States = []string{"ready", "ready with limits", "waiting for part", "out of 
 
 // State is what the machine is left as: what the person named, else what follows from the session.
 func (w *Walk) State() string {
-	if w.Stopped != "" {
+	if w.powerLocked() {
 		return "out of use"
 	}
-	for k, a := range w.answers {
-		if len(k) > 9 && k[:9] == "close-out" && slices.Contains(States, a.Text) {
-			return a.Text
-		}
+	if named := w.namedState(); named != "" {
+		return named
 	}
 	if slices.ContainsFunc(w.Blocks, func(b *Block) bool { return b.Status == Parked }) {
 		return "waiting for part"
@@ -115,38 +133,59 @@ func (w *Walk) State() string {
 	return "ready"
 }
 
+// namedState is the state the person named at the end, "" where none was.
+func (w *Walk) namedState() string {
+	for _, k := range sortedKeys(w.answers) {
+		if strings.HasPrefix(k, "close-out#") && slices.Contains(States, w.answers[k].Text) {
+			return w.answers[k].Text
+		}
+	}
+	return ""
+}
+
 // close ends the session: everything is back, what is owed becomes findings.
 func (w *Walk) close(c Context) (Reply, error) {
 	l := w.Ledger()
 	delete(l.Flags, "strand")
+	if w.powerLocked() {
+		delete(l.Flags, "lost-piece") // closed without power, it is still looked for
+	}
 	if !l.Empty() {
 		return Reply{}, fmt.Errorf("something is still out or in: count it first")
 	}
 	state := w.State()
 	facts := append(w.debts(c), model.Fact{Kind: model.KindClosed, Closed: w.closed(state)})
-	tag := &model.TagMove{Why: state}
-	switch state {
-	case "waiting for part":
-		tag.Kind = "waiting"
-	case "ready with limits":
-		tag.Kind = "limits"
-	case "out of use":
-		tag.Kind = "out-of-use"
-	}
+	return Reply{Facts: append(facts, w.tagFacts(c, state)...)}, nil
+}
+
+// tagFacts gives the tag a machine is left with, or takes one away that no longer holds. The tag of a stop
+// stays until it is cleared by name; those that say what the machine lacks go only where the person says
+// that it is ready.
+func (w *Walk) tagFacts(c Context, state string) []model.Fact {
+	kind := map[string]string{"waiting for part": "waiting", "ready with limits": "limits", "out of use": "out-of-use"}[state]
+	tag := &model.TagMove{Kind: kind, Why: state}
 	t := c.Machine
 	switch {
-	case w.Stopped != "" || w.Begun.Locked: // the stop's own tag stays until it is cleared by name
-	case tag.Kind != "":
-		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: tag})
-		if tag.Kind != "waiting" { // closing this finding clears the tag; a part waited for has its own
-			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: tag.Kind,
+	case w.stoppedNow(t):
+		return nil
+	case kind != "":
+		facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
+		if kind != "waiting" { // closing this finding clears the tag; a part waited for has its own
+			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: kind,
 				Text: "Left " + state + ": close this once it no longer holds.", Again: c.Now.AddDate(0, 0, 7)}})
 		}
-	case t != nil && t.Tag != nil && t.Tag.Kind != "stopped":
-		tag.Clear, tag.Why = true, "closed: "+w.Title
-		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: tag})
+		return facts
+	case t == nil || t.Tag == nil || t.Tag.Kind != "given-up" && w.namedState() != "ready":
+		return nil
 	}
-	return Reply{Facts: facts}, nil
+	tag.Clear, tag.Kind, tag.Why = true, t.Tag.Kind, "closed: "+w.Title
+	facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
+	for _, f := range t.Findings {
+		if f.Kind == tag.Kind && (f.Kind == "limits" || f.Kind == "out-of-use") {
+			facts = append(facts, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: f.ID, Why: tag.Why}})
+		}
+	}
+	return facts
 }
 
 // Elapsed gives the waits that ran out between two instants, so that a bell can ring.

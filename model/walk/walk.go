@@ -106,15 +106,18 @@ type Walk struct {
 	Ended    bool
 	End      *model.Closed
 
-	toAsk   []model.Variable
-	toCount []string // ledger items and flags to agree after an interruption
-	needs   bool     // the rest has to be planned again before it goes on
-	paused  bool
-	pending []string        // procedures that join at the next boundary
-	limits  bool            // a set-up action went on with something to be renewed
-	lost    string          // a piece that is missing
-	ended   map[string]bool // block keys whose renewed part's old one was told of
-	unended *renewal        // a part renewed whose old one's end is not said yet
+	toAsk    []model.Variable
+	toCount  []string // ledger items and flags to agree after an interruption
+	needs    bool     // the rest has to be planned again before it goes on
+	paused   bool
+	pending  []string           // procedures that join at the next boundary
+	limits   bool               // a set-up action went on with something to be renewed
+	lost     string             // a piece that is missing
+	unended  *renewal           // a part renewed whose old one's end is not said yet
+	missing  *missing           // what was counted as lost and is looked for
+	renewals map[string]renewal // by block key: a part said to be renewed, not told of yet
+	parked   map[string]string  // by block key: why a procedure under way waits
+	unproved map[string]bool    // key/step: a proof that was seen to fail
 
 	passed  map[string]bool // key/step
 	answers map[string]Answered
@@ -134,16 +137,27 @@ type Walk struct {
 	waited  float64
 }
 
+// renewal is a part that a procedure renews.
 type renewal struct {
+	key   string // of the block
 	block string
 	part  string
 	step  string
+}
+
+// missing is an item of the ledger of which some were lost.
+type missing struct {
+	item string
+	of   int // how many the book had
 }
 
 type owedStep struct {
 	proc string
 	step model.Step
 }
+
+// name is the step's name in the block of what is owed.
+func (o owedStep) name() string { return o.proc + "." + o.step.Name }
 
 // insidePrefix marks ledger moves of things put into the machine.
 const insidePrefix = "in:"
@@ -159,31 +173,27 @@ func Load(entries []model.Entry, texts Texts) (*Walk, error) {
 			return nil, err
 		}
 	}
-	w.refold(effective(entries))
+	w.refold(effective(nil, entries))
 	return w, nil
 }
 
 // Apply moves the walk on by entries that were written.
 func (w *Walk) Apply(entries []model.Entry, texts Texts) error {
-	all := slices.Clone(w.entries)
 	back := false
 	for _, e := range entries {
 		if err := w.collect(e, texts); err != nil {
 			return err
 		}
-		all = append(all, e)
 		back = back || (e.Walk != nil && e.Walk.What == Back)
 	}
 	if back {
-		ord := w.Ordinal
-		w.refold(effective(all))
-		w.Ordinal = max(ord, entries[len(entries)-1].Ordinal, w.Ordinal)
+		w.refold(effective(w.entries, entries))
 		return nil
 	}
 	for _, e := range entries {
 		w.fold(e)
-		w.entries = append(w.entries, e)
 	}
+	w.entries = append(slices.Clip(w.entries), entries...)
 	return nil
 }
 
@@ -213,55 +223,13 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 	return nil
 }
 
-// effective leaves out what was taken back: each back takes the latest gate, and all that followed it.
-func effective(entries []model.Entry) []model.Entry {
-	var out []model.Entry
-	for _, e := range entries {
-		if e.Walk == nil || e.Walk.What != Back {
-			out = append(out, e)
-			continue
-		}
-		if i := lastGate(out); i >= 0 {
-			out = out[:i]
-		}
-	}
-	return out
-}
-
-// lastGate is the index of the first entry of the action that holds the latest gate after the latest
-// boundary, or -1.
-func lastGate(entries []model.Entry) int {
-	for i := len(entries) - 1; i >= 0; i-- {
-		x := entries[i].Walk
-		if x == nil {
-			if entries[i].Fact.Begun != nil {
-				return -1
-			}
-			continue
-		}
-		switch x.What {
-		case Resumed:
-			return -1
-		case Passed, Missed, Skipped, LeftOut, Said, Counted, Waiting, Cut, Ended:
-			if x.What == Said && x.Variable == "" {
-				continue
-			}
-			for i > 0 && entries[i-1].Action == entries[i].Action {
-				i--
-			}
-			return i
-		}
-	}
-	return -1
-}
-
 // refold folds all entries anew.
 func (w *Walk) refold(entries []model.Entry) {
 	texts := w.texts
 	*w = Walk{
 		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		ended: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
+		renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
 	}
 	for _, e := range entries {
 		w.fold(e)

@@ -180,7 +180,10 @@ func goodState(w *walk.Walk, p walk.Prompt) string {
 	if p.Variable == model.Heat {
 		return "hot"
 	}
-	if p.Variable == model.Power && len(w.Blocks) > 0 {
+	if st := w.Step(); st != nil && st.Clock == "airing" { // asked at the airing itself: it is open
+		return model.Values[p.Variable][1]
+	}
+	if p.Variable == model.Power && (len(w.Blocks) > 0 || w.Begun.Locked) {
 		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
 			return tag
 		}

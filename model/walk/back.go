@@ -1,0 +1,73 @@
+package walk
+
+import (
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// effective appends entries to those that count, and leaves out what is taken back: each back takes the latest
+// gate, and all that followed it. The back itself stays, so that what is written next follows on it.
+func effective(counts, entries []model.Entry) []model.Entry {
+	out := slices.Clone(counts)
+	for _, e := range entries {
+		if e.Walk != nil && e.Walk.What == Back {
+			if i := lastGate(out); i >= 0 {
+				out = out[:i]
+			}
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// lastGate is the index of the first entry of the action that holds the latest gate a person answered after
+// the latest boundary, or -1. A wait begins and passes by itself: taking that back would lead nowhere. A
+// stop is a boundary, because it is cleared by name and not by a key.
+func lastGate(entries []model.Entry) int {
+	for i := len(entries) - 1; i >= 0; i-- {
+		x := entries[i].Walk
+		if x == nil {
+			if entries[i].Fact.Begun != nil {
+				return -1
+			}
+			continue
+		}
+		switch {
+		case x.What == Resumed, x.What == Missed && x.Then == "stop":
+			return -1
+		case x.What == Said && x.Variable == "", x.Auto:
+			continue
+		case slices.Contains([]string{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found}, x.What):
+			for i > 0 && entries[i-1].Action == entries[i].Action {
+				i--
+			}
+			return i
+		}
+	}
+	return -1
+}
+
+// back takes the latest gate back; dated facts that went with it or followed from it are struck.
+func (w *Walk) back(c Context) (Reply, error) {
+	i := lastGate(w.entries)
+	if i < 0 {
+		return refuse("There is nothing to go back to since the state was last asked or a stop was found."), nil
+	}
+	facts := []model.Fact{w.walked(model.Walked{What: Back, Why: "taken back"})}
+	for _, action := range datedActions(w.entries[i:]) {
+		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
+	}
+	return w.complete(c, Reply{Facts: facts})
+}
+
+// datedActions names the actions that wrote dated facts, strikes apart: what one took back stays so.
+func datedActions(entries []model.Entry) []string {
+	var out []string
+	for _, e := range entries {
+		if model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike && !slices.Contains(out, e.Action) {
+			out = append(out, e.Action)
+		}
+	}
+	return out
+}

@@ -1,0 +1,185 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+// lostFlag is the ledger's item of a piece that is missing.
+const lostFlag = "flag:lost-piece"
+
+// moveAll books what a step takes out, puts back, puts in or takes again. The counts of a set-up action are
+// of all there is: it may be done again where it was broken off, and says then how it stands.
+func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
+	k := stepKey(b.key, s.Name)
+	m := map[string]int{}
+	for item, a := range s.Out {
+		w.bring(b, m, item, w.amount(b, s, a))
+	}
+	for item, a := range s.In {
+		w.bring(b, m, insidePrefix+item, w.amount(b, s, a))
+	}
+	if !undone {
+		for item, a := range s.Back {
+			w.undo(b, k, m, item, w.amount(b, s, a))
+		}
+		for item, a := range s.Taken {
+			w.undo(b, k, m, insidePrefix+item, w.amount(b, s, a))
+		}
+	}
+	if len(m) > 0 {
+		w.moves[k] = m
+	}
+}
+
+func (w *Walk) bring(b *Block, m map[string]int, item string, n int) {
+	if b.Kind == "setup" {
+		w.setCount(item, n)
+		return
+	}
+	m[item] += n
+}
+
+// undo takes back at most what the book holds.
+func (w *Walk) undo(b *Block, key string, m map[string]int, item string, n int) {
+	have := w.total(item) - w.moves[key][item] + m[item]
+	n = max(0, min(n, have))
+	if b.Kind == "setup" {
+		w.setCount(item, have-n)
+		return
+	}
+	m[item] -= n
+}
+
+// amount is how many a ledger effect moves.
+func (w *Walk) amount(b *Block, s *model.Step, a model.Amount) int {
+	name := s.Name
+	switch {
+	case a.Count != "":
+		name = a.Count
+	case !a.Answer:
+		return a.N
+	}
+	if n := w.answers[stepKey(b.key, name)].Number; n != nil {
+		return int(*n)
+	}
+	return 0
+}
+
+// total is how many of an item the book holds.
+func (w *Walk) total(item string) int {
+	sum := 0
+	for _, m := range w.moves {
+		sum += m[item]
+	}
+	return sum
+}
+
+// setCount makes the ledger hold n of an item. Where that is not what its steps add up to, the steps no
+// longer count: what they did was undone or done again outside the book.
+func (w *Walk) setCount(item string, n int) {
+	if w.total(item) == n {
+		return
+	}
+	for _, m := range w.moves {
+		delete(m, item)
+	}
+	if w.moves["counted"] == nil {
+		w.moves["counted"] = map[string]int{}
+	}
+	w.moves["counted"][item] = n
+}
+
+// implied books what must be out or in where the person says how the machine stands: a cover that is off is
+// out of the machine, whoever took it off.
+func (w *Walk) implied() {
+	for item, n := range w.impliedBy() {
+		if w.total(item) < n {
+			w.setCount(item, n)
+		}
+	}
+}
+
+// impliedBy gives what set-up actions must have taken out or put in for the machine to stand as it does, as
+// far as their files fix the number. A bed or gantry counts as blocked only where it is said to be low.
+func (w *Walk) impliedBy() map[string]int {
+	out := map[string]int{}
+	for _, p := range w.setups {
+		c := p.Change
+		if c == nil || c.To == model.Values[c.Variable][0] || w.Believed[c.Variable] == "" || !model.Meets(c.Variable, w.Believed[c.Variable], c.To) {
+			continue
+		}
+		power := c.Variable == model.Power
+		if power && w.Believed[model.Bed] != "low" {
+			continue
+		}
+		for _, s := range p.Steps {
+			if s.Only.Step != "" && !power {
+				continue
+			}
+			for item, a := range s.Out {
+				out[item] = max(out[item], fixed(&s, a))
+			}
+			for item, a := range s.In {
+				out[insidePrefix+item] = max(out[insidePrefix+item], fixed(&s, a))
+			}
+		}
+	}
+	return out
+}
+
+// fixed is an amount that its file settles, 0 where an answer does.
+func fixed(s *model.Step, a model.Amount) int {
+	switch {
+	case a.Count != "":
+		return 0
+	case !a.Answer:
+		return a.N
+	case s.Equal != nil && s.Equal.Number != nil:
+		return *s.Equal.Number
+	}
+	return 0
+}
+
+// debt tells whether a block has something out, in or flagged that only it undoes.
+func (w *Walk) debt(b *Block) bool {
+	sum := map[string]int{}
+	for _, s := range b.Proc.Steps {
+		for item, n := range w.moves[stepKey(b.key, s.Name)] {
+			sum[item] += n
+		}
+		for flag := range s.Set {
+			if w.passed[stepKey(b.key, s.Name)] && w.flags[flag] != "" {
+				return true
+			}
+		}
+	}
+	for _, n := range sum {
+		if n != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *Walk) lose(what string) {
+	name, _ := cutPrefix(what, insidePrefix)
+	if name == "" {
+		name = what
+	}
+	w.lost = strings.TrimPrefix(name, insidePrefix)
+	w.flags["lost-piece"] = w.lost
+	w.missing = nil
+}
+
+// foldFound takes a missing piece as found: it is in the hand, so what was out is still out.
+func (w *Walk) foldFound() {
+	if m := w.missing; m != nil && !strings.HasPrefix(m.item, insidePrefix) {
+		w.setCount(m.item, m.of)
+	}
+	w.lost, w.missing = "", nil
+	delete(w.flags, "lost-piece")
+	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == lostFlag })
+}

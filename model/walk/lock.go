@@ -1,0 +1,12 @@
+package walk
+
+import "bench/oilcan/model"
+
+// powerLocked tells whether a stop of this session, or one it was begun under, keeps power away. It holds to
+// the session's end: clearing the stop by name lets the next session have power.
+func (w *Walk) powerLocked() bool { return w.Stopped != "" || w.Begun.Locked }
+
+// stoppedNow tells whether power is locked here, or by a stop that was found elsewhere meanwhile.
+func (w *Walk) stoppedNow(m *model.Machine) bool {
+	return w.powerLocked() || m != nil && m.Tag != nil && m.Tag.Kind == "stopped"
+}
