@@ -126,3 +126,14 @@ func TestSnapshotCaps(t *testing.T) {
 		t.Errorf("the newest is not kept: %+v", m.Findings[maxFindings-1])
 	}
 }
+
+// TestAStopIsNotDroppedForBeingOld: a lock whose finding cannot be closed any more could never be cleared.
+func TestAStopIsNotDroppedForBeingOld(t *testing.T) {
+	fs := []Finding{{ID: "stop", Found: Found{Kind: "stop"}}, {ID: "a", Found: Found{Kind: "note"}}, {ID: "b", Found: Found{Kind: "note"}}}
+	if got := dropNotes(fs, 1); len(got) != 2 || got[0].ID != "stop" || got[1].ID != "b" {
+		t.Errorf("kept %v", got)
+	}
+	if got := dropNotes(fs[:1], 1); len(got) != 0 {
+		t.Errorf("of stops alone the oldest goes: %v", got)
+	}
+}

@@ -305,7 +305,7 @@ func (m *Machine) found(e Entry) {
 	}
 	m.Findings = append(m.Findings, f)
 	if n := len(m.Findings) - maxFindings; n > 0 {
-		m.Findings = append([]Finding(nil), m.Findings[n:]...)
+		m.Findings = dropNotes(m.Findings, n)
 	}
 }
 
@@ -342,4 +342,28 @@ func (m *Machine) tagged(e Entry) {
 	if m.Tag != nil && (t.Kind == "" || t.Kind == m.Tag.Kind) {
 		m.Tag = nil
 	}
+}
+
+// dropNotes leaves out n findings, the oldest first, and of those that hold a tag, or that a piece is
+// lost, none while there is another.
+func dropNotes(fs []Finding, n int) []Finding {
+	out := make([]Finding, 0, len(fs))
+	for _, f := range fs {
+		if n > 0 && !f.Holds() {
+			n--
+			continue
+		}
+		out = append(out, f)
+	}
+	return out[max(0, n):]
+}
+
+// Holds tells whether the finding keeps a machine from being used as it is meant to be: it must not be
+// overlooked for being old.
+func (f Finding) Holds() bool {
+	switch f.Kind {
+	case "stop", "lost", "part", "limits", "out-of-use":
+		return true
+	}
+	return false
 }

@@ -3,6 +3,7 @@ package model
 import (
 	"errors"
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 	"time"
@@ -34,6 +35,8 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 		return fmt.Errorf("%q is no meter that can be typed: use one of %s", meter, meterNames())
 	case !(value >= 0 && value <= maxReading):
 		return fmt.Errorf("%s must be a number from 0 to a thousand million, not %v: read the counter again", meter, value)
+	case (meter == Changes || meter == Starts) && value != math.Trunc(value):
+		return fmt.Errorf("%s are counted, and %v is no whole number: type it without a point", meter, value)
 	case at.After(now.Add(clockSlack)):
 		return fmt.Errorf("%s lies in the future: give the date and time at which the counter was read", stamp(at, now))
 	}

@@ -18,9 +18,8 @@ import (
 // file's newest good backup is looked for.
 func BackupDir(path string) string { return filepath.Join(filepath.Dir(path), "backups") }
 
-// Daily backups are named by the day they were made.
+// Daily backups are named by the data file they are of and the day they were made.
 const (
-	dailyPrefix = "oilcan-"
 	dailySuffix = ".db"
 	dailyDate   = "2006-01-02"
 )
@@ -136,8 +135,8 @@ func (s *Store) Daily(dir string, keep int) (string, error) {
 	if err := os.MkdirAll(dir, folderMode); err != nil {
 		return "", plain(dir, err)
 	}
-	have := dailies(dir)
-	path := filepath.Join(dir, dailyPrefix+s.now().Format(dailyDate)+dailySuffix)
+	have := dailies(dir, s.path)
+	path := filepath.Join(dir, dailyPrefix(s.path)+s.now().Format(dailyDate)+dailySuffix)
 	if slices.Contains(have, path) {
 		return "", nil
 	}
@@ -150,7 +149,7 @@ func (s *Store) Daily(dir string, keep int) (string, error) {
 	if err := s.Backup(path); err != nil {
 		return "", err
 	}
-	for _, old := range dailies(dir)[min(max(1, keep), len(have)+1):] {
+	for _, old := range dailies(dir, s.path)[min(max(1, keep), len(have)+1):] {
 		if err := os.Remove(old); err != nil {
 			return path, fmt.Errorf("today's backup was made, but an old one could not be removed: %w", err)
 		}
@@ -158,8 +157,15 @@ func (s *Store) Daily(dir string, keep int) (string, error) {
 	return path, nil
 }
 
-// dailies lists the daily backups in a folder, newest first.
-func dailies(dir string) []string {
+// dailyPrefix begins the names of a data file's daily backups: two files in one folder keep theirs apart.
+func dailyPrefix(path string) string {
+	base := filepath.Base(path)
+	return strings.TrimSuffix(base, filepath.Ext(base)) + "-"
+}
+
+// dailies lists the daily backups of a data file in a folder, newest first.
+func dailies(dir, path string) []string {
+	prefix := dailyPrefix(path)
 	files, err := os.ReadDir(dir)
 	if err != nil {
 		return nil
@@ -167,8 +173,8 @@ func dailies(dir string) []string {
 	var out []string
 	for _, f := range files {
 		name := f.Name()
-		day, isDB := strings.CutSuffix(strings.TrimPrefix(name, dailyPrefix), dailySuffix)
-		if _, err := time.Parse(dailyDate, day); err == nil && isDB && strings.HasPrefix(name, dailyPrefix) {
+		day, isDB := strings.CutSuffix(strings.TrimPrefix(name, prefix), dailySuffix)
+		if _, err := time.Parse(dailyDate, day); err == nil && isDB && strings.HasPrefix(name, prefix) {
 			out = append(out, filepath.Join(dir, name))
 		}
 	}
@@ -195,7 +201,7 @@ func lastEntry(path string) (seq uint64, err error) {
 
 // newestGood is the newest backup in the file's backup folder that is whole; "" where there is none.
 func newestGood(path string) string {
-	for _, b := range dailies(BackupDir(path)) {
+	for _, b := range dailies(BackupDir(path), path) {
 		if r, err := checkFile(b, schemaNow); err == nil && r.OK() {
 			return b
 		}

@@ -155,10 +155,10 @@ func TestDaily(t *testing.T) {
 	}
 	write(t, filepath.Join(dir, "oilcan-notes.db"), []byte("mine"))
 	var names []string
-	for _, p := range dailies(dir) {
+	for _, p := range dailies(dir, s.Path()) {
 		names = append(names, filepath.Base(p))
 	}
-	if got := strings.Join(names, " "); got != "oilcan-2026-03-07.db oilcan-2026-03-06.db oilcan-2026-03-05.db" {
+	if got := strings.Join(names, " "); got != "bench-2026-03-07.db bench-2026-03-06.db bench-2026-03-05.db" {
 		t.Errorf("kept %s", got)
 	}
 }
@@ -206,4 +206,16 @@ func backupOf(t testing.TB, s *Store) string {
 		t.Fatal(err)
 	}
 	return dst
+}
+
+// TestTwoFilesInOneFolderKeepTheirBackupsApart: a backup offered for another file would replace a bench.
+func TestTwoFilesInOneFolderKeepTheirBackupsApart(t *testing.T) {
+	dir := t.TempDir()
+	if a, b := dailyPrefix(filepath.Join(dir, "north.oilcan")), dailyPrefix(filepath.Join(dir, "south.oilcan")); a == b {
+		t.Errorf("both are called %s", a)
+	}
+	write(t, filepath.Join(dir, "north-2026-03-07.db"), []byte("x"))
+	if got := dailies(dir, filepath.Join(dir, "south.oilcan")); len(got) != 0 {
+		t.Errorf("south is offered %v", got)
+	}
 }

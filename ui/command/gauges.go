@@ -31,6 +31,11 @@ func (a *app) gaugesCommand() *cobra.Command {
 
 // chosenMachines gives the machine named, or all of them.
 func (a *app) chosenMachines(args []string) ([]*model.Machine, error) {
+	if a.flags.file != "" { // a path that was typed is meant to be there
+		if err := a.mustExist(); err != nil {
+			return nil, err
+		}
+	}
 	if len(args) == 0 {
 		ms, _, err := a.machines(false)
 		return ms, err

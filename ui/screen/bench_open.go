@@ -74,7 +74,11 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 	}
 	said := ""
 	if t := m.Tag; t != nil {
-		out = append(out, openItem{1, t.At, m.Name, tagText(t), "since ", t.Kind == "stopped"})
+		rank := 1
+		if t.Kind == "stopped" {
+			rank = -1 // before all else
+		}
+		out = append(out, openItem{rank, t.At, m.Name, tagText(t), "since ", t.Kind == "stopped"})
 		said = t.Why
 	}
 	if m.Session == "" && !m.Ledger.Empty() {
@@ -82,6 +86,9 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 	}
 	for _, f := range m.Findings {
 		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == "stop"}
+		if f.Kind == "stop" {
+			it.rank = -1
+		}
 		if !f.Again.IsZero() {
 			it.at, it.label, it.due = f.Again, "again ", it.due || !f.Again.After(now)
 		}
@@ -90,7 +97,7 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 			continue
 		}
 		for i := range out {
-			if out[i].rank == 1 && !f.Again.IsZero() {
+			if (out[i].rank == 1 || out[i].rank == -1) && !f.Again.IsZero() {
 				out[i].at, out[i].label, out[i].due = it.at, it.label, it.due || out[i].due
 			}
 		}

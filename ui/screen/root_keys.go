@@ -43,8 +43,8 @@ func (r *Root) key(msg stamped) tea.Cmd {
 	if k.Type == tea.KeyCtrlC {
 		return r.quit()
 	}
-	if len(r.stack) == 0 || r.data == nil {
-		return nil
+	if len(r.stack) == 0 || r.data == nil || layout(r.w, r.h).small {
+		return nil // what cannot be seen cannot be answered
 	}
 	if r.top().TakesText() {
 		return r.textKey(msg)
