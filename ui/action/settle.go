@@ -1,12 +1,19 @@
 package action
 
-import "bench/oilcan/model"
+import (
+	"fmt"
+
+	"bench/oilcan/model"
+)
+
+// tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the other.
+var tagOf = map[string]string{"stop": "stopped", "part": "waiting", "limits": "limits", "out-of-use": "out-of-use"}
 
 // Settling gives the facts that close a finding, and clear the tag it stood for where no other finding
 // of its kind is left on the machine.
 func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 	facts := []model.Fact{Settled(f.ID, why)}
-	tag := map[string]string{"stop": "stopped", "part": "waiting", "limits": "limits", "out-of-use": "out-of-use"}[f.Kind]
+	tag := tagOf[f.Kind]
 	if tag == "" || m.Tag == nil || m.Tag.Kind != tag {
 		return facts
 	}
@@ -15,5 +22,41 @@ func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 			return facts
 		}
 	}
-	return append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: tag, Clear: true, Why: why}})
+	return append(facts, cleared(tag, why))
+}
+
+// ClearTag gives the facts that clear a machine's tag and close every finding that stood for it: the
+// findings' first, in the order they were noted. A session given up is closed by a session, not by a word:
+// that is refused, and so is a machine without a tag.
+func ClearTag(m *model.Machine, why string) ([]model.Fact, error) {
+	switch {
+	case m.Tag == nil:
+		return nil, fmt.Errorf("no tag is on %s: nothing to clear", m.Name)
+	case !Clearable(m):
+		return nil, fmt.Errorf("the tag on %s says that a session was given up: a care session that closes clears it", m.Name)
+	}
+	var facts []model.Fact
+	for _, f := range m.Findings {
+		if tagOf[f.Kind] == m.Tag.Kind {
+			facts = append(facts, Settled(f.ID, why))
+		}
+	}
+	return append(facts, cleared(m.Tag.Kind, why)), nil
+}
+
+// Clearable tells whether a machine has a tag that a person may clear.
+func Clearable(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind != "given-up" }
+
+// Unlocks tells whether facts free a stopped machine, so that power may return.
+func Unlocks(facts []model.Fact) bool {
+	for _, f := range facts {
+		if f.Tag != nil && f.Tag.Clear && f.Tag.Kind == "stopped" {
+			return true
+		}
+	}
+	return false
+}
+
+func cleared(kind, why string) model.Fact {
+	return model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: kind, Clear: true, Why: why}}
 }

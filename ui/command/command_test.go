@@ -7,9 +7,6 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-
-	"bench/oilcan/model"
-	"bench/oilcan/ui/action"
 )
 
 // run runs one command line with a data file and a clock of its own.
@@ -153,41 +150,5 @@ func TestTyped(t *testing.T) {
 		if got := typed(name); got != want {
 			t.Errorf("%s is typed %s, want %s", name, got, want)
 		}
-	}
-}
-
-// TestSettling closes findings: a stop's tag goes with its last finding, and with nothing else.
-func TestSettling(t *testing.T) {
-	finding := func(id, kind string) model.Finding { return model.Finding{ID: id, Found: model.Found{Kind: kind}} }
-	tests := []struct {
-		name   string
-		tag    string
-		others []model.Finding
-		kind   string
-		clears bool
-	}{
-		{"the stop", "stopped", nil, "stop", true},
-		{"one of two stops", "stopped", []model.Finding{finding("b", "stop")}, "stop", false},
-		{"a note beside a stop", "stopped", []model.Finding{finding("b", "stop")}, "note", false},
-		{"the part came", "waiting", []model.Finding{finding("b", "note")}, "part", true},
-		{"a part on a stopped machine", "stopped", nil, "part", false},
-		{"no tag", "", nil, "stop", false},
-		{"given up stays", "given-up", nil, "note", false},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			f := finding("a", tt.kind)
-			m := &model.Machine{Findings: append([]model.Finding{f}, tt.others...)}
-			if tt.tag != "" {
-				m.Tag = &model.Tag{Kind: tt.tag}
-			}
-			facts := action.Settling(m, f, "put right")
-			if facts[0].Settled == nil || facts[0].Settled.Finding != "a" {
-				t.Errorf("the finding is not closed: %+v", facts)
-			}
-			if clears := len(facts) == 2 && facts[1].Tag.Clear && facts[1].Tag.Kind == tt.tag; clears != tt.clears {
-				t.Errorf("clears the tag: %v, want %v", clears, tt.clears)
-			}
-		})
 	}
 }

@@ -29,6 +29,8 @@ type machineFlags struct {
 	last, set, band        []string
 	name                   string
 	outOfUse, inUse        bool
+	clearTag               bool
+	why                    string
 }
 
 func (a *app) machineAddCommand() *cobra.Command {

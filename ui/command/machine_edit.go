@@ -17,13 +17,25 @@ func (a *app) machineEditCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "edit MACHINE", Short: "change what is on record of a machine",
 		Long: "Change a machine: its name, features, duty, settings, own bands; take it out of use\n" +
-			"(its calendar waits) and back; bring a retired one back with --in-use.",
+			"(its calendar waits) and back; bring a retired one back with --in-use.\n\n" +
+			"--clear-tag takes away the mark that it waits for a part, is ready with limits, out of\n" +
+			"use or stopped, and closes the findings that stood for it. Clearing a stop lets power\n" +
+			"return: it is for the person who put it right.",
 		Example: "  oilcan machine edit Heron --features +wiper,-camera\n  oilcan machine edit Heron --band blade-check=2000-3500\n" +
-			"  oilcan machine edit Heron --set clamp-screws=4 --set plug-tag=H1\n  oilcan machine edit Heron --out-of-use",
+			"  oilcan machine edit Heron --set clamp-screws=4 --set plug-tag=H1\n  oilcan machine edit Heron --out-of-use\n" +
+			"  oilcan machine edit Heron --clear-tag --why \"fan replaced\"",
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: a.completeMachines,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if cmd.LocalNonPersistentFlags().NFlag() == 0 && !changed(cmd, "name", "features", "duty", "set", "band", "out-of-use", "in-use") {
+			described := changed(cmd, "name", "features", "duty", "set", "band", "out-of-use", "in-use")
+			switch {
+			case f.clearTag && described:
+				return misuse("--clear-tag is logged on its own: change the rest with a command of its own")
+			case f.clearTag:
+				return a.clearTag(args[0], f.why)
+			case changed(cmd, "why"):
+				return misuse("--why goes with --clear-tag: nothing else asks for a reason")
+			case !described:
 				return misuse("say what to change: oilcan machine edit --help lists it")
 			}
 			return a.machineEdit(args[0], f)
@@ -38,6 +50,8 @@ func (a *app) machineEditCommand() *cobra.Command {
 	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
 	fl.BoolVar(&f.outOfUse, "out-of-use", false, "its calendar waits from now")
 	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
+	fl.BoolVar(&f.clearTag, "clear-tag", false, "what its tag says no longer holds; needs --why")
+	fl.StringVar(&f.why, "why", "", "what was put right, a `text`")
 	a.completeFlag(c, "features", a.completeFeatures)
 	a.completeFlag(c, "duty", words("home", "production"))
 	a.completeFlag(c, "band", a.completeProcedures)

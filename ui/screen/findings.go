@@ -75,6 +75,7 @@ func (s *findings) Help() []HelpPart {
 		"A finding is something seen that must be looked at again. It stands, here and on the bench, until it is closed with a word on how it was settled.",
 		"stop\tpower stays locked until it is closed, by the person who put it right",
 		"part\ta part is waited for",
+		"limits\tthe machine is ready with limits, or out-of-use; closing it clears the machine's tag",
 		"pro\ta licensed or qualified person is needed",
 		"owed\ta step still to be done, on another hour or day",
 	}}}
@@ -128,13 +129,13 @@ func (s *findings) startClosing() {
 	}
 	f := s.list()[s.at]
 	why := &formRow{name: "why", ask: "how was it settled", hint: "It stays in the book beside the finding."}
-	if f.Kind == "stop" {
-		why.hint = "Closing it unlocks power: only the person who put it right closes it."
+	rows := []*formRow{why, byRow(s.Env)}
+	if m := s.Data.Machine(s.of); action.Unlocks(action.Settling(m, f, "")) {
+		why.hint = unlocks
+		rows = append(rows, nameRow())
 	}
-	by := &formRow{name: "by", ask: "put right by", hint: "Your name."}
-	by.text.text = s.Env.Operator
 	s.closes = f.ID
-	s.closing = &form{rows: []*formRow{why, by, {name: "save", kind: rowDo, ask: "close the finding"}}}
+	s.closing = &form{rows: append(rows, &formRow{name: "save", kind: rowDo, ask: "close the finding"})}
 	s.closing.begin()
 }
 
@@ -166,8 +167,10 @@ func (s *findings) check(r *formRow) string {
 	switch text := r.value(); {
 	case r.name == "text" || r.name == "why":
 		_, err = action.Text(r.ask, text)
-	case r.name == "by" && text == "":
-		return "A name is needed: whoever put it right."
+	case r.name == "by":
+		return needsName(text)
+	case r.name == "name":
+		return notItsName(s.Data.Machine(s.of), text)
 	case r.name == "again" && text != "":
 		_, err = action.Ahead(text, s.Now)
 	case r.name == "part" && text != "":
@@ -209,6 +212,10 @@ func (s *findings) save(f *form) tea.Cmd {
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
 		s.adding, s.closing = nil, nil
 		return Send(Notice{"That finding is closed already."})
+	}
+	if action.Unlocks(a.Facts) && f.row("name") == nil { // the other stop was closed meanwhile
+		s.startClosing()
+		return nil
 	}
 	f.saving = true
 	return s.Append(a)

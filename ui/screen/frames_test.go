@@ -39,6 +39,7 @@ var places = []struct {
 	{"findings-add", false, []string{"f", "a"}},
 	{"findings-close", false, []string{"/", "tea", "enter", "f", "enter"}},
 	{"findings-none", false, []string{"f"}},
+	{"clear-tag", false, []string{"/", "tea", "enter", "enter", "t"}},
 	{"drawer", false, []string{"d"}},
 	{"drawer-count", false, []string{"d", "enter"}},
 	{"book", false, []string{"/", "her", "enter", "enter", "n", "b"}},

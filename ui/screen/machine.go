@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -68,6 +69,9 @@ func (s *machine) Keys() []Key {
 	}
 	if s.swap.saved() {
 		ks = append(ks, Key{"u", "undo", "strikes the swap just saved; the book keeps both"})
+	}
+	if action.Clearable(m) {
+		ks = append(ks, Key{"t", "clear tag", "takes the machine's tag away, with a word on what was put right"})
 	}
 	size := Key{"g", "large gauges", "draws every gauge in full, with its scale and what it counts"}
 	if s.large {
@@ -132,6 +136,10 @@ func (s *machine) press(p Press) tea.Cmd {
 		return Send(Push{newBook(s.Env, s.of)})
 	case "e":
 		return Send(Push{newMachineForm(s.Env, m)})
+	case "t":
+		if action.Clearable(m) {
+			return Send(Push{newClearTag(s.Env, m)})
+		}
 	case "x":
 		return Send(Push{newRetire(s.Env, s.of)})
 	case "g":

@@ -67,8 +67,8 @@ func (s *retire) press(p Press) tea.Cmd {
 	case !p.Passes():
 	case m.Session != "":
 		s.bad = "A care session is begun on it: close it or give it up first."
-	case strings.TrimSpace(s.name.text) != m.Name:
-		s.bad = "That is not its name: type " + theme.Safe(m.Name) + ", or leave with esc."
+	case notItsName(m, s.name.text) != "":
+		s.bad = notItsName(m, s.name.text)
 	default:
 		f := m.MachineFact
 		f.Retired = true

@@ -1,0 +1,49 @@
+package command
+
+import (
+	"strings"
+
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped must be
+// named in full: power may return.
+func (a *app) clearTag(word, why string) error {
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	if why, err = action.Text("what was put right (--why)", why); err != nil {
+		return err
+	}
+	m, err := a.machine(word)
+	if err != nil {
+		return err
+	}
+	if sitting.Stopped(m) && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
+		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, typed(m.Name))
+	}
+	facts, err := action.ClearTag(m, why)
+	if err != nil {
+		return misuse("%w", err)
+	}
+	if at.Before(m.Tag.At) {
+		at = m.Tag.At
+	}
+	for _, f := range m.Findings {
+		if at.Before(f.At) {
+			at = f.At
+		}
+	}
+	entries, err := a.append(m, at, facts)
+	if err != nil {
+		return err
+	}
+	with := ""
+	if n := len(facts) - 1; n > 0 {
+		with = ", " + count(n, "finding") + " closed with it"
+	}
+	return a.saved(entries, "%s: tag %s cleared%s", theme.Safe(m.Name), theme.Safe(m.Tag.Kind), with)
+}
