@@ -1,0 +1,173 @@
+package walk_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// TestNothingIsPutBackByFailing: what cannot be done is not done, however often it is said.
+func TestNothingIsPutBackByFailing(t *testing.T) {
+	lib := library(t)
+	for _, c := range []struct{ id, step, item string }{
+		{"screws-oil", "plate-back", "plate"}, {"blade-check", "fit-same", "old blade"}, {"filter-swap", "fit", "filter holder"},
+	} {
+		t.Run(c.id, func(t *testing.T) {
+			r := begin(t, lib, machine(lib, "full"), c.id)
+			reach(t, r, c.id, c.step)
+			for range 6 {
+				if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep || p.Step.Name != c.step {
+					break
+				}
+				say(t, r, "fail")
+			}
+			if n := r.W.Ledger().Out[c.item]; n != 1 {
+				t.Errorf("the book says %d %s out", n, c.item)
+			}
+			finish(t, r)
+		})
+	}
+}
+
+func TestOilIsNotDryByBeingCalledWet(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "screws-oil")
+	reach(t, r, "screws-oil", "wipe-off")
+	for r.W.Step().Name == "wipe-off" {
+		say(t, r, "wet")
+	}
+	if r.W.Ledger().Flags["oil"] == "" {
+		t.Error("said to be wet four times, it counts as dry")
+	}
+	finish(t, r)
+}
+
+// TestAnOwnedStepIsNeverPassedAsFound: no hand goes under a bed without a block.
+func TestAnOwnedStepIsNeverPassedAsFound(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "screws-oil")
+	reach(t, r, "screws-oil", "block-in")
+	for range 8 {
+		say(t, r, "0")
+	}
+	if s := r.W.Step(); s.Name != "block-in" {
+		t.Errorf("no block stands, and it goes on to %s", s.Name)
+	}
+}
+
+func TestAProofSkippedOrFailedIsNotPaid(t *testing.T) {
+	lib := library(t)
+	for _, answer := range []string{"skip the network is down", "same"} {
+		t.Run(answer, func(t *testing.T) {
+			r := begin(t, lib, machine(lib, "full"), "camera-clean")
+			reach(t, r, "owed", "camera-clean.picture")
+			if rep := say(t, r, answer); rep.Refusal != "" {
+				t.Fatal(rep.Refusal)
+			}
+			finish(t, r)
+			if slices.Contains(careOf(&r.J, "proved"), "camera-clean") {
+				t.Error("the proof is on record as paid")
+			}
+			if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Finding != nil && e.Finding.Procedure == "camera-clean" }) {
+				t.Error("and nothing stands that says so")
+			}
+		})
+	}
+}
+
+// TestAPartIsRenewedOnceItIsIn: judged dull, and then given up before the new one is in.
+func TestAPartIsRenewedOnceItIsIn(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "judge")
+	say(t, r, "dull")
+	if err := r.Take(r.W.GiveUp(r.Context(), "called away")); err != nil {
+		t.Fatal(err)
+	}
+	told := false
+	for _, e := range r.J.Entries {
+		if e.Swap != nil {
+			t.Errorf("a new %s is on record, and none went in", e.Swap.Part)
+		}
+		told = told || e.Finding != nil && strings.Contains(e.Finding.Text, "blade")
+	}
+	if !told {
+		t.Error("nothing says that its renewal was begun")
+	}
+}
+
+// TestASwapAndItsCareAreOneAction: how the old part was is asked at the end; then swap, care and stock are
+// written together, once, so that a strike takes them together.
+func TestASwapAndItsCareAreOneAction(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "judge")
+	say(t, r, "dull")
+	if p := settledAt(t, r, walk.AskEnd); p.Item != "blade" {
+		t.Fatalf("it asks of the %s", p.Item)
+	}
+	say(t, r, "worn")
+	finish(t, r)
+	var action string
+	kinds := map[model.EntryKind]int{}
+	for _, e := range r.J.Entries {
+		if e.Swap != nil {
+			action = e.Action
+		}
+	}
+	for _, e := range r.J.Entries {
+		if e.Swap != nil || e.Stock != nil || e.Care != nil && e.Care.Procedure == "blade-check" && e.Care.Outcome == "done" {
+			kinds[e.Kind]++
+			if e.Action != action {
+				t.Errorf("%s stands apart from the swap", e.Kind)
+			}
+		}
+	}
+	if kinds[model.KindSwap] != 1 || kinds[model.KindStock] != 1 || kinds[model.KindCare] != 1 {
+		t.Errorf("written: %v", kinds)
+	}
+}
+
+func TestACountIsANumber(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "belts-reset")
+	reach(t, r, "belts-reset", "loosen")
+	if rep := say(t, r, "4 but one spins"); rep.Refusal == "" {
+		t.Error("a count with a doubt behind it passes")
+	}
+}
+
+func TestAStateReadingMustBePossible(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "belts-reset")
+	say(t, r, "on")
+	for _, text := range []string{"-300 °C", "3000"} {
+		if rep := say(t, r, text); rep.Refusal == "" {
+			t.Errorf("%s is taken for a reading", text)
+		}
+	}
+}
+
+// TestACountThatIsComparedLaterIsNotSkipped: what is counted again cannot be passed over now.
+func TestACountThatIsComparedLaterIsNotSkipped(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "packet")
+	if rep := say(t, r, "skip no packet here"); rep.Refusal == "" {
+		t.Error("the packet is not counted, and what is left of it is compared with nothing")
+	}
+}
+
+// TestAWordOfCommandInANote: a note that begins like a command is a note.
+func TestAWordOfCommandInANote(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "cover-off", "photo")
+	say(t, r, "back of the head, picture 3")
+	if s := r.W.Step(); s != nil && s.Name == "lift" {
+		t.Error("it was taken for going back")
+	}
+}
