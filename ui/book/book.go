@@ -3,8 +3,6 @@ package book
 
 import (
 	"cmp"
-	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -54,7 +52,7 @@ func (d describer) words(e model.Entry) string {
 		return d.machine(*e.Fact.Machine)
 	case e.Begun != nil:
 		d.titles[e.Session] = e.Begun.Title
-		return e.Begun.Title + " begun, " + count(len(e.Begun.Items), "procedure")
+		return e.Begun.Title + " begun, " + Count(len(e.Begun.Items), "procedure")
 	case e.Closed != nil:
 		return d.closed(e)
 	case e.Walk != nil:
@@ -92,49 +90,10 @@ func (d describer) machine(f model.MachineFact) string {
 	if !known {
 		return "added, " + string(f.Duty) + " duty"
 	}
-	var out []string
-	if was.Name != f.Name {
-		out = append(out, "renamed "+f.Name+", was "+was.Name)
+	if text := Changes(was, f); text != "" {
+		return text
 	}
-	if was.Duty != f.Duty {
-		out = append(out, string(f.Duty)+" duty")
-	}
-	if was.OutOfUse != f.OutOfUse {
-		out = append(out, map[bool]string{true: "out of use", false: "in use again"}[f.OutOfUse])
-	}
-	if f.Retired && !was.Retired {
-		out = append(out, "retired")
-	}
-	old, now := model.NewFeatureSet(was.Features...), model.NewFeatureSet(f.Features...)
-	for _, x := range model.Features {
-		switch {
-		case now[x] && !old[x]:
-			out = append(out, "+"+string(x))
-		case old[x] && !now[x]:
-			out = append(out, "-"+string(x))
-		}
-	}
-	for _, k := range keys(was.Settings, f.Settings) {
-		switch v, ok := f.Settings[k]; {
-		case strings.HasPrefix(k, "unknown:"): // the mark that a question was put and not answered
-		case !ok:
-			out = append(out, k+" forgotten")
-		case was.Settings[k] != v:
-			out = append(out, k+" "+v)
-		}
-	}
-	for _, k := range keys(was.Bands, f.Bands) {
-		switch v, ok := f.Bands[k]; {
-		case !ok:
-			out = append(out, k+" by the procedure's band")
-		case was.Bands[k] != v:
-			out = append(out, k+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
-		}
-	}
-	if len(out) == 0 {
-		return "described again"
-	}
-	return strings.Join(out, ", ")
+	return "described again"
 }
 
 func (d describer) closed(e model.Entry) string {
@@ -225,7 +184,7 @@ func stocked(s *model.StockMove) string {
 		text += ", minimum " + model.Number(*s.Minimum)
 	}
 	if s.Lead != nil {
-		text += ", lead time " + count(*s.Lead, "day")
+		text += ", lead time " + Count(*s.Lead, "day")
 	}
 	return text
 }
@@ -253,24 +212,4 @@ func Figure(v float64) string {
 		return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
 	}
 	return model.Number(v)
-}
-
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-// keys are the keys of two maps, sorted.
-func keys[V any](a, b map[string]V) []string {
-	return slices.Compact(slices.Sorted(func(yield func(string) bool) {
-		for _, m := range []map[string]V{a, b} {
-			for k := range maps.Keys(m) {
-				if !yield(k) {
-					return
-				}
-			}
-		}
-	}))
 }

@@ -59,12 +59,35 @@ func TestLinesSayChangesAndStrikes(t *testing.T) {
 	}{
 		{"hours 5", true},
 		{"added, home duty", false},
-		{"renamed Teal, was Heron, production duty, out of use, +wiper, -camera, rods 4, blade-check 2,000–3,500, own record", false},
+		{"renamed Teal, was Heron, production duty, out of use, its calendar waits, +wiper, -camera, rods 4, blade-check 2,000–3,500, own record", false},
 		{`struck "hours 5": wrong`, false},
 	}
 	for i, w := range want {
 		if got[i].Text != w.text || got[i].Struck != w.struck {
 			t.Errorf("line %d: %q, struck %v; want %q, %v", i, got[i].Text, got[i].Struck, w.text, w.struck)
 		}
+	}
+}
+
+func TestChangesOfUse(t *testing.T) {
+	use := func(out, retired bool) model.MachineFact { return model.MachineFact{OutOfUse: out, Retired: retired} }
+	for _, c := range []struct {
+		name    string
+		was, is model.MachineFact
+		want    string
+	}{
+		{"nothing", use(false, false), use(false, false), ""},
+		{"out of use", use(false, false), use(true, false), "out of use, its calendar waits"},
+		{"in use again", use(true, false), use(false, false), "in use again"},
+		{"retired", use(false, false), use(false, true), "retired"},
+		{"retired while out of use", use(true, false), use(true, true), "retired"},
+		{"back", use(true, true), use(false, false), "back from retirement"},
+		{"a question put", model.MachineFact{}, model.MachineFact{Settings: map[string]string{"unknown:plug-tag": "x"}}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := Changes(c.was, c.is); got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
 	}
 }

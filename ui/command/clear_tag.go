@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -43,7 +44,7 @@ func (a *app) clearTag(word, why string) error {
 	}
 	with := ""
 	if n := len(facts) - 1; n > 0 {
-		with = ", " + count(n, "finding") + " closed with it"
+		with = ", " + book.Count(n, "finding") + " closed with it"
 	}
 	return a.saved(entries, "%s: tag %s cleared%s", theme.Safe(m.Name), theme.Safe(m.Tag.Kind), with)
 }

@@ -2,7 +2,6 @@ package command
 
 import (
 	"io"
-	"maps"
 	"slices"
 	"strings"
 
@@ -94,14 +93,4 @@ func (a *app) completeFeatures(_ *cobra.Command, _ []string, toComplete string) 
 		out = append(out, head+string(f))
 	}
 	return out, noFiles | cobra.ShellCompDirectiveNoSpace
-}
-
-// keysOf gives the keys of two maps, sorted.
-func keysOf[V any](x, y map[string]V) []string {
-	all := maps.Clone(x)
-	if all == nil {
-		all = map[string]V{}
-	}
-	maps.Copy(all, y)
-	return slices.Sorted(maps.Keys(all))
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/store"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -114,13 +115,13 @@ func (a *app) check() error {
 			return err
 		}
 	} else {
-		a.say("%s: %s, %s, %s begun", theme.Safe(st.Path()), entriesText(r.Entries), count(r.Machines, "machine"), count(r.Sessions, "session"))
+		a.say("%s: %s, %s, %s begun", theme.Safe(st.Path()), entriesText(r.Entries), book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
 		for _, p := range r.Problems {
 			a.say("  %s", theme.Safe(p))
 		}
 	}
 	if !r.OK() {
-		return &coded{Unusable, fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore", count(len(r.Problems), "mistake"))}
+		return &coded{Unusable, fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore", book.Count(len(r.Problems), "mistake"))}
 	}
 	if !a.flags.json {
 		a.say("nothing is wrong")

@@ -9,6 +9,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -184,7 +185,7 @@ func (a *app) drawer() error {
 		if r.OrderBy != nil {
 			note = "order now"
 			if r.Lead > 0 {
-				note += ", " + count(r.Lead, "day") + " to come"
+				note += ", " + book.Count(r.Lead, "day") + " to come"
 			}
 		}
 		minimum := ""

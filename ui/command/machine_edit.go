@@ -9,6 +9,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -110,7 +111,7 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 	case f.inUse:
 		fact.OutOfUse, fact.Retired = false, false
 	}
-	return a.saveFact(m, at, fact, changesText(m.MachineFact, fact))
+	return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact))
 }
 
 // withFeatures changes the features; what was asked and not known may be asked again.
@@ -144,56 +145,6 @@ func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, w
 	return nil
 }
 
-// changesText says what differs between two descriptions, "" where nothing does.
-func changesText(was, is model.MachineFact) string {
-	var out []string
-	if was.Name != is.Name {
-		out = append(out, "now called "+is.Name)
-	}
-	have, had := model.NewFeatureSet(is.Features...), model.NewFeatureSet(was.Features...)
-	for _, f := range model.Features {
-		switch {
-		case have[f] && !had[f]:
-			out = append(out, "+"+string(f))
-		case had[f] && !have[f]:
-			out = append(out, "-"+string(f))
-		}
-	}
-	if was.Duty != is.Duty {
-		out = append(out, string(is.Duty)+" duty")
-	}
-	for _, name := range keysOf(was.Settings, is.Settings) {
-		if strings.HasPrefix(name, "unknown:") {
-			continue
-		}
-		switch v, ok := is.Settings[name]; {
-		case !ok:
-			out = append(out, name+" forgotten")
-		case was.Settings[name] != v:
-			out = append(out, name+" "+v)
-		}
-	}
-	for _, id := range keysOf(was.Bands, is.Bands) {
-		switch v, ok := is.Bands[id]; {
-		case !ok:
-			out = append(out, id+" by the file's band")
-		case was.Bands[id] != v:
-			out = append(out, id+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
-		}
-	}
-	switch {
-	case is.Retired && !was.Retired:
-		out = append(out, "retired")
-	case was.Retired && !is.Retired:
-		out = append(out, "back from retirement")
-	case is.OutOfUse && !was.OutOfUse:
-		out = append(out, "out of use, its calendar waits")
-	case was.OutOfUse && !is.OutOfUse:
-		out = append(out, "in use again")
-	}
-	return strings.Join(out, ", ")
-}
-
 func (a *app) machineRetireCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "retire MACHINE", Short: "take a machine off the bench; its record stays",
@@ -211,7 +162,7 @@ func (a *app) machineRetireCommand() *cobra.Command {
 			}
 			fact := m.MachineFact
 			fact.Retired = true
-			return a.saveFact(m, at, fact, changesText(m.MachineFact, fact))
+			return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact))
 		},
 	}
 }

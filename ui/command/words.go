@@ -1,8 +1,6 @@
 package command
 
 import (
-	"fmt"
-
 	"bench/oilcan/model"
 	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
@@ -23,12 +21,4 @@ func nameOf(b *model.Bench, e model.Entry) string {
 		return theme.Safe(m.Name)
 	}
 	return ""
-}
-
-// count writes a number with its thing: 1 day, 3 days.
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }

@@ -9,6 +9,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -29,14 +30,7 @@ func Proof(p *plan.Plan) string {
 	if !p.Optimal {
 		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", num(p.Cost-p.Bound), num(p.Cost))
 	}
-	return fmt.Sprintf("%s · %s · %s", how, counted(p.SetUpActions, "set-up action"), counted(p.ToolPickups, "pick-up"))
-}
-
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
+	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"), book.Count(p.ToolPickups, "pick-up"))
 }
 
 func num(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }

@@ -1,0 +1,82 @@
+package book
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+// Changes says what differs between two descriptions of a machine: "+wiper, production duty", "" where
+// nothing does. It is not made safe to draw.
+func Changes(was, is model.MachineFact) string {
+	var out []string
+	if was.Name != is.Name {
+		out = append(out, "renamed "+is.Name+", was "+was.Name)
+	}
+	if was.Duty != is.Duty {
+		out = append(out, string(is.Duty)+" duty")
+	}
+	if use := inUse(was, is); use != "" {
+		out = append(out, use)
+	}
+	had, have := model.NewFeatureSet(was.Features...), model.NewFeatureSet(is.Features...)
+	for _, f := range model.Features {
+		switch {
+		case have[f] && !had[f]:
+			out = append(out, "+"+string(f))
+		case had[f] && !have[f]:
+			out = append(out, "-"+string(f))
+		}
+	}
+	for _, k := range keys(was.Settings, is.Settings) {
+		switch v, ok := is.Settings[k]; {
+		case strings.HasPrefix(k, "unknown:"): // the mark that a question was put and not answered
+		case !ok:
+			out = append(out, k+" forgotten")
+		case was.Settings[k] != v:
+			out = append(out, k+" "+v)
+		}
+	}
+	for _, k := range keys(was.Bands, is.Bands) {
+		switch v, ok := is.Bands[k]; {
+		case !ok:
+			out = append(out, k+" by the procedure's band")
+		case was.Bands[k] != v:
+			out = append(out, k+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// inUse says whether a machine went out of use or off the bench, or came back; "" where neither.
+func inUse(was, is model.MachineFact) string {
+	switch {
+	case is.Retired && !was.Retired:
+		return "retired"
+	case was.Retired && !is.Retired:
+		return "back from retirement"
+	case is.OutOfUse && !was.OutOfUse:
+		return "out of use, its calendar waits"
+	case was.OutOfUse && !is.OutOfUse:
+		return "in use again"
+	}
+	return ""
+}
+
+// Count writes a number with its thing: 1 day, 3 days.
+func Count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// keys are the keys of two maps, sorted.
+func keys[V any](a, b map[string]V) []string {
+	both := slices.AppendSeq(slices.Collect(maps.Keys(a)), maps.Keys(b))
+	slices.Sort(both)
+	return slices.Compact(both)
+}
