@@ -147,3 +147,24 @@ func tail(s string, n int) string {
 	lines := strings.Split(strings.TrimRight(s, "\n"), "\n")
 	return strings.Join(lines[max(0, len(lines)-n):], "\n")
 }
+
+// TestNoCareOnAStoppedMachine: after a stop there is no session until the finding is closed by name.
+func TestNoCareOnAStoppedMachine(t *testing.T) {
+	lib, _ := procedures.Load("")
+	file := filepath.Join(t.TempDir(), "b.oilcan")
+	addHeron(t, file, lib)
+	// at the first step of the session an open fault is told of: it stops, and is closed without power
+	answers := "on\nhot\nloaded\non\non\nmounted\nlow\nclosed\nyes\nH1\n"
+	out, _, _ := benchRun(t, file, answers, "walk", "Heron", "--only", "fans-blow")
+	if !strings.Contains(out, "STOP") {
+		t.Fatalf("an open fault does not stop:\n%s", tail(out, 20))
+	}
+	benchRun(t, file, "", "walk", "Heron", "--give-up", "left")
+	out, errs, code := benchRun(t, file, "on\n", "walk", "Heron", "--only", "self-check")
+	if code == 0 || !strings.Contains(errs, "is stopped") {
+		t.Errorf("care on a stopped machine: exit %d %s\n%s", code, errs, tail(out, 10))
+	}
+	if out, _, _ := benchRun(t, file, "", "machine", "list"); !strings.Contains(out, "tag stopped") {
+		t.Errorf("giving up took the stop away: %s", out)
+	}
+}

@@ -2,6 +2,7 @@ package sitting
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -31,8 +32,12 @@ func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error)
 
 // BeginAction gives the action that begins a session; writing it is left to the caller.
 func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Action, error) {
+	if Stopped(m) {
+		return model.Action{}, fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then there is no care and no power",
+			m.Name, strings.TrimSuffix(m.Tag.Why, "."))
+	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Locked: Stopped(m)}
+	s := walk.Start{Title: "care session"}
 	for _, id := range c.Plan.IDs() {
 		p := d.Lib.Get(id)
 		if p == nil {
