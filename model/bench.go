@@ -29,6 +29,8 @@ type Machine struct {
 	Values      map[string][]Value   `json:"values,omitempty"`  // quantity -> the last few, oldest first
 	LastAt      time.Time            `json:"last_at,omitzero"`  // the latest dated fact folded in
 	LastSession *SessionEnd          `json:"last_session,omitempty"`
+	Outcomes    map[string]*Tally    `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
+	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
 }
 
 // Point is a meter's value at a time.

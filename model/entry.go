@@ -33,6 +33,7 @@ const (
 	KindDue     EntryKind = "due"     // Fact.Due: a procedure falls due by a finding
 	KindTag     EntryKind = "tag"     // Fact.Tag: a tag set or cleared
 	KindStrike  EntryKind = "strike"  // Fact.Strike
+	KindOutcome EntryKind = "outcome" // Fact.Outcome: whether care cured a symptom
 	// session
 	KindWalk EntryKind = "walk" // Fact.Walk
 )
@@ -79,6 +80,7 @@ type Fact struct {
 	Due     *FallsDue    `json:"due,omitempty"`
 	Tag     *TagMove     `json:"tag,omitempty"`
 	Strike  *Strike      `json:"strike,omitempty"`
+	Outcome *Outcome     `json:"outcome,omitempty"`
 	Walk    *Walked      `json:"walk,omitempty"`
 }
 
@@ -236,6 +238,8 @@ type Begun struct {
 	Latched  Condition         `json:"latched,omitempty"`
 	Closing  bool              `json:"closing,omitempty"` // a sitting that only closes what was given up or stopped
 	Locked   bool              `json:"locked,omitempty"`  // a stop finding stands: power must not return
+
+	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 }
 
 // Closed ends a session.

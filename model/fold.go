@@ -96,6 +96,7 @@ func (m *Machine) applySession(e Entry, title string) error {
 	switch {
 	case e.Kind == KindBegun && e.Begun != nil:
 		m.Session = e.Session
+		m.complain(e)
 	case e.Kind == KindClosed && e.Closed != nil:
 		c := e.Closed
 		m.Session, m.Ledger, m.Latched = "", c.Ledger.tidy(), maps.Clone(c.Latched)

@@ -91,6 +91,8 @@ func (m *Machine) apply(e Entry) error {
 		m.Due[e.Due.Procedure], m.DueAt[e.Due.Procedure] = *e.Due, e.At
 	case e.Kind == KindTag && e.Tag != nil:
 		m.tagged(e)
+	case e.Kind == KindOutcome && e.Outcome != nil:
+		m.judged(e)
 	default:
 		return missing(e)
 	}

@@ -344,6 +344,10 @@ func allowDated(f model.Fact) error {
 		if f.Due.Procedure == "" {
 			return refuse("what falls due is a procedure: name it")
 		}
+	case f.Kind == model.KindOutcome && f.Outcome != nil:
+		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {
+			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Outcomes, ", "))
+		}
 	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
 	default:
 		return refuse("an entry of kind %q lacks what it says", f.Kind)

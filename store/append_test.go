@@ -213,6 +213,7 @@ func TestSnapshotStaysSmall(t *testing.T) {
 	actions := []model.Action{{At: c.at(-900), Facts: []model.Fact{f}}}
 	for day := range 800 {
 		facts := []model.Fact{swap(model.RenewableParts[day%len(model.RenewableParts)], "worn", "blade-check"), care("procedure-" + string(rune('A'+day%60)) + "-with-a-long-name")}
+		facts = append(facts, model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: "first-layer-not-sticking-" + string(rune('A'+day%60)), Procedure: "layer-lens-clean", Is: "cured"}})
 		for i, m := range model.TypedMeters {
 			facts = append(facts, reading(m, float64(day)*(7.3+float64(i)*3.17)+float64(day*day%17)/10))
 		}
