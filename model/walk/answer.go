@@ -56,6 +56,8 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 		return w.cut(c, p, rest)
 	case "note":
 		return w.remark(c, rest)
+	case "plan":
+		return w.planAgain(c, p)
 	}
 	r := w.judge(c, p, text)
 	return w.complete(c, r)
@@ -64,7 +66,7 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 // command is the verb of an answer where it is a word of command here. Where a note is asked, a sentence
 // that only begins like one is a note.
 func command(p Prompt, verb, rest string) string {
-	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || verb == "back" && rest != "") {
+	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || (verb == "back" || verb == "plan") && rest != "") {
 		return ""
 	}
 	return verb

@@ -2,6 +2,8 @@ package walk
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 )
@@ -10,17 +12,76 @@ import (
 // the session began; "" where nothing was. The sequence stays as it is: the person decides.
 func (w *Walk) Elsewhere(m *model.Machine) string {
 	b := w.Block()
-	if m == nil || b == nil || b.Kind != "care" || w.StepAt != w.firstOf(b) {
+	if m == nil || b == nil || w.StepAt != w.firstOf(b) {
 		return ""
 	}
-	const leave = "; leave it out if it is not wanted again."
+	what := w.loggedElsewhere(m, b)
+	if what == "" {
+		return ""
+	}
+	return what + "; leave it out if it is not wanted again, or plan again: the rest is then planned without it."
+}
+
+// loggedElsewhere says what was logged elsewhere that a block would do again, "" for nothing.
+func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
+	if b.Kind != "care" {
+		return ""
+	}
 	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil && part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
-		return fmt.Sprintf("A new %s was logged at %s, since this session began%s", b.Proc.Part, part.Since.Format("15:04"), leave)
+		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part, part.Since.Format("15:04"))
 	}
 	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) && !w.recorded("", b.ID) {
-		return fmt.Sprintf("This was logged as done at %s, since this session began%s", last.At.Format("15:04"), leave)
+		return fmt.Sprintf("This was logged as done at %s, since this session began", last.At.Format("15:04"))
 	}
 	return ""
+}
+
+// Late names the procedures ahead, none of them begun, that were done elsewhere since the session began.
+func (w *Walk) Late(m *model.Machine) []string {
+	var out []string
+	for i := w.Cur; m != nil && i < len(w.Blocks); i++ {
+		b := w.Blocks[i]
+		if b.Status == Ahead && w.loggedElsewhere(m, b) != "" && !w.begun(b) {
+			out = append(out, b.ID)
+		}
+	}
+	return out
+}
+
+// begun tells whether a step of a block ahead was passed.
+func (w *Walk) begun(b *Block) bool {
+	key := blockKey(b.ID, w.occur[b.ID])
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { return w.passed[stepKey(key, s.Name)] })
+}
+
+// planAgain plans the rest anew, without what was done elsewhere.
+func (w *Walk) planAgain(c Context, p Prompt) (Reply, error) {
+	if p.Kind != AskStep && p.Kind != AskWait {
+		return refuse("Answer this first; then the rest can be planned again."), nil
+	}
+	late := w.Late(c.Machine)
+	if len(late) == 0 {
+		return refuse("Nothing ahead was done elsewhere since this session began: the order stands."), nil
+	}
+	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Again, Item: strings.Join(late, ","), Why: "logged elsewhere"})}})
+}
+
+// foldAgain leaves out what was done elsewhere; the rest is planned anew.
+func (w *Walk) foldAgain(x *model.Walked) {
+	drop := splitIDs(x.Item)
+	var out, rest []*Block
+	for _, b := range w.Blocks[min(w.Cur, len(w.Blocks)):] {
+		if b.Status == Ahead && contains(drop, b.ID) {
+			b.key, b.Status, b.Why = blockKey(b.ID, w.occur[b.ID]), Omitted, x.Why
+			w.occur[b.ID]++
+			out = append(out, b)
+			continue
+		}
+		rest = append(rest, b)
+	}
+	w.Blocks = append(append(w.Blocks[:min(w.Cur, len(w.Blocks)):min(w.Cur, len(w.Blocks))], out...), rest...)
+	w.Cur += len(out)
+	w.needs = true
 }
 
 // recorded tells whether this session itself wrote a swap of the part, or care that does the procedure.

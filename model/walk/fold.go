@@ -100,6 +100,8 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.advance()
 	case LeftOut:
 		w.leave(Omitted, x.Why)
+	case Again:
+		w.foldAgain(x)
 	case Waiting:
 		w.foldWaiting(e, x)
 	case Cut:

@@ -12,6 +12,7 @@ func (w *Walk) foldResumed() {
 	w.toAsk, w.toCount = nil, nil
 	w.restartSetUps()
 	w.restartOwned()
+	w.rereadCold()
 	fs := w.Features()
 	for _, v := range model.Variables {
 		if v.Latched() {
@@ -36,6 +37,21 @@ func (w *Walk) foldResumed() {
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
 	w.needs = true
+}
+
+// rereadCold takes back the readings that proved a part cold in procedures under way: such a reading holds
+// only while nobody has walked away.
+func (w *Walk) rereadCold() {
+	for _, b := range w.Blocks {
+		if b.Status != Ahead || b.Kind != "care" || b.key == "" {
+			continue
+		}
+		for _, s := range b.Proc.Steps {
+			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldBelow {
+				delete(w.passed, stepKey(b.key, s.Name))
+			}
+		}
+	}
 }
 
 // restartSetUps forgets what was passed of set-up actions under way: that the plug was out, or a tube

@@ -280,3 +280,29 @@ func TestAfterAStopPowerMustNotStayOn(t *testing.T) {
 		t.Errorf("power is %s", r.W.Believed[model.Power])
 	}
 }
+
+// TestAColdReadingIsTakenAnewAfterABreak: the bed was cold when it was read, and may not be now.
+func TestAColdReadingIsTakenAnewAfterABreak(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "plate-wash")
+	reach(t, r, "plate-wash", "lift")
+	resume(t, r, nil)
+	for r.W.Prompt(r.Now).Kind == walk.AskLedger {
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for range 40 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskStep && p.Block.ID == "plate-wash" {
+			if p.Step.Name != "read" {
+				t.Fatalf("it goes on at %s without a reading", p.Step.Name)
+			}
+			break
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	finish(t, r)
+}

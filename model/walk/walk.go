@@ -33,6 +33,7 @@ const (
 	Noted    = "noted"   // a remark beside the step
 	Ended    = "ended"   // how a renewed part's old one was
 	Found    = "found"   // a missing piece is in the hand
+	Again    = "again"   // the rest to be planned again, without what was done elsewhere
 	maxIdle  = 30 * time.Minute
 	firstLen = 12 // of a content hash, where one is shown
 )
