@@ -134,8 +134,9 @@ func TestMachineForm(t *testing.T) {
 	answers := []string{
 		"", "Heron", // no name, then one
 		"9", "1 2", "1", // enclosed or not: none of them, both, enclosed
-		"corexy", "", "3", // core-XY; nothing else built in; lead screws
-		"rods-steel", "bush-ball", "don't know", "", "2", "", "", // rods, bushings, nuts, belts, extruder, nozzle, sensor
+		"corexy", "", // core-XY; nothing else built in
+		"rods-steel", "Bush-Ball", "3", "don't know", // rods, bushings; lead screws, nuts
+		"", "2", "", "", // belts, extruder, nozzle, sensor
 		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
 		"p",                          // production
 		"1,200", "lots", "3400", "-", // hours, changes, starts

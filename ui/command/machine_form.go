@@ -13,34 +13,6 @@ import (
 // askedLast is how many procedures the form asks the last time of.
 const askedLast = 8
 
-// question is one question about a machine's features: one of a group that exclude each other, or any
-// of several.
-type question struct {
-	ask  string
-	any  bool // any of them; else one or not known
-	of   []model.Feature
-	only []model.Feature // asked only where the machine has one of these so far
-}
-
-// questions go from what stands on the bench to what must be looked for.
-var questions = []question{
-	{ask: "Is it enclosed?", of: []model.Feature{"enclosed", "open-frame"}},
-	{ask: "How does it move?", of: []model.Feature{"corexy", "bedslinger"}},
-	{ask: "What else is built in?", any: true,
-		of: []model.Feature{"top-panel", "chamber-heater", "exhaust", "battery-backup", "mains-bed", "bed-cable", "chamber-filter", "camera"}},
-	{ask: "What do the axes run on?", any: true, of: []model.Feature{"rails", "rollers", "z-screw", "z-belt"}},
-	{ask: "Are there guide rods, and of what?", of: []model.Feature{"rods-carbon", "rods-steel"}},
-	{ask: "What runs on the rods?", of: []model.Feature{"bush-ball", "bush-polymer", "bush-sintered"}, only: []model.Feature{"rods-carbon", "rods-steel"}},
-	{ask: "What are the lead screw nuts made of?", of: []model.Feature{"nut-metal", "nut-polymer"}, only: []model.Feature{"z-screw", "z-belt"}},
-	{ask: "How are the belts tensioned?", of: []model.Feature{"belt-springclamp", "belt-manual"}},
-	{ask: "Where is the extruder?", of: []model.Feature{"direct-drive", "remote-drive"}},
-	{ask: "How is the nozzle changed?", of: []model.Feature{"nozzle-threaded", "nozzle-unit"}},
-	{ask: "What is the temperature sensor?", of: []model.Feature{"sensor-ntc", "sensor-pt"}},
-	{ask: "What does the toolhead have?", any: true, of: []model.Feature{"lined-hotend", "sock", "cutter", "layer-sensor", "probe", "knobs"}},
-	{ask: "What is the layer sensor's window made of?", of: []model.Feature{"lens-glass", "lens-polymer"}, only: []model.Feature{"layer-sensor"}},
-	{ask: "What stands round it?", any: true, of: []model.Feature{"changer", "lid-changer", "changer-dryer", "wiper", "chute", "self-check"}},
-}
-
 // machineForm asks for a machine question by question and saves it.
 func (a *app) machineForm() error {
 	n := newMachine{fact: model.MachineFact{Duty: model.Home}}
@@ -82,21 +54,20 @@ func (a *app) formName(n *newMachine) error {
 
 func (a *app) formFeatures(n *newMachine) error {
 	set := model.NewFeatureSet()
-	for _, q := range questions {
-		if len(q.only) > 0 && !slices.ContainsFunc(q.only, func(f model.Feature) bool { return set[f] }) {
+	for _, q := range action.FeatureQuestions {
+		if !q.Asked(set) {
 			continue
 		}
-		a.say("")
-		a.say("%s", q.ask)
-		for i, f := range q.of {
-			a.say("  %d  %s", i+1, f)
-		}
+		a.sayQuestion(q)
 		prompt := "Number [don't know]:"
-		if q.any {
+		switch {
+		case q.Any:
 			prompt = "Numbers with spaces between [none]:"
+		case q.None != "":
+			prompt = "Number [" + q.None + "]:"
 		}
 		err := a.until(prompt, func(answer string) error {
-			chosen, err := q.read(answer)
+			chosen, err := readFeatures(q, answer)
 			if err != nil {
 				return err
 			}
@@ -114,8 +85,19 @@ func (a *app) formFeatures(n *newMachine) error {
 	return nil
 }
 
-// read takes numbers or names.
-func (q question) read(answer string) ([]model.Feature, error) {
+// sayQuestion writes a question with its answers, one a line.
+func (a *app) sayQuestion(q action.FeatureQuestion) {
+	a.say("")
+	a.say("%s", strings.TrimSpace(q.Ask+" "+q.Hint))
+	t := table{indent: "  "}
+	for i, o := range q.Of {
+		t.add(strconv.Itoa(i+1), string(o.Is), o.Says)
+	}
+	t.write(a)
+}
+
+// readFeatures takes numbers or names.
+func readFeatures(q action.FeatureQuestion, answer string) ([]model.Feature, error) {
 	var out []model.Feature
 	switch strings.ToLower(answer) {
 	case "", "-", "?", "none", "no", "don't know", "dont know", "unknown":
@@ -123,16 +105,15 @@ func (q question) read(answer string) ([]model.Feature, error) {
 	}
 	for _, w := range strings.FieldsFunc(answer, func(r rune) bool { return r == ' ' || r == ',' }) {
 		i, err := strconv.Atoi(w)
-		switch {
-		case err == nil && i >= 1 && i <= len(q.of):
-			out = append(out, q.of[i-1])
-		case slices.Contains(q.of, model.Feature(strings.ToLower(w))):
-			out = append(out, model.Feature(strings.ToLower(w)))
-		default:
-			return nil, fmt.Errorf("%q is none of them: type a number from 1 to %d", w, len(q.of))
+		if err != nil {
+			i = 1 + slices.IndexFunc(q.Of, func(o action.FeatureOption) bool { return strings.EqualFold(string(o.Is), w) })
 		}
+		if i < 1 || i > len(q.Of) {
+			return nil, fmt.Errorf("%q is none of them: type a number from 1 to %d", w, len(q.Of))
+		}
+		out = append(out, q.Of[i-1].Is)
 	}
-	if !q.any && len(out) > 1 {
+	if !q.Any && len(out) > 1 {
 		return nil, fmt.Errorf("only one of them can be: type one number")
 	}
 	return out, nil
@@ -204,7 +185,7 @@ func (a *app) formLasts(n *newMachine) error {
 			if err != nil {
 				return err
 			}
-			if err := beyond(l, told, n.readings); err != nil {
+			if err := action.Beyond(l, told, n.readings); err != nil {
 				return err
 			}
 			n.lasts = append(n.lasts, l)

@@ -209,30 +209,6 @@ func TestMachineFormRefuses(t *testing.T) {
 	}
 }
 
-func TestFeaturesAreAskedForWhole(t *testing.T) {
-	seen := map[string]int{}
-	for _, q := range featureQuestions {
-		if len(q.of) > 9 {
-			t.Errorf("%s has more answers than digits", q.ask)
-		}
-		for _, o := range q.of {
-			seen[o.is]++
-		}
-	}
-	for _, f := range model.Features {
-		if seen[string(f)] != 1 {
-			t.Errorf("%s is asked for %d times", f, seen[string(f)])
-		}
-	}
-	for _, g := range model.ExclusiveGroups {
-		for _, q := range featureQuestions {
-			if q.of[0].is == string(g[0]) && (q.any || len(q.of) != len(g)) {
-				t.Errorf("%v excludes one another but is asked as any of several", g)
-			}
-		}
-	}
-}
-
 func TestEditKeepsWhatIsNotAsked(t *testing.T) {
 	d := plainDesk(t).on("her")
 	was := d.machine("m1").MachineFact

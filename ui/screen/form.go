@@ -44,6 +44,11 @@ func (r *formRow) value() string {
 	return strings.TrimSpace(r.text.text)
 }
 
+// picked tells whether an option is chosen.
+func (r *formRow) picked(i int) bool {
+	return r.kind == rowOne && r.one == i || r.kind == rowMany && r.many[i]
+}
+
 // shown is the answer as a person reads it.
 func (r *formRow) shown() string {
 	switch r.kind {
@@ -52,7 +57,7 @@ func (r *formRow) shown() string {
 	case rowMany:
 		var on []string
 		for i, o := range r.opts {
-			if r.many[i] {
+			if r.picked(i) {
 				on = append(on, o.is)
 			}
 		}

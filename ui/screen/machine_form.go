@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -66,26 +67,22 @@ func (s *machineForm) make() {
 
 // featureRows ask what the machine has.
 func (s *machineForm) featureRows() {
-	for i, q := range featureQuestions {
-		r := &formRow{name: "feature-" + itoa(i), ask: q.ask, hint: q.hint, kind: rowOne, opts: q.of}
-		if q.any {
+	for i, q := range action.FeatureQuestions {
+		r := &formRow{name: "feature-" + itoa(i), ask: q.Name, hint: q.Hint, kind: rowOne}
+		for _, o := range q.Of {
+			r.opts = append(r.opts, formOption{string(o.Is), o.Says})
+		}
+		if q.Any {
 			r.kind, r.many = rowMany, map[int]bool{}
 		} else {
-			last := notKnown
-			if q.none != "" {
-				last.says = q.none
-			}
-			r.opts = append(slices.Clone(q.of), last)
-			r.one = len(q.of)
+			r.opts = append(r.opts, formOption{says: cmp.Or(q.None, "don't know")})
+			r.one = len(q.Of)
 		}
 		if i == 0 {
 			r.head = "what it has and is made of"
 		}
-		if len(q.only) > 0 {
-			r.when = func() bool {
-				have := s.features()
-				return slices.ContainsFunc(q.only, func(f model.Feature) bool { return slices.Contains(have, string(f)) })
-			}
+		if len(q.Only) > 0 {
+			r.when = func() bool { return q.Asked(s.set()) }
 		}
 		s.rows = append(s.rows, r)
 	}
@@ -96,15 +93,15 @@ func (s *machineForm) featureRows() {
 
 // setFeatures answers the questions with a list of features.
 func (s *machineForm) setFeatures(fs []model.Feature) {
-	for i, q := range featureQuestions {
+	for i, q := range action.FeatureQuestions {
 		r := s.row("feature-" + itoa(i))
 		if r.kind == rowOne {
-			r.one = len(q.of)
+			r.one = len(q.Of)
 		} else {
 			r.many = map[int]bool{}
 		}
-		for j, o := range q.of {
-			if !slices.Contains(fs, model.Feature(o.is)) {
+		for j, o := range q.Of {
+			if !slices.Contains(fs, o.Is) {
 				continue
 			}
 			if r.kind == rowOne {
@@ -116,21 +113,18 @@ func (s *machineForm) setFeatures(fs []model.Feature) {
 	}
 }
 
-// features are the names answered, also those of questions that are not asked for now.
-func (s *machineForm) features() []string {
-	var out []string
-	for i, q := range featureQuestions {
+// set is what is answered, also to questions that are not asked for now.
+func (s *machineForm) set() model.FeatureSet {
+	fs := model.FeatureSet{}
+	for i, q := range action.FeatureQuestions {
 		r := s.row("feature-" + itoa(i))
-		if r == nil {
-			continue
-		}
-		for j, o := range q.of {
-			if r.kind == rowOne && r.one == j || r.kind == rowMany && r.many[j] {
-				out = append(out, o.is)
+		for j, o := range q.Of {
+			if r != nil && r.picked(j) {
+				fs[o.Is] = true
 			}
 		}
 	}
-	return out
+	return fs
 }
 
 // chosenFeatures are the names answered to the questions that apply, and those a machine had before
@@ -138,11 +132,11 @@ func (s *machineForm) features() []string {
 func (s *machineForm) chosenFeatures() []string {
 	var out []string
 	if s.old != nil {
-		for i, q := range featureQuestions {
+		for i, q := range action.FeatureQuestions {
 			if r := s.row("feature-" + itoa(i)); r.when != nil && !r.when() {
-				for _, o := range q.of {
-					if slices.Contains(s.old.Features, model.Feature(o.is)) {
-						out = append(out, o.is)
+				for _, o := range q.Of {
+					if slices.Contains(s.old.Features, o.Is) {
+						out = append(out, string(o.Is))
 					}
 				}
 			}
@@ -150,7 +144,7 @@ func (s *machineForm) chosenFeatures() []string {
 	}
 	for _, r := range s.asked() {
 		for j, o := range r.opts {
-			if strings.HasPrefix(r.name, "feature-") && (r.kind == rowOne && r.one == j || r.kind == rowMany && r.many[j]) {
+			if strings.HasPrefix(r.name, "feature-") && r.picked(j) {
 				out = append(out, o.is)
 			}
 		}
@@ -190,14 +184,6 @@ func (s *machineForm) lastRows() {
 // asksLast tells whether the last time of a procedure is worth asking: care and swaps with a limit.
 func asksLast(p *model.Procedure) bool {
 	return (p.Kind == model.Care || p.Kind == model.Swap) && len(p.Intervals) > 0
-}
-
-func (s *machineForm) set() model.FeatureSet {
-	fs := model.FeatureSet{}
-	for _, f := range s.features() {
-		fs[model.Feature(f)] = true
-	}
-	return fs
 }
 
 // settingRows ask what procedures must know of this machine.
