@@ -105,11 +105,16 @@ func TestOwnFiles(t *testing.T) {
 	}
 }
 
+// checkFile checks one file alone.
+func checkFile(l *Library, name, text string) []Problem {
+	return l.CheckFiles([]Source{{Name: name, Data: []byte(text)}})[0]
+}
+
 func TestCheckFile(t *testing.T) {
 	l, _ := Load("")
 	before := l.Get("camera-clean")
-	p, problems := l.CheckFile("camera-clean.toml", []byte(small("camera-clean", "rung = \"airing\"\n")))
-	if len(problems) > 0 || !p.Yours || l.Get("camera-clean") != before {
+	problems := checkFile(l, "camera-clean.toml", small("camera-clean", "rung = \"airing\"\n"))
+	if len(problems) > 0 || l.Get("camera-clean") != before {
 		t.Errorf("sound file: %v, library changed: %v", problems, l.Get("camera-clean") != before)
 	}
 	for name, tc := range map[string]struct{ file, text, want string }{
@@ -119,7 +124,7 @@ func TestCheckFile(t *testing.T) {
 		"set-up action": {"heat.toml", small("heat", "rung = \"dust\"\n"), "id of a set-up action"},
 		"nothing":       {"c.toml", "", `no "id"`},
 	} {
-		if _, problems := l.CheckFile(tc.file, []byte(tc.text)); !says(problems, tc.file, tc.want) {
+		if problems := checkFile(l, tc.file, tc.text); !says(problems, tc.file, tc.want) {
 			t.Errorf("%s: %v, want %q", name, problems, tc.want)
 		}
 	}
@@ -133,7 +138,7 @@ func TestTooManyWays(t *testing.T) {
 			"options = [\"a\", { is = \"b\", miss = { then = \"part\", step = \"end\", say = \"Wait.\" } }]\n", i, f)
 	}
 	text += "\n[[step]]\nname = \"end\"\ndo = \"Look.\"\ngate = \"confirm\"\n"
-	if _, problems := newLibrary().CheckFile("x.toml", []byte(text)); !says(problems, "x.toml", "branches in too many ways") {
+	if problems := checkFile(newLibrary(), "x.toml", text); !says(problems, "x.toml", "branches in too many ways") {
 		t.Error(problems)
 	}
 }

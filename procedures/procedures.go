@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -238,20 +237,6 @@ func (l *Library) SetUps() []*model.Procedure {
 func CheckLibrary() (*Library, []Problem) {
 	l, problems := builtIn(true)
 	return l, sorted(append(problems, l.CheckAll()...))
-}
-
-// CheckFile reads one file and checks it as if it stood among the operator's own files. The library
-// stays as it is.
-func (l *Library) CheckFile(name string, data []byte) (*model.Procedure, []Problem) {
-	l.ensure()
-	p, tree, problems := parse(name, data, true)
-	if len(problems) > 0 {
-		return p, problems
-	}
-	p.Yours = true
-	with := &Library{byID: maps.Clone(l.byID), trees: map[*model.Procedure]*node{p: tree}}
-	with.byID[p.ID] = p
-	return p, with.Check(p)
 }
 
 // CheckAll gives the problems of every procedure of the library. A circle in the order is told once.
