@@ -183,7 +183,7 @@ func (a *app) saveMachine(n newMachine) error {
 		if l.Value != nil || l.Unknown {
 			l.At = at
 		}
-		if err := beyond(*l, told, n.readings); err != nil {
+		if err := action.Beyond(*l, told, n.readings); err != nil {
 			return err
 		}
 		actions = append(actions, model.Action{At: l.At, By: a.who(), Machine: n.fact.ID, Facts: told})
@@ -202,21 +202,6 @@ func (a *app) saveMachine(n newMachine) error {
 		}
 	}
 	return a.sayUnknownGroups(n.fact)
-}
-
-// beyond refuses care told at a meter's value the meter has not reached.
-func beyond(l action.Last, told []model.Fact, readings []model.Reading) error {
-	if l.Value == nil {
-		return nil
-	}
-	for meter, v := range told[0].Care.Base {
-		for _, r := range readings {
-			if r.Meter == meter && v > r.Value {
-				return misuse("%s cannot have been done at %s %s: the counter shows %s", l.Procedure, model.Number(v), meter, model.Number(r.Value))
-			}
-		}
-	}
-	return nil
 }
 
 // sayUnknownGroups tells what was left unknown, since unknown changes the care.
