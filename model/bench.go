@@ -135,6 +135,11 @@ type Stock struct {
 	At      time.Time `json:"at,omitzero"` // last moved
 }
 
+// Low tells that a part has to be bought: none left, or no more than the minimum kept.
+func (s *Stock) Low() bool {
+	return s.Count != nil && (*s.Count <= 0 || s.Minimum > 0 && *s.Count <= s.Minimum)
+}
+
 // NewBench is an empty bench.
 func NewBench() *Bench {
 	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{}, Drawer: Drawer{}}

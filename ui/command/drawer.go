@@ -155,7 +155,7 @@ type stockRow struct {
 	Count   *float64 `json:"count"`
 	Minimum float64  `json:"minimum"`
 	Lead    int      `json:"lead_days"`
-	OrderBy *string  `json:"order_by"` // a day; null while more than the minimum is there
+	OrderBy *string  `json:"order_by"` // a day; null while there is enough
 }
 
 func (a *app) drawer() error {
@@ -198,9 +198,9 @@ func (a *app) drawer() error {
 	return nil
 }
 
-// orderBy is today where no more than the minimum is left, else nil.
+// orderBy is today where a part has to be bought, else nil.
 func orderBy(s *model.Stock, now time.Time) *string {
-	if s.Count == nil || s.Minimum <= 0 || *s.Count > s.Minimum {
+	if !s.Low() {
 		return nil
 	}
 	d := now.Format(time.DateOnly)

@@ -101,7 +101,7 @@ func (a *app) leftOf(part string) (string, error) {
 		return "not counted in the drawer", nil
 	case *s.Count == 0:
 		return "none left in the drawer", nil
-	case *s.Count <= s.Minimum:
+	case s.Low():
 		return model.Number(*s.Count) + " left in the drawer, at or below its minimum: order", nil
 	}
 	return model.Number(*s.Count) + " left in the drawer", nil

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -165,14 +166,7 @@ func ledgerText(l model.Ledger) string {
 	return strings.Join(out, "; ")
 }
 
-func sortedNames[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
-}
+func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
 // drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
 // nothing is.
@@ -180,7 +174,7 @@ func drawerLow(d model.Drawer, lead bool) string {
 	var out []string
 	for _, k := range sortedNames(d) {
 		s := d[k]
-		if !low(s) {
+		if !s.Low() {
 			continue
 		}
 		text := theme.Safe(k) + " " + model.Number(*s.Count)
@@ -193,9 +187,4 @@ func drawerLow(d model.Drawer, lead bool) string {
 		return ""
 	}
 	return "low: " + strings.Join(out, ", ")
-}
-
-// low tells that a part has to be bought: none left, or no more than the minimum kept.
-func low(s *model.Stock) bool {
-	return s.Count != nil && (*s.Count <= 0 || s.Minimum > 0 && *s.Count <= s.Minimum)
 }

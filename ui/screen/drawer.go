@@ -32,7 +32,7 @@ func (s *drawer) list() []string {
 		}
 	}
 	slices.SortStableFunc(out, func(x, y string) int {
-		lx, ly := low(s.Data.Bench.Drawer[x]), low(s.Data.Bench.Drawer[y])
+		lx, ly := s.Data.Bench.Drawer[x].Low(), s.Data.Bench.Drawer[y].Low()
 		switch {
 		case lx && !ly:
 			return -1
@@ -266,7 +266,7 @@ func (s *drawer) row(name string, at bool) string {
 		if st.Lead > 0 {
 			days = itoa(st.Lead) + " days"
 		}
-		if low(st) {
+		if st.Low() {
 			word = t.State.Due.Text("low")
 		}
 	}

@@ -93,8 +93,13 @@ func (v *planScreen) leftOpen() bool {
 // beginClosing begins a sitting that only closes what was left open.
 func (v *planScreen) beginClosing() tea.Cmd {
 	desk, m, now := v.desk, v.m(), v.Now
+	return v.writeBegun(func() (model.Action, error) { return desk.CloseAction(m, now) })
+}
+
+// writeBegun writes the action that begins a session.
+func (v *planScreen) writeBegun(action func() (model.Action, error)) tea.Cmd {
 	return v.Write(func(s Store) (any, error) {
-		a, err := desk.CloseAction(m, now)
+		a, err := action()
 		if err != nil {
 			return nil, err
 		}

@@ -31,17 +31,7 @@ func (v *planScreen) begin() tea.Cmd {
 		return nil
 	}
 	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
-	return v.Write(func(s Store) (any, error) {
-		a, err := desk.BeginAction(m, c, now)
-		if err != nil {
-			return nil, err
-		}
-		entries, err := s.Append(a)
-		if err != nil {
-			return nil, err
-		}
-		return planBegun{session: entries[0].Session}, nil
-	})
+	return v.writeBegun(func() (model.Action, error) { return desk.BeginAction(m, c, now) })
 }
 
 func questionWords(q sitting.Question) []string {

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -88,7 +89,7 @@ func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
 		l.all = true
 	case l.stage == swapPart:
 		for _, x := range swapLetters {
-			if x.key == key && contains(l.parts, x.part) {
+			if x.key == key && slices.Contains(l.parts, x.part) {
 				l.part, l.stage = x.part, swapEnd
 			}
 		}
@@ -204,7 +205,7 @@ func (l *swapLine) lines(w int) []string {
 		}
 	} else {
 		for _, x := range swapLetters {
-			if i := index(l.parts, x.part); i >= 0 && (l.all || i < l.cared) {
+			if i := slices.Index(l.parts, x.part); i >= 0 && (l.all || i < l.cared) {
 				words = append(words, t.Text.Accent.Text(x.key)+" "+x.part)
 			}
 		}
@@ -228,14 +229,3 @@ func flow(t *theme.Theme, lead string, words []string, w int) []string {
 	}
 	return out
 }
-
-func index(list []string, s string) int {
-	for i, x := range list {
-		if x == s {
-			return i
-		}
-	}
-	return -1
-}
-
-func contains(list []string, s string) bool { return index(list, s) >= 0 }
