@@ -276,3 +276,47 @@ func TestParkedIsParkedAfterABreak(t *testing.T) {
 		t.Errorf("it is not recorded as begun: %v", part)
 	}
 }
+
+// TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere: the person is told and decides; then it is left out,
+// and what it alone had asked for with it.
+func TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	r := begin(t, lib, m, "blade-check", "rods-wipe")
+	reach(t, r, "open-door", "open")
+	if rep := say(t, r, "plan"); !strings.Contains(rep.Refusal, "the order stands") {
+		t.Fatalf("nothing was logged: %q", rep.Refusal)
+	}
+	m.Parts = map[string]*model.PartNow{"blade": {Since: r.Now}}
+	if late := r.W.Late(m); !slices.Equal(late, []string{"blade-check"}) {
+		t.Fatalf("done elsewhere: %v", late)
+	}
+	if rep := say(t, r, "plan"); rep.Refusal != "" {
+		t.Fatal(rep.Refusal)
+	}
+	for _, b := range r.W.Blocks[r.W.Cur:] {
+		if b.ID == "blade-check" || b.ID == "cover-off" {
+			t.Errorf("%s still lies ahead", b.ID)
+		}
+	}
+	if b, s := r.W.Block(), r.W.Step(); b.ID != "open-door" || s.Name != "open" {
+		t.Errorf("it goes on at %s/%s", b.ID, s.Name)
+	}
+	finish(t, r)
+	if done := careOf(&r.J, "done"); slices.Contains(done, "blade-check") || !slices.Contains(done, "rods-wipe") {
+		t.Errorf("done: %v", done)
+	}
+	loads(t, r)
+}
+
+// loads sees that what is in the journal stands as the walk does.
+func loads(t *testing.T, r *walktest.Run) {
+	t.Helper()
+	again, err := walk.Load(r.J.Entries, r.J.Text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again.Position() != r.W.Position() || walk.StateLine(again) != walk.StateLine(r.W) {
+		t.Errorf("loaded anew it stands at %s, not at %s", again.Position(), r.W.Position())
+	}
+}

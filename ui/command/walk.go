@@ -33,6 +33,7 @@ An answer is one line: ok · a word · a number with its unit · a count · a te
   cut WHY     end a wait early          fail       it cannot be done as said
   back        take the last answer back note TEXT  a remark beside the step
   pause       leave the session begun
+  plan        plan the rest again, without what was logged elsewhere meanwhile
 The state of the machine is asked first, in this order: power, heat, filament, cover, top,
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",

@@ -143,7 +143,7 @@ func sleep(d time.Duration) { <-time.After(d) }
 
 func interrupts(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return slices.Contains([]string{"cut", "pause", "back"}, verb)
+	return slices.Contains([]string{"cut", "pause", "back", "plan"}, verb)
 }
 
 func minutes(d time.Duration) string {

@@ -224,6 +224,9 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 		}
 		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
 	}
+	if (p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0 {
+		ks = append(ks, Key{Label: ctrl + "a", Does: "plan again", Help: "plan the rest again, without what was logged elsewhere meanwhile"})
+	}
 	ks = append(ks, Key{Label: ctrl + "n", Does: "note", Help: "a remark beside the step"},
 		Key{Label: ctrl + "p", Does: "pause", Help: "leave the session begun; it asks the state when you come back"})
 	if ctrl == "" {

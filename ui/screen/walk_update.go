@@ -196,7 +196,7 @@ func (v *walkScreen) enter(p walk.Prompt) tea.Cmd {
 
 func looksLikeVerb(text string) bool {
 	switch w, _, _ := strings.Cut(strings.ToLower(text), " "); w {
-	case "pause", "back", "skip", "leave", "cut":
+	case "pause", "back", "skip", "leave", "cut", "plan":
 		return true
 	}
 	return false
@@ -251,6 +251,8 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 		return v.say("not read"), true
 	case "h":
 		return v.say("hot"), true
+	case "a":
+		return v.say("plan"), true
 	}
 	if w, ok := verbs[key]; ok {
 		v.reason = reason{open: true, verb: w[0], ask: w[1]}
