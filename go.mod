@@ -17,6 +17,7 @@ require (
 	github.com/spf13/pflag v1.0.10
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/sys v0.45.0
+	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
 

@@ -49,8 +49,9 @@ type Gauge struct {
 	Fraction float64   `json:"fraction"` // Used / Low
 	Basis    string    `json:"basis"`    // where the band comes from
 
-	// When low, the middle of the band, and high are reached (or were): exact for the calendar, by the
-	// mean pace of the last 60 days of readings for the rest. Nil where no pace is known.
+	// When low, the middle of the band, and high are reached (or were): exact for the calendar; for the
+	// rest by the mean pace of the last 60 days of readings, or, where life.Gauges made the gauge, the
+	// days by which they are as likely reached as not. Nil where no pace is known.
 	DueLow  *time.Time `json:"due_low"`
 	DueMid  *time.Time `json:"due_mid"`
 	DueHigh *time.Time `json:"due_high"`
@@ -64,6 +65,17 @@ type Gauge struct {
 	Measured  bool      `json:"-"` // Used says how far it is; false where unknown or without a limit
 	Last      time.Time `json:"-"` // the last time; zero where unknown
 	Why       string    `json:"-"` // what the number alone does not say: "after rods-wipe", "without starts"
+	Forecast  *Forecast `json:"-"` // set by life.Gauges; nil where nothing can be said
+}
+
+// Forecast is how sure the date is at which a gauge reaches the end of the band that comes next.
+type Forecast struct {
+	Level float64   // that end: low until it is reached, then high, in the gauge's meter
+	Early time.Time // reached by then with 10 %; no date lies before the time it was asked for
+	Mid   time.Time // with 50 %; zero where it lies more than three years off
+	Late  time.Time // with 90 %; zero where it lies more than three years off
+	Own   bool      // by the machine's own readings; false: only by its duty's usual pace, from memory
+	Pace  string    // what it rests on, in words: "9.3 h a day by 212 days of readings"
 }
 
 // Gauges gives one gauge for each procedure that fits the machine and has a limit running, a trigger

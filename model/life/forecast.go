@@ -1,0 +1,184 @@
+package life
+
+import (
+	"math"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Pace is how fast a meter grows on one machine, as a stationary gamma process in a time that runs by
+// the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
+//
+// The first term is the gamma process itself (van Noortwijk 2009, "A survey of the application of
+// gamma processes in maintenance", Reliability Engineering & System Safety 94), estimated by
+// its moments for irregular intervals. The second is the pace's own uncertainty, which a mean from few
+// or old readings has: the process is mixed over it, and the mixture kept in gamma form by its first
+// two moments, so that shape and rate depend on the horizon.
+type Pace struct {
+	Meter model.Meter
+	Mean  float64   // units a day, a whole week's mean, >= 0
+	Noise float64   // variance of a day's growth, units² a day, >= 0
+	Drift float64   // variance of the pace itself, (units a day)², >= 0
+	At    time.Time // of the last reading; now where there is none
+	Span  float64   // days of readings it rests on, 0 … 400
+	Own   bool      // false: no two readings a day apart, the duty's usual pace (from memory) stands in
+	Duty  model.Duty
+
+	week rhythm
+}
+
+const (
+	horizonDays = 1100 // some three years, beyond which a date says nothing
+	weekBlock   = 6.5  // days of the shortest stretch whose growth is compared with the next
+	noiseHalf   = 120  // days after which a stretch counts half for the noise
+	noisePrior  = 0.5  // stretches the duty's noise is worth
+	driftPrior  = 0.1  // coefficient of variation a pace is taken to drift by; worth one four-week forecast
+	driftMost   = 0.3  // squared coefficient of variation beyond which a pace is not taken to drift
+	driftLeast  = 0.02 // coefficient of variation below which no pace is known
+	usualHalf   = 60   // days after which a stretch counts half for the pace, until its own forecasts tell
+	surely      = 1e-9
+)
+
+// halves are the half-lives, days, among which a meter's own past forecasts choose.
+var halves = [...]float64{usualHalf, 25, 150}
+
+// Estimate tells a meter's pace on one machine from its readings; s may be nil. The calendar (Days) is
+// exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is false; where
+// nothing can be said at all, Mean is 0.
+//
+// A recent change of pace is followed by weighting stretches down with age. Which half-life fits is told
+// by the meter's own past: each candidate is run over the readings again, forecasting the next four and
+// eight stretches from what was known, and the one that erred least is taken (prequential choice, Dawid
+// 1984). The size of those errors beyond the process's own noise is the pace's drift, so a bench that
+// has changed its ways before gets a wider forecast. A test for a change was not taken: it would hold
+// on to the old pace until sure, and then jump.
+func Estimate(s *model.Series, duty model.Duty, meter model.Meter, now time.Time) Pace {
+	if meter == model.Days {
+		return Pace{Meter: meter, Mean: 1, At: now, Own: true, Duty: duty, week: evenly(now)}
+	}
+	p := estimate(readings(s), priorOf(duty, meter), now)
+	p.Meter, p.Duty = meter, duty
+	return p
+}
+
+// readings are the points a pace is told from, oldest first: one a day for 400 days, and the first one
+// where it alone says more.
+func readings(s *model.Series) []model.Point {
+	switch {
+	case s == nil || s.N == 0:
+		return nil
+	case len(s.Days) == 0:
+		return []model.Point{s.First, s.Last}
+	case len(s.Days) == 1:
+		return []model.Point{s.First, s.Days[0]}
+	}
+	return s.Days
+}
+
+func estimate(pts []model.Point, pr prior, now time.Time) Pace {
+	p := Pace{At: now, week: evenly(now), Mean: pr.mean, Noise: pr.noise * pr.mean * pr.mean, Drift: pr.cv2 * pr.mean * pr.mean}
+	if len(pts) == 0 {
+		return p
+	}
+	first, last := pts[0], pts[len(pts)-1]
+	p.At, p.Span = last.At, last.At.Sub(first.At).Hours()/24
+	if p.Span < 1 {
+		p.Span = 0
+		return p
+	}
+	p.Own = true
+	p.week.learn(pts)
+	bs := p.week.blocks(pts)
+	half, errs := replay(bs)
+	own := momentsOf(bs, half)
+	noise, pace := pr.noise, pr.mean
+	if long := momentsOf(bs, noiseHalf); long.mean > 0 && long.n > 0 {
+		seen := long.noise/(long.mean*long.mean) + 0.01
+		noise = math.Exp((noisePrior*math.Log(pr.noise) + long.n*math.Log(seen)) / (noisePrior + long.n))
+		pace = own.mean
+	}
+	weight := pr.weight(noise, pace) * math.Exp2(-p.Span/half)
+	p.Mean = (weight*pr.mean + own.days*own.mean) / (weight + own.days)
+	drift := max(noise/(weight+own.days), driftOf(errs, noise)) + driftLeast*driftLeast
+	p.Noise, p.Drift = noise*p.Mean*p.Mean, drift*p.Mean*p.Mean
+	return p
+}
+
+// Reach gives when a meter of which used is used at its last reading reaches a level: with 10, 50 and
+// 90 % it is reached by then. No date lies before now; what is reached already is reached now. A date
+// more than three years off is zero. ok is false where no pace is known or even the early date lies
+// beyond that.
+func (p *Pace) Reach(used, level float64, now time.Time) (early, mid, late time.Time, ok bool) {
+	early, ok = p.reach(level-used, 0.1, now)
+	if !ok {
+		return time.Time{}, time.Time{}, time.Time{}, false
+	}
+	mid, _ = p.reach(level-used, 0.5, now)
+	late, _ = p.reach(level-used, 0.9, now)
+	return early, mid, late, true
+}
+
+// reach is the date by which what is left has been used with a probability q.
+func (p *Pace) reach(left, q float64, now time.Time) (time.Time, bool) {
+	switch {
+	case left <= 0:
+		return now, true
+	case !(p.Mean > 0):
+		return time.Time{}, false
+	case p.Meter == model.Days:
+		return later(now, left)
+	}
+	t := p.quantile(left, q)
+	if t > horizonDays {
+		return time.Time{}, false
+	}
+	from := p.week.days(p.At)
+	at, ok := later(p.At, p.week.when(p.week.at(from)+t)-from)
+	if at.Before(now) {
+		at = now
+	}
+	return at, ok
+}
+
+// later is so many days after a time; false where that is more than three years.
+func later(from time.Time, days float64) (time.Time, bool) {
+	if !(days <= horizonDays) {
+		return time.Time{}, false
+	}
+	return from.Add(time.Duration(days * 24 * float64(time.Hour))), true
+}
+
+// PassBefore is the probability, 0 … 1, that a meter of which used is used at its last reading has
+// reached the level by a day. Before now it is 0 unless the level is reached already; where no pace is
+// known it is 0 too (see Mean).
+func (p *Pace) PassBefore(used, level float64, now, day time.Time) float64 {
+	switch left := level - used; {
+	case left <= 0:
+		return 1
+	case day.Before(now) || !(p.Mean > 0):
+		return 0
+	case p.Meter == model.Days:
+		if day.Sub(now).Hours()/24 >= left {
+			return 1
+		}
+		return 0
+	default:
+		return p.passed(left, p.ahead(day))
+	}
+}
+
+// ahead is how many days of the week's rhythm lie between the last reading and a day.
+func (p *Pace) ahead(day time.Time) float64 {
+	return p.week.at(p.week.days(day)) - p.week.at(p.week.days(p.At))
+}
+
+// Ahead is how much more is expected to be used by a day than at the last reading, with its standard
+// deviation; both in the meter's unit, never below nothing.
+func (p *Pace) Ahead(day time.Time) (mean, sd float64) {
+	t := p.ahead(day)
+	if t <= 0 {
+		return 0, 0
+	}
+	return p.Mean * t, math.Sqrt(p.Noise*t + p.Drift*t*t)
+}

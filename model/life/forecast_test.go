@@ -1,0 +1,323 @@
+package life
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"bench/oilcan/model"
+)
+
+// The moment estimates have no bias, whatever the intervals: over many gamma processes of known mean
+// and variance the means of the estimates come back.
+func TestMomentsHaveNoBias(t *testing.T) {
+	const mean, noise, runs = 5.0, 30.0, 4000
+	for name, half := range map[string]float64{"equal weights": math.Inf(1), "weighted down with age": 40} {
+		r := rand.New(rand.NewPCG(1, 2))
+		var gotMean, gotNoise float64
+		for range runs {
+			var bs []block
+			age := 0.0
+			for range 15 {
+				w := uniform(r, 1, 20)
+				used := gamma(r, mean*w, math.Sqrt(noise*w)/(mean*w))
+				bs = append(bs, block{days: w, used: used, age: age + w/2})
+				age += w
+			}
+			m := momentsOf(bs, half)
+			gotMean, gotNoise = gotMean+m.mean/runs, gotNoise+m.noise/runs
+		}
+		if math.Abs(gotMean/mean-1) > 0.01 || math.Abs(gotNoise/noise-1) > 0.03 {
+			t.Errorf("%s: mean %.3f of %v, variance %.3f of %v", name, gotMean, mean, gotNoise, noise)
+		}
+	}
+}
+
+// By hand: growth 2, 4, 6 over 1, 1, 2 days: mean 12/4 = 3; Σ(δ−3w)² = 1+1+0 = 2; divisor 4 − 6/4 = 2.5.
+func TestMomentsByHand(t *testing.T) {
+	m := momentsOf([]block{{1, 2, 0}, {1, 4, 0}, {2, 6, 0}}, math.Inf(1))
+	if m.mean != 3 || math.Abs(m.noise-0.8) > 1e-12 || m.days != 4 {
+		t.Errorf("%+v", m)
+	}
+}
+
+// The first passage against a slow reference: processes grown hour by hour until they pass.
+func TestPassageAgainstSimulation(t *testing.T) {
+	cases := []struct {
+		name string
+		p    Pace
+		left float64
+		near float64 // probability
+	}{
+		{"a gamma process", Pace{Mean: 4, Noise: 20}, 60, 0.02},
+		{"with a rough day", Pace{Mean: 4, Noise: 90}, 40, 0.02},
+		{"with a pace not well known", Pace{Mean: 4, Noise: 20, Drift: 2}, 60, 0.03},
+	}
+	const runs, step = 6000, 1. / 4
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			r := rand.New(rand.NewPCG(3, 4))
+			passedBy := map[float64]float64{5: 0, 10: 0, 15: 0, 20: 0, 30: 0, 50: 0}
+			for range runs {
+				pace := c.p.Mean
+				if c.p.Drift > 0 {
+					pace = gamma(r, c.p.Mean, math.Sqrt(c.p.Drift)/c.p.Mean)
+				}
+				at, x := 0.0, 0.0
+				for ; x < c.left && at < 60; at += step {
+					x += gamma(r, pace*step, math.Sqrt(c.p.Noise*step)/(pace*step))
+				}
+				for by := range passedBy {
+					if at <= by {
+						passedBy[by] += 1. / runs
+					}
+				}
+			}
+			for by, want := range passedBy {
+				if got := c.p.passed(c.left, by); math.Abs(got-want) > c.near {
+					t.Errorf("passed within %v days: %.3f, simulated %.3f", by, got, want)
+				}
+			}
+		})
+	}
+}
+
+// A gamma process with shape 1 a day and rate 1: after 3 days P(X >= 2) = e^-2 (1 + 2 + 2²/2), the
+// Poisson sum (Abramowitz and Stegun 1964, 26.4.21).
+func TestPassageClosedForm(t *testing.T) {
+	p := Pace{Mean: 1, Noise: 1}
+	if got, want := p.passed(2, 3), 5*math.Exp(-2); math.Abs(got-want) > 1e-12 {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+func drawPace(t *rapid.T) Pace {
+	p := Pace{Meter: model.Hours, Own: true, At: simStart, week: evenly(simStart)}
+	p.Mean = math.Exp(rapid.Float64Range(-4, 6).Draw(t, "log mean"))
+	p.Noise = p.Mean * p.Mean * math.Exp(rapid.Float64Range(-5, 4).Draw(t, "log noise"))
+	p.Drift = p.Mean * p.Mean * rapid.Float64Range(0, 1.2).Draw(t, "drift")
+	if rapid.Bool().Draw(t, "rhythm") {
+		sum := 0.0
+		for d := range 7 {
+			sum += rapid.Float64Range(0, 1).Draw(t, "day")
+			p.week.upTo[d+1] = sum
+		}
+		for d := range p.week.upTo {
+			if sum > 0 {
+				p.week.upTo[d] *= 7 / sum
+			} else {
+				p.week.upTo[d] = float64(d)
+			}
+		}
+	}
+	return p
+}
+
+func TestForecastProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPace(t)
+		now := simStart.Add(time.Duration(rapid.Float64Range(0, 30).Draw(t, "unread days") * 24 * float64(time.Hour)))
+		level := p.Mean * math.Exp(rapid.Float64Range(-3, 6).Draw(t, "log days"))
+		used := level * rapid.Float64Range(0, 1.2).Draw(t, "used")
+		early, mid, late, ok := p.Reach(used, level, now)
+		if !ok {
+			return
+		}
+		if early.Before(now) || !mid.IsZero() && mid.Before(early) || !late.IsZero() && late.Before(mid) {
+			t.Fatalf("out of order or before now: %v %v %v, now %v", early, mid, late, now)
+		}
+		more := used + (level-used)*rapid.Float64Range(0, 1).Draw(t, "more")
+		if more > used {
+			e, m, l, ok := p.Reach(more, level, now)
+			if !ok || e.After(early.Add(5*time.Minute)) || later2(m, mid) || later2(l, late) {
+				t.Fatalf("more used and later: %v %v %v, was %v %v %v", e, m, l, early, mid, late)
+			}
+		}
+		if mid.After(now) {
+			if got := p.PassBefore(used, level, now, mid); math.Abs(got-0.5) > 0.02 && p.week == evenly(simStart) {
+				t.Fatalf("%.3f before the middle date", got)
+			}
+		}
+		a := now.Add(time.Duration(rapid.Float64Range(0, 400).Draw(t, "a") * 24 * float64(time.Hour)))
+		b := a.Add(time.Duration(rapid.Float64Range(0, 400).Draw(t, "b") * 24 * float64(time.Hour)))
+		pa, pb := p.PassBefore(used, level, now, a), p.PassBefore(used, level, now, b)
+		if pa < 0 || pb > 1 || pb < pa-1e-9 {
+			t.Fatalf("%v by %v, %v by %v", pa, a, pb, b)
+		}
+	})
+}
+
+// later2 tells whether a date is later than another by more than the search's tolerance; zero is never.
+func later2(a, b time.Time) bool {
+	switch {
+	case b.IsZero():
+		return false
+	case a.IsZero():
+		return true
+	}
+	return a.Sub(b) > 15*time.Minute+b.Sub(simStart)/2000
+}
+
+// The quantile against bisection, which is slow and cannot go astray.
+func TestQuantileAgainstBisection(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPace(t)
+		left := p.Mean * math.Exp(rapid.Float64Range(-4, 7).Draw(t, "log days"))
+		q := rapid.SampledFrom([]float64{0.1, 0.5, 0.9}).Draw(t, "q")
+		lo, hi := 0.0, 2.0*horizonDays
+		for range 80 {
+			if mid := (lo + hi) / 2; p.passed(left, mid) < q {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		got := p.quantile(left, q)
+		if want := hi; want < horizonDays && math.Abs(got-want) > 0.003+want*3e-4 || want > 1.01*horizonDays && got <= horizonDays {
+			t.Fatalf("%v, bisection %v", got, want)
+		}
+	})
+}
+
+// Another unit changes the figures by its factor and no date at all.
+func TestForecastScales(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		by := math.Exp(rapid.Float64Range(-5, 5).Draw(t, "log factor"))
+		var a, b []model.Point
+		value, day := 0.0, 0.0
+		for range rapid.IntRange(2, 80).Draw(t, "readings") {
+			a, b = append(a, model.Point{At: dayAt(day), Value: value}), append(b, model.Point{At: dayAt(day), Value: value * by})
+			step := uniform(r, 0.5, 9)
+			value, day = value+gamma(r, 5*step, 0.7), day+step
+		}
+		pr := priorOf(model.Home, model.Hours)
+		scaled := pr
+		scaled.mean *= by
+		p, q := estimate(a, pr, dayAt(day)), estimate(b, scaled, dayAt(day))
+		near := func(x, y float64) bool { return math.Abs(x-y) <= 1e-6*math.Abs(y)+1e-12 }
+		if !near(q.Mean, p.Mean*by) || !near(q.Noise, p.Noise*by*by) || !near(q.Drift, p.Drift*by*by) {
+			t.Fatalf("%+v\nscaled by %v\n%+v", p, by, q)
+		}
+	})
+}
+
+func TestEstimateCases(t *testing.T) {
+	now := dayAt(200)
+	cases := []struct {
+		name string
+		set  func(ty *typed)
+		own  bool
+		mean [2]float64
+	}{
+		{"never read", func(ty *typed) {}, false, [2]float64{3, 3}},
+		{"read once", func(ty *typed) { ty.read(t, model.Hours, 10, 500) }, false, [2]float64{3, 3}},
+		{"twice within the day", func(ty *typed) {
+			ty.read(t, model.Hours, 10, 500)
+			ty.read(t, model.Hours, 10.5, 508)
+		}, false, [2]float64{3, 3}},
+		{"a few days lean on the duty", func(ty *typed) {
+			ty.read(t, model.Hours, 190, 500)
+			ty.read(t, model.Hours, 192, 520)
+		}, true, [2]float64{4, 9.5}},
+		{"a year of steady days is its own", func(ty *typed) {
+			for d := range 200 {
+				ty.read(t, model.Hours, float64(d), 10*float64(d))
+			}
+		}, true, [2]float64{9.9, 10.1}},
+		{"a change of pace is followed", func(ty *typed) {
+			for d := range 200 {
+				ty.read(t, model.Hours, float64(d), 3*float64(d)+6*max(0, float64(d)-130))
+			}
+		}, true, [2]float64{7.6, 9}},
+		{"two readings a year apart", func(ty *typed) {
+			ty.read(t, model.Hours, -165, 0)
+			ty.read(t, model.Hours, 200, 3650)
+		}, true, [2]float64{9, 10}},
+		{"nothing printed for a long time", func(ty *typed) {
+			for d := range 200 {
+				ty.read(t, model.Hours, float64(d), 700)
+			}
+		}, true, [2]float64{0, 0.05}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			ty := newTyped(t, model.Home)
+			if c.name == "two readings a year apart" {
+				ty = &typed{bench: model.NewBench()}
+				ty.fold(t, model.Entry{At: dayAt(-200), Fact: model.Fact{Kind: model.KindMachine,
+					Machine: &model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home}}})
+			}
+			c.set(ty)
+			p := Estimate(ty.machine().Readings[model.Hours], model.Home, model.Hours, now)
+			if p.Own != c.own || p.Mean < c.mean[0] || p.Mean > c.mean[1] {
+				t.Errorf("own %v, %.2f h a day, want %v and %v: %s", p.Own, p.Mean, c.own, c.mean, p.Words())
+			}
+		})
+	}
+}
+
+// What differs between the days of a week is no noise: a machine that prints on weekends only, read
+// each day, is forecast to reach a level on a weekend, and within days.
+func TestWeekdaysAreNotNoise(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	value := 0.0
+	for d := range 140 {
+		ty.read(t, model.Hours, float64(d), value)
+		if d%7 >= 5 {
+			value += 10
+		}
+	}
+	now := dayAt(139) // a Sunday at midnight
+	p := Estimate(ty.machine().Readings[model.Hours], model.Home, model.Hours, now)
+	if cv := math.Sqrt(p.Noise*7) / (p.Mean * 7); cv > 0.2 {
+		t.Errorf("a week varies by %.2f", cv)
+	}
+	early, mid, late, ok := p.Reach(0, 44, now) // ten on this Sunday, then the second Sunday after
+	if day := mid.Weekday(); !ok || day != time.Saturday && day != time.Sunday {
+		t.Errorf("reached on a %s", day)
+	}
+	if spread := late.Sub(early).Hours() / 24; spread > 9 || mid.Before(dayAt(150)) || mid.After(dayAt(154)) {
+		t.Errorf("%v, %v, %v", early, mid, late)
+	}
+}
+
+func TestCalendarIsExact(t *testing.T) {
+	p := Estimate(nil, model.Home, model.Days, simStart)
+	early, mid, late, ok := p.Reach(12, 30, simStart)
+	if want := simStart.AddDate(0, 0, 18); !ok || !early.Equal(want) || !mid.Equal(want) || !late.Equal(want) {
+		t.Errorf("%v %v %v", early, mid, late)
+	}
+	if p.PassBefore(12, 30, simStart, dayAt(17.9)) != 0 || p.PassBefore(12, 30, simStart, dayAt(18)) != 1 {
+		t.Error("the calendar is not sure of itself")
+	}
+}
+
+func TestNoHistorySaysSo(t *testing.T) {
+	for _, c := range []struct {
+		duty  model.Duty
+		meter model.Meter
+		want  string
+	}{
+		{model.Home, model.Hours, "about 3 h a day, the usual pace at home, from memory: no history yet"},
+		{model.Production, model.Cuts, "about 83 cuts a day, the usual pace in production, from memory: no history yet"},
+		{model.Home, model.StyrenicHours, "no history yet"},
+	} {
+		p := Estimate(nil, c.duty, c.meter, simStart)
+		if got := p.Words(); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+		_, _, _, ok := p.Reach(0, 100, simStart)
+		if known := c.meter != model.StyrenicHours; ok != known || p.PassBefore(0, 100, simStart, dayAt(400)) > 0 != known {
+			t.Errorf("%s: a date from nothing", c.meter)
+		}
+	}
+	p := history(t, 9, 40).machine().Readings[model.Hours]
+	e := Estimate(p, model.Home, model.Hours, dayAt(41))
+	if got, want := e.Words(), "9 h a day by 40 days of readings"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

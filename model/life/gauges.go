@@ -1,0 +1,234 @@
+package life
+
+import (
+	"fmt"
+	"sort"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Forecaster forecasts one machine's gauges at one time; it keeps each meter's pace once told. It is
+// not for more than one goroutine.
+type Forecaster struct {
+	m     *model.Machine
+	now   time.Time
+	paces map[counted]*Pace
+	cuts  *model.Series
+}
+
+// counted is a meter, and for cuts whether starts are counted in.
+type counted struct {
+	meter  model.Meter
+	starts bool
+}
+
+// NewForecaster prepares to forecast a machine at a time; the machine must not change meanwhile.
+func NewForecaster(m *model.Machine, now time.Time) *Forecaster {
+	return &Forecaster{m: m, now: now, paces: map[counted]*Pace{}}
+}
+
+// Gauges gives the gauges of model.Gauges with dates by the forecast: DueLow, DueMid and DueHigh by
+// which they are as likely reached as not, or on which they were by the readings, and Forecast. Without
+// two readings a day apart the three dates stay nil, and Forecast leans on the duty's usual pace and
+// says so. A machine out of use has no dates.
+func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.Gauge {
+	return NewForecaster(m, now).Gauges(procs)
+}
+
+// Gauges is the function of that name for the forecaster's machine.
+func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
+	gs := model.Gauges(f.m, procs, f.now)
+	for i := range gs {
+		f.date(&gs[i])
+	}
+	return gs
+}
+
+// Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one.
+func (f *Forecaster) Pace(g *model.Gauge) *Pace {
+	if g.Meter == "" {
+		return nil
+	}
+	key := counted{g.Meter, g.Meter == model.Cuts && g.Why != withoutStarts}
+	if p, ok := f.paces[key]; ok {
+		return p
+	}
+	p := Estimate(f.series(key), f.m.Duty, g.Meter, f.now)
+	f.paces[key] = &p
+	return &p
+}
+
+// PassBefore is the probability, 0 … 1, that a gauge has reached a level of its meter by a day: with
+// g.Low that it is due by then, with g.High that the part will not last to it. ok is false where
+// nothing is measured, the machine is out of use, or no pace is known, not even the duty's.
+func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (probability float64, ok bool) {
+	p := f.Pace(g)
+	if p == nil || !g.Measured || f.m.OutOfUse || !(p.Mean > 0) && g.Used < level {
+		return 0, false
+	}
+	return p.PassBefore(g.Used, level, f.now, day), true
+}
+
+// withoutStarts is what model.Gauges says of cuts told by changes alone.
+const withoutStarts = "without starts"
+
+// date sets a gauge's dates and its forecast.
+func (f *Forecaster) date(g *model.Gauge) {
+	p := f.Pace(g)
+	if p == nil || !g.Measured || f.m.OutOfUse {
+		return
+	}
+	g.Forecast = f.forecast(g, p)
+	if g.Meter == model.Days {
+		return // exact as they are
+	}
+	ends := []struct {
+		at    **time.Time
+		level float64
+	}{{&g.DueLow, g.Low}, {&g.DueMid, (g.Low + g.High) / 2}, {&g.DueHigh, g.High}}
+	for _, end := range ends {
+		if g.Used >= end.level {
+			f.reached(g, end.at, end.level)
+			continue
+		}
+		*end.at = nil
+		if p.Own {
+			*end.at = f.middle(g, p, end.level)
+		}
+	}
+}
+
+// middle is when a level is as likely reached as not; nil where that is more than three years off.
+func (f *Forecaster) middle(g *model.Gauge, p *Pace, level float64) *time.Time {
+	if fc := g.Forecast; fc != nil && fc.Level == level && !fc.Mid.IsZero() {
+		at := fc.Mid
+		return &at
+	}
+	at, ok := p.reach(level-g.Used, 0.5, f.now)
+	if !ok {
+		return nil
+	}
+	return &at
+}
+
+// forecast is the spread of the date of the end that comes next; nil once the band is passed.
+func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
+	out := &model.Forecast{Level: g.Low, Own: p.Own, Pace: p.Words()}
+	if g.Used >= g.Low {
+		out.Level = g.High
+	}
+	if g.Used >= out.Level {
+		return nil
+	}
+	var ok bool
+	if out.Early, out.Mid, out.Late, ok = p.Reach(g.Used, out.Level, f.now); !ok {
+		return nil
+	}
+	return out
+}
+
+// reached mends the date on which a level was reached by the readings around it; the one by the mean
+// pace stays where they do not go back so far.
+func (f *Forecaster) reached(g *model.Gauge, at **time.Time, level float64) {
+	s := f.series(counted{g.Meter, g.Why != withoutStarts})
+	t, ok := crossed(s, g.Used-level)
+	if !ok {
+		return
+	}
+	if t.Before(g.Last) {
+		t = g.Last
+	}
+	if t.After(f.now) {
+		t = f.now
+	}
+	*at = &t
+}
+
+// crossed is when a meter stood so much below its last reading, on the line between two readings.
+func crossed(s *model.Series, back float64) (time.Time, bool) {
+	pts := readings(s)
+	if len(pts) == 0 || back < 0 {
+		return time.Time{}, false
+	}
+	value := s.Last.Value - back
+	i := sort.Search(len(pts), func(i int) bool { return pts[i].Value >= value })
+	switch {
+	case i == len(pts):
+		return s.Last.At, true
+	case i == 0:
+		return pts[0].At, pts[0].Value == value
+	}
+	a, b := pts[i-1], pts[i]
+	share := (value - a.Value) / (b.Value - a.Value)
+	return a.At.Add(time.Duration(share * float64(b.At.Sub(a.At)))), true
+}
+
+// series are the readings behind a meter. Cuts are changes with the starts of the same moment added.
+func (f *Forecaster) series(k counted) *model.Series {
+	switch {
+	case k.meter != model.Cuts:
+		return f.m.Readings[k.meter]
+	case !k.starts:
+		return f.m.Readings[model.Changes]
+	}
+	if f.cuts == nil {
+		f.cuts = summed(f.m.Readings[model.Changes], f.m.Readings[model.Starts])
+	}
+	return f.cuts
+}
+
+// summed adds a second meter to a first at the first one's readings; before its first reading the
+// second stands still.
+func summed(a, b *model.Series) *model.Series {
+	if a == nil || b == nil || a.N == 0 || b.N == 0 {
+		return a
+	}
+	with := func(p model.Point) model.Point {
+		v, ok := b.At(p.At)
+		if !ok {
+			v = b.First.Value
+		}
+		return model.Point{At: p.At, Value: p.Value + v}
+	}
+	out := &model.Series{First: with(a.First), Last: with(a.Last), N: a.N, Days: make([]model.Point, len(a.Days))}
+	for i, p := range a.Days {
+		out.Days[i] = with(p)
+	}
+	return out
+}
+
+// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "about 3 h a day, the usual
+// pace at home, from memory: no history yet"; "no history yet".
+func (p *Pace) Words() string {
+	switch {
+	case p.Meter == model.Days:
+		return "the calendar"
+	case !p.Own && !(p.Mean > 0):
+		return "no history yet"
+	case !p.Own && p.Duty == model.Production:
+		return fmt.Sprintf("about %s %s a day, the usual pace in production, from memory: no history yet", number(p.Mean), p.Meter.Unit())
+	case !p.Own:
+		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet", number(p.Mean), p.Meter.Unit())
+	}
+	return fmt.Sprintf("%s %s a day by %s of readings", number(p.Mean), p.Meter.Unit(), count(int(p.Span), "day"))
+}
+
+// number writes a value to a precision a person reads: 0.25, 9.3, 84.
+func number(v float64) string {
+	if v >= 10 {
+		return model.Number(float64(int(v + 0.5)))
+	}
+	if v < 1 {
+		return fmt.Sprintf("%.2g", v)
+	}
+	return model.Number(v)
+}
+
+// count writes a number with its noun: "1 day", "3 days".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,189 @@
+package life
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+func oil() *model.Procedure {
+	return &model.Procedure{ID: "oil", Title: "Oil the screws", Kind: model.Care, HandsOn: 5,
+		Intervals: []model.Interval{{Meter: model.Hours, Low: 200, High: 250, Basis: "from memory"}}}
+}
+
+func blade() *model.Procedure {
+	return &model.Procedure{ID: "blade", Title: "Change the blade", Kind: model.Swap, Part: "blade", HandsOn: 5,
+		Intervals: []model.Interval{{Meter: model.Cuts, Low: 3000, High: 5000, Basis: "common practice"}},
+		Supplies:  []model.Supply{{Part: "blade", Quantity: 1}}}
+}
+
+func glance() *model.Procedure {
+	return &model.Procedure{ID: "glance", Title: "Look at the fans", Kind: model.Look, HandsOn: 1,
+		Intervals: []model.Interval{{Meter: model.Days, Low: 30, High: 38, Basis: "from memory"}}}
+}
+
+// careDone books care at the meters of that day.
+func careDone(t testing.TB, ty *typed, day float64, ids ...string) {
+	t.Helper()
+	for _, id := range ids {
+		ty.fold(t, model.Entry{At: dayAt(day), Fact: model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "done"}}})
+	}
+}
+
+func TestGaugesAreDated(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	for d := range 121 {
+		if d == 100 {
+			careDone(t, ty, 100, "oil", "blade", "glance")
+		}
+		ty.read(t, model.Hours, float64(d), 5*float64(d))
+		ty.read(t, model.Changes, float64(d), 80*float64(d))
+		ty.read(t, model.Starts, float64(d), 20*float64(d))
+	}
+	now := dayAt(121)
+	procs := []*model.Procedure{oil(), blade(), glance()}
+	gs := Gauges(ty.machine(), procs, now)
+	f := NewForecaster(ty.machine(), now)
+	for _, c := range []struct {
+		item           string
+		low, high, off float64 // days, and how exactly
+		pace           string
+	}{
+		{"oil", 140, 150, 1.5, "5 h a day by 120 days of readings"},
+		{"blade", 130, 150, 1.5, "100 cuts a day by 120 days of readings"}, // 20 days of 100, then 1,000 and 3,000 more
+		{"glance", 130, 138, 1e-6, "the calendar"},
+	} {
+		g := gs[gaugeAt(t, gs, c.item)]
+		low, high := g.DueLow.Sub(simStart).Hours()/24, g.DueHigh.Sub(simStart).Hours()/24
+		if math.Abs(low-c.low) > c.off || math.Abs(high-c.high) > c.off || g.Forecast == nil || g.Forecast.Pace != c.pace {
+			t.Errorf("%s: day %.2f to %.2f, want %v to %v; %+v", c.item, low, high, c.low, c.high, g.Forecast)
+			continue
+		}
+		if fc := g.Forecast; fc.Level != g.Low || !fc.Own || fc.Early.After(fc.Mid) || fc.Mid.After(fc.Late) {
+			t.Errorf("%s: %+v", c.item, fc)
+		}
+		near, ok := f.PassBefore(&g, g.High, dayAt(c.high-12))
+		far, ok2 := f.PassBefore(&g, g.High, dayAt(c.high+12))
+		if !ok || !ok2 || near > 0.02 || far < 0.98 {
+			t.Errorf("%s: not to last to twelve days before %.3f, after %.3f", c.item, near, far)
+		}
+	}
+}
+
+func gaugeAt(t testing.TB, gs []model.Gauge, item string) int {
+	t.Helper()
+	for i := range gs {
+		if gs[i].Item == item {
+			return i
+		}
+	}
+	t.Fatalf("no gauge %s", item)
+	return 0
+}
+
+// What is reached was reached when the readings say, whatever the pace has been since.
+func TestReachedByTheReadings(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	ty.read(t, model.Hours, 0, 0)
+	careDone(t, ty, 0, "oil")
+	ty.read(t, model.Hours, 40, 100)
+	ty.read(t, model.Hours, 50, 300) // 200 on day 45, 225 and 250 after
+	ty.read(t, model.Hours, 90, 300)
+	g := Gauges(ty.machine(), []*model.Procedure{oil()}, dayAt(91))[0]
+	for i, want := range []float64{45, 46.25, 47.5} {
+		if got := []*time.Time{g.DueLow, g.DueMid, g.DueHigh}[i]; got == nil || got.Sub(dayAt(want)).Abs() > time.Minute {
+			t.Errorf("end %d on %v, want day %v", i, got, want)
+		}
+	}
+	if g.Word != model.WordPast || g.Forecast != nil {
+		t.Errorf("%s, %+v", g.Word, g.Forecast)
+	}
+}
+
+func TestGaugesWithoutDates(t *testing.T) {
+	cases := []struct {
+		name string
+		set  func(ty *typed)
+		own  any // of the forecast; nil: none
+	}{
+		{"read once: the duty's pace, apart from the dates", func(ty *typed) {}, false},
+		{"out of use", func(ty *typed) {
+			ty.fold(t, model.Entry{At: dayAt(50), Fact: model.Fact{Kind: model.KindMachine,
+				Machine: &model.MachineFact{ID: "m", Name: "Anvil", OutOfUse: true}}})
+		}, nil},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			ty := newTyped(t, model.Home)
+			ty.read(t, model.Hours, 0, 700)
+			careDone(t, ty, 0.1, "oil")
+			c.set(ty)
+			f := NewForecaster(ty.machine(), dayAt(60))
+			g := f.Gauges([]*model.Procedure{oil()})[0]
+			if g.DueLow != nil || g.DueMid != nil || g.DueHigh != nil {
+				t.Errorf("dates from nothing: %v %v %v", g.DueLow, g.DueMid, g.DueHigh)
+			}
+			_, ok := f.PassBefore(&g, g.High, dayAt(100))
+			if c.own == nil && (g.Forecast != nil || ok) || c.own != nil && (g.Forecast == nil || g.Forecast.Own != c.own || !ok) {
+				t.Errorf("%+v, probability %v", g.Forecast, ok)
+			}
+		})
+	}
+	if gs := Gauges(&model.Machine{MachineFact: model.MachineFact{Retired: true}}, []*model.Procedure{oil()}, simStart); len(gs) != 0 {
+		t.Errorf("a retired machine has gauges: %v", gs)
+	}
+	unread := Gauges(newTyped(t, model.Home).machine(), []*model.Procedure{oil()}, dayAt(1))[0]
+	if unread.Word != model.WordUnknown || unread.Forecast != nil {
+		t.Errorf("%+v", unread)
+	}
+}
+
+// BenchmarkForecast24Machines is all gauges with forecast of 24 machines with 58 procedures each and
+// ten years behind them, of which the snapshots hold 400 days a meter. The limit is 50 ms.
+func BenchmarkForecast24Machines(b *testing.B) {
+	ms, procs := longBench(b)
+	now := dayAt(3651)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, m := range ms {
+			f := NewForecaster(m, now)
+			gs := f.Gauges(procs)
+			for i := range gs {
+				f.PassBefore(&gs[i], gs[i].High, dayAt(3680))
+			}
+		}
+	}
+}
+
+func longBench(b *testing.B) ([]*model.Machine, []*model.Procedure) {
+	meters := []model.Meter{model.Hours, model.Changes, model.Starts, model.StyrenicHours, model.AbrasiveHours}
+	var procs []*model.Procedure
+	for i := range 58 {
+		p := &model.Procedure{ID: fmt.Sprintf("care-%02d", i), Title: "Care", Kind: model.Care}
+		of := []model.Meter{model.Hours, model.Changes, model.Cuts, model.StyrenicHours, model.AbrasiveHours, model.Days}[i%6]
+		p.Intervals = []model.Interval{{Meter: of, Low: 400, High: 500, Basis: "from memory"}, {Meter: model.Days, Low: 400, High: 500, Basis: "from memory"}}
+		procs = append(procs, p)
+	}
+	var ms []*model.Machine
+	for i := range 24 {
+		ty, r := newTyped(b, model.Home), rand.New(rand.NewPCG(5, uint64(i)))
+		values := make([]float64, len(meters))
+		for d := range 3650 {
+			for k, m := range meters {
+				values[k] += gamma(r, 4, 0.8)
+				if d > 3200 || d%7 == 0 {
+					ty.read(b, m, float64(d), values[k])
+				}
+			}
+			if d > 3560 && d < 3560+len(procs) {
+				careDone(b, ty, float64(d), procs[d-3560-1].ID)
+			}
+		}
+		ms = append(ms, ty.machine())
+	}
+	return ms, procs
+}
