@@ -168,25 +168,12 @@ func (a *app) saveMachine(n newMachine) error {
 		return unusable(err)
 	}
 	n.fact.ID = id.String()
-	readings, err := action.Readings(&model.Machine{}, n.readings, at, a.now())
+	actions, err := action.NewMachine(n.fact, n.readings, n.lasts, a.procs(), at, a.now())
 	if err != nil {
 		return err
 	}
-	facts := append([]model.Fact{{Kind: model.KindMachine, Machine: &n.fact}}, readings...)
-	actions := []model.Action{{At: at, By: a.who(), Machine: n.fact.ID, Facts: facts}}
-	for i := range n.lasts {
-		l := &n.lasts[i]
-		told, err := l.Facts(a.procs(), n.fact)
-		if err != nil {
-			return err
-		}
-		if l.Value != nil || l.Unknown {
-			l.At = at
-		}
-		if err := action.Beyond(*l, told, n.readings); err != nil {
-			return err
-		}
-		actions = append(actions, model.Action{At: l.At, By: a.who(), Machine: n.fact.ID, Facts: told})
+	for i := range actions {
+		actions[i].By = a.who()
 	}
 	entries, err := st.AppendAll(actions)
 	if err != nil {
@@ -198,7 +185,7 @@ func (a *app) saveMachine(n newMachine) error {
 	a.say("%s added, %s duty", n.fact.Name, n.fact.Duty)
 	for _, l := range n.lasts {
 		if l.Value != nil {
-			a.say("the calendar of %s counts from %s, since no day was told", l.Procedure, day(l.At))
+			a.say("the calendar of %s counts from %s, since no day was told", l.Procedure, day(at))
 		}
 	}
 	return a.sayUnknownGroups(n.fact)

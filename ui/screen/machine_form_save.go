@@ -70,9 +70,8 @@ func (s *machineForm) fact() (model.MachineFact, error) {
 	return f, nil
 }
 
-// actions adds the readings, and each last time as an action of its own so that it can be struck alone.
+// actions adds the readings and the last times told.
 func (s *machineForm) actions(f model.MachineFact) ([]model.Action, error) {
-	first := model.Action{At: s.Now, Machine: f.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}
 	var readings []model.Reading
 	for _, a := range meterAsks[:3] {
 		if text := s.row(string(a.meter)).value(); text != "" {
@@ -80,26 +79,10 @@ func (s *machineForm) actions(f model.MachineFact) ([]model.Action, error) {
 			if err != nil {
 				return nil, err
 			}
-			read := model.Reading{Meter: a.meter, Value: v, How: "start"}
-			if err := model.CheckReading(&model.Machine{}, a.meter, v, s.Now, s.Now); err != nil {
-				return nil, err
-			}
-			readings = append(readings, read)
-			first.Facts = append(first.Facts, model.Fact{Kind: model.KindReading, Reading: &read})
+			readings = append(readings, model.Reading{Meter: a.meter, Value: v, How: "start"})
 		}
 	}
-	out := []model.Action{first}
-	for _, l := range s.lasts(f) {
-		facts, err := l.Facts(s.Env.Library.All(), f)
-		if err != nil {
-			return nil, err
-		}
-		if err := action.Beyond(l, facts, readings); err != nil {
-			return nil, err
-		}
-		out = append(out, model.Action{At: l.At, Machine: f.ID, Facts: facts})
-	}
-	return out, nil
+	return action.NewMachine(f, readings, s.lasts(f), s.Env.Library.All(), s.Now, s.Now)
 }
 
 // lasts are the last times told.
