@@ -188,6 +188,7 @@ func (v *planScreen) Keys() []Key {
 		ks = append(ks, Key{Label: "pgdn", Does: "scroll", Help: "the order, page by page; pgup goes back"})
 	}
 	return append(ks, Key{Label: "a", Does: "all", Help: "everything in, and again only what is due"},
+		Key{Label: "n", Does: "none", Help: "nothing in; space then puts in what you want"},
 		Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Help: "move in the list"})
 }
 
@@ -214,7 +215,7 @@ func (v *planScreen) result(r Result) (Screen, tea.Cmd) {
 		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
 		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
 		if v.trouble == "" && !v.planned {
-			v.trouble = "Nothing fits into that time: press t for another number, or esc for no limit."
+			v.trouble = "Nothing fits into that time: press t for another number, or t and enter for no limit."
 		}
 		if v.begins && v.planned {
 			return v, v.begin()
@@ -252,6 +253,11 @@ func (v *planScreen) press(p Press) tea.Cmd {
 		}
 	case "a":
 		return v.all()
+	case "n":
+		for i := range v.rows {
+			v.rows[i].in = false
+		}
+		return v.replan()
 	case "t":
 		v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
 	case "pgup", "pgdown":
@@ -309,6 +315,11 @@ func (v *planScreen) openLines() []string {
 	return out
 }
 
+// leftOut tells a row that was chosen and does not fit the minutes there are.
+func (v *planScreen) leftOut(r planRow) bool {
+	return r.in && v.planned && v.minutes > 0 && !slices.Contains(v.chosen.IDs, r.id)
+}
+
 // listRoom is how many rows of the list are in view.
 func (v *planScreen) listRoom() int { return max(3, min(len(v.rows), v.H/3)) }
 
@@ -326,7 +337,11 @@ func (v *planScreen) listLines() []string {
 	for i := v.top; i < min(len(v.rows), v.top+room); i++ {
 		r := v.rows[i]
 		mark, box, word, used := " ", "[ ]", "", ""
-		if r.in {
+		outside := v.leftOut(r)
+		switch {
+		case outside:
+			box = "[-]"
+		case r.in:
 			box = "[x]"
 		}
 		name := theme.Safe(r.title)
@@ -338,6 +353,9 @@ func (v *planScreen) listLines() []string {
 			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
 			if r.gauge.Why != "" {
 				used = t.Plain(theme.Safe(r.gauge.Why))
+			}
+			if outside {
+				used = "not in " + minutesText(v.minutes) + " min"
 			}
 		}
 		nameWidth := max(16, min(44, v.W-36))

@@ -125,6 +125,10 @@ func (v *planScreen) pressTime(p Press) tea.Cmd {
 		v.time, v.minutes = reason{}, 0
 		return v.replan()
 	case "enter":
+		if strings.TrimSpace(v.time.text.text) == "" {
+			v.time, v.minutes = reason{}, 0
+			return v.replan()
+		}
 		n, err := strconv.ParseFloat(strings.TrimSpace(v.time.text.text), 64)
 		if err != nil || n <= 0 || n > 100000 {
 			return nil
