@@ -34,6 +34,8 @@ func (c *checker) parts() {
 	for i, s := range c.p.Symptoms {
 		if !kebab.MatchString(s.Name) || seen[s.Name] {
 			c.bad(at("symptom", i, "name"), "symptom %q: write each once, in small letters and hyphens, e.g. layer-shift", s.Name)
+		} else if text := knownSymptom(s.Name); text != "" {
+			c.bad(at("symptom", i, "name"), "%s", text)
 		}
 		seen[s.Name] = true
 	}

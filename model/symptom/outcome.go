@@ -1,0 +1,46 @@
+package symptom
+
+import (
+	"bench/oilcan/model"
+)
+
+// Pending is a complaint whose outcome is still to be said: its session has ended and its care, or the look
+// of it, was done since it began. False where there is none; a session that did none of it leaves nothing to
+// judge.
+func Pending(m *model.Machine, procs []*model.Procedure) (model.Complained, bool) {
+	c := m.Complaint
+	if c == nil || m.Session == c.Session {
+		return model.Complained{}, false
+	}
+	since := func(id string) bool {
+		last := m.Care[id]
+		return last != nil && last.Known && !last.At.Before(c.At)
+	}
+	done := since(c.Procedure)
+	for _, p := range procs {
+		if p.ID == c.Procedure {
+			if look := (Case{Procs: procs}).look(p); look != nil {
+				done = done || since(look.ID)
+			}
+		}
+	}
+	return *c, done
+}
+
+// Said gives the facts of an outcome, one for each symptom: is is one of model.Outcomes.
+func Said(c model.Complained, is string) []model.Fact {
+	var out []model.Fact
+	for _, s := range c.Symptoms {
+		out = append(out, model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s, Procedure: c.Procedure, Is: is, Session: c.Session}})
+	}
+	return out
+}
+
+// Stopped gives the facts that stop a machine for a symptom of fire or shock: a finding and a tag, as a
+// session writes them. Power stays locked until the finding is closed by name.
+func Stopped(s *Symptom) []model.Fact {
+	return []model.Fact{
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: s.Title}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: s.Title}},
+	}
+}

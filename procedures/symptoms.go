@@ -1,0 +1,119 @@
+package procedures
+
+import (
+	_ "embed"
+	"sync"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+)
+
+//go:embed symptoms.toml
+var symptomFile []byte
+
+// symptomTable is the built-in table, read at the first question for it. A file with a mistake gives what
+// could be read; the tests see to it that there is none.
+var symptomTable = sync.OnceValue(func() *symptom.Table {
+	t, _, _ := parseSymptoms("symptoms.toml", symptomFile, false)
+	return t
+})
+
+// Symptoms is the table of symptoms: what to ask, what no care cures, what stops. Which care cures them
+// stands in the procedures. It must not be changed.
+func Symptoms() *symptom.Table { return symptomTable() }
+
+// parseSymptoms reads a table of symptoms, with its tree for the lines of CheckSymptoms' problems.
+func parseSymptoms(name string, data []byte, full bool) (*symptom.Table, *node, []Problem) {
+	root, broken := parseTree(data, full)
+	if broken != nil {
+		broken.File = name
+		return &symptom.Table{}, nil, []Problem{*broken}
+	}
+	r := &reader{file: name}
+	out := r.symptoms(&table{r: r, n: root})
+	if r.unknown { // read once more, noting what each table knows, so that the message can say it
+		r = &reader{file: name, noting: true}
+		out = r.symptoms(&table{r: r, n: root})
+	}
+	return out, root, sorted(r.problems)
+}
+
+func (r *reader) symptoms(t *table) *symptom.Table {
+	out := &symptom.Table{}
+	t.each("symptom", func(q *table) { out.Symptoms = append(out.Symptoms, q.symptom()) })
+	t.each("pair", func(q *table) {
+		p := symptom.Pair{Say: q.need("say", `"what both together say"`), Factor: q.factors("factor"), Answers: q.textMap("answers")}
+		both := q.texts("both")
+		if len(both) != 2 {
+			r.bad(q.n, "a pair has two symptoms: write both = [\"ringing\", \"layer-shift\"]")
+		} else {
+			p.Both = [2]string{both[0], both[1]}
+		}
+		out.Pairs = append(out.Pairs, p)
+	})
+	t.done()
+	return out
+}
+
+func (t *table) symptom() symptom.Symptom {
+	s := symptom.Symptom{
+		ID: t.need("id", `"ringing"`), Title: t.need("title", `"Echoes beside edges"`), Seen: t.need("seen", `"how it is known"`),
+		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.texts("not_care"),
+		Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
+	}
+	t.each("answer", func(q *table) {
+		s.Answers = append(s.Answers, symptom.Answer{Is: q.need("is", `"one axis"`), Say: q.text("say"),
+			Means: q.text("means"), First: q.text("first"), Factor: q.factors("factor")})
+	})
+	t.each("hand", func(q *table) {
+		h := symptom.Hand{ID: q.need("id", `"put-back"`), Do: q.need("do", `"Seat the top anew."`),
+			Weight: q.oneOf("weight", "weight", weights), Needs: q.features("needs"), NeedsAny: q.features("needs_any")}
+		h.HandsOn, _ = q.number("handson")
+		s.Hand = append(s.Hand, h)
+	})
+	return s
+}
+
+// factors reads a table of numbers.
+func (t *table) factors(key string) map[string]float64 {
+	var out map[string]float64
+	t.inner(key, func(q *table) {
+		out = map[string]float64{}
+		for _, p := range q.n.keys {
+			if v, ok := q.number(p.key); ok {
+				out[p.key] = v
+			}
+		}
+	})
+	return out
+}
+
+// textMap reads a table of texts.
+func (t *table) textMap(key string) map[string]string {
+	var out map[string]string
+	t.inner(key, func(q *table) {
+		out = map[string]string{}
+		for _, p := range q.n.keys {
+			if v := q.text(p.key); v != "" {
+				out[p.key] = v
+			}
+		}
+	})
+	return out
+}
+
+// cures gives the care that names a symptom: procedures and, for its own, what is done by hand.
+func (l *Library) cures(s *symptom.Symptom) map[string]bool {
+	out := map[string]bool{}
+	for _, p := range l.All() {
+		for _, c := range p.Symptoms {
+			if c.Name == s.ID && p.Kind != model.SetUp {
+				out[p.ID] = true
+			}
+		}
+	}
+	for _, h := range s.Hand {
+		out[h.ID] = true
+	}
+	return out
+}
