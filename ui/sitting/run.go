@@ -37,7 +37,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 			m.Name, strings.TrimSuffix(m.Tag.Why, "."))
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session"}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0}
 	for _, id := range c.Plan.IDs() {
 		p := d.Lib.Get(id)
 		if p == nil {
