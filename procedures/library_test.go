@@ -1,6 +1,10 @@
 package procedures
 
-import "testing"
+import (
+	"testing"
+
+	"bench/oilcan/model"
+)
 
 // TestLibraryIsClean reads every built-in file by every rule and lists all problems.
 func TestLibraryIsClean(t *testing.T) {
@@ -16,6 +20,9 @@ func TestShortNamesTellGaugesApart(t *testing.T) {
 	lib, _ := Load("")
 	by := map[string]string{}
 	for _, p := range lib.All() {
+		if p.Short == "" && p.Kind != model.Bookend {
+			t.Errorf("%s has no short name for its gauge", p.ID)
+		}
 		if other := by[p.Called()]; other != "" {
 			t.Errorf("%s and %s are both called %q", other, p.ID, p.Called())
 		}

@@ -82,19 +82,30 @@ func foldedAll(list []string) []string {
 	return out
 }
 
-// FindProcedure finds care by the unambiguous beginning of its id. Set-up actions are not among them.
+// FindProcedure finds care by its id or what its gauge is called, or by the unambiguous beginning of
+// either, the id's first. Set-up actions are not among them.
 func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, error) {
-	ids := make([]string, 0, len(procs))
+	var ids, called []string
 	for _, p := range procs {
-		ids = append(ids, p.ID)
+		ids, called = append(ids, p.ID), append(called, p.Called())
+	}
+	if !slices.Contains(foldedAll(ids), folded(word)) {
+		if i := slices.Index(foldedAll(called), folded(word)); i >= 0 {
+			return procs[i], nil
+		}
 	}
 	id, err := Find("procedure", word, ids)
+	if err == nil {
+		return procs[slices.Index(ids, id)], nil
+	}
+	if !slices.ContainsFunc(foldedAll(ids), func(id string) bool { return strings.HasPrefix(id, folded(word)) }) {
+		if name, err := Find("gauge", word, called); err == nil {
+			return procs[slices.Index(called, name)], nil
+		}
+	}
 	var unknown *unknownWord
 	if errors.As(err, &unknown) { // the whole library in one sentence helps nobody
 		return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", word)
 	}
-	if err != nil {
-		return nil, err
-	}
-	return procs[slices.Index(ids, id)], nil
+	return nil, err
 }

@@ -99,7 +99,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 	}
 	t := table{indent: "  "}
 	for _, g := range gs {
-		t.add(g.Item, a.th.Rule(ruleWidth, g, 0), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
+		t.add(theme.Safe(g.Short), a.th.Rule(ruleWidth, g, 0), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
 	}
 	t.write(a)
 }
@@ -179,7 +179,7 @@ func (a *app) writeDue(gs []model.Gauge, now time.Time) error {
 	}
 	var t table
 	for _, g := range gs {
-		t.add(theme.Safe(g.Machine), g.Item, a.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(now))
+		t.add(theme.Safe(g.Machine), theme.Safe(g.Short), a.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(now))
 	}
 	t.write(a)
 	return nil
