@@ -1,0 +1,160 @@
+package life
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Observe gathers the lives of a part on some machines, in a meter's unit: those that ended worn or
+// failed as ends; those taken off sound, lost or whose end nobody knows, the one that is in now, and the
+// last one of a retired machine as censored. A life whose use in that meter is not known is left out.
+func Observe(ms []*model.Machine, part string, meter model.Meter, now time.Time) []Observed {
+	var out []Observed
+	for _, m := range ms {
+		p := m.Parts[part]
+		if p == nil {
+			continue
+		}
+		for _, l := range p.Lives {
+			if used, ok := usedIn(l, meter); ok && used > 0 {
+				out = append(out, Observed{Used: used, Censored: !realEnd(l.End)})
+			}
+		}
+		if used, ok := inNow(m, p, meter, now); ok && used > 0 {
+			out = append(out, Observed{Used: used, Censored: true})
+		}
+	}
+	return out
+}
+
+// realEnd tells whether a part came to its end, and was not taken out before.
+func realEnd(end string) bool { return end == "worn" || end == "failed" }
+
+// usedIn is how long a life was by a meter.
+func usedIn(l model.Life, meter model.Meter) (float64, bool) {
+	if meter == model.Days {
+		return l.To.Sub(l.From).Hours() / 24, !l.From.IsZero()
+	}
+	return l.UsedOf(meter)
+}
+
+// inNow is how long the part that is in has been so, by a meter.
+func inNow(m *model.Machine, p *model.PartNow, meter model.Meter, now time.Time) (float64, bool) {
+	if p.Since.IsZero() {
+		return 0, false
+	}
+	l := model.Life{From: p.Since, To: now, Used: map[model.Meter]float64{}}
+	for k, base := range p.Base {
+		if s := m.Readings[k]; s != nil && s.N > 0 {
+			l.Used[k] = s.Last.Value - base
+		}
+	}
+	return usedIn(l, meter)
+}
+
+// What the rule of thumb is taken to say (from memory).
+const (
+	ruleShape = 3 // blades, pads and bores wear: most shapes seen lie between 2 and 4
+	ruleLives = 2 // how many own ends the rule is worth
+	ownEnds   = 5 // from so many own ends on, the rule no longer counts
+)
+
+// Lifetime is how long a part lasts: by the rule of thumb, by this bench's own lives, and by which of the
+// two to go.
+type Lifetime struct {
+	Band model.Band // the rule of thumb, in the meter's unit
+	Rule Weibull    // the same as a life: half last to the middle of the band
+	Own  *Fit       // nil: the lives do not tell yet, see Why
+	Why  string     // why Own is nil; "" where it is not
+	Life Weibull    // what to go by
+	By   string     // rule of thumb | rule of thumb and own lives | own lives
+	Ends int        // own lives that came to their end
+}
+
+// NewLifetime weighs a part's own lives against its band. The rule of thumb is a Weibull life of shape 3
+// (from memory) whose median is the middle of the band; it enters as two more ends at its quartiles, and
+// drops out from five own ends on. The band's ends must be above nothing.
+func NewLifetime(lives []Observed, band model.Band) Lifetime {
+	t := Lifetime{Band: band, Rule: ruleOf(band), By: "rule of thumb"}
+	t.Life = t.Rule
+	for _, l := range lives {
+		if !l.Censored {
+			t.Ends++
+		}
+	}
+	if own, err := FitWeibull(lives); err == nil {
+		t.Own = &own
+	} else {
+		t.Why = err.Error()
+	}
+	if t.Own != nil && t.Ends >= ownEnds {
+		t.Life, t.By = t.Own.Weibull, "own lives"
+		return t
+	}
+	both := slices.Clone(lives)
+	for i := range ruleLives {
+		both = append(both, Observed{Used: t.Rule.Life((2*float64(i) + 1) / (2 * ruleLives))})
+	}
+	if f, err := FitWeibull(both); err == nil && len(lives) > 0 {
+		t.Life, t.By = f.Weibull, "rule of thumb and own lives"
+	}
+	return t
+}
+
+// ruleOf is a band as a life.
+func ruleOf(b model.Band) Weibull {
+	middle := Weibull{Shape: ruleShape, Scale: 1}.Life(0.5)
+	return Weibull{Shape: ruleShape, Scale: (b.Low + b.High) / 2 / middle}
+}
+
+// Words sets the rule of thumb beside the own lives, in a sentence.
+func (t *Lifetime) Words() string {
+	rule := fmt.Sprintf("rule of thumb %s–%s", model.Number(t.Band.Low), model.Number(t.Band.High))
+	if t.Band.Basis != "" {
+		rule += " (" + t.Band.Basis + ")"
+	}
+	if t.Own == nil {
+		return rule + "; own lives do not tell: " + t.Why
+	}
+	s := rule + "; own " + t.Own.Words()
+	if t.By != "own lives" {
+		s += fmt.Sprintf("; the two together: half last %s", number(t.Life.Life(0.5)))
+	}
+	return s
+}
+
+// What makes a part short-lived (common practice).
+const (
+	shortAfter = 3   // lives that came to their end
+	shortBelow = 0.6 // of the band's low end
+	shortOf    = 5   // the latest ends looked at, so that a cause put right is forgotten
+)
+
+// ShortLived tells, in a sentence, that a part wears out before its time on a machine: of the latest
+// five lives that ended worn or failed, three at least, the median lies below 60 % of the band's low end.
+// A part taken off sound says nothing of that.
+func ShortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, short bool) {
+	var ended []float64
+	for i := len(lives) - 1; i >= 0 && len(ended) < shortOf; i-- {
+		if used, ok := usedIn(lives[i], meter); ok && used > 0 && realEnd(lives[i].End) {
+			ended = append(ended, used)
+		}
+	}
+	if len(ended) < shortAfter || !(band.Low > 0) {
+		return "", false
+	}
+	slices.Sort(ended)
+	half := len(ended) / 2
+	median := ended[half]
+	if len(ended)%2 == 0 {
+		median = (ended[half-1] + ended[half]) / 2
+	}
+	if median >= shortBelow*band.Low {
+		return "", false
+	}
+	return fmt.Sprintf("%s short-lived: of the last %d ends half came before %s %s, against a rule of thumb from %s; look for a cause (filled material, chips not cleared, wrong counter) before shortening the interval",
+		part, len(ended), number(median), meter.Unit(), model.Number(band.Low)), true
+}
