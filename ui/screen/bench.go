@@ -44,7 +44,7 @@ func (b *bench) SetSize(w, h int) Screen {
 func (b *bench) Title() (string, string) {
 	name := theme.Safe(b.Env.Title)
 	if b.Env.Demo {
-		name = "invented bench: a demo, thrown away when you leave"
+		name = "invented bench, thrown away when you leave"
 	}
 	return strings.TrimRight("oilcan   "+name, " "), b.Now.Format("Mon 2006-01-02 15:04")
 }

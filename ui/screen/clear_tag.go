@@ -75,7 +75,7 @@ func (s *clearTag) Title() (string, string) {
 func (s *clearTag) Help() []HelpPart {
 	return []HelpPart{{"tags", []string{
 		"A tag is a mark on a machine that stays until it is cleared: it waits for a part, is ready with limits, out of use, or stopped.",
-		"Clearing it closes the findings that stood for it. While a machine is stopped its sessions end without power.",
+		"Clearing it closes the findings that stood for it. While a machine is stopped no care session begins on it.",
 		"The tag of a session that was given up goes with the next care session that closes.",
 	}}}
 }

@@ -280,7 +280,7 @@ func TestBenchTitle(t *testing.T) {
 	}{
 		{"named", "north bench", false, "oilcan   north bench"},
 		{"without a name", "", false, "oilcan"},
-		{"a demo", "north bench", true, "oilcan   invented bench: a demo, thrown away when you leave"},
+		{"a demo", "north bench", true, "oilcan   invented bench, thrown away when you leave"},
 		{"a name that draws", "north\x1b[2J", false, "oilcan   north␛[2J"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
