@@ -27,6 +27,29 @@ func Pending(m *model.Machine, procs []*model.Procedure) (model.Complained, bool
 	return *c, done
 }
 
+// Weight is what care weighs for a symptom: by its grade, and moved by this bench's outcomes. Both are 0
+// where the care does not name the symptom.
+func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[string]Counted) (was, now float64) {
+	grade := ""
+	for _, p := range procs {
+		for _, c := range p.Symptoms {
+			if p.ID == cause && c.Name == s.ID {
+				grade = c.Weight
+			}
+		}
+	}
+	for _, h := range s.Hand {
+		if h.ID == cause {
+			grade = h.Weight
+		}
+	}
+	was = Weights[grade]
+	if was == 0 {
+		return 0, 0
+	}
+	return was, Moved(was, counts[model.TallyKey(s.ID, cause)])
+}
+
 // Said gives the facts of an outcome, one for each symptom: is is one of model.Outcomes.
 func Said(c model.Complained, is string) []model.Fact {
 	var out []model.Fact

@@ -143,6 +143,8 @@ func dated(e model.Entry) string {
 		return text
 	case e.Value != nil:
 		return strings.TrimSpace(e.Value.Name + " " + Figure(e.Value.Value) + " " + e.Value.Unit)
+	case e.Outcome != nil:
+		return judged(e.Outcome)
 	case e.Due != nil:
 		return because(e.Due.Procedure+" falls due", e.Due.Because)
 	}
@@ -168,6 +170,16 @@ func cared(c *model.CareDone) string {
 		text += ", proof owed"
 	}
 	return because(text, c.Why)
+}
+
+func judged(o *model.Outcome) string {
+	switch o.Is {
+	case "cured":
+		return o.Procedure + " cured " + o.Symptom
+	case "not cured":
+		return o.Procedure + " did not cure " + o.Symptom
+	}
+	return "asked whether " + o.Procedure + " cured " + o.Symptom + ": not known"
 }
 
 func stocked(s *model.StockMove) string {

@@ -18,7 +18,7 @@ import (
 func (a *app) proceduresCommand() *cobra.Command {
 	return group("procedures", "the library of care, and your own files",
 		"  oilcan procedures list\n  oilcan procedures show belts-reset",
-		a.proceduresListCommand(), a.proceduresShowCommand(), a.proceduresCheckCommand())
+		a.proceduresListCommand(), a.proceduresShowCommand(), a.proceduresCheckCommand(), a.proceduresNewCommand())
 }
 
 func (a *app) proceduresListCommand() *cobra.Command {
@@ -69,10 +69,16 @@ func (a *app) proceduresShowCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
+				if p.ID == dryFilament {
+					row["materials"] = procedures.Materials()
+				}
 				return a.writeJSON(row)
 			}
 			for _, l := range strings.Split(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
 				a.say("%s", theme.Safe(l))
+			}
+			if p.ID == dryFilament {
+				a.sayMaterials()
 			}
 			return nil
 		},

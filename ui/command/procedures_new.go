@@ -1,0 +1,104 @@
+package command
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/config"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+func (a *app) proceduresNewCommand() *cobra.Command {
+	var out string
+	c := &cobra.Command{
+		Use: "new ID", Short: "a commented file to begin a procedure of your own",
+		Long: "Write a file that passes the checker as it is, with remarks on every part, into the folder of\n" +
+			"your own procedures (beside config.toml), where it counts from the next start. Where ID is a\n" +
+			"built-in procedure, its file is what you begin with, and yours replaces it. Nothing is ever\n" +
+			"overwritten.",
+		Example: "  oilcan procedures new hinge-oil\n  oilcan procedures new hinge-oil --out drafts",
+		Args:    between(1, 1, "an id"),
+		RunE:    func(_ *cobra.Command, args []string) error { return a.newProcedure(args[0], out) },
+	}
+	c.Flags().StringVar(&out, "out", "", "write it to this `path`: a folder, or a file named ID.toml")
+	return c
+}
+
+func (a *app) newProcedure(id, out string) error {
+	data, err := procedures.Start(id)
+	if err != nil {
+		return err
+	}
+	path, err := a.newPath(id, out)
+	if err != nil {
+		return err
+	}
+	if err := writeNew(path, data); err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.writeJSON(map[string]string{"id": id, "file": path})
+	}
+	a.say("%s: change it, then oilcan procedures check %s", theme.Safe(path), typed(path))
+	return nil
+}
+
+// newPath is where a new procedure goes: into the folder named, or to the file named, else to the own ones.
+func (a *app) newPath(id, out string) (string, error) {
+	name := id + ".toml"
+	if out == "" {
+		folder := config.Procedures(a.Env)
+		if folder == "" {
+			return "", misuse("no home folder is known to keep your procedures in: say where with --out PATH")
+		}
+		if err := os.MkdirAll(folder, 0o700); err != nil {
+			return "", misuse("the folder %s cannot be made (%w): say where with --out PATH", folder, reason(err))
+		}
+		return filepath.Join(folder, name), nil
+	}
+	if info, err := os.Stat(out); err == nil && info.IsDir() {
+		return filepath.Join(out, name), nil
+	}
+	if filepath.Base(out) != name {
+		return "", misuse("a procedure's file is named after its id: write --out %s, or name a folder that is there", filepath.Join(filepath.Dir(out), name))
+	}
+	return out, nil
+}
+
+// writeNew writes a file that is not there yet, whole or not at all.
+func writeNew(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return misuse("%s is there already and stays as it is: change that, or take another id", path)
+	}
+	if err != nil {
+		return misuse("%s cannot be written: %v", path, reason(err))
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err != nil {
+		os.Remove(path)
+		return misuse("%s cannot be written: %v", path, reason(err))
+	}
+	return nil
+}
+
+// dryFilament is the procedure the table of materials belongs to.
+const dryFilament = "dry-filament"
+
+func (a *app) sayMaterials() {
+	a.say("")
+	a.say("Materials")
+	for _, l := range theme.Wrap(sitting.MaterialHead, 74) {
+		a.say("  %s", l)
+	}
+	a.say("")
+	for _, l := range sitting.MaterialLines(procedures.Materials(), 76) {
+		a.say("%s", l)
+	}
+}

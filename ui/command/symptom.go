@@ -1,0 +1,285 @@
+package command
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// symptomFlags are what may be said with a symptom.
+type symptomFlags struct {
+	answer, and, andAnswer string
+	cured, notCured        string
+	tag                    bool
+}
+
+func (a *app) symptomCommand() *cobra.Command {
+	var f symptomFlags
+	c := &cobra.Command{
+		Use: "symptom [NAME [MACHINE]]", Short: "which care is likely to cure what you see",
+		Long: "Name what you see; the question is asked first, then come the causes that no care cures, and\n" +
+			"the care ranked for the machine: by weight, by how far its gauge is used up, by what was done\n" +
+			"last, by what cured it here before. Without a name, every symptom. Fire and shock symptoms\n" +
+			"show what to do now, and nothing else.",
+		Example: "  oilcan symptom\n  oilcan symptom ringing Heron --answer \"one axis\"\n" +
+			"  oilcan symptom stringing Heron --and filament-wet-popping\n  oilcan symptom ringing Heron --not-cured belts-reset",
+		Args: between(0, 2, "a symptom and a machine, or nothing for the list"),
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, to string) ([]string, cobra.ShellCompDirective) {
+			switch len(args) {
+			case 0:
+				return symptomNames(), noFiles
+			case 1:
+				return a.machineNames(nil), noFiles
+			}
+			return nil, noFiles
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return a.symptom(args, f) },
+	}
+	c.Flags().StringVar(&f.answer, "answer", "", "the `answer` to its question: its number, its first words, or -")
+	c.Flags().StringVar(&f.and, "and", "", "a second `symptom` seen with it")
+	c.Flags().StringVar(&f.andAnswer, "and-answer", "", "the `answer` to the second one's question")
+	c.Flags().StringVar(&f.cured, "cured", "", "this `care` cured it: log that")
+	c.Flags().StringVar(&f.notCured, "not-cured", "", "this `care` did not cure it: log that")
+	c.Flags().BoolVar(&f.tag, "tag", false, "of a stop: set the machine's tag, which locks its power")
+	a.completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return symptomNames(), noFiles
+	})
+	a.completeFlag(c, "cured", a.completeProcedures)
+	a.completeFlag(c, "not-cured", a.completeProcedures)
+	return c
+}
+
+// symptomNames gives every name with its title, as the shell shows them.
+func symptomNames() []string {
+	var out []string
+	for _, s := range procedures.Symptoms().Symptoms {
+		out = append(out, s.ID+"\t"+s.Title)
+	}
+	return out
+}
+
+func (a *app) symptom(args []string, f symptomFlags) error {
+	if len(args) == 0 {
+		if f != (symptomFlags{}) {
+			return misuse("name the symptom first: oilcan symptom lists them all")
+		}
+		return a.symptoms()
+	}
+	t := procedures.Symptoms()
+	s, err := action.FindSymptom(t, args[0])
+	if err != nil {
+		return err
+	}
+	var m *model.Machine
+	if len(args) == 2 {
+		if m, err = a.inUse(args[1]); err != nil {
+			return err
+		}
+	}
+	switch {
+	case f.cured != "" && f.notCured != "":
+		return misuse("it was cured or it was not: give --cured or --not-cured")
+	case f.cured != "":
+		return a.outcome(s, m, f.cured, "cured")
+	case f.notCured != "":
+		return a.outcome(s, m, f.notCured, "not cured")
+	}
+	return a.symptomOn(s, m, f)
+}
+
+// symptoms lists them.
+func (a *app) symptoms() error {
+	t := procedures.Symptoms()
+	if a.flags.json {
+		return a.writeJSON(t.Symptoms)
+	}
+	var tab table
+	for _, s := range t.Symptoms {
+		note := ""
+		switch {
+		case s.Stop:
+			note = "stop"
+		case s.Normal != "":
+			note = "normal"
+		}
+		tab.add(s.ID, s.Title, note)
+	}
+	tab.write(a)
+	return nil
+}
+
+// symptomOn ranks care for a symptom, asking first what was not answered.
+func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) error {
+	heard, err := a.heard(s, f)
+	if err != nil {
+		return err
+	}
+	b, err := a.bench()
+	if err != nil {
+		return err
+	}
+	d := sitting.Desk{Lib: a.library()}
+	r := d.Rank(b, m, heard, a.now())
+	if f.tag && r.Stop == nil {
+		return misuse("%s is no stop: a tag is set for fire and shock symptoms only", s.ID)
+	}
+	if r.Stop != nil {
+		return a.stopPage(r.Stop, m, f.tag)
+	}
+	if a.flags.json {
+		return a.writeJSON(symptomRow(heard, m, r))
+	}
+	p := symptomPage{app: a, m: m, heard: heard, r: r}
+	p.write()
+	return nil
+}
+
+// heard takes the symptoms with their answers. On a terminal what was not answered is asked; a stop asks
+// nothing.
+func (a *app) heard(s *symptom.Symptom, f symptomFlags) ([]symptom.Heard, error) {
+	names := []*symptom.Symptom{s}
+	answers := []string{f.answer, f.andAnswer}
+	if f.and != "" {
+		other, err := action.FindSymptom(procedures.Symptoms(), f.and)
+		if err != nil {
+			return nil, err
+		}
+		if other == s {
+			return nil, misuse("%s is named twice: name another with --and", s.ID)
+		}
+		names = append(names, other)
+	} else if f.andAnswer != "" {
+		return nil, misuse("--and-answer goes with --and: name the second symptom")
+	}
+	stop := slices.ContainsFunc(names, func(x *symptom.Symptom) bool { return x.Stop })
+	var out []symptom.Heard
+	for i, x := range names {
+		answer, err := action.FindAnswer(x, answers[i])
+		if err != nil {
+			return nil, err
+		}
+		if answers[i] == "" && !stop && len(x.Answers) > 0 && a.talks() {
+			if answer, err = a.askSymptom(x); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, symptom.Heard{Symptom: x, Answer: answer})
+	}
+	return out, nil
+}
+
+// askSymptom puts a symptom's question until it is answered.
+func (a *app) askSymptom(s *symptom.Symptom) (string, error) {
+	a.say("%s", a.th.Text.Strong.Text(s.Ask))
+	for i, x := range s.Answers {
+		a.say("  %d  %s", i+1, x.Is)
+	}
+	a.say("  %d  don't know", len(s.Answers)+1)
+	for {
+		text, err := a.ask("number:")
+		if err != nil {
+			return "", err
+		}
+		answer, err := action.FindAnswer(s, text)
+		if err == nil {
+			return answer, nil
+		}
+		a.warn(err)
+	}
+}
+
+// stopPage says what to do now, and sets the tag where asked for or agreed to.
+func (a *app) stopPage(s *symptom.Symptom, m *model.Machine, tag bool) error {
+	if tag && m == nil {
+		return misuse("say on which machine the tag is set: oilcan symptom %s MACHINE --tag", s.ID)
+	}
+	if !a.flags.json {
+		a.say("%s", a.th.State.Past.Text("STOP   "+s.Title))
+		for i, l := range s.Page {
+			mark := fmt.Sprintf("%d ", i+1)
+			for _, part := range theme.Wrap(l, 72) {
+				a.say("  %s %s", mark, part)
+				mark = "  "
+			}
+		}
+	}
+	stopped := m != nil && sitting.Stopped(m)
+	if m != nil && !stopped && !tag && a.talks() {
+		answer, err := a.ask("Set the tag \"stopped\" on " + theme.Safe(m.Name) + ", which locks its power? y or n:")
+		if err != nil {
+			return err
+		}
+		tag = strings.EqualFold(answer, "y") || strings.EqualFold(answer, "yes")
+	}
+	finding := ""
+	if tag && !stopped {
+		at, err := a.when()
+		if err != nil {
+			return err
+		}
+		entries, err := a.append(m, at, symptom.Stopped(s))
+		if err != nil {
+			return err
+		}
+		finding, stopped = short(entries[0].ID), true
+	}
+	return a.sayStopped(s, m, stopped, finding)
+}
+
+// sayStopped says whether the machine carries its tag; finding is what was just noted, "" for nothing.
+func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, finding string) error {
+	switch {
+	case a.flags.json:
+		return a.writeJSON(symptomJSON{Symptom: s.ID, Title: s.Title, Stop: s.Page, Machine: nameOrNil(m), Stopped: stopped,
+			Answers: []string{}, NotCare: []string{}, Says: []string{}, Care: []careJSON{}})
+	case m == nil:
+	case finding != "":
+		a.say("%s is stopped: power stays locked until the finding is closed by name: oilcan finding close %s --why …", theme.Safe(m.Name), finding)
+	case stopped:
+		a.say("%s carries its tag: power is locked.", theme.Safe(m.Name))
+	default:
+		a.say("no tag is set: oilcan symptom %s %s --tag sets it", s.ID, typed(m.Name))
+	}
+	return nil
+}
+
+// outcome logs whether care cured a symptom, and shows what it does to the weight.
+func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word, is string) error {
+	if m == nil {
+		return misuse("say on which machine: oilcan symptom %s MACHINE --cured %s", s.ID, word)
+	}
+	cause, err := action.CauseOf(s, a.procs(), word)
+	if err != nil {
+		return err
+	}
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	facts := []model.Fact{{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s.ID, Procedure: cause, Is: is}}}
+	if c, asked := symptom.Pending(m, a.procs()); asked && c.Procedure == cause && slices.Contains(c.Symptoms, s.ID) {
+		facts = symptom.Said(c, is)
+	}
+	entries, err := a.append(m, at, facts)
+	if err != nil {
+		return err
+	}
+	b, err := a.bench()
+	if err != nil {
+		return err
+	}
+	counts := symptom.Counts(b)
+	n := counts[model.TallyKey(s.ID, cause)]
+	was, now := symptom.Weight(s, cause, a.procs(), counts)
+	return a.saved(entries, "%s: %s %s %s; on this bench %d of %d times, its weight %.1f, was %.0f", theme.Safe(m.Name), cause,
+		map[string]string{"cured": "cured", "not cured": "did not cure"}[is], s.ID, n.Cured, n.Cured+n.Not, now, was)
+}

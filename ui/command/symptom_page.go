@@ -1,0 +1,161 @@
+package command
+
+import (
+	"fmt"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// symptomJSON is what is said of a symptom, as programs read it.
+type symptomJSON struct {
+	Symptom string     `json:"symptom"`
+	Title   string     `json:"title"`
+	Answer  *string    `json:"answer"`
+	And     *string    `json:"and"`
+	Machine *string    `json:"machine"`
+	Ask     *string    `json:"ask"`
+	Answers []string   `json:"answers"`
+	Stop    []string   `json:"stop"` // what to do now; null where it is no stop
+	Stopped bool       `json:"stopped"`
+	Normal  *string    `json:"normal"`
+	NotCare []string   `json:"not_care"`
+	Says    []string   `json:"says"`
+	Care    []careJSON `json:"care"`
+}
+
+// careJSON is one care that may cure it.
+type careJSON struct {
+	Care    string   `json:"care"`
+	Start   *string  `json:"start"` // the procedure to begin with; null where it is done by hand
+	Title   string   `json:"title"`
+	HandsOn float64  `json:"handson"`
+	Grade   string   `json:"grade"`
+	Weight  float64  `json:"weight"`
+	Share   float64  `json:"share"`
+	First   bool     `json:"first"`
+	Reasons []string `json:"reasons"`
+}
+
+func textOrNil(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+func nameOrNil(m *model.Machine) *string {
+	if m == nil {
+		return nil
+	}
+	return &m.Name
+}
+
+func symptomRow(heard []symptom.Heard, m *model.Machine, r symptom.Result) symptomJSON {
+	s := heard[0].Symptom
+	row := symptomJSON{Symptom: s.ID, Title: s.Title, Answer: textOrNil(heard[0].Answer), Machine: nameOrNil(m), Ask: textOrNil(s.Ask),
+		Answers: []string{}, Normal: textOrNil(s.Normal), NotCare: append([]string{}, r.NotCare...), Says: append([]string{}, r.Says...), Care: []careJSON{}}
+	if len(heard) > 1 {
+		row.And = &heard[1].Symptom.ID
+	}
+	for _, x := range s.Answers {
+		row.Answers = append(row.Answers, x.Is)
+	}
+	for _, l := range r.Lines {
+		row.Care = append(row.Care, careJSON{l.Cause, textOrNil(l.Start), l.Title, l.HandsOn, l.Grade, l.Weight, l.Share, l.First, l.Reasons})
+	}
+	return row
+}
+
+// symptomPage writes a ranking for a person.
+type symptomPage struct {
+	*app
+	m     *model.Machine
+	heard []symptom.Heard
+	r     symptom.Result
+}
+
+func (p symptomPage) write() {
+	if p.m != nil {
+		if c, asked := symptom.Pending(p.m, p.procs()); asked {
+			p.wrapped("", sitting.OutcomeQuestion(c)+" Say it with oilcan symptom "+c.Symptoms[0]+" "+typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
+			p.say("")
+		}
+	}
+	for i, h := range p.heard {
+		head := p.th.Text.Strong.Text(h.Symptom.Title)
+		if i == 0 && p.m != nil {
+			head = p.th.Text.Strong.Text(theme.Safe(p.m.Name)) + "   " + head
+		}
+		p.say("%s", head)
+		p.wrapped("  ", h.Symptom.Seen)
+		switch {
+		case h.Symptom.Ask == "":
+		case h.Answer != "":
+			p.wrapped("  ", h.Symptom.Ask+" "+h.Answer)
+		default:
+			p.wrapped("  ", h.Symptom.Ask+" Answer it with "+map[bool]string{true: "--answer", false: "--and-answer"}[i == 0]+":")
+			for n, x := range h.Symptom.Answers {
+				p.say("    %d  %s", n+1, x.Is)
+			}
+		}
+	}
+	if p.r.Normal != nil {
+		p.say("")
+		p.wrapped("  ", p.r.Normal.Normal)
+		return
+	}
+	p.say("")
+	p.say("no care cures")
+	for _, l := range p.r.NotCare {
+		p.wrapped("  ", l)
+	}
+	for _, l := range p.r.Says {
+		p.say("")
+		p.wrapped("", l)
+	}
+	p.care()
+}
+
+func (p symptomPage) care() {
+	p.say("")
+	if len(p.r.Lines) == 0 {
+		p.say("no care in the library fits what this machine has: oilcan machine edit says more of it")
+		return
+	}
+	p.say("care, the likeliest first")
+	for i, l := range p.r.Lines {
+		name := l.Start
+		if name == "" {
+			name = "by hand"
+		}
+		share := fmt.Sprintf("%d %%", sitting.Percent(l.Share))
+		if l.First {
+			share = "first"
+		}
+		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.Text(name), inMinutes(l.HandsOn), theme.Safe(l.Title))
+		p.wrapped("           ", theme.Safe(sitting.Reasons(l)))
+	}
+	p.say("")
+	for _, l := range p.r.Lines {
+		if l.Start == "" {
+			continue
+		}
+		if p.m == nil {
+			p.say("for one machine, by its gauges and features: oilcan symptom %s MACHINE", p.heard[0].Symptom.ID)
+			return
+		}
+		p.say("begin      oilcan walk %s --only %s", typed(p.m.Name), l.Start)
+		p.say("afterwards oilcan symptom %s %s --cured %s, or --not-cured", p.heard[0].Symptom.ID, typed(p.m.Name), l.Cause)
+		return
+	}
+}
+
+// wrapped says a text broken at 76 cells, every line after the indent.
+func (p symptomPage) wrapped(indent, text string) {
+	for _, l := range theme.Wrap(text, 76-len(indent)) {
+		p.say("%s%s", indent, l)
+	}
+}
