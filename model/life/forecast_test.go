@@ -132,7 +132,7 @@ func TestForecastProperties(t *testing.T) {
 		more := used + (level-used)*rapid.Float64Range(0, 1).Draw(t, "more")
 		if more > used {
 			e, m, l, ok := p.Reach(more, level, now)
-			if !ok || e.After(early.Add(5*time.Minute)) || later2(m, mid) || later2(l, late) {
+			if !ok || e.After(early.Add(5*time.Minute)) || muchLater(m, mid) || muchLater(l, late) {
 				t.Fatalf("more used and later: %v %v %v, was %v %v %v", e, m, l, early, mid, late)
 			}
 		}
@@ -150,8 +150,8 @@ func TestForecastProperties(t *testing.T) {
 	})
 }
 
-// later2 tells whether a date is later than another by more than the search's tolerance; zero is never.
-func later2(a, b time.Time) bool {
+// muchLater tells whether a date is later than another by more than the search's tolerance; zero is never.
+func muchLater(a, b time.Time) bool {
 	switch {
 	case b.IsZero():
 		return false

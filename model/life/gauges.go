@@ -211,7 +211,7 @@ func (p *Pace) Words() string {
 	case !p.Own:
 		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet", number(p.Mean), p.Meter.Unit())
 	}
-	return fmt.Sprintf("%s %s a day by %s of readings", number(p.Mean), p.Meter.Unit(), count(int(p.Span), "day"))
+	return fmt.Sprintf("%s %s a day by %s of readings", number(p.Mean), p.Meter.Unit(), plural(int(p.Span), "day"))
 }
 
 // number writes a value to a precision a person reads: 0.25, 9.3, 84.
@@ -225,8 +225,8 @@ func number(v float64) string {
 	return model.Number(v)
 }
 
-// count writes a number with its noun: "1 day", "3 days".
-func count(n int, noun string) string {
+// plural writes a number with its noun: "1 day", "3 days".
+func plural(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
 	}

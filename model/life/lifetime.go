@@ -110,16 +110,16 @@ func ruleOf(b model.Band) Weibull {
 	return Weibull{Shape: ruleShape, Scale: (b.Low + b.High) / 2 / middle}
 }
 
-// Words sets the rule of thumb beside the own lives, in a sentence.
-func (t *Lifetime) Words() string {
-	rule := fmt.Sprintf("rule of thumb %s–%s", model.Number(t.Band.Low), model.Number(t.Band.High))
+// Words sets the rule of thumb beside the own lives, in a sentence; unit stands after a life.
+func (t *Lifetime) Words(unit string) string {
+	s := fmt.Sprintf("rule of thumb %s–%s %s", model.Number(t.Band.Low), model.Number(t.Band.High), unit)
 	if t.Band.Basis != "" {
-		rule += " (" + t.Band.Basis + ")"
+		s += " (" + t.Band.Basis + ")"
 	}
 	if t.Own == nil {
-		return rule + "; own lives do not tell: " + t.Why
+		return s + "; own lives: " + t.Why
 	}
-	s := rule + "; own " + t.Own.Words()
+	s += "; own " + t.Own.Words(unit)
 	if t.By != "own lives" {
 		s += fmt.Sprintf("; the two together: half last %s", number(t.Life.Life(0.5)))
 	}

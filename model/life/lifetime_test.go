@@ -71,7 +71,7 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 			if m := l.Life.Life(0.5); l.By != c.by || m < c.median[0]*(1-1e-9) || m > c.median[1]*(1+1e-9) {
 				t.Errorf("by %s: half last %v", l.By, m)
 			}
-			if w := l.Words(); !strings.HasPrefix(w, "rule of thumb 3,000–5,000 (common practice); own ") || !strings.Contains(w, c.says) {
+			if w := l.Words("cuts"); !strings.HasPrefix(w, "rule of thumb 3,000–5,000 cuts (common practice); own ") || !strings.Contains(w, c.says) {
 				t.Errorf("%q does not say %q", w, c.says)
 			}
 			if m := l.Rule.Life(0.5); math.Abs(m-4000) > 1e-6 {
@@ -84,12 +84,12 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 // The fans of Nelson do not show wear-out, the bearings do; young failures are named.
 func TestLifeInWords(t *testing.T) {
 	for want, ls := range map[string][]Observed{
-		"12 ends and 58 taken off sound: half last 18,600, one in ten less than 3,137; wear-out is not shown yet: they may as well fail by chance (shape 1.1, 0.6 to 1.7)": fans,
-		"23 ends: half last 69, one in ten less than 28; they wear out (shape 2.1, 1.5 to 2.8)":                                                                            bearings,
-		"the young ones fail most, so this is not wear": lives([]float64{1, 2, 3, 8, 30, 200, 900, 1, 4, 2}, nil),
+		"12 ends and 58 taken off sound: half last 18,600 h, one in ten less than 3,137; wear-out is not shown: they may as well fail by chance (shape 1.1, 0.6 to 1.7)": fans,
+		"23 ends: half last 69 h, one in ten less than 28; they wear out (shape 2.1, 1.5 to 2.8)":                                                                        bearings,
+		"wear-out is not shown: the young ones fail most":                                                                                                                lives([]float64{1, 2, 3, 8, 30, 200, 900, 1, 4, 2}, nil),
 	} {
 		f, err := FitWeibull(ls)
-		if got := f.Words(); err != nil || !strings.Contains(got, want) {
+		if got := f.Words("h"); err != nil || !strings.Contains(got, want) {
 			t.Errorf("%q\nwant %q", got, want)
 		}
 	}

@@ -27,7 +27,7 @@ var errCosts = errors.New("the costs of a planned and of an unplanned change mus
 //
 // is least where h(T)·∫₀ᵀR + R(T) = unplanned/(unplanned − planned), and is there (unplanned − planned)·h(T)
 // (Barlow and Proschan 1965, age replacement; Jardine and Tsang, Maintenance, Replacement and Reliability).
-// Where the lives do not show wear-out (the lower bound of the shape is below 1), or an unplanned change
+// Where the lives do not show wear-out (see WearsOut), or an unplanned change
 // costs no more, the age is infinite: never renewed by age. An error only for costs that are none.
 func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 	if !(planned > 0) || !(unplanned > 0) || math.IsInf(planned, 1) || math.IsInf(unplanned, 1) {
@@ -38,9 +38,8 @@ func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 	case unplanned <= planned:
 		never.Why = "an unplanned change costs no more than a planned one: use each part to its end"
 		return never, nil
-	case !f.WearsOut() || f.Shape <= 1:
-		never.Why = fmt.Sprintf("wear-out is not shown (shape %.1f, %.1f to %s): a new part may give out as soon as the old one, so none is renewed by age",
-			f.Shape, f.ShapeBounds.Low, bound(f.ShapeBounds.High))
+	case !f.WearsOut():
+		never.Why = f.wear() + "; a new part may give out as soon as the old one, so none is renewed by age"
 		return never, nil
 	}
 	age := bestAge(f.Weibull, planned, unplanned, f.Life(0.001)*1e-3, f.Life(0.999))

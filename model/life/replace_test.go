@@ -13,7 +13,7 @@ import (
 // integration.
 func TestAgeReplacementPublished(t *testing.T) {
 	w := Weibull{Shape: 2.5, Scale: 1000}
-	f := Fit{Weibull: w, ShapeBounds: Interval{1.6, 3.4}}
+	f := Fit{Weibull: w, Ends: 10, ShapeBounds: Interval{1.6, 3.4}}
 	r, err := f.Replace(1, 5)
 	if err != nil || !within(r.Age, 493.046958, 1e-7) || !within(r.Rate, 0.0034620427, 1e-7) || !within(r.RunToEnd, 0.0056353025, 1e-8) || !within(r.Early, 0.156921, 1e-5) {
 		t.Errorf("%+v %v", r, err)
@@ -53,7 +53,7 @@ func TestAgeReplacementUniform(t *testing.T) {
 
 func TestNeverReplaced(t *testing.T) {
 	wears := func(shape, low float64) Fit {
-		return Fit{Weibull: Weibull{Shape: shape, Scale: 1000}, ShapeBounds: Interval{low, shape + 1}}
+		return Fit{Ends: 10, Weibull: Weibull{Shape: shape, Scale: 1000}, ShapeBounds: Interval{low, shape + 1}}
 	}
 	cases := []struct {
 		name               string
@@ -64,6 +64,7 @@ func TestNeverReplaced(t *testing.T) {
 		{"shape 1", wears(1, 0.8), 1, 5, "wear-out is not shown"},
 		{"shape below 1", wears(0.7, 0.5), 1, 100, "wear-out is not shown"},
 		{"shape above 1, its lower bound below", wears(2, 0.9), 1, 100, "wear-out is not shown"},
+		{"four ends only", Fit{Ends: 4, Weibull: Weibull{9, 1000}, ShapeBounds: Interval{3, 20}}, 1, 100, "fewer than 5 ends"},
 		{"an unplanned change costs the same", wears(3, 2), 5, 5, "costs no more"},
 		{"an unplanned change costs a little more", wears(1.2, 1.05), 5, 5.01, "so little more"},
 	}
@@ -90,7 +91,7 @@ func TestNeverReplaced(t *testing.T) {
 func TestAgeReplacementProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := Weibull{rapid.Float64Range(1.3, 8).Draw(t, "shape"), math.Exp(rapid.Float64Range(0, 9).Draw(t, "log scale"))}
-		f := Fit{Weibull: w, ShapeBounds: Interval{1.1, 9}}
+		f := Fit{Weibull: w, Ends: 10, ShapeBounds: Interval{1.1, 9}}
 		ratio := rapid.Float64Range(1.5, 50).Draw(t, "ratio")
 		r, err := f.Replace(1, ratio)
 		if err != nil {
@@ -100,7 +101,7 @@ func TestAgeReplacementProperties(t *testing.T) {
 		if costRate(w, other, 1, ratio) < r.Rate*(1-1e-9) && !math.IsInf(r.Age, 1) {
 			t.Fatalf("%v at %v is cheaper than %+v", costRate(w, other, 1, ratio), other, r)
 		}
-		g := Fit{Weibull: Weibull{w.Shape, 3 * w.Scale}, ShapeBounds: f.ShapeBounds}
+		g := Fit{Ends: 10, Weibull: Weibull{w.Shape, 3 * w.Scale}, ShapeBounds: f.ShapeBounds}
 		if s, _ := g.Replace(2, 2*ratio); !math.IsInf(r.Age, 1) && !within(s.Age, 3*r.Age, 1e-9) {
 			t.Fatalf("%v scaled is %v", r.Age, s.Age)
 		}

@@ -78,7 +78,7 @@ func TestWeibullPublished(t *testing.T) {
 				t.Errorf("B10 %v, median %v, mean %v", f.Life(0.1), f.Life(0.5), f.Mean())
 			}
 			if f.WearsOut() != c.wears {
-				t.Errorf("wears out: %v, %s", f.WearsOut(), f.Words())
+				t.Errorf("wears out: %v, %s", f.WearsOut(), f.Words(""))
 			}
 		})
 	}
@@ -188,5 +188,19 @@ func TestFails(t *testing.T) {
 	}
 	if w.Fails(10, 0) != 0 || w.Survives(-1) != 1 {
 		t.Error("nothing more used and failed")
+	}
+}
+
+// BenchmarkFitWeibull is one part's forty lives with all bounds.
+func BenchmarkFitWeibull(b *testing.B) {
+	r := rand.New(rand.NewPCG(1, 2))
+	var ls []Observed
+	for range 40 {
+		ls = append(ls, Observed{Used: 4000 * math.Cbrt(r.ExpFloat64()), Censored: r.Float64() < 0.3})
+	}
+	for b.Loop() {
+		if _, err := FitWeibull(ls); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

@@ -1,0 +1,323 @@
+package life
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Spares forecasts what a whole bench will want from the drawer.
+type Spares struct {
+	now    time.Time
+	uses   map[string][]use
+	tenths map[string]bool // reckoned in tenths, because some use takes less than one
+	known  map[asked]Demand
+	fits   map[string]int // part -> machines in use that wear it
+	booked map[string]map[model.Meter]float64
+	rates  map[string]Rate
+}
+
+// asked is what a demand was reckoned for, so that it is reckoned once.
+type asked struct {
+	part string
+	days float64
+}
+
+// use is one procedure on one machine that takes something from the drawer.
+type use struct {
+	f        *Forecaster
+	g        model.Gauge
+	quantity float64
+	life     Lifetime
+	byLife   bool // renewed when it is worn; false: taken each time the procedure falls due
+}
+
+// From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was told no
+// lead time.
+var unasked = Rate{Shape: 0.5, Days: 365} // half a swap a year a machine, and not sure of it
+
+const (
+	usualLead = 14  // days
+	askWithin = 730 // days within which an order-by date is looked for
+)
+
+// Advice is what to keep of one part or supply, and when to order.
+type Advice struct {
+	Part    string
+	Count   *float64   // nil: not counted
+	Lead    int        // days a delivery takes
+	Expect  float64    // how many are wanted within the lead time, on average
+	Empty   float64    // probability of finding the drawer empty within the lead time; 0 where not counted
+	Keep    int        // the smallest stock that keeps that probability at most the share asked for
+	Order   int        // pieces to order, whole packs; 0 where there is nothing to order or it is not counted
+	OrderBy *time.Time // the last day for it, not before now; nil: not within two years, or not counted
+	Why     string     // in words
+}
+
+// NewSpares prepares a bench: machines out of use or retired want nothing but their lives count. booked is
+// the use that print jobs will bring, by machine id and meter; nil for none.
+func NewSpares(ms []*model.Machine, procs []*model.Procedure, booked map[string]map[model.Meter]float64, now time.Time) *Spares {
+	s := &Spares{now: now, uses: map[string][]use{}, tenths: map[string]bool{}, known: map[asked]Demand{}, fits: map[string]int{}, booked: booked, rates: map[string]Rate{}}
+	byID := map[string]*model.Procedure{}
+	for _, p := range procs {
+		byID[p.ID] = p
+	}
+	for _, m := range ms {
+		if m.OutOfUse || m.Retired {
+			continue
+		}
+		f := NewForecaster(m, now)
+		fits := map[string]bool{}
+		for _, g := range f.Gauges(procs) {
+			s.takes(f, g, byID[g.Item], ms, fits)
+		}
+		for part := range fits {
+			s.fits[part]++
+		}
+	}
+	s.countSwaps(ms, procs)
+	return s
+}
+
+// takes notes what a procedure takes from the drawer on a machine.
+func (s *Spares) takes(f *Forecaster, g model.Gauge, p *model.Procedure, ms []*model.Machine, fits map[string]bool) {
+	for part, n := range quantities(f.m, p) {
+		fits[part] = true
+		if !g.Measured {
+			continue
+		}
+		if n < 1 {
+			s.tenths[part] = true
+		}
+		u := use{f: f, g: g, quantity: n}
+		if u.byLife = part == p.Part && g.Meter != model.Days; u.byLife {
+			u.life = NewLifetime(Observe(ms, part, g.Meter, s.now), model.Band{Low: g.Low, High: g.High, Basis: g.Basis})
+		}
+		s.uses[part] = append(s.uses[part], u)
+	}
+}
+
+// quantities are what a procedure takes on a machine. What an answer decides counts only for the part the
+// procedure renews, at its most.
+func quantities(m *model.Machine, p *model.Procedure) map[string]float64 {
+	fs := model.NewFeatureSet(m.Features...)
+	sure, maybe := map[string]float64{}, map[string]float64{}
+	for _, x := range p.Supplies {
+		if !x.Only.OnMachine(fs, m.Settings) {
+			continue
+		}
+		if x.Only.Step == "" {
+			sure[x.Part] += x.Quantity
+		} else if x.Part == p.Part {
+			maybe[x.Part] = max(maybe[x.Part], x.Quantity)
+		}
+	}
+	for part, q := range maybe {
+		sure[part] += q
+	}
+	maps.DeleteFunc(sure, func(_ string, q float64) bool { return !(q > 0) })
+	return sure
+}
+
+// countSwaps counts how often parts whose renewal no gauge tells were swapped, over all machines.
+func (s *Spares) countSwaps(ms []*model.Machine, procs []*model.Procedure) {
+	for _, part := range model.RenewableParts {
+		if len(s.uses[part]) > 0 {
+			continue
+		}
+		r, machines := unasked, 0.0
+		for _, m := range ms {
+			p, used := m.Parts[part], slices.ContainsFunc(procs, func(x *model.Procedure) bool {
+				return x.Part == part && x.Fits(model.NewFeatureSet(m.Features...))
+			})
+			if p == nil && !used {
+				continue
+			}
+			if !m.OutOfUse && !m.Retired {
+				machines++
+			}
+			if p != nil {
+				r = r.Seen(float64(len(p.Lives)), 0)
+			}
+			r = r.Seen(0, max(0, s.now.Sub(m.Added).Hours()/24))
+		}
+		if machines > 0 {
+			s.rates[part] = Rate{r.Shape, r.Days / machines} // of all machines in use together
+			s.fits[part] = int(machines)
+		}
+	}
+}
+
+// Need is how many of a part or supply may be wanted within so many days from now, in pieces or whole
+// units of the drawer; what takes less than one is reckoned in tenths and rounded up in the end.
+func (s *Spares) Need(part string, days float64) Demand {
+	key := asked{part, days}
+	if d, ok := s.known[key]; ok {
+		return d
+	}
+	d, grain := Demand{1}, 1.0
+	if s.tenths[part] {
+		grain = 10
+	}
+	for i := range s.uses[part] {
+		u := &s.uses[part][i]
+		d = d.And(s.wanted(u, days).times(int(math.Ceil(u.quantity*grain - 1e-9))))
+	}
+	if r, ok := s.rates[part]; ok {
+		d = d.And(r.Over(days))
+	}
+	d = d.every(int(grain))
+	s.known[key] = d
+	return d
+}
+
+// lifePoints are the shares of parts at whose ends a demand is reckoned; each stands for a fifth.
+var lifePoints = [...]float64{0.1, 0.3, 0.5, 0.7, 0.9}
+
+// wanted is how often one procedure on one machine takes something within so many days. The n-th time
+// has come by then with the probability that the meter has passed the life left of what is in and n − 1
+// mean lives more (the forecast's first passage), averaged over how much life may be left.
+func (s *Spares) wanted(u *use, days float64) Demand {
+	if !u.byLife {
+		return s.times(u, days, u.g.Low-u.g.Used, u.g.Low)
+	}
+	out := Demand{}
+	gone := 1 - u.life.Life.Survives(u.g.Used)
+	for _, q := range lifePoints {
+		left := u.life.Life.Life(gone+q*(1-gone)) - u.g.Used
+		one := s.times(u, days, left, u.life.Life.Mean())
+		for k, p := range one {
+			if k == len(out) {
+				out = append(out, 0)
+			}
+			out[k] += p / float64(len(lifePoints))
+		}
+	}
+	return out
+}
+
+// times is how often a meter passes what is left and then whole lives again.
+func (s *Spares) times(u *use, days, left, whole float64) Demand {
+	pace := u.f.Pace(&u.g)
+	until := s.now.Add(time.Duration(days * 24 * float64(time.Hour)))
+	if pace == nil {
+		return Demand{1}
+	}
+	left -= s.extra(u, pace, until)
+	var d Demand
+	before := 1.0
+	for n := 0; n < 200; n++ {
+		by := 0.0
+		if days > 0 || left <= 0 {
+			by = pace.PassBefore(0, left+float64(n)*whole, s.now, until)
+		}
+		by = min(by, before)
+		d = append(d, before-by)
+		if before = by; by < 1e-9 || !(whole > 0) {
+			break
+		}
+	}
+	return d
+}
+
+// extra is by how much the jobs booked on a machine exceed what is expected of it anyway.
+func (s *Spares) extra(u *use, pace *Pace, until time.Time) float64 {
+	jobs := s.booked[u.f.m.ID]
+	n := jobs[u.g.Meter]
+	if u.g.Meter == model.Cuts && n == 0 {
+		n = jobs[model.Changes] + jobs[model.Starts]
+	}
+	if n == 0 {
+		return 0
+	}
+	mean, _ := pace.Ahead(until)
+	return max(0, n-mean)
+}
+
+// stopping are the parts without which a machine stands still: one on the shelf for three machines that
+// wear it (common practice).
+var stopping = []string{"nozzle", "blade", "sock", "fan", "tube"}
+
+// Advise says what to keep of a part and when to order it, so that the probability of finding the drawer
+// empty within the lead time is at most a share (0 … 1; 0.05 is usual). The order-by date is the last day
+// on which an order still arrives before that probability is passed, or before the drawer's own minimum
+// is more likely reached than not.
+func (s *Spares) Advise(stock model.Stock, share float64) Advice {
+	a := Advice{Part: stock.Part, Count: stock.Count, Lead: stock.Lead}
+	note := ""
+	if a.Lead <= 0 {
+		a.Lead, note = usualLead, fmt.Sprintf("; lead time not told, %d days taken (from memory)", usualLead)
+	}
+	lead := float64(a.Lead)
+	need := s.Need(stock.Part, lead)
+	a.Expect, a.Keep = need.Mean(), need.Stock(share)
+	if slices.Contains(stopping, stock.Part) {
+		a.Keep = max(a.Keep, (s.fits[stock.Part]+2)/3)
+	}
+	if stock.Count == nil {
+		a.Why = "not counted" + note
+		return a
+	}
+	count := int(math.Floor(*stock.Count))
+	a.Empty = need.Short(count)
+	if days, ok := s.orderIn(stock, count, lead, share); ok {
+		by := s.now.Add(time.Duration(days * 24 * float64(time.Hour)))
+		a.OrderBy = &by
+		a.Order = s.order(stock, count, lead, share, a.Keep)
+	}
+	a.Why = s.why(stock, a, count) + note
+	return a
+}
+
+// why is an advice in words.
+func (s *Spares) why(stock model.Stock, a Advice, count int) string {
+	expect := "hardly any"
+	if a.Expect >= 0.1 {
+		expect = number(math.Round(a.Expect*10) / 10)
+	}
+	if stock.Minimum > 0 && float64(count) <= stock.Minimum {
+		return fmt.Sprintf("%d left, at the minimum of %s; %s wanted within %s", count, number(stock.Minimum), expect, plural(a.Lead, "day"))
+	}
+	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect, plural(a.Lead, "day"), 100*a.Empty, count)
+}
+
+// orderIn is in how many days at the latest to order; false where not within two years.
+func (s *Spares) orderIn(stock model.Stock, count int, lead, share float64) (float64, bool) {
+	late := func(days float64) bool {
+		if s.Need(stock.Part, days+lead).Short(count) > share {
+			return true
+		}
+		least := int(math.Ceil(stock.Minimum))
+		return stock.Minimum > 0 && (count <= least || s.Need(stock.Part, days).Short(count-least-1) > 0.5)
+	}
+	if late(0) {
+		return 0, true
+	}
+	if !late(askWithin) {
+		return 0, false
+	}
+	lo, hi := 0, askWithin
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; late(float64(mid)) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return float64(lo), true
+}
+
+// order is how many to order: what two lead times want, the stock to keep and one over the minimum, in
+// whole packs.
+func (s *Spares) order(stock model.Stock, count int, lead, share float64, keep int) int {
+	want := max(s.Need(stock.Part, 2*lead).Stock(share), keep, int(math.Ceil(stock.Minimum))+1)
+	n := max(1, want-count)
+	if pack := stock.Pack; pack > 1 {
+		n = (n + pack - 1) / pack * pack
+	}
+	return n
+}
