@@ -3,15 +3,22 @@ package store
 import (
 	"fmt"
 	"path/filepath"
-	"regexp"
+	"slices"
+	"strings"
 )
 
 // roomWanted is how much room is to be left for a day's work and a backup beside the file's own size.
 const roomWanted = 16 << 20
 
-// syncedName are folder names of the kind that programs give which copy files between computers
+// syncedWords are found in the names of folders that programs keep which copy files between computers
 // (common practice); such a program may copy the file in the middle of a write.
-var syncedName = regexp.MustCompile(`(?i)sync|cloud|drive|dropb`)
+var syncedWords = []string{"sync", "cloud", "drive"}
+
+// synced tells whether a folder's name looks like one of these.
+func synced(name string) bool {
+	name = strings.ToLower(name)
+	return slices.ContainsFunc(syncedWords, func(w string) bool { return strings.Contains(name, w) })
+}
 
 // PlaceWarning says in a sentence what speaks against the place of a data file: a network file
 // system, a folder that is synchronised, a disk nearly full; "" where nothing does. It is advice: the
@@ -28,7 +35,7 @@ func PlaceWarning(path string) string {
 		return fmt.Sprintf("%s lies on a network file system (%s), where two programs can destroy it: keep it on this computer's own disk and put backups there", abs, kind)
 	}
 	for dir := filepath.Dir(abs); dir != filepath.Dir(dir); dir = filepath.Dir(dir) {
-		if name := filepath.Base(dir); syncedName.MatchString(name) {
+		if name := filepath.Base(dir); synced(name) {
 			return fmt.Sprintf("%s lies in the folder %s, which looks as if it were synchronised: keep the data file elsewhere and put backups there", abs, name)
 		}
 	}
