@@ -45,6 +45,7 @@ func (s *Store) Bench() (*model.Bench, error) {
 // refresh reads the snapshots, taking over what is still the same.
 func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 	next := cache{bench: model.NewBench(), raw: map[string][]byte{}}
+	var machines machineReads
 	for _, bucket := range [][]byte{machineBucket, sessionBucket} {
 		must, err := snapshotCount(tx, bucket)
 		if err != nil {
@@ -62,8 +63,13 @@ func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 				next.take(c.bench, bucket, id)
 				return nil
 			}
-			next.raw[place] = bytes.Clone(v)
-			return next.decode(tx, bucket, id, v)
+			raw := bytes.Clone(v)
+			next.raw[place] = raw
+			if bytes.Equal(bucket, machineBucket) && id != drawerKey {
+				machines.start(id, raw)
+				return nil
+			}
+			return next.decode(tx, id, v)
 		})
 		if err != nil {
 			return next, err
@@ -72,7 +78,44 @@ func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 			return next, damaged("it holds %d snapshots of %s and should hold %d", have, bucket, must)
 		}
 	}
-	return next, nil
+	return next, machines.collect(tx, next.bench.Machines)
+}
+
+// machineReads are snapshots of machines being read side by side: they are most of what a first frame
+// waits for.
+type machineReads []*machineRead
+
+type machineRead struct {
+	id   string
+	s    machineSnapshot
+	err  error
+	done chan struct{}
+}
+
+// start begins to read a record, which must not be changed.
+func (rs *machineReads) start(id string, record []byte) {
+	r := &machineRead{id: id, done: make(chan struct{})}
+	*rs = append(*rs, r)
+	go func() {
+		defer close(r.done)
+		r.s, r.err = readMachine(id, record)
+	}()
+}
+
+// collect waits for all of them; the error is that of the first in the order they were begun.
+func (rs machineReads) collect(tx *bolt.Tx, into map[string]*model.Machine) error {
+	for _, r := range rs {
+		<-r.done
+		if r.err != nil {
+			return r.err
+		}
+		m, err := r.s.settle(tx, r.id)
+		if err != nil {
+			return err
+		}
+		into[r.id] = m
+	}
+	return nil
 }
 
 // take moves one decoded snapshot over from an older bench.
@@ -87,13 +130,10 @@ func (c *cache) take(from *model.Bench, bucket []byte, id string) {
 	}
 }
 
-func (c *cache) decode(tx *bolt.Tx, bucket []byte, id string, v []byte) (err error) {
+// decode reads the drawer, or a begun session.
+func (c *cache) decode(tx *bolt.Tx, id string, v []byte) (err error) {
 	if id == drawerKey {
 		c.bench.Drawer, err = loadDrawer(tx)
-		return err
-	}
-	if bytes.Equal(bucket, machineBucket) {
-		c.bench.Machines[id], err = decodeMachine(tx, id, v)
 		return err
 	}
 	s, _, err := decodeSession(tx, id, v)

@@ -34,10 +34,21 @@ func loadMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 }
 
 func decodeMachine(tx *bolt.Tx, id string, v []byte) (*model.Machine, error) {
-	var s machineSnapshot
-	if err := unsealJSON(machineBucket, []byte(id), v, &s); err != nil {
+	s, err := readMachine(id, v)
+	if err != nil {
 		return nil, err
 	}
+	return s.settle(tx, id)
+}
+
+// readMachine reads the record of a machine's snapshot. It needs no transaction.
+func readMachine(id string, v []byte) (s machineSnapshot, err error) {
+	err = unsealJSON(machineBucket, []byte(id), v, &s)
+	return s, err
+}
+
+// settle gives the machine of a snapshot, folded again where another fold made it.
+func (s machineSnapshot) settle(tx *bolt.Tx, id string) (*model.Machine, error) {
 	if s.Fold != foldNow {
 		return refoldMachine(tx, id)
 	}
