@@ -101,7 +101,7 @@ func (c *checker) owns(what string) bool { return contains(c.p.Owns, what) }
 // head checks id, kind, rung and minutes.
 func (c *checker) head() {
 	p := c.p
-	if !kebab.MatchString(p.ID) {
+	if !kebab().MatchString(p.ID) {
 		c.bad(at("id"), "id %q: write small letters, digits and single hyphens, e.g. rods-wipe", p.ID)
 	}
 	if want := strings.TrimSuffix(path.Base(p.File), ".toml"); p.File != "" && want != p.ID {

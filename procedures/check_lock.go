@@ -1,7 +1,6 @@
 package procedures
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -100,14 +99,14 @@ func (c *checker) rungLocks() {
 }
 
 // homes finds words for an axis driven to its end under power.
-var homes = regexp.MustCompile(`(?i)\b(home (the|all|each|every|it|x|y|z)|homing)\b`)
+var homes = lazy(`(?i)\b(home (the|all|each|every|it|x|y|z)|homing)\b`)
 
 // forbids finds sentences that forbid what they name.
-var forbids = regexp.MustCompile(`(?i)\b(never|not|no|without|before)\b`)
+var forbids = lazy(`(?i)\b(never|not|no|without|before)\b`)
 
 // homing checks that no axis is homed with the cover off: fan wires and sensor gap are bare then.
 func (r *runner) homing(s *state, step *model.Step, where []any) {
-	if s.vars[model.Power] == "on" && s.vars[model.Cover] == "off" && homes.MatchString(step.Do) && !forbids.MatchString(step.Do) {
+	if s.vars[model.Power] == "on" && s.vars[model.Cover] == "off" && homes().MatchString(step.Do) && !forbids().MatchString(step.Do) {
 		r.bad(in(where, "do"), "homing with the toolhead cover off: put the cover on first, extruder moves only")
 	}
 }

@@ -32,7 +32,7 @@ func (c *checker) parts() {
 	}
 	seen := map[string]bool{}
 	for i, s := range c.p.Symptoms {
-		if !kebab.MatchString(s.Name) || seen[s.Name] {
+		if !kebab().MatchString(s.Name) || seen[s.Name] {
 			c.bad(at("symptom", i, "name"), "symptom %q: write each once, in small letters and hyphens, e.g. layer-shift", s.Name)
 		} else if text := knownSymptom(s.Name); text != "" {
 			c.bad(at("symptom", i, "name"), "%s", text)
@@ -46,12 +46,12 @@ func (c *checker) interval(where []any, v model.Interval) {
 	if v.Low <= 0 || v.High < v.Low {
 		c.bad(where, "low = %s, high = %s: write 0 < low <= high; a single trade value v is v to 1.25 v", plain(v.Low), plain(v.High))
 	}
-	if !basisForm.MatchString(v.Basis) && v.Basis != "" {
+	if !basisForm().MatchString(v.Basis) && v.Basis != "" {
 		c.bad(in(where, "basis"), "basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", v.Basis)
 	}
 	if b := v.Production; b != nil {
 		switch {
-		case b.Basis != "" && !basisForm.MatchString(b.Basis):
+		case b.Basis != "" && !basisForm().MatchString(b.Basis):
 			c.bad(in(where, "production"), "production basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", b.Basis)
 		case v.Meter != model.Days:
 			c.bad(in(where, "production"), "a production band only goes with days: counters are not multiplied by duty, leave it out")
@@ -80,7 +80,7 @@ func (c *checker) settings() {
 	seen := map[string]bool{}
 	for i, s := range c.p.Settings {
 		where := at("setting", i)
-		if !kebab.MatchString(s.Name) || seen[s.Name] {
+		if !kebab().MatchString(s.Name) || seen[s.Name] {
 			c.bad(in(where, "name"), "setting %q: write each once, in small letters and hyphens, e.g. clamp-screws", s.Name)
 		}
 		seen[s.Name] = true

@@ -28,7 +28,7 @@ func (c *checker) stepForms() {
 		name := s.s.Name
 		switch {
 		case name == "":
-		case !kebab.MatchString(name) || slices.Contains([]string{"next", "power", "last"}, name):
+		case !kebab().MatchString(name) || slices.Contains([]string{"next", "power", "last"}, name):
 			c.bad(in(s.where, "name"), "step name %q: write small letters, digits and hyphens, not next, power or last", name)
 		case seen[name]:
 			c.bad(in(s.where, "name"), "step name %q stands there twice: give each its own", name)

@@ -40,7 +40,7 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 	for i := range t.Symptoms {
 		s := &t.Symptoms[i]
 		for _, name := range append([]string{s.ID}, s.Also...) {
-			if !kebab.MatchString(name) || seen[name] {
+			if !kebab().MatchString(name) || seen[name] {
 				c.bad(at("symptom", i, "id"), "symptom %q: write each name once, in small letters and hyphens, e.g. layer-shift", name)
 			}
 			seen[name] = true
@@ -122,7 +122,7 @@ func (c *symptomChecker) answers(i int, s *symptom.Symptom, cures map[string]boo
 	for j, h := range s.Hand {
 		where := at("symptom", i, "hand", j)
 		c.short(where, "do", h.Do, maxSymptomText)
-		if !kebab.MatchString(h.ID) || c.lib.Get(h.ID) != nil || h.HandsOn <= 0 {
+		if !kebab().MatchString(h.ID) || c.lib.Get(h.ID) != nil || h.HandsOn <= 0 {
 			c.bad(where, "hand %q: write an id of its own, what to do, and its minutes", h.ID)
 		}
 	}

@@ -234,7 +234,7 @@ func (t *table) fastener() *model.Fastener {
 // later reads [[later]], the nth of the file.
 func (t *table) later(n int) model.Later {
 	l := model.Later{When: t.need("when", `"proof"`), Step: t.step(true)}
-	if l.When != "" && !laterWhen.MatchString(l.When) {
+	if l.When != "" && !laterWhen().MatchString(l.When) {
 		t.r.bad(t.n.find("when"), "unknown time %q: write \"proof\", \"next day\", or a time like \"60 min\" or \"20 h\"", l.When)
 	}
 	if l.Name == "" {

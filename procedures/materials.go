@@ -51,7 +51,7 @@ func (r *reader) materials(t *table) []model.Material {
 				r.bad(q.n, "%q is a name of %s already: leave one out", name, other.Name)
 			}
 		}
-		if !kebab.MatchString(m.ID) || seen[m.ID] {
+		if !kebab().MatchString(m.ID) || seen[m.ID] {
 			r.bad(q.n, "material %q: write each id once, in small letters and hyphens", m.ID)
 		}
 		seen[m.ID] = true

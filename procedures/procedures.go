@@ -32,7 +32,8 @@ type Library struct {
 	trees map[*model.Procedure]*node // for the lines of the checker's problems
 
 	once     sync.Once
-	load     func() // reads it, where Open put that off
+	load     func()                    // reads it, where Open put that off
+	heads    func() []*model.Procedure // of the built-in files, read once
 	hasOwn   bool
 	problems []Problem
 }

@@ -14,7 +14,7 @@ var startFile string
 // of that id, which the own file then replaces; else an example. It passes the checker as it is. An id that
 // cannot be one, or is a set-up action's, is refused.
 func Start(id string) ([]byte, error) {
-	if !kebab.MatchString(id) || utf8.RuneCountInString(id) > maxTitle {
+	if !kebab().MatchString(id) || utf8.RuneCountInString(id) > maxTitle {
 		return nil, fmt.Errorf("%q cannot be an id: write small letters, digits and hyphens, e.g. hinge-oil", id)
 	}
 	if data, err := library.ReadFile("library/" + id + ".toml"); err == nil {

@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"regexp"
+	"sync"
 
 	"bench/oilcan/model"
 )
@@ -41,13 +42,13 @@ var flagValues = map[string][]string{
 func flagCleared(key string) bool { return key != "vapour" && key != "sensor" }
 
 // laterWhen are the times a later step may be owed at.
-var laterWhen = regexp.MustCompile(`^(proof|next day|[1-9][0-9]{0,3} (min|h))$`)
+var laterWhen = lazy(`^(proof|next day|[1-9][0-9]{0,3} (min|h))$`)
 
 // kebab is how ids, step names and setting names are written.
-var kebab = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
+var kebab = lazy(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 
 // basisForm is how the origin of a figure is written.
-var basisForm = regexp.MustCompile(`^(common practice|from memory|published: \S.*)$`)
+var basisForm = lazy(`^(common practice|from memory|published: \S.*)$`)
 
 // KnownIDs are the ids of the trade's blocks of care, whether or not this library has a file for
 // each yet; a look part adds "-look". A file may refer to them. The steps of access (opening,
@@ -61,4 +62,12 @@ var KnownIDs = []string{
 	"first-layer", "dry-filament", "estop-check", "config-note", "close-out", "bed-cable", "play-check",
 	"z-belt-check", "probe-clean", "exhaust-check", "fan-swap", "gear-swap", "belt-swap", "bearing-swap",
 	"heat-tune", "renip", "return-to-service",
+}
+
+// pattern is a regular expression made when first asked for: only the checker asks, and a first frame would
+// pay for all of them.
+type pattern = func() *regexp.Regexp
+
+func lazy(expr string) pattern {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
 }
