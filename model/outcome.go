@@ -8,7 +8,8 @@ import (
 // Complaint is what a session was begun for: symptoms seen, and the care that is to cure them.
 type Complaint struct {
 	Symptoms  []string `json:"symptoms"`
-	Procedure string   `json:"procedure"` // the care whose cure is judged; the session may begin with its look
+	Procedure string   `json:"procedure"` // the care whose cure is judged
+	Start     string   `json:"start"`     // what the session begins with: it, or its look
 }
 
 // Outcome says whether care cured a symptom.

@@ -7,7 +7,7 @@ import (
 // Pending is a complaint whose outcome is still to be said: its session has ended and its care, or the look
 // of it, was done since it began. False where there is none; a session that did none of it leaves nothing to
 // judge.
-func Pending(m *model.Machine, procs []*model.Procedure) (model.Complained, bool) {
+func Pending(m *model.Machine) (model.Complained, bool) {
 	c := m.Complaint
 	if c == nil || m.Session == c.Session {
 		return model.Complained{}, false
@@ -16,15 +16,7 @@ func Pending(m *model.Machine, procs []*model.Procedure) (model.Complained, bool
 		last := m.Care[id]
 		return last != nil && last.Known && !last.At.Before(c.At)
 	}
-	done := since(c.Procedure)
-	for _, p := range procs {
-		if p.ID == c.Procedure {
-			if look := (Case{Procs: procs}).look(p); look != nil {
-				done = done || since(look.ID)
-			}
-		}
-	}
-	return *c, done
+	return *c, since(c.Procedure) || since(c.Start)
 }
 
 // Weight is what care weighs for a symptom: by its grade, and moved by this bench's outcomes. Both are 0

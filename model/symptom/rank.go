@@ -286,9 +286,9 @@ func (c Case) evidence(l *Line) {
 		case !has || f == 1:
 			continue
 		case f > 1:
-			l.Reasons = append(l.Reasons, "likelier: "+a.Is)
+			l.Reasons = append(l.Reasons, c.answered(h)+" points to it")
 		default:
-			l.Reasons = append(l.Reasons, "less likely: "+a.Is)
+			l.Reasons = append(l.Reasons, c.answered(h)+" points elsewhere")
 		}
 		l.Score *= f
 	}
@@ -304,6 +304,14 @@ func (c Case) evidence(l *Line) {
 		}
 		l.Score *= f
 	}
+}
+
+// answered is what an answer is called in a reason.
+func (c Case) answered(h Heard) string {
+	if len(c.Heard) == 1 {
+		return "your answer"
+	}
+	return "your answer on " + h.Symptom.ID
 }
 
 // byHand weighs what needs no session.

@@ -267,8 +267,7 @@ func TestCountsAddTheBench(t *testing.T) {
 
 // TestPending: an outcome is asked after the session, of care that was done in it, once.
 func TestPending(t *testing.T) {
-	b := newBench(t)
-	c := &model.Complained{Complaint: model.Complaint{Symptoms: []string{"under-extrusion"}, Procedure: "gears-blow"}, Session: "s", At: now.Add(-time.Hour)}
+	c := &model.Complained{Complaint: model.Complaint{Symptoms: []string{"under-extrusion"}, Procedure: "gears-blow", Start: "gears-blow-look"}, Session: "s", At: now.Add(-time.Hour)}
 	for _, x := range []struct {
 		name  string
 		care  map[string]int
@@ -285,7 +284,7 @@ func TestPending(t *testing.T) {
 		if x.open {
 			m.Session = "s"
 		}
-		if _, asked := symptom.Pending(m, b.procs); asked != x.asked {
+		if _, asked := symptom.Pending(m); asked != x.asked {
 			t.Errorf("%s: %v", x.name, asked)
 		}
 	}

@@ -266,7 +266,7 @@ func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word, is string) err
 		return err
 	}
 	facts := []model.Fact{{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s.ID, Procedure: cause, Is: is}}}
-	if c, asked := symptom.Pending(m, a.procs()); asked && c.Procedure == cause && slices.Contains(c.Symptoms, s.ID) {
+	if c, asked := symptom.Pending(m); asked && c.Procedure == cause && slices.Contains(c.Symptoms, s.ID) {
 		facts = symptom.Said(c, is)
 	}
 	entries, err := a.append(m, at, facts)

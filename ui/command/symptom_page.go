@@ -79,7 +79,7 @@ type symptomPage struct {
 
 func (p symptomPage) write() {
 	if p.m != nil {
-		if c, asked := symptom.Pending(p.m, p.procs()); asked {
+		if c, asked := symptom.Pending(p.m); asked {
 			p.wrapped("", sitting.OutcomeQuestion(c)+" Say it with oilcan symptom "+c.Symptoms[0]+" "+typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
 			p.say("")
 		}

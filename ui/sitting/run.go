@@ -50,7 +50,16 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 	if len(c.IDs) == 1 {
 		s.Title = d.Lib.Get(c.IDs[0]).Title
 	}
-	return d.begin(m, s, now)
+	a, err := d.begin(m, s, now)
+	if err != nil {
+		return a, err
+	}
+	for _, f := range a.Facts {
+		if f.Begun != nil {
+			f.Begun.Complaint = c.For
+		}
+	}
+	return a, nil
 }
 
 // CloseAction gives the action that begins a sitting which only closes a machine left open.

@@ -37,6 +37,8 @@ type Choice struct {
 type Chosen struct {
 	IDs  []string // what was asked for or is due, most pressing first, without proofs and bookends that join
 	Plan *plan.Plan
+
+	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
 }
 
 // Choose picks the procedures of a session and plans it. The start is as believed: what an earlier

@@ -39,8 +39,11 @@ const materialFormat = "%-33s %7s %6s %9s %9s %7s"
 
 // MaterialLines is the table of polymers as plain text: drying, the shares of an hour that count as abrasive
 // and styrenic, the humidity a roll may wait at, how much it drinks; then heat, air and cautions. No line is
-// wider than width where that is 76 or more.
+// wider than width; below 76 cells the figures stand in a text.
 func MaterialLines(list []model.Material, width int) []string {
+	if width < materialWidth {
+		return materialText(list, width)
+	}
 	out := []string{fmt.Sprintf(materialFormat, "material", "dry °C", "hours", "abrasive", "styrenic", "% RH")}
 	for _, m := range list {
 		if m.Banned {
@@ -50,6 +53,27 @@ func MaterialLines(list []model.Material, width int) []string {
 		}
 		for _, l := range theme.Wrap(MaterialNote(m), width-4) {
 			out = append(out, "    "+l)
+		}
+	}
+	return out
+}
+
+// materialWidth is how wide a line of materialFormat is.
+const materialWidth = 76
+
+func materialText(list []model.Material, width int) []string {
+	var out []string
+	for _, m := range list {
+		name, text := m.Name, ""
+		if m.Banned {
+			name += ": banned"
+		} else {
+			text = fmt.Sprintf("dry %s °C, %s h; wears %s abrasive, %s styrenic; waits at %s %% RH; ",
+				span(m.Dry), span(m.Hours), share(m.Abrasive), share(m.Styrenic), model.Number(m.Humidity))
+		}
+		out = append(out, theme.Wrap(name, width)...)
+		for _, l := range theme.Wrap(text+MaterialNote(m), width-2) {
+			out = append(out, "  "+l)
 		}
 	}
 	return out
