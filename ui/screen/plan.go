@@ -9,9 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
-	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/sitting"
-	"bench/oilcan/ui/theme"
 )
 
 // planScreen shows what is due on a machine, lets a person add and leave out, and shows the order the
@@ -20,6 +18,7 @@ type planScreen struct {
 	Base
 	desk    sitting.Desk
 	machine string
+	why     *model.Complaint // the symptoms the session is to cure; nil where it is what is due
 
 	rows    []planRow
 	at      int
@@ -58,6 +57,11 @@ func NewPlan(e *Env, desk sitting.Desk, machine string) Screen {
 	return &planScreen{Base: e.Base(), desk: desk, machine: machine}
 }
 
+// NewPlanFor makes the plan screen with what is to cure a symptom chosen, and nothing else.
+func NewPlanFor(e *Env, desk sitting.Desk, machine string, why model.Complaint) Screen {
+	return &planScreen{Base: e.Base(), desk: desk, machine: machine, why: &why}
+}
+
 func (v *planScreen) m() *model.Machine { return v.Data.Machine(v.machine) }
 
 // Init lists what fits the machine and plans what is due or unknown.
@@ -69,7 +73,7 @@ func (v *planScreen) Init() tea.Cmd {
 	if v.leftOpen() {
 		return nil
 	}
-	pre := model.Preselect(v.Data.Gauges[v.machine])
+	pre := v.preselected()
 	for i := range v.Data.Gauges[v.machine] {
 		g := &v.Data.Gauges[v.machine][i]
 		v.rows = append(v.rows, planRow{id: g.Item, in: slices.Contains(pre, g.Item), gauge: g, title: g.Title})
@@ -78,10 +82,37 @@ func (v *planScreen) Init() tea.Cmd {
 	for _, p := range v.desk.Lib.All() {
 		known := slices.ContainsFunc(v.rows, func(r planRow) bool { return r.id == p.ID })
 		if p.Fits(fs) && p.Kind != model.Bookend && !known {
-			v.rows = append(v.rows, planRow{id: p.ID, title: p.Title})
+			v.rows = append(v.rows, planRow{id: p.ID, title: p.Title, in: slices.Contains(pre, p.ID)})
 		}
 	}
+	if v.why != nil { // what it is about stands first
+		slices.SortStableFunc(v.rows, func(a, b planRow) int { return rankIn(b) - rankIn(a) })
+	}
 	return v.replan()
+}
+
+func rankIn(r planRow) int {
+	if r.in {
+		return 1
+	}
+	return 0
+}
+
+// preselected is what the session starts from.
+func (v *planScreen) preselected() []string {
+	if v.why != nil {
+		return []string{v.why.Start}
+	}
+	return model.Preselect(v.Data.Gauges[v.machine])
+}
+
+// complaint is what the session is to cure, as long as the care for it is in.
+func (v *planScreen) complaint() *model.Complaint {
+	ids := v.in()
+	if v.why != nil && (slices.Contains(ids, v.why.Start) || slices.Contains(ids, v.why.Procedure)) {
+		return v.why
+	}
+	return nil
 }
 
 // leftOpen tells whether an earlier session left something out: then a sitting that closes comes first.
@@ -155,6 +186,9 @@ func (v *planScreen) Title() (string, string) {
 		return "care session", ""
 	}
 	left := m.Name + "   what is due, and what goes with it"
+	if v.why != nil {
+		left = m.Name + "   for " + strings.Join(v.why.Symptoms, " and ")
+	}
 	if v.W < 70 {
 		left = m.Name + "   care session"
 	}
@@ -279,119 +313,4 @@ func (v *planScreen) all() tea.Cmd {
 		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
 	}
 	return v.replan()
-}
-
-// View draws the list above and the order below.
-func (v *planScreen) View() string {
-	if v.m() == nil {
-		return ""
-	}
-	if v.leftOpen() {
-		return strings.Join(v.openLines(), "\n")
-	}
-	if v.ask != nil {
-		return strings.Join(v.askLines(), "\n")
-	}
-	lines := v.listLines()
-	lines = append(lines, "")
-	if v.time.open {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.ask+":")+" "+v.time.text.text+"_"), "\n")
-	}
-	return strings.Join(append(lines, strings.Split(v.fold.view(v.Env.Theme, v.W), "\n")...), "\n")
-}
-
-// openLines say what an earlier session left open.
-func (v *planScreen) openLines() []string {
-	t := v.Env.Theme
-	out := []string{" " + t.Text.Strong.Text("Left open by an earlier session"), ""}
-	for _, l := range theme.Wrap(theme.Safe(walk.LedgerLine(v.m().Ledger)), v.W-6) {
-		out = append(out, "   "+t.State.Due.Text(t.Plain(l)))
-	}
-	text := "A sitting that closes comes first: the state is asked, what is out is counted and put back, and only then is there power or new care."
-	out = append(out, "")
-	for _, l := range theme.Wrap(text, min(textWidth, v.W-6)) {
-		out = append(out, "   "+l)
-	}
-	return out
-}
-
-// leftOut tells a row that was chosen and does not fit the minutes there are.
-func (v *planScreen) leftOut(r planRow) bool {
-	return r.in && v.planned && v.minutes > 0 && !slices.Contains(v.chosen.IDs, r.id)
-}
-
-// listRoom is how many rows of the list are in view.
-func (v *planScreen) listRoom() int { return max(3, min(len(v.rows), v.H/3)) }
-
-func (v *planScreen) listLines() []string {
-	t := v.Env.Theme
-	room := v.listRoom()
-	v.top = max(0, min(v.top, len(v.rows)-room))
-	if v.at < v.top {
-		v.top = v.at
-	}
-	if v.at >= v.top+room {
-		v.top = v.at - room + 1
-	}
-	var out []string
-	for i := v.top; i < min(len(v.rows), v.top+room); i++ {
-		r := v.rows[i]
-		mark, box, word, used := " ", "[ ]", "", ""
-		outside := v.leftOut(r)
-		switch {
-		case outside:
-			box = "[-]"
-		case r.in:
-			box = "[x]"
-		}
-		name := theme.Safe(r.title)
-		if i == v.at {
-			mark = ">"
-			name = t.Text.Accent.Text(name)
-		}
-		if r.gauge != nil {
-			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
-			if r.gauge.Why != "" {
-				used = t.Plain(theme.Safe(r.gauge.Why))
-			}
-			if outside {
-				used = "not in " + minutesText(v.minutes) + " min"
-			}
-		}
-		nameWidth := max(16, min(44, v.W-36))
-		out = append(out, fit(t, fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth), t.Pad(word, 8), used), v.W))
-	}
-	if len(v.rows) > room {
-		out = append(out, t.Text.Dim.Text(fmt.Sprintf("       %d of %d", v.at+1, len(v.rows))))
-	}
-	return out
-}
-
-// refill lays the order anew.
-func (v *planScreen) refill() {
-	if v.Data == nil || v.m() == nil {
-		return
-	}
-	room := v.H - v.listRoom() - 2
-	v.fold.fill(v.orderLines(), max(3, room))
-}
-
-// orderLines are the order, what to lay out, what is missing, and how sure the order is.
-func (v *planScreen) orderLines() []string {
-	t := v.Env.Theme
-	if v.trouble != "" {
-		var out []string
-		for _, l := range theme.Wrap(theme.Safe(v.trouble), v.W-2) {
-			out = append(out, " "+l)
-		}
-		return out
-	}
-	if !v.planned {
-		return []string{" planning"}
-	}
-	var out []string
-	for _, l := range sitting.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
-		out = append(out, " "+t.Plain(l))
-	}
-	return out
 }

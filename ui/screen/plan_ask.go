@@ -31,6 +31,7 @@ func (v *planScreen) begin() tea.Cmd {
 		return nil
 	}
 	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
+	c.For = v.complaint()
 	return v.writeBegun(func() (model.Action, error) { return desk.BeginAction(m, c, now) })
 }
 
