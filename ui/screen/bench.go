@@ -181,6 +181,7 @@ func (b *bench) Keys() []Key {
 		}
 		return append(ks, Key{"d", "drawer", "what is in stock"}, leave)
 	default:
+		var symptomKey []Key
 		ks := []Key{{"enter", "open", "opens the machine under the cursor: every gauge, and its record"}}
 		if b.Env.Makers.Plan != nil {
 			care := "plans a care session for the machine"
@@ -189,11 +190,15 @@ func (b *bench) Keys() []Key {
 			}
 			ks = append(ks, Key{"c", "care", care})
 		}
+		if b.Env.Makers.Symptom != nil {
+			symptomKey = []Key{{"s", "symptom", "what you see or hear, and the care that is likely to cure it"}}
+		}
 		if b.swap.saved() {
 			ks = append(ks, Key{"u", "undo", "strikes the swap just saved; the book keeps both"})
 		}
-		return append(ks, Key{"w", "swap", "logs a renewed part: its letter, then how the old one was"},
-			Key{"m", "meters", "types what the machine's counters show"},
+		ks = append(ks, Key{"w", "swap", "logs a renewed part: its letter, then how the old one was"},
+			Key{"m", "meters", "types what the machine's counters show"})
+		return append(append(ks, symptomKey...),
 			Key{"d", "drawer", "what is in stock, and what to buy"}, add,
 			Key{"f", "findings", "what was seen on the machine and is to be looked at again"},
 			Key{"e", "", "edits the machine"},
@@ -304,6 +309,8 @@ func (b *bench) pressMachine(p Press) (tea.Cmd, bool) {
 		return Send(Push{newMachineForm(b.Env, m)}), true
 	case "f":
 		return Send(Push{newFindings(b.Env, m.ID)}), true
+	case "s":
+		return symptoms(b.Env, m), true
 	default:
 		return nil, false
 	}
@@ -319,6 +326,14 @@ func care(e *Env, m *model.Machine) tea.Cmd {
 		return Send(OpenPlan{Machine: m.ID})
 	}
 	return nil
+}
+
+// symptoms opens the symptoms of a machine in use.
+func symptoms(e *Env, m *model.Machine) tea.Cmd {
+	if e.Makers.Symptom == nil || m.Retired {
+		return nil
+	}
+	return Send(Push{e.Makers.Symptom(m.ID)})
 }
 
 func (b *bench) pressFind(p Press) tea.Cmd {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
 	"bench/oilcan/ui/theme"
 )
 
@@ -84,6 +85,9 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 	}
 	if m.Session == "" && !m.Ledger.Empty() {
 		out = append(out, openItem{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
+	}
+	if c, asked := symptom.Pending(m); asked {
+		out = append(out, openItem{2, c.At, m.Name, strings.Join(c.Symptoms, " and ") + ": was it cured? s answers", "care ", false})
 	}
 	for _, f := range m.Findings {
 		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == "stop"}

@@ -77,8 +77,11 @@ func (s *machine) Keys() []Key {
 	if s.large {
 		size = Key{"g", "small gauges", "draws one line a gauge"}
 	}
-	ks = append(ks, Key{"w", "swap", "logs a renewed part"}, Key{"m", "meters", "types what the counters show"},
-		Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"b", "book", "this machine's record; an entry can be struck there"},
+	ks = append(ks, Key{"w", "swap", "logs a renewed part"}, Key{"m", "meters", "types what the counters show"})
+	if s.Env.Makers.Symptom != nil && !m.Retired {
+		ks = append(ks, Key{"s", "symptom", "what you see or hear, and the care that is likely to cure it"})
+	}
+	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"b", "book", "this machine's record; an entry can be struck there"},
 		Key{"e", "edit", "name, duty, in use or not, what it has, settings"}, size)
 	ks = append(ks, s.pager.keys()...)
 	return append(ks, Key{"x", "", "retires the machine: asks for its name first"}, Key{"esc", "back", ""})
@@ -132,6 +135,8 @@ func (s *machine) press(p Press) tea.Cmd {
 		return Send(Push{newMeters(s.Env, s.of)})
 	case "f":
 		return Send(Push{newFindings(s.Env, s.of)})
+	case "s":
+		return symptoms(s.Env, m)
 	case "b":
 		return Send(Push{newBook(s.Env, s.of)})
 	case "e":

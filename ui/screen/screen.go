@@ -86,4 +86,5 @@ type Makers struct {
 	Plan    func(machine string) Screen
 	Walk    func(session string) Screen
 	Summary func(session string) Screen
+	Symptom func(machine string) Screen
 }

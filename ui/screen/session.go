@@ -7,6 +7,7 @@ func (e *Env) session(d sitting.Desk) Makers {
 	return Makers{
 		Plan:    func(machine string) Screen { return NewPlan(e, d, machine) },
 		Walk:    func(session string) Screen { return NewWalk(e, d, session, false) },
+		Symptom: func(machine string) Screen { return NewSymptom(e, d, machine) },
 		Summary: func(session string) Screen { return NewSummary(e, d, session) },
 	}
 }

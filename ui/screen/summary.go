@@ -5,6 +5,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -18,6 +20,7 @@ type summaryScreen struct {
 	session string
 	s       *sitting.Sitting
 	sum     walk.Summary
+	saving  bool // an outcome
 }
 
 // NewSummary makes the page of an ended session.
@@ -48,7 +51,24 @@ func (v *summaryScreen) Title() (string, string) {
 
 // Keys are those that work now.
 func (v *summaryScreen) Keys() []Key {
-	return append(v.pager.keys(), Key{Label: "enter", Does: "bench"}, Key{Label: "esc", Does: "back"})
+	var ks []Key
+	if _, asked := v.pending(); asked {
+		ks = []Key{{Label: "y", Does: "cured"}, {Label: "n", Does: "not cured"}, {Label: "u", Does: "not known", Help: "it is not asked again; leave without an answer and the bench asks later"}}
+	}
+	return append(append(ks, v.pager.keys()...), Key{Label: "enter", Does: "bench"}, Key{Label: "esc", Does: "back"})
+}
+
+// pending is the outcome of this very session, where it is still to be said.
+func (v *summaryScreen) pending() (model.Complained, bool) {
+	if v.s == nil || v.Data == nil {
+		return model.Complained{}, false
+	}
+	m := v.Data.Machine(v.s.W.MachineID)
+	if m == nil {
+		return model.Complained{}, false
+	}
+	c, asked := symptom.Pending(m)
+	return c, asked && c.Session == v.session
 }
 
 // Update takes a message.
@@ -59,13 +79,26 @@ func (v *summaryScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
 			v.s, v.sum = x.s, x.s.Summary(v.Now)
 			v.refill()
 		}
+		if msg.Wrote && !v.Stale(msg) {
+			v.saving = false
+			if note, ok := msg.Value.(Notice); ok && msg.Err == nil {
+				v.refill()
+				return v, Send(note)
+			}
+		}
 	case Press:
+		if c, asked := v.pending(); asked && !v.saving && outcomeWords[msg.Key()] != "" && msg.Passes() {
+			v.saving = true
+			return v, v.writeOutcome(c, v.s.W.MachineID, outcomeWords[msg.Key()], v.desk.Lib.All)
+		}
 		if msg.Key() == "enter" && msg.Passes() {
 			return v, Send(Home{})
 		}
 		v.scroll(msg.Key())
 	default:
-		v.Take(msg)
+		if v.Take(msg); v.s != nil {
+			v.refill()
+		}
 	}
 	return v, nil
 }
@@ -90,6 +123,9 @@ func (v *summaryScreen) refill() {
 		if len(items) > 0 {
 			out = append(out, "")
 		}
+	}
+	if c, asked := v.pending(); asked {
+		out = append(out, " "+t.Text.Accent.Text(t.Trunc(t.Plain(sitting.OutcomeQuestion(c)+" y cured, n not cured, u not known"), v.W-2)), "")
 	}
 	add("left as", sum.State)
 	add("done", sum.Done...)

@@ -1,0 +1,397 @@
+package screen
+
+import (
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// symptomStage is where a person stands on the symptom screen.
+type symptomStage int
+
+const (
+	judging  symptomStage = iota // an earlier session's outcome is asked
+	choosing                     // which symptom
+	asking                       // its question
+	ranked                       // care, the likeliest first
+	stopped                      // fire or shock: the page, and nothing else
+	harmless                     // no fault
+)
+
+// symptomScreen goes from what a person sees to the care that is likely to cure it. Ranking reads the
+// procedures and runs in a command.
+type symptomScreen struct {
+	Base
+	desk    sitting.Desk
+	machine string
+
+	stage symptomStage
+	at    int // of the list in view
+	top   int // first line in view
+
+	find    field // letters a symptom is looked for by
+	finding bool
+	heard   []symptom.Heard
+	r       symptom.Result
+	ready   bool // r is of what was heard
+
+	pending model.Complained // the outcome asked
+	saving  bool
+}
+
+// symptomRanked is a ranking made.
+type symptomRanked struct{ r symptom.Result }
+
+// NewSymptom makes the symptom screen of a machine.
+func NewSymptom(e *Env, desk sitting.Desk, machine string) Screen {
+	return &symptomScreen{Base: e.Base(), desk: desk, machine: machine, stage: choosing}
+}
+
+func (v *symptomScreen) m() *model.Machine { return v.Data.Machine(v.machine) }
+
+// Init asks first for the outcome of an earlier session, where it was not said yet.
+func (v *symptomScreen) Init() tea.Cmd {
+	v.toChoosing()
+	if m := v.m(); m != nil {
+		if c, asked := symptom.Pending(m); asked {
+			v.pending, v.stage = c, judging
+		}
+	}
+	return nil
+}
+
+func (v *symptomScreen) SetSize(w, h int) Screen { v.Size(w, h); return v }
+
+// HasInner tells that esc goes a stage back first.
+func (v *symptomScreen) HasInner() bool {
+	return v.finding || v.stage == asking || v.stage == ranked || v.stage == harmless || v.stage == choosing && len(v.heard) > 0
+}
+
+// TakesText tells that letters look for a symptom.
+func (v *symptomScreen) TakesText() bool { return v.finding }
+
+// Title names the machine and what was chosen.
+func (v *symptomScreen) Title() (string, string) {
+	m := v.m()
+	if m == nil {
+		return "symptom", ""
+	}
+	name := theme.Safe(m.Name) + "   "
+	switch {
+	case v.stage == stopped:
+		return name + "stop", ""
+	case v.stage == judging:
+		return name + "was it cured?", ""
+	case v.stage == choosing && len(v.heard) > 0:
+		return name + v.heard[0].Symptom.ID + ", and what else?", ""
+	case v.stage == choosing:
+		return name + "what do you see?", ""
+	}
+	var ids []string
+	for _, h := range v.heard {
+		ids = append(ids, h.Symptom.ID)
+	}
+	return name + strings.Join(ids, " and "), ""
+}
+
+// Keys are those that work now.
+func (v *symptomScreen) Keys() []Key {
+	back, move := Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Does: "choose", Help: "moves in the list; k and j do the same"}
+	materials := Key{Label: "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"}
+	switch {
+	case v.finding:
+		return []Key{{Label: "enter", Does: "stay there"}, {Label: "esc", Does: "back"}}
+	case v.stage == judging:
+		return []Key{{Label: "y", Does: "cured"}, {Label: "n", Does: "not cured"}, {Label: "u", Does: "not known", Help: "it is not asked again"},
+			{Label: "enter", Does: "later", Help: "goes on; it is asked again at the next look here"}, back}
+	case v.stage == choosing:
+		return []Key{{Label: "enter", Does: "this", Help: "asks this symptom's question"}, move, {Label: "/", Does: "find", Help: "goes to a symptom by letters of it"}, materials, back}
+	case v.stage == asking:
+		return []Key{{Label: "enter", Does: "answer"}, move, {Label: "1-9", Help: "chooses an answer by its number"}, back}
+	case v.stage == ranked:
+		var ks []Key
+		if l := v.line(); l != nil && l.Start != "" {
+			ks = append(ks, Key{Label: "enter", Does: "begin with it", Help: "plans a session with this care chosen"})
+		}
+		ks = append(ks, move)
+		if len(v.heard) == 1 {
+			ks = append(ks, Key{Label: "a", Does: "add a symptom", Help: "a second symptom sharpens the list"})
+		}
+		return append(ks, materials, back)
+	case v.stage == stopped && !v.tagged():
+		return []Key{{Label: "y", Does: "set the tag", Help: "marks the machine as stopped: its power is locked until the finding is closed by name"}, back}
+	}
+	return []Key{back}
+}
+
+// Update takes a message.
+func (v *symptomScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case Result:
+		return v, v.result(msg)
+	case Press:
+		return v, v.press(msg)
+	case DataChanged:
+		v.Take(msg)
+		return v, v.changed()
+	default:
+		v.Take(msg)
+	}
+	return v, nil
+}
+
+// changed looks again where the bench has changed: at the list, and whether an outcome is to be said.
+func (v *symptomScreen) changed() tea.Cmd {
+	m := v.m()
+	if m == nil || v.W == 0 {
+		return nil
+	}
+	c, asked := symptom.Pending(m)
+	switch {
+	case asked && v.stage == ranked && c.Session != v.pending.Session:
+		v.pending, v.stage = c, judging
+	case !asked && v.stage == judging:
+		v.leaveJudging()
+	}
+	if v.stage == ranked {
+		return v.rank()
+	}
+	return nil
+}
+
+func (v *symptomScreen) result(r Result) tea.Cmd {
+	if v.Stale(r) {
+		return nil
+	}
+	v.saving = false
+	if x, ok := r.Value.(symptomRanked); ok && r.Err == nil {
+		v.r, v.ready = x.r, true
+		switch {
+		case x.r.Stop != nil:
+			v.stage, v.top = stopped, 0
+		case x.r.Normal != nil:
+			v.stage = harmless
+		}
+		v.at = max(0, min(v.at, len(v.r.Lines)-1))
+	}
+	if note, ok := r.Value.(Notice); ok && r.Err == nil {
+		return Send(note)
+	}
+	return nil
+}
+
+// press takes a key.
+func (v *symptomScreen) press(p Press) tea.Cmd {
+	switch {
+	case v.m() == nil || v.saving:
+		return nil
+	case v.finding:
+		return v.pressFind(p)
+	case p.Key() == "t" && (v.stage == choosing || v.stage == ranked):
+		return Send(Push{newMaterials(v.Env)})
+	}
+	switch v.stage {
+	case judging:
+		return v.pressJudge(p)
+	case choosing:
+		return v.pressChoose(p)
+	case asking:
+		return v.pressAnswer(p)
+	case ranked:
+		return v.pressRanked(p)
+	case harmless:
+		if p.Key() == "esc" {
+			v.again()
+		}
+	case stopped:
+		if p.Key() == "y" && p.Passes() && !v.tagged() {
+			v.saving = true
+			return v.Append(model.Action{Machine: v.machine, Facts: symptom.Stopped(v.r.Stop)})
+		}
+	}
+	return nil
+}
+
+// tagged tells whether the machine is stopped already.
+func (v *symptomScreen) tagged() bool { m := v.m(); return m != nil && sitting.Stopped(m) }
+
+// again begins anew with the list of symptoms.
+func (v *symptomScreen) again() {
+	v.heard, v.ready = nil, false
+	v.toChoosing()
+}
+
+// choices are the symptoms to choose from: those of fire and shock first, where nobody has to look for them.
+// What was heard already is not among them.
+func (v *symptomScreen) choices() []*symptom.Symptom {
+	t := procedures.Symptoms()
+	var out []*symptom.Symptom
+	for i := range t.Symptoms {
+		s := &t.Symptoms[i]
+		if !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *symptom.Symptom) int {
+		switch {
+		case a.Stop == b.Stop:
+			return 0
+		case a.Stop:
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// toChoosing goes to the list, the cursor on the first symptom that stops nothing.
+func (v *symptomScreen) toChoosing() {
+	v.stage, v.top = choosing, 0
+	v.at = max(0, slices.IndexFunc(v.choices(), func(s *symptom.Symptom) bool { return !s.Stop }))
+}
+
+func (v *symptomScreen) pressChoose(p Press) tea.Cmd {
+	list := v.choices()
+	if v.move(p.Key(), len(list)) {
+		return nil
+	}
+	switch p.Key() {
+	case "/":
+		v.finding, v.find = true, field{}
+	case "esc":
+		v.stage, v.at, v.top = ranked, 0, 0
+	case "enter":
+		if p.Passes() && v.at < len(list) {
+			return v.choose(list[v.at])
+		}
+	}
+	return nil
+}
+
+// choose takes a symptom: its question comes first, save where it asks none.
+func (v *symptomScreen) choose(s *symptom.Symptom) tea.Cmd {
+	v.heard = append(slices.Clone(v.heard), symptom.Heard{Symptom: s})
+	v.at, v.top = 0, 0
+	if len(s.Answers) > 0 {
+		v.stage = asking
+		return nil
+	}
+	v.stage = ranked
+	return v.rank()
+}
+
+func (v *symptomScreen) pressFind(p Press) tea.Cmd {
+	switch p.Key() {
+	case "esc", "enter":
+		v.finding = false
+		return nil
+	}
+	if v.find.press(p.Msg) {
+		v.goTo(strings.ToLower(strings.TrimSpace(v.find.text)))
+	}
+	return nil
+}
+
+// goTo puts the cursor on the first symptom one of whose names begins with the text, or else holds it.
+func (v *symptomScreen) goTo(text string) {
+	if text == "" {
+		return
+	}
+	for _, fits := range []func(string, string) bool{strings.HasPrefix, strings.Contains} {
+		for i, s := range v.choices() {
+			for _, name := range append([]string{s.ID, strings.ReplaceAll(s.ID, "-", " "), s.Title}, s.Also...) {
+				if fits(strings.ToLower(name), text) {
+					v.at = i
+					return
+				}
+			}
+		}
+	}
+}
+
+// asked is the symptom whose question is put: the one chosen last.
+func (v *symptomScreen) asked() *symptom.Symptom { return v.heard[len(v.heard)-1].Symptom }
+
+func (v *symptomScreen) pressAnswer(p Press) tea.Cmd {
+	s := v.asked()
+	n := len(s.Answers) + 1 // and "don't know"
+	key := p.Key()
+	if v.move(key, n) {
+		return nil
+	}
+	switch {
+	case key == "esc":
+		v.heard = v.heard[:len(v.heard)-1]
+		v.toChoosing()
+	case len(key) == 1 && key[0] >= '1' && int(key[0]-'1') < n:
+		v.at = int(key[0] - '1')
+	case key == "enter" && p.Passes():
+		if v.at < len(s.Answers) {
+			v.heard[len(v.heard)-1].Answer = s.Answers[v.at].Is
+		}
+		v.stage, v.at, v.top = ranked, 0, 0
+		return v.rank()
+	}
+	return nil
+}
+
+// rank ranks what was heard.
+func (v *symptomScreen) rank() tea.Cmd {
+	v.ready = false
+	desk, b, m, heard, now := v.desk, v.Data.Bench, v.m(), slices.Clone(v.heard), v.Now
+	return v.Read(func(Store) (any, error) { return symptomRanked{desk.Rank(b, m, heard, now)}, nil })
+}
+
+// line is the care under the cursor, nil where there is none.
+func (v *symptomScreen) line() *symptom.Line {
+	if !v.ready || v.at >= len(v.r.Lines) {
+		return nil
+	}
+	return &v.r.Lines[v.at]
+}
+
+func (v *symptomScreen) pressRanked(p Press) tea.Cmd {
+	if v.move(p.Key(), len(v.r.Lines)) {
+		return nil
+	}
+	switch l := v.line(); p.Key() {
+	case "esc":
+		v.again()
+	case "a":
+		if len(v.heard) == 1 {
+			v.toChoosing()
+		}
+	case "enter":
+		switch {
+		case l == nil || !p.Passes() || v.Env.Makers.Plan == nil:
+		case v.m().Session != "":
+			return Send(Notice{"A session is begun on " + theme.Safe(v.m().Name) + ": close it first, c on the bench goes on with it."})
+		case l.Start == "":
+			return Send(Notice{"This is done by hand: no session to begin."})
+		default:
+			why := model.Complaint{Procedure: l.Cause, Start: l.Start}
+			for _, h := range v.heard {
+				why.Symptoms = append(why.Symptoms, h.Symptom.ID)
+			}
+			return Send(Push{NewPlanFor(v.Env, v.desk, v.machine, why)})
+		}
+	}
+	return nil
+}
+
+// move moves the cursor in a list of n; true where the key was for that.
+func (v *symptomScreen) move(key string, n int) bool {
+	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -8, "pgdown": 8, "home": -n, "end": n}[key]
+	if step == 0 {
+		return false
+	}
+	v.at = max(0, min(v.at+step, n-1))
+	return true
+}

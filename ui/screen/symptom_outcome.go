@@ -1,0 +1,76 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/procedures"
+)
+
+// outcomeWords are what the keys of the question about an outcome say.
+var outcomeWords = map[string]string{"y": "cured", "n": "not cured", "u": "unknown"}
+
+// writeOutcome writes whether a session's care cured what it was for; the Result's value is a Notice that
+// says what it does to the weight.
+func (b *Base) writeOutcome(c model.Complained, machine, is string, procs func() []*model.Procedure) tea.Cmd {
+	by := b.Env.Operator
+	return b.Write(func(s Store) (any, error) {
+		if _, err := s.Append(model.Action{By: by, Machine: machine, Facts: symptom.Said(c, is)}); err != nil {
+			return nil, err
+		}
+		bench, err := s.Bench()
+		if err != nil {
+			return nil, err
+		}
+		return Notice{outcomeNotice(c, is, symptom.Counts(bench), procs())}, nil
+	})
+}
+
+// outcomeNotice says what an outcome does to the weights on this bench.
+func outcomeNotice(c model.Complained, is string, counts map[string]symptom.Counted, procs []*model.Procedure) string {
+	if is == "unknown" {
+		return "Noted as not known: no weight changes."
+	}
+	var out []string
+	for _, id := range c.Symptoms {
+		s := procedures.Symptoms().Get(id)
+		if s == nil {
+			continue
+		}
+		if was, now := symptom.Weight(s, c.Procedure, procs, counts); was > 0 {
+			out = append(out, fmt.Sprintf("%s %.1f, was %.0f", id, now, was))
+		}
+	}
+	if len(out) == 0 {
+		return "Saved: " + is + "."
+	}
+	return "Saved: " + is + ". Weight of " + c.Procedure + " here: " + strings.Join(out, "; ") + "."
+}
+
+// pressJudge takes the answer to the outcome asked.
+func (v *symptomScreen) pressJudge(p Press) tea.Cmd {
+	switch is := outcomeWords[p.Key()]; {
+	case is != "" && p.Passes():
+		v.saving = true
+		return v.writeOutcome(v.pending, v.machine, is, v.desk.Lib.All)
+	case p.Key() == "enter" && p.Passes():
+		v.leaveJudging()
+		if v.stage == ranked {
+			return v.rank()
+		}
+	}
+	return nil
+}
+
+// leaveJudging goes on to the list of care that was in view before, or to the symptoms.
+func (v *symptomScreen) leaveJudging() {
+	if len(v.heard) == 0 {
+		v.toChoosing()
+		return
+	}
+	v.stage, v.at, v.top = ranked, 0, 0
+}

@@ -1,0 +1,249 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// View draws the stage.
+func (v *symptomScreen) View() string {
+	if v.m() == nil {
+		return " This machine is not on the bench any more."
+	}
+	var out []string
+	switch v.stage {
+	case judging:
+		out = v.judgeLines()
+	case choosing:
+		out = v.chooseLines()
+	case asking:
+		out = v.askLines()
+	case stopped:
+		out = v.stopLines()
+	case harmless:
+		out = append(v.headLines(), v.para(v.r.Normal.Normal, "   ")...)
+	default:
+		out = v.rankedLines()
+	}
+	t := v.Env.Theme
+	for i := range out {
+		out[i] = fit(t, out[i], v.W)
+	}
+	return strings.Join(clip(out, v.H), "\n")
+}
+
+// para wraps a text for reading.
+func (v *symptomScreen) para(text, indent string) []string {
+	t := v.Env.Theme
+	var out []string
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), min(96, v.W-len(indent)-2)) {
+		out = append(out, indent+l)
+	}
+	return out
+}
+
+// judgeLines ask for an outcome.
+func (v *symptomScreen) judgeLines() []string {
+	t := v.Env.Theme
+	out := []string{""}
+	for _, l := range v.para(sitting.OutcomeQuestion(v.pending), "   ") {
+		out = append(out, t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	out = append(out, v.para("The session of "+v.pending.At.In(v.Now.Location()).Format("2006-01-02")+". What you say moves the weights of this bench; the book keeps it.", "   ")...)
+	return append(out, "", "   y   cured", "   n   not cured", "   u   not known", "   enter  ask me later")
+}
+
+// chooseLines list the symptoms, and how the one under the cursor is known.
+func (v *symptomScreen) chooseLines() []string {
+	t := v.Env.Theme
+	list := v.choices()
+	foot := []string{}
+	if v.finding {
+		foot = append(foot, "", " "+t.Text.Strong.Text("find:")+" "+theme.Safe(v.find.text)+"_")
+	} else if v.at < len(list) {
+		foot = append(foot, "")
+		foot = append(foot, clip(v.para(list[v.at].Seen, "   "), 2)...)
+	}
+	room := max(1, v.H-len(foot))
+	if len(list) > room {
+		room = max(1, room-1)
+	}
+	v.top = window(v.at, v.top, room, len(list))
+	var out []string
+	for i := v.top; i < min(len(list), v.top+room); i++ {
+		s := list[i]
+		mark, title, note := "   ", t.Plain(s.Title), ""
+		if s.Stop {
+			note = t.State.Past.Text("stop")
+		}
+		if i == v.at {
+			mark, title = " > ", t.Text.Accent.Text(title)
+		}
+		if v.W < 64 {
+			out = append(out, mark+title+"  "+note)
+			continue
+		}
+		out = append(out, mark+t.Pad(title, 46)+t.Pad(s.ID, 26)+" "+note)
+	}
+	if len(list) > room {
+		out = append(out, t.Text.Dim.Text(fmt.Sprintf("   %d of %d", v.at+1, len(list))))
+	}
+	return append(out, foot...)
+}
+
+// window keeps the cursor in view of room lines of n.
+func window(at, top, room, n int) int {
+	top = max(0, min(top, n-room))
+	if at < top {
+		top = at
+	}
+	if at >= top+room {
+		top = at - room + 1
+	}
+	return top
+}
+
+// headLines name the symptoms.
+func (v *symptomScreen) headLines() []string {
+	t := v.Env.Theme
+	var out []string
+	for _, h := range v.heard {
+		line := " " + t.Text.Strong.Text(t.Plain(h.Symptom.Title))
+		if h.Answer != "" {
+			line += ": " + t.Plain(h.Answer)
+		}
+		out = append(out, line)
+	}
+	return append(out, "")
+}
+
+// askLines put the question.
+func (v *symptomScreen) askLines() []string {
+	t := v.Env.Theme
+	s := v.asked()
+	out := []string{" " + t.Text.Strong.Text(t.Plain(s.Title))}
+	out = append(out, v.para(s.Seen, "   ")...)
+	out = append(out, "")
+	for _, l := range v.para(s.Ask, "   ") {
+		out = append(out, t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	words := []string{}
+	for _, a := range s.Answers {
+		words = append(words, a.Is)
+	}
+	for i, w := range append(words, "don't know") {
+		mark, w := "   ", fmt.Sprintf("%d  %s", i+1, t.Plain(w))
+		if i == v.at {
+			mark, w = " > ", t.Text.Accent.Text(w)
+		}
+		out = append(out, "  "+mark+w)
+	}
+	if len(out) > v.H { // a low screen keeps question and answers
+		out = out[len(out)-v.H:]
+	}
+	return out
+}
+
+// stopLines are the page of fire and shock: what to do now, and the tag.
+func (v *symptomScreen) stopLines() []string {
+	t := v.Env.Theme
+	out := []string{"   " + t.State.Past.Text("STOP") + "   " + t.Text.Strong.Text(t.Plain(v.r.Stop.Title)), ""}
+	roomy := v.H >= 2*len(v.r.Stop.Page)+8
+	for i, l := range v.r.Stop.Page {
+		mark := fmt.Sprintf("   %d  ", i+1)
+		for _, part := range theme.Wrap(t.Plain(l), min(textWidth, v.W-8)) {
+			out = append(out, mark+part)
+			mark = "      "
+		}
+		if roomy {
+			out = append(out, "")
+		}
+	}
+	if !roomy {
+		out = append(out, "")
+	}
+	name := theme.Safe(v.m().Name)
+	if v.tagged() {
+		return append(out, v.para(name+" carries the tag \"stopped\": its power is locked until who put it right closes the finding by name.", "   ")...)
+	}
+	return append(out, v.para("y sets the tag \"stopped\" on "+name+": its power is locked until the finding is closed by name.", "   ")...)
+}
+
+// rankedLines are what no care cures, what follows from the answers, and the care, scrolled so that the one
+// under the cursor is in view.
+func (v *symptomScreen) rankedLines() []string {
+	if !v.ready {
+		return append(v.headLines(), " weighing")
+	}
+	t := v.Env.Theme
+	out := v.headLines()
+	out = append(out, " "+t.Text.Strong.Text("no care cures"))
+	for _, l := range v.r.NotCare {
+		out = append(out, v.para(l, "   ")...)
+	}
+	out = append(out, "")
+	for _, l := range v.r.Says {
+		for _, line := range v.para(l, " ") {
+			out = append(out, t.State.Due.Text(line))
+		}
+		out = append(out, "")
+	}
+	if len(v.r.Lines) == 0 {
+		return append(out, v.para("No care in the library fits what this machine has: e on its page says more of it.", "   ")...)
+	}
+	out = append(out, " "+t.Text.Strong.Text("care, the likeliest first"))
+	from, to := 0, 0
+	for i, l := range v.r.Lines {
+		if i == v.at {
+			from = len(out)
+		}
+		out = append(out, v.careLines(i, l)...)
+		if i == v.at {
+			to = len(out)
+		}
+	}
+	if v.at == 0 && to <= v.H { // from the first one on, what no care cures is in view
+		from = 0
+	}
+	v.top = max(0, min(v.top, len(out)-v.H))
+	v.top = max(min(v.top, from), to-v.H)
+	return out[max(0, v.top):]
+}
+
+// careLines are one care: how likely, what, how long, and why it stands there.
+func (v *symptomScreen) careLines(i int, l symptom.Line) []string {
+	t := v.Env.Theme
+	mark, title := "   ", t.Plain(theme.Safe(l.Title))
+	share := fmt.Sprintf("%3d %%", sitting.Percent(l.Share))
+	if l.First {
+		share = "first"
+	}
+	minutes := minutesText(l.HandsOn) + " min"
+	if l.Start == "" {
+		minutes += " by hand"
+	}
+	if v.W >= 64 {
+		share = t.Bar(8, l.Share) + " " + share
+	}
+	room := v.W - 3 - theme.Width(share) - 2 - theme.Width(minutes) - 3
+	short := t.Trunc(title, max(8, min(room, 60)))
+	cut := l.Start == "" && theme.Width(short) < theme.Width(title)
+	if cut { // what is done by hand is told here and nowhere else
+		short = "by hand"
+		minutes = minutesText(l.HandsOn) + " min"
+	}
+	if i == v.at {
+		mark, short = " > ", t.Text.Accent.Text(short)
+	}
+	out := []string{mark + share + "  " + short + "  " + t.Text.Dim.Text(minutes)}
+	if cut {
+		out = append(out, v.para(l.Title, "      ")...)
+	}
+	return append(out, v.para(sitting.Reasons(l), "      ")...)
+}
