@@ -80,7 +80,7 @@ func ownersOf(what string) []string {
 // rungLocks checks what a place in the ladder asks for.
 func (c *checker) rungLocks() {
 	req := c.p.Require
-	lens := strings.Contains(c.p.ID, "lens") || strings.Contains(strings.ToLower(c.p.Title), "lens")
+	lens := c.lensFile() || slices.ContainsFunc(c.steps, func(s place) bool { return wipesLens().MatchString(s.s.Do) })
 	for _, r := range c.p.Rung {
 		switch {
 		case slices.Contains(handsIn, r.Is) && req[model.Power] != "unplugged" && req[model.Power] != "off":
@@ -96,6 +96,36 @@ func (c *checker) rungLocks() {
 	if c.p.Kind == model.Proof && !slices.ContainsFunc(c.p.Rung, func(r model.Placed) bool { return r.Is == "proof" }) {
 		c.bad(at("rung"), "a proof stands on the rung proof: write rung = \"proof\"")
 	}
+}
+
+// lensFile tells a file about a lens, by its id and title.
+func (c *checker) lensFile() bool {
+	return strings.Contains(c.p.ID, "lens") || strings.Contains(strings.ToLower(c.p.Title), "lens")
+}
+
+// wipesLens finds a step that cleans a lens; raisesDust one that throws dust about.
+var (
+	wipesLens  = lazy(`(?i)\b(wipe|clean|dab|polish|wash)\b[^.;]*\b(lens|lenses|(camera|sensor) window)\b`)
+	wipesAny   = lazy(`(?i)\b(wipe|polish)\b`)
+	raisesDust = lazy(`(?i)\b(blow|vacuum|brush|sweep)\b`)
+)
+
+// lens checks that a lens is cleaned when no dust is still to be thrown about, and nothing oily near it.
+func (r *runner) lens(s *state, step *model.Step, where []any) {
+	if forbids().MatchString(step.Do) {
+		return
+	}
+	if s.lens != "" && raisesDust().MatchString(step.Do) {
+		r.bad(in(where, "do"), "dust is thrown about after the lens was cleaned in %q: put this step before that one", s.lens)
+	}
+	if !wipesLens().MatchString(step.Do) && !(r.c.lensFile() && wipesAny().MatchString(step.Do)) {
+		return
+	}
+	if _, wet := s.flags["oil"]; wet {
+		r.bad(in(where, "do"), "a lens is cleaned before the oil comes out, or with the oil wiped off and fresh gloves on: clear the flag oil first")
+		return
+	}
+	s.lens = step.Name
 }
 
 // homes finds words for an axis driven to its end under power.

@@ -37,6 +37,7 @@ type state struct {
 	asked   map[string]bool                // steps run
 	cause   map[model.Variable]*model.Step // the step that set vapour or sensor
 	aired   bool                           // a wait counted from the airing
+	lens    string                         // the step a lens was cleaned in
 }
 
 // clone copies a state, for a branch.
@@ -156,6 +157,7 @@ func (r *runner) steps(s *state, from int) *state {
 		r.exits(s, step, where)
 		s.asked[step.Name] = true
 		r.homing(s, step, where)
+		r.lens(s, step, where)
 		r.gate(s, step, where)
 		r.effects(s, step, where)
 	}
