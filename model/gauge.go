@@ -182,7 +182,7 @@ func (g Gauge) Ahead(now, until time.Time) float64 {
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
 func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
-	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Title, Short: p.Called(), Part: p.Part, Word: WordFresh}
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Word: WordFresh}
 	if last := m.Care[p.ID]; last != nil && last.Known {
 		g.Known, g.Last = true, last.At
 	}

@@ -208,6 +208,14 @@ type Procedure struct {
 	Yours bool   `json:"yours,omitempty"` // an operator's own file
 }
 
+// Heading is the title as a person reads it: an operator's own file says so.
+func (p *Procedure) Heading() string {
+	if p.Yours {
+		return p.Title + " (yours)"
+	}
+	return p.Title
+}
+
 // Called is what a gauge of the procedure is called.
 func (p *Procedure) Called() string {
 	if p.Short != "" {

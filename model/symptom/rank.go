@@ -201,7 +201,7 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 		grades[s.Name] = s.Weight
 	}
 	g := c.gauge(p.ID)
-	l = Line{Cause: p.ID, Title: p.Title, Start: p.ID, HandsOn: p.HandsOn, minutes: p.HandsOn}
+	l = Line{Cause: p.ID, Title: p.Heading(), Start: p.ID, HandsOn: p.HandsOn, minutes: p.HandsOn}
 	if !c.weigh(&l, grades, g) {
 		return l, false
 	}
@@ -212,7 +212,7 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 	look := c.look(p)
 	c.recent(&l, p, look)
 	if look != nil && !c.doneLately(look.ID) {
-		l.Start, l.Title, l.HandsOn = look.ID, look.Title, look.HandsOn
+		l.Start, l.Title, l.HandsOn = look.ID, look.Heading(), look.HandsOn
 		l.Reasons = append(l.Reasons, "a look first")
 	}
 	c.evidence(&l)

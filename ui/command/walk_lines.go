@@ -184,7 +184,7 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 }
 
 func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
-	w.say("\n== %s ==", theme.Safe(b.Proc.Title))
+	w.say("\n== %s ==", theme.Safe(b.Proc.Heading()))
 	if s.W.StateMatters() {
 		w.say("  state: %s", theme.Safe(walk.StateLine(s.W)))
 	}

@@ -82,7 +82,7 @@ func (v *planScreen) Init() tea.Cmd {
 	for _, p := range v.desk.Lib.All() {
 		known := slices.ContainsFunc(v.rows, func(r planRow) bool { return r.id == p.ID })
 		if p.Fits(fs) && p.Kind != model.Bookend && !known {
-			v.rows = append(v.rows, planRow{id: p.ID, title: p.Title, in: slices.Contains(pre, p.ID)})
+			v.rows = append(v.rows, planRow{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
 	}
 	if v.why != nil { // what it is about stands first

@@ -112,7 +112,7 @@ func (v *walkScreen) bodyLines() []string {
 func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	t := v.Env.Theme
 	n, of := v.s.W.StepOf()
-	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Title)), fmt.Sprintf("%d of %d ", n, of), v.W)
+	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), fmt.Sprintf("%d of %d ", n, of), v.W)
 	out := []string{head, ""}
 	out = append(out, v.cautionLines()...)
 	if e := v.s.W.Elsewhere(v.s.Machine); e != "" {
@@ -333,7 +333,7 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	if p.Step != nil && p.Step.Gate == model.Wait && p.Step.Seconds > 0 {
 		all = time.Duration(p.Step.Seconds) * time.Second
 	}
-	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Title)), ""}
+	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}
 	do := p.Step.Do
 	for _, l := range theme.Wrap(theme.Safe(do), v.width()) {
 		out = append(out, "   "+t.Text.Accent.Text(l))

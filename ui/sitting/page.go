@@ -84,10 +84,7 @@ func zeroBlank(f float64) string {
 
 func title(lib *procedures.Library, id string) string {
 	if p := lib.Get(id); p != nil {
-		if p.Yours {
-			return p.Title + " (yours)"
-		}
-		return p.Title
+		return p.Heading()
 	}
 	return id
 }
