@@ -73,7 +73,7 @@ func Parse(data []byte) (Config, error) {
 	d := toml.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&c); err != nil {
-		return Default(), plainly(err)
+		return Default(), plainly(data, err)
 	}
 	if err := c.check(data); err != nil {
 		return Default(), err
@@ -82,7 +82,7 @@ func Parse(data []byte) (Config, error) {
 }
 
 // plainly turns the decoder's error into one sentence.
-func plainly(err error) error {
+func plainly(data []byte, err error) error {
 	var strict *toml.StrictMissingError
 	if errors.As(err, &strict) && len(strict.Errors) > 0 {
 		line, _ := strict.Errors[0].Position()
@@ -91,9 +91,47 @@ func plainly(err error) error {
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
 		line, _ := bad.Position()
-		return fmt.Errorf("%d: this cannot be read (%s): write name = value, with text in quotes", line, strings.TrimPrefix(bad.Error(), "toml: "))
+		return fmt.Errorf("%d: %s", line, inWords(data, line, bad.Error()))
 	}
-	return fmt.Errorf("1: this cannot be read (%v): write name = value, with text in quotes", err)
+	return errors.New("1: this cannot be read: write name = value, with text in quotes")
+}
+
+// inWords says what is wrong with a line, without the decoder's words for it.
+func inWords(data []byte, line int, decoder string) string {
+	name := nameOn(data, line)
+	switch form := form(name); {
+	case form != "" && strings.Contains(decoder, "already defined"):
+		return name + " stands twice: leave one out"
+	case form != "" && (strings.Contains(decoder, "cannot decode") || strings.Contains(decoder, "cannot store") || strings.Contains(decoder, "type mismatch")):
+		return name + " cannot be that: write " + form
+	}
+	return "this line cannot be read: write name = value, with text in quotes"
+}
+
+// form is how a setting is written; "" where there is none of that name.
+func form(name string) string {
+	switch name {
+	case "theme":
+		return `theme = "dark" or theme = "light"`
+	case "ascii", "bell":
+		return name + " = true or " + name + " = false"
+	case "operator", "bench":
+		return name + ` = "a name"`
+	case "units":
+		return `units = "metric"`
+	}
+	return ""
+}
+
+// nameOn is the name a line begins with, from 1; "" where it has none.
+func nameOn(data []byte, line int) string {
+	lines := strings.Split(string(data), "\n")
+	if line < 1 || line > len(lines) {
+		return ""
+	}
+	name, _, _ := strings.Cut(strings.TrimLeft(lines[line-1], " \t["), "=")
+	name, _, _ = strings.Cut(name, ".")
+	return strings.Trim(strings.TrimSpace(name), "\"']")
 }
 
 // check tells which value is not one of those that can be.

@@ -21,6 +21,18 @@ func TestParse(t *testing.T) {
 		{name: "units", text: "units = \"imperial\"", err: `1: units "imperial" are not known: every figure is metric, so write metric`},
 		{name: "control character", text: "operator = \"a\\u001b[31m\"", err: `1: operator holds characters that cannot be shown: write a name`},
 		{name: "bench of control characters", text: "bell = true\nbench = \"a\\u001b[2J\"", err: `2: bench holds characters that cannot be shown: write a name`},
+		{name: "number for a text", text: "bell = true\ntheme = 3", err: `2: theme cannot be that: write theme = "dark" or theme = "light"`},
+		{name: "text for a truth", text: "bell = \"yes\"", err: `1: bell cannot be that: write bell = true or bell = false`},
+		{name: "broken number for a truth", text: "ascii = 1.5", err: `1: ascii cannot be that: write ascii = true or ascii = false`},
+		{name: "date for a truth", text: "bell = 2026-01-01", err: `1: bell cannot be that: write bell = true or bell = false`},
+		{name: "list for a text", text: "operator = [\"a\"]", err: `1: operator cannot be that: write operator = "a name"`},
+		{name: "table for a text", text: "\n[theme]", err: `2: theme cannot be that: write theme = "dark" or theme = "light"`},
+		{name: "table in a line", text: "bench = {a = 1}", err: `1: bench cannot be that: write bench = "a name"`},
+		{name: "dotted", text: "units.of = 1", err: `1: units cannot be that: write units = "metric"`},
+		{name: "twice", text: "theme = \"dark\"\ntheme = \"dark\"", err: `2: theme stands twice: leave one out`},
+		{name: "no value", text: "theme =\n", err: `1: this line cannot be read: write name = value, with text in quotes`},
+		{name: "no quotes", text: "bell = true\noperator = Ada", err: `2: this line cannot be read: write name = value, with text in quotes`},
+		{name: "quote left open", text: "operator = \"Ada", err: `1: this line cannot be read: write name = value, with text in quotes`},
 		{name: "bench too long", text: "bench = \"a bench the name of which goes on and on and on\"", err: `1: bench has 47 characters: at most 40 fit the title line`},
 	}
 	for _, tt := range tests {
