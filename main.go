@@ -84,7 +84,7 @@ func openBench(o command.Opened) error {
 	go o.Store.Bench()
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
-		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo,
+		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
 		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By},
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {

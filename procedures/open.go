@@ -3,6 +3,7 @@ package procedures
 import (
 	"bytes"
 	"cmp"
+	"errors"
 	"io/fs"
 	"os"
 	"path"
@@ -29,7 +30,7 @@ func Open(ownDir string) *Library {
 func anyOwn(dir string) bool {
 	files, err := os.ReadDir(dir)
 	if err != nil {
-		return false
+		return !errors.Is(err, fs.ErrNotExist) // Load says what is the matter
 	}
 	for _, f := range files {
 		if filepath.Ext(f.Name()) == ".toml" {

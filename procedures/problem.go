@@ -20,6 +20,29 @@ func (p Problem) String() string {
 	return fmt.Sprintf("%s:%d: %s", p.File, p.Line, p.Text)
 }
 
+// LeftOut says of an operator's own files which are left out and why, a sentence for each file.
+func LeftOut(ps []Problem) []string {
+	var out []string
+	ps = sorted(ps)
+	for len(ps) > 0 {
+		first, n := ps[0], 1
+		for n < len(ps) && ps[n].File == first.File {
+			n++
+		}
+		where := first.File + " is left out: "
+		if first.Line > 0 {
+			where += fmt.Sprintf("line %d, ", first.Line)
+		}
+		text := where + first.Text
+		if n > 1 {
+			text += fmt.Sprintf("; %d more in it: oilcan procedures check", n-1)
+		}
+		out = append(out, text)
+		ps = ps[n:]
+	}
+	return out
+}
+
 // sorted puts problems in order of file and line and drops repeats.
 func sorted(ps []Problem) []Problem {
 	sort.SliceStable(ps, func(i, j int) bool {

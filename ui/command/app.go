@@ -33,6 +33,9 @@ type app struct {
 	st    *store.Store
 	th    *theme.Theme
 	input *bufio.Reader
+
+	notes  []string // what was wrong with the operator's own settings
+	checks bool     // procedure files are being checked: what is wrong with them is the answer
 }
 
 // start reads what every command may need; it runs before any.
@@ -41,6 +44,7 @@ func (a *app) start() error {
 	a.cfg, err = config.Load(config.Folder(a.Env))
 	if err != nil {
 		a.warn(err)
+		a.notes = []string{err.Error()}
 	}
 	a.th = theme.New(a.look())
 	if a.flags.at != "" {
@@ -157,8 +161,10 @@ func (a *app) library() *procedures.Library {
 		return a.lib
 	}
 	a.lib = procedures.Open(config.Procedures(a.Env))
-	for _, p := range a.lib.Problems() {
-		a.warn(fmt.Errorf("%s; this file is left out", p))
+	if !a.checks {
+		for _, text := range procedures.LeftOut(a.lib.Problems()) {
+			a.warn(errors.New(text))
+		}
 	}
 	return a.lib
 }

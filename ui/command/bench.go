@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 )
 
@@ -49,8 +51,10 @@ func (a *app) screens(demo bool) error {
 	if err != nil {
 		return err
 	}
+	lib := a.library()
 	return a.OpenBench(Opened{
-		Store: st, Library: a.library(), Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
+		Notes: append(slices.Clone(a.notes), procedures.LeftOut(lib.Problems())...),
+		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
 		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})
 }
@@ -66,7 +70,7 @@ func (a *app) printBench() error {
 
 // fromEmpty is this run again, with nothing opened yet, for the demo in between.
 func (a *app) fromEmpty() *app {
-	return &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, lib: a.lib, th: a.th}
+	return &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
 }
 
 func (a *app) demoCommand() *cobra.Command {

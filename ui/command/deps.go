@@ -47,10 +47,11 @@ type Opened struct {
 	Library *procedures.Library
 	Theme   *theme.Theme
 	Clock   *Clock
-	By      string // who works here
-	Bell    bool   // ring when a wait has run out
-	Title   string // what the bench is called; "" where it has no name
-	Demo    bool   // a throw-away bench
+	By      string   // who works here
+	Bell    bool     // ring when a wait has run out
+	Title   string   // what the bench is called; "" where it has no name
+	Demo    bool     // a throw-away bench
+	Notes   []string // what was wrong with the settings and the operator's own procedures, a sentence each
 }
 
 // Clock is the time of one program run: the real one, or one that stands still until moved.

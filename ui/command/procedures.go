@@ -104,7 +104,10 @@ func (a *app) proceduresCheckCommand() *cobra.Command {
 			"there are any. Your own files lie in the folder procedures beside config.toml.",
 		Example: "  oilcan procedures check my-nozzle-care.toml",
 		Args:    between(1, -1, "at least one file"),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.checkFiles(args) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			a.checks = true
+			return a.checkFiles(args)
+		},
 	}
 }
 

@@ -30,8 +30,31 @@ func (it openItem) whenText(now time.Time) string {
 	return at.Format("2 Jan")
 }
 
-// drawOpen lists what stands open on the bench, and what to buy.
+// drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.
 func (b *bench) drawOpen() []string {
+	return slices.Concat(b.drawItems(), b.drawLow(), b.drawNotes())
+}
+
+// drawNotes says what was wrong at the start with settings and own procedures: two lines for each at most.
+func (b *bench) drawNotes() []string {
+	t := b.Env.Theme
+	var out []string
+	head := "files"
+	for _, note := range b.Env.Notes {
+		lines := theme.Wrap(t.Plain(theme.Safe(note)), max(20, b.W-14))
+		if len(lines) > 2 {
+			lines = []string{lines[0], t.Trunc(strings.Join(lines[1:], " "), max(20, b.W-14))}
+		}
+		for _, l := range lines {
+			out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+l)
+			head = ""
+		}
+	}
+	return out
+}
+
+// drawItems lists what stands open.
+func (b *bench) drawItems() []string {
 	t := b.Env.Theme
 	var items []openItem
 	for _, m := range b.list {
@@ -59,13 +82,19 @@ func (b *bench) drawOpen() []string {
 		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+strings.TrimRight(text, " "))
 		head = ""
 	}
+	return out
+}
+
+// drawLow says what to buy, in a line.
+func (b *bench) drawLow() []string {
+	t := b.Env.Theme
 	for _, lead := range []bool{true, false} {
 		buy := drawerLow(b.Data.Bench.Drawer, lead)
 		if buy != "" && (!lead || theme.Width(buy) <= b.W-14) {
-			return append(out, "   "+t.Text.Dim.Text(t.Pad("drawer", 9))+" "+t.Trunc(t.Plain(buy), b.W-14))
+			return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.W-14)}
 		}
 	}
-	return out
+	return nil
 }
 
 // openOf is what stands open on one machine. A finding that its tag repeats is said once.

@@ -167,7 +167,11 @@ func (b *bench) drawBody() string {
 	foot := apart(b.foot(), b.H)
 	room := b.H - len(foot)
 	if len(b.list) == 0 {
-		return strings.Join(append(pad(clip(b.empty(), room), room), foot...), "\n")
+		lines := b.empty()
+		if notes := b.drawNotes(); len(notes) > 0 {
+			lines = append(append(lines, ""), notes...)
+		}
+		return strings.Join(append(pad(clip(lines, room), room), foot...), "\n")
 	}
 	open := b.open
 	if most := max(2, room-1-min(len(b.list), room/2)-1); len(open) > most {

@@ -43,6 +43,7 @@ type Deps struct {
 	Bell     bool             // ring at the end of a wait
 	Title    string           // of the bench; "" where it has no name; that of a demo is its own
 	Demo     bool             // a throw-away bench: the title says so
+	Notes    []string         // what was wrong at the start with settings and own procedures, a sentence each
 	Desk     sitting.Desk     // where care sessions are planned, begun and walked
 	Makers   Makers           // of the session's screens; those at Desk where left empty
 }
