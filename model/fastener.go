@@ -104,10 +104,22 @@ var torqueRules = map[string]Torque{
 	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider, so no figure"},
 }
 
+// Turns are what Fastener.Turn may say: the step only undoes the screw; no angle after snug; another angle.
+var Turns = []string{"undo", "snug", "1/16", "1/12"}
+
 // Ceiling says how tight a screw may be. A figure is given for cap, button and countersunk screws of a
 // known class in steel, and in aluminium only where the engaged length is known and at least 1.5
-// diameters; everywhere else the rule and why.
+// diameters; everywhere else the rule and why. Rule is empty where the step only undoes the screw.
 func (f Fastener) Ceiling() Torque {
+	switch f.Turn {
+	case "":
+	case "undo":
+		return Torque{}
+	case "snug":
+		return Torque{Rule: "snug and no further", Why: "tighter does harm here, so no figure"}
+	default:
+		return Torque{Rule: "snug, then " + f.Turn + " turn", Why: "tighter does harm here, so no figure"}
+	}
 	t, ok := torqueRules[f.Thread]
 	if !ok {
 		return Torque{Rule: "snug and no further", Why: "what the thread is made of is not known, so no figure"}

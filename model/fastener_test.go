@@ -111,13 +111,16 @@ func TestCeiling(t *testing.T) {
 		{"plastic", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "plastic"}, 0, "no figure"},
 		{"slot", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "slot"}, 0, "no figure"},
 		{"set screw", Fastener{Head: "set", Size: "M3", Class: "8.8", Thread: "steel"}, 0, "no figure"},
+		{"pivot", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "1/16"}, 0, "no figure"},
+		{"snug only", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "snug"}, 0, "no figure"},
+		{"undone", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "undo"}, 0, ""},
 		{"unknown thread", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "wood"}, 0, "no figure"},
 	} {
 		got := tc.f.Ceiling()
 		if math.Abs(got.Ceiling-tc.want) > 0.001 || (got.Source != "") != (tc.want > 0) {
 			t.Errorf("%s: ceiling %.3f (%q), want %.3f", tc.name, got.Ceiling, got.Source, tc.want)
 		}
-		if got.Rule == "" || !strings.Contains(got.Why, tc.why) {
+		if (got.Rule == "") != (tc.f.Turn == "undo") || !strings.Contains(got.Why, tc.why) {
 			t.Errorf("%s: rule %q, why %q, want %q in it", tc.name, got.Rule, got.Why, tc.why)
 		}
 	}

@@ -68,6 +68,7 @@ type Fastener struct {
 	Class      string  `json:"class,omitempty"`      // 8.8 | 10.9 | 12.9 | A2-70
 	Thread     string  `json:"thread"`               // steel | aluminium | brass | insert | plastic | slot
 	Engagement float64 `json:"engagement,omitempty"` // engaged thread length, mm; 0 unknown
+	Turn       string  `json:"turn,omitempty"`       // of Turns, where this screw is not tightened as its thread allows
 }
 
 // Step is one instruction and the gate behind it.

@@ -228,6 +228,9 @@ func (t *table) fastener() *model.Fastener {
 		f.Class = c
 	}
 	f.Engagement, _ = t.number("engagement")
+	if turn := t.text("turn"); turn != "" && t.r.word(t.n.find("turn"), "turn", turn, model.Turns) {
+		f.Turn = turn
+	}
 	return f
 }
 

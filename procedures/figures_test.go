@@ -142,9 +142,12 @@ func TestAlcoholFigures(t *testing.T) {
 		text += q.Harm + " " + q.Avoid + "\n"
 		basis += q.Basis + "\n"
 	}
-	for _, want := range []string{"In 50 litres, " + strconv.FormatFloat(ml, 'f', 1, 64) + " ml", "400 ppm over a day, 500 ppm for 15 minutes"} {
+	for _, s := range lib.Get("rods-wipe").Steps {
+		text += s.Why + "\n"
+	}
+	for _, want := range []string{strconv.FormatFloat(ml, 'f', 1, 64) + " ml as vapour fill 50 litres", "400 ppm over a day, 500 ppm for 15 minutes"} {
 		if !strings.Contains(text, want) {
-			t.Errorf("no caution says %q", want)
+			t.Errorf("nothing says %q", want)
 		}
 	}
 	if !strings.Contains(basis, "NIOSH Pocket Guide, isopropyl alcohol") {

@@ -75,7 +75,9 @@ func (g *pager) step(mark string, s *model.Step, when ...string) {
 		gate += " Under the owned exception."
 	}
 	g.wrap(rest+"> ", rest+"  ", gate)
-	if f := s.Fastener; f != nil {
+	if f := s.Fastener; f != nil && f.Ceiling().Rule == "" {
+		g.wrap(rest+"> ", rest+"  ", f.Head+" screw "+f.Size+" in "+f.Thread)
+	} else if f != nil {
 		t := f.Ceiling()
 		tight := upper(t.Rule) + ": " + t.Why + "."
 		if t.Ceiling > 0 {

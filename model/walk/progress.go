@@ -49,6 +49,7 @@ type CardLine struct {
 }
 
 // CautionsFor gives the cautions that stand before a step; those tied to no step stand before the first.
+// The gravest comes first.
 func CautionsFor(p *model.Procedure, s *model.Step, isFirst bool) []model.Caution {
 	var out []model.Caution
 	for _, c := range p.Cautions {
@@ -56,7 +57,13 @@ func CautionsFor(p *model.Procedure, s *model.Step, isFirst bool) []model.Cautio
 			out = append(out, c)
 		}
 	}
+	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
 	return out
+}
+
+// grave orders signal words, the gravest first (ANSI Z535).
+func grave(signal string) int {
+	return slices.Index([]string{"DANGER", "WARNING", "CAUTION", "NOTICE"}, signal)
 }
 
 // Cautions gives those of the current step.

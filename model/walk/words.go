@@ -83,11 +83,15 @@ func singular(name string) string {
 	return strings.TrimSuffix(name, "s")
 }
 
-// Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why.
+// Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why; "" where the
+// step only undoes it.
 func Tightness(f model.Fastener) string {
 	t := f.Ceiling()
 	if t.Ceiling > 0 {
 		return fmt.Sprintf("%s; never over %.2f N·m (%s)", t.Rule, t.Ceiling, t.Source)
+	}
+	if t.Rule == "" {
+		return ""
 	}
 	return t.Rule + ": " + t.Why
 }

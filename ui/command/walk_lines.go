@@ -177,7 +177,7 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	if p.Step.Why != "" && p.Step.Gate != model.Wait {
 		w.say("  (%s)", theme.Safe(p.Step.Why))
 	}
-	if f := p.Step.Fastener; f != nil {
+	if f := p.Step.Fastener; f != nil && walk.Tightness(*f) != "" {
 		w.say("  tight: %s", theme.Safe(walk.Tightness(*f)))
 	}
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))

@@ -195,7 +195,11 @@ func (v *walkScreen) asideLines(p walk.Prompt) []string {
 		add("wear", strings.Join(p.Block.Proc.Gear, ", "))
 	}
 	if f := p.Step.Fastener; f != nil {
-		add("screw", f.Size+" "+f.Head+keyFor(f)+": "+walk.Tightness(*f))
+		text := f.Size + " " + f.Head + keyFor(f)
+		if tight := walk.Tightness(*f); tight != "" {
+			text += ": " + tight
+		}
+		add("screw", text)
 	}
 	if len(out) > 0 {
 		out = append(out, "")
