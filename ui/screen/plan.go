@@ -29,6 +29,9 @@ type planScreen struct {
 	minutes float64
 	fold    pager
 
+	finding bool // letters look for a row
+	find    field
+
 	ask    *question
 	time   reason // the minutes being typed
 	asked  []sitting.Question
@@ -158,6 +161,7 @@ func (v *planScreen) replan() tea.Cmd {
 	desk, m, ids, now, minutes := v.desk, v.m(), v.in(), v.Now, v.minutes
 	if len(ids) == 0 {
 		v.trouble = "Nothing is chosen: space puts something in."
+		v.refill()
 		return nil
 	}
 	return v.Read(func(Store) (any, error) {
@@ -172,11 +176,11 @@ func (v *planScreen) replan() tea.Cmd {
 func (v *planScreen) SetSize(w, h int) Screen { v.Size(w, h); v.refill(); return v }
 
 // HasInner tells that minutes or an answer are being typed.
-func (v *planScreen) HasInner() bool { return v.ask != nil || v.time.open }
+func (v *planScreen) HasInner() bool { return v.ask != nil || v.time.open || v.finding }
 
 // TakesText tells that letters are text.
 func (v *planScreen) TakesText() bool {
-	return v.time.open || (v.ask != nil && len(v.ask.words) == 0)
+	return v.time.open || v.finding || (v.ask != nil && len(v.ask.words) == 0)
 }
 
 // Title names the machine and the minutes.
@@ -205,6 +209,8 @@ func (v *planScreen) Keys() []Key {
 	switch {
 	case v.leftOpen():
 		return []Key{{Label: "enter", Does: "close it now"}, {Label: "esc", Does: "back"}}
+	case v.finding:
+		return []Key{{Label: "enter", Does: "stay there"}, {Label: "esc", Does: "back"}}
 	case v.time.open:
 		return []Key{{Label: "enter", Does: "plan for that"}, {Label: "esc", Does: "no limit"}}
 	case v.ask != nil && len(v.ask.words) > 0:
@@ -223,6 +229,7 @@ func (v *planScreen) Keys() []Key {
 	}
 	return append(ks, Key{Label: "a", Does: "all", Help: "everything in, and again only what is due"},
 		Key{Label: "n", Does: "none", Help: "nothing in; space then puts in what you want"},
+		Key{Label: "/", Does: "find", Help: "goes to a procedure by letters of its title or id"},
 		Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Help: "move in the list"})
 }
 
@@ -274,6 +281,9 @@ func (v *planScreen) press(p Press) tea.Cmd {
 		return v.pressTime(p)
 	case v.ask != nil:
 		return v.pressAsk(p)
+	case v.finding:
+		v.pressFind(p)
+		return nil
 	}
 	switch key := p.Key(); key {
 	case "up", "k":
@@ -292,6 +302,8 @@ func (v *planScreen) press(p Press) tea.Cmd {
 			v.rows[i].in = false
 		}
 		return v.replan()
+	case "/":
+		v.finding, v.find = true, field{}
 	case "t":
 		v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
 	case "pgup", "pgdown":
@@ -303,6 +315,25 @@ func (v *planScreen) press(p Press) tea.Cmd {
 		}
 	}
 	return nil
+}
+
+// pressFind puts the cursor on the first procedure whose title or id holds what is typed.
+func (v *planScreen) pressFind(p Press) {
+	switch p.Key() {
+	case "esc", "enter":
+		v.finding = false
+		return
+	}
+	if !v.find.press(p.Msg) {
+		return
+	}
+	text := strings.ToLower(strings.TrimSpace(v.find.text))
+	i := slices.IndexFunc(v.rows, func(r planRow) bool {
+		return strings.Contains(strings.ToLower(r.title), text) || strings.Contains(r.id, text)
+	})
+	if text != "" && i >= 0 {
+		v.at = i
+	}
 }
 
 // all puts everything in, or where everything is in, what is due.

@@ -23,6 +23,9 @@ func (v *planScreen) View() string {
 	}
 	lines := v.listLines()
 	lines = append(lines, "")
+	if v.finding {
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+theme.Safe(v.find.text)+"_"), "\n")
+	}
 	if v.time.open {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.ask+":")+" "+v.time.text.text+"_"), "\n")
 	}
