@@ -125,8 +125,15 @@ func (v *symptomScreen) Keys() []Key {
 			ks = append(ks, Key{Label: "a", Does: "add a symptom", Help: "a second symptom sharpens the list"})
 		}
 		return append(ks, materials, back)
-	case v.stage == stopped && !v.tagged():
-		return []Key{{Label: "y", Does: "set the tag", Help: "marks the machine as stopped: its power is locked until the finding is closed by name"}, back}
+	case v.stage == stopped:
+		var ks []Key
+		if !v.tagged() {
+			ks = append(ks, Key{Label: "y", Does: "set the tag", Help: "marks the machine as stopped: its power is locked until the finding is closed by name"})
+		}
+		if len(v.stopLines()) > v.H {
+			ks = append(ks, Key{Label: "up/down", Does: "read on"})
+		}
+		return append(ks, back)
 	}
 	return []Key{back}
 }
@@ -211,6 +218,7 @@ func (v *symptomScreen) press(p Press) tea.Cmd {
 			v.again()
 		}
 	case stopped:
+		v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
 		if p.Key() == "y" && p.Passes() && !v.tagged() {
 			v.saving = true
 			return v.Append(model.Action{Machine: v.machine, Facts: symptom.Stopped(v.r.Stop)})

@@ -116,6 +116,31 @@ func TestStopScreenOffersNothingElse(t *testing.T) {
 	}
 }
 
+// TestStopPageIsReadWhole: on a low screen the page of fire and shock says that there is more, and shows it.
+func TestStopPageIsReadWhole(t *testing.T) {
+	for _, size := range []rect{{40, 10}, {40, 14}, {80, 12}} {
+		d := openSymptom(t, size.w, size.h, 9, theme.Options{Dark: true, NoColour: true})
+		d.shows("STOP", "Switch off at the switch", "more: down")
+		for range 30 {
+			d.keys("down")
+		}
+		d.shows("closed by name", "above: up")
+		for range 30 {
+			d.keys("up")
+		}
+		seen := ""
+		for range 30 {
+			seen += d.view()
+			d.keys("down")
+		}
+		for _, want := range []string{"Else cut the circuit", "The door stays shut", "do not open", "call for", "even"} {
+			if !strings.Contains(seen, want) {
+				t.Errorf("%v: %q is nowhere", size, want)
+			}
+		}
+	}
+}
+
 // TestFromSymptomToOutcome goes the whole way: symptom, answer, care, session, outcome, and the weight moved.
 func TestFromSymptomToOutcome(t *testing.T) {
 	for _, asked := range []string{"summary", "later"} {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bench/oilcan/model/symptom"
@@ -23,7 +24,7 @@ func (v *symptomScreen) View() string {
 	case asking:
 		out = v.askLines()
 	case stopped:
-		out = v.stopLines()
+		out = v.stopPart()
 	case harmless:
 		out = append(v.headLines(), v.para(v.r.Normal.Normal, "   ")...)
 	default:
@@ -148,6 +149,22 @@ func (v *symptomScreen) askLines() []string {
 		out = out[len(out)-v.H:]
 	}
 	return out
+}
+
+// stopPart is what a low screen has room for of the page, and that there is more of it.
+func (v *symptomScreen) stopPart() []string {
+	out := v.stopLines()
+	if len(out) <= v.H {
+		v.top = 0
+		return out
+	}
+	room := max(1, v.H-1)
+	v.top = max(0, min(v.top, len(out)-room))
+	more := "   more: down"
+	if v.top+room >= len(out) {
+		more = "   above: up"
+	}
+	return append(slices.Clone(out[v.top:v.top+room]), v.Env.Theme.State.Due.Text(more))
 }
 
 // stopLines are the page of fire and shock: what to do now, and the tag.
