@@ -12,6 +12,7 @@ import (
 
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -69,7 +70,7 @@ func (a *app) proceduresShowCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				if p.ID == dryFilament {
+				if p.ID == sitting.DryFilament {
 					row["materials"] = procedures.Materials()
 				}
 				return a.writeJSON(row)
@@ -77,7 +78,7 @@ func (a *app) proceduresShowCommand() *cobra.Command {
 			for _, l := range strings.Split(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
 				a.say("%s", theme.Safe(l))
 			}
-			if p.ID == dryFilament {
+			if p.ID == sitting.DryFilament {
 				a.sayMaterials()
 			}
 			return nil

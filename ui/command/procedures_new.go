@@ -88,9 +88,6 @@ func writeNew(path string, data []byte) error {
 	return nil
 }
 
-// dryFilament is the procedure the table of materials belongs to.
-const dryFilament = "dry-filament"
-
 func (a *app) sayMaterials() {
 	a.say("")
 	a.say("Materials")

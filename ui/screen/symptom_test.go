@@ -223,3 +223,22 @@ func TestSymptomKeysRest(t *testing.T) {
 	d.keys("esc")
 	d.shows("most pressing")
 }
+
+// TestMaterialsBesideDryFilament: while a roll is dried its table is a key away, and the walk stays where it is.
+func TestMaterialsBesideDryFilament(t *testing.T) {
+	d, at, m := sessionDesk(t, func() time.Time { return fixedNow })
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"dry-filament"}}, fixedNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, fixedNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	d.shows("Read the material on the roll", " materials")
+	d.keys("t")
+	d.shows("Bands of a spool dryer", "abrasive")
+	d.keys("esc")
+	d.shows("Read the material on the roll")
+}

@@ -205,6 +205,9 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 		}
 	}
 	if p.Kind == walk.AskStep {
+		if p.Block.ID == sitting.DryFilament {
+			ks = append(ks, Key{Label: ctrl + "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"})
+		}
 		if p.Step.Gate != model.Choice && p.Step.Miss != nil {
 			ks = append(ks, Key{Label: ctrl + "f", Does: "fails", Help: "it cannot be done as said: what its file says then follows"})
 		}

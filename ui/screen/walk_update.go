@@ -253,6 +253,8 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 		return v.say("hot"), true
 	case "a":
 		return v.say("plan"), true
+	case "t":
+		return Send(Push{newMaterials(v.Env)}), true
 	}
 	if w, ok := verbs[key]; ok {
 		v.reason = reason{open: true, verb: w[0], ask: w[1]}

@@ -34,6 +34,9 @@ func Percent(share float64) int { return max(1, int(share*100+0.5)) }
 // Reasons is why a line stands where it does, as one text.
 func Reasons(l symptom.Line) string { return strings.Join(l.Reasons, "; ") }
 
+// DryFilament is the procedure the table of materials belongs to.
+const DryFilament = "dry-filament"
+
 // materialFormat sets the columns of a material's first line: 76 cells.
 const materialFormat = "%-33s %7s %6s %9s %9s %7s"
 
