@@ -24,7 +24,10 @@ func (a *app) proceduresCommand() *cobra.Command {
 
 func (a *app) proceduresListCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "list", Short: "every procedure and set-up action",
+		Use: "list", Short: "every procedure and set-up action, with the features it needs and its bands",
+		Long: "Every procedure with its kind, minutes of hands and title; below, the features a machine must\n" +
+			"have, and the bands that make it due: home, and production where that differs. What counts on some\n" +
+			"machines only says so; oilcan procedures show tells on which, and where a figure comes from.",
 		Example: "  oilcan procedures list\n  oilcan procedures list --json",
 		Args:    between(0, 0, "no name"),
 		RunE: func(*cobra.Command, []string) error {
@@ -40,15 +43,7 @@ func (a *app) proceduresListCommand() *cobra.Command {
 				}
 				return a.writeJSON(rows)
 			}
-			t := table{right: []int{2}}
-			for _, p := range all {
-				yours := ""
-				if p.Yours {
-					yours = "yours"
-				}
-				t.add(p.ID, string(p.Kind), inMinutes(p.HandsOn)+" min", theme.Safe(p.Title), yours)
-			}
-			t.write(a)
+			a.listProcedures(all)
 			return nil
 		},
 	}

@@ -19,8 +19,16 @@ type table struct {
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 
-// write says the rows, every column as wide as its widest cell.
+// write says the rows.
 func (t *table) write(a *app) {
+	for _, l := range t.lines(a) {
+		a.say("%s", l)
+	}
+}
+
+// lines are the rows, every column as wide as its widest cell.
+func (t *table) lines(a *app) []string {
+	var out []string
 	var widths []int
 	for _, r := range t.rows {
 		for i, c := range r {
@@ -51,6 +59,7 @@ func (t *table) write(a *app) {
 				b.WriteString(fill)
 			}
 		}
-		a.say("%s", b.String())
+		out = append(out, b.String())
 	}
+	return out
 }

@@ -1,0 +1,82 @@
+package command
+
+import (
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+// listProcedures says every procedure in a line, and below it what it needs and when it is due.
+func (a *app) listProcedures(all []*model.Procedure) {
+	wide := 0
+	for _, p := range all {
+		wide = max(wide, theme.Width(p.ID))
+	}
+	t := table{right: []int{2}}
+	below := make([]string, len(all))
+	for i, p := range all {
+		yours := ""
+		if p.Yours {
+			yours = "yours"
+		}
+		t.add(p.ID, string(p.Kind), inMinutes(p.HandsOn)+" min", theme.Safe(p.Title), yours)
+		below[i] = needsText(p)
+		if bands := bandsText(p); below[i] != "" && bands != "" {
+			below[i] += " · " + bands
+		} else {
+			below[i] += bands
+		}
+	}
+	for i, l := range t.lines(a) {
+		a.say("%s", l)
+		for _, part := range theme.Wrap(theme.Safe(below[i]), max(20, 78-wide)) {
+			a.say("%s", strings.Repeat(" ", wide+2)+a.th.Text.Dim.Text(a.th.Plain(part)))
+		}
+	}
+}
+
+// needsText names the features a machine must have.
+func needsText(p *model.Procedure) string {
+	var out []string
+	for _, f := range p.Needs {
+		out = append(out, string(f))
+	}
+	var anyOf []string
+	for _, f := range p.NeedsAny {
+		anyOf = append(anyOf, string(f))
+	}
+	if len(anyOf) > 0 {
+		out = append(out, strings.Join(anyOf, " or "))
+	}
+	return strings.Join(out, ", ")
+}
+
+// bandsText says the bands of every interval: "30–38 days, in production 14–18; 200–250 h".
+func bandsText(p *model.Procedure) string {
+	var out []string
+	for _, v := range p.Intervals {
+		text := bandText(v.Low, v.High) + " " + v.Meter.Unit()
+		if v.Production != nil {
+			text += ", in production " + bandText(v.Production.Low, v.Production.High)
+		}
+		if v.Once {
+			text = "once at " + text
+		}
+		if v.When != nil || !v.Only.Zero() {
+			text += " (on some)"
+		}
+		out = append(out, text)
+	}
+	for _, tr := range p.Triggers {
+		out = append(out, "after "+strings.Join(tr.Done, " or "))
+	}
+	return strings.Join(out, "; ")
+}
+
+func bandText(low, high float64) string {
+	if low == high {
+		return model.Number(low)
+	}
+	return model.Number(low) + "–" + model.Number(high)
+}
