@@ -25,6 +25,9 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 
 // OutcomeQuestion asks whether a session's care cured what it was begun for.
 func OutcomeQuestion(c model.Complained) string {
+	if c.Start != "" && c.Start != c.Procedure {
+		return fmt.Sprintf("Is it cured, after %s or its look: %s?", c.Procedure, strings.Join(c.Symptoms, " and "))
+	}
 	return fmt.Sprintf("Did %s cure it: %s?", c.Procedure, strings.Join(c.Symptoms, " and "))
 }
 
