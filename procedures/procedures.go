@@ -32,8 +32,7 @@ type Library struct {
 	trees map[*model.Procedure]*node // for the lines of the checker's problems
 
 	once     sync.Once
-	load     func()                    // reads it, where Open put that off
-	heads    func() []*model.Procedure // of the built-in files, read once
+	load     func() // reads it, where Open put that off
 	hasOwn   bool
 	problems []Problem
 }
