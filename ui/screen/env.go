@@ -81,14 +81,12 @@ func (d *Data) Machine(id string) *model.Machine {
 
 // load folds the bench at an instant. It reads the data file: only for commands.
 func (e *Env) load(now time.Time) (*Data, error) {
-	heads := make(chan []*model.Procedure, 1)
-	go func() { heads <- e.Library.Heads() }() // while the file is read: a first frame waits for both
 	b, err := e.Store.Bench()
 	if err != nil {
 		return nil, err
 	}
 	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
-	procs := <-heads
+	procs := e.Library.Heads()
 	for id, m := range b.Machines {
 		d.Gauges[id] = model.Gauges(m, procs, now)
 	}

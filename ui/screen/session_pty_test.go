@@ -205,7 +205,7 @@ func (b *bot) walk() {
 		}
 		if b.written(id, was) {
 			unheard = 0
-		} else if unheard++; unheard > 10 {
+		} else if unheard++; unheard > 40 {
 			b.t.Fatalf("nothing is written after the answer to %q at %s", p.Question, s.W.Position())
 		}
 	}
