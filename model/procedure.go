@@ -124,6 +124,7 @@ type Setting struct {
 	Default string   `json:"default,omitempty"`
 	Options []string `json:"options,omitempty"`
 	Number  bool     `json:"number,omitempty"`
+	Unit    string   `json:"unit,omitempty"` // of a number that is measured; a number without one is a count
 	Only    Only     `json:"only,omitzero"`
 }
 

@@ -87,14 +87,17 @@ func (c *checker) settings() {
 		if len(s.Options) > 0 && s.Number {
 			c.bad(in(where, "number"), "setting %q has options and is a number: write one or the other", s.Name)
 		}
+		if s.Unit != "" && !s.Number {
+			c.bad(in(where, "unit"), "setting %q has a unit and is no number: write number = true beside it", s.Name)
+		}
 		if len(s.Options) == 1 {
 			c.bad(in(where, "options"), "setting %q has only one option: nothing to ask", s.Name)
 		}
 		if s.Default != "" && len(s.Options) > 0 && !contains(s.Options, s.Default) {
 			c.bad(in(where, "default"), "%s", notOnList("default", s.Default, s.Options))
 		}
-		if _, err := strconv.ParseFloat(s.Default, 64); s.Number && s.Default != "" && err != nil {
-			c.bad(in(where, "default"), "default %q is no number: write a number", s.Default)
+		if s.Number && s.Default != "" && s.Accept(s.Default) != nil {
+			c.bad(in(where, "default"), "default %q is no such number: write a whole number up to 99, or a measured one and its unit", s.Default)
 		}
 		c.sameSetting(in(where, "name"), s)
 	}
@@ -107,7 +110,7 @@ func (c *checker) sameSetting(where []any, s model.Setting) {
 			continue
 		}
 		for _, o := range q.Settings {
-			if o.Name == s.Name && (o.Ask != s.Ask || o.Default != s.Default || o.Number != s.Number || !slices.Equal(o.Options, s.Options)) {
+			if o.Name == s.Name && (o.Ask != s.Ask || o.Default != s.Default || o.Number != s.Number || o.Unit != s.Unit || !slices.Equal(o.Options, s.Options)) {
 				c.bad(where, "setting %q is also asked by %s in other words: ask, default and options must be the same", s.Name, q.ID)
 			}
 		}

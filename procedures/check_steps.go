@@ -153,7 +153,7 @@ func (c *checker) measure(s place) {
 		c.bad(in(s.where, "near"), "near needs one of share and plus: write share = 0.05 for 5 %%, or plus in the measure's unit")
 	}
 	if set, ok := strings.CutPrefix(n.Ref, "setting:"); ok {
-		c.numberSetting(in(s.where, "near"), set)
+		c.numberSetting(in(s.where, "near"), set, true)
 		return
 	}
 	if n.Ref == "last" || n.Ref == "" {
@@ -198,13 +198,17 @@ func (c *checker) sameUnit(s place) {
 	}
 }
 
-// numberSetting checks a setting that is used as a number.
-func (c *checker) numberSetting(where []any, name string) {
-	set := c.setting(name)
-	if set == nil {
+// numberSetting checks a setting that is used as a number: a measured one has a unit, a counted one none.
+func (c *checker) numberSetting(where []any, name string, measured bool) {
+	switch set := c.setting(name); {
+	case set == nil:
 		c.noSetting(name, where)
-	} else if !set.Number {
+	case !set.Number:
 		c.bad(where, "setting %q is no number: write number = true there", name)
+	case measured && set.Unit == "":
+		c.bad(where, "setting %q has no unit to measure in: write unit = \"…\" there", name)
+	case !measured && set.Unit != "":
+		c.bad(where, "setting %q is measured in %s, a count is of whole things: name another", name, set.Unit)
 	}
 }
 
@@ -262,7 +266,7 @@ func (c *checker) count(s place) {
 		c.earlierCount(in(s.where, "equal"), s, x.Equal.Count)
 	}
 	if x.Equal.Setting != "" {
-		c.numberSetting(in(s.where, "equal"), x.Equal.Setting)
+		c.numberSetting(in(s.where, "equal"), x.Equal.Setting, false)
 	}
 }
 

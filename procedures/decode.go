@@ -253,7 +253,7 @@ func (t *table) interval() model.Interval {
 func (t *table) setting() model.Setting {
 	s := model.Setting{
 		Name: t.need("name", `"clamp-screws"`), Ask: t.need("ask", `"How many clamp screws?"`),
-		Options: t.texts("options"), Number: t.truth("number"), Only: t.only(),
+		Options: t.texts("options"), Number: t.truth("number"), Unit: t.text("unit"), Only: t.only(),
 	}
 	switch n := t.n.find("default"); {
 	case n != nil && (n.kind == isWhole || n.kind == isReal):

@@ -298,7 +298,7 @@ func TestSetting(t *testing.T) {
 		{"scr=4", "screws", "4", ""},
 		{"screws=", "screws", "", ""},
 		{"plug-tag=H 1", "plug-tag", "H 1", ""},
-		{"screws=four", "screws", "four", `screws must be a whole number, not "four": How many?`},
+		{"screws=four", "screws", "four", `screws cannot be "four": type a whole number: How many?`},
 		{"arm=up", "arm", "up", `arm cannot be "up": choose one of left, right`},
 		{"colour=red", "", "", `there is no setting "colour": there are arm, screws, plug-tag`},
 		{"screws", "", "", `"screws" is no setting: write name=value, like clamp-screws=4`},

@@ -216,10 +216,12 @@ func fitsSetting(procs []*model.Procedure, name, value string) error {
 		for _, s := range p.Settings {
 			switch {
 			case s.Name != name:
-			case s.Number && !whole(value):
-				return fmt.Errorf("%s must be a whole number, not %q: %s", name, value, s.Ask)
 			case len(s.Options) > 0:
 				options = append(options, s.Options...)
+			default:
+				if err := s.Accept(value); err != nil {
+					return fmt.Errorf("%s cannot be %q: %w: %s", name, value, err, s.Ask)
+				}
 			}
 		}
 	}

@@ -199,25 +199,16 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 			return f, fmt.Errorf("choose one of %s", strings.Join(s.Options, ", "))
 		}
 		if s.Number {
-			return f, errors.New("type a whole number; it can be changed later")
+			return f, errors.New("type a number; it can be changed later")
 		}
 		text = ""
-	case len(s.Options) > 0 && !slices.Contains(s.Options, text):
-		return f, fmt.Errorf("answer one of %s", strings.Join(s.Options, ", "))
-	case s.Number && !wholeNumber(text):
-		return f, errors.New("type a whole number")
-	case s.Number && len(strings.TrimLeft(text, "0")) > mostDigits:
-		return f, fmt.Errorf("%s is more than any machine has: type it again", text)
+	default:
+		if err := s.Accept(text); err != nil {
+			return f, err
+		}
 	}
 	set[s.Name] = text
 	return f, nil
-}
-
-// mostDigits of a number asked once: it is a count of screws, slots, rods or plugs.
-const mostDigits = 2
-
-func wholeNumber(s string) bool {
-	return s != "" && strings.Trim(s, "0123456789") == ""
 }
 
 func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
