@@ -1,0 +1,181 @@
+package job
+
+import (
+	"math"
+	"time"
+)
+
+// machine carries out an M word and gives the letters it used.
+func (s *state) machine(c code, w *words) uint32 {
+	switch c.number {
+	case 0, 10:
+		s.halt()
+		s.out.Pauses++
+	case 820, 830:
+		s.eAlways = c.number == 830
+		s.eNow = s.eAlways
+	case 1040, 1090, 1400, 1900, 1410, 1910:
+		s.heat(c.number, w)
+		return letters("SRT")
+	case 2010:
+		s.limits(w, func(p *planner) *Axes { return &p.accel })
+		return forZero
+	case 2030:
+		s.limits(w, func(p *planner) *Axes { return &p.speed })
+		return forZero
+	case 2040:
+		s.accelerations(w)
+		return letters("SPRT")
+	case 2050:
+		s.corners(w)
+		return letters("XYZEJ")
+	case 2200:
+		if w.given('S') && w.get('S') > 0 {
+			s.speed = float64(w.get('S')) / (100 * scale)
+		}
+		return letters("S")
+	case 2210:
+		if w.given('S') && w.get('S') >= 0 && small(w.get('S')) {
+			s.book()
+			s.flow = w.get('S')
+		}
+		return letters("S")
+	case 6000:
+		s.halt()
+		s.out.ManualChanges++
+		s.mark()
+		return letters("XYZELURTB")
+	}
+	return 0
+}
+
+// choose is a T word: a change where it names another tool than the one in use. The first loads.
+func (s *state) choose(v int64) {
+	n := v / scale
+	if v%scale != 0 || n < 0 || n >= int64(s.profile.tools()) {
+		s.service.add(fmtT(v))
+		return
+	}
+	first := !s.chosen
+	s.chosen = true
+	if int(n) == s.tool && !first {
+		return
+	}
+	s.book()
+	s.halt()
+	if loads := &s.tools[s.tool]; first && loads.push|loads.back == 0 {
+		loads.ns, s.tools[n].ns = 0, loads.ns // the time before belongs to the start it makes
+	}
+	s.tool = int(n)
+	s.tools[n].seen = true
+	if first {
+		return
+	}
+	s.out.ToolChanges++
+	s.wait(&s.out.Waits.Changing, max(s.profile.ChangeSeconds, 0))
+	s.mark()
+}
+
+func (s *state) mark() { s.changes.add(s.out.Changes(), s.here()) }
+
+// here is how far the print is; in time as far as movement was carried out, some moves behind.
+func (s *state) here() Mark {
+	at := time.Duration(0)
+	if s.plan != nil {
+		at = time.Duration(s.plan.moving)
+		at += s.out.Waits.Heating + s.out.Waits.Dwell + s.out.Waits.Changing
+	}
+	return Mark{Change: s.out.Changes(), Layer: int64(len(s.heights)), At: at}
+}
+
+// heat is M104 to M191: S is the temperature, and R that of a wait that also waits for cooling.
+// A wait takes as long as the rise from the last temperature waited for.
+func (s *state) heat(number int32, w *words) {
+	letter := byte('S')
+	if !w.given('S') {
+		letter = 'R'
+	}
+	said, v := w.given(letter), 0.0
+	if said {
+		v = float64(w.get(letter)) / scale
+	}
+	h := &s.out.Hottest
+	switch number {
+	case 1040, 1090:
+		h.HotEnd = math.Max(h.HotEnd, v)
+	case 1400, 1900:
+		h.Bed = math.Max(h.Bed, v)
+	default:
+		h.Chamber = math.Max(h.Chamber, v)
+	}
+	switch number {
+	case 1090:
+		s.heated(&s.hot, said, v, s.profile.HotRate)
+	case 1900:
+		s.heated(&s.bed, said, v, s.profile.BedRate)
+	case 1910:
+		s.halt()
+		s.out.Waits.Heats++
+	}
+}
+
+func (s *state) heated(now *float64, said bool, v, rate float64) {
+	s.halt()
+	s.out.Waits.Heats++
+	if !said {
+		return
+	}
+	if rate > 0 && v > *now {
+		s.wait(&s.out.Waits.Heating, (v-*now)/rate)
+	}
+	*now = math.Max(v, s.profile.Room)
+}
+
+// limits are M201 (mm/s²) and M203 (mm/s), from the movement after it on.
+func (s *state) limits(w *words, of func(*planner) *Axes) {
+	if s.plan == nil {
+		return
+	}
+	for a, c := range []byte("XYZE") {
+		if w.given(c) && w.get(c) > 0 {
+			of(s.plan)[a] = float64(s.length(w.get(c))) / scale
+		}
+	}
+}
+
+// accelerations are M204: P while printing, R while only filament moves, T in travel; S both
+// P and T, in older files.
+func (s *state) accelerations(w *words) {
+	if s.plan == nil {
+		return
+	}
+	set := func(c byte, to *float64) {
+		if w.given(c) && w.get(c) > 0 {
+			*to = float64(s.length(w.get(c))) / scale
+		}
+	}
+	set('S', &s.plan.print)
+	set('S', &s.plan.travel)
+	set('P', &s.plan.print)
+	set('R', &s.plan.retract)
+	set('T', &s.plan.travel)
+}
+
+// corners are M205: X Y Z E what an axis may change its speed by at once, or J how far a corner may
+// be cut. What is said last holds.
+func (s *state) corners(w *words) {
+	if s.plan == nil {
+		return
+	}
+	for a, c := range []byte("XYZE") {
+		if w.given(c) && w.get(c) > 0 {
+			s.plan.jerk[a] = float64(s.length(w.get(c))) / scale
+			if a < atE {
+				s.plan.deviation = 0
+			}
+		}
+	}
+	if w.given('J') && w.get('J') > 0 {
+		s.plan.deviation = float64(s.length(w.get('J'))) / scale
+	}
+}

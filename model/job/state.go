@@ -1,0 +1,314 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// state carries out the records of a file, in order, and keeps the sums.
+type state struct {
+	profile Profile
+	plan    *planner // nil: no time asked for
+
+	pos      [4]int64 // x, y, z, e in nanometres, in the coordinates the file speaks
+	feed     int64    // nm/min, 0: none said yet
+	motion   op
+	plane    int8 // 17, 18, 19
+	inch     bool
+	relative bool // G91
+	eAlways  bool // M83
+	eNow     bool // E is relative: M83, or G91 said after M82
+	special  bool // inch or relative: movement takes the longer way
+	flow     int64
+	speed    float64 // M220, as a factor
+
+	tool   int
+	chosen bool // a T has been said
+	tools  [maxTools]toolSum
+	turns  int64 // pulled back how often
+	pulled bool  // the last filament movement was back
+
+	push, back       int64 // since the last settle, which bounds them
+	travel           [3]int64
+	allPush, allBack int64 // since the last book
+	total            [3]int64
+
+	heights  map[int64]struct{}
+	level    int64 // the height plastic was laid at last
+	hot, bed float64
+	overflow bool
+	lines    int64 // before this block
+
+	out     Report
+	changes marks
+	layers  marks
+	unknown counter
+	service counter
+}
+
+type toolSum struct {
+	push, back int64
+	ns         int64
+	seen       bool
+}
+
+// maxHeights bounds the layers told apart.
+const maxHeights = 200_000
+
+func newState(p Profile, timed bool) *state {
+	s := &state{profile: p, motion: opNone, plane: 17, flow: 100 * scale, speed: 1,
+		heights: map[int64]struct{}{}, level: math.MinInt64, hot: p.Room, bed: p.Room}
+	if timed {
+		s.plan = newPlanner(p)
+	}
+	return s
+}
+
+// run carries out what a lexer made of block b. It stops at a fault.
+func (s *state) run(l *lexed, b []byte) *Fault {
+	for i := range l.recs {
+		r := &l.recs[i]
+		why := ""
+		switch r.op {
+		case opRapid, opLinear:
+			s.motion = r.op
+			if s.special {
+				why = s.moveSpecial(r)
+			} else {
+				s.move(r)
+			}
+		case opWords:
+			why = s.exec(&l.words[r.v[0]])
+		case opName:
+			s.unknown.add(l.names[r.v[0] : r.v[0]+int64(r.at)])
+		case opFault:
+			why = l.faults[r.v[0]]
+		}
+		if why != "" {
+			before := lexer{}
+			before.scan(b[:r.line])
+			s.count(&before.lexed)
+			return &Fault{Line: s.lines + 1, Reason: why}
+		}
+	}
+	s.count(l)
+	if s.overflow {
+		return &Fault{Line: s.lines, Reason: "the movements up to here add up to more than can be counted: this is no print"}
+	}
+	return nil
+}
+
+// count takes over what a lexer counted by itself.
+func (s *state) count(l *lexed) {
+	s.lines += l.lines
+	s.out.Known += l.known
+	s.out.Deleted += l.deleted
+	s.out.Checksums += l.checksums
+	s.settle()
+}
+
+// move carries out G0 or G1 in millimetres and absolute coordinates. It is took, written out for
+// speed, with the rest in line.
+func (s *state) move(r *rec) {
+	mask := r.mask
+	if mask&hasF != 0 {
+		s.feed = r.v[atF]
+	}
+	if mask&(hasXYZ|hasE) == 0 {
+		return
+	}
+	var x, y, z int64
+	if mask&hasX != 0 {
+		x = r.v[atX] - s.pos[atX]
+		s.pos[atX] = r.v[atX]
+		s.travel[atX] += abs(x)
+	}
+	if mask&hasY != 0 {
+		y = r.v[atY] - s.pos[atY]
+		s.pos[atY] = r.v[atY]
+		s.travel[atY] += abs(y)
+	}
+	if mask&hasZ != 0 {
+		z = r.v[atZ] - s.pos[atZ]
+		s.pos[atZ] = r.v[atZ]
+		s.travel[atZ] += abs(z)
+	}
+	s.out.Moves++
+	e := int64(0)
+	if mask&hasE != 0 {
+		if e = r.v[atE]; !s.eNow {
+			e -= s.pos[atE]
+		}
+		s.pos[atE] += e
+		if e > 0 && x|y != 0 && z == 0 && s.pos[atZ] == s.level {
+			s.push += e
+			s.pulled = false
+		} else if e != 0 {
+			s.filament(e, x|y != 0, z != 0)
+		}
+	}
+	if s.plan != nil {
+		s.plan.line(&[4]int64{x, y, z, e}, s.speedNow())
+	}
+}
+
+// moveSpecial is move in inches or in relative coordinates.
+func (s *state) moveSpecial(r *rec) string {
+	var d [4]int64
+	for a := range d {
+		if r.mask>>a&1 == 0 {
+			continue
+		}
+		v := s.length(r.v[a])
+		if rel := s.relative && a != atE || s.eNow && a == atE; !rel {
+			v -= s.pos[a]
+		}
+		d[a] = v
+		if s.pos[a] += v; s.far(a) {
+			return farAway
+		}
+	}
+	if r.mask&hasF != 0 {
+		s.feed = s.length(r.v[atF])
+	}
+	s.took(r.mask, &d)
+	return ""
+}
+
+const farAway = "relative movement has led further than any machine reaches"
+
+// far tells whether a position is beyond what the sums can bear.
+func (s *state) far(axis int) bool {
+	const reach = 30 * maxCoordinate * scale
+	return s.pos[axis] > reach || s.pos[axis] < -reach
+}
+
+// length takes a number of the file as a length or feed.
+func (s *state) length(v int64) int64 {
+	if s.inch {
+		return fromInch(v)
+	}
+	return v
+}
+
+// took books a straight movement by d.
+func (s *state) took(mask uint8, d *[4]int64) {
+	if mask&(hasXYZ|hasE) == 0 {
+		return
+	}
+	s.out.Moves++
+	s.travel[0] += abs(d[0])
+	s.travel[1] += abs(d[1])
+	s.travel[2] += abs(d[2])
+	if d[atE] != 0 {
+		s.filament(d[atE], d[0]|d[1] != 0, d[2] != 0)
+	}
+	if s.plan != nil {
+		s.plan.line(d, s.speedNow())
+	}
+}
+
+// filament books filament moved by e, with or without movement along the plate and in height.
+func (s *state) filament(e int64, along, rising bool) {
+	if e < 0 {
+		s.back -= e
+		if !s.pulled {
+			s.turns++
+		}
+		s.pulled = true
+		return
+	}
+	s.push += e
+	s.pulled = false
+	switch {
+	case !along:
+	case rising:
+		s.out.Spiral++
+	case s.pos[atZ] != s.level:
+		s.level = s.pos[atZ]
+		s.out.Top = max(s.out.Top, Length(s.level))
+		if _, seen := s.heights[s.level]; !seen && len(s.heights) < maxHeights {
+			s.heights[s.level] = struct{}{}
+			s.layers.add(int64(len(s.heights)), s.here())
+		}
+	}
+}
+
+func abs(v int64) int64 { return max(v, -v) }
+
+// speedNow is the feed asked for, in mm/s.
+func (s *state) speedNow() float64 {
+	if s.feed <= 0 {
+		return s.profile.Feed * s.speed
+	}
+	return float64(s.feed) / (60 * scale) * s.speed
+}
+
+// settle empties the sums of a block into those of the file.
+func (s *state) settle() {
+	good := addTo(&s.allPush, s.push) && addTo(&s.allBack, s.back)
+	for a, v := range s.travel {
+		good = addTo(&s.total[a], v) && good
+	}
+	s.push, s.back, s.travel = 0, 0, [3]int64{}
+	s.overflow = s.overflow || !good || s.far(atE)
+}
+
+// book gives what was pushed since the last book to the tool that did it, by the share of M221. It
+// rounds to whole nanometres, so it is done when tool or share change and not by blocks.
+func (s *state) book() {
+	s.settle()
+	t := &s.tools[s.tool]
+	push, good := percent(s.allPush, s.flow)
+	back, fits := percent(s.allBack, s.flow)
+	good = good && fits && addTo(&t.push, push) && addTo(&t.back, back)
+	t.seen = t.seen || s.allPush|s.allBack != 0
+	s.allPush, s.allBack = 0, 0
+	s.overflow = s.overflow || !good
+}
+
+// halt lets the machine come to rest, and books the time to the tool.
+func (s *state) halt() {
+	if s.plan == nil {
+		return
+	}
+	s.plan.flush(true)
+	s.tools[s.tool].ns += s.plan.take()
+}
+
+// wait books time without movement, to the tool as well.
+func (s *state) wait(into *time.Duration, seconds float64) {
+	d := time.Duration(min(seconds, 1e8) * 1e9)
+	if sum := int64(*into); addTo(&sum, int64(d)) {
+		*into = time.Duration(sum)
+		s.tools[s.tool].ns += int64(d)
+	}
+}
+
+// report ends the file.
+func (s *state) report() Report {
+	s.book()
+	s.halt()
+	r := s.out
+	r.Lines, r.Layers, r.Retractions = s.lines, int64(len(s.heights)), s.turns
+	for a, v := range s.total {
+		r.Travel[a] = Length(v)
+	}
+	for n, t := range s.tools {
+		if t.seen || t.push|t.back|t.ns != 0 {
+			r.Filament = append(r.Filament, Filament{n, Length(t.push), Length(t.back), time.Duration(t.ns)})
+		}
+	}
+	if s.plan != nil {
+		r.Moving, r.Path = time.Duration(s.plan.moving), Length(math.Round(s.plan.path*1e6))
+	}
+	if r.Moves > 0 {
+		r.Starts = 1
+	}
+	r.Marks, r.LayerMarks, r.Service, r.Unknown = s.changes.kept, s.layers.kept, s.service.list(), s.unknown.list()
+	return r
+}
+
+// fmtT names a T word.
+func fmtT(v int64) []byte { return fmt.Appendf(nil, "T%s", decimal(v)) }
