@@ -31,6 +31,7 @@ type Machine struct {
 	LastSession *SessionEnd          `json:"last_session,omitempty"`
 	Outcomes    map[string]*Tally    `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
 	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
+	Booked      []Booking            `json:"booked,omitempty"`    // prints to come, in the order booked
 }
 
 // Point is a meter's value at a time.

@@ -34,6 +34,8 @@ const (
 	KindTag     EntryKind = "tag"     // Fact.Tag: a tag set or cleared
 	KindStrike  EntryKind = "strike"  // Fact.Strike
 	KindOutcome EntryKind = "outcome" // Fact.Outcome: whether care cured a symptom
+	KindBooked  EntryKind = "booked"  // Fact.Booked: a print that is to come
+	KindPrinted EntryKind = "printed" // Fact.Printed: a print done; what it used is readings beside it
 	// session
 	KindWalk EntryKind = "walk" // Fact.Walk
 )
@@ -81,6 +83,8 @@ type Fact struct {
 	Tag     *TagMove     `json:"tag,omitempty"`
 	Strike  *Strike      `json:"strike,omitempty"`
 	Outcome *Outcome     `json:"outcome,omitempty"`
+	Booked  *PrintJob    `json:"booked,omitempty"`
+	Printed *PrintJob    `json:"printed,omitempty"`
 	Walk    *Walked      `json:"walk,omitempty"`
 }
 

@@ -93,6 +93,10 @@ func (m *Machine) apply(e Entry) error {
 		m.tagged(e)
 	case e.Kind == KindOutcome && e.Outcome != nil:
 		m.judged(e)
+	case e.Kind == KindBooked && e.Booked != nil:
+		m.booked(e)
+	case e.Kind == KindPrinted && e.Printed != nil:
+		m.printed(*e.Printed)
 	default:
 		return missing(e)
 	}

@@ -13,7 +13,7 @@ func drawFact(t *rapid.T) Fact {
 	meter := rapid.SampledFrom([]Meter{Hours, Changes, Starts}).Draw(t, "meter")
 	id := rapid.SampledFrom([]string{"oil", "belts", "blade-check", "blade-look"}).Draw(t, "procedure")
 	part := rapid.SampledFrom([]string{"blade", "wiper"}).Draw(t, "part")
-	switch rapid.IntRange(0, 12).Draw(t, "kind") {
+	switch rapid.IntRange(0, 14).Draw(t, "kind") {
 	case 0, 1, 2:
 		return fRead(meter, float64(rapid.IntRange(0, 40000).Draw(t, "tenths"))/10)
 	case 3:
@@ -33,6 +33,10 @@ func drawFact(t *rapid.T) Fact {
 	case 11:
 		return Fact{Kind: KindOutcome, Outcome: &Outcome{Symptom: rapid.SampledFrom([]string{"ringing", "stringing"}).Draw(t, "symptom"),
 			Procedure: id, Is: rapid.SampledFrom(Outcomes).Draw(t, "outcome")}}
+	case 12:
+		return Fact{Kind: KindBooked, Booked: &PrintJob{File: "a.gcode", Need: map[Meter]float64{meter: float64(rapid.IntRange(0, 40).Draw(t, "need"))}}}
+	case 13:
+		return Fact{Kind: KindPrinted, Printed: &PrintJob{File: "a.gcode", Booking: fmt.Sprintf("e%d", rapid.IntRange(1, 60).Draw(t, "booking"))}}
 	}
 	return fTag(rapid.SampledFrom([]string{"stopped", "waiting"}).Draw(t, "tag"), rapid.Bool().Draw(t, "clear"))
 }

@@ -348,9 +348,26 @@ func allowDated(f model.Fact) error {
 		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {
 			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Outcomes, ", "))
 		}
+	case f.Kind == model.KindBooked && f.Booked != nil:
+		return allowJob(f.Booked)
+	case f.Kind == model.KindPrinted && f.Printed != nil:
+		return allowJob(f.Printed)
 	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
 	default:
 		return refuse("an entry of kind %q lacks what it says", f.Kind)
+	}
+	return nil
+}
+
+// allowJob checks a print booked or done.
+func allowJob(j *model.PrintJob) error {
+	if strings.TrimSpace(j.File) == "" {
+		return refuse("a print job names its file")
+	}
+	for meter, v := range j.Need {
+		if !meter.Typed() || !(v >= 0 && finite(v)) {
+			return refuse("what a print job uses is a number from 0 on of a meter that can be typed, not %s %v", meter, v)
+		}
 	}
 	return nil
 }

@@ -88,6 +88,8 @@ func (k *bookkeeper) facts(t *rapid.T) []model.Fact {
 			r, r, care("oil"), care("blade-check", "blade-look"), swap("blade", "worn", "blade-check"), used("blade", 1), counted("blade", v),
 			{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: fmt.Sprint("seen ", v)}},
 			{Kind: model.KindValue, Value: &model.Measured{Name: "tone", Value: v, Unit: "Hz"}},
+			{Kind: model.KindBooked, Booked: &model.PrintJob{File: "a.gcode", Need: map[model.Meter]float64{model.Changes: v}}},
+			{Kind: model.KindPrinted, Printed: &model.PrintJob{File: "a.gcode"}},
 			{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "oil", Because: "squeaks"}},
 			{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: v > 1500, Why: "part"}},
 		}).Draw(t, "fact"))

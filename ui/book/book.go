@@ -145,6 +145,10 @@ func dated(e model.Entry) string {
 		return strings.TrimSpace(e.Value.Name + " " + Figure(e.Value.Value) + " " + e.Value.Unit)
 	case e.Outcome != nil:
 		return judged(e.Outcome)
+	case e.Booked != nil:
+		return "booked to print: " + printJob(e.Booked)
+	case e.Printed != nil:
+		return "printed " + printJob(e.Printed)
 	case e.Due != nil:
 		return because(e.Due.Procedure+" falls due", e.Due.Because)
 	}
@@ -180,6 +184,20 @@ func judged(o *model.Outcome) string {
 		return o.Procedure + " did not cure " + o.Symptom
 	}
 	return "asked whether " + o.Procedure + " cured " + o.Symptom + ": not known"
+}
+
+// printJob says a print and what it uses.
+func printJob(j *model.PrintJob) string {
+	var uses []string
+	for _, meter := range model.TypedMeters {
+		if n := j.Need[meter]; n > 0 {
+			uses = append(uses, model.Number(n)+" "+meter.Unit())
+		}
+	}
+	if len(uses) == 0 {
+		return j.File
+	}
+	return j.File + ", " + strings.Join(uses, ", ")
 }
 
 func stocked(s *model.StockMove) string {

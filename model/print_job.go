@@ -1,0 +1,52 @@
+package model
+
+import (
+	"slices"
+	"time"
+)
+
+// PrintJob is one print file, and what it costs each meter.
+type PrintJob struct {
+	File    string            `json:"file"`
+	Need    map[Meter]float64 `json:"need"`              // meters that can be typed, each >= 0
+	Booking string            `json:"booking,omitempty"` // of a print done: the entry id of the booking it was
+}
+
+// Booking is a print to come. Its id is the entry's; striking the entry takes it back.
+type Booking struct {
+	ID string    `json:"id"`
+	At time.Time `json:"at"` // when it was booked
+	PrintJob
+}
+
+// maxBooked is how many prints to come a machine's snapshot holds; the oldest give way.
+const maxBooked = 30
+
+func (m *Machine) booked(e Entry) {
+	m.Booked = append(m.Booked, Booking{ID: e.ID, At: e.At, PrintJob: *e.Booked})
+	if n := len(m.Booked) - maxBooked; n > 0 {
+		m.Booked = slices.Clone(m.Booked[n:])
+	}
+}
+
+// printed takes a booking off; the readings beside it say what was used.
+func (m *Machine) printed(p PrintJob) {
+	if p.Booking == "" {
+		return
+	}
+	m.Booked = slices.DeleteFunc(slices.Clone(m.Booked), func(b Booking) bool { return b.ID == p.Booking })
+	if len(m.Booked) == 0 {
+		m.Booked = nil
+	}
+}
+
+// BookedUse is what all prints to come of a machine will use, by meter; nil where none is booked.
+func (m *Machine) BookedUse() map[Meter]float64 {
+	var sum map[Meter]float64
+	for _, b := range m.Booked {
+		for meter, n := range b.Need {
+			sum = with(sum, meter, sum[meter]+n)
+		}
+	}
+	return sum
+}
