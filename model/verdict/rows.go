@@ -1,0 +1,235 @@
+package verdict
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+)
+
+// Row is one gauge through one print. Before, Need and After are in the gauge's meter.
+type Row struct {
+	Gauge               model.Gauge
+	Before, Need, After float64
+	Word                Word
+	Why                 string        // of Unknown: what is missing
+	At                  time.Duration // of Reaches: about when, from the print's start
+	Layer               int64         // and in which layer; 0: before the first
+	Fails               *float64      // probability that the part fails within this print; nil: no own lives
+	By                  string        // what Fails rests on: own lives, alone or with the rule of thumb
+	Likely              *float64      // probability that low is reached by its end, by the pace since the last reading; nil: no pace
+	Swap                string        // when to renew: Before, After, or "" for neither
+}
+
+// Renews tells whether a row is of a part that wears.
+func (r *Row) Renews() bool { return r.Gauge.Part != "" }
+
+// Result is one print with the gauges it meets, the worst first.
+type Result struct {
+	Print Print
+	Rows  []Row
+}
+
+// Ask is what a verdict is asked for.
+type Ask struct {
+	Machine    *model.Machine
+	Bench      []*model.Machine // whose parts' lives count; all of the bench
+	Procedures []*model.Procedure
+	Prints     []Print // in the order they are to be printed
+	Unattended bool
+	Now        time.Time
+}
+
+// Judge goes through the prints in order. A part to be renewed before one of them is new in it, and in
+// those after.
+func Judge(a Ask) []Result {
+	f := life.NewForecaster(a.Machine, a.Now)
+	var runs []*run
+	for _, g := range f.Gauges(a.Procedures) {
+		runs = append(runs, &run{g: g, used: g.Used, life: lifetime(&a, &g)})
+	}
+	out := make([]Result, len(a.Prints))
+	for n := range a.Prints {
+		out[n].Print = a.Prints[n]
+		for _, r := range runs {
+			out[n].Rows = append(out[n].Rows, r.through(&out[n].Print, f, &a))
+		}
+		slices.SortStableFunc(out[n].Rows, compare)
+	}
+	return out
+}
+
+// run is one gauge on its way through the prints.
+type run struct {
+	g       model.Gauge
+	used    float64 // before the next print
+	added   float64 // by the prints so far
+	renewed bool
+	lost    bool // what an earlier print added is not known
+	life    *life.Lifetime
+}
+
+// through judges the next print and goes on to the one after it.
+func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
+	r := Row{Gauge: u.g, Before: u.used}
+	need, known := p.need(&u.g)
+	switch {
+	case !u.g.Measured:
+		r.Word, r.Why = Unknown, cmp.Or(u.g.Why, "nothing is counted")
+		if u.g.Word == model.WordDue || u.g.Word == model.WordPast {
+			r.Word, r.Swap = Due, when(a, true)
+		}
+		return r
+	case u.lost || !known:
+		u.lost = true
+		r.Word, r.Why = Unknown, "the material is not said"
+		if u.g.Word == model.WordPast {
+			r.Word = Past
+		}
+		return r
+	}
+	r.Need, r.After = need, u.used+need
+	r.Word = wordOf(&u.g, &r, u.renewed)
+	if r.Word == Reaches {
+		r.At, r.Layer = p.where(&u.g, u.g.Low-u.used, need)
+	}
+	r.Swap = swap(a, &r)
+	u.added += need
+	if r.Swap == Before && u.g.Part != "" {
+		u.used, u.renewed = need, true
+	} else {
+		u.used = r.After
+	}
+	if u.life != nil && need > 0 {
+		fails := u.life.Life.Fails(r.Before, need)
+		r.Fails, r.By = &fails, u.life.By
+	}
+	if !u.renewed || r.Swap == Before && u.added == need {
+		r.Likely = likely(f, &u.g, u.added, a.Now)
+	}
+	return r
+}
+
+// wordOf names what becomes of a gauge. A finding makes it due whatever its meter says.
+func wordOf(g *model.Gauge, r *Row, renewed bool) Word {
+	switch {
+	case r.Before > g.High:
+		return Past
+	case r.Before >= g.Low, g.Word == model.WordDue && !renewed:
+		return Due
+	case r.After >= g.Low:
+		return Reaches
+	}
+	return Lasts
+}
+
+// swap says when to renew. Unattended: before, where less than Margin times the need is left to the low
+// end (common practice). With somebody there: before what is past its band or would pass it in the
+// print, else after what reaches it.
+func swap(a *Ask, r *Row) string {
+	g, margin := &r.Gauge, 1.0
+	if r.Renews() {
+		margin = Margin
+	}
+	switch {
+	case r.Need <= 0: // the print does not touch it
+		if r.Word == Lasts {
+			return ""
+		}
+		return After
+	case a.Unattended && g.Low-r.Before < margin*r.Need:
+		return Before
+	case r.Word == Past || r.After > g.High:
+		return Before
+	case r.Word == Due || r.Word == Reaches:
+		return when(a, r.Word == Due)
+	}
+	return ""
+}
+
+// when is when to do what is due.
+func when(a *Ask, due bool) string {
+	if a.Unattended && due {
+		return Before
+	}
+	return After
+}
+
+// lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are none.
+func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
+	if g.Part == "" || !g.Measured || !(g.Low > 0) {
+		return nil
+	}
+	l := life.NewLifetime(life.Observe(a.Bench, g.Part, g.Meter, a.Now), model.Band{Low: g.Low, High: g.High, Basis: g.Basis})
+	if l.Ends == 0 {
+		return nil
+	}
+	return &l
+}
+
+// likely is the probability that a gauge has reached low once so much is added, given what may have been
+// used since its last reading.
+func likely(f *life.Forecaster, g *model.Gauge, added float64, now time.Time) *float64 {
+	if p := f.Pace(g); p == nil || !p.Own || g.Meter == model.Days {
+		return nil
+	}
+	if q, ok := f.PassBefore(g, g.Low-added, now); ok {
+		return &q
+	}
+	return nil
+}
+
+// compare orders rows: what is to be renewed before, then the worst word, then what comes nearest to its
+// band.
+func compare(a, b Row) int {
+	first := func(r *Row) int {
+		if r.Swap == Before {
+			return 0
+		}
+		return 1
+	}
+	share := func(r *Row) float64 {
+		if r.Gauge.Low > 0 {
+			return r.After / r.Gauge.Low
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(first(&a), first(&b)), cmp.Compare(a.Word.rank(), b.Word.rank()),
+		cmp.Compare(share(&b), share(&a)), cmp.Compare(a.Gauge.Item, b.Gauge.Item))
+}
+
+// Stop is a part to be renewed, and before which of several prints.
+type Stop struct {
+	Row   Row
+	Print int // from 0
+}
+
+// Stops are the renewals that cannot wait, in the order of the prints; each gauge once.
+func Stops(rs []Result) []Stop {
+	var out []Stop
+	seen := map[string]bool{}
+	for n := range rs {
+		for _, r := range rs[n].Rows {
+			if r.Swap == Before && !seen[r.Gauge.Item] {
+				seen[r.Gauge.Item] = true
+				out = append(out, Stop{r, n})
+			}
+		}
+	}
+	return out
+}
+
+// Shown are the rows a person has to see: every part that wears, and of the rest what does not last.
+func Shown(rows []Row) []Row {
+	return slices.DeleteFunc(slices.Clone(rows), func(r Row) bool {
+		switch {
+		case r.Word == Lasts:
+			return !r.Renews() || r.Need == 0
+		case r.Word == Unknown:
+			return !r.Renews()
+		}
+		return false
+	})
+}
