@@ -221,14 +221,15 @@ func Stops(rs []Result) []Stop {
 	return out
 }
 
-// Shown are the rows a person has to see: every part that wears, and of the rest what does not last.
+// Shown are the rows a person has to see: of the parts that wear those with a verdict, and of the rest what
+// does not last.
 func Shown(rows []Row) []Row {
 	return slices.DeleteFunc(slices.Clone(rows), func(r Row) bool {
 		switch {
 		case r.Word == Lasts:
 			return !r.Renews() || r.Need == 0
 		case r.Word == Unknown:
-			return !r.Renews()
+			return true
 		}
 		return false
 	})

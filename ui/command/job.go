@@ -1,0 +1,243 @@
+package command
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/signal"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/job"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/theme"
+)
+
+// jobFlags are the options of job.
+type jobFlags struct {
+	on, material, change             string
+	unattended, record, book, counts bool
+}
+
+func (a *app) jobCommand() *cobra.Command {
+	var f jobFlags
+	c := &cobra.Command{
+		Use: "job [FILE…]", Short: "what a print will cost, and whether the parts last",
+		Long: "Read print files (G-code, gzip, or a zip container with .gcode members; - is standard\n" +
+			"input) and say what they cost: filament changes, layers, filament, time, travel. With\n" +
+			"--on, say for each part of the machine whether it lasts, and what to renew before. Several\n" +
+			"files are taken in the order given. The time is without heating, and without filament\n" +
+			"changes unless --change-time says how long one takes. Without a file, the prints booked.",
+		Example: "  oilcan job plate.gcode --on Heron\n  oilcan job a.gcode b.gcode --on Heron --unattended\n" +
+			"  oilcan job plate.gcode --on Heron --material 0=PLA,1=PA-CF --record",
+		RunE: func(_ *cobra.Command, args []string) error { return a.job(args, f) },
+	}
+	c.Flags().StringVar(&f.on, "on", "", "the `machine` it is to run on")
+	c.Flags().StringVar(&f.material, "material", "", "what is loaded, a `name`: PLA, or 0=PLA,1=PA-CF by tool")
+	c.Flags().StringVar(&f.change, "change-time", "", "what a filament change takes, a `time`: 75s, 2m")
+	c.Flags().BoolVar(&f.unattended, "unattended", false, "nobody is there: a fifth more must be left than is used")
+	c.Flags().BoolVar(&f.record, "record", false, "it was printed: add what it used to the meters")
+	c.Flags().BoolVar(&f.book, "book", false, "it is to be printed: the forecast and the drawer count it")
+	c.Flags().BoolVar(&f.counts, "changes", false, "only count the filament changes, as fast as can be")
+	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return a.machineNames(nil), noFiles
+	})
+	return c
+}
+
+// check refuses flags that make no sense together.
+func (f jobFlags) check() error {
+	switch {
+	case f.record && f.book:
+		return misuse("--record and --book contradict each other: it was printed, or it is to be")
+	case f.record && f.on == "":
+		return misuse("--record needs the machine: say --on MACHINE")
+	case f.book && f.on == "":
+		return misuse("--book needs the machine: say --on MACHINE")
+	case f.unattended && f.on == "":
+		return misuse("--unattended is about a machine's parts: say --on MACHINE")
+	case f.counts && (f.on != "" || f.record || f.book):
+		return misuse("--changes only counts: leave the other options away")
+	}
+	return nil
+}
+
+func (a *app) job(files []string, f jobFlags) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	if len(files) == 0 {
+		return a.bookedJobs(f)
+	}
+	o := printfile.Options{Progress: a.progress()}
+	var err error
+	if o.Loaded, err = printfile.ParseLoaded(f.material, procedures.Materials()); err != nil {
+		return err
+	}
+	if f.change != "" {
+		if o.Change, err = time.ParseDuration(f.change); err != nil || o.Change < 0 || o.Change > time.Hour {
+			return misuse("--change-time is a length of time up to an hour, like 75s or 2m, not %q", f.change)
+		}
+	}
+	if f.counts {
+		return a.countChanges(files)
+	}
+	var m *model.Machine
+	at := a.now()
+	if f.on != "" {
+		if m, err = a.inUse(f.on); err != nil {
+			return err
+		}
+		if at, err = a.when(); err != nil {
+			return err
+		}
+	}
+	jobs, err := a.readJobs(files, o)
+	if m == nil || err != nil {
+		if said := a.writeJobs(jobs, nil, nil); said != nil {
+			return said
+		}
+		return err
+	}
+	return a.judge(m, jobs, f, at)
+}
+
+// readJobs reads all files; it ends at the first that cannot be read, with what came before.
+func (a *app) readJobs(files []string, o printfile.Options) ([]printfile.Job, error) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	var jobs []printfile.Job
+	for _, path := range files {
+		js, err := printfile.Read(ctx, path, a.Stdin, o)
+		a.clearProgress(o)
+		jobs = append(jobs, js...)
+		if ctx.Err() != nil {
+			return jobs, &coded{No, fmt.Errorf("stopped before the end of %s: what is said of it is partial", theme.Safe(path))}
+		}
+		if err != nil {
+			return jobs, misuse("%s", err)
+		}
+	}
+	return jobs, nil
+}
+
+// judge says what becomes of the machine's parts, and writes what was asked for.
+func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
+	b, err := a.bench()
+	if err != nil {
+		return err
+	}
+	var ms []*model.Machine
+	for _, other := range b.Machines {
+		ms = append(ms, other)
+	}
+	ask := verdict.Ask{Machine: m, Bench: ms, Procedures: a.heads(), Unattended: f.unattended, Now: a.now()}
+	for i := range jobs {
+		ask.Prints = append(ask.Prints, jobs[i].Print())
+	}
+	results := verdict.Judge(ask)
+	if !f.record && !f.book {
+		return a.writeJobs(jobs, m, results)
+	}
+	facts, skipped := printfile.Booked(jobs), []model.Meter(nil)
+	if f.record {
+		if facts, skipped, err = printfile.Recorded(m, jobs, at); err != nil {
+			return err
+		}
+	}
+	entries, err := a.append(m, at, facts)
+	if err != nil {
+		return err
+	}
+	if err := a.writeJobs(jobs, m, results); err != nil || a.flags.json {
+		return err
+	}
+	a.say("")
+	for _, meter := range skipped {
+		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, theme.Safe(m.Name), typed(m.Name), meter)
+	}
+	return a.saved(entries, "%s", done(m, jobs, facts, f))
+}
+
+// done says what was written.
+func done(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags) string {
+	what := jobs[0].Name
+	if len(jobs) > 1 {
+		what = fmt.Sprintf("%d prints", len(jobs))
+	}
+	if f.book {
+		return theme.Safe(fmt.Sprintf("%s: %s booked", m.Name, what))
+	}
+	var now []string
+	for _, f := range facts {
+		if f.Reading != nil {
+			now = append(now, string(f.Reading.Meter)+" "+model.Number(f.Reading.Value))
+		}
+	}
+	return theme.Safe(fmt.Sprintf("%s: %s recorded; %s", m.Name, what, strings.Join(now, ", ")))
+}
+
+// countChanges is the short answer.
+func (a *app) countChanges(files []string) error {
+	type row struct {
+		File    string `json:"file"`
+		Changes int64  `json:"changes"`
+		Service int64  `json:"service_calls"`
+	}
+	var rows []row
+	for _, path := range files {
+		ts, err := printfile.Changes(context.Background(), path, job.Options{})
+		if err != nil {
+			return misuse("%s", err)
+		}
+		for _, t := range ts {
+			rows = append(rows, row{t.Name, t.Changes, t.Service})
+		}
+	}
+	if a.flags.json {
+		return a.writeJSON(rows)
+	}
+	t := table{right: []int{1}}
+	for _, r := range rows {
+		t.add(theme.Safe(r.File), model.Number(float64(r.Changes)), "changes")
+	}
+	t.write(a)
+	return nil
+}
+
+// progressStep is how many bytes are read between two progress lines.
+const progressStep = 16 << 20
+
+// progress writes how far reading is, on a terminal only.
+func (a *app) progress() func(job.Progress) {
+	if !a.OutputTTY || a.flags.json {
+		return nil
+	}
+	next := int64(progressStep)
+	return func(p job.Progress) {
+		if p.Bytes < next {
+			if p.Bytes < next-progressStep { // another file
+				next = progressStep
+			}
+			return
+		}
+		next = p.Bytes + progressStep
+		share := ""
+		if p.Size > 0 {
+			share = fmt.Sprintf(" of %d", p.Size>>20)
+		}
+		fmt.Fprintf(a.Stderr, "\rreading: %d%s MiB, line %s ", p.Bytes>>20, share, model.Number(float64(p.Lines)))
+	}
+}
+
+// clearProgress takes the progress line away.
+func (a *app) clearProgress(o printfile.Options) {
+	if o.Progress != nil {
+		fmt.Fprint(a.Stderr, "\r"+strings.Repeat(" ", 60)+"\r")
+	}
+}

@@ -1,0 +1,63 @@
+package command
+
+import (
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+// bookedRow is a print booked ahead as programs read it.
+type bookedRow struct {
+	Machine string                  `json:"machine"`
+	File    string                  `json:"file"`
+	Need    map[model.Meter]float64 `json:"need"`
+	At      time.Time               `json:"at"`
+	Entry   string                  `json:"entry"`
+}
+
+// bookedJobs lists the prints booked, on one machine or on all.
+func (a *app) bookedJobs(f jobFlags) error {
+	if f.record || f.book || f.counts || f.unattended || f.material != "" {
+		return misuse("no print file is given: oilcan job FILE --on MACHINE")
+	}
+	var words []string
+	if f.on != "" {
+		words = []string{f.on}
+	}
+	ms, err := a.chosenMachines(words)
+	if err != nil {
+		return err
+	}
+	rows := []bookedRow{}
+	for _, m := range ms {
+		for _, b := range m.Booked {
+			rows = append(rows, bookedRow{m.Name, b.File, b.Need, b.At, b.ID})
+		}
+	}
+	if a.flags.json {
+		return a.writeJSON(rows)
+	}
+	if len(rows) == 0 {
+		a.say("no print is booked: oilcan job FILE --on MACHINE --book")
+		return nil
+	}
+	var t table
+	for _, r := range rows {
+		t.add(theme.Safe(r.Machine), theme.Safe(r.File), needWords(r.Need), "booked "+day(r.At), "take back: oilcan strike "+short(r.Entry)+" --why …")
+	}
+	t.write(a)
+	return nil
+}
+
+// needWords says what a print uses: 312 changes, 11.2 h.
+func needWords(need map[model.Meter]float64) string {
+	var out []string
+	for _, meter := range model.TypedMeters {
+		if n := need[meter]; n > 0 {
+			out = append(out, model.Number(n)+" "+meter.Unit())
+		}
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,0 +1,219 @@
+package command
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/job"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/theme"
+)
+
+// jobRow is one print as programs read it.
+type jobRow struct {
+	File      string        `json:"file"`
+	Machine   string        `json:"machine,omitempty"`
+	Partial   bool          `json:"partial"`
+	Changes   int64         `json:"changes"` // by tool and by hand
+	ByHand    int64         `json:"manual_changes"`
+	Starts    int64         `json:"starts"`
+	Layers    int64         `json:"layers"`
+	Moves     int64         `json:"moves"`
+	Lines     int64         `json:"lines"`
+	Filament  float64       `json:"filament_mm"`
+	Seconds   float64       `json:"seconds"`
+	Heats     int64         `json:"heatings"`
+	Retracts  int64         `json:"retractions"`
+	TravelKM  [3]float64    `json:"travel_km"`
+	HotEnd    float64       `json:"hot_end_c"`
+	Bed       float64       `json:"bed_c"`
+	ByTool    []toolRow     `json:"by_tool"`
+	Service   []countRow    `json:"service_calls"`
+	Unknown   []countRow    `json:"unknown"`
+	Forecast  []forecastRow `json:"forecast"`
+	Styrenic  *float64      `json:"styrenic_hours"`
+	Abrasive  *float64      `json:"abrasive_hours"`
+	Unended   bool          `json:"cut_off"` // its last line has no end
+	Checksums int64         `json:"checksums"`
+}
+
+type toolRow struct {
+	Tool     int      `json:"tool"`
+	Material string   `json:"material,omitempty"`
+	MM       float64  `json:"filament_mm"`
+	CM3      float64  `json:"filament_cm3"`
+	Grams    *float64 `json:"grams"`
+	Seconds  float64  `json:"seconds"`
+}
+
+type countRow struct {
+	Name string `json:"name"`
+	N    int64  `json:"n"`
+}
+
+type forecastRow struct {
+	Item    string       `json:"item"`
+	Part    string       `json:"part,omitempty"`
+	Meter   model.Meter  `json:"meter"`
+	Before  float64      `json:"before"`
+	After   float64      `json:"after"`
+	Low     float64      `json:"low"`
+	High    float64      `json:"high"`
+	Basis   string       `json:"basis"`
+	Verdict verdict.Word `json:"verdict"`
+	Swap    string       `json:"swap"`
+	Layer   *int64       `json:"layer"`
+	Hour    *float64     `json:"hour"`
+	Fails   *float64     `json:"fails"`
+	Likely  *float64     `json:"likely"`
+	Why     string       `json:"why,omitempty"`
+}
+
+func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
+	r := &j.Report
+	out := jobRow{File: j.Name, Partial: r.Partial, Changes: r.Changes(), ByHand: r.ManualChanges, Starts: r.Starts,
+		Layers: r.Layers, Moves: r.Moves, Lines: r.Lines, Seconds: round(r.Total().Seconds(), 3), Heats: r.Waits.Heats,
+		Retracts: r.Retractions, HotEnd: r.Hottest.HotEnd, Bed: r.Hottest.Bed, Unended: r.Unended, Checksums: r.Checksums,
+		ByTool: []toolRow{}, Service: counted(r.Service), Unknown: counted(r.Unknown), Forecast: []forecastRow{}}
+	for a, l := range r.Travel {
+		out.TravelKM[a] = round(l.Km(), 6)
+	}
+	for i, s := range j.Use.Spools {
+		t := toolRow{Tool: s.Tool, Material: s.Material, MM: s.Used.MM(), CM3: round(s.CM3, 3), Seconds: round(r.Filament[i].Time.Seconds(), 3)}
+		if !math.IsNaN(s.Grams) {
+			g := round(s.Grams, 2)
+			t.Grams = &g
+		}
+		out.Filament += t.MM
+		out.ByTool = append(out.ByTool, t)
+	}
+	out.Filament = round(out.Filament, 6)
+	if len(j.Use.Unsaid) == 0 {
+		out.Styrenic, out.Abrasive = &j.Use.StyrenicHours, &j.Use.AbrasiveHours
+	}
+	if rs == nil {
+		return out
+	}
+	out.Machine = m.Name
+	for i := range rs.Rows {
+		out.Forecast = append(out.Forecast, forecastOf(&rs.Rows[i]))
+	}
+	return out
+}
+
+func forecastOf(r *verdict.Row) forecastRow {
+	g := &r.Gauge
+	out := forecastRow{Item: g.Item, Part: g.Part, Meter: g.Meter, Before: r.Before, After: r.After, Low: g.Low, High: g.High,
+		Basis: g.Basis, Verdict: r.Word, Swap: r.Swap, Fails: r.Fails, Likely: r.Likely, Why: r.Why}
+	if r.Word == verdict.Unknown {
+		out.After = r.Before
+	}
+	if r.Word == verdict.Reaches {
+		hour := round(r.At.Hours(), 2)
+		out.Layer, out.Hour = &r.Layer, &hour
+	}
+	return out
+}
+
+func counted(list []job.Count) []countRow {
+	out := []countRow{}
+	for _, c := range list {
+		out = append(out, countRow{c.Name, c.N})
+	}
+	return out
+}
+
+func round(v float64, places float64) float64 {
+	p := math.Pow(10, places)
+	return math.Round(v*p) / p
+}
+
+// writeJobs says what was read: for programs one object for one print, and a list for several.
+func (a *app) writeJobs(jobs []printfile.Job, m *model.Machine, results []verdict.Result) error {
+	of := func(i int) *verdict.Result {
+		if i < len(results) {
+			return &results[i]
+		}
+		return nil
+	}
+	if a.flags.json {
+		rows := make([]jobRow, len(jobs))
+		for i := range jobs {
+			rows[i] = rowOf(&jobs[i], m, of(i))
+		}
+		switch len(rows) {
+		case 0:
+			return nil
+		case 1:
+			return a.writeJSON(rows[0])
+		}
+		return a.writeJSON(rows)
+	}
+	for i := range jobs {
+		if i > 0 {
+			a.say("")
+		}
+		a.costOf(&jobs[i])
+		if r := of(i); r != nil {
+			a.verdictOf(m, r)
+		}
+	}
+	a.stopsOf(results)
+	return nil
+}
+
+// costOf says what one print costs.
+func (a *app) costOf(j *printfile.Job) {
+	for i, line := range printfile.Cost(j) {
+		if i == 0 {
+			name, rest, _ := strings.Cut(line, printfile.Gap)
+			line = a.th.Text.Strong.Text(theme.Safe(name)) + printfile.Gap + rest
+		}
+		a.say("%s", line)
+	}
+}
+
+// verdictOf says what becomes of the parts.
+func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
+	rows := verdict.Shown(r.Rows)
+	a.say("")
+	if len(rows) == 0 {
+		a.say("on %s nothing is counted that this print wears", theme.Safe(m.Name))
+		a.unknownOf(r.Rows)
+		return
+	}
+	t := table{indent: "  ", right: []int{1, 2, 3}}
+	t.add("on "+theme.Safe(m.Name), "now", "this", "after", "band", "", "")
+	for i := range rows {
+		c := printfile.Cells(&rows[i])
+		t.add(theme.Safe(c.Name), c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).Text(c.Word), theme.Safe(c.Note))
+	}
+	t.write(a)
+	a.unknownOf(r.Rows)
+}
+
+// unknownOf says of which gauges nothing can be said, and why.
+func (a *app) unknownOf(rows []verdict.Row) {
+	for _, line := range printfile.Unknown(rows) {
+		a.say("  unknown, %s", theme.Safe(line))
+	}
+}
+
+// stopsOf says before which of several prints to renew what.
+func (a *app) stopsOf(results []verdict.Result) {
+	stops := verdict.Stops(results)
+	if len(stops) == 0 {
+		return
+	}
+	a.say("")
+	for _, s := range stops {
+		before := "this print"
+		if len(results) > 1 {
+			before = fmt.Sprintf("print %d, %s", s.Print+1, theme.Safe(results[s.Print].Print.Name))
+		}
+		a.say("before %s: %s", before, theme.Safe(s.Row.Gauge.Title))
+	}
+}

@@ -1,0 +1,260 @@
+// Package printfile reads print files from the disk for both front ends, and turns what was read into
+// what a verdict is given and what the journal is told.
+package printfile
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/job"
+	"bench/oilcan/model/verdict"
+)
+
+// Job is one print: a file, or a member of a container.
+type Job struct {
+	Name   string // the file's own name, and the member's behind a colon
+	Report job.Report
+	Use    job.Use
+}
+
+// Print is the job as a verdict takes it.
+func (j *Job) Print() verdict.Print { return verdict.PrintOf(j.Name, &j.Report, &j.Use) }
+
+// Loaded says what is loaded: one material for all tools, or by tool.
+type Loaded struct {
+	All   *job.Material
+	Tools map[int]job.Material
+}
+
+// ParseLoaded reads "PLA", or "0=PLA,1=PA-CF"; nothing says nothing.
+func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
+	l := Loaded{Tools: map[int]job.Material{}}
+	if strings.TrimSpace(text) == "" {
+		return l, nil
+	}
+	for _, word := range strings.Split(text, ",") {
+		tool, name, byTool := strings.Cut(word, "=")
+		if !byTool {
+			name = word
+		}
+		m := model.FindMaterial(materials, strings.TrimSpace(name))
+		if m == nil || m.ID == "unknown" {
+			return Loaded{}, fmt.Errorf("there is no material %q: oilcan procedures show dry-filament names them; write PLA, or 0=PLA,1=PA-CF by tool", strings.TrimSpace(name))
+		}
+		if m.Banned {
+			return Loaded{}, fmt.Errorf("%s is not printed: its fumes are harmful", m.Name)
+		}
+		made := job.MaterialOf(m)
+		if !byTool {
+			l.All = &made
+			continue
+		}
+		n, err := strconv.Atoi(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(tool)), "T"))
+		if err != nil || n < 0 || n > 255 {
+			return Loaded{}, fmt.Errorf("%q is no tool: write 0=PLA,1=PA-CF, as T0 and T1 stand in the file", strings.TrimSpace(tool))
+		}
+		l.Tools[n] = made
+	}
+	return l, nil
+}
+
+// of gives the materials of a report's tools.
+func (l Loaded) of(r *job.Report) map[int]job.Material {
+	out := map[int]job.Material{}
+	for _, f := range r.Filament {
+		if m, said := l.Tools[f.Tool]; said {
+			out[f.Tool] = m
+		} else if l.All != nil {
+			out[f.Tool] = *l.All
+		}
+	}
+	return out
+}
+
+// Options says how to read.
+type Options struct {
+	Loaded   Loaded
+	Change   time.Duration // what a filament change takes; 0: not known, and not in the time
+	Progress func(job.Progress)
+}
+
+// Read reads a print file by its path, "-" from stdin. With an error the jobs hold what was read before.
+func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, error) {
+	profile := job.DefaultProfile()
+	profile.ChangeSeconds = o.Change.Seconds()
+	jo := job.Options{Profile: &profile, Time: true, Progress: o.Progress}
+	name := filepath.Base(path)
+	var rs []job.Report
+	var err error
+	if path == "-" {
+		name = "standard input"
+		rs, err = job.ScanStream(ctx, stdin, jo)
+	} else {
+		rs, err = readFile(ctx, path, jo)
+	}
+	var out []Job
+	for _, r := range rs {
+		j := Job{Name: name, Report: r}
+		if r.Name != "" {
+			j.Name += ": " + r.Name
+		}
+		j.Use = job.UseOf(&j.Report, o.Loaded.of(&r), job.Diameter)
+		out = append(out, j)
+	}
+	if err != nil {
+		return out, fmt.Errorf("%s, %w", name, err)
+	}
+	return out, nil
+}
+
+func readFile(ctx context.Context, path string, o job.Options) ([]job.Report, error) {
+	f, size, err := open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if size < 0 {
+		return job.ScanStream(ctx, f, o)
+	}
+	return job.Scan(ctx, f, size, o)
+}
+
+// open opens a print file; size is -1 for what can only be read from front to back.
+func open(path string) (*os.File, int64, error) {
+	f, err := os.Open(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, 0, errors.New("there is no such file: check its path")
+	case errors.Is(err, fs.ErrPermission):
+		return nil, 0, errors.New("it may not be read: check its permissions")
+	case err != nil:
+		return nil, 0, errors.New("it cannot be opened: " + reason(err))
+	}
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		err = errors.New("it cannot be opened: " + reason(err))
+	case info.IsDir():
+		err = errors.New("it is a folder: give a file in it")
+	case !info.Mode().IsRegular():
+		return f, -1, nil
+	default:
+		return f, info.Size(), nil
+	}
+	f.Close()
+	return nil, 0, err
+}
+
+// Changes only counts filament changes by T; names are filled in as in Job.
+func Changes(ctx context.Context, path string, o job.Options) ([]job.Tools, error) {
+	name := filepath.Base(path)
+	f, size, err := open(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s, %w", name, err)
+	}
+	defer f.Close()
+	if size < 0 {
+		return nil, fmt.Errorf("%s, it is no plain file: leave --changes away", name)
+	}
+	ts, err := job.ToolChanges(ctx, f, size, o)
+	if err != nil {
+		return nil, fmt.Errorf("%s, %w", name, err)
+	}
+	for i := range ts {
+		ts[i].Name = strings.TrimSuffix(name+": "+ts[i].Name, ": ")
+	}
+	return ts, nil
+}
+
+// reason is what an error of the system says, without path and operation.
+func reason(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		err = p.Err
+	}
+	return err.Error()
+}
+
+// Need is what a job adds to the meters that can be typed; what is not known is left out.
+func (j *Job) Need() map[model.Meter]float64 {
+	need := map[model.Meter]float64{
+		model.Hours:   hundredths(j.Report.Total().Hours()),
+		model.Changes: float64(j.Report.Changes()),
+		model.Starts:  float64(j.Report.Starts),
+	}
+	if len(j.Use.Unsaid) == 0 {
+		need[model.StyrenicHours] = hundredths(j.Use.StyrenicHours)
+		need[model.AbrasiveHours] = hundredths(j.Use.AbrasiveHours)
+	}
+	return need
+}
+
+func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
+
+// maxName is how much of a file's name the journal is told.
+const maxName = 100
+
+// fact is the job as the journal is told it.
+func (j *Job) fact() *model.PrintJob {
+	name := []rune(strings.ToValidUTF8(j.Name, "?"))
+	return &model.PrintJob{File: string(name[:min(len(name), maxName)]), Need: j.Need()}
+}
+
+// Booked books jobs ahead.
+func Booked(jobs []Job) []model.Fact {
+	var facts []model.Fact
+	for i := range jobs {
+		facts = append(facts, model.Fact{Kind: model.KindBooked, Booked: jobs[i].fact()})
+	}
+	return facts
+}
+
+// Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest booking
+// of the same file is done. skipped are the counters that were never read, so that nothing can be added.
+func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, skipped []model.Meter, err error) {
+	sum := map[model.Meter]float64{}
+	left := slices.Clone(m.Booked)
+	for i := range jobs {
+		p := jobs[i].fact()
+		if n := slices.IndexFunc(left, func(b model.Booking) bool { return b.File == p.File }); n >= 0 {
+			p.Booking = left[n].ID
+			left = slices.Delete(left, n, n+1)
+		}
+		facts = append(facts, model.Fact{Kind: model.KindPrinted, Printed: p})
+		for meter, n := range p.Need {
+			sum[meter] += n
+		}
+	}
+	for _, meter := range model.TypedMeters {
+		n := sum[meter]
+		if n == 0 {
+			continue
+		}
+		s := m.Readings[meter]
+		value := n
+		switch {
+		case s != nil && s.N > 0 && at.Before(s.Last.At):
+			return nil, nil, fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
+				meter, m.Name, s.Last.At.In(at.Location()).Format("2006-01-02 15:04"))
+		case s != nil && s.N > 0:
+			value = hundredths(s.Last.Value - s.Offset + n)
+		case meter == model.StyrenicHours || meter == model.AbrasiveHours: // no machine shows these: counted from here on
+		default:
+			skipped = append(skipped, meter)
+			continue
+		}
+		facts = append(facts, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: meter, Value: value, How: "job", Estimate: meter != model.Changes && meter != model.Starts}})
+	}
+	return facts, skipped, nil
+}

@@ -1,0 +1,222 @@
+package printfile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/job"
+	"bench/oilcan/model/verdict"
+)
+
+// Gap stands between a print's name and what is said of it in the first line of Cost.
+const Gap = "   "
+
+// Cost says in a few lines what a print costs; names from the file are not made safe to draw.
+func Cost(j *Job) []string {
+	r := &j.Report
+	lines := []string{j.Name + Gap + strings.Join(head(r), " · ")}
+	for i, s := range j.Use.Spools {
+		text := fmt.Sprintf("  T%-3d %.2f m, %.1f cm³", s.Tool, s.Used.Metres(), s.CM3)
+		if !math.IsNaN(s.Grams) {
+			text += ", " + model.Number(s.Grams) + " g"
+		}
+		if s.Material != "" {
+			text += " of " + s.Material
+		}
+		lines = append(lines, text+", "+Span(r.Filament[i].Time))
+	}
+	lines = append(lines, "  "+strings.Join(rest(r), " · "))
+	if len(r.Unknown) > 0 {
+		lines = append(lines, "  not known, and not counted: "+names(r.Unknown))
+	}
+	if len(r.Service) > 0 {
+		lines = append(lines, "  tool numbers beyond the tools, taken as service calls: "+names(r.Service))
+	}
+	if r.Partial {
+		lines = append(lines, "  partial: this is only what came before the fault")
+	} else if r.Unended {
+		lines = append(lines, "  its last line has no end: the file may be cut off")
+	}
+	return lines
+}
+
+func head(r *job.Report) []string {
+	out := []string{plural(r.Changes(), "change"), plural(r.Layers, "layer"), Span(r.Total())}
+	if r.ManualChanges > 0 {
+		out[0] += fmt.Sprintf(" (%d by hand)", r.ManualChanges)
+	}
+	var without []string
+	if r.Waits.Heats > 0 && r.Waits.Heating == 0 {
+		without = append(without, "heating")
+	}
+	if r.ToolChanges > 0 && r.Waits.Changing == 0 {
+		without = append(without, "changes")
+	}
+	if len(without) > 0 {
+		out[2] += " without " + strings.Join(without, " and ")
+	}
+	return out
+}
+
+func rest(r *job.Report) []string {
+	out := []string{plural(r.Moves, "move"), plural(r.Retractions, "retraction"),
+		fmt.Sprintf("travel x %s, y %s, z %s", way(r.Travel[0]), way(r.Travel[1]), way(r.Travel[2]))}
+	for _, t := range []struct {
+		what string
+		c    float64
+	}{{"nozzle", r.Hottest.HotEnd}, {"bed", r.Hottest.Bed}, {"chamber", r.Hottest.Chamber}} {
+		if t.c > 0 {
+			out = append(out, fmt.Sprintf("%s %s °C", t.what, model.Number(t.c)))
+		}
+	}
+	return out
+}
+
+// way writes a length of travel: 940 m, 12.3 km.
+func way(l job.Length) string {
+	if l.Km() < 1 {
+		return fmt.Sprintf("%.0f m", l.Metres())
+	}
+	return fmt.Sprintf("%.1f km", l.Km())
+}
+
+// names lists counts, the first few.
+func names(list []job.Count) string {
+	var out []string
+	for i, c := range list {
+		if i == 6 {
+			out = append(out, fmt.Sprintf("and %d more", len(list)-i))
+			break
+		}
+		out = append(out, fmt.Sprintf("%s ×%s", c.Name, model.Number(float64(c.N))))
+	}
+	return strings.Join(out, ", ")
+}
+
+func plural(n int64, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return model.Number(float64(n)) + " " + noun + "s"
+}
+
+// Span says a length of time: 45 s, 12 min, 3 h 05.
+func Span(d time.Duration) string {
+	switch m := int(math.Round(d.Minutes())); {
+	case d < 90*time.Second:
+		return fmt.Sprintf("%d s", int(math.Round(d.Seconds())))
+	case m < 60:
+		return fmt.Sprintf("%d min", m)
+	default:
+		return fmt.Sprintf("%d h %02d", m/60, m%60)
+	}
+}
+
+// Row is a verdict in cells.
+type Row struct {
+	Name, Before, Need, After, Band string
+	Word                            string
+	State                           model.GaugeWord // whose colour the word has
+	Note                            string
+}
+
+// Cells says one gauge through a print.
+func Cells(r *verdict.Row) Row {
+	g := &r.Gauge
+	c := Row{Name: g.Short, Before: "?", Need: "?", After: "?", Word: string(r.Word), State: state(r.Word)}
+	if g.Measured {
+		c.Before = figure(r.Before, g.Meter)
+		c.Band = strings.TrimSpace(figure(g.Low, g.Meter) + "–" + figure(g.High, g.Meter) + " " + g.Meter.Unit())
+	}
+	if r.Word != verdict.Unknown && g.Measured {
+		c.Need, c.After = "+"+figure(r.Need, g.Meter), figure(r.After, g.Meter)
+	}
+	c.Note = strings.Join(notes(r), "; ")
+	return c
+}
+
+// notes says what the cells do not.
+func notes(r *verdict.Row) []string {
+	var out []string
+	switch {
+	case r.Word == verdict.Unknown:
+		out = append(out, r.Why)
+	case r.Word == verdict.Reaches && r.Layer > 0:
+		out = append(out, fmt.Sprintf("about layer %s, %s in", model.Number(float64(r.Layer)), Span(r.At)))
+	case r.Word == verdict.Reaches:
+		out = append(out, "about "+Span(r.At)+" in")
+	}
+	if r.Swap != "" {
+		out = append(out, "do it "+r.Swap)
+	}
+	if r.Fails != nil {
+		out = append(out, percent(*r.Fails)+" that it fails in it, by "+r.By)
+	}
+	return out
+}
+
+func percent(p float64) string {
+	switch {
+	case p < 0.005:
+		return "under 1 %"
+	case p > 0.995:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", p*100)
+}
+
+// figure writes a value of a meter: counts whole, the rest to a tenth.
+func figure(v float64, m model.Meter) string {
+	switch m {
+	case model.Changes, model.Starts, model.Cuts:
+		return model.Number(math.Floor(v + 1e-6))
+	}
+	if v > 0 && v < 0.05 {
+		return "<0.1"
+	}
+	return model.Number(v)
+}
+
+// state gives a verdict the colour of a gauge.
+func state(w verdict.Word) model.GaugeWord {
+	switch w {
+	case verdict.Past:
+		return model.WordPast
+	case verdict.Due, verdict.Reaches:
+		return model.WordDue
+	case verdict.Unknown:
+		return model.WordUnknown
+	}
+	return model.WordFresh
+}
+
+// mostNames is how many gauges Unknown names for one reason.
+const mostNames = 8
+
+// Unknown says, for each reason, for which parts no verdict can be given.
+func Unknown(rows []verdict.Row) []string {
+	var whys []string
+	of := map[string][]string{}
+	for i := range rows {
+		r := &rows[i]
+		if r.Word != verdict.Unknown || !r.Renews() {
+			continue
+		}
+		if of[r.Why] == nil {
+			whys = append(whys, r.Why)
+		}
+		of[r.Why] = append(of[r.Why], strings.ReplaceAll(r.Gauge.Short, ", ", " "))
+	}
+	var out []string
+	for _, why := range whys {
+		names := of[why]
+		if n := len(names) - mostNames; n > 0 {
+			names = append(names[:mostNames:mostNames], fmt.Sprintf("and %d more", n))
+		}
+		out = append(out, why+": "+strings.Join(names, ", "))
+	}
+	return out
+}
