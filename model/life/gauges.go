@@ -96,6 +96,9 @@ func (f *Forecaster) date(g *model.Gauge) {
 		if p.Own {
 			*end.at = f.middle(g, p, end.level)
 		}
+		if by, ok := f.bookedBy(g, end.level); ok && (*end.at == nil || by.Before(**end.at)) {
+			*end.at = &by
+		}
 	}
 }
 
@@ -122,7 +125,12 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 		return nil
 	}
 	var ok bool
-	if out.Early, out.Mid, out.Late, ok = p.Reach(g.Used, out.Level, f.now); !ok {
+	out.Early, out.Mid, out.Late, ok = p.Reach(g.Used, out.Level, f.now)
+	if by, booked := f.bookedBy(g, out.Level); booked {
+		out.Early, out.Mid, out.Late, ok = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by), true
+		out.Pace += "; the prints booked reach it"
+	}
+	if !ok {
 		return nil
 	}
 	return out
