@@ -23,6 +23,9 @@ type Row struct {
 	Swap                string        // when to renew: Before, After, or "" for neither
 }
 
+// Whole tells that one print uses more than the whole band, so that even a new part does not last.
+func (r *Row) Whole() bool { return r.Word != Unknown && r.Need > r.Gauge.High && r.Gauge.Measured }
+
 // Renews tells whether a row is of a part that wears.
 func (r *Row) Renews() bool { return r.Gauge.Part != "" }
 
@@ -42,26 +45,30 @@ type Ask struct {
 	Now        time.Time
 }
 
-// Judge goes through the prints in order. A part to be renewed before one of them is new in it, and in
-// those after.
+// Judge goes through the prints in order. Of each procedure's limits the one that fares worst in a print is
+// given. What is to be done before a print is new in it, and in those after.
 func Judge(a Ask) []Result {
 	f := life.NewForecaster(a.Machine, a.Now)
-	var runs []*run
-	for _, g := range f.Gauges(a.Procedures) {
-		runs = append(runs, &run{g: g, used: g.Used, life: lifetime(&a, &g)})
+	var all [][]*run
+	for _, limits := range model.GaugesOfLimits(a.Machine, a.Procedures, a.Now) {
+		var runs []*run
+		for _, g := range limits {
+			runs = append(runs, &run{g: g, used: g.Used, life: lifetime(&a, &g)})
+		}
+		all = append(all, runs)
 	}
 	out := make([]Result, len(a.Prints))
 	for n := range a.Prints {
 		out[n].Print = a.Prints[n]
-		for _, r := range runs {
-			out[n].Rows = append(out[n].Rows, r.through(&out[n].Print, f, &a))
+		for _, runs := range all {
+			out[n].Rows = append(out[n].Rows, worst(runs, &out[n].Print, f, &a))
 		}
 		slices.SortStableFunc(out[n].Rows, compare)
 	}
 	return out
 }
 
-// run is one gauge on its way through the prints.
+// run is one limit of a gauge on its way through the prints.
 type run struct {
 	g       model.Gauge
 	used    float64 // before the next print
@@ -71,22 +78,40 @@ type run struct {
 	life    *life.Lifetime
 }
 
-// through judges the next print and goes on to the one after it.
+// worst judges the next print by every limit of a procedure, and goes on to the one after it.
+func worst(runs []*run, p *Print, f *life.Forecaster, a *Ask) Row {
+	var out Row
+	for i, u := range runs {
+		if r := u.through(p, f, a); i == 0 || compare(r, out) < 0 {
+			out = r
+		}
+	}
+	for _, u := range runs {
+		need, known := p.need(&u.g)
+		if out.Swap == Before {
+			u.used, u.renewed, u.lost = 0, true, false
+		}
+		u.lost = u.lost || !known
+		u.used, u.added = u.used+need, u.added+need
+	}
+	return out
+}
+
+// through judges the next print by one limit.
 func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
-	r := Row{Gauge: u.g, Before: u.used}
+	r := Row{Gauge: u.g, Before: u.used, After: u.used}
 	need, known := p.need(&u.g)
 	switch {
 	case !u.g.Measured:
 		r.Word, r.Why = Unknown, cmp.Or(u.g.Why, "nothing is counted")
-		if u.g.Word == model.WordDue || u.g.Word == model.WordPast {
+		if u.g.Word == model.WordDue && !u.renewed {
 			r.Word, r.Swap = Due, when(a, true)
 		}
 		return r
 	case u.lost || !known:
-		u.lost = true
 		r.Word, r.Why = Unknown, "the material is not said"
-		if u.g.Word == model.WordPast {
-			r.Word = Past
+		if u.g.Word == model.WordPast && !u.renewed {
+			r.Word, r.Swap = Past, Before
 		}
 		return r
 	}
@@ -95,19 +120,13 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 	if r.Word == Reaches {
 		r.At, r.Layer = p.where(&u.g, u.g.Low-u.used, need)
 	}
-	r.Swap = swap(a, &r)
-	u.added += need
-	if r.Swap == Before && u.g.Part != "" {
-		u.used, u.renewed = need, true
-	} else {
-		u.used = r.After
-	}
 	if u.life != nil && need > 0 {
 		fails := u.life.Life.Fails(r.Before, need)
 		r.Fails, r.By = &fails, u.life.By
 	}
-	if !u.renewed || r.Swap == Before && u.added == need {
-		r.Likely = likely(f, &u.g, u.added, a.Now)
+	r.Swap = swap(a, &r)
+	if !u.renewed {
+		r.Likely = likely(f, &u.g, u.added+need, a.Now)
 	}
 	return r
 }
@@ -127,7 +146,7 @@ func wordOf(g *model.Gauge, r *Row, renewed bool) Word {
 
 // swap says when to renew. Unattended: before, where less than Margin times the need is left to the low
 // end (common practice). With somebody there: before what is past its band or would pass it in the
-// print, else after what reaches it.
+// print, else after what reaches it. Where by own lives it is likely to fail in the print: before.
 func swap(a *Ask, r *Row) string {
 	g, margin := &r.Gauge, 1.0
 	if r.Renews() {
@@ -139,6 +158,10 @@ func swap(a *Ask, r *Row) string {
 			return ""
 		}
 		return After
+	case r.Whole() && r.Before < g.Low: // renewing it before does not save the print
+		return ""
+	case r.Fails != nil && *r.Fails >= mayFail(a):
+		return Before
 	case a.Unattended && g.Low-r.Before < margin*r.Need:
 		return Before
 	case r.Word == Past || r.After > g.High:
@@ -147,6 +170,14 @@ func swap(a *Ask, r *Row) string {
 		return when(a, r.Word == Due)
 	}
 	return ""
+}
+
+// mayFail is the probability of failing in the print from which a part is renewed before it (from memory).
+func mayFail(a *Ask) float64 {
+	if a.Unattended {
+		return 0.1
+	}
+	return 0.5
 }
 
 // when is when to do what is due.

@@ -95,6 +95,21 @@ func TestVerdict(t *testing.T) {
 	}
 }
 
+// A procedure is due by days or changes: the days govern now, and the print's changes are what it reaches.
+func TestEveryLimitCounts(t *testing.T) {
+	m := bench(90)
+	two := []*model.Procedure{{ID: "blade-check", Title: "Chute", Intervals: []model.Interval{
+		{Meter: model.Days, Low: 70, High: 80}, {Meter: model.Changes, Low: 100, High: 125}}}}
+	m.Care["blade-check"].Base[model.Changes] = 90
+	r := find(t, Judge(Ask{Machine: m, Procedures: two, Prints: []Print{ofChanges(500)}, Now: now})[0], "blade-check")
+	if r.Gauge.Meter != model.Changes || r.Word != Reaches || r.Before != 0 || r.After != 500 || r.Swap != "" || !r.Whole() {
+		t.Errorf("%s by %s: %v to %v, %s", r.Word, r.Gauge.Meter, r.Before, r.After, r.Swap)
+	}
+	if r := find(t, Judge(Ask{Machine: m, Procedures: two, Prints: []Print{ofChanges(5)}, Now: now})[0], "blade-check"); r.Gauge.Meter != model.Days || r.Word != Lasts {
+		t.Errorf("%s by %s", r.Word, r.Gauge.Meter)
+	}
+}
+
 // The 250th of 500 changes comes in the middle: five hours in, in layer 1 + 250·99/500 = 50.
 func TestWhere(t *testing.T) {
 	m := bench(2750)
@@ -153,7 +168,7 @@ func TestFails(t *testing.T) {
 	ask := Ask{Machine: m, Bench: []*model.Machine{m}, Procedures: procs, Prints: []Print{ofChanges(100), ofChanges(1500)}, Now: now}
 	rs := Judge(ask)
 	short, long := find(t, rs[0], "blade-check"), find(t, rs[1], "blade-check")
-	if short.Fails == nil || long.Fails == nil || !(*short.Fails < 0.01) || !(*long.Fails > 0.8) || !strings.Contains(short.By, "own lives") {
+	if short.Fails == nil || long.Fails == nil || !(*short.Fails < 0.01) || !(*long.Fails > 0.8) || !strings.Contains(short.By, "own lives") || long.Swap != Before || short.Swap != "" {
 		t.Fatalf("%v %v %s", short.Fails, long.Fails, short.By)
 	}
 	together := Judge(Ask{Machine: m, Bench: ask.Bench, Procedures: procs, Prints: []Print{ofChanges(1600)}, Now: now})

@@ -186,10 +186,10 @@ func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
 		return
 	}
 	t := table{indent: "  ", right: []int{1, 2, 3}}
-	t.add("on "+theme.Safe(m.Name), "now", "this", "after", "band", "", "")
+	t.add("on "+theme.Safe(m.Name), "now", "this", "after", "band", "", "", "")
 	for i := range rows {
 		c := printfile.Cells(&rows[i])
-		t.add(theme.Safe(c.Name), c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).Text(c.Word), theme.Safe(c.Note))
+		t.add(theme.Safe(c.Name), c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).Text(c.Word), c.Do, theme.Safe(c.Note))
 	}
 	t.write(a)
 	a.unknownOf(r.Rows)

@@ -31,6 +31,9 @@ type Job struct {
 // Print is the job as a verdict takes it.
 func (j *Job) Print() verdict.Print { return verdict.PrintOf(j.Name, &j.Report, &j.Use) }
 
+// Load works out the use by material, given what is loaded.
+func (j *Job) Load(l Loaded) { j.Use = job.UseOf(&j.Report, l.of(&j.Report), job.Diameter) }
+
 // Loaded says what is loaded: one material for all tools, or by tool.
 type Loaded struct {
 	All   *job.Material
@@ -109,7 +112,7 @@ func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, 
 		if r.Name != "" {
 			j.Name += ": " + r.Name
 		}
-		j.Use = job.UseOf(&j.Report, o.Loaded.of(&r), job.Diameter)
+		j.Load(o.Loaded)
 		out = append(out, j)
 	}
 	if err != nil {

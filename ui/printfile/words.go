@@ -121,6 +121,7 @@ type Row struct {
 	Word                            string
 	State                           model.GaugeWord // whose colour the word has
 	Note                            string
+	Do                              string // "do it before", "do it after"; "" for neither
 }
 
 // Cells says one gauge through a print.
@@ -135,6 +136,9 @@ func Cells(r *verdict.Row) Row {
 		c.Need, c.After = "+"+figure(r.Need, g.Meter), figure(r.After, g.Meter)
 	}
 	c.Note = strings.Join(notes(r), "; ")
+	if r.Swap != "" {
+		c.Do = "do it " + r.Swap
+	}
 	return c
 }
 
@@ -149,11 +153,11 @@ func notes(r *verdict.Row) []string {
 	case r.Word == verdict.Reaches:
 		out = append(out, "about "+Span(r.At)+" in")
 	}
-	if r.Swap != "" {
-		out = append(out, "do it "+r.Swap)
+	if r.Whole() {
+		out = append(out, "more than its whole band in one print: see to it on the way")
 	}
-	if r.Fails != nil {
-		out = append(out, percent(*r.Fails)+" that it fails in it, by "+r.By)
+	if r.Fails != nil && (r.Word != verdict.Lasts || *r.Fails >= 0.01) {
+		out = append(out, percent(*r.Fails)+" to fail in it, by "+r.By)
 	}
 	return out
 }
@@ -168,14 +172,17 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", p*100)
 }
 
-// figure writes a value of a meter: counts whole, the rest to a tenth.
+// figure writes a value of a meter: counts and what is beyond 100 whole, the rest to a tenth.
 func figure(v float64, m model.Meter) string {
 	switch m {
 	case model.Changes, model.Starts, model.Cuts:
 		return model.Number(math.Floor(v + 1e-6))
 	}
-	if v > 0 && v < 0.05 {
+	switch {
+	case v > 0 && v < 0.05:
 		return "<0.1"
+	case v >= 100:
+		return model.Number(math.Floor(v + 1e-6))
 	}
 	return model.Number(v)
 }

@@ -81,6 +81,9 @@ func (s *machine) Keys() []Key {
 	if s.Env.Makers.Symptom != nil && !m.Retired {
 		ks = append(ks, Key{"s", "symptom", "what you see or hear, and the care that is likely to cure it"})
 	}
+	if s.Env.Makers.Job != nil && !m.Retired {
+		ks = append(ks, Key{"p", "print file", "whether the parts last through a print, from its file"})
+	}
 	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"b", "book", "this machine's record; an entry can be struck there"},
 		Key{"e", "edit", "name, duty, in use or not, what it has, settings"}, size)
 	ks = append(ks, s.pager.keys()...)
@@ -144,6 +147,10 @@ func (s *machine) press(p Press) tea.Cmd {
 	case "t":
 		if action.Clearable(m) {
 			return Send(Push{newClearTag(s.Env, m)})
+		}
+	case "p":
+		if s.Env.Makers.Job != nil && !m.Retired {
+			return Send(Push{s.Env.Makers.Job(s.of)})
 		}
 	case "x":
 		return Send(Push{newRetire(s.Env, s.of)})

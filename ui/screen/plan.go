@@ -19,6 +19,7 @@ type planScreen struct {
 	desk    sitting.Desk
 	machine string
 	why     *model.Complaint // the symptoms the session is to cure; nil where it is what is due
+	only    []string         // the procedures chosen at first; nil where it is what is due
 
 	rows    []planRow
 	at      int
@@ -65,6 +66,11 @@ func NewPlanFor(e *Env, desk sitting.Desk, machine string, why model.Complaint) 
 	return &planScreen{Base: e.Base(), desk: desk, machine: machine, why: &why}
 }
 
+// NewPlanOnly makes the plan screen with these procedures chosen, and nothing else.
+func NewPlanOnly(e *Env, desk sitting.Desk, machine string, ids []string) Screen {
+	return &planScreen{Base: e.Base(), desk: desk, machine: machine, only: ids}
+}
+
 func (v *planScreen) m() *model.Machine { return v.Data.Machine(v.machine) }
 
 // Init lists what fits the machine and plans what is due or unknown.
@@ -88,7 +94,7 @@ func (v *planScreen) Init() tea.Cmd {
 			v.rows = append(v.rows, planRow{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
 	}
-	if v.why != nil { // what it is about stands first
+	if v.why != nil || v.only != nil { // what it is about stands first
 		slices.SortStableFunc(v.rows, func(a, b planRow) int { return rankIn(b) - rankIn(a) })
 	}
 	return v.replan()
@@ -105,6 +111,9 @@ func rankIn(r planRow) int {
 func (v *planScreen) preselected() []string {
 	if v.why != nil {
 		return []string{v.why.Start}
+	}
+	if v.only != nil {
+		return v.only
 	}
 	return model.Preselect(v.Data.Gauges[v.machine])
 }

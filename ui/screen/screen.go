@@ -87,4 +87,5 @@ type Makers struct {
 	Walk    func(session string) Screen
 	Summary func(session string) Screen
 	Symptom func(machine string) Screen
+	Job     func(machine string) Screen
 }

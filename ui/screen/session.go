@@ -8,6 +8,7 @@ func (e *Env) session(d sitting.Desk) Makers {
 		Plan:    func(machine string) Screen { return NewPlan(e, d, machine) },
 		Walk:    func(session string) Screen { return NewWalk(e, d, session, false) },
 		Symptom: func(machine string) Screen { return NewSymptom(e, d, machine) },
+		Job:     func(machine string) Screen { return NewJob(e, d, machine) },
 		Summary: func(session string) Screen { return NewSummary(e, d, session) },
 	}
 }

@@ -1,0 +1,276 @@
+package screen
+
+import (
+	"context"
+	"strings"
+	"sync/atomic"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// jobScreen asks for a print file and says whether the machine's parts last through it.
+type jobScreen struct {
+	Base
+	pager
+	desk    sitting.Desk
+	machine string
+
+	path  field // typed
+	names []string
+	dir   string // the folder names are of; "" before any was read
+	why   string // why the file or folder cannot be read
+
+	reading *reading // nil: none is
+	jobs    []printfile.Job
+	results []verdict.Result
+	loaded  string // the materials, as typed
+	typing  bool   // of the materials
+	bad     string
+	alone   bool // unattended
+	written string
+	undo    string // the action last written
+	saving  bool
+}
+
+// reading is a file being read; bytes and size are shared with the command that reads.
+type reading struct {
+	stop        context.CancelFunc
+	bytes, size atomic.Int64
+}
+
+// NewJob makes the screen of a print file on a machine.
+func NewJob(e *Env, desk sitting.Desk, machine string) Screen {
+	return &jobScreen{Base: e.Base(), desk: desk, machine: machine}
+}
+
+func (s *jobScreen) m() *model.Machine { return s.Data.Machine(s.machine) }
+
+// Init lists the folder the program runs in.
+func (s *jobScreen) Init() tea.Cmd {
+	if s.m() == nil {
+		return Send(Pop{})
+	}
+	return s.list()
+}
+
+func (s *jobScreen) SetSize(w, h int) Screen {
+	s.Size(w, h)
+	s.draw()
+	return s
+}
+
+// choosing tells that a path is typed.
+func (s *jobScreen) choosing() bool { return s.jobs == nil && s.reading == nil }
+
+func (s *jobScreen) TakesText() bool { return s.choosing() || s.typing }
+func (s *jobScreen) HasInner() bool {
+	return s.reading != nil || s.typing || s.choosing() && s.path.text != ""
+}
+
+func (s *jobScreen) Title() (string, string) {
+	name := ""
+	if m := s.m(); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	if s.jobs == nil {
+		return name + "   print file", ""
+	}
+	r := &s.jobs[0].Report
+	right := model.Number(float64(r.Changes())) + " changes, " + printfile.Span(r.Total())
+	if len(s.jobs) > 1 {
+		right = itoa(len(s.jobs)) + " prints in it"
+	}
+	if s.alone {
+		right += ", unattended"
+	}
+	return name + "   " + theme.Safe(s.jobs[0].Name), right
+}
+
+// Keys are those that work now.
+func (s *jobScreen) Keys() []Key {
+	switch {
+	case s.reading != nil:
+		return []Key{{"esc", "stop reading", ""}}
+	case s.choosing():
+		return []Key{{"enter", "read it", "reads the file, or goes into the folder"}, {"tab", "complete", "completes a name in the folder"}, {"esc", "back", ""}}
+	case s.typing:
+		return []Key{{"enter", "take it", ""}, {"esc", "leave", ""}}
+	}
+	var ks []Key
+	if m := s.m(); m != nil && m.Session == "" && s.Env.Makers.Plan != nil && len(verdict.Stops(s.results)) > 0 {
+		ks = append(ks, Key{"c", "care before it", "plans the session that does what has to be done before this print"})
+	}
+	if s.undo != "" {
+		ks = append(ks, Key{"z", "undo", "strikes what was just saved; the book keeps both"})
+	} else {
+		ks = append(ks, Key{"r", "printed", "it was printed: adds what it used to the meters"}, Key{"b", "book", "it is to be printed: the forecast and the drawer count it"})
+	}
+	alone := Key{"u", "unattended", "nobody is there: a fifth more must be left than the print uses"}
+	if s.alone {
+		alone = Key{"u", "attended", "somebody is there and can stop it"}
+	}
+	ks = append(ks, alone, Key{"m", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool"}, Key{"o", "other file", ""})
+	return append(append(ks, s.pager.keys()...), Key{"esc", "back", ""})
+}
+
+// Help explains the words.
+func (s *jobScreen) Help() []HelpPart {
+	return []HelpPart{{"will it last", []string{
+		"now + this = after\twhat the gauge shows by its last reading, what the print adds, and what it shows then",
+		"lasts\tit is still below its band at the end",
+		"reaches its band\tin the print, about in the layer said; the band is from low to high, past it the part is overdue",
+		"in its band\tit is due already; past its band, it is overdue already",
+		"unattended\tless than 1.2 times the need left: do it before (common practice)",
+		"that it fails\tby how long this part lasted on this bench, given that it has lasted so far",
+		"The time is that of the file's own moves, by the limits it sets or those of a common machine (from memory); heating and changes by the changer come on top.",
+	}}}
+}
+
+func (s *jobScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case Press:
+		cmd = s.press(msg)
+	case Result:
+		cmd = s.result(msg)
+	default:
+		if s.Take(msg) {
+			s.judge()
+		}
+	}
+	s.draw()
+	return s, cmd
+}
+
+func (s *jobScreen) press(p Press) tea.Cmd {
+	switch {
+	case s.m() == nil:
+		return Send(Pop{})
+	case s.reading != nil:
+		if p.Key() == "esc" {
+			s.reading.stop()
+		}
+		return nil
+	case s.choosing():
+		return s.pressPath(p)
+	case s.typing:
+		s.pressMaterial(p)
+		return nil
+	case s.scroll(p.Key()):
+		return nil
+	}
+	switch p.Key() {
+	case "c":
+		return s.care()
+	case "r", "b":
+		if p.Passes() {
+			return s.write(p.Key() == "r")
+		}
+	case "z":
+		if s.undo != "" && p.Passes() && !s.saving {
+			s.saving = true
+			return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
+		}
+	case "u":
+		s.alone = !s.alone
+		s.judge()
+	case "m":
+		s.typing, s.bad = true, ""
+	case "o":
+		s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
+		return s.list()
+	}
+	return nil
+}
+
+// pressMaterial types what is loaded.
+func (s *jobScreen) pressMaterial(p Press) {
+	f := field{s.loaded}
+	switch {
+	case p.Key() == "esc":
+		s.typing, s.loaded, s.bad = false, "", ""
+		s.reload(printfile.Loaded{})
+	case p.Key() == "enter":
+		l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
+		if s.bad = Sentence(err); err == nil {
+			s.typing = false
+			s.reload(l)
+		}
+	case f.press(p.Msg):
+		s.loaded, s.bad = f.text, ""
+	}
+}
+
+// reload works out the use by material anew.
+func (s *jobScreen) reload(l printfile.Loaded) {
+	for i := range s.jobs {
+		s.jobs[i].Load(l)
+	}
+	s.judge()
+}
+
+// judge works the verdict out, with the bench as it is now.
+func (s *jobScreen) judge() {
+	m := s.m()
+	if m == nil || len(s.jobs) == 0 {
+		return
+	}
+	ask := verdict.Ask{Machine: m, Procedures: s.Env.Library.Heads(), Unattended: s.alone, Now: s.Data.At}
+	for _, other := range s.Data.Bench.Machines {
+		ask.Bench = append(ask.Bench, other)
+	}
+	for i := range s.jobs {
+		ask.Prints = append(ask.Prints, s.jobs[i].Print())
+	}
+	s.results = verdict.Judge(ask)
+}
+
+// care opens the plan of what has to be done before the print.
+func (s *jobScreen) care() tea.Cmd {
+	stops := verdict.Stops(s.results)
+	m := s.m()
+	switch {
+	case len(stops) == 0 || s.Env.Makers.Plan == nil:
+		return nil
+	case m.Session != "":
+		return Send(Notice{"A session is begun on " + theme.Safe(m.Name) + ": close it first, c on the bench goes on with it."})
+	}
+	var ids []string
+	for _, x := range stops {
+		ids = append(ids, x.Row.Gauge.Item)
+	}
+	return Send(Push{NewPlanOnly(s.Env, s.desk, s.machine, ids)})
+}
+
+// write records the prints, or books them.
+func (s *jobScreen) write(printed bool) tea.Cmd {
+	if s.undo != "" || s.saving {
+		return nil
+	}
+	facts := printfile.Booked(s.jobs)
+	s.written = "Booked: the forecast and the drawer count it."
+	if printed {
+		var skipped []model.Meter
+		var err error
+		if facts, skipped, err = printfile.Recorded(s.m(), s.jobs, s.Now); err != nil {
+			return Send(Failed{err})
+		}
+		s.written = "Recorded: the meters have its use."
+		if len(skipped) > 0 {
+			var names []string
+			for _, k := range skipped {
+				names = append(names, string(k))
+			}
+			s.written += " Never read, so not added to: " + strings.Join(names, ", ") + "."
+		}
+	}
+	s.saving = true
+	return s.Append(model.Action{Machine: s.machine, Facts: facts})
+}

@@ -1,0 +1,213 @@
+package screen
+
+import (
+	"path/filepath"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/theme"
+)
+
+// foot is the line at the bottom: the materials being typed.
+func (s *jobScreen) foot() []string {
+	if !s.typing {
+		return nil
+	}
+	t := s.Env.Theme
+	lines := []string{fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(theme.Safe(s.loaded))+"_")+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
+	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
+		if l != "" {
+			lines = append(lines, " "+t.State.Due.Text(l))
+		}
+	}
+	return lines
+}
+
+func (s *jobScreen) draw() {
+	if s.Data == nil || s.W == 0 || s.jobs == nil {
+		return
+	}
+	var lines []string
+	for i := range s.results {
+		if i > 0 {
+			lines = append(lines, "", " "+s.Env.Theme.Text.Strong.Text(theme.Safe(s.jobs[i].Name)))
+		}
+		lines = append(lines, s.answer(i)...)
+		lines = append(lines, s.table(&s.results[i])...)
+		lines = append(lines, s.cost(i)...)
+	}
+	for i, l := range lines {
+		lines[i] = fit(s.Env.Theme, l, s.W)
+	}
+	s.fill(lines, s.H-len(apart(s.foot(), s.H)))
+}
+
+// View draws the path typed, how far reading is, or the verdict.
+func (s *jobScreen) View() string {
+	switch {
+	case s.m() == nil:
+		return " This machine is not on the bench any more."
+	case s.reading != nil:
+		return strings.Join(clip(s.progress(), s.H), "\n")
+	case s.jobs == nil:
+		return strings.Join(clip(s.chooser(), s.H), "\n")
+	}
+	foot := apart(s.foot(), s.H)
+	body := strings.Split(s.pager.view(s.Env.Theme, s.W), "\n")
+	return strings.Join(append(pad(clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+}
+
+func (s *jobScreen) progress() []string {
+	n, size := s.reading.bytes.Load()>>20, s.reading.size.Load()>>20
+	text := "reading, " + itoa(int(n)) + " MiB"
+	if size > 0 {
+		text = "reading, " + itoa(int(n)) + " of " + itoa(int(size)) + " MiB"
+	}
+	return []string{" " + s.Env.Theme.Plain(theme.Safe(filepath.Base(s.path.text))), "", " " + text}
+}
+
+// chooser is the path being typed, and the names in its folder.
+func (s *jobScreen) chooser() []string {
+	t := s.Env.Theme
+	shown := t.Plain(theme.Safe(s.path.text))
+	for theme.Width(shown) > s.W-10 && shown != "" { // its end is what is being typed
+		_, shown = cutRune(shown)
+	}
+	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(shown+"_"), ""}
+	for _, l := range theme.Wrap(t.Plain(s.why), max(20, s.W-3)) {
+		if l != "" {
+			out = append(out, " "+t.State.Due.Text(l))
+		}
+	}
+	names := s.matching()
+	room := s.H - len(out)
+	for i, n := range names {
+		if i == room-1 && len(names) > room {
+			return append(out, t.Text.Dim.Text("   and "+itoa(len(names)-i)+" more: type on"))
+		}
+		out = append(out, fit(t, "   "+t.Plain(theme.Safe(n)), s.W))
+	}
+	if len(names) == 0 && s.why == "" && s.dir != "" {
+		out = append(out, t.Text.Dim.Text("   no print file here by that name; a folder ends in /"))
+	}
+	return out
+}
+
+// cutRune takes the first character off.
+func cutRune(s string) (string, string) {
+	r := []rune(s)
+	return string(r[:1]), string(r[1:])
+}
+
+// answer is the verdict in a sentence.
+func (s *jobScreen) answer(i int) []string {
+	t := s.Env.Theme
+	var before, after []string
+	past := false
+	for _, r := range s.results[i].Rows {
+		switch r.Swap {
+		case verdict.Before:
+			before = append(before, r.Gauge.Short)
+			past = past || r.Word == verdict.Past
+		case verdict.After:
+			after = append(after, r.Gauge.Short)
+		}
+	}
+	paint := t.State.Due
+	if past {
+		paint = t.State.Past
+	}
+	var out []string
+	say := func(text string, draw func(string) string) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-2)) {
+			out = append(out, " "+draw(l))
+		}
+	}
+	switch {
+	case len(before) > 0:
+		say("Before it: "+some(before)+".", paint.Text)
+	case len(after) > 0:
+		say("It can go first; after it: "+some(after)+".", t.Text.Strong.Text)
+	default:
+		say("All that is counted lasts through it.", t.Text.Strong.Text)
+	}
+	if len(before) > 0 && len(after) > 0 {
+		say("After it: "+some(after)+".", t.Plain)
+	}
+	return append(out, "")
+}
+
+// some lists names, the first few.
+func some(names []string) string {
+	const most = 5
+	if n := len(names) - most; n > 0 {
+		return strings.Join(names[:most], "; ") + " and " + itoa(n) + " more"
+	}
+	return strings.Join(names, "; ")
+}
+
+// table sets each gauge in a line, and what is to be said of it below.
+func (s *jobScreen) table(r *verdict.Result) []string {
+	t := s.Env.Theme
+	name, band := 18, 20
+	if s.W >= 100 {
+		name, band = 30, 22
+	}
+	wide := s.W >= 76
+	line := func(a, now, this, after, of, word string) string {
+		if !wide {
+			return "   " + t.Pad(a, 17) + " " + t.PadLeft(after, 6) + " " + word
+		}
+		return "   " + t.Pad(a, name) + t.PadLeft(now, 7) + t.PadLeft(this, 7) + t.PadLeft(after, 7) + " " + t.Pad(of, band) + " " + word
+	}
+	rows := verdict.Shown(r.Rows)
+	var out []string
+	if len(rows) > 0 {
+		out = append(out, t.Text.Dim.Text(line("", "now", "this", "after", "band", "")))
+	}
+	for i := range rows {
+		c := printfile.Cells(&rows[i])
+		out = append(out, line(t.Plain(theme.Safe(c.Name)), c.Before, c.Need, c.After, t.Plain(c.Band), t.OfState(c.State).Text(c.Word)))
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(c.Note)), max(20, s.W-6)) {
+			if l != "" {
+				out = append(out, "     "+l)
+			}
+		}
+	}
+	for _, u := range printfile.Unknown(r.Rows) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe("unknown, "+u)), max(20, s.W-4)) {
+			out = append(out, t.Text.Dim.Text("   "+l))
+		}
+	}
+	return append(out, "")
+}
+
+// cost is what the print costs, as the command says it.
+func (s *jobScreen) cost(i int) []string {
+	t := s.Env.Theme
+	var out []string
+	for n, l := range printfile.Cost(&s.jobs[i]) {
+		if n == 0 {
+			_, l, _ = strings.Cut(l, printfile.Gap)
+		}
+		for _, x := range theme.Wrap(t.Plain(theme.Safe(strings.TrimSpace(l))), max(20, s.W-4)) {
+			out = append(out, "   "+x)
+		}
+	}
+	if m := s.m(); len(m.Booked) > 0 {
+		out = append(out, "   "+bookedText(m))
+	}
+	return out
+}
+
+// bookedText says what is booked on a machine.
+func bookedText(m *model.Machine) string {
+	use := m.BookedUse()
+	text := itoa(len(m.Booked)) + " prints are booked"
+	if len(m.Booked) == 1 {
+		text = "1 print is booked"
+	}
+	return text + ", " + model.Number(use[model.Changes]) + " changes, " + model.Number(use[model.Hours]) + " h: not counted here"
+}
