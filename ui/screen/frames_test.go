@@ -44,6 +44,12 @@ var places = []struct {
 	{"drawer-count", false, []string{"d", "enter"}},
 	{"book", false, []string{"/", "her", "enter", "enter", "n", "b"}},
 	{"book-strike", false, []string{"/", "her", "enter", "enter", "n", "b", "down", "u"}},
+	{"job", false, []string{"/", "tea", "enter", "enter", "p"}},
+	{"job-names", false, []string{"/", "tea", "enter", "enter", "p", "te", "tab", "jobs/", "f"}},
+	{"job-broken", false, []string{"/", "tea", "enter", "enter", "p", "testdata/jobs/br", "enter"}},
+	{"job-verdict", false, []string{"/", "her", "enter", "enter", "n", "p", "testdata/jobs/f", "enter"}},
+	{"job-unattended", false, []string{"/", "her", "enter", "enter", "n", "p", "testdata/jobs/f", "enter", "u", "m", "PLA", "enter"}},
+	{"job-material", false, []string{"/", "her", "enter", "enter", "n", "p", "testdata/jobs/f", "enter", "m", "0=PL,1"}},
 	{"retire", false, []string{"/", "kno", "enter", "enter", "x"}},
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/store"
+	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -104,6 +105,7 @@ func newDesk(t testing.TB, w, h int, fill bool, o theme.Options) *desk {
 	e.Makers = Makers{
 		Plan:    func(id string) Screen { return &probe{Base: e.Base(), got: []string{"plan", id}} },
 		Walk:    func(id string) Screen { return &probe{Base: e.Base(), got: []string{"walk", id}} },
+		Job:     func(id string) Screen { return NewJob(e, sitting.Desk{}, id) },
 		Summary: func(id string) Screen { return &probe{Base: e.Base(), got: []string{"summary", id}} },
 	}
 	data, err := e.load(fixedNow)

@@ -25,12 +25,14 @@ type jobScreen struct {
 	path  field // typed
 	names []string
 	dir   string // the folder names are of; "" before any was read
-	why   string // why the file or folder cannot be read
+	lost  string // why the folder cannot be read
+	why   string // why the file cannot
 
 	reading *reading // nil: none is
 	jobs    []printfile.Job
 	results []verdict.Result
 	loaded  string // the materials, as typed
+	was     string // the same before they were typed anew
 	typing  bool   // of the materials
 	bad     string
 	alone   bool // unattended
@@ -182,7 +184,7 @@ func (s *jobScreen) press(p Press) tea.Cmd {
 		s.alone = !s.alone
 		s.judge()
 	case "m":
-		s.typing, s.bad = true, ""
+		s.typing, s.was, s.bad = true, s.loaded, ""
 	case "o":
 		s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
 		return s.list()
@@ -195,8 +197,7 @@ func (s *jobScreen) pressMaterial(p Press) {
 	f := field{s.loaded}
 	switch {
 	case p.Key() == "esc":
-		s.typing, s.loaded, s.bad = false, "", ""
-		s.reload(printfile.Loaded{})
+		s.typing, s.loaded, s.bad = false, s.was, ""
 	case p.Key() == "enter":
 		l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
 		if s.bad = Sentence(err); err == nil {

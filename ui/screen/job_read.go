@@ -13,6 +13,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/job"
 	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/theme"
 )
 
 // listed is what lies in a folder.
@@ -173,7 +174,7 @@ func (s *jobScreen) start() tea.Cmd {
 		}})
 		out := readFile{jobs: jobs, stopped: errors.Is(err, context.Canceled)}
 		if err != nil {
-			out.why = Sentence(err)
+			out.why = theme.Safe(err.Error()) + "." // it begins with the file's name
 		}
 		return out, nil
 	})
@@ -186,7 +187,7 @@ func (s *jobScreen) result(r Result) tea.Cmd {
 	switch v := r.Value.(type) {
 	case listed:
 		if dir, _ := s.folder(); dir == v.dir {
-			s.dir, s.names, s.why = v.dir, v.names, v.why
+			s.dir, s.names, s.lost = v.dir, v.names, v.why
 		}
 	case readFile:
 		if s.reading == nil || s.Stale(r) {

@@ -76,7 +76,11 @@ func (s *jobScreen) chooser() []string {
 		_, shown = cutRune(shown)
 	}
 	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(shown+"_"), ""}
-	for _, l := range theme.Wrap(t.Plain(s.why), max(20, s.W-3)) {
+	why := s.why
+	if dir, _ := s.folder(); why == "" && dir == s.dir {
+		why = s.lost
+	}
+	for _, l := range theme.Wrap(t.Plain(why), max(20, s.W-3)) {
 		if l != "" {
 			out = append(out, " "+t.State.Due.Text(l))
 		}
@@ -89,7 +93,7 @@ func (s *jobScreen) chooser() []string {
 		}
 		out = append(out, fit(t, "   "+t.Plain(theme.Safe(n)), s.W))
 	}
-	if len(names) == 0 && s.why == "" && s.dir != "" {
+	if len(names) == 0 && why == "" && s.dir != "" {
 		out = append(out, t.Text.Dim.Text("   no print file here by that name; a folder ends in /"))
 	}
 	return out
@@ -165,7 +169,7 @@ func (s *jobScreen) table(r *verdict.Result) []string {
 	rows := verdict.Shown(r.Rows)
 	var out []string
 	if len(rows) > 0 {
-		out = append(out, t.Text.Dim.Text(line("", "now", "this", "after", "band", "")))
+		out = append(out, t.Text.Dim.Text(strings.TrimRight(line("", "now", "this", "after", "band", ""), " ")))
 	}
 	for i := range rows {
 		c := printfile.Cells(&rows[i])
@@ -195,9 +199,9 @@ func (s *jobScreen) cost(i int) []string {
 		for _, x := range theme.Wrap(t.Plain(theme.Safe(strings.TrimSpace(l))), max(20, s.W-4)) {
 			out = append(out, "   "+x)
 		}
-	}
-	if m := s.m(); len(m.Booked) > 0 {
-		out = append(out, "   "+bookedText(m))
+		if m := s.m(); n == 0 && len(m.Booked) > 0 {
+			out = append(out, "   "+bookedText(m))
+		}
 	}
 	return out
 }

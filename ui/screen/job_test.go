@@ -1,0 +1,113 @@
+package screen
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
+)
+
+func jobDesk(t *testing.T, keys ...string) *desk {
+	t.Helper()
+	d := newDesk(t, 80, 24, true, theme.Options{Dark: true})
+	return d.keys(append([]string{"/", "her", "enter", "enter", "p"}, keys...)...)
+}
+
+// Recorded in one key, the meters go on; the key after it takes it back.
+func TestJobIsRecordedAndTakenBack(t *testing.T) {
+	d := jobDesk(t, "testdata/jobs/f", "enter")
+	d.shows("119 changes", "blade check", "2,156")
+	changes := func() float64 { return d.bench().Machines["m1"].Readings[model.Changes].Last.Value }
+	d.keys("r")
+	d.shows("Recorded: the meters have its use. Never read, so not added to: starts.", "z undo")
+	if changes() != 3412+119 {
+		t.Errorf("the meter shows %v", changes())
+	}
+	d.keys("r", "b") // once is enough
+	if changes() != 3412+119 || len(d.bench().Machines["m1"].Booked) != 0 {
+		t.Errorf("the meter shows %v", changes())
+	}
+	d.keys("z")
+	d.shows("Taken back")
+	if changes() != 3412 {
+		t.Errorf("the meter shows %v", changes())
+	}
+}
+
+func TestJobIsBookedAndThenPrinted(t *testing.T) {
+	d := jobDesk(t, "testdata/jobs/f", "enter", "b")
+	d.shows("Booked: the forecast and the drawer count it.")
+	if got := d.bench().Machines["m1"].BookedUse()[model.Changes]; got != 119 {
+		t.Errorf("booked are %v", got)
+	}
+	d.keys("esc", "p", "testdata/jobs/f", "enter")
+	d.shows("1 print is booked, 119 changes")
+	d.keys("r")
+	if len(d.bench().Machines["m1"].Booked) != 0 {
+		t.Error("the booking stands after the print")
+	}
+}
+
+// The session that fixes it is one key away, with what it needs chosen.
+func TestJobOpensTheCareBeforeIt(t *testing.T) {
+	d := jobDesk(t, "testdata/jobs/f", "enter")
+	d.shows("c care before it")
+	s := d.r.top().(*jobScreen)
+	push, ok := s.care()().(Push)
+	if !ok {
+		t.Fatal("nothing opened")
+	}
+	if plan := push.Screen.(*planScreen); strings.Join(plan.only, " ") != "blade-check-look" {
+		t.Errorf("chosen are %v", plan.only)
+	}
+	d.keys("u")
+	d.shows("unattended", "u attended")
+	push = s.care()().(Push)
+	if plan := push.Screen.(*planScreen); len(plan.only) != 4 {
+		t.Errorf("unattended, chosen are %v", plan.only)
+	}
+}
+
+func TestJobPath(t *testing.T) {
+	d := jobDesk(t)
+	d.shows("Which file is to be printed?", "testdata/")
+	d.keys("te", "tab", "jobs", "tab")
+	d.shows("> testdata/jobs/_", "broken.gcode", "two-colours.gcode")
+	d.keys("tw", "tab")
+	d.shows("> testdata/jobs/two-colours.gcode_")
+	d.keys("esc")
+	d.shows("> _")
+	d.keys("no/such/thing")
+	d.shows("There is no such folder")
+	d.keys("enter")
+	d.shows("thing, there is no such file")
+	d.keys("ctrl+u", "-", "enter")
+	d.shows("-, there is no such file")
+	d.keys("ctrl+u", "testdata/jobs/broken.gcode", "enter")
+	d.shows("broken.gcode, line 3: the arc has no centre")
+	d.keys("ctrl+u", "testdata/jobs/tw", "enter")
+	d.shows("two-colours.gcode", "3 changes")
+	d.keys("o", "ctrl+u")
+	d.shows("Which file is to be printed?")
+	d.keys("esc")
+	d.hides("Which file is to be printed?")
+}
+
+// A name made to break the screen is shown and breaks nothing.
+func TestJobStrangeNames(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"a\x1b[31mred.gcode", "line\nbreak.gcode", strings.Repeat("long", 50) + ".gcode", "日本.gcode"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("G90\nG1 X1 E1\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d := jobDesk(t, dir+"/")
+	if v := d.view(); strings.Contains(v, "\x1b[31m") || len(strings.Split(v, "\n")) != 24 {
+		t.Errorf("%q", v)
+	}
+	d.keys("日", "enter")
+	d.shows("日本.gcode", "0 changes")
+}
