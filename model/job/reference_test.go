@@ -24,7 +24,6 @@ type reference struct {
 	deleted, checksums, heats      int64
 	pulled                         bool
 	heights                        map[string]bool
-	level                          string
 	hot, bed                       *big.Rat
 	dwell                          *big.Rat // s
 	service, unknown               map[string]int64

@@ -31,3 +31,19 @@ func TestBookedPrintsBringTheDateForward(t *testing.T) {
 		t.Errorf("booked are %v", use)
 	}
 }
+
+// The drawer counts the prints booked: more changes than the pace would bring want more blades.
+func TestDrawerCountsBookedPrints(t *testing.T) {
+	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Heron", Duty: model.Home}, Added: now.AddDate(0, -3, 0),
+		Readings: map[model.Meter]*model.Series{model.Changes: {First: model.Point{At: now.AddDate(0, -2, 0)}, Last: model.Point{At: now, Value: 1000}, N: 2}},
+		Care:     map[string]*model.CareLast{"blade": {At: now.AddDate(0, -2, 0), Known: true, Base: map[model.Meter]float64{model.Changes: 0}}}}
+	procs := []*model.Procedure{{ID: "blade", Part: "blade", Kind: model.Swap, Supplies: []model.Supply{{Part: "blade", Quantity: 1}},
+		Intervals: []model.Interval{{Meter: model.Changes, Low: 3000, High: 5000}}}}
+	before := NewSpares([]*model.Machine{m}, procs, nil, now).Need("blade", 14).Mean()
+	m.Booked = []model.Booking{{PrintJob: model.PrintJob{File: "a", Need: map[model.Meter]float64{model.Changes: 9000}}}}
+	after := NewSpares([]*model.Machine{m}, procs, nil, now).Need("blade", 14).Mean()
+	if before > 0.1 || after < 1.5 {
+		t.Errorf("%v blades are wanted, and with 9,000 changes booked %v", before, after)
+	}
+}

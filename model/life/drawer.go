@@ -59,8 +59,11 @@ type Advice struct {
 }
 
 // NewSpares prepares a bench: machines out of use or retired want nothing but their lives count. booked is
-// the use that print jobs will bring, by machine id and meter; nil for none.
+// the use that print jobs will bring, by machine id and meter; nil takes the prints booked on the machines.
 func NewSpares(ms []*model.Machine, procs []*model.Procedure, booked map[string]map[model.Meter]float64, now time.Time) *Spares {
+	if booked == nil {
+		booked = Booked(ms)
+	}
 	s := &Spares{now: now, uses: map[string][]use{}, tenths: map[string]bool{}, known: map[asked]Demand{}, fits: map[string]int{}, booked: booked, rates: map[string]Rate{}}
 	byID := map[string]*model.Procedure{}
 	for _, p := range procs {

@@ -156,6 +156,9 @@ func notes(r *verdict.Row) []string {
 	if r.Whole() {
 		out = append(out, "more than its whole band in one print: see to it on the way")
 	}
+	if r.Word == verdict.Lasts && r.Likely != nil && *r.Likely >= 0.1 {
+		out = append(out, percent(*r.Likely)+" to reach it all the same, by the use since the last reading")
+	}
 	if r.Fails != nil && (r.Word != verdict.Lasts || *r.Fails >= 0.01) {
 		out = append(out, percent(*r.Fails)+" to fail in it, by "+r.By)
 	}
