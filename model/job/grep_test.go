@@ -43,3 +43,24 @@ func TestCountsThatGrepFinds(t *testing.T) {
 		}
 	}
 }
+
+// A first T loads and is part of the start; where plastic was laid before it, by tool 0, it is a change.
+func TestFirstTool(t *testing.T) {
+	for text, want := range map[string]int64{
+		"T3\nG1 X5 E1\nT3\n":                                    0,
+		"G1 E5\nT3\nG1 X5 E1\n":                                 0,
+		"G1 X5 E1\nT3\nG1 X0 E2\n":                              1,
+		"G1 X5 E1\nT0\nT3\nG1 X0 E2\n":                          1,
+		strings.Repeat("G1 X5\n", 1<<18) + "T2\nT1\n":           1,
+		strings.Repeat("G1 X5\n", 1<<18) + "G1 X1 E1\nT2\nT1\n": 2,
+		"G1 X5 Z1 E1\nT255\nT2\nT0\n":                           2,
+	} {
+		if r := mustScan(t, text, Options{}); r.ToolChanges != want {
+			t.Errorf("%.80q has %d changes, want %d", text, r.ToolChanges, want)
+		}
+		ts, err := ToolChanges(context.Background(), strings.NewReader(text), int64(len(text)), Options{})
+		if err != nil || ts[0].Changes != want {
+			t.Errorf("%.80q has %+v, want %d: %v", text, ts, want, err)
+		}
+	}
+}

@@ -49,14 +49,15 @@ func (s *state) machine(c code, w *words) uint32 {
 	return 0
 }
 
-// choose is a T word: a change where it names another tool than the one in use. The first loads.
+// choose is a T word: a change where it names another tool than the one in use. The first loads, unless
+// plastic was laid before it: that was tool 0.
 func (s *state) choose(v int64) {
 	n := v / scale
 	if v%scale != 0 || n < 0 || n >= int64(s.profile.tools()) {
 		s.service.add(fmtT(v))
 		return
 	}
-	first := !s.chosen
+	first := !s.chosen && !s.laid()
 	s.chosen = true
 	if int(n) == s.tool && !first {
 		return
@@ -75,6 +76,9 @@ func (s *state) choose(v int64) {
 	s.wait(&s.out.Waits.Changing, max(s.profile.ChangeSeconds, 0))
 	s.mark()
 }
+
+// laid tells whether plastic was laid, level or rising.
+func (s *state) laid() bool { return len(s.heights) > 0 || s.out.Spiral > 0 }
 
 func (s *state) mark() { s.changes.add(s.out.Changes(), s.here()) }
 

@@ -184,7 +184,7 @@ func (r *reference) choose(t string) {
 		return
 	}
 	n := int(v.Num().Int64())
-	if r.chosen && n != r.tool {
+	if (r.chosen || len(r.heights) > 0 || r.spiral > 0) && n != r.tool {
 		r.changes++
 	}
 	r.chosen, r.tool = true, n

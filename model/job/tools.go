@@ -54,25 +54,63 @@ type toolCount struct {
 	limit, tool      int64
 	chosen           bool
 	changes, service int64
+
+	head []byte // all lines before the first T
+	long bool   // there were too many of them
 }
 
-func (c *toolCount) add(n int64) {
+// maxHead is how much may come before a first T that is not T0; a file with more is read whole.
+const maxHead = 1 << 20
+
+// loads tells whether a first T other than tool 0 loads: not where plastic was laid before it.
+func (c *toolCount) loads() bool {
+	s, l := newState(DefaultProfile(), false), lexer{}
+	l.scan(append(c.head, '\n'))
+	return s.run(&l.lexed, c.head) == nil && !s.laid()
+}
+
+// before takes lines before the first T.
+func (c *toolCount) before(lines []byte) {
+	switch {
+	case c.chosen || c.long:
+	case len(c.head)+len(lines) > maxHead:
+		c.long, c.head = true, nil
+	default:
+		c.head = append(c.head, lines...)
+	}
+}
+
+// add takes a T word; false where the file must be read whole to judge it.
+func (c *toolCount) add(n int64) bool {
 	switch {
 	case n >= c.limit:
 		c.service++
 	case !c.chosen:
-		c.chosen, c.tool = true, n
+		if n != 0 && c.long {
+			return false
+		}
+		if n != 0 && !c.loads() {
+			c.changes++
+		}
+		c.chosen, c.tool, c.head = true, n, nil
 	case n != c.tool:
 		c.tool = n
 		c.changes++
 	}
+	return true
+}
+
+// toolWord is a T word and where its line begins in its block.
+type toolWord struct {
+	n  int64
+	at int
 }
 
 // hunter is the reader that looks for T only.
 type hunter struct {
 	sum       *toolCount
 	progress  func(Progress)
-	found     []int64
+	found     []toolWord
 	otherwise bool
 }
 
@@ -103,7 +141,7 @@ func (h *hunter) prepare(b []byte) {
 		}
 		start := o + bytes.LastIndexByte(b[o:i], '\n') + 1
 		end := indexFrom(b, i, '\n')
-		if !h.line(b[start:end], i-start) {
+		if !h.line(b[start:end], i-start, start) {
 			h.otherwise = true
 			return
 		}
@@ -121,12 +159,12 @@ func indexFrom(b []byte, from int, c byte) int {
 }
 
 // line looks at a line whose first T or t is at i. False means that it must be read the long way.
-func (h *hunter) line(b []byte, i int) bool {
+func (h *hunter) line(b []byte, i, at int) bool {
 	if b[0] == ';' || b[0] == '/' || bareName(b) > 0 || bytes.IndexByte(b[:i], ';') >= 0 {
 		return true
 	}
 	if i == 0 && b[0] == 'T' {
-		return h.tool(b)
+		return h.tool(b, at)
 	}
 	if b[0] != 'M' || bytes.IndexByte(b, '(') >= 0 {
 		return false
@@ -144,7 +182,7 @@ func digitAfter(b []byte, i int) bool {
 }
 
 // tool takes a line that is T and a number, and nothing but a comment.
-func (h *hunter) tool(b []byte) bool {
+func (h *hunter) tool(b []byte, at int) bool {
 	end := skipDigits(b, 1)
 	if end == 1 || end > 7 {
 		return false
@@ -160,17 +198,23 @@ func (h *hunter) tool(b []byte) bool {
 	if after < len(b) && b[after] != ';' {
 		return false
 	}
-	h.found = append(h.found, n)
+	h.found = append(h.found, toolWord{n, at})
 	return true
 }
 
-func (h *hunter) commit([]byte) *Fault {
+func (h *hunter) commit(lines []byte) *Fault {
 	if h.otherwise {
 		return errOtherwise
 	}
-	for _, n := range h.found {
-		h.sum.add(n)
+	from := 0
+	for _, w := range h.found {
+		h.sum.before(lines[from:w.at])
+		from = w.at
+		if !h.sum.add(w.n) {
+			return errOtherwise
+		}
 	}
+	h.sum.before(lines[from:])
 	return nil
 }
 
@@ -181,7 +225,7 @@ func (h *hunter) seam(line []byte) *Fault {
 	}
 	one := hunter{sum: h.sum}
 	one.prepare(line)
-	return one.commit(nil)
+	return one.commit(line)
 }
 
 // atStart tells whether nothing was found yet; a byte order mark further on is no T either way.
