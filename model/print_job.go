@@ -20,7 +20,7 @@ type Booking struct {
 }
 
 // maxBooked is how many prints to come a machine's snapshot holds; the oldest give way.
-const maxBooked = 30
+const maxBooked = 20
 
 func (m *Machine) booked(e Entry) {
 	m.Booked = append(m.Booked, Booking{ID: e.ID, At: e.At, PrintJob: *e.Booked})

@@ -205,13 +205,19 @@ func (j *Job) Need() map[model.Meter]float64 {
 
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
-// maxName is how much of a file's name the journal is told.
-const maxName = 100
+// A name longer than maxName runes loses its middle in the journal: the end tells a container's members apart.
+const (
+	maxName = 60
+	maxTail = 40
+)
 
 // fact is the job as the journal is told it.
 func (j *Job) fact() *model.PrintJob {
 	name := []rune(strings.ToValidUTF8(j.Name, "?"))
-	return &model.PrintJob{File: string(name[:min(len(name), maxName)]), Need: j.Need()}
+	if n := len(name); n > maxName {
+		name = append(append(name[:maxName-maxTail-1:maxName-maxTail-1], '…'), name[n-maxTail:]...)
+	}
+	return &model.PrintJob{File: string(name), Need: j.Need()}
 }
 
 // Booked books jobs ahead.
