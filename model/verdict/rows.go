@@ -188,9 +188,14 @@ func when(a *Ask, due bool) string {
 	return After
 }
 
-// lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are none.
+// lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are none, or the
+// procedure only looks at the part.
 func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
 	if g.Part == "" || !g.Measured || !(g.Low > 0) {
+		return nil
+	}
+	renews := func(p *model.Procedure) bool { return p.ID == g.Item && p.Kind == model.Swap }
+	if !slices.ContainsFunc(a.Procedures, renews) {
 		return nil
 	}
 	l := life.NewLifetime(life.Observe(a.Bench, g.Part, g.Meter, a.Now), model.Band{Low: g.Low, High: g.High, Basis: g.Basis})

@@ -35,8 +35,8 @@ func bench(changes float64, facts ...model.Fact) *model.Machine {
 }
 
 var procs = []*model.Procedure{
-	{ID: "blade-check", Title: "Blade", Part: "blade", Intervals: []model.Interval{{Meter: model.Cuts, Low: 3000, High: 5000, Basis: "common practice"}}},
-	{ID: "filter-swap", Title: "Filter", Part: "filter", Intervals: []model.Interval{{Meter: model.StyrenicHours, Low: 300, High: 400}}},
+	{ID: "blade-check", Title: "Blade", Kind: model.Swap, Part: "blade", Intervals: []model.Interval{{Meter: model.Cuts, Low: 3000, High: 5000, Basis: "common practice"}}},
+	{ID: "filter-swap", Title: "Filter", Kind: model.Swap, Part: "filter", Intervals: []model.Interval{{Meter: model.StyrenicHours, Low: 300, High: 400}}},
 	{ID: "never", Title: "Never done", Part: "wiper", Intervals: []model.Interval{{Meter: model.Hours, Low: 300, High: 400}}},
 }
 
@@ -175,6 +175,10 @@ func TestFails(t *testing.T) {
 	whole := find(t, together[0], "blade-check")
 	if want := 1 - (1-*short.Fails)*(1-*long.Fails); math.Abs(*whole.Fails-want) > 1e-12 {
 		t.Errorf("%v in one print, %v in two", *whole.Fails, want)
+	}
+	look := []*model.Procedure{{ID: "blade-check", Kind: model.Look, Part: "blade", Intervals: procs[0].Intervals}}
+	if r := find(t, Judge(Ask{Machine: m, Bench: ask.Bench, Procedures: look, Prints: ask.Prints, Now: now})[0], "blade-check"); r.Fails != nil {
+		t.Errorf("a look has a life of %v", *r.Fails)
 	}
 	m = bench(2000)
 	if r := find(t, Judge(Ask{Machine: m, Bench: []*model.Machine{m}, Procedures: procs, Prints: []Print{ofChanges(100)}, Now: now})[0], "filter-swap"); r.Fails != nil {
