@@ -19,7 +19,11 @@ func Cost(j *Job) []string {
 	r := &j.Report
 	lines := []string{j.Name + Gap + strings.Join(head(r), " · ")}
 	for i, s := range j.Use.Spools {
-		text := fmt.Sprintf("  T%-3d %.2f m, %.1f cm³", s.Tool, s.Used.Metres(), s.CM3)
+		long := fmt.Sprintf("%.2f m", s.Used.Metres())
+		if s.Used.Metres() < 1 {
+			long = fmt.Sprintf("%.1f mm", s.Used.MM())
+		}
+		text := fmt.Sprintf("  T%-3d %s, %.1f cm³", s.Tool, long, s.CM3)
 		if !math.IsNaN(s.Grams) {
 			text += ", " + model.Number(s.Grams) + " g"
 		}
