@@ -91,7 +91,8 @@ func (l *lexer) move(b []byte, start int) int {
 		stop := notDigits(t)
 		rest := stop & (stop - 1)
 		point := bits.TrailingZeros64(stop|1<<63) &^ 7
-		if rest == 0 || byte(w>>(point&63)) != '.' {
+		end := bits.TrailingZeros64(rest) &^ 7 // 64 where eight bytes belong to the number
+		if byte(w>>(point&63)) != '.' || rest == 0 && (point == 0 || stop == 0 || goesOn[b[i+8]]) {
 			v, n := longer(b[i:], t, stop, point)
 			if n == 0 {
 				return 0
@@ -99,7 +100,6 @@ func (l *lexer) move(b []byte, start int) int {
 			r.v[slot] = v * sign
 			i += n
 		} else {
-			end := bits.TrailingZeros64(rest) &^ 7
 			below := uint64(1)<<(point&63) - 1
 			r.v[slot] = eight((t&below|t>>8&^below)<<((72-end)&63)) * afterPoint[(end-point)>>3&7] * sign
 			if end == 8 {
@@ -113,6 +113,9 @@ func (l *lexer) move(b []byte, start int) int {
 	}
 	return 0
 }
+
+// goesOn tells bytes that may belong to a number.
+var goesOn = [256]bool{'0': true, '1': true, '2': true, '3': true, '4': true, '5': true, '6': true, '7': true, '8': true, '9': true, '.': true}
 
 // afterPoint makes millionths of a number with n-1 digits after its point.
 var afterPoint = [8]int64{0, 1_000_000, 100_000, 10_000, 1000, 100, 10, 1}
