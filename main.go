@@ -80,7 +80,6 @@ func login() string {
 
 // openBench runs the screens on this terminal.
 func openBench(o command.Opened) error {
-	go o.Store.Bench() // the first frame waits for it
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
 		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
