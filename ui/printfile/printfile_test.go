@@ -91,6 +91,9 @@ func TestNeedAndRecorded(t *testing.T) {
 	if n := j.Need(); n[model.Hours] != 2 || n[model.Changes] != 1 || n[model.Starts] != 1 || n[model.StyrenicHours] != 2 || n[model.AbrasiveHours] != 0 {
 		t.Errorf("%v", n)
 	}
+	if got := strings.Join(Cost(&j), "\n"); !strings.Contains(got, "counts for 2 ABS/ASA h") {
+		t.Errorf("the cost says\n%s", got)
+	}
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	at := model.Point{At: now, Value: 150}
 	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"}, Booked: []model.Booking{{ID: "b1", PrintJob: model.PrintJob{File: "a.gcode"}}},

@@ -33,6 +33,9 @@ func Cost(j *Job) []string {
 		lines = append(lines, text+", "+Span(r.Filament[i].Time))
 	}
 	lines = append(lines, "  "+strings.Join(rest(r), " · "))
+	if text := classes(&j.Use); text != "" {
+		lines = append(lines, "  "+text)
+	}
 	if len(r.Unknown) > 0 {
 		lines = append(lines, "  not known, and not counted: "+names(r.Unknown))
 	}
@@ -45,6 +48,26 @@ func Cost(j *Job) []string {
 		lines = append(lines, "  its last line has no end: the file may be cut off")
 	}
 	return lines
+}
+
+// classes says what the print counts for by class of material; "" where nothing.
+func classes(u *job.Use) string {
+	var out []string
+	for _, c := range []struct {
+		hours float64
+		meter model.Meter
+	}{{u.StyrenicHours, model.StyrenicHours}, {u.AbrasiveHours, model.AbrasiveHours}} {
+		if c.hours > 0 {
+			out = append(out, figure(c.hours, c.meter)+" "+c.meter.Unit())
+		}
+	}
+	switch {
+	case len(out) == 0:
+		return ""
+	case len(u.Unsaid) > 0:
+		out = append(out, "more by the tools whose material is not said")
+	}
+	return "counts for " + strings.Join(out, ", ")
 }
 
 func head(r *job.Report) []string {
