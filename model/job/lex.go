@@ -52,7 +52,7 @@ var wordAt = func() (t [256]uint8) {
 // move reads a line of movement as almost all files write it: G0 or G1, one space at most before
 // each word, X Y Z E F once each, then the line end or a comment. It gives where the next line
 // begins, or 0 to have the line read the long way, having changed nothing. This is where reading
-// spends its time; numbers of up to seven bytes with a point in them are read here, others by longer.
+// spends its time; numbers of up to eight bytes with a point in them are read here, others by longer.
 func (l *lexer) move(b []byte, start int) int {
 	if len(b)-start < 32 || b[start+2] != ' ' || b[start+1]&^1 != '0' {
 		return 0

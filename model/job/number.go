@@ -75,7 +75,7 @@ const (
 	highs = 0x8080808080808080
 )
 
-// longer reads the numbers lexer.move leaves: without a point, or of eight to thirteen bytes. t has
+// longer reads the numbers lexer.move leaves: without a point, or of nine to thirteen bytes. t has
 // the first eight bytes of b as digits, the high bits of stop are set where there is none, and point
 // is the bit at which the first of these begins. It gives millionths and how many bytes it took, 0
 // where the number is written in a way only number reads.
