@@ -101,6 +101,25 @@ func TestANoteAfterHalfAnHourDoesNotSpareTheState(t *testing.T) {
 	}
 }
 
+// TestStateIsAskedWithoutTheStepsHint: what a count must be says nothing about the state that is asked before it
+// goes on.
+func TestStateIsAskedWithoutTheStepsHint(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "cool", "hot-end")
+	if walk.Wants(r.W, r.Context()) == "" {
+		t.Fatal("a measured step says nothing of its range")
+	}
+	r.Now = r.Now.Add(time.Hour)
+	say(t, r, "ok")
+	if p := r.W.Prompt(r.Now); p.Kind != walk.AskState {
+		t.Fatalf("after the break it asks %q", p.Question)
+	}
+	if hint := walk.Wants(r.W, r.Context()); hint != "" {
+		t.Errorf("the state is asked with %q", hint)
+	}
+}
+
 // TestASetUpInterruptedBeginsAgain: the plug was out, the work broke off, somebody put it back in. What was
 // answered before says nothing about now.
 func TestASetUpInterruptedBeginsAgain(t *testing.T) {

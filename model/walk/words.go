@@ -96,10 +96,11 @@ func Tightness(f model.Fastener) string {
 	return t.Rule + ": " + t.Why
 }
 
-// Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4".
+// Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4". It is "" where
+// something else is asked first.
 func Wants(w *Walk, c Context) string {
 	s := w.Step()
-	if s == nil {
+	if s == nil || w.Prompt(c.Now).Kind != AskStep {
 		return ""
 	}
 	switch s.Gate {
