@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"sort"
 	"time"
 )
@@ -65,17 +66,23 @@ type Gauge struct {
 	Measured  bool      `json:"-"` // Used says how far it is; false where unknown or without a limit
 	Last      time.Time `json:"-"` // the last time; zero where unknown
 	Why       string    `json:"-"` // what the number alone does not say: "after rods-wipe", "without starts"
-	Forecast  *Forecast `json:"-"` // set by life.Gauges; nil where nothing can be said
+	Estimated bool      `json:"-"` // due not by a reading but by the pace since the last one; set by life.Gauges
+	Forecast  *Forecast `json:"-"` // set by life.Gauges; nil where nothing is measured, or the band is passed
 }
 
 // Forecast is how sure the date is at which a gauge reaches the end of the band that comes next.
 type Forecast struct {
 	Level float64   // that end: low until it is reached, then high, in the gauge's meter
-	Early time.Time // reached by then with 10 %; no date lies before the time it was asked for
+	Early time.Time // reached by then with 10 %; no date lies before the time it was asked for; zero where no pace is known
 	Mid   time.Time // with 50 %; zero where it lies more than three years off
 	Late  time.Time // with 90 %; zero where it lies more than three years off
 	Own   bool      // by the machine's own readings; false: only by its duty's usual pace, from memory
 	Pace  string    // what it rests on, in words: "9.3 h a day by 212 days of readings"
+
+	Next  time.Time  // the next care, reckoned from now by the duty (see life.NextCare)
+	Due   float64    // probability that the band's low end is reached before then, 0 … 1
+	Fails float64    // probability that its high end is: it will not last to the next care, 0 … 1
+	Tail  [2]float64 // what will be used by then with 10 and with 90 %, in the gauge's meter
 }
 
 // Gauges gives one gauge for each procedure that fits the machine and has a limit running, a trigger
@@ -102,18 +109,13 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 // SortGauges orders gauges worst first, then by the greatest fraction, then by id and machine; so it
 // also ranks the gauges of a whole bench.
 func SortGauges(gs []Gauge) {
-	sort.SliceStable(gs, func(i, j int) bool {
-		a, b := &gs[i], &gs[j]
-		switch {
-		case a.Word != b.Word:
-			return a.Word.Rank() < b.Word.Rank()
-		case a.Fraction != b.Fraction:
-			return a.Fraction > b.Fraction
-		case a.Item != b.Item:
-			return a.Item < b.Item
-		}
-		return a.Machine < b.Machine
-	})
+	sort.SliceStable(gs, func(i, j int) bool { return CompareGauges(&gs[i], &gs[j]) < 0 })
+}
+
+// CompareGauges is the order of SortGauges: below 0 where a comes first.
+func CompareGauges(a, b *Gauge) int {
+	return cmp.Or(cmp.Compare(a.Word.Rank(), b.Word.Rank()), cmp.Compare(b.Fraction, a.Fraction),
+		cmp.Compare(a.Item, b.Item), cmp.Compare(a.Machine, b.Machine))
 }
 
 // Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read),
@@ -178,6 +180,16 @@ func (g Gauge) Ahead(now, until time.Time) float64 {
 		return g.Used + (end.value-g.Used)*share
 	}
 	return g.Used
+}
+
+// TailTo is what a rule draws ahead of the rider: what will be used by the next care with 10 and with 90 %,
+// or, where no forecast is made, what will be by a time at the mean pace.
+func (g Gauge) TailTo(now, until time.Time) (low, high float64) {
+	if g.Forecast != nil {
+		return g.Forecast.Tail[0], g.Forecast.Tail[1]
+	}
+	v := g.Ahead(now, until)
+	return v, v
 }
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.

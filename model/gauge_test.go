@@ -239,7 +239,7 @@ func TestUnreadMeterIsNotPreselected(t *testing.T) {
 }
 
 func TestWhenTextFarAway(t *testing.T) {
-	for days, want := range map[int]string{1: "26 Nov", 299: "20 Sep", 320: "Oct 2027"} {
+	for days, want := range map[int]string{1: "2026-11-26", 299: "2027-09-20", 900: "2029-05-13"} {
 		at := gaugeNow.AddDate(0, 0, days)
 		if got := (Gauge{Word: WordFresh, DueLow: &at}).WhenText(gaugeNow); got != want {
 			t.Errorf("%d days: %q, want %q", days, got, want)

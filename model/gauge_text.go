@@ -41,28 +41,17 @@ func (g Gauge) UsedText() string {
 	return text
 }
 
-// WhenText says in few cells when a gauge is due: "now", "12 Dec" ("Dec 2028" where more than ten
-// months away), "12 d ago" since its high end was passed, "about now" where the pace says the low end
-// is reached and no reading has shown it; "" where nothing is known.
+// WhenText says in 11 cells at most when a gauge is due: "now", "2026-12-12", "12 d ago" since its high end
+// was passed, "by estimate" where only the pace since the last reading says that it is due, "no history"
+// where no reading tells a pace; "" where nothing is known.
 func (g Gauge) WhenText(now time.Time) string {
-	return g.when(now, func(t time.Time) string {
-		if t.Sub(now) > 300*24*time.Hour {
-			return t.Format("Jan 2006")
-		}
-		return t.Format("2 Jan")
-	})
-}
-
-// WhenLong is WhenText with the date in full: 2026-12-12.
-func (g Gauge) WhenLong(now time.Time) string {
-	return g.when(now, func(t time.Time) string { return t.Format(time.DateOnly) })
-}
-
-func (g Gauge) when(now time.Time, date func(time.Time) string) string {
 	switch g.Word {
 	case WordUnknown:
 		return ""
 	case WordDue:
+		if g.Estimated {
+			return "by estimate"
+		}
 		return "now"
 	case WordPast:
 		if g.DueHigh == nil {
@@ -73,14 +62,65 @@ func (g Gauge) when(now time.Time, date func(time.Time) string) string {
 		}
 		return "now"
 	}
-	if g.DueLow == nil {
+	switch {
+	case g.DueLow != nil && !g.DueLow.After(now):
+		return "about now"
+	case g.DueLow != nil:
+		return g.DueLow.In(now.Location()).Format(time.DateOnly)
+	case g.Forecast != nil && !g.Forecast.Own:
+		return "no history"
+	}
+	return ""
+}
+
+// WhenLong is WhenText with how sure the date is: "2026-12-12 (12-05 to 12-21)", between which it lies with
+// 80 %. Where the machine has no history it gives the date of the duty's usual pace, marked as such: "about
+// 2026-12-12, from memory".
+func (g Gauge) WhenLong(now time.Time) string {
+	fc := g.Forecast
+	switch {
+	case g.Word != WordFresh && g.Word != WordWearing || fc == nil || fc.Early.IsZero():
+		return g.WhenText(now)
+	case fc.Own:
+		return strings.TrimSpace(g.WhenText(now) + " " + fc.Spread(now))
+	case fc.Mid.IsZero():
+		return "no history"
+	}
+	return "about " + fc.Mid.In(now.Location()).Format(time.DateOnly) + ", from memory"
+}
+
+// Spread is between which dates the forecast lies with 80 %, in brackets: "(12-05 to 12-21)", with the year
+// where one of them has another than the middle; "" for a date that is certain to the day.
+func (f *Forecast) Spread(now time.Time) string {
+	if f.Early.IsZero() || f.Mid.IsZero() {
 		return ""
 	}
-	t := g.DueLow.In(now.Location())
-	if !t.After(now) {
-		return "about now"
+	early, mid, late := f.Early.In(now.Location()), f.Mid.In(now.Location()), f.Late.In(now.Location())
+	layout := "01-02"
+	if early.Year() != mid.Year() || late.Year() != mid.Year() {
+		layout = time.DateOnly
 	}
-	return date(t)
+	from, to := early.Format(layout), late.Format(layout)
+	switch {
+	case f.Late.IsZero():
+		return "(" + early.Format(time.DateOnly) + " or much later)"
+	case from == to:
+		return ""
+	}
+	return "(" + from + " to " + to + ")"
+}
+
+// LastingText says how likely the gauge's high end is passed before the next care: "62 % not to last to the
+// next care"; "" where that is unlikely (less than one in ten), already so, or not known.
+func (g Gauge) LastingText() string {
+	f := g.Forecast
+	switch {
+	case f == nil || f.Fails < 0.1:
+		return ""
+	case f.Fails > 0.995:
+		return "will not last to the next care"
+	}
+	return fmt.Sprintf("%.0f %% not to last to the next care", 100*f.Fails)
 }
 
 // shortUnit is the unit beside a gauge: none for counts, which the item itself names.

@@ -32,6 +32,9 @@ func NewForecaster(m *model.Machine, now time.Time) *Forecaster {
 // which they are as likely reached as not, or on which they were by the readings, and Forecast. Without
 // two readings a day apart the three dates stay nil, and Forecast leans on the duty's usual pace and
 // says so. A machine out of use has no dates.
+//
+// A gauge whose low end is as likely as not reached since the last reading is due, with Estimated set and
+// DueLow when that was: a machine nobody reads must not look fresh for it.
 func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.Gauge {
 	return NewForecaster(m, now).Gauges(procs)
 }
@@ -39,10 +42,24 @@ func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.G
 // Gauges is the function of that name for the forecaster's machine.
 func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 	gs := model.Gauges(f.m, procs, f.now)
+	again := false
 	for i := range gs {
 		f.date(&gs[i])
+		again = again || gs[i].Estimated
+	}
+	if again {
+		model.SortGauges(gs)
 	}
 	return gs
+}
+
+// NextCare is when a machine is cared for next if it is now: after 30 days at home, 14 in production
+// (common practice: the looks of a sitting come round that often).
+func NextCare(duty model.Duty, now time.Time) time.Time {
+	if duty == model.Production {
+		return now.AddDate(0, 0, 14)
+	}
+	return now.AddDate(0, 0, 30)
 }
 
 // Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one.
@@ -100,38 +117,49 @@ func (f *Forecaster) date(g *model.Gauge) {
 			*end.at = &by
 		}
 	}
+	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) && g.Word.Rank() > model.WordDue.Rank() {
+		g.Word, g.Estimated = model.WordDue, true
+	}
 }
 
-// middle is when a level is as likely reached as not; nil where that is more than three years off.
+// middle is when a level is as likely reached as not, be it before now; nil where that is more than
+// three years off.
 func (f *Forecaster) middle(g *model.Gauge, p *Pace, level float64) *time.Time {
-	if fc := g.Forecast; fc != nil && fc.Level == level && !fc.Mid.IsZero() {
+	if fc := g.Forecast; fc != nil && fc.Level == level && fc.Mid.After(f.now) {
 		at := fc.Mid
 		return &at
 	}
-	at, ok := p.reach(level-g.Used, 0.5, f.now)
+	at, ok := p.reach(level-g.Used, 0.5, p.At)
 	if !ok {
 		return nil
 	}
 	return &at
 }
 
-// forecast is the spread of the date of the end that comes next; nil once the band is passed.
+// forecast is the spread of the date of the end that comes next, and how the next care will find the
+// gauge; nil once the band is passed.
 func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
-	out := &model.Forecast{Level: g.Low, Own: p.Own, Pace: p.Words()}
+	out := &model.Forecast{Level: g.Low, Own: p.Own, Pace: p.Words(), Next: NextCare(f.m.Duty, f.now)}
 	if g.Used >= g.Low {
 		out.Level = g.High
 	}
 	if g.Used >= out.Level {
 		return nil
 	}
-	var ok bool
-	out.Early, out.Mid, out.Late, ok = p.Reach(g.Used, out.Level, f.now)
+	out.Early, out.Mid, out.Late, _ = p.Reach(g.Used, out.Level, f.now)
+	out.Due = p.PassBefore(g.Used, g.Low, f.now, out.Next)
+	out.Fails = p.PassBefore(g.Used, g.High, f.now, out.Next)
+	low, high := p.between(out.Next, f.now)
+	out.Tail = [2]float64{g.Used + low, g.Used + high}
 	if by, booked := f.bookedBy(g, out.Level); booked {
-		out.Early, out.Mid, out.Late, ok = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by), true
+		out.Early, out.Mid, out.Late = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by)
 		out.Pace += "; the prints booked reach it"
 	}
-	if !ok {
-		return nil
+	if by, booked := f.bookedBy(g, g.Low); booked && !by.After(out.Next) {
+		out.Due = 1
+	}
+	if by, booked := f.bookedBy(g, g.High); booked && !by.After(out.Next) {
+		out.Fails = 1
 	}
 	return out
 }

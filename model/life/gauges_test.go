@@ -74,6 +74,48 @@ func TestGaugesAreDated(t *testing.T) {
 	}
 }
 
+// A machine that nobody reads any more is due by estimate, not fresh by its last reading; read again it is
+// what the reading says.
+func TestStaleReadingIsDueByEstimate(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	for d := range 101 {
+		if d == 90 {
+			careDone(t, ty, 90, "oil")
+		}
+		ty.read(t, model.Hours, float64(d), 5*float64(d))
+	}
+	for _, c := range []struct {
+		day       float64
+		word      model.GaugeWord
+		estimated bool
+	}{{101, model.WordFresh, false}, {125, model.WordFresh, false}, {135, model.WordDue, true}, {300, model.WordDue, true}} {
+		g := Gauges(ty.machine(), []*model.Procedure{oil()}, dayAt(c.day))[0]
+		if g.Word != c.word || g.Estimated != c.estimated || g.Used != 50 {
+			t.Errorf("day %v: %s, by estimate %v, %v used; want %s, %v, 50", c.day, g.Word, g.Estimated, g.Used, c.word, c.estimated)
+		}
+		if off := g.DueLow.Sub(dayAt(130)).Hours() / 24; off < -1.5 || off > 1.5 {
+			t.Errorf("day %v: low end on %s, want about %s", c.day, g.DueLow, dayAt(130))
+		}
+	}
+	ty.read(t, model.Hours, 140, 520)
+	if g := Gauges(ty.machine(), []*model.Procedure{oil()}, dayAt(140))[0]; g.Word != model.WordFresh || g.Estimated {
+		t.Errorf("read again it is %s, by estimate %v", g.Word, g.Estimated)
+	}
+}
+
+// The tail of a rule holds four of five uses at the next care: the quantiles of the gamma law, against
+// those of the law itself.
+func TestBetweenIsNearTheGammaLaw(t *testing.T) {
+	now := dayAt(100)
+	for _, c := range []struct{ mean, noise, drift float64 }{{5, 30, 0.1}, {80, 9000, 40}, {3, 54, 0}, {20, 20, 0.5}} {
+		p := Pace{Meter: model.Hours, Mean: c.mean, Noise: c.noise, Drift: c.drift, At: now, week: evenly(now)}
+		low, high := p.between(now.AddDate(0, 0, 30), now)
+		if l, h := 1-p.passed(low, 30), 1-p.passed(high, 30); math.Abs(l-0.1) > 0.01 || math.Abs(h-0.9) > 0.01 {
+			t.Errorf("%+v: %.1f and %.1f are the quantiles of %.3f and %.3f", c, low, high, l, h)
+		}
+	}
+}
+
 func gaugeAt(t testing.TB, gs []model.Gauge, item string) int {
 	t.Helper()
 	for i := range gs {

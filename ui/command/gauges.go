@@ -1,11 +1,14 @@
 package command
 
 import (
+	"fmt"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
@@ -52,7 +55,7 @@ func (a *app) gauges(ms []*model.Machine) error {
 	if a.flags.json {
 		rows := []model.Gauge{}
 		for _, m := range ms {
-			for _, g := range model.Gauges(m, a.heads(), now) {
+			for _, g := range life.Gauges(m, a.heads(), now) {
 				rows = append(rows, toTheSecond(g))
 			}
 		}
@@ -92,14 +95,15 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		head += "   out of use since " + day(m.Since)
 	}
 	a.say("%s", head)
-	gs := model.Gauges(m, a.heads(), now)
+	gs := life.Gauges(m, a.heads(), now)
 	if len(gs) == 0 {
 		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", typed(m.Name))
 		return
 	}
 	t := table{indent: "  "}
 	for _, g := range gs {
-		t.add(theme.Safe(g.Short), a.th.Rule(ruleWidth, g, 0), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
+		ahead, spread := g.TailTo(now, now)
+		t.add(theme.Safe(g.Short), a.th.Rule(ruleWidth, g, ahead, spread), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
 	}
 	t.write(a)
 }
@@ -137,49 +141,54 @@ func (a *app) dueCommand() *cobra.Command {
 // dueRow is a gauge that needs doing, as programs read it.
 type dueRow struct {
 	model.Gauge
-	Probability *float64   `json:"probability"` // 1 once the band is reached, else not known
-	By          *time.Time `json:"by"`          // the high end of the band
+	Probability *float64  `json:"probability"` // that its low end is reached by then; null where not known
+	By          time.Time `json:"by"`          // the day looked ahead to
 }
 
 func (a *app) due(ms []*model.Machine, within time.Duration, check bool) error {
 	now := a.now()
-	var gs []model.Gauge
+	rows := []dueRow{}
 	for _, m := range ms {
-		if !m.OutOfUse {
-			gs = append(gs, model.Due(model.Gauges(m, a.heads(), now), within, now)...)
+		if m.OutOfUse {
+			continue
+		}
+		f := life.NewForecaster(m, now)
+		for _, g := range model.Due(f.Gauges(a.heads()), within, now) {
+			r := dueRow{Gauge: toTheSecond(g), By: now.Add(within).Truncate(time.Second)}
+			if p, ok := f.PassBefore(&g, g.Low, now.Add(within)); ok {
+				r.Probability = &p
+			}
+			if certain := 1.0; g.Word.Rank() <= model.WordDue.Rank() && !g.Estimated {
+				r.Probability = &certain
+			}
+			rows = append(rows, r)
 		}
 	}
-	model.SortGauges(gs)
-	if err := a.writeDue(gs, now); err != nil {
+	slices.SortStableFunc(rows, func(x, y dueRow) int { return model.CompareGauges(&x.Gauge, &y.Gauge) })
+	if err := a.writeDue(rows, now); err != nil {
 		return err
 	}
-	if check && len(gs) > 0 {
+	if check && len(rows) > 0 {
 		return errNo
 	}
 	return nil
 }
 
-func (a *app) writeDue(gs []model.Gauge, now time.Time) error {
+func (a *app) writeDue(rows []dueRow, now time.Time) error {
 	if a.flags.json {
-		rows := make([]dueRow, 0, len(gs))
-		certain := 1.0
-		for _, g := range gs {
-			g = toTheSecond(g)
-			r := dueRow{Gauge: g, By: g.DueHigh}
-			if g.Word.Rank() <= model.WordDue.Rank() {
-				r.Probability = &certain
-			}
-			rows = append(rows, r)
-		}
 		return a.writeJSON(rows)
 	}
-	if len(gs) == 0 {
+	if len(rows) == 0 {
 		a.say("nothing is due")
 		return nil
 	}
 	var t table
-	for _, g := range gs {
-		t.add(theme.Safe(g.Machine), theme.Safe(g.Short), a.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(now))
+	for _, r := range rows {
+		sure := ""
+		if p := r.Probability; p != nil && *p < 0.995 {
+			sure = fmt.Sprintf("%.0f %% by %s", 100**p, day(r.By.In(now.Location())))
+		}
+		t.add(theme.Safe(r.Machine), theme.Safe(r.Short), a.th.Word(r.Word), theme.Safe(r.UsedText()), r.WhenLong(now), sure)
 	}
 	t.write(a)
 	return nil

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -99,7 +100,7 @@ func (p planPage) write() {
 // chosen lists what is due, as the gauges say.
 func (p planPage) chosen() {
 	gauges := map[string]model.Gauge{}
-	for _, g := range model.Gauges(p.m, p.procs(), p.now()) {
+	for _, g := range life.Gauges(p.m, p.procs(), p.now()) {
 		gauges[g.Item] = g
 	}
 	p.say("")
@@ -110,7 +111,7 @@ func (p planPage) chosen() {
 			t.add(id, "", "asked for")
 			continue
 		}
-		t.add(id, p.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(p.now()))
+		t.add(id, p.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(p.now()), g.LastingText())
 	}
 	t.write(p.app)
 }

@@ -368,5 +368,5 @@ func (b *bench) pressAsk(p Press) tea.Cmd {
 	return nil
 }
 
-// soon is how far ahead the tail of a rule looks: a fortnight, about the next time anyone sits down.
+// soon is how far ahead the tail of a rule looks while no forecast is made: a fortnight, about the next time anyone sits down.
 const soon = 14 * 24 * time.Hour

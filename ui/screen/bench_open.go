@@ -21,13 +21,9 @@ type openItem struct {
 	due     bool
 }
 
-// whenText is the date in few cells, with the year where it is far.
+// whenText is the date.
 func (it openItem) whenText(now time.Time) string {
-	at := it.at.In(now.Location())
-	if now.Sub(at).Abs() > 300*24*time.Hour {
-		return at.Format("2 Jan 2006")
-	}
-	return at.Format("2 Jan")
+	return it.at.In(now.Location()).Format(time.DateOnly)
 }
 
 // drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.

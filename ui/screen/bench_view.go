@@ -3,6 +3,7 @@ package screen
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
@@ -34,12 +35,12 @@ func (c benchCols) whenAt() int {
 
 // columns shares the width out. What a person needs most stays longest.
 func columns(w, name int) benchCols {
-	c := benchCols{name: max(7, min(name, 12)), word: 7, when: 8}
+	c := benchCols{name: max(7, min(name, 12)), word: 7, when: 11}
 	switch {
 	case w >= 130:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, 21, 11
+		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, 21, 27
 	case w >= 104:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, 21, 10
+		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, 21, 11
 	case w >= 72:
 		c.spark = 12
 	}
@@ -131,17 +132,18 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 		return s.String() + " nothing counts here yet: say what it has (e)"
 	}
 	s.WriteString(" " + t.Text.Strong.Text(t.Pad(itemName(t, g), c.item)))
-	s.WriteString(gaugeCells(t, g, c.rule, c.used, g.Ahead(b.Now, b.Now.Add(soon))))
+	s.WriteString(gaugeCells(t, g, c.rule, c.used, b.Now))
 	s.WriteString(" " + t.OfState(g.Word).Text(t.Pad(string(g.Word), c.word)))
-	s.WriteString(" " + t.Trunc(g.WhenText(b.Now), c.when))
+	s.WriteString(" " + t.Trunc(whenWide(g, b.Now, c.when), c.when))
 	return s.String()
 }
 
 // gaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one out.
-func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, ahead float64) string {
+func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, now time.Time) string {
 	var s strings.Builder
 	if rule > 0 {
-		s.WriteString(" " + t.Rule(rule, *g, ahead))
+		ahead, spread := g.TailTo(now, now.Add(soon))
+		s.WriteString(" " + t.Rule(rule, *g, ahead, spread))
 	}
 	if used > 0 {
 		s.WriteString(" " + t.Pad(ofText(t, usedText(g)), used))

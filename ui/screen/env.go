@@ -9,6 +9,7 @@ import (
 	"github.com/oklog/ulid/v2"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -79,8 +80,27 @@ func (d *Data) Machine(id string) *model.Machine {
 	return d.Bench.Machines[id]
 }
 
-// load folds the bench at an instant. It reads the data file: only for commands.
+// load folds the bench at an instant and forecasts its gauges. It reads the data file: only for commands.
 func (e *Env) load(now time.Time) (*Data, error) {
+	d, err := e.look(now)
+	if err != nil {
+		return nil, err
+	}
+	return e.forecast(d), nil
+}
+
+// forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
+func (e *Env) forecast(d *Data) *Data {
+	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At}
+	procs := e.Library.Heads()
+	for id, m := range d.Bench.Machines {
+		f.Gauges[id] = life.Gauges(m, procs, d.At)
+	}
+	return f
+}
+
+// look is load with dates by the mean pace alone, which a first frame need not wait for.
+func (e *Env) look(now time.Time) (*Data, error) {
 	b, err := e.Store.Bench()
 	if err != nil {
 		return nil, err

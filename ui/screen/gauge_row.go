@@ -2,6 +2,7 @@ package screen
 
 import (
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
@@ -9,19 +10,30 @@ import (
 
 // usedText is the number beside a gauge, or what makes it due before its number does.
 func usedText(g *model.Gauge) string {
-	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != "" {
+	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != "" && !g.Estimated {
 		return strings.ReplaceAll(g.Why, "-", " ")
 	}
 	return g.UsedText()
 }
 
+// whenWide is when a gauge is due, with how sure that is where it fits into n cells.
+func whenWide(g *model.Gauge, now time.Time, n int) string {
+	if s := g.WhenLong(now); theme.Width(s) <= n {
+		return s
+	}
+	return g.WhenText(now)
+}
+
 // gaugeRow draws one gauge on a line of its own: name, rule, figures, word and when.
 func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
 	name, used, word, when := 22, 21, 7, 11
+	if w >= 110 {
+		when = 27
+	}
 	rule := min(60, w-3-name-used-word-when-5)
 	label := itemName(t, g)
 	switch {
-	case w >= 110 && theme.Width(t.Plain(theme.Safe(g.Title))) <= 44:
+	case w >= 125 && theme.Width(t.Plain(theme.Safe(g.Title))) <= 44:
 		name = 44
 		rule = min(60, w-3-name-used-word-when-5)
 		label = t.Plain(theme.Safe(g.Title))
@@ -33,8 +45,8 @@ func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
 	}
 	var s strings.Builder
 	s.WriteString("   " + t.Pad(label, name))
-	s.WriteString(gaugeCells(t, g, rule, used, g.Ahead(b.Now, b.Now.Add(soon))))
+	s.WriteString(gaugeCells(t, g, rule, used, b.Now))
 	s.WriteString(" " + t.OfState(g.Word).Text(t.Pad(string(g.Word), word)))
-	s.WriteString(" " + t.Trunc(g.WhenText(b.Now), when))
+	s.WriteString(" " + t.Trunc(whenWide(g, b.Now, when), when))
 	return fit(t, s.String(), w)
 }

@@ -83,7 +83,8 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 			out = append(out, gaugeRow(t, g, s.W, s.Base))
 			continue
 		}
-		for _, l := range t.Large(w, *g, g.Ahead(s.Now, s.Now.Add(soon)), s.Now) {
+		ahead, spread := g.TailTo(s.Now, s.Now.Add(soon))
+		for _, l := range t.Large(w, *g, ahead, spread, s.Now) {
 			out = append(out, "   "+l)
 		}
 		out = append(out, "")
@@ -94,7 +95,7 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 // largeGauges is how many gauges are drawn in full on a page of h lines: the most pressing ones, on up
 // to half of the page; none that is fresh.
 func largeGauges(h int, gs []model.Gauge) int {
-	const lines = 6 // of one gauge in full, and a line of air
+	const lines = 7 // of one gauge in full, and a line of air
 	n := 0
 	for n < len(gs) && n < h/2/lines && gs[n].Measured && gs[n].Word != model.WordFresh {
 		n++

@@ -98,6 +98,9 @@ type stamped struct {
 // second is the root's own tick.
 type second struct{ Now time.Time }
 
+// forecasted is the bench of a first look with its gauges forecast.
+type forecasted struct{ of, data *Data }
+
 // polled is the answer to a look at the data file; Data is nil where nothing changed.
 type polled struct {
 	Data *Data

@@ -86,6 +86,12 @@ func (v *planScreen) listLines() []string {
 			if r.gauge.Why != "" {
 				used = t.Plain(theme.Safe(r.gauge.Why))
 			}
+			switch lasts := r.gauge.LastingText(); {
+			case r.gauge.Estimated:
+				used = t.Plain("by estimate, " + r.gauge.UsedText())
+			case lasts != "" && r.gauge.Used < r.gauge.Low:
+				used = t.Plain(lasts)
+			}
 			if outside {
 				used = "not in " + minutesText(v.minutes) + " min"
 			}

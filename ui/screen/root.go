@@ -35,7 +35,7 @@ func NewRoot(e *Env, first Screen, data *Data, now time.Time) *Root {
 func (r *Root) Init() tea.Cmd {
 	cmds := []tea.Cmd{r.nextSecond(), r.readAhead()}
 	if r.data == nil {
-		cmds = append(cmds, r.poll(true))
+		cmds = append(cmds, r.first())
 	} else {
 		r.tell(0)
 		cmds = append(cmds, r.top().Init())
@@ -71,6 +71,22 @@ func (r *Root) poll(always bool) tea.Cmd {
 	}
 }
 
+// first is the first look at the data file, without the forecast, which follows.
+func (r *Root) first() tea.Cmd {
+	r.polling = true
+	e := r.env
+	return func() tea.Msg {
+		d, err := e.look(e.Now())
+		return polled{Data: d, Err: err}
+	}
+}
+
+// forecast dates the gauges of a first look.
+func (r *Root) forecast(d *Data) tea.Cmd {
+	e := r.env
+	return func() tea.Msg { return forecasted{d, e.forecast(d)} }
+}
+
 // Update delivers one message.
 func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
@@ -86,6 +102,10 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.tick(msg.Now)
 	case polled:
 		return r, r.gotPoll(msg)
+	case forecasted:
+		if r.data == msg.of {
+			return r, r.setData(msg.data)
+		}
 	case Result:
 		return r, r.result(msg)
 	case Failed:
@@ -180,7 +200,7 @@ func (r *Root) setData(d *Data) tea.Cmd {
 	r.data = d
 	if first {
 		r.tell(0)
-		return r.top().Init()
+		return tea.Batch(r.top().Init(), r.forecast(d))
 	}
 	return r.all(DataChanged{d})
 }

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
@@ -79,7 +80,7 @@ func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == "stop
 // pick gives ids from the most pressing down.
 func (d Desk) pick(m *model.Machine, c Choice, now time.Time) ([]string, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	gauges := model.Gauges(m, d.Lib.Heads(), now)
+	gauges := life.Gauges(m, d.Lib.Heads(), now)
 	var ids []string
 	switch {
 	case len(c.Only) > 0:

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/model/walk"
 )
 
@@ -20,7 +21,7 @@ func (s *Sitting) Summary(now time.Time) walk.Summary {
 	}
 	sum = sum.WithBefore(s.Machine)
 	var gs []model.Gauge
-	for _, g := range model.Gauges(s.Machine, s.desk.Lib.Heads(), now) {
+	for _, g := range life.Gauges(s.Machine, s.desk.Lib.Heads(), now) {
 		if slices.Contains(sum.IDs, g.Item) && g.DueLow != nil {
 			gs = append(gs, g)
 		}

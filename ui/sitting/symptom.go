@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/theme"
@@ -18,7 +19,7 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 		c.Counts = symptom.Counts(b)
 	}
 	if m != nil {
-		c.Gauges = model.Gauges(m, c.Procs, now)
+		c.Gauges = life.Gauges(m, c.Procs, now)
 	}
 	return symptom.Rank(c)
 }

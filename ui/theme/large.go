@@ -9,9 +9,9 @@ import (
 )
 
 // Large draws a gauge for the machine's own screen in lines of at most width cells: title and
-// condition, the rule, the scale under it, and one or two lines that say the same in words. ahead is as
-// for Rule. A rider past the band stands on the scale itself, which then reaches as far as it.
-func (t *Theme) Large(width int, g model.Gauge, ahead float64, now time.Time) []string {
+// condition, the rule, the scale under it, and up to three lines that say the same in words. ahead and spread
+// are as for Rule. A rider past the band stands on the scale itself, which then reaches as far as it.
+func (t *Theme) Large(width int, g model.Gauge, ahead, spread float64, now time.Time) []string {
 	if width <= 0 {
 		return nil
 	}
@@ -22,13 +22,13 @@ func (t *Theme) Large(width int, g model.Gauge, ahead float64, now time.Time) []
 	lines := []string{t.Between(title, t.Word(g.Word), width)}
 	if g.Low > 0 && width >= MinRule {
 		end := max(g.High, g.Used)
-		k := keyOf(width-2, g, ahead, end)
+		k := keyOf(width-2, g, ahead, spread, end)
 		k.big = true
 		lines = append(lines, t.drawn(k), t.scale(width, k, g, end))
 	}
 	words := t.Plain(Safe(inWords(g, now)))
 	for i, l := range Wrap(words, width) {
-		if i == 2 {
+		if i == largeLines {
 			lines[len(lines)-1] = t.Trunc(lines[len(lines)-1]+" "+t.glyph.more, width)
 			break
 		}
@@ -36,6 +36,9 @@ func (t *Theme) Large(width int, g model.Gauge, ahead float64, now time.Time) []
 	}
 	return lines
 }
+
+// largeLines is how many lines of words a large gauge has at most.
+const largeLines = 3
 
 // scale is the row of labels under a large rule: nothing, the band's ends, and round values where there
 // is room.
@@ -109,39 +112,22 @@ func roundStep(end float64, parts int) float64 {
 	return 10 * p
 }
 
-// inWords says what the rule shows: "2,410 cuts since 3 Sep · reaches 3,000 about 12 Dec · band: common
-// practice".
+// inWords says what the rule shows: "2,410 cuts since 2026-09-03 · reaches 3,000 about 2026-12-12 (12-05 to
+// 12-21) · 62 % not to last to the next care, 2026-12-25 · 84 cuts a day by 83 days of readings · band:
+// common practice".
 func inWords(g model.Gauge, now time.Time) string {
-	day := func(at time.Time) string {
-		at = at.In(now.Location())
-		if at.Year() != now.Year() && at.Sub(now).Abs() > 300*24*time.Hour {
-			return at.Format("2 Jan 2006")
-		}
-		return at.Format("2 Jan")
-	}
 	var parts []string
 	if g.Measured {
 		s := model.Number(math.Floor(g.Used)) + " " + g.Meter.Unit()
 		if !g.Last.IsZero() {
-			s += " since " + day(g.Last)
+			s += " since " + day(g.Last, now)
 		}
 		parts = append(parts, s)
 	}
 	if g.Why != "" {
 		parts = append(parts, g.Why)
 	}
-	about := " about "
-	if g.Meter == model.Days {
-		about = " on "
-	}
-	switch {
-	case g.Measured && g.Used < g.Low && g.DueLow != nil:
-		parts = append(parts, "reaches "+model.Number(g.Low)+about+day(*g.DueLow))
-	case g.Measured && g.Used <= g.High && g.High > g.Low && g.DueHigh != nil:
-		parts = append(parts, "past "+model.Number(g.High)+about+day(*g.DueHigh))
-	case g.Word == model.WordPast && g.DueHigh != nil:
-		parts = append(parts, "past "+model.Number(g.High)+" since"+strings.TrimPrefix(about, " on")+day(*g.DueHigh))
-	}
+	parts = append(parts, reachedWhen(g, now)...)
 	if g.Low > 0 && !g.Measured {
 		parts = append(parts, "band "+model.Number(g.Low)+"–"+model.Number(g.High)+" "+g.Meter.Unit())
 	}
@@ -149,4 +135,56 @@ func inWords(g model.Gauge, now time.Time) string {
 		parts = append(parts, "band: "+g.Basis)
 	}
 	return strings.Join(parts, " · ")
+}
+
+// day is a date in the zone of the person's clock.
+func day(at, now time.Time) string { return at.In(now.Location()).Format(time.DateOnly) }
+
+// reachedWhen says when the ends of the band are reached, how sure that is, and what it rests on.
+func reachedWhen(g model.Gauge, now time.Time) []string {
+	about := " about "
+	if g.Meter == model.Days {
+		about = " on "
+	}
+	end := model.Number(g.Low)
+	ahead, at := "reaches ", g.DueLow
+	if g.Used >= g.Low {
+		end, ahead, at = model.Number(g.High), "past ", g.DueHigh
+	}
+	f := g.Forecast
+	switch {
+	case !g.Measured || !(g.Low > 0):
+		return nil
+	case g.Word == model.WordPast:
+		if g.DueHigh == nil {
+			return nil
+		}
+		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") + day(*g.DueHigh, now)}
+	case g.Used >= g.Low && g.High == g.Low:
+		return nil
+	case g.Estimated && at != nil:
+		return []string{"not read since, and by estimate " + end + " reached about " + day(*at, now), f.Pace}
+	case at == nil && (f == nil || f.Mid.IsZero()):
+		if f != nil && !f.Own {
+			return []string{f.Pace}
+		}
+		return nil
+	case at == nil:
+		at = &f.Mid
+	}
+	s := ahead + end + about + day(*at, now)
+	if f == nil {
+		return []string{s}
+	}
+	if sure := f.Spread(now); sure != "" {
+		s += " " + sure
+	}
+	out := []string{s}
+	if g.Meter == model.Days {
+		return out // exact: the date says it all
+	}
+	if lasts := g.LastingText(); lasts != "" {
+		out = append(out, lasts+", "+day(f.Next, now))
+	}
+	return append(out, f.Pace)
 }

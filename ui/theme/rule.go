@@ -9,19 +9,19 @@ import (
 
 // glyphs are the signs a gauge is drawn with, each one cell wide.
 type glyphs struct {
-	end, used, rider, open, tail, rest, band, bandTail, ask, half, tick, more string
+	end, used, rider, open, tail, spread, rest, band, bandTail, ask, half, tick, more string
 
 	spark [9]string // see sparkLevel
 }
 
 var unicodeGlyphs = glyphs{
-	end: "┃", used: "━", rider: "◆", open: "◇", tail: "┈", rest: "─", band: "▒", bandTail: "░", ask: "?",
+	end: "┃", used: "━", rider: "◆", open: "◇", tail: "┈", spread: "·", rest: "─", band: "▒", bandTail: "░", ask: "?",
 	half: "╾", tick: "╵", more: "…",
 	spark: [9]string{"?", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
 }
 
 var asciiGlyphs = glyphs{
-	end: "|", used: "=", rider: "O", open: "o", tail: "~", rest: "-", band: ":", bandTail: ";", ask: "?",
+	end: "|", used: "=", rider: "O", open: "o", tail: "~", spread: ".", rest: "-", band: ":", bandTail: ";", ask: "?",
 	half: "-", tick: "'", more: "~",
 	spark: [9]string{"?", ".", ".", ".", ".", "-", "-", "=", "#"},
 }
@@ -30,7 +30,7 @@ var asciiGlyphs = glyphs{
 type ruleKey struct {
 	cells                 int // of the scale, without its ends
 	low, high             int // the band's first cell, and the one after its last
-	rider, ahead          int // -1: none; cells: beyond the right end
+	rider, ahead, spread  int // -1: none; cells: beyond the right end
 	word                  model.GaugeWord
 	measured, scaled, big bool
 }
@@ -40,22 +40,23 @@ const MinRule = 6
 
 // Rule draws a gauge as a steel rule of exactly width cells: the scale from nothing to the band's high
 // end, the stretch used drawn heavy, the band hatched, a rider where the machine stands (open while
-// fresh), beyond the right end where past. ahead is how much will be used by the next sitting (see
-// Gauge.Ahead), drawn as a light tail; anything not above what is used draws none. The scale is true: the
-// band's place differs from gauge to gauge. The last cell is kept for a rider beyond the end.
-func (t *Theme) Rule(width int, g model.Gauge, ahead float64) string {
+// fresh), beyond the right end where past. ahead is how much will be used by the next sitting with 10 %,
+// drawn as a light tail, and spread with 90 %, as a lighter one (see Gauge.TailTo); anything not above what
+// is used draws none. The scale is true: the band's place differs from gauge to gauge. The last cell is
+// kept for a rider beyond the end.
+func (t *Theme) Rule(width int, g model.Gauge, ahead, spread float64) string {
 	switch {
 	case width <= 0:
 		return ""
 	case width < MinRule:
 		return t.OfState(g.Word).Text(t.Bar(width, g.Fraction))
 	}
-	return t.drawn(keyOf(width-3, g, ahead, g.High))
+	return t.drawn(keyOf(width-3, g, ahead, spread, g.High))
 }
 
 // keyOf places a gauge on a scale of n cells from nothing to end.
-func keyOf(n int, g model.Gauge, ahead, end float64) ruleKey {
-	k := ruleKey{cells: n, rider: -1, ahead: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 && g.High >= g.Low}
+func keyOf(n int, g model.Gauge, ahead, spread, end float64) ruleKey {
+	k := ruleKey{cells: n, rider: -1, ahead: -1, spread: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 && g.High >= g.Low}
 	if !k.scaled {
 		if g.Word.Rank() <= model.WordDue.Rank() {
 			k.rider = n / 2 // nothing to measure: a rider without a scale
@@ -73,6 +74,9 @@ func keyOf(n int, g model.Gauge, ahead, end float64) ruleKey {
 	k.rider = k.at(g.Used, g.Low, g.High, end)
 	if ahead > g.Used {
 		k.ahead = min(k.at(ahead, g.Low, g.High, end), n-1)
+	}
+	if spread > g.Used {
+		k.spread = min(k.at(spread, g.Low, g.High, end), n-1)
 	}
 	return k
 }
@@ -156,7 +160,7 @@ func (g *glyphs) cell(k ruleKey, i int) string {
 		return g.open
 	case i == k.rider:
 		return g.rider
-	case inBand && i > k.rider && i <= k.ahead:
+	case inBand && i > k.rider && i <= max(k.ahead, k.spread):
 		return g.bandTail
 	case inBand:
 		return g.band
@@ -164,6 +168,8 @@ func (g *glyphs) cell(k ruleKey, i int) string {
 		return g.used
 	case i <= k.ahead:
 		return g.tail
+	case i <= k.spread:
+		return g.spread
 	}
 	return g.rest
 }

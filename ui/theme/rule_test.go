@@ -44,7 +44,15 @@ func samples() map[string]model.Gauge {
 	screws.Title, screws.Last, screws.DueLow, screws.Basis = "Oil the lead screws", now.AddDate(0, 0, -20), in(400), "from memory"
 	early := gauge(model.Days, 6, 30, 37.5)
 	early.Title, early.Word, early.Why, early.Last = "Run the self-check", model.WordDue, "after belts-reset", now.AddDate(0, 0, -6)
-	return map[string]model.Gauge{"blade": blade, "dry": dry, "filter": filter, "screws": screws, "early": early,
+	sure := blade
+	sure.Why, sure.Forecast = "", &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(17), Late: *in(26), Own: true,
+		Pace: "34 cuts a day by 83 days of readings", Next: *in(30), Due: 0.95, Fails: 0.62}
+	guess := blade
+	guess.Why, guess.DueLow, guess.Forecast = "", nil, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(28), Late: *in(70),
+		Pace: "about 21 cuts a day, the usual pace at home, from memory: no history yet", Next: *in(30)}
+	stale := sure
+	stale.Word, stale.Estimated, stale.DueLow = model.WordDue, true, in(-5)
+	return map[string]model.Gauge{"blade": blade, "sure": sure, "guess": guess, "stale": stale, "dry": dry, "filter": filter, "screws": screws, "early": early,
 		"unknown": {Title: "Wipe the rods", Word: model.WordUnknown, Meter: model.Hours, Low: 200, High: 250, Basis: "from memory", Why: "last time not known"},
 		"asked":   {Title: "Swap the wiper", Word: model.WordDue, Why: "by a finding"},
 	}
@@ -63,6 +71,7 @@ func TestRule(t *testing.T) {
 		{"wearing, tail before the band", s["blade"], 2750, 24, "┃━━━━━━━━━━◆┈─▒▒▒▒▒▒▒▒┃ "},
 		{"wearing, tail into the band", s["blade"], 4000, 24, "┃━━━━━━━━━━◆┈┈░░░░░▒▒▒┃ "},
 		{"tail beyond the end stops there", s["blade"], 9000, 24, "┃━━━━━━━━━━◆┈┈░░░░░░░░┃ "},
+		{"due by estimate stands where it is read", s["stale"], 0, 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
 		{"due, in the band", s["dry"], 0, 24, "┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
 		{"past, beyond the end", s["filter"], 0, 24, "┃━━━━━━━━━━━━━━━━━▒▒▒▒┃◆"},
 		{"fresh, an open rider", s["screws"], 0, 24, "┃━━━━◇────────────▒▒▒▒┃ "},
@@ -79,16 +88,19 @@ func TestRule(t *testing.T) {
 		{"no room", s["blade"], 0, 0, ""},
 		{"negative room", s["blade"], 0, -3, ""},
 	}
+	if got := New(Options{}).Rule(24, s["blade"], 2500, 4000); got != "┃━━━━━━━━━━◆··░░░░░▒▒▒┃ " {
+		t.Errorf("a spread is drawn %q", got)
+	}
 	th, ascii := New(Options{}), New(Options{ASCII: true})
 	toASCII := strings.NewReplacer("┃", "|", "━", "=", "◆", "O", "◇", "o", "┈", "~", "─", "-", "▒", ":", "░", ";")
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			for range 2 { // the second time from the kept drawings
-				if got := th.Rule(c.width, c.g, c.ahead); got != c.want {
+				if got := th.Rule(c.width, c.g, c.ahead, c.ahead); got != c.want {
 					t.Errorf("got  %q\nwant %q", got, c.want)
 				}
 			}
-			if got, want := ascii.Rule(c.width, c.g, c.ahead), toASCII.Replace(c.want); got != want {
+			if got, want := ascii.Rule(c.width, c.g, c.ahead, c.ahead), toASCII.Replace(c.want); got != want {
 				t.Errorf("ascii: got %q, want %q", got, want)
 			}
 		})
@@ -103,7 +115,7 @@ func TestRuleColours(t *testing.T) {
 		"dry":    "\x1b[38;5;214m┃━━━━━━◆\x1b[0m\x1b[38;5;246m▒\x1b[0m┃ ",
 		"filter": "\x1b[1;38;5;203m┃━━━━━━▒▒┃◆\x1b[0m",
 	} {
-		if got := th.Rule(11, s[name], 0); got != want {
+		if got := th.Rule(11, s[name], 0, 0); got != want {
 			t.Errorf("%s: got %q, want %q", name, got, want)
 		}
 	}
@@ -117,7 +129,7 @@ func TestRuleIsTrue(t *testing.T) {
 		g := gauge(model.Hours, rapid.Float64Range(0, 3*low).Draw(t, "used"), low, low*rapid.Float64Range(1, 2).Draw(t, "high"))
 		width := rapid.IntRange(MinRule, 200).Draw(t, "width")
 		ahead := g.Used * rapid.Float64Range(0.5, 3).Draw(t, "ahead")
-		r := []rune(th.Rule(width, g, ahead))
+		r := []rune(th.Rule(width, g, ahead, 1.3*ahead))
 		if len(r) != width || Width(string(r)) != width {
 			t.Fatalf("%d cells, want %d: %s", len(r), width, string(r))
 		}
@@ -191,11 +203,11 @@ func TestLarge(t *testing.T) {
 	var b strings.Builder
 	for _, o := range []Options{{}, {ASCII: true}, {Dark: true, Profile: ANSI256}} {
 		th := New(o)
-		for _, name := range []string{"blade", "dry", "filter", "screws", "early", "unknown", "asked"} {
+		for _, name := range []string{"blade", "sure", "guess", "stale", "dry", "filter", "screws", "early", "unknown", "asked"} {
 			g := samples()[name]
 			for _, width := range []int{76, 38} {
 				fmt.Fprintf(&b, "%s, %d cells\n", name, width)
-				for _, l := range th.Large(width, g, g.Used*1.2, now) {
+				for _, l := range th.Large(width, g, g.Used*1.2, g.Used*1.4, now) {
 					fmt.Fprintf(&b, "%s\n", l)
 				}
 			}
@@ -210,7 +222,7 @@ func TestLargeNeverWider(t *testing.T) {
 		for name, g := range samples() {
 			g.Title = "日本語のタイトル " + g.Title + " \x1b[31mred\n"
 			for width := -1; width <= 130; width++ {
-				for i, l := range th.Large(width, g, g.Used*2, now) {
+				for i, l := range th.Large(width, g, g.Used*2, g.Used*3, now) {
 					if Width(l) > width || strings.ContainsAny(l, "\n\t") {
 						t.Fatalf("%s at %d: line %d is %d cells: %q", name, width, i, Width(l), l)
 					}
@@ -224,7 +236,7 @@ func BenchmarkRuleKept(b *testing.B) {
 	th, g := New(Options{Dark: true, Profile: ANSI256}), samples()["blade"]
 	b.ReportAllocs()
 	for b.Loop() {
-		th.Rule(24, g, 2900)
+		th.Rule(24, g, 2900, 3100)
 	}
 }
 
@@ -233,7 +245,7 @@ func BenchmarkRuleDrawn(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		clear(th.kept)
-		th.Rule(24, g, 2900)
+		th.Rule(24, g, 2900, 3100)
 	}
 }
 
@@ -247,7 +259,7 @@ func BenchmarkBench24(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		for i := range 24 {
-			_ = th.Pad("Heron", 10) + th.Spark(14, gs) + th.Rule(24, gs[i], 0) + th.Word(gs[i].Word) + gs[i].UsedText()
+			_ = th.Pad("Heron", 10) + th.Spark(14, gs) + th.Rule(24, gs[i], 0, 0) + th.Word(gs[i].Word) + gs[i].UsedText()
 		}
 	}
 }
