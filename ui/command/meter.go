@@ -7,27 +7,35 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
 )
 
 func (a *app) meterCommand() *cobra.Command {
 	var fresh, correct, estimate bool
+	var printed []string
 	c := &cobra.Command{
 		Use: "meter MACHINE hours=N changes=N …", Short: "log what a machine's counters show",
-		Long: "Log meter readings: " + meterWords() + ".\nCuts are changes plus starts and are never typed.",
+		Long: "Log meter readings: " + meterWords() + ".\nCuts are changes plus starts and are never typed. Hours by material add to the styrenic and\n" +
+			"abrasive hours by their shares (procedures show dry-filament).",
 		Example: "  oilcan meter Heron hours=1234 changes=3456\n  oilcan meter Heron hours=1190 --at 2026-11-20\n" +
-			"  oilcan meter Heron hours=0 --new-counter",
-		Args:              between(2, -1, "a machine and at least one reading"),
+			"  oilcan meter Heron hours=0 --new-counter\n  oilcan meter Heron hours=1250 --printed ABS=12 --printed PA-CF=3",
+		Args:              between(1, -1, "a machine and at least one reading"),
 		ValidArgsFunction: a.completeMeter,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if fresh && correct {
 				return misuse("--new-counter and --correct contradict each other: say one")
 			}
-			return a.meter(args[0], args[1:], model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
+			if len(args) < 2 && len(printed) == 0 {
+				return misuse("oilcan meter takes a machine and at least one reading: oilcan meter Heron hours=1234 changes=3456")
+			}
+			return a.meter(args[0], args[1:], printed, model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
 		},
 	}
 	c.Flags().BoolVar(&fresh, "new-counter", false, "the counter was replaced and starts again at this value")
 	c.Flags().BoolVar(&correct, "correct", false, "earlier readings were too high: this one holds")
+	c.Flags().StringArrayVar(&printed, "printed", nil, "`MATERIAL=hours` printed since, for the styrenic and abrasive hours")
 	c.Flags().BoolVar(&estimate, "estimate", false, "not read but estimated")
 	return c
 }
@@ -40,7 +48,7 @@ func meterWords() string {
 	return strings.Join(out, ", ")
 }
 
-func (a *app) meter(word string, pairs []string, as model.Reading) error {
+func (a *app) meter(word string, pairs, printed []string, as model.Reading) error {
 	at, err := a.when()
 	if err != nil {
 		return err
@@ -53,7 +61,12 @@ func (a *app) meter(word string, pairs []string, as model.Reading) error {
 	if err != nil {
 		return err
 	}
-	facts, err := action.Readings(m, readings, at, a.now())
+	more, err := action.MaterialHours(m, procedures.Materials(), printed)
+	if err != nil {
+		return err
+	}
+	readings = append(readings, more...)
+	facts, err := a.asked(m, readings, at)
 	if err != nil {
 		return err
 	}
@@ -66,6 +79,50 @@ func (a *app) meter(word string, pairs []string, as model.Reading) error {
 		said = append(said, string(r.Meter)+" "+model.Number(r.Value))
 	}
 	return a.saved(entries, "%s: %s%s", m.Name, strings.Join(said, ", "), on(at, a.now()))
+}
+
+// asked checks readings, and at a terminal asks again for each that cannot be, with the reason: another
+// value, or what makes it true.
+func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact, error) {
+	var facts []model.Fact
+	for i := range readings {
+		r := &readings[i]
+		for {
+			fact, err := action.Readings(m, []model.Reading{*r}, at, a.now())
+			if err == nil {
+				facts = append(facts, fact...)
+				break
+			}
+			if !a.talks() {
+				return nil, err
+			}
+			a.say("%s", theme.Safe(err.Error()))
+			flags := action.Flaggable(r.Meter, r.Value, at, a.now())
+			question := "type it again, or enter to leave:"
+			if flags {
+				question = "type it again, c if it is right and earlier ones were wrong, n for a new counter, or enter to leave:"
+			}
+			answer, err := a.ask(question)
+			if err != nil {
+				return nil, err
+			}
+			switch {
+			case answer == "":
+				return nil, misuse("nothing was saved")
+			case flags && answer == "c":
+				r.Correct = true
+			case flags && answer == "n":
+				r.NewMeter = true
+			default:
+				if v, err := action.Number(answer); err == nil {
+					r.Value = v
+				} else {
+					a.say("%s", theme.Safe(err.Error()))
+				}
+			}
+		}
+	}
+	return facts, nil
 }
 
 // readPairs reads hours=1234.

@@ -74,7 +74,7 @@ func (a *app) commands() []*cobra.Command {
 		a.machineCommand(), a.meterCommand(), a.swapCommand(), a.doneCommand(), a.findingCommand(),
 		a.gaugesCommand(), a.dueCommand(), a.planCommand(), a.walkCommand(), a.jobCommand(), a.symptomCommand(), a.drawerCommand(),
 		a.bookCommand(), a.strikeCommand(), a.proceduresCommand(),
-		a.backupCommand(), a.restoreCommand(), a.checkCommand(), a.demoCommand(), a.completionCommand(),
+		a.importCommand(), a.backupCommand(), a.restoreCommand(), a.checkCommand(), a.demoCommand(), a.completionCommand(),
 	}
 }
 

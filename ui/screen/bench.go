@@ -19,6 +19,8 @@ type bench struct {
 	top   int              // first machine in view
 	added bool             // in the order added, not the most pressing first
 
+	touched bool // a key was pressed: the cursor stays with its machine
+
 	finding bool // typing a name to go to
 	name    field
 	ask     bool // "go on with the session?"
@@ -222,12 +224,16 @@ func (b *bench) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	var cmd tea.Cmd
 	switch msg := msg.(type) {
 	case Press:
+		b.touched = true
 		cmd = b.press(msg)
 	case Result:
 		b.swap.result(msg)
 	case Chosen:
-		b.at = msg.Machine
+		b.at, b.touched = msg.Machine, true
 	default:
+		if _, ok := msg.(DataChanged); ok && !b.touched {
+			b.at = "" // the forecast may have put another machine first
+		}
 		b.Take(msg)
 	}
 	b.arrange()

@@ -81,10 +81,10 @@ func (r *Root) first() tea.Cmd {
 	}
 }
 
-// forecast dates the gauges of a first look.
+// forecast dates the gauges of a first look, once the first frame stands.
 func (r *Root) forecast(d *Data) tea.Cmd {
 	e := r.env
-	return func() tea.Msg { return forecasted{d, e.forecast(d)} }
+	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg { return forecasted{d, e.forecast(d)} })
 }
 
 // Update delivers one message.

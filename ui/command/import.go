@@ -1,0 +1,144 @@
+package command
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
+	"bench/oilcan/ui/theme"
+)
+
+// mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines are 4 MB.
+const mostImported = 64 << 20
+
+func (a *app) importCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "import FILE", Short: "take in meter readings from a table",
+		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
+			"of " + meterWords() + "; then one line a reading,\n" +
+			"empty where a meter was not read. Every line that cannot be so is named, and then nothing is\n" +
+			"taken in. What is on record already is left out, so a file can be taken in again.",
+		Example: "  oilcan import readings.csv",
+		Args:    between(1, 1, "a file"),
+		RunE:    func(_ *cobra.Command, args []string) error { return a.importFile(args[0]) },
+	}
+}
+
+func (a *app) importFile(path string) error {
+	data, err := readFile(path)
+	if err != nil {
+		return err
+	}
+	if looksLikeJSON(data) {
+		return misuse("%s holds JSON, and meter readings come as a CSV table: see oilcan import --help", path)
+	}
+	if err := a.mustExist(); err != nil {
+		return err
+	}
+	st, err := a.store()
+	if err != nil {
+		return err
+	}
+	b, err := a.bench()
+	if err != nil {
+		return err
+	}
+	entries, err := st.Entries(store.Filter{Kinds: []model.EntryKind{model.KindReading, model.KindStrike}})
+	if err != nil {
+		return unusable(err)
+	}
+	in, err := action.ReadCSV(b, data, a.now(), recorded(entries))
+	if err != nil {
+		return misuse("%s: %s", path, err)
+	}
+	if len(in.Bad) > 0 {
+		for _, bad := range in.Bad {
+			a.warn(fmt.Errorf("%s, %w", filepath.Base(path), bad))
+		}
+		return misuse("%s of %s cannot be so: nothing was taken in, mend the file and import it again",
+			book.Count(len(in.Bad), "line"), filepath.Base(path))
+	}
+	return a.importAll(in, path)
+}
+
+func (a *app) importAll(in action.Imported, path string) error {
+	var entries []model.Entry
+	if len(in.Actions) > 0 {
+		for i := range in.Actions {
+			in.Actions[i].By = a.who()
+		}
+		st, err := a.store()
+		if err != nil {
+			return err
+		}
+		if entries, err = st.AppendAll(in.Actions); err != nil {
+			return unusable(err)
+		}
+	}
+	if a.flags.json {
+		return a.writeJSON(map[string]any{"file": path, "lines": in.Lines, "known": in.Known, "readings": len(entries)})
+	}
+	known := ""
+	if in.Known > 0 {
+		known = fmt.Sprintf("; %s on record already", book.Count(in.Known, "line"))
+	}
+	a.say("%s: %s from %s taken in%s", theme.Safe(filepath.Base(path)), book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
+	return nil
+}
+
+// recorded tells which readings are on record and not struck.
+func recorded(entries []model.Entry) func(string, time.Time, model.Reading) bool {
+	type key struct {
+		machine string
+		minute  int64
+		meter   model.Meter
+		value   float64
+	}
+	struck, have := model.Struck(entries), map[key]bool{}
+	for _, e := range entries {
+		if e.Reading != nil && !struck[e.Action] {
+			have[key{e.Machine, e.At.Unix() / 60, e.Reading.Meter, e.Reading.Value}] = true
+		}
+	}
+	return func(machine string, at time.Time, r model.Reading) bool {
+		return have[key{machine, at.Unix() / 60, r.Meter, r.Value}]
+	}
+}
+
+// readFile reads a file a person names, in a sentence where it cannot be.
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		if absent(err) {
+			return nil, misuse("there is no file %s: check the path", path)
+		}
+		return nil, misuse("the file %s cannot be read (%s): check the path", path, reason(err))
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, misuse("%s is a folder: give a file", path)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, mostImported+1))
+	switch {
+	case err != nil:
+		return nil, misuse("the file %s cannot be read (%s): check it", path, reason(err))
+	case len(data) > mostImported:
+		return nil, misuse("%s is larger than 64 MB, which no table of meter readings is: check the path", path)
+	}
+	return data, nil
+}
+
+// looksLikeJSON tells a book from a table.
+func looksLikeJSON(data []byte) bool {
+	return strings.HasPrefix(string(bytes.TrimSpace(data[:min(len(data), 64)])), "{")
+}
