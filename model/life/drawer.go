@@ -40,6 +40,9 @@ type use struct {
 // lead time.
 var unasked = Rate{Shape: 0.5, Days: 365} // half a swap a year a machine, and not sure of it
 
+// EmptyShare is the probability of an empty drawer within the lead time that is put up with.
+const EmptyShare = 0.05
+
 const (
 	usualLead = 14  // days
 	askWithin = 730 // days within which an order-by date is looked for
@@ -283,7 +286,7 @@ func (s *Spares) why(stock model.Stock, a Advice, count int) string {
 		expect = number(math.Round(a.Expect*10) / 10)
 	}
 	if stock.Minimum > 0 && float64(count) <= stock.Minimum {
-		return fmt.Sprintf("%d left, at the minimum of %s; %s wanted within %s", count, number(stock.Minimum), expect, plural(a.Lead, "day"))
+		return fmt.Sprintf("%s left, at the minimum of %s; %s wanted within %s", number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
 	}
 	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect, plural(a.Lead, "day"), 100*a.Empty, count)
 }

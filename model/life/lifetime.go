@@ -121,7 +121,7 @@ func (t *Lifetime) Words(unit string) string {
 	}
 	s += "; own " + t.Own.Words(unit)
 	if t.By != "own lives" {
-		s += fmt.Sprintf("; the two together: half last %s", number(t.Life.Life(0.5)))
+		s += fmt.Sprintf("; the two together: half last %s %s", number(t.Life.Life(0.5)), unit)
 	}
 	return s
 }
@@ -137,6 +137,13 @@ const (
 // five lives that ended worn or failed, three at least, the median lies below 60 % of the band's low end.
 // A part taken off sound says nothing of that.
 func ShortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, short bool) {
+	sentence, _, _ = shortLived(lives, part, meter, band)
+	return sentence, sentence != ""
+}
+
+// shortLived gives the sentence, "" where the part is not short-lived, and the median of its latest ends;
+// ok is false where too few ended to tell.
+func shortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, median float64, ok bool) {
 	var ended []float64
 	for i := len(lives) - 1; i >= 0 && len(ended) < shortOf; i-- {
 		if used, ok := usedIn(lives[i], meter); ok && used > 0 && realEnd(lives[i].End) {
@@ -144,17 +151,17 @@ func ShortLived(lives []model.Life, part string, meter model.Meter, band model.B
 		}
 	}
 	if len(ended) < shortAfter || !(band.Low > 0) {
-		return "", false
+		return "", 0, false
 	}
 	slices.Sort(ended)
 	half := len(ended) / 2
-	median := ended[half]
+	median = ended[half]
 	if len(ended)%2 == 0 {
 		median = (ended[half-1] + ended[half]) / 2
 	}
 	if median >= shortBelow*band.Low {
-		return "", false
+		return "", median, true
 	}
 	return fmt.Sprintf("%s short-lived: of the last %d ends half came before %s %s, against a rule of thumb from %s; look for a cause (filled material, chips not cleared, wrong counter) before shortening the interval",
-		part, len(ended), number(median), meter.Unit(), model.Number(band.Low)), true
+		part, len(ended), number(median), meter.Unit(), model.Number(band.Low)), median, true
 }

@@ -45,6 +45,7 @@ const shapeMost = 1000.0
 // The reasons why no life can be fitted.
 var (
 	errNoEnd     = errors.New("no part has come to its end yet, so there is no telling how long one lasts")
+	errOneEnd    = errors.New("only one has come to its end, too few to tell more")
 	errNoSpread  = errors.New("all that ended did so at the same use, so there is no telling the spread")
 	errNotFinite = errors.New("a life must be a number above nothing: correct the meter reading behind it")
 )
@@ -83,7 +84,10 @@ func newSample(lives []Observed) (sample, error) {
 			same = same && l.Used == longest
 		}
 	}
-	if same {
+	switch {
+	case same && s.ends == 1:
+		return sample{}, errOneEnd
+	case same:
 		return sample{}, errNoSpread
 	}
 	return s, nil

@@ -107,7 +107,7 @@ func TestWeibullRefuses(t *testing.T) {
 	}{
 		{"nothing", nil, errNoEnd},
 		{"sound parts only", lives(nil, map[float64]int{500: 4}), errNoEnd},
-		{"one end", lives([]float64{500}, nil), errNoSpread},
+		{"one end", lives([]float64{500}, nil), errOneEnd},
 		{"all ended alike", lives([]float64{500, 500, 500}, map[float64]int{300: 2}), errNoSpread},
 		{"a life of nothing", lives([]float64{0, 500}, nil), errNotFinite},
 		{"no number", lives([]float64{math.NaN(), 500}, nil), errNotFinite},

@@ -1,6 +1,8 @@
 package command
 
 import (
+	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -8,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -19,6 +21,9 @@ type stockFlags struct{ minimum, lead, pack string }
 func (a *app) drawerCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "drawer", Short: "the spares in stock, and what to order",
+		Long: "The spares in stock, what to order, and by when: so that the chance of an empty drawer within\n" +
+			"the lead time stays under 5 %, by the forecasts of all machines and the lives of their parts,\n" +
+			"and before the minimum you keep is more likely reached than not.",
 		Example: "  oilcan drawer\n  oilcan drawer count blade=3 --minimum 2 --lead 6\n  oilcan drawer receive blade=5",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
@@ -163,10 +168,17 @@ func (a *app) drawer() error {
 	if err != nil {
 		return err
 	}
-	rows := []stockRow{}
+	var ms []*model.Machine
+	for _, id := range slices.Sorted(maps.Keys(b.Machines)) {
+		ms = append(ms, b.Machines[id])
+	}
+	spares := life.NewSpares(ms, a.procs(), nil, a.now())
+	rows, advice := []stockRow{}, []life.Advice{}
 	for _, part := range model.SupplyNames {
 		if s := b.Drawer[part]; s != nil {
-			rows = append(rows, stockRow{part, s.Count, s.Minimum, s.Lead, orderBy(s, a.now())})
+			x := spares.Advise(*s, life.EmptyShare)
+			rows = append(rows, stockRow{part, s.Count, s.Minimum, s.Lead, orderBy(x, a.now())})
+			advice = append(advice, x)
 		}
 	}
 	if a.flags.json {
@@ -177,15 +189,18 @@ func (a *app) drawer() error {
 		return nil
 	}
 	t := table{right: []int{1}}
-	for _, r := range rows {
+	for i, r := range rows {
 		held, note := "?", "not counted"
 		if r.Count != nil {
 			held, note = model.Number(*r.Count), ""
 		}
-		if r.OrderBy != nil {
-			note = "order now"
-			if r.Lead > 0 {
-				note += ", " + book.Count(r.Lead, "day") + " to come"
+		if x := advice[i]; x.OrderBy != nil {
+			note = fmt.Sprintf("order %d by %s", x.Order, *r.OrderBy)
+			if x.OrderBy.Sub(a.now()) < 24*time.Hour {
+				note = fmt.Sprintf("order %d now", x.Order)
+			}
+			if x.OrderBy.Sub(a.now()) < 30*24*time.Hour {
+				note += ": " + x.Why
 			}
 		}
 		minimum := ""
@@ -198,11 +213,11 @@ func (a *app) drawer() error {
 	return nil
 }
 
-// orderBy is today where a part has to be bought, else nil.
-func orderBy(s *model.Stock, now time.Time) *string {
-	if !s.Low() {
+// orderBy is the last day to order a part, nil where there is enough for two years or it is not counted.
+func orderBy(x life.Advice, now time.Time) *string {
+	if x.OrderBy == nil {
 		return nil
 	}
-	d := now.Format(time.DateOnly)
+	d := x.OrderBy.In(now.Location()).Format(time.DateOnly)
 	return &d
 }

@@ -55,6 +55,9 @@ func (b *bench) drawItems() []string {
 	var items []openItem
 	for _, m := range b.list {
 		items = append(items, openOf(b.Data.Bench, m, b.Now)...)
+		for _, s := range b.Data.Short[m.ID] {
+			items = append(items, openItem{4, s.At, m.Name, theme.Safe(s.Text), "last ", false})
+		}
 	}
 	slices.SortStableFunc(items, func(x, y openItem) int {
 		if x.rank != y.rank {
@@ -84,13 +87,16 @@ func (b *bench) drawItems() []string {
 // drawLow says what to buy, in a line.
 func (b *bench) drawLow() []string {
 	t := b.Env.Theme
-	for _, lead := range []bool{true, false} {
-		buy := drawerLow(b.Data.Bench.Drawer, lead)
-		if buy != "" && (!lead || theme.Width(buy) <= b.W-14) {
-			return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.W-14)}
+	buy := toBuy(b.Data, true)
+	for _, shorter := range []string{toBuy(b.Data, false), strings.SplitN(toBuy(b.Data, false), ";", 2)[0]} {
+		if theme.Width(buy) > b.W-14 {
+			buy = shorter
 		}
 	}
-	return nil
+	if buy == "" {
+		return nil
+	}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.W-14)}
 }
 
 // openOf is what stands open on one machine. A finding that its tag repeats is said once.
@@ -196,6 +202,38 @@ func ledgerText(l model.Ledger) string {
 }
 
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
+
+// toBuy says what to order and by when, or, until the forecast tells, what is low; "" where nothing is.
+func toBuy(d *Data, lead bool) string {
+	if len(d.Buy) == 0 {
+		return drawerLow(d.Bench.Drawer, lead)
+	}
+	var s strings.Builder
+	by := ""
+	for _, a := range d.Buy {
+		when := "order now: "
+		if a.OrderBy.Sub(d.At) >= 24*time.Hour {
+			when = "order by " + a.OrderBy.In(d.At.Location()).Format(time.DateOnly) + ": "
+		}
+		switch {
+		case by == "":
+			s.WriteString(when)
+		case when != by:
+			s.WriteString("; " + when)
+		default:
+			s.WriteString(", ")
+		}
+		by = when
+		s.WriteString(theme.Safe(a.Part))
+		if a.Count != nil {
+			s.WriteString(" " + model.Number(*a.Count))
+		}
+		if lead {
+			s.WriteString(" (lead time " + itoa(a.Lead) + " days)")
+		}
+	}
+	return s.String()
+}
 
 // drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
 // nothing is.

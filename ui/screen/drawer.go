@@ -3,10 +3,12 @@ package screen
 import (
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
@@ -19,6 +21,24 @@ type drawer struct {
 	form *form
 	part string
 	took bool // the form receives a delivery
+
+	advice map[string]life.Advice
+}
+
+// Init reckons what to order.
+func (s *drawer) Init() tea.Cmd { return s.reckon() }
+
+// reckon asks, in a command, what to order. It answers beside Base.Read, whose last answer the form waits
+// for.
+func (s *drawer) reckon() tea.Cmd {
+	id, data, lib := s.id, s.Data, s.Env.Library
+	return func() tea.Msg {
+		out := map[string]life.Advice{}
+		for _, a := range advise(data.Bench, lib.All(), data.At) {
+			out[a.Part] = a
+		}
+		return Result{Screen: id, Request: -1, Value: out}
+	}
 }
 
 func newDrawer(e *Env) *drawer { return &drawer{Base: e.Base()} }
@@ -83,6 +103,7 @@ func (s *drawer) Help() []HelpPart {
 		"Count a part once; from then on swaps and care sessions take it out, and deliveries put it in. What was never counted stays \"not counted\".",
 		"low\tno more left than the minimum you set, or none at all",
 		"lead time\tthe days from order to delivery",
+		"order by\tthe last day on which an order still comes before the drawer is empty with more than 5 %, or before the minimum is more likely reached than not; from the forecasts of all machines and the lives of their parts",
 	}}}
 }
 
@@ -92,6 +113,9 @@ func (s *drawer) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	case Press:
 		cmd = s.press(msg)
 	case Result:
+		if got, ok := msg.Value.(map[string]life.Advice); ok {
+			s.advice = got
+		}
 		if s.form != nil && msg.Wrote && !s.Stale(msg) {
 			if s.form.saving = false; msg.Err == nil {
 				s.form = nil
@@ -102,6 +126,9 @@ func (s *drawer) Update(msg tea.Msg) (Screen, tea.Cmd) {
 				}
 			}
 		}
+	case DataChanged:
+		s.Take(msg)
+		cmd = s.reckon()
 	default:
 		s.Take(msg)
 	}
@@ -235,18 +262,43 @@ func (s *drawer) View() string {
 		return s.form.view(t, s.W, s.H)
 	}
 	list := s.list()
-	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time", s.W))
+	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time  order by", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {
 		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}
 	}
-	room := max(1, s.H-len(lines))
+	foot := s.why(list)
+	room := max(1, s.H-len(lines)-len(foot))
 	top := inView(s.at, s.at+1, len(list), room)
 	for i := top; i < min(len(list), top+room); i++ {
 		lines = append(lines, s.row(list[i], i == s.at))
 	}
-	return strings.Join(clip(lines, s.H), "\n")
+	return strings.Join(append(pad(clip(lines, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
 }
+
+// why says of the part under the cursor what its advice rests on.
+func (s *drawer) why(list []string) []string {
+	t := s.Env.Theme
+	if s.H < 8 || s.at >= len(list) {
+		return nil
+	}
+	a, ok := s.advice[list[s.at]]
+	if !ok {
+		return make([]string, whyLines+1)
+	}
+	text := theme.Safe(a.Part) + ": " + a.Why
+	if a.OrderBy != nil {
+		text += "; keep " + itoa(a.Keep) + ", order " + itoa(a.Order)
+	}
+	out := []string{""}
+	for _, l := range clip(theme.Wrap(t.Plain(text), s.W-2), whyLines) {
+		out = append(out, fit(t, " "+l, s.W))
+	}
+	return pad(out, whyLines+1)
+}
+
+// whyLines is how many lines an advice has at the foot.
+const whyLines = 2
 
 func (s *drawer) row(name string, at bool) string {
 	t := s.Env.Theme
@@ -268,6 +320,13 @@ func (s *drawer) row(name string, at bool) string {
 		}
 		if st.Low() {
 			word = t.State.Due.Text("low")
+		}
+	}
+	if a, ok := s.advice[name]; ok && a.OrderBy != nil {
+		if a.OrderBy.Sub(s.Data.At) < 24*time.Hour {
+			word = t.State.Due.Text("order " + itoa(a.Order) + " now")
+		} else {
+			word = a.OrderBy.In(s.Now.Location()).Format(time.DateOnly) + ", " + itoa(a.Order)
 		}
 	}
 	return fit(t, lead+shown+" "+t.PadLeft(count, 12)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)

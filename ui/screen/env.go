@@ -3,6 +3,7 @@ package screen
 import (
 	"crypto/rand"
 	"io"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -70,6 +71,8 @@ type Data struct {
 	Bench  *model.Bench
 	Gauges map[string][]model.Gauge // machine id -> worst first; none of machines retired
 	At     time.Time
+	Short  map[string][]life.Short // machine id -> parts that do not last there
+	Buy    []life.Advice           // what is to be ordered within a fortnight, the most pressing first; told after the forecast
 }
 
 // Machine is a machine of the bench; nil if there is none.
@@ -86,17 +89,45 @@ func (e *Env) load(now time.Time) (*Data, error) {
 	if err != nil {
 		return nil, err
 	}
-	return e.forecast(d), nil
+	return e.buys(e.forecast(d)), nil
 }
 
 // forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
 func (e *Env) forecast(d *Data) *Data {
-	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At}
+	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At, Short: d.Short}
 	procs := e.Library.Heads()
 	for id, m := range d.Bench.Machines {
 		f.Gauges[id] = life.Gauges(m, procs, d.At)
 	}
 	return f
+}
+
+// buys says in a forecast bench what is to be ordered. It takes a while: only for commands.
+func (e *Env) buys(d *Data) *Data {
+	f := *d
+	for _, a := range advise(d.Bench, e.Library.All(), d.At) {
+		if a.OrderBy != nil && a.OrderBy.Sub(d.At) < soon {
+			f.Buy = append(f.Buy, a)
+		}
+	}
+	slices.SortStableFunc(f.Buy, func(x, y life.Advice) int { return x.OrderBy.Compare(*y.OrderBy) })
+	return &f
+}
+
+// advise says of everything kept in the drawer what to keep and when to order it.
+func advise(b *model.Bench, procs []*model.Procedure, now time.Time) []life.Advice {
+	ms := make([]*model.Machine, 0, len(b.Machines))
+	for _, id := range sortedNames(b.Machines) {
+		ms = append(ms, b.Machines[id])
+	}
+	var out []life.Advice
+	s := life.NewSpares(ms, procs, nil, now)
+	for _, part := range model.SupplyNames {
+		if st := b.Drawer[part]; st != nil {
+			out = append(out, s.Advise(*st, life.EmptyShare))
+		}
+	}
+	return out
 }
 
 // look is load with dates by the mean pace alone, which a first frame need not wait for.
@@ -105,10 +136,11 @@ func (e *Env) look(now time.Time) (*Data, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
+	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now, Short: map[string][]life.Short{}}
 	procs := e.Library.Heads()
 	for id, m := range b.Machines {
 		d.Gauges[id] = model.Gauges(m, procs, now)
+		d.Short[id] = life.ShortOn(m, procs)
 	}
 	return d, nil
 }

@@ -41,6 +41,7 @@ var places = []struct {
 	{"findings-none", false, []string{"f"}},
 	{"clear-tag", false, []string{"/", "tea", "enter", "enter", "t"}},
 	{"drawer", false, []string{"d"}},
+	{"lives", false, []string{"/", "her", "enter", "enter", "n", "l"}},
 	{"drawer-count", false, []string{"d", "enter"}},
 	{"book", false, []string{"/", "her", "enter", "enter", "n", "b"}},
 	{"book-strike", false, []string{"/", "her", "enter", "enter", "n", "b", "down", "u"}},

@@ -18,6 +18,7 @@ type machine struct {
 	large bool   // every gauge in full
 	ask   bool   // "go on with the session?"
 	swap  swapLine
+	more  machineMore
 }
 
 func newMachine(e *Env, id string) *machine {
@@ -25,6 +26,9 @@ func newMachine(e *Env, id string) *machine {
 	s.swap.base = &s.Base
 	return s
 }
+
+// Init reads what the snapshot does not hold.
+func (s *machine) Init() tea.Cmd { return readMore(&s.Base, s.of) }
 
 func (s *machine) m() *model.Machine { return s.Data.Machine(s.of) }
 
@@ -84,7 +88,8 @@ func (s *machine) Keys() []Key {
 	if s.Env.Makers.Job != nil && !m.Retired {
 		ks = append(ks, Key{"p", "print file", "whether the parts last through a print, from its file"})
 	}
-	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"b", "book", "this machine's record; an entry can be struck there"},
+	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"l", "lives", "how long its parts last on this bench, drawn, and when to renew them"},
+		Key{"b", "book", "this machine's record; an entry can be struck there"},
 		Key{"e", "edit", "name, duty, in use or not, what it has, settings"}, size)
 	ks = append(ks, s.pager.keys()...)
 	return append(ks, Key{"x", "", "retires the machine: asks for its name first"}, Key{"esc", "back", ""})
@@ -99,7 +104,14 @@ func (s *machine) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	case Press:
 		cmd = s.press(msg)
 	case Result:
-		s.swap.result(msg)
+		if more, ok := msg.Value.(machineMore); ok {
+			s.more = more
+		} else {
+			s.swap.result(msg)
+		}
+	case DataChanged:
+		s.Take(msg)
+		cmd = readMore(&s.Base, s.of)
 	default:
 		s.Take(msg)
 	}
@@ -152,6 +164,8 @@ func (s *machine) press(p Press) tea.Cmd {
 		if s.Env.Makers.Job != nil && !m.Retired {
 			return Send(Push{s.Env.Makers.Job(s.of)})
 		}
+	case "l":
+		return Send(Push{newLives(s.Env, s.of)})
 	case "x":
 		return Send(Push{newRetire(s.Env, s.of)})
 	case "g":

@@ -16,7 +16,7 @@ func (s *machine) lines() []string {
 		return nil
 	}
 	var out []string
-	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
+	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.useLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
 		if len(part) == 0 {
 			continue
 		}
@@ -56,6 +56,10 @@ func (s *machine) standing(m *model.Machine) []string {
 			}
 			out = append(out, l)
 		}
+		word = ""
+	}
+	for _, x := range s.Data.Short[m.ID] {
+		out = append(out, s.labelled(word, theme.Safe(x.Text))...)
 		word = ""
 	}
 	return out
@@ -141,6 +145,9 @@ func (s *machine) partLines(m *model.Machine) []string {
 		case len(lives) > 1:
 			text += "; those before: " + strings.Join(lives, ", ")
 		}
+		if l := s.more.lives[name]; l != nil {
+			text += ". " + l.short()
+		}
 		out = append(out, text)
 	}
 	return s.labelled("parts", out...)
@@ -184,7 +191,9 @@ func (s *machine) valueLines(m *model.Machine) []string {
 // aboutLines are the last session, what the machine has, its settings and its own bands.
 func (s *machine) aboutLines(m *model.Machine) []string {
 	var out []string
-	if l := m.LastSession; l != nil {
+	if lines := s.sessionLines(); len(lines) > 0 {
+		out = append(out, s.labelled("sessions", lines...)...)
+	} else if l := m.LastSession; l != nil {
 		text := theme.Safe(l.Title) + ", " + s.day(l.At)
 		if l.State != "" {
 			text += ", " + theme.Safe(l.State)

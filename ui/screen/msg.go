@@ -98,8 +98,12 @@ type stamped struct {
 // second is the root's own tick.
 type second struct{ Now time.Time }
 
-// forecasted is the bench of a first look with its gauges forecast.
-type forecasted struct{ of, data *Data }
+// forecasted is the bench of a first look with more known of it: its gauges forecast, then (whole) what to
+// order.
+type forecasted struct {
+	of, data *Data
+	whole    bool
+}
 
 // polled is the answer to a look at the data file; Data is nil where nothing changed.
 type polled struct {

@@ -84,7 +84,13 @@ func (r *Root) first() tea.Cmd {
 // forecast dates the gauges of a first look, once the first frame stands.
 func (r *Root) forecast(d *Data) tea.Cmd {
 	e := r.env
-	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg { return forecasted{d, e.forecast(d)} })
+	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg { return forecasted{of: d, data: e.forecast(d)} })
+}
+
+// buys adds what is to be ordered.
+func (r *Root) buys(d *Data) tea.Cmd {
+	e := r.env
+	return func() tea.Msg { return forecasted{of: d, data: e.buys(d), whole: true} }
 }
 
 // Update delivers one message.
@@ -103,9 +109,14 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case polled:
 		return r, r.gotPoll(msg)
 	case forecasted:
-		if r.data == msg.of {
-			return r, r.setData(msg.data)
+		if r.data != msg.of {
+			return r, nil // a later look knows it all
 		}
+		cmd := r.setData(msg.data)
+		if !msg.whole {
+			cmd = tea.Batch(cmd, r.buys(msg.data))
+		}
+		return r, cmd
 	case Result:
 		return r, r.result(msg)
 	case Failed:

@@ -1,0 +1,250 @@
+package screen
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// lives is the page on how long the parts of a machine last: the rule of thumb beside the bench's own
+// lives, drawn, and the age at which to renew them for the costs a person states.
+type lives struct {
+	Base
+	pager
+	of    string
+	parts map[string]*partLife
+
+	asking             bool
+	costs              field
+	bad                string
+	planned, unplanned float64 // 0: not stated
+}
+
+func newLives(e *Env, machine string) *lives { return &lives{Base: e.Base(), of: machine} }
+
+func (s *lives) Init() tea.Cmd { return s.fit() }
+
+// fit fits the lives in a command.
+func (s *lives) fit() tea.Cmd {
+	data, lib, of := s.Data, s.Env.Library, s.of
+	return s.Read(func(Store) (any, error) { return livesOn(data, lib.All(), of), nil })
+}
+
+func (s *lives) SetSize(w, h int) Screen { s.Size(w, h); s.lay(); return s }
+func (s *lives) TakesText() bool         { return s.asking }
+func (s *lives) HasInner() bool          { return s.asking }
+
+func (s *lives) Title() (string, string) {
+	name := ""
+	if m := s.Data.Machine(s.of); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	return name + "   how long its parts last", ""
+}
+
+func (s *lives) Keys() []Key {
+	if s.asking {
+		return []Key{{"enter", "reckon", ""}, {"esc", "back", ""}}
+	}
+	ks := []Key{{"c", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part"}}
+	return append(append(ks, s.pager.keys()...), Key{"esc", "back", ""})
+}
+
+// Help says how to read the page.
+func (s *lives) Help() []HelpPart {
+	return []HelpPart{{"lives", []string{
+		"Every renewed part leaves a life: worn or failed is an end; taken off sound or lost says only that it lasted so long. All machines of the bench count together.",
+		"The plot sets the share of parts that have ended (upward) against their use (to the right), on scales that make a Weibull life a straight line: steep is wear-out, 45 degrees or less is chance.",
+		"With fewer than five ends of its own the rule of thumb still leads. A part that does not show wear-out is not renewed by age: a new one may give out as soon as the old one.",
+	}}}
+}
+
+func (s *lives) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case Press:
+		s.press(msg)
+	case Result:
+		if got, ok := msg.Value.(map[string]*partLife); ok && !s.Stale(msg) {
+			s.parts = got
+		}
+	case DataChanged:
+		s.Take(msg)
+		cmd = s.fit()
+	default:
+		s.Take(msg)
+	}
+	s.lay()
+	return s, cmd
+}
+
+func (s *lives) press(p Press) {
+	switch key := p.Key(); {
+	case s.asking && key == "esc":
+		s.asking = false
+	case s.asking && key == "enter":
+		s.state()
+	case s.asking:
+		s.costs.press(p.Msg)
+	case key == "c":
+		s.asking, s.costs, s.bad = true, field{}, ""
+	default:
+		s.scroll(key)
+	}
+}
+
+// state takes the costs typed.
+func (s *lives) state() {
+	words := strings.Fields(s.costs.text)
+	if len(words) == 2 {
+		planned, err := action.Number(words[0])
+		unplanned, err2 := action.Number(words[1])
+		if err == nil && err2 == nil && planned > 0 && unplanned > 0 {
+			s.planned, s.unplanned, s.asking = planned, unplanned, false
+			return
+		}
+	}
+	s.bad = "Type two numbers above nothing, the planned change first: 5 40"
+}
+
+func (s *lives) lay() {
+	if s.Data == nil || s.W == 0 {
+		return
+	}
+	s.fill(s.lines(), s.H-len(s.foot()))
+}
+
+func (s *lives) foot() []string {
+	if !s.asking {
+		return nil
+	}
+	t := s.Env.Theme
+	out := []string{"", " " + t.Text.Strong.Text("cost of a planned and an unplanned change, any unit") + "  " + t.Plain(theme.Safe(s.costs.text)) + "_"}
+	if s.bad != "" {
+		out = append(out, " "+s.bad)
+	}
+	for i := range out {
+		out[i] = fit(t, out[i], s.W)
+	}
+	return out
+}
+
+// View gives the page as last laid out.
+func (s *lives) View() string {
+	body := strings.Split(s.pager.view(s.Env.Theme, s.W), "\n")
+	room := max(0, s.H-len(s.foot()))
+	return strings.Join(append(pad(clip(body, room), room), s.foot()...), "\n")
+}
+
+func (s *lives) lines() []string {
+	t := s.Env.Theme
+	if s.parts == nil {
+		return []string{" reckoning"}
+	}
+	var out []string
+	for _, name := range sortedNames(s.parts) {
+		p := s.parts[name]
+		out = append(out, " "+t.Text.Strong.Text(theme.Safe(name)))
+		say := func(text string) {
+			for _, l := range theme.Wrap(t.Plain(text), min(s.W-6, 96)) {
+				out = append(out, "   "+l)
+			}
+		}
+		say(p.life.Words(p.band.Meter.Unit()))
+		if p.life.Own != nil && p.life.Ends >= 3 {
+			out = append(out, "")
+			out = append(out, s.plot(p)...)
+			out = append(out, "")
+		}
+		if text := s.renew(p); text != "" {
+			say(text)
+		}
+		out = append(out, "")
+	}
+	if len(out) == 0 {
+		return []string{" No part of this machine has been renewed yet: lives begin with the first swap (w)."}
+	}
+	for i := range out {
+		out[i] = fit(t, out[i], s.W)
+	}
+	return out
+}
+
+// renew says at what age to renew a part for the costs stated.
+func (s *lives) renew(p *partLife) string {
+	if !(s.planned > 0) {
+		return ""
+	}
+	costs := fmt.Sprintf("For %s planned and %s unplanned: ", model.Number(s.planned), model.Number(s.unplanned))
+	if p.life.Own == nil {
+		return costs + "no telling without own ends; keep to the rule of thumb"
+	}
+	r, err := p.life.Own.Replace(s.planned, s.unplanned)
+	if err != nil {
+		return Sentence(err)
+	}
+	if math.IsInf(r.Age, 1) {
+		return costs + "keep to the rule of thumb; " + r.Why
+	}
+	return costs + r.Why + " (" + p.band.Meter.Unit() + ")"
+}
+
+// Sizes of a plot, in cells.
+const (
+	plotHigh  = 9
+	plotWide  = 60
+	plotLabel = 9 // of the shares at its left
+)
+
+// plotShares are the shares named at the side of a plot, from the top.
+var plotShares = [...]float64{0.95, 0.5, 0.1}
+
+// plot draws the ends of a part and the life fitted to them on Weibull scales.
+func (s *lives) plot(p *partLife) []string {
+	t := s.Env.Theme
+	w := min(plotWide, s.W-plotLabel-4)
+	if w < 20 {
+		return nil
+	}
+	own := p.life.Own
+	ranks := life.Ranks(p.observed)
+	low, high := own.Life(0.05), own.Life(0.95)
+	for _, r := range ranks {
+		low, high = math.Min(low, r.Used), math.Max(high, r.Used)
+	}
+	low, high = math.Log(low*0.9), math.Log(high*1.1)
+	scale := func(share float64) float64 { return math.Log(-math.Log1p(-share)) }
+	bottom, top := scale(0.03), scale(0.98)
+	at := func(used, share float64) theme.Mark {
+		return theme.Mark{X: (math.Log(used) - low) / (high - low), Y: (scale(share) - bottom) / (top - bottom)}
+	}
+	var line, marks []theme.Mark
+	for i := range 4 * w {
+		used := math.Exp(low + (high-low)*(float64(i)+0.5)/float64(4*w))
+		line = append(line, at(used, 1-own.Survives(used)))
+	}
+	for _, r := range ranks {
+		marks = append(marks, at(r.Used, r.Share))
+	}
+	rows := t.Plot(w, plotHigh, line, marks)
+	labels := map[int]string{}
+	for _, share := range plotShares {
+		y := (scale(share) - bottom) / (top - bottom)
+		labels[plotHigh-1-int(y*plotHigh)] = fmt.Sprintf("%.0f %%", 100*share)
+	}
+	var out []string
+	for i, row := range rows {
+		out = append(out, "   "+t.Text.Dim.Text(t.PadLeft(labels[i], plotLabel-3)+" "+t.Bar(1, 0))+strings.TrimRight(row, " "))
+	}
+	middle := model.Number(math.Round(own.Life(0.5)))
+	left, right := model.Number(math.Round(math.Exp(low))), model.Number(math.Round(math.Exp(high)))
+	axis := t.Pad(left, max(len(left)+1, int(at(own.Life(0.5), 0.5).X*float64(w))-len(middle)/2)) + middle
+	return append(out, t.Text.Dim.Text("   "+t.Pad("", plotLabel-1)+t.Between(axis, right+" "+p.band.Meter.Unit(), w)))
+}

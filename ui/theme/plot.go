@@ -1,0 +1,63 @@
+package theme
+
+import (
+	"math"
+	"strings"
+)
+
+// Columns draws values beside one another as columns of two cells and a space, in eighths of the greatest; a
+// value below nothing is not known and leaves its place empty.
+func (t *Theme) Columns(values []float64) string {
+	most := 0.0
+	for _, v := range values {
+		most = math.Max(most, v)
+	}
+	var b strings.Builder
+	for i, v := range values {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		switch {
+		case v < 0 || !(most > 0):
+			b.WriteString("  ")
+		case v == 0:
+			b.WriteString(strings.Repeat(t.glyph.rest, 2))
+		default:
+			b.WriteString(strings.Repeat(t.glyph.spark[clamp(int(math.Ceil(v/most*8)), 1, 8)], 2))
+		}
+	}
+	return b.String()
+}
+
+// Mark is a point of a Plot, in shares of its width and height from the lower left corner.
+type Mark struct{ X, Y float64 }
+
+// Plot draws marks and a line, given as many marks, in exactly w by h cells; marks lie over the line. What
+// lies outside is left out.
+func (t *Theme) Plot(w, h int, line, marks []Mark) []string {
+	if w <= 0 || h <= 0 {
+		return nil
+	}
+	cells := make([][]string, h)
+	for y := range cells {
+		cells[y] = make([]string, w)
+		for x := range cells[y] {
+			cells[y][x] = " "
+		}
+	}
+	put := func(ms []Mark, sign string) {
+		for _, m := range ms {
+			if m.X < 0 || m.X > 1 || m.Y < 0 || m.Y > 1 || math.IsNaN(m.X) || math.IsNaN(m.Y) {
+				continue
+			}
+			cells[h-1-min(h-1, int(m.Y*float64(h)))][min(w-1, int(m.X*float64(w)))] = sign
+		}
+	}
+	put(line, t.glyph.spread)
+	put(marks, t.glyph.rider)
+	out := make([]string, h)
+	for y := range cells {
+		out[y] = strings.Join(cells[y], "")
+	}
+	return out
+}
