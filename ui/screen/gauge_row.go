@@ -24,6 +24,9 @@ func whenWide(g *model.Gauge, now time.Time, n int) string {
 	return g.WhenText(now)
 }
 
+// yours is how a procedure of the operator's own is marked.
+const yours = " (yours)"
+
 // gaugeRow draws one gauge on a line of its own: name, rule, figures, word and when.
 func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
 	name, used, word, when := 22, 21, 7, 11
@@ -32,6 +35,9 @@ func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
 	}
 	rule := min(60, w-3-name-used-word-when-5)
 	label := itemName(t, g)
+	if strings.HasSuffix(g.Title, yours) {
+		label += yours
+	}
 	switch {
 	case w >= 125 && theme.Width(t.Plain(theme.Safe(g.Title))) <= 44:
 		name = 44

@@ -81,12 +81,10 @@ func livesOn(d *Data, procs []*model.Procedure, machine string) map[string]*part
 func (p *partLife) short() string {
 	unit := p.band.Meter.Unit()
 	half := model.Number(float64(int(p.life.Life.Life(0.5) + 0.5)))
-	switch p.life.By {
-	case "rule of thumb":
-		return "Rule of thumb: " + model.Number(p.band.Low) + "–" + model.Number(p.band.High) + " " + unit
-	default:
-		return "Half last " + half + " " + unit + ", by " + p.life.By
+	if p.life.Ends == 0 { // what still lasts tells less than the rule
+		return "Rule of thumb " + model.Number(p.band.Low) + "–" + model.Number(p.band.High) + " " + unit
 	}
+	return "Half last " + half + " " + unit + ", by " + p.life.By
 }
 
 // ended are the last sessions among entries that begin and close some.

@@ -44,7 +44,7 @@ func TestOwnFilesSayYours(t *testing.T) {
 	d.r.env.Library = append(shelf{&own}, lib[1:]...)
 	d.run(d.r.poll(true))
 	d.keys("enter")
-	d.shows(own.Title + " (yours)")
+	d.shows("belts reset (yours)")
 	if other := lib[1].Title; strings.Contains(d.view(), other+" (yours)") {
 		t.Errorf("%s is not an own file", other)
 	}
