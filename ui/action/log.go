@@ -46,6 +46,60 @@ func Swap(m *model.Machine, procs []*model.Procedure, part, end string) (Swapped
 	return s, nil
 }
 
+// With adds to a swap what counters showed when it was done, so that the new part counts from there.
+func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped, error) {
+	facts, err := Readings(m, readings, at, now)
+	if err != nil {
+		return s, err
+	}
+	s.Facts = append(facts, s.Facts...)
+	return s, nil
+}
+
+// WhenAndCount reads when something was done and what a counter showed then, both as people write them:
+// "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter given. Now where
+// no date is in it.
+func WhenAndCount(text string, bare model.Meter, now time.Time) (at time.Time, readings []model.Reading, err error) {
+	var date []string
+	at = now
+	for _, w := range strings.Fields(text) {
+		name, value, ok := strings.Cut(w, "=")
+		v, bad := Number(w)
+		switch {
+		case ok:
+			meter, err := Find("meter", name, typedMeters())
+			if err != nil {
+				return at, nil, err
+			}
+			if v, err = Number(value); err != nil {
+				return at, nil, err
+			}
+			readings = append(readings, model.Reading{Meter: model.Meter(meter), Value: v, How: "typed"})
+		case bad == nil:
+			readings = append(readings, model.Reading{Meter: bare, Value: v, How: "typed"})
+		default:
+			date = append(date, w)
+		}
+	}
+	if len(date) > 0 {
+		at, err = Time(strings.Join(date, " "), now)
+	}
+	for i, r := range readings {
+		if slices.ContainsFunc(readings[:i], func(o model.Reading) bool { return o.Meter == r.Meter }) {
+			return at, nil, fmt.Errorf("%s is given twice: give it once", r.Meter)
+		}
+	}
+	return at, readings, err
+}
+
+func typedMeters() []string {
+	var out []string
+	for _, m := range model.TypedMeters {
+		out = append(out, string(m))
+	}
+	return out
+}
+
 // lacking gives the features a procedure needs and the machine has not, as they are typed.
 func lacking(p *model.Procedure, fs model.FeatureSet) string {
 	var out []string

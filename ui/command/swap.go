@@ -13,11 +13,11 @@ import (
 func (a *app) swapCommand() *cobra.Command {
 	ends := make([]bool, len(model.Ends))
 	c := &cobra.Command{
-		Use: "swap PART MACHINE", Short: "log a part renewed: the quick log",
+		Use: "swap PART MACHINE [changes=N]", Short: "log a part renewed: the quick log",
 		Long: "Log a renewed part. The gauges of its procedures start again, looks included, and the\n" +
-			"drawer goes down by one. Parts: " + strings.Join(model.RenewableParts, ", ") + ".",
-		Example: "  oilcan swap blade Heron --worn\n  oilcan swap wiper Heron --early --at yesterday\n  oilcan swap hot-end-unit Heron --failed",
-		Args:    between(2, 2, "a part and a machine"),
+			"drawer goes down by one. What a counter showed then may stand behind. Parts: " + strings.Join(model.RenewableParts, ", ") + ".",
+		Example: "  oilcan swap blade Heron --worn\n  oilcan swap wiper Heron --early --at yesterday\n  oilcan swap hot-end-unit Heron --failed\n  oilcan swap blade Heron changes=3412 --worn",
+		Args:    between(2, -1, "a part and a machine"),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			switch len(args) {
 			case 0:
@@ -37,7 +37,7 @@ func (a *app) swapCommand() *cobra.Command {
 					end = model.Ends[i]
 				}
 			}
-			return a.swap(args[0], args[1], end)
+			return a.swap(args[0], args[1], args[2:], end)
 		},
 	}
 	said := map[string]string{"worn": "the old one was worn", "failed": "the old one had failed",
@@ -57,7 +57,7 @@ func hyphened(list []string) []string {
 	return out
 }
 
-func (a *app) swap(partWord, machineWord, end string) error {
+func (a *app) swap(partWord, machineWord string, counts []string, end string) error {
 	at, err := a.when()
 	if err != nil {
 		return err
@@ -72,6 +72,13 @@ func (a *app) swap(partWord, machineWord, end string) error {
 	}
 	s, err := action.Swap(m, a.procs(), part, end)
 	if err != nil {
+		return err
+	}
+	readings, err := readPairs(counts, model.Reading{How: "typed"})
+	if err != nil {
+		return err
+	}
+	if s, err = s.With(m, readings, at, a.now()); err != nil {
 		return err
 	}
 	entries, err := a.append(m, at, s.Facts)

@@ -52,7 +52,7 @@ func (b *bench) Title() (string, string) {
 }
 
 // TakesText is so while a name is typed.
-func (b *bench) TakesText() bool { return b.finding }
+func (b *bench) TakesText() bool { return b.finding || b.swap.typing() }
 
 // HasInner tells of the lines at the bottom.
 func (b *bench) HasInner() bool { return b.finding || b.ask || b.swap.choosing() }

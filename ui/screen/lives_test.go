@@ -67,3 +67,25 @@ func TestEndedSessions(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// A quick swap takes a date and a count as people write them, and is undone with one key.
+func TestSwapWithDateAndCount(t *testing.T) {
+	d := newDesk(t, 80, 24, true, theme.Options{Dark: true})
+	d.keys("/", "her", "enter", "w", "b", ".", "tomorrow", "enter")
+	d.shows("is no date")
+	d.keys("ctrl+u", "3000", "enter")
+	d.shows("below the last reading")
+	d.keys("ctrl+u", "yesterday 3600", "enter")
+	d.shows(". yesterday 3600")
+	d.keys("w")
+	d.shows("saved 09:14   blade on Heron, worn, 2026-11-24 12:00; 1 left", "u undo")
+	p := d.bench().Machines["m1"].Parts["blade"]
+	if len(p.Lives) != 2 || p.Base[model.Changes] != 3600 || !p.Since.Equal(fixedNow.AddDate(0, 0, -1).Truncate(24*time.Hour).Add(12*time.Hour)) {
+		t.Errorf("%+v", p)
+	}
+	d.keys("u")
+	d.shows("undone 09:14")
+	if p := d.bench().Machines["m1"].Parts["blade"]; len(p.Lives) != 1 {
+		t.Errorf("after undoing %+v", p)
+	}
+}

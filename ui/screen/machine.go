@@ -38,6 +38,9 @@ func (s *machine) SetSize(w, h int) Screen {
 	return s
 }
 
+// TakesText is so while the line at the bottom takes a date.
+func (s *machine) TakesText() bool { return s.swap.typing() }
+
 // HasInner tells of the line at the bottom.
 func (s *machine) HasInner() bool { return s.swap.choosing() || s.ask }
 

@@ -3,10 +3,12 @@ package screen
 import (
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
@@ -32,6 +34,7 @@ const (
 	swapIdle swapStage = iota
 	swapPart
 	swapEnd
+	swapWhen // typing when it was done, and what a counter showed
 	swapWriting
 	swapSaved
 	swapUndone
@@ -47,14 +50,18 @@ type swapLine struct {
 	cared   int      // how many of them are looked after
 	all     bool
 	part    string
+	when    field
 	says    string // what was saved
 	action  string // its id, to strike
 	bad     string
 }
 
-func (l *swapLine) choosing() bool { return l.stage == swapPart || l.stage == swapEnd }
-func (l *swapLine) saved() bool    { return l.stage == swapSaved }
-func (l *swapLine) close()         { l.stage, l.bad = swapIdle, "" }
+func (l *swapLine) choosing() bool {
+	return l.stage == swapPart || l.stage == swapEnd || l.stage == swapWhen
+}
+func (l *swapLine) typing() bool { return l.stage == swapWhen }
+func (l *swapLine) saved() bool  { return l.stage == swapSaved }
+func (l *swapLine) close()       { l.stage, l.bad = swapIdle, "" }
 
 // start opens the line for a machine.
 func (l *swapLine) start(m *model.Machine) {
@@ -81,7 +88,9 @@ func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
 	key := p.Key()
 	switch {
 	case key == "esc" && l.stage == swapEnd:
-		l.stage = swapPart
+		l.stage, l.bad = swapPart, ""
+	case l.stage == swapWhen && m != nil:
+		l.typed(p)
 	case key == "esc" || m == nil || m.ID != l.machine:
 		l.close()
 	case p.Held:
@@ -93,6 +102,8 @@ func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
 				l.part, l.stage = x.part, swapEnd
 			}
 		}
+	case key == ".":
+		l.stage, l.bad = swapWhen, ""
 	default:
 		for _, x := range swapEnds {
 			if x.key == key {
@@ -103,14 +114,55 @@ func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
 	return nil
 }
 
+// typed takes a key of when and what a counter showed.
+func (l *swapLine) typed(p Press) {
+	switch p.Key() {
+	case "esc":
+		l.when, l.bad, l.stage = field{}, "", swapEnd
+	case "enter":
+		m := l.base.Data.Machine(l.machine)
+		at, readings, err := action.WhenAndCount(l.when.text, l.meter(m), l.base.Now)
+		if err == nil {
+			_, err = action.Readings(m, readings, at, l.base.Now)
+		}
+		if l.bad = ""; err != nil {
+			l.bad = Sentence(err)
+			return
+		}
+		l.stage = swapEnd
+	default:
+		l.when.press(p.Msg)
+	}
+}
+
+// meter is the counter a bare number is of: the one the part is counted in, else changes.
+func (l *swapLine) meter(m *model.Machine) model.Meter {
+	if b, ok := life.BandOf(m, l.base.Env.Library.Heads(), l.part); ok && b.Meter.Typed() {
+		return b.Meter
+	}
+	return model.Changes
+}
+
 func (l *swapLine) write(m *model.Machine, end string) tea.Cmd {
+	now := l.base.Now
 	s, err := action.Swap(m, l.base.Env.Library.All(), l.part, end)
+	at, readings, bad := action.WhenAndCount(l.when.text, l.meter(m), now)
+	if err == nil {
+		err = bad
+	}
+	if err == nil {
+		s, err = s.With(m, readings, at, now)
+	}
 	if err != nil {
 		l.bad = Sentence(err)
 		return nil
 	}
 	l.stage = swapWriting
-	return l.base.Append(model.Action{Machine: m.ID, Facts: s.Facts})
+	a := model.Action{Machine: m.ID, Facts: s.Facts}
+	if !at.Equal(now) {
+		a.At = at
+	}
+	return l.base.Append(a)
 }
 
 // result takes the answer to the line's own writes.
@@ -133,7 +185,11 @@ func (l *swapLine) result(r Result) {
 		return
 	}
 	l.action, l.stage = entries[0].Action, swapSaved
-	l.says = "saved " + at + "   " + l.told(entries[0])
+	for _, e := range entries {
+		if e.Swap != nil {
+			l.says = "saved " + at + "   " + l.told(e)
+		}
+	}
 }
 
 // told says what was saved.
@@ -147,17 +203,26 @@ func (l *swapLine) told(e model.Entry) string {
 		end = "old one not known"
 	}
 	says := e.Swap.Part + " on " + theme.Safe(m.Name) + ", " + end
+	if back := e.Written.Sub(e.At); back > time.Hour {
+		says += ", " + e.At.In(l.base.Now.Location()).Format("2006-01-02 15:04")
+		return says + l.left(e.Swap.Part)
+	}
 	for _, k := range []model.Meter{model.Changes, model.Hours} {
 		if s := m.Readings[k]; s != nil && s.N > 0 {
 			says += " at " + model.Number(s.Last.Value-s.Offset) + " " + k.Unit()
 			break
 		}
 	}
-	st := l.base.Data.Bench.Drawer[e.Swap.Part]
+	return says + l.left(e.Swap.Part)
+}
+
+// left says what the drawer holds of a part now.
+func (l *swapLine) left(part string) string {
+	st := l.base.Data.Bench.Drawer[part]
 	if st == nil || st.Count == nil {
-		return says + "; drawer not counted"
+		return "; drawer not counted"
 	}
-	return says + "; " + model.Number(*st.Count) + " left"
+	return "; " + model.Number(*st.Count) + " left"
 }
 
 // undo strikes what was just saved.
@@ -172,6 +237,9 @@ func (l *swapLine) undo(p Press) tea.Cmd {
 // keys are those of the open line.
 func (l *swapLine) keys() []Key {
 	ks := []Key{{"esc", "back", "logs nothing"}}
+	if l.stage == swapWhen {
+		return []Key{{"enter", "take it", ""}, {"esc", "now", "it was done just now"}}
+	}
 	if l.stage == swapPart {
 		ks = append(ks, Key{"letter", "which part", "which part is new"})
 	} else {
@@ -193,8 +261,15 @@ func (l *swapLine) lines(w int) []string {
 		return []string{" saving"}
 	case l.stage == swapUndone:
 		return []string{" " + t.Trunc(t.Plain(l.says), w-1)}
-	case l.bad != "":
+	case l.bad != "" && l.stage != swapWhen:
 		return theme.Wrap(" "+t.Plain(l.bad), w)
+	case l.stage == swapWhen:
+		ask := "when, and what the " + l.meter(m).Unit() + " counter showed, as in \"yesterday 3412\":"
+		out := []string{fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(theme.Safe(l.when.text))+"_", w)}
+		if l.bad != "" {
+			out = append(out, fit(t, " "+t.Plain(l.bad), w))
+		}
+		return out
 	}
 	var words []string
 	lead := "new part on " + theme.Safe(m.Name) + ":"
@@ -203,6 +278,11 @@ func (l *swapLine) lines(w int) []string {
 		for _, x := range swapEnds {
 			words = append(words, t.Text.Accent.Text(x.key)+" "+x.says)
 		}
+		when := " when, count"
+		if l.when.text != "" {
+			when = " " + t.Plain(theme.Safe(l.when.text))
+		}
+		words = append(words, t.Text.Accent.Text(".")+when)
 	} else {
 		for _, x := range swapLetters {
 			if i := slices.Index(l.parts, x.part); i >= 0 && (l.all || i < l.cared) {
