@@ -262,7 +262,7 @@ func (s *drawer) View() string {
 		return s.form.view(t, s.W, s.H)
 	}
 	list := s.list()
-	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time  order by", s.W))
+	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time  order", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {
 		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}
@@ -326,7 +326,7 @@ func (s *drawer) row(name string, at bool) string {
 		if a.OrderBy.Sub(s.Data.At) < 24*time.Hour {
 			word = t.State.Due.Text("order " + itoa(a.Order) + " now")
 		} else {
-			word = a.OrderBy.In(s.Now.Location()).Format(time.DateOnly) + ", " + itoa(a.Order)
+			word = "order " + itoa(a.Order) + " by " + a.OrderBy.In(s.Now.Location()).Format(time.DateOnly)
 		}
 	}
 	return fit(t, lead+shown+" "+t.PadLeft(count, 12)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)

@@ -90,7 +90,9 @@ func (v *planScreen) listLines() []string {
 			case r.gauge.Estimated:
 				used = t.Plain("by estimate, " + r.gauge.UsedText())
 			case lasts != "" && r.gauge.Used < r.gauge.Low:
-				used = t.Plain(lasts)
+				if used = t.Plain(lasts); v.W < 100 {
+					used = strings.TrimSuffix(used, " to the next care")
+				}
 			}
 			if outside {
 				used = "not in " + minutesText(v.minutes) + " min"
