@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // Observed is how long one part lasted, in the unit of its meter: to its end, or, Censored, to a time at
@@ -142,8 +142,13 @@ func (s *sample) profile(b float64) float64 {
 	return s.ends*math.Log(b) - s.ends*math.Log(power/s.ends) + (b-1)*s.logEnds - s.ends
 }
 
-// drop is by how much the log-likelihood may fall within bounds: half a χ² quantile of one degree.
-func drop(confidence float64) float64 { return distuv.ChiSquared{K: 1}.Quantile(confidence) / 2 }
+// drop is by how much the log-likelihood may fall within bounds: half a χ² quantile of one degree, which is
+// the square of a normal one. (A package of distributions would bring matrices along, and the first frame
+// pays for every page of the program.)
+func drop(confidence float64) float64 {
+	z := mathext.NormalQuantile((1 + confidence) / 2)
+	return z * z / 2
+}
 
 func (f *Fit) boundShape(confidence float64) Interval {
 	s := &f.data

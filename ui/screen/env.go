@@ -71,7 +71,7 @@ type Data struct {
 	Bench  *model.Bench
 	Gauges map[string][]model.Gauge // machine id -> worst first; none of machines retired
 	At     time.Time
-	Short  map[string][]life.Short // machine id -> parts that do not last there
+	Short  map[string][]life.Short // machine id -> parts that do not last there; with the forecast only
 	Buy    []life.Advice           // what is to be ordered within a fortnight, the most pressing first; told after the forecast
 }
 
@@ -94,10 +94,11 @@ func (e *Env) load(now time.Time) (*Data, error) {
 
 // forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
 func (e *Env) forecast(d *Data) *Data {
-	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At, Short: d.Short}
+	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At, Short: map[string][]life.Short{}}
 	procs := e.Library.Heads()
 	for id, m := range d.Bench.Machines {
 		f.Gauges[id] = life.Gauges(m, procs, d.At)
+		f.Short[id] = life.ShortOn(m, procs)
 	}
 	return f
 }
@@ -136,11 +137,10 @@ func (e *Env) look(now time.Time) (*Data, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now, Short: map[string][]life.Short{}}
+	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
 	procs := e.Library.Heads()
 	for id, m := range b.Machines {
 		d.Gauges[id] = model.Gauges(m, procs, now)
-		d.Short[id] = life.ShortOn(m, procs)
 	}
 	return d, nil
 }
