@@ -16,7 +16,7 @@ type PartBand struct {
 
 // BandOf gives the rule of thumb by which a part is renewed on a machine: the machine's own band where it
 // has one, else the first interval by use of the care that looks after the part, else by the calendar. A
-// look tells nothing of how long a part lasts, save where there is nothing else. False where no care
+// look comes round whether the part is worn or not and says nothing of its life. False where no care
 // counts.
 func BandOf(m *model.Machine, procs []*model.Procedure, part string) (PartBand, bool) {
 	best, rank := PartBand{}, 0
@@ -32,7 +32,7 @@ func BandOf(m *model.Machine, procs []*model.Procedure, part string) (PartBand, 
 	return best, rank > 0
 }
 
-// rankedBand is a band, and how much it says of a part's life: 2 a look, 4 care, 8 the machine's own.
+// rankedBand is a band, and how much it says of a part's life: 4 care, 8 the machine's own.
 type rankedBand struct {
 	PartBand
 	rank int
@@ -43,7 +43,7 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 	fs := model.NewFeatureSet(m.Features...)
 	var out []rankedBand
 	for _, p := range procs {
-		if p.Part != part || p.Kind == model.SetUp || !p.Fits(fs) {
+		if p.Part != part || p.Kind == model.SetUp || p.Kind == model.Look || !p.Fits(fs) {
 			continue
 		}
 		own, has := m.Bands[p.ID]
@@ -54,9 +54,6 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 				continue
 			}
 			b := rankedBand{PartBand{model.Band{Low: iv.Low, High: max(iv.Low, iv.High), Basis: iv.Basis}, iv.Meter}, 4}
-			if p.Kind == model.Look {
-				b.rank = 2
-			}
 			if iv.Meter == model.Days && iv.Production != nil && m.Duty == model.Production {
 				b.Low, b.High = iv.Production.Low, max(iv.Production.Low, iv.Production.High)
 			}

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"math"
 	"strings"
 	"time"
 
@@ -137,7 +138,7 @@ func (s *machine) partLines(m *model.Machine) []string {
 		text := theme.Safe(name) + " in since " + s.day(p.Since)
 		var lives []string
 		for i := len(p.Lives) - 1; i >= 0 && len(lives) < 3; i-- {
-			lives = append(lives, lifeText(p.Lives[i]))
+			lives = append(lives, lifeText(p.Lives[i], s.lifeMeter(name)))
 		}
 		switch {
 		case len(lives) == 1:
@@ -153,15 +154,24 @@ func (s *machine) partLines(m *model.Machine) []string {
 	return s.labelled("parts", out...)
 }
 
-// lifeText is how long a part lasted and how it ended: "2,900 changes, worn".
-func lifeText(l model.Life) string {
+// lifeMeter is what a part's life is counted in.
+func (s *machine) lifeMeter(part string) model.Meter {
+	if l := s.more.lives[part]; l != nil {
+		return l.band.Meter
+	}
+	return model.Changes
+}
+
+// lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900 changes
+// worn".
+func lifeText(l model.Life, meter model.Meter) string {
 	end := l.End
 	if end == "unknown" {
 		end = "end not known"
 	}
-	for _, k := range []model.Meter{model.Changes, model.Hours} {
-		if v, ok := l.UsedOf(k); ok && v > 0 {
-			return model.Number(v) + " " + k.Unit() + " " + end
+	for _, k := range []model.Meter{meter, model.Changes, model.Hours} {
+		if v, ok := l.UsedOf(k); ok && v > 0 && meter != model.Days {
+			return model.Number(math.Round(v)) + " " + k.Unit() + " " + end
 		}
 	}
 	if !l.From.IsZero() {
