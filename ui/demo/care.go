@@ -3,6 +3,7 @@ package demo
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -81,6 +82,8 @@ func (k *keeper) sit(at time.Time, tidy bool) {
 			want[g.Item] = true
 		}
 	}
+	hands, first := k.hands, len(k.out)
+	defer func() { k.closed(k.hands-hands, k.out[first:]) }()
 	for _, p := range k.procs {
 		if want[p.ID] {
 			at = k.care(at, p)
@@ -213,7 +216,35 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 		return at
 	}
 	k.fact(at, facts...)
+	k.hands += minutes
 	return at
+}
+
+// closed books the session of a sitting in which something was done.
+func (k *keeper) closed(hands float64, did []model.Action) {
+	var items []model.BlockRef
+	for _, a := range did {
+		for _, f := range a.Facts {
+			if f.Care != nil {
+				items = append(items, model.BlockRef{Kind: "care", ID: f.Care.Procedure})
+			}
+		}
+	}
+	if len(items) == 0 {
+		return
+	}
+	k.sits++
+	id := k.id + "-" + strconv.Itoa(k.sits)
+	a := model.Action{At: k.last, By: "LN", Machine: k.id, Session: id, Ordinal: 1, Facts: []model.Fact{
+		{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: items, Features: k.m.Features}},
+		{Kind: model.KindClosed, Closed: &model.Closed{State: "ready", Hands: math.Round(hands), Waited: math.Round(k.between(15, 40))}}}}
+	for i, f := range a.Facts {
+		e := model.Entry{ID: id + "-" + strconv.Itoa(i), At: k.last, By: a.By, Machine: k.id, Session: id, Ordinal: i + 1, Action: id, Fact: f}
+		if _, err := k.bench.Apply(e); err != nil {
+			panic("demo: " + err.Error()) // the generator keeps to the order of time, held by a test
+		}
+	}
+	k.out = append(k.out, a)
 }
 
 // leaves tells whether the procedure, or one it counts as, is to be left as it is.

@@ -56,6 +56,8 @@ type keeper struct {
 	pins  map[string]time.Time // procedure -> last time, after which nobody does it
 	out   []model.Action
 	last  time.Time
+	hands float64 // minutes of care so far
+	sits  int     // sittings closed
 }
 
 func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand) *keeper {
