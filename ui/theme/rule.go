@@ -33,6 +33,7 @@ type ruleKey struct {
 	rider, ahead, spread  int // -1: none; cells: beyond the right end
 	word                  model.GaugeWord
 	measured, scaled, big bool
+	half                  bool // the use reaches into the second half of the rider's cell
 }
 
 // MinRule is the least width a rule is drawn in; below it Rule draws a bar without ends.
@@ -40,7 +41,7 @@ const MinRule = 6
 
 // Rule draws a gauge as a steel rule of exactly width cells: the scale from nothing to the band's high
 // end, the stretch used drawn heavy, the band hatched, a rider where the machine stands (open while
-// fresh), beyond the right end where past. ahead is how much will be used by the next sitting with 10 %,
+// fresh) and, to half a cell before the band, a heavy stub behind it; beyond the right end where past. ahead is how much will be used by the next sitting with 10 %,
 // drawn as a light tail, and spread with 90 %, as a lighter one (see Gauge.TailTo); anything not above what
 // is used draws none. The scale is true: the band's place differs from gauge to gauge. The last cell is
 // kept for a rider beyond the end.
@@ -72,6 +73,9 @@ func keyOf(n int, g model.Gauge, ahead, spread, end float64) ruleKey {
 		return k
 	}
 	k.rider = k.at(g.Used, g.Low, g.High, end)
+	if x := g.Used / g.Low * float64(k.low); g.Used < g.Low {
+		k.half = x-math.Floor(x) >= 0.5 && k.rider+1 < k.low
+	}
 	if ahead > g.Used {
 		k.ahead = min(k.at(ahead, g.Low, g.High, end), n-1)
 	}
@@ -160,6 +164,8 @@ func (g *glyphs) cell(k ruleKey, i int) string {
 		return g.open
 	case i == k.rider:
 		return g.rider
+	case k.half && i == k.rider+1:
+		return g.half
 	case inBand && i > k.rider && i <= max(k.ahead, k.spread):
 		return g.bandTail
 	case inBand:

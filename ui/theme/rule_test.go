@@ -71,6 +71,8 @@ func TestRule(t *testing.T) {
 		{"wearing, tail before the band", s["blade"], 2750, 24, "┃━━━━━━━━━━◆┈─▒▒▒▒▒▒▒▒┃ "},
 		{"wearing, tail into the band", s["blade"], 4000, 24, "┃━━━━━━━━━━◆┈┈░░░░░▒▒▒┃ "},
 		{"tail beyond the end stops there", s["blade"], 9000, 24, "┃━━━━━━━━━━◆┈┈░░░░░░░░┃ "},
+		{"a first half of a cell", gauge(model.Hours, 96, 200, 250), 0, 24, "┃━━━━━━━━◇────────▒▒▒▒┃ "},
+		{"a second half of a cell", gauge(model.Hours, 102, 200, 250), 0, 24, "┃━━━━━━━━◇╾───────▒▒▒▒┃ "},
 		{"due by estimate stands where it is read", s["stale"], 0, 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
 		{"due, in the band", s["dry"], 0, 24, "┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
 		{"past, beyond the end", s["filter"], 0, 24, "┃━━━━━━━━━━━━━━━━━▒▒▒▒┃◆"},
@@ -92,7 +94,7 @@ func TestRule(t *testing.T) {
 		t.Errorf("a spread is drawn %q", got)
 	}
 	th, ascii := New(Options{}), New(Options{ASCII: true})
-	toASCII := strings.NewReplacer("┃", "|", "━", "=", "◆", "O", "◇", "o", "┈", "~", "─", "-", "▒", ":", "░", ";")
+	toASCII := strings.NewReplacer("┃", "|", "━", "=", "◆", "O", "◇", "o", "┈", "~", "─", "-", "▒", ":", "░", ";", "╾", "-")
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			for range 2 { // the second time from the kept drawings
