@@ -172,7 +172,7 @@ func (a *app) drawer() error {
 	for _, id := range slices.Sorted(maps.Keys(b.Machines)) {
 		ms = append(ms, b.Machines[id])
 	}
-	spares := life.NewSpares(ms, a.procs(), nil, a.now())
+	spares := life.NewSpares(ms, a.procs(), life.Booked(ms), a.now())
 	rows, advice := []stockRow{}, []life.Advice{}
 	for _, part := range model.SupplyNames {
 		if s := b.Drawer[part]; s != nil {

@@ -122,7 +122,7 @@ func advise(b *model.Bench, procs []*model.Procedure, now time.Time) []life.Advi
 		ms = append(ms, b.Machines[id])
 	}
 	var out []life.Advice
-	s := life.NewSpares(ms, procs, nil, now)
+	s := life.NewSpares(ms, procs, life.Booked(ms), now)
 	for _, part := range model.SupplyNames {
 		if st := b.Drawer[part]; st != nil {
 			out = append(out, s.Advise(*st, life.EmptyShare))
