@@ -262,7 +262,7 @@ func (s *drawer) View() string {
 		return s.form.view(t, s.W, s.H)
 	}
 	list := s.list()
-	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 12)+"  "+t.PadLeft("order at", 9)+"  lead time  order", s.W))
+	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 11)+"  "+t.PadLeft("order at", 9)+"  lead time  order", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {
 		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}
@@ -288,7 +288,10 @@ func (s *drawer) why(list []string) []string {
 	}
 	text := theme.Safe(a.Part) + ": " + a.Why
 	if a.OrderBy != nil {
-		text += "; keep " + itoa(a.Keep) + ", order " + itoa(a.Order)
+		text += "; order " + itoa(a.Order)
+		if a.Keep > 0 {
+			text += ", keep " + itoa(a.Keep)
+		}
 	}
 	out := []string{""}
 	for _, l := range clip(theme.Wrap(t.Plain(text), s.W-2), whyLines) {
@@ -326,8 +329,8 @@ func (s *drawer) row(name string, at bool) string {
 		if a.OrderBy.Sub(s.Data.At) < 24*time.Hour {
 			word = t.State.Due.Text("order " + itoa(a.Order) + " now")
 		} else {
-			word = "order " + itoa(a.Order) + " by " + a.OrderBy.In(s.Now.Location()).Format(time.DateOnly)
+			word = itoa(a.Order) + " by " + a.OrderBy.In(s.Now.Location()).Format(time.DateOnly)
 		}
 	}
-	return fit(t, lead+shown+" "+t.PadLeft(count, 12)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)
+	return fit(t, lead+shown+" "+t.PadLeft(count, 11)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)
 }
