@@ -89,3 +89,32 @@ func TestSwapWithDateAndCount(t *testing.T) {
 		t.Errorf("after undoing %+v", p)
 	}
 }
+
+// The first look draws without the forecast; the forecast and what to order follow by themselves, and only
+// while no later look has come.
+func TestForecastFollowsTheFirstLook(t *testing.T) {
+	d := newDesk(t, 80, 24, true, theme.Options{Dark: true})
+	first, err := d.r.env.look(fixedNow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := func(x *Data) bool { return x.Gauges["m1"][0].Forecast != nil || x.Gauges["m1"][4].Forecast != nil }
+	if told(first) || first.Buy != nil {
+		t.Error("the first look waits for the forecast")
+	}
+	later := d.r.data
+	d.send(forecasted{of: first, data: first})
+	if d.r.data != later {
+		t.Error("the forecast of an older look is taken")
+	}
+	d.r.data = nil
+	_, cmd := d.r.Update(polled{Data: first})
+	if d.r.data != first {
+		t.Fatal("the first look is not shown")
+	}
+	d.run(cmd)
+	if !told(d.r.data) || d.r.data.Buy == nil {
+		t.Error("no forecast followed")
+	}
+	d.shows("order now: blade 2")
+}
