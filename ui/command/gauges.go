@@ -2,9 +2,11 @@ package command
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"time"
 
+	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
@@ -13,8 +15,23 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// ruleWidth is the length of a steel rule in printed output, in cells.
-const ruleWidth = 20
+// Lengths of a steel rule in printed output, in cells, and the width from which a line has room for how
+// sure a date is.
+const (
+	ruleWidth  = 20
+	ruleNarrow = 16
+	roomy      = 108
+)
+
+// narrow tells that output goes to a terminal too narrow for the long lines.
+func (a *app) narrow() bool {
+	f, ok := a.Stdout.(*os.File)
+	if !ok || !a.OutputTTY {
+		return false
+	}
+	w, _, err := term.GetSize(f.Fd())
+	return err == nil && w > 0 && w < roomy
+}
 
 func (a *app) gaugesCommand() *cobra.Command {
 	return &cobra.Command{
@@ -101,9 +118,13 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		return
 	}
 	t := table{indent: "  "}
+	rule, when := ruleWidth, model.Gauge.WhenLong
+	if a.narrow() {
+		rule, when = ruleNarrow, model.Gauge.WhenText
+	}
 	for _, g := range gs {
 		ahead, spread := g.TailTo(now, now)
-		t.add(theme.Safe(g.Short), a.th.Rule(ruleWidth, g, ahead, spread), theme.Safe(g.UsedText()), a.th.Word(g.Word), g.WhenLong(now))
+		t.add(theme.Safe(g.Short), a.th.Rule(rule, g, ahead, spread), theme.Safe(g.UsedText()), a.th.Word(g.Word), when(g, now))
 	}
 	t.write(a)
 }
