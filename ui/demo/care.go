@@ -276,39 +276,3 @@ func (k *keeper) proc(id string) *model.Procedure {
 	}
 	return nil
 }
-
-// values are what a procedure's measures may have read; temperatures are no record worth keeping here.
-func (k *keeper) values(p *model.Procedure) []model.Fact {
-	var out []model.Fact
-	for _, s := range p.Steps {
-		if s.Gate != model.Measure || s.Meter != "" || s.Unit == "°C" || s.Only.Step != "" ||
-			!s.Only.OnMachine(model.NewFeatureSet(k.m.Features...), nil) {
-			continue
-		}
-		v := k.usual(s.Unit)
-		switch {
-		case s.Low != nil && s.High != nil:
-			v = *s.Low + (*s.High-*s.Low)*k.between(0.3, 0.7)
-		case s.High != nil:
-			v = *s.High * k.between(0.4, 0.8)
-		case s.Low != nil:
-			v = *s.Low*k.between(1.05, 1.3) + 0.1
-		}
-		name := s.Record
-		if name == "" {
-			name = s.Quantity
-		}
-		out = append(out, model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: name, Unit: s.Unit,
-			Value: math.Round(v*10) / 10, Procedure: p.ID, Step: s.Name, Low: s.Low, High: s.High}})
-	}
-	return out
-}
-
-// usual is a plausible value where a file gives no range.
-func (k *keeper) usual(unit string) float64 {
-	usual := map[string]float64{"Hz": 110, "ohm": 14.4, "mm": 0.2, "%": 24, "%RH": 24, "g": 50, "N": 12}[unit]
-	if usual == 0 {
-		usual = 10
-	}
-	return usual * k.between(0.97, 1.03)
-}

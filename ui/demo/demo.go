@@ -56,12 +56,13 @@ type keeper struct {
 	pins  map[string]time.Time // procedure -> last time, after which nobody does it
 	out   []model.Action
 	last  time.Time
-	hands float64 // minutes of care so far
-	sits  int     // sittings closed
+	usual map[string]float64 // quantity -> what this machine reads
+	hands float64            // minutes of care so far
+	sits  int                // sittings closed
 }
 
 func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand) *keeper {
-	k := &keeper{profile: p, rng: rng, cal: cal, bench: model.NewBench(), pins: map[string]time.Time{}}
+	k := &keeper{profile: p, rng: rng, cal: cal, bench: model.NewBench(), pins: map[string]time.Time{}, usual: map[string]float64{}}
 	k.id = "demo-" + p.name
 	features, err := model.ParseFeatures(p.features)
 	if err != nil {
