@@ -195,3 +195,23 @@ func BenchmarkLibraryAllOfFull(b *testing.B) {
 		}
 	}
 }
+
+// A set-up action that serves another says so, not the procedure it serves after that.
+func TestReasonsNameWhatComesFirst(t *testing.T) {
+	l := load(t)
+	fs := model.NewFeatureSet(model.FullFeatures...)
+	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"belt-tone", "frame-screws"}, plan.Request{SetUps: l.SetUps()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{"changer-off": "opens the way for top-off", "top-off": "opens the way for belt-tone", "top-on": "closed before changer-on"}
+	for _, it := range p.Sequence {
+		if w := want[it.ID]; w != "" && it.Why != w {
+			t.Errorf("%s: %q, want %q", it.ID, it.Why, w)
+		}
+		delete(want, it.ID)
+	}
+	if len(want) > 0 {
+		t.Errorf("not planned: %v", want)
+	}
+}

@@ -53,21 +53,19 @@ func (m *sitting) reasons(p *Plan) {
 	}
 }
 
-// wants gives the next procedure that needs what a change brought before the change is undone, or
-// else the next set-up action that does.
+// wants gives the first that needs what a change brought, before the change is undone: a procedure, or a
+// set-up action that could not be done without it. Power is for the sake of the first procedure.
 func (m *sitting) wants(rest []Item, c model.Change) string {
-	action := ""
 	for _, it := range rest {
-		if it.Kind == "setup" && it.Change.Variable == c.Variable && c.Variable != model.Power {
+		if it.Kind == "setup" && (c.Variable == model.Power || it.Change.Variable == c.Variable) {
+			if c.Variable == model.Power {
+				continue
+			}
 			break
 		}
-		if w := m.find(it.ID).Require[c.Variable]; w == "" || !model.Meets(c.Variable, c.To, w) {
-			continue
-		}
-		if it.Kind == "care" {
+		if w := m.find(it.ID).Require[c.Variable]; w != "" && model.Meets(c.Variable, c.To, w) {
 			return it.ID
 		}
-		action = cmp.Or(action, it.ID)
 	}
-	return action
+	return ""
 }
