@@ -223,6 +223,7 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 	l.Score, l.Weight, l.base = 1, 1, 1
 	named := false
+	var said gradings
 	var moved []string
 	for _, h := range c.Heard {
 		word, has := grade[h.Symptom.ID]
@@ -231,10 +232,11 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 			continue
 		}
 		named = true
-		reason := word + " for " + h.Symptom.ID
+		was, tail := word, ""
 		if up := raised(word); g != nil && g.Word == model.WordPast && up != word {
-			reason, word = word+" for "+h.Symptom.ID+", counted "+up+" as it is past", up
+			word, tail = up, ", counted "+up+" as it is past"
 		}
+		said.add(was, h.Symptom.ID, tail)
 		if Weights[word] > Weights[l.Grade] {
 			l.Grade = word
 		}
@@ -242,12 +244,11 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 		l.base *= w
 		l.Weight *= Moved(w, n)
 		l.Score *= Moved(w, n)
-		l.Reasons = append(l.Reasons, reason)
 		if s := outcomeReason(h.Symptom.ID, w, n); s != "" {
 			moved = append(moved, s)
 		}
 	}
-	l.Reasons = append(l.Reasons, moved...)
+	l.Reasons = append(append(l.Reasons, said.reasons()...), moved...)
 	return named
 }
 
@@ -275,6 +276,7 @@ func (c Case) doneLately(id string) bool {
 
 // evidence takes the factors of answers and pairs.
 func (c Case) evidence(l *Line) {
+	var to, away []string
 	for _, h := range c.Heard {
 		a := h.Symptom.Answer(h.Answer)
 		if a == nil {
@@ -286,12 +288,13 @@ func (c Case) evidence(l *Line) {
 		case !has || f == 1:
 			continue
 		case f > 1:
-			l.Reasons = append(l.Reasons, c.answered(h)+" points to it")
+			to = append(to, h.Symptom.ID)
 		default:
-			l.Reasons = append(l.Reasons, c.answered(h)+" points elsewhere")
+			away = append(away, h.Symptom.ID)
 		}
 		l.Score *= f
 	}
+	l.Reasons = append(append(l.Reasons, c.answered(to, "to it")...), c.answered(away, "elsewhere")...)
 	for _, p := range c.pairs() {
 		f, has := p.Factor[l.Cause]
 		switch {
@@ -304,14 +307,6 @@ func (c Case) evidence(l *Line) {
 		}
 		l.Score *= f
 	}
-}
-
-// answered is what an answer is called in a reason.
-func (c Case) answered(h Heard) string {
-	if len(c.Heard) == 1 {
-		return "your answer"
-	}
-	return "your answer on " + h.Symptom.ID
 }
 
 // byHand weighs what needs no session.

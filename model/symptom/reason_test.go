@@ -1,0 +1,30 @@
+package symptom_test
+
+import (
+	"slices"
+	"testing"
+
+	"bench/oilcan/model"
+)
+
+// What two symptoms say alike of one care is said once.
+func TestReasonsOfTwoSymptomsAreToldTogether(t *testing.T) {
+	b := newBench(t)
+	r := b.rank(t, machine(model.FullFeatures, nil), nil,
+		"under-extrusion: it clicks, with every roll", "extruder-clicks: from the start of the print")
+	l := find(t, r, "cold-pull")
+	want := []string{"high for under-extrusion and extruder-clicks", "both your answers point to it"}
+	if !slices.Equal(l.Reasons, want) {
+		t.Errorf("got %q\nwant %q", l.Reasons, want)
+	}
+	seen := map[string]bool{}
+	for _, s := range r.NotCare {
+		if seen[s] {
+			t.Errorf("%q is said twice", s)
+		}
+		seen[s] = true
+	}
+	if len(r.NotCare) != 4 {
+		t.Errorf("no care cures: %q", r.NotCare)
+	}
+}
