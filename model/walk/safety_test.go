@@ -306,3 +306,36 @@ func TestAColdReadingIsTakenAnewAfterABreak(t *testing.T) {
 	}
 	finish(t, r)
 }
+
+// A heater or sensor found loose and refixed may read wrong: nothing heats before it has been proved again.
+func TestARefixedSensorIsProvedBeforeHeat(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "sock-check")
+	reach(t, r, "sock-check", "tug")
+	say(t, r, "loose")
+	reach(t, r, "sock-check", "refix")
+	say(t, r, "held")
+	if is := r.W.Believed[model.Sensor]; is != "unproved" {
+		t.Fatalf("sensor %s after it was loose", is)
+	}
+	reach(t, r, "switch-on", "sensor-rise")
+	finish(t, r)
+}
+
+// A torn belt lets the head go under power, wherever in the procedure it is found.
+func TestATornBeltEndsWithoutPower(t *testing.T) {
+	lib := library(t)
+	for _, loosened := range []bool{false, true} {
+		r := begin(t, lib, machine(lib, "full"), "belts-reset")
+		if loosened {
+			reach(t, r, "belts-reset", "strokes")
+			say(t, r, "fail")
+		}
+		reach(t, r, "belts-reset", "belts-look")
+		say(t, r, "torn")
+		finish(t, r)
+		if is := r.W.Believed[model.Power]; is != "unplugged" {
+			t.Errorf("belts loosened %v: the session ends with power %s", loosened, is)
+		}
+	}
+}
