@@ -118,7 +118,7 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 		out = append(out, openItem{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
 	}
 	if c, asked := symptom.Pending(m); asked {
-		out = append(out, openItem{2, c.At, m.Name, strings.Join(c.Symptoms, " and ") + ": was it cured? s answers", "care ", false})
+		out = append(out, openItem{2, c.At, m.Name, "cured? s answers: " + strings.Join(c.Symptoms, " and "), "care ", false})
 	}
 	for _, f := range m.Findings {
 		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == "stop"}

@@ -63,6 +63,9 @@ var everywhere = []Key{
 func (h *helpPage) lines() []string {
 	keys := HelpPart{Head: "keys"}
 	for _, k := range append(append([]Key(nil), h.keys...), everywhere...) {
+		if k.Label == "esc" && k.Does == "back" && k.Help == "" {
+			continue // said once, below
+		}
 		says := k.Help
 		if says == "" {
 			says = k.Does

@@ -95,7 +95,11 @@ func (r *Root) words(w int) []string {
 		return lines
 	}
 	if r.notice != "" {
-		return []string{t.Trunc(" "+t.Plain(theme.Safe(r.notice)), w)}
+		lines := clip(theme.Wrap(t.Plain(theme.Safe(r.notice)), w-2), 3)
+		for i, l := range lines {
+			lines[i] = " " + l
+		}
+		return lines
 	}
 	return nil
 }

@@ -44,9 +44,24 @@ func (v *summaryScreen) Title() (string, string) {
 	if v.s == nil {
 		return "summary", ""
 	}
+	left, right := v.heading()
+	if v.crowded() {
+		right = ""
+	}
+	return left, right
+}
+
+// heading is what the title line would say with room for all of it.
+func (v *summaryScreen) heading() (left, right string) {
 	sum := v.sum
 	return v.s.Machine.Name + "   " + sum.Title + " closed " + sum.Closed.Format("2006-01-02 15:04"),
 		"hands " + walk.Number(float64(int(sum.Hands+0.5))) + " min, waited " + walk.Number(float64(int(sum.Waited+0.5)))
+}
+
+// crowded tells that the minutes have no room in the title line; they then stand below it.
+func (v *summaryScreen) crowded() bool {
+	left, right := v.heading()
+	return theme.Width(left)+theme.Width(right)+4 > v.W
 }
 
 // Keys are those that work now.
@@ -125,9 +140,15 @@ func (v *summaryScreen) refill() {
 		}
 	}
 	if c, asked := v.pending(); asked {
-		out = append(out, " "+t.Text.Accent.Text(t.Trunc(t.Plain(sitting.OutcomeQuestion(c)+" y cured, n not cured, u not known"), v.W-2)), "")
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(sitting.OutcomeQuestion(c))), v.W-2) {
+			out = append(out, " "+t.Text.Accent.Text(l))
+		}
+		out = append(out, "")
 	}
 	add("left as", sum.State)
+	if _, minutes := v.heading(); v.crowded() {
+		add("minutes", minutes)
+	}
 	add("done", sum.Done...)
 	add("swapped", sum.Swapped...)
 	add("not done", sum.Left...)

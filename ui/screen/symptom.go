@@ -8,7 +8,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
-	"bench/oilcan/procedures"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -71,7 +70,7 @@ func (v *symptomScreen) SetSize(w, h int) Screen { v.Size(w, h); return v }
 
 // HasInner tells that esc goes a stage back first.
 func (v *symptomScreen) HasInner() bool {
-	return v.finding || v.stage == asking || v.stage == ranked || v.stage == harmless || v.stage == choosing && len(v.heard) > 0
+	return v.finding || v.stage == asking || v.stage == ranked || v.stage == harmless || v.stage == stopped && !v.tagged() || v.stage == choosing && len(v.heard) > 0
 }
 
 // TakesText tells that letters look for a symptom.
@@ -218,6 +217,10 @@ func (v *symptomScreen) press(p Press) tea.Cmd {
 			v.again()
 		}
 	case stopped:
+		if p.Key() == "esc" { // chosen by mistake; once tagged, esc leaves
+			v.again()
+			return nil
+		}
 		v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
 		if p.Key() == "y" && p.Passes() && !v.tagged() {
 			v.saving = true
@@ -234,29 +237,6 @@ func (v *symptomScreen) tagged() bool { m := v.m(); return m != nil && sitting.S
 func (v *symptomScreen) again() {
 	v.heard, v.ready = nil, false
 	v.toChoosing()
-}
-
-// choices are the symptoms to choose from: those of fire and shock first, where nobody has to look for them.
-// What was heard already is not among them.
-func (v *symptomScreen) choices() []*symptom.Symptom {
-	t := procedures.Symptoms()
-	var out []*symptom.Symptom
-	for i := range t.Symptoms {
-		s := &t.Symptoms[i]
-		if !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
-			out = append(out, s)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b *symptom.Symptom) int {
-		switch {
-		case a.Stop == b.Stop:
-			return 0
-		case a.Stop:
-			return -1
-		}
-		return 1
-	})
-	return out
 }
 
 // toChoosing goes to the list, the cursor on the first symptom that stops nothing.

@@ -161,7 +161,7 @@ func TestFromSymptomToOutcome(t *testing.T) {
 				d.keys("y")
 			case "later":
 				d.keys("enter")
-				d.shows("most pressing", "stringing: was it cured? s answers")
+				d.shows("most pressing", "cured? s answers: stringing")
 				d.keys("s")
 				d.shows("Did dry-filament cure it: stringing?")
 				d.keys("y")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bench/oilcan/model/symptom"
+	"bench/oilcan/procedures"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -57,6 +58,29 @@ func (v *symptomScreen) judgeLines() []string {
 	out = append(out, "")
 	out = append(out, v.para("The session of "+v.pending.At.In(v.Now.Location()).Format("2006-01-02")+". What you say moves the weights of this bench; the book keeps it.", "   ")...)
 	return append(out, "", "   y   cured", "   n   not cured", "   u   not known", "   enter  ask me later")
+}
+
+// choices are the symptoms to choose from: those of fire and shock first, where nobody has to look for them.
+// What was heard already is not among them.
+func (v *symptomScreen) choices() []*symptom.Symptom {
+	t := procedures.Symptoms()
+	var out []*symptom.Symptom
+	for i := range t.Symptoms {
+		s := &t.Symptoms[i]
+		if !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *symptom.Symptom) int {
+		switch {
+		case a.Stop == b.Stop:
+			return 0
+		case a.Stop:
+			return -1
+		}
+		return 1
+	})
+	return out
 }
 
 // chooseLines list the symptoms, and how the one under the cursor is known.

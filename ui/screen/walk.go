@@ -11,6 +11,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
 )
 
 // walkScreen takes a person through one care session, a gate at a time. What a person answers is judged
@@ -148,8 +149,12 @@ func (v *walkScreen) Title() (string, string) {
 		return "care session", ""
 	}
 	hands, waited := v.s.W.Minutes()
-	return v.s.Machine.Name + "   " + v.s.W.Title,
-		fmt.Sprintf("%s %s %.0f min so far%s", v.s.W.Position(), v.Env.Theme.Plain("·"), hands+waited, v.left())
+	left, at := v.s.Machine.Name+"   "+v.s.W.Title, v.s.W.Position()
+	right := fmt.Sprintf("%s %s %.0f min so far%s", at, v.Env.Theme.Plain("·"), hands+waited, v.left())
+	if room := v.W - len(" ") - theme.Width(left) - len("  "); room < len("step 100 of 100 · 100 min so far, 100 left") {
+		right = at // the title whole before the minutes; the same through the whole session
+	}
+	return left, right
 }
 
 // left is the time still ahead, once the blocks are known.
@@ -251,4 +256,31 @@ func (v *walkScreen) Help() []HelpPart {
 		{Head: "state line", Lines: []string{"unknown?\tmust be asked before anything counts on it"}},
 		{Head: "where limits come from", Lines: []string{"each file of the library says so: oilcan procedures show ID"}},
 	}
+}
+
+// nextRoom is how many lines what comes next may take on a low screen.
+const nextRoom = 2
+
+// nextLines are what comes next, in at most room lines: whole where they have room, else the first cut.
+func (v *walkScreen) nextLines(room int) []string {
+	t := v.Env.Theme
+	head := "next"
+	var out []string
+	for _, next := range v.s.W.Next(1 + v.H/20) {
+		lines := theme.Wrap(t.Plain(theme.Safe(next)), max(8, v.W-14))
+		if len(out)+len(lines) > room {
+			if len(out) > 0 || room < 1 {
+				break
+			}
+			lines = []string{t.Trunc(strings.Join(lines, " "), max(8, v.W-12))}
+		}
+		for i, l := range lines {
+			if i > 0 {
+				l = "  " + l // so that the second line is not taken for the step after
+			}
+			out = append(out, fmt.Sprintf(" %-9s %s", head, l))
+			head = ""
+		}
+	}
+	return out
 }

@@ -24,6 +24,10 @@ func (v *walkScreen) View() string {
 	foot := v.footLines()
 	body := v.bodyLines()
 	room := v.H - len(top) - len(foot)
+	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && !v.reason.open {
+		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
+		foot, room = append(foot, next...), room-len(next)
+	}
 	if len(body) > room {
 		foot = foot[:max(0, len(foot)-(len(body)-room))]
 		room = v.H - len(top) - len(foot)
@@ -355,7 +359,7 @@ func clockText(d time.Duration) string {
 	return fmt.Sprintf("%02d:%02d", s/60, s%60)
 }
 
-// footLines are the reason being typed, the waits that run, and what comes next.
+// footLines are the reason being typed, and the waits that run.
 func (v *walkScreen) footLines() []string {
 	t := v.Env.Theme
 	if v.reason.open {
@@ -367,13 +371,6 @@ func (v *walkScreen) footLines() []string {
 		left := r.Until.Sub(v.Now)
 		if left > 0 && (p.Wait == nil || p.Wait.Key != r.Key) {
 			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(left)))
-		}
-	}
-	if p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 {
-		head := "next"
-		for _, next := range v.s.W.Next(1 + v.H/20) {
-			out = append(out, t.Trunc(fmt.Sprintf(" %-9s %s", head, t.Plain(theme.Safe(next))), v.W))
-			head = ""
 		}
 	}
 	return slices.Insert(out, 0, "")
