@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -42,9 +43,26 @@ func notOnList(what, s string, list []string) string {
 		return fmt.Sprintf("unknown %s %q: write %q", what, s, w)
 	}
 	if len(list) > 20 {
+		if near := sharing(s, list); len(near) > 0 {
+			return fmt.Sprintf("unknown %s %q: the list is closed; nearest on it: %s", what, s, strings.Join(near, ", "))
+		}
 		return fmt.Sprintf("unknown %s %q: the list is closed, and nothing on it comes near", what, s)
 	}
 	return fmt.Sprintf("unknown %s %q: write one of %s", what, s, strings.Join(list, ", "))
+}
+
+// sharing are the names of a list that have a word in common with s, at most six.
+func sharing(s string, list []string) []string {
+	words := strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '-' })
+	var out []string
+	for _, name := range list {
+		for _, w := range strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '-' }) {
+			if len(w) > 2 && slices.Contains(words, w) && !slices.Contains(out, name) && len(out) < 6 {
+				out = append(out, name)
+			}
+		}
+	}
+	return out
 }
 
 // names turns words of any string kind into strings.

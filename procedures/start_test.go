@@ -1,8 +1,11 @@
 package procedures
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"bench/oilcan/model"
 )
 
 // TestStartPasses: a new file, and every built-in taken over, passes the checker as it is.
@@ -51,6 +54,26 @@ func TestStartRefuses(t *testing.T) {
 	for _, id := range []string{"", "Hinge", "../hinge", "hinge oil", "unplug", "-x", strings.Repeat("a", 80)} {
 		if _, err := Start(id); err == nil {
 			t.Errorf("%q is taken", id)
+		}
+	}
+}
+
+// TestStartNamesTheClosedLists: whoever writes a file of their own sees what tools and parts there are.
+func TestStartNamesTheClosedLists(t *testing.T) {
+	data, err := Start("hinge-oil")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(data)
+	_, tools, _ := strings.Cut(text, "# Tools: ")
+	tools, parts, _ := strings.Cut(tools, "# Parts and supplies: ")
+	for _, list := range []struct {
+		text  string
+		names []string
+	}{{tools, model.ToolNames}, {parts, model.SupplyNames}} {
+		got := strings.Split(strings.TrimSpace(strings.NewReplacer("\n#   ", " ", "\n", "").Replace(list.text)), ", ")
+		if !slices.Equal(got, list.names) {
+			t.Errorf("got %q\nwant %q", got, list.names)
 		}
 	}
 }
