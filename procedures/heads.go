@@ -743,7 +743,6 @@ var builtInHeads = []*model.Procedure{
 			"gear-swap",
 			"bearing-swap",
 			"belt-swap",
-			"square-check",
 		},
 		HandsOn: 8,
 		First:   11,

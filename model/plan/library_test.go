@@ -215,3 +215,22 @@ func TestReasonsNameWhatComesFirst(t *testing.T) {
 		t.Errorf("not planned: %v", want)
 	}
 }
+
+// All of a rail machine's care is one cover-off visit for what is done dark, the cut-off try last in it.
+func TestRailMachineOpensItsHeadOnceForDarkWork(t *testing.T) {
+	l := load(t)
+	fs := model.NewFeatureSet("enclosed", "corexy", "top-panel", "rails", "rollers", "z-screw", "belt-manual", "remote-drive", "nozzle-threaded", "sensor-pt", "probe", "sock")
+	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"fans-blow", "fan-swap", "rollers-set", "square-check", "estop-check", "rails-grease"}, plan.Request{SetUps: l.SetUps()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	off := 0
+	for _, it := range p.Sequence {
+		if it.ID == "cover-off" {
+			off++
+		}
+	}
+	if off != 1 {
+		t.Errorf("the cover comes off %d times", off)
+	}
+}
