@@ -78,6 +78,12 @@ type run struct {
 	life    *life.Lifetime
 }
 
+// helps tells whether a new part would be at most half as likely to fail in the print (from memory). Where
+// wear-out is not shown a new one fails as easily as the old one, and renewing it before buys nothing.
+func (u *run) helps(r *Row) bool {
+	return r.Fails != nil && u.life.Life.Fails(0, r.Need) <= *r.Fails/2
+}
+
 // worst judges the next print by every limit of a procedure, and goes on to the one after it.
 func worst(runs []*run, p *Print, f *life.Forecaster, a *Ask) Row {
 	var out Row
@@ -124,7 +130,7 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 		fails := u.life.Life.Fails(r.Before, need)
 		r.Fails, r.By = &fails, u.life.By
 	}
-	r.Swap = swap(a, &r)
+	r.Swap = swap(a, &r, u.helps(&r))
 	if !u.renewed {
 		r.Likely = likely(f, &u.g, u.added+need, a.Now)
 	}
@@ -146,8 +152,8 @@ func wordOf(g *model.Gauge, r *Row, renewed bool) Word {
 
 // swap says when to renew. Unattended: before, where less than Margin times the need is left to the low
 // end (common practice). With somebody there: before what is past its band or would pass it in the
-// print, else after what reaches it. Where by own lives it is likely to fail in the print: before.
-func swap(a *Ask, r *Row) string {
+// print, else after what reaches it. Where by own lives it is likely to fail in the print, and a new one helps: before.
+func swap(a *Ask, r *Row, helps bool) string {
 	g, margin := &r.Gauge, 1.0
 	if r.Renews() {
 		margin = Margin
@@ -160,7 +166,7 @@ func swap(a *Ask, r *Row) string {
 		return After
 	case r.Whole() && r.Before < g.Low: // renewing it before does not save the print
 		return ""
-	case r.Fails != nil && *r.Fails >= mayFail(a):
+	case helps && *r.Fails >= mayFail(a):
 		return Before
 	case a.Unattended && g.Low-r.Before < margin*r.Need:
 		return Before

@@ -185,3 +185,18 @@ func TestFails(t *testing.T) {
 		t.Errorf("without own lives %v", *r.Fails)
 	}
 }
+
+// Lives that end by chance, shape 0.6 or so: a new part fails as easily as the one that is in, so that to
+// renew it before the print buys nothing. Neither does it where nothing was used yet.
+func TestANewPartMustHelp(t *testing.T) {
+	for name, used := range map[string]float64{"half worn": 400, "just renewed": 0} {
+		m := bench(used)
+		for _, life := range []float64{10, 40, 150, 500, 900, 2400} {
+			m.Parts["blade"].Lives = append(m.Parts["blade"].Lives, model.Life{From: now.AddDate(-1, 0, 0), To: now.AddDate(0, -6, 0), Used: map[model.Meter]float64{model.Changes: life}, End: "worn"})
+		}
+		ask := Ask{Machine: m, Bench: []*model.Machine{m}, Procedures: procs, Prints: []Print{ofChanges(1000)}, Unattended: true, Now: now}
+		if r := find(t, Judge(ask)[0], "blade-check"); r.Fails == nil || *r.Fails < 0.4 || r.Swap != "" {
+			t.Errorf("%s: %v to fail, swap %q", name, r.Fails, r.Swap)
+		}
+	}
+}
