@@ -62,8 +62,20 @@ func NextCare(duty model.Duty, now time.Time) time.Time {
 	return now.AddDate(0, 0, 30)
 }
 
-// Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one.
+// Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one. What was begun
+// anew after the last reading has been used since then, not since the reading.
 func (f *Forecaster) Pace(g *model.Gauge) *Pace {
+	p := f.pace(g)
+	if p == nil || g.Meter == model.Days || !g.Last.After(p.At) || g.Last.After(f.now) {
+		return p
+	}
+	since := *p
+	since.At = g.Last
+	return &since
+}
+
+// pace is the pace since the last reading.
+func (f *Forecaster) pace(g *model.Gauge) *Pace {
 	if g.Meter == "" {
 		return nil
 	}

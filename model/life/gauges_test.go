@@ -229,3 +229,24 @@ func longBench(b *testing.B) ([]*model.Machine, []*model.Procedure) {
 	}
 	return ms, procs
 }
+
+// A blade renewed between two readings: 30 days of 100 changes went by before it, and are no use of the new
+// one. Its 3,000 are as likely as not reached 30 days from the renewal, not on the day of it.
+func TestRenewedSinceTheLastReading(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	careDone(t, ty, 0, "blade")
+	for d := range 121 {
+		ty.read(t, model.Changes, float64(d), 100*float64(d))
+	}
+	careDone(t, ty, 150, "blade")
+	now := dayAt(151)
+	f := NewForecaster(ty.machine(), now)
+	gs := f.Gauges([]*model.Procedure{blade()})
+	g := gs[gaugeAt(t, gs, "blade")]
+	if g.Word != model.WordFresh || g.Estimated || g.DueLow == nil || math.Abs(g.DueLow.Sub(dayAt(180)).Hours()/24) > 2 {
+		t.Errorf("%s, estimated %v, due %v, want about %v", g.Word, g.Estimated, g.DueLow, dayAt(180))
+	}
+	if p, ok := f.PassBefore(&g, g.Low, dayAt(160)); !ok || p > 0.01 {
+		t.Errorf("%v that 3,000 are used in ten days", p)
+	}
+}
