@@ -32,6 +32,7 @@ type Machine struct {
 	Outcomes    map[string]*Tally    `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
 	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
 	Booked      []Booking            `json:"booked,omitempty"`    // prints to come, in the order booked
+	Printed     time.Time            `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
 }
 
 // Point is a meter's value at a time.

@@ -96,7 +96,7 @@ func (m *Machine) apply(e Entry) error {
 	case e.Kind == KindBooked && e.Booked != nil:
 		m.booked(e)
 	case e.Kind == KindPrinted && e.Printed != nil:
-		m.printed(*e.Printed)
+		m.printed(e.At, *e.Printed)
 	default:
 		return missing(e)
 	}

@@ -49,6 +49,10 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 	}
 	before, after := s.around(at)
 	shown := value + s.Offset
+	if before != nil && shown < before.Value && m.Reckoned(meter) && before.At.Equal(s.Last.At) {
+		return fmt.Errorf("%s %s is below %s, to which the print recorded on %s brought it; it may have used less, or been counted twice: read it again, say that it is a correction, or strike the print",
+			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now))
+	}
 	if before != nil && shown < before.Value {
 		return fmt.Errorf("%s %s is below the last reading, %s on %s: read it again, or say that it is a correction or a new counter",
 			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now))

@@ -12,8 +12,14 @@ func TestCheckReading(t *testing.T) {
 	j.on(0, fRead(Hours, 100), fRead(Changes, 1000))
 	j.on(10, fRead(Hours, 200), fRead(Changes, 2000))
 	m := j.bench(t).Machines["m"]
+	j2 := &journal{}
+	j2.on(0, fMachine("Anvil"))
+	j2.on(0, fRead(Hours, 100), fRead(Changes, 1000))
+	j2.on(10, Fact{Kind: KindPrinted, Printed: &PrintJob{File: "a.gcode", Need: map[Meter]float64{Hours: 9}}}, fRead(Hours, 109))
 	j.on(11, fRead(Hours, 0, isNew))
 	replaced := j.bench(t).Machines["m"]
+
+	printed := j2.bench(t).Machines["m"]
 
 	cases := []struct {
 		name  string
@@ -26,6 +32,8 @@ func TestCheckReading(t *testing.T) {
 		{"grown as it can", m, Hours, 220, 11, ""},
 		{"the same again", m, Hours, 200, 12, ""},
 		{"below the last", m, Hours, 150, 12, "below the last reading, 200"},
+		{"below what a print brought it to", printed, Hours, 108, 12, "hours 108 is below 109, to which the print recorded on"},
+		{"below the last one read, after a print", printed, Changes, 900, 12, "below the last reading, 1000"},
 		{"over 24 hours a day", m, Hours, 230, 11, "over 24 hours a day"},
 		{"a whole day and its rounding", m, Hours, 225, 11, ""},
 		{"over 60 changes an hour", m, Changes, 3500, 11, "over 60 an hour"},

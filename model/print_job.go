@@ -30,7 +30,8 @@ func (m *Machine) booked(e Entry) {
 }
 
 // printed takes a booking off; the readings beside it say what was used.
-func (m *Machine) printed(p PrintJob) {
+func (m *Machine) printed(at time.Time, p PrintJob) {
+	m.Printed = at
 	if p.Booking == "" {
 		return
 	}
@@ -38,6 +39,12 @@ func (m *Machine) printed(p PrintJob) {
 	if len(m.Booked) == 0 {
 		m.Booked = nil
 	}
+}
+
+// Reckoned tells that a meter's last value was not read but added to by a recorded print.
+func (m *Machine) Reckoned(meter Meter) bool {
+	s := m.Readings[meter]
+	return s != nil && s.N > 0 && !m.Printed.IsZero() && s.Last.At.Equal(m.Printed)
 }
 
 // BookedUse is what all prints to come of a machine will use, by meter; nil where none is booked.

@@ -22,6 +22,7 @@ import (
 type jobFlags struct {
 	on, material, change             string
 	unattended, record, book, counts bool
+	anyway                           bool
 }
 
 func (a *app) jobCommand() *cobra.Command {
@@ -42,6 +43,7 @@ func (a *app) jobCommand() *cobra.Command {
 	c.Flags().StringVar(&f.change, "change-time", "", "what a filament change takes, a `time`: 75s, 2m")
 	c.Flags().BoolVar(&f.unattended, "unattended", false, "nobody is there: a fifth more must be left than is used")
 	c.Flags().BoolVar(&f.record, "record", false, "it was printed: add what it used to the meters")
+	c.Flags().BoolVar(&f.anyway, "anyway", false, "with --record: add all of it, though a counter was read while it ran")
 	c.Flags().BoolVar(&f.book, "book", false, "it is to be printed: the forecast and the drawer count it")
 	c.Flags().BoolVar(&f.counts, "changes", false, "only count the filament changes, as fast as can be")
 	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
@@ -55,6 +57,8 @@ func (f jobFlags) check() error {
 	switch {
 	case f.record && f.book:
 		return misuse("--record and --book contradict each other: it was printed, or it is to be")
+	case f.anyway && !f.record:
+		return misuse("--anyway goes with --record")
 	case f.record && f.on == "":
 		return misuse("--record needs the machine: say --on MACHINE")
 	case f.book && f.on == "":
@@ -146,6 +150,9 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 	}
 	facts, skipped := printfile.Booked(jobs), []model.Meter(nil)
 	if f.record {
+		if err := a.doubted(m, jobs, f, at); err != nil {
+			return err
+		}
 		if facts, skipped, err = printfile.Recorded(m, jobs, at); err != nil {
 			return err
 		}
@@ -162,6 +169,23 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, theme.Safe(m.Name), typed(m.Name), meter)
 	}
 	return a.saved(entries, "%s", done(m, jobs, facts, f))
+}
+
+// doubted asks, or refuses, where a counter was read while the prints ran.
+func (a *app) doubted(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
+	doubt := printfile.Doubt(m, jobs, at)
+	switch {
+	case doubt == "" || f.anyway:
+		return nil
+	case !a.talks():
+		return misuse("%s; say when it ended with --at, or add it all the same with --anyway", theme.Safe(doubt))
+	}
+	a.say("%s.", theme.Safe(doubt))
+	answer, err := a.ask("add it all the same? y, or enter to leave:")
+	if err == nil && answer != "y" && answer != "yes" {
+		err = misuse("nothing was saved")
+	}
+	return err
 }
 
 // done says what was written.

@@ -93,7 +93,9 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 				facts = append(facts, fact...)
 				break
 			}
-			if !a.talks() {
+			if !a.talks() && action.Flaggable(r.Meter, r.Value, at, a.now()) {
+				return nil, misuse("%s (--correct, --new-counter)", theme.Safe(err.Error()))
+			} else if !a.talks() {
 				return nil, err
 			}
 			a.say("%s", theme.Safe(err.Error()))

@@ -229,6 +229,40 @@ func Booked(jobs []Job) []model.Fact {
 	return facts
 }
 
+// beganSlack is how much of a print may lie before a reading and still count for nothing.
+const beganSlack = 2 * time.Minute
+
+// Doubt says, in a sentence without its end, that prints that ended at a time had begun before a counter they
+// add to was read, so that part of their use is in the reading already; "" where they had not. What an
+// earlier print added is no reading.
+func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
+	var length time.Duration
+	sum := map[model.Meter]float64{}
+	for i := range jobs {
+		length += jobs[i].Report.Total()
+		for meter, n := range jobs[i].Need() {
+			sum[meter] += n
+		}
+	}
+	var read []string
+	var last time.Time
+	for _, meter := range model.TypedMeters {
+		s := m.Readings[meter]
+		if s == nil || s.N == 0 || sum[meter] == 0 || m.Reckoned(meter) || !s.Last.At.After(at.Add(beganSlack-length)) {
+			continue
+		}
+		read = append(read, string(meter))
+		if s.Last.At.After(last) {
+			last = s.Last.At
+		}
+	}
+	if len(read) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s of %s read on %s, and the print takes %s: what it had used by then is in the reading already, and would count twice",
+		strings.Join(read, ", "), m.Name, last.In(at.Location()).Format("2006-01-02 15:04"), Span(length))
+}
+
 // Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest booking
 // of the same file is done. skipped are the counters that were never read, so that nothing can be added.
 func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, skipped []model.Meter, err error) {

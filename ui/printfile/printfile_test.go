@@ -124,6 +124,36 @@ func TestNeedAndRecorded(t *testing.T) {
 	}
 }
 
+// A print of two hours recorded now had begun when the counter was read an hour ago; what an earlier print
+// added is no reading, and a counter that the print does not touch does not matter.
+func TestDoubt(t *testing.T) {
+	j := read(t, "a.gcode", "T0\nG4 S3600\nT1\nG4 S3600\nG1 X0 E0\n", Options{})
+	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+	for name, c := range map[string]struct {
+		meter   model.Meter
+		ago     time.Duration
+		printed bool
+		want    string
+	}{
+		"read while it ran":           {model.Hours, time.Hour, false, "hours of Heron read on 2026-11-25 08:00, and the print takes 2 h 00: "},
+		"read before it":              {model.Hours, 3 * time.Hour, false, ""},
+		"read as it began":            {model.Hours, 2*time.Hour - time.Minute, false, ""},
+		"another print was recorded":  {model.Hours, time.Hour, true, ""},
+		"a counter it does not touch": {model.StyrenicHours, time.Hour, false, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := model.Point{At: now.Add(-c.ago), Value: 150}
+			m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"}, Readings: map[model.Meter]*model.Series{c.meter: {First: p, Last: p, N: 1}}}
+			if c.printed {
+				m.Printed = p.At
+			}
+			if got := Doubt(m, []Job{j}, now); (got == "") != (c.want == "") || !strings.HasPrefix(got, c.want) {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
 func TestNamesInTheJournalAreShort(t *testing.T) {
 	j := Job{Name: strings.Repeat("長い", 60) + ": plate_2.gcode"}
 	name := j.fact().File

@@ -39,6 +39,7 @@ type jobScreen struct {
 	written string
 	undo    string // the action last written
 	saving  bool
+	doubt   string // why the print may be counted already; a second r says that it is not
 }
 
 // reading is a file being read; bytes and size are shared with the command that reads.
@@ -73,7 +74,7 @@ func (s *jobScreen) choosing() bool { return s.jobs == nil && s.reading == nil }
 
 func (s *jobScreen) TakesText() bool { return s.choosing() || s.typing }
 func (s *jobScreen) HasInner() bool {
-	return s.reading != nil || s.typing || s.choosing() && s.path.text != ""
+	return s.reading != nil || s.typing || s.doubt != "" || s.choosing() && s.path.text != ""
 }
 
 func (s *jobScreen) Title() (string, string) {
@@ -104,6 +105,9 @@ func (s *jobScreen) Keys() []Key {
 		return []Key{{"enter", "read it", "reads the file, or goes into the folder"}, {"tab", "complete", "completes a name in the folder"}, {"esc", "back", ""}}
 	case s.typing:
 		return []Key{{"enter", "take it", ""}, {"esc", "leave", ""}}
+	}
+	if s.doubt != "" {
+		return []Key{{"r", "add it all the same", "adds all that the print used to the meters"}, {"esc", "leave", "adds nothing"}}
 	}
 	var ks []Key
 	if m := s.m(); m != nil && m.Session == "" && s.Env.Makers.Plan != nil && len(verdict.Stops(s.results)) > 0 {
@@ -168,12 +172,19 @@ func (s *jobScreen) press(p Press) tea.Cmd {
 	case s.scroll(p.Key()):
 		return nil
 	}
+	doubt := s.doubt
+	s.doubt = ""
 	switch p.Key() {
 	case "c":
 		return s.care()
 	case "r", "b":
 		if p.Passes() {
-			return s.write(p.Key() == "r")
+			if doubt == "" && p.Key() == "r" && s.undo == "" && !s.saving {
+				s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now)
+			}
+			if s.doubt == "" {
+				return s.write(p.Key() == "r")
+			}
 		}
 	case "z":
 		if s.undo != "" && p.Passes() && !s.saving {

@@ -37,6 +37,29 @@ func TestJobIsRecordedAndTakenBack(t *testing.T) {
 	}
 }
 
+// A counter read while the print ran: the first key says that it would count twice, the second adds it.
+func TestJobThatMayBeCountedAlready(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "long.gcode")
+	if err := os.WriteFile(path, []byte("T0\nG4 S900000\nT1\nG1 X0 E0\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	d := jobDesk(t, path, "enter")
+	changes := func() float64 { return d.bench().Machines["m1"].Readings[model.Changes].Last.Value }
+	d.keys("r")
+	d.shows("hours, changes of Heron read on", "and would count", "r add it all the same")
+	d.keys("esc")
+	d.hides("and would count")
+	d.shows("r printed")
+	if d.keys("r"); changes() != 3412 {
+		t.Errorf("the meter shows %v", changes())
+	}
+	d.keys("r")
+	d.shows("Recorded: the meters have its use.")
+	if changes() != 3413 {
+		t.Errorf("the meter shows %v", changes())
+	}
+}
+
 func TestJobIsBookedAndThenPrinted(t *testing.T) {
 	d := jobDesk(t, "testdata/jobs/f", "enter", "b")
 	d.shows("Booked: the forecast and the drawer count it.")

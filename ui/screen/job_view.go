@@ -10,12 +10,19 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// foot is the line at the bottom: the materials being typed.
+// foot is what stands at the bottom: the materials being typed, or why the print may be counted already.
 func (s *jobScreen) foot() []string {
+	t := s.Env.Theme
+	if s.doubt != "" {
+		var lines []string
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(s.doubt+".")), max(20, s.W-3)) {
+			lines = append(lines, " "+t.State.Due.Text(l))
+		}
+		return lines
+	}
 	if !s.typing {
 		return nil
 	}
-	t := s.Env.Theme
 	lines := []string{fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(theme.Safe(s.loaded))+"_")+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
 	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
 		if l != "" {
