@@ -28,7 +28,8 @@ func TestSwapIsThreeKeysAndUndone(t *testing.T) {
 		t.Errorf("blade after the swap: %+v", p)
 	}
 	d.keys("j", "k", "u") // moving leaves the line standing
-	d.shows("undone 09:14")
+	d.shows("undone 09:14", "; the book keeps both")
+	d.hides(" left; the book")
 	if n := len(d.machine("m1").Parts["blade"].Lives); n != lives {
 		t.Errorf("%d lives after undo, want %d", n, lives)
 	}
@@ -130,7 +131,11 @@ func TestMetersAskAgain(t *testing.T) {
 			}
 		})
 	}
-	d := plainDesk(t).on("her").keys("m", "999999", "enter")
+	d := plainDesk(t).on("her").keys("m", "50", "enter", "n")
+	d.shows("Saved as a new counter")
+	d.keys("backspace")
+	d.hides("Saved as a new counter")
+	d = plainDesk(t).on("her").keys("m", "999999", "enter")
 	d.shows("over 24 hours a day")
 	d.keys("esc", "n") // stays
 	d.shows("999999")

@@ -22,6 +22,16 @@ var meterAsks = []struct {
 	{model.AbrasiveHours, "hours of abrasive filament", "Hours printed with fibre, glow or metal-filled filament, if you keep them: they wear the nozzle."},
 }
 
+// meterHint is what is said of a counter while nothing is wrong with what was typed.
+func meterHint(name string) string {
+	for _, a := range meterAsks {
+		if string(a.meter) == name {
+			return a.hint
+		}
+	}
+	return "today, yesterday, 3d, 2026-11-20 or 2026-11-20 14:30"
+}
+
 // meters is the form for what a machine's counters show.
 type meters struct {
 	Base
@@ -48,7 +58,7 @@ func (s *meters) Init() tea.Cmd {
 		s.rows = append(s.rows, r)
 	}
 	s.rows = append(s.rows,
-		&formRow{name: "at", ask: "read when", empty: "now", hint: "today, yesterday, 3d, 2026-11-20 or 2026-11-20 14:30", head: "when"},
+		&formRow{name: "at", ask: "read when", empty: "now", hint: meterHint("at"), head: "when"},
 		&formRow{kind: rowDo, name: "save", ask: "save the readings"})
 	s.begin()
 	return nil
@@ -155,6 +165,7 @@ func (s *meters) key(p Press) tea.Cmd {
 	}
 	if r.text.text != was {
 		delete(s.flagged, model.Meter(r.name))
+		r.hint = meterHint(r.name)
 	}
 	return nil
 }

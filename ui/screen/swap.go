@@ -181,7 +181,7 @@ func (l *swapLine) result(r Result) {
 	at := entries[0].Written.In(l.base.Now.Location()).Format("15:04")
 	if l.stage == swapSaved {
 		l.stage = swapUndone
-		l.says = "undone " + at + "   " + strings.TrimPrefix(l.says, l.says[:len("saved 15:04   ")]) + "; the book keeps both lines"
+		l.says = "undone " + at + "   " + l.undoneText() + "; the book keeps both"
 		return
 	}
 	l.action, l.stage = entries[0].Action, swapSaved
@@ -190,6 +190,12 @@ func (l *swapLine) result(r Result) {
 			l.says = "saved " + at + "   " + l.told(e)
 		}
 	}
+}
+
+// undoneText is what was taken back, without what the drawer held then.
+func (l *swapLine) undoneText() string {
+	text, _, _ := strings.Cut(l.says[len("saved 15:04   "):], ";")
+	return text
 }
 
 // told says what was saved.
@@ -267,7 +273,7 @@ func (l *swapLine) lines(w int) []string {
 		ask := "when, and what the " + l.meter(m).Unit() + " counter showed, as in \"yesterday 3412\":"
 		out := []string{fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(theme.Safe(l.when.text))+"_", w)}
 		if l.bad != "" {
-			out = append(out, fit(t, " "+t.Plain(l.bad), w))
+			out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)
 		}
 		return out
 	}
