@@ -18,7 +18,7 @@ import (
 type Imported struct {
 	Actions []model.Action // one a line, in the order of time
 	Lines   int            // with readings, those already on record left out
-	Known   int            // lines that are on record already, every reading of them
+	Known   int            // lines that are on record already or stand in the file twice, every reading of them
 	Bad     []LineError    // lines that cannot be so; Actions is empty then
 }
 
@@ -95,6 +95,8 @@ func csvHead(head []string) ([]string, error) {
 	for _, h := range head {
 		name := folded(h)
 		switch {
+		case len(head) == 1 && strings.Contains(h, ";"):
+			return nil, errors.New("its columns are set apart by semicolons: save it with commas between them, and a point in numbers")
 		case !slices.Contains(known, name):
 			return nil, fmt.Errorf("the first line names a column %q: write at, machine and any of %s", strings.TrimSpace(h), strings.Join(known[2:], ", "))
 		case slices.Contains(out, name):
@@ -152,8 +154,9 @@ func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, ti
 		var bad error
 		for _, r := range row.readings {
 			key := series{row.machine.ID, r.Meter}
-			if recorded(row.machine.ID, row.at, r) {
-				last[key] = model.Point{At: row.at, Value: r.Value}
+			same := model.Point{At: row.at, Value: r.Value}
+			if recorded(row.machine.ID, row.at, r) || last[key] == same {
+				last[key] = same
 				continue
 			}
 			if err := checkImported(row, r, last[key], now); err != nil {
