@@ -162,6 +162,8 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") + day(*g.DueHigh, now)}
 	case g.Used >= g.Low && g.High == g.Low:
 		return nil
+	case g.Used >= g.High:
+		return []string{"at its high end, " + end}
 	case g.Estimated && at != nil:
 		return []string{"not read since, and by estimate " + end + " reached about " + day(*at, now), f.Pace}
 	case at == nil && (f == nil || f.Mid.IsZero()):

@@ -265,3 +265,13 @@ func BenchmarkBench24(b *testing.B) {
 		}
 	}
 }
+
+// At the very end of the band nothing is said of a day on which it is past: any more use is.
+func TestLargeAtItsHighEnd(t *testing.T) {
+	g := samples()["blade"]
+	g.Used, g.Word, g.DueHigh, g.Forecast = g.High, model.WordDue, &now, nil
+	text := strings.Join(New(Options{}).Large(100, g, 0, 0, now), "\n")
+	if !strings.Contains(text, "at its high end, ") || strings.Contains(text, "past") {
+		t.Error(text)
+	}
+}
