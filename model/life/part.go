@@ -1,6 +1,7 @@
 package life
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -70,6 +71,7 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 type Short struct {
 	Part string
 	Text string    // see ShortLived
+	Line string    // the same for a line: "blade short-lived: half by 1,534 cuts, rule of thumb from 3,000"
 	At   time.Time // the latest end
 }
 
@@ -86,7 +88,7 @@ func ShortOn(m *model.Machine, procs []*model.Procedure) []Short {
 		for _, b := range bands {
 			most = max(most, b.rank)
 		}
-		text, nearest := "", 0.0
+		text, line, nearest := "", "", 0.0
 		for _, b := range bands {
 			if b.rank < most {
 				continue
@@ -101,10 +103,11 @@ func ShortOn(m *model.Machine, procs []*model.Procedure) []Short {
 			}
 			if share := median / b.Low; share > nearest {
 				text, nearest = said, share
+				line = fmt.Sprintf("%s short-lived: half by %s %s, rule of thumb from %s", part, number(median), b.Meter.Unit(), model.Number(b.Low))
 			}
 		}
 		if text != "" {
-			out = append(out, Short{part, text, p.Lives[len(p.Lives)-1].To})
+			out = append(out, Short{part, text, line, p.Lives[len(p.Lives)-1].To})
 		}
 	}
 	slices.SortFunc(out, func(x, y Short) int { return strings.Compare(x.Part, y.Part) })

@@ -49,6 +49,9 @@ func (b *bench) drawNotes() []string {
 	return out
 }
 
+// shortWide is the width from which the sentence about a short-lived part shows what it is held against.
+const shortWide = 100
+
 // drawItems lists what stands open.
 func (b *bench) drawItems() []string {
 	t := b.Env.Theme
@@ -56,7 +59,11 @@ func (b *bench) drawItems() []string {
 	for _, m := range b.list {
 		items = append(items, openOf(b.Data.Bench, m, b.Now)...)
 		for _, s := range b.Data.Short[m.ID] {
-			items = append(items, openItem{4, s.At, m.Name, theme.Safe(s.Text), "last ", false})
+			text := s.Line
+			if b.W < shortWide {
+				text, _, _ = strings.Cut(text, ", ")
+			}
+			items = append(items, openItem{4, s.At, m.Name, theme.Safe(text), "last ", false})
 		}
 	}
 	slices.SortStableFunc(items, func(x, y openItem) int {

@@ -1,6 +1,8 @@
 package screen
 
 import (
+	tea "github.com/charmbracelet/bubbletea"
+
 	"testing"
 	"time"
 
@@ -29,7 +31,10 @@ func wearBlades(t *testing.T, d *desk) {
 func TestLivesAreShown(t *testing.T) {
 	d := newDesk(t, 120, 60, true, theme.Options{Dark: true})
 	wearBlades(t, d)
-	d.shows("blade short-lived: of the last 5 ends half came before 1,100 cuts")
+	d.shows("blade short-lived: half by 1,100 cuts, rule of thumb from 3,000 ")
+	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	d.shows("blade short-lived: half by 1,100")
+	d.send(tea.WindowSizeMsg{Width: 120, Height: 60})
 	d.keys("/", "her", "enter", "enter")
 	d.shows("short-lived", "by own lives", "h a month", "look for a cause")
 	d.keys("l")
