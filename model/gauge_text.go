@@ -6,12 +6,25 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 )
 
 // UsedText is the number a person reads beside a gauge: "2,410 of 3,000" towards the low end, "8 of
-// 7–10 days" within the band, "102 of 90 days" past its high end. Counts go without a unit. Where no
+// 7–10 days" within the band, "102 of 90 days" past its high end. Where no
 // limit is measured it says why instead.
-func (g Gauge) UsedText() string {
+func (g Gauge) UsedText() string { return g.usedText(true) }
+
+// UsedWithin is UsedText in n cells where it can be so: within the band it then leaves the low end out, which
+// the word says is reached, "2,410 of 2,500 changes".
+func (g Gauge) UsedWithin(n int) string {
+	if s := g.UsedText(); utf8.RuneCountInString(s) <= n {
+		return s
+	}
+	return g.usedText(false)
+}
+
+// usedText writes the whole band, or only its high end, where the use lies within it.
+func (g Gauge) usedText(whole bool) string {
 	switch {
 	case g.Word == WordUnknown:
 		if g.Why == "" || !g.Known {
@@ -29,9 +42,11 @@ func (g Gauge) UsedText() string {
 		if used <= g.High { // "90 of 90 days" would not read as past
 			used = math.Ceil(g.Used*10) / 10
 		}
+	case g.Used >= g.Low && g.High > g.Low && !whole:
+		of = Number(g.High)
 	case g.Used >= g.Low && g.High > g.Low:
 		of += "–" + Number(g.High)
-	case g.Used < g.Low && g.Low < 10 && g.Meter.shortUnit() != "":
+	case g.Used < g.Low && g.Low < 10 && !g.Meter.counts():
 		used = math.Floor(g.Used*10) / 10
 	}
 	text := Number(used) + " of " + of
@@ -123,11 +138,12 @@ func (g Gauge) LastingText() string {
 	return fmt.Sprintf("%.0f %% not to last to the next care", 100*f.Fails)
 }
 
-// shortUnit is the unit beside a gauge: none for counts, which the item itself names.
+// counts tells that a meter goes up in whole steps.
+func (m Meter) counts() bool { return m == Changes || m == Starts || m == Cuts }
+
+// shortUnit is the unit beside a gauge.
 func (m Meter) shortUnit() string {
 	switch m {
-	case Changes, Starts, Cuts:
-		return ""
 	case StyrenicHours, AbrasiveHours:
 		return "h"
 	}

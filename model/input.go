@@ -24,6 +24,16 @@ const (
 	clockSlack   = 2 * time.Minute
 )
 
+// ErrBelowLast is in the chain of the error for a value below one before it: it can be true as a correction, or
+// of a new counter.
+var ErrBelowLast = errors.New("below the last value")
+
+// belowLast is the sentence of such an error.
+type belowLast string
+
+func (e belowLast) Error() string        { return string(e) }
+func (e belowLast) Is(target error) bool { return target == ErrBelowLast }
+
 // CheckReading tells in one sentence why a typed reading cannot be right, given what the machine's
 // meters said before and after; nil where it can. value is what the counter shows. Replaced counters
 // and corrections are not checked with it: they are said to be so.
@@ -50,12 +60,12 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 	before, after := s.around(at)
 	shown := value + s.Offset
 	if before != nil && shown < before.Value && m.Reckoned(meter) && before.At.Equal(s.Last.At) {
-		return fmt.Errorf("%s %s is below %s, to which the print recorded on %s brought it; it may have used less, or been counted twice: read it again, say that it is a correction, or strike the print",
-			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now))
+		return belowLast(fmt.Sprintf("%s %s is below %s, to which the print recorded on %s brought it; it may have used less, or been counted twice: read it again, say that it is a correction, or strike the print",
+			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now)))
 	}
 	if before != nil && shown < before.Value {
-		return fmt.Errorf("%s %s is below the last reading, %s on %s: read it again, or say that it is a correction or a new counter",
-			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now))
+		return belowLast(fmt.Sprintf("%s %s is below the last reading, %s on %s: read it again, or say that it is a correction or a new counter",
+			meter, number(value), number(before.Value-s.Offset), stamp(before.At, now)))
 	}
 	if after != nil && shown > after.Value {
 		return fmt.Errorf("%s %s is above the later reading, %s on %s: read it again, or correct that one",

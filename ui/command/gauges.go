@@ -19,7 +19,8 @@ import (
 // sure a date is.
 const (
 	ruleWidth  = 20
-	ruleNarrow = 16
+	ruleNarrow = 10
+	usedNarrow = 22
 	roomy      = 108
 )
 
@@ -118,13 +119,13 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		return
 	}
 	t := table{indent: "  "}
-	rule, when := ruleWidth, model.Gauge.WhenLong
+	rule, used, when := ruleWidth, roomy, model.Gauge.WhenLong
 	if a.narrow() {
-		rule, when = ruleNarrow, model.Gauge.WhenText
+		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
 	}
 	for _, g := range gs {
 		ahead, spread := g.TailTo(now, now)
-		t.add(theme.Safe(g.Short), a.th.Rule(rule, g, ahead, spread), theme.Safe(g.UsedText()), a.th.Word(g.Word), when(g, now))
+		t.add(theme.Safe(g.Short), a.th.Rule(rule, g, ahead, spread), theme.Safe(g.UsedWithin(used)), a.th.Word(g.Word), when(g, now))
 	}
 	t.write(a)
 }

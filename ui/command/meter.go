@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -93,7 +94,7 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 				facts = append(facts, fact...)
 				break
 			}
-			if !a.talks() && action.Flaggable(r.Meter, r.Value, at, a.now()) {
+			if !a.talks() && errors.Is(err, model.ErrBelowLast) {
 				return nil, misuse("%s (--correct, --new-counter)", theme.Safe(err.Error()))
 			} else if !a.talks() {
 				return nil, err

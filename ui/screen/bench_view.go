@@ -38,9 +38,9 @@ func columns(w, name int) benchCols {
 	c := benchCols{name: max(7, min(name, 12)), word: 7, when: 11}
 	switch {
 	case w >= 130:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, 21, 27
+		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, usedCells, 27
 	case w >= 104:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, 21, 11
+		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, usedCells, 11
 	case w >= 72:
 		c.spark = 12
 	}
@@ -146,7 +146,7 @@ func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, now time.Time) s
 		s.WriteString(" " + t.Rule(rule, *g, ahead, spread))
 	}
 	if used > 0 {
-		s.WriteString(" " + t.Pad(ofText(t, usedText(g)), used))
+		s.WriteString(" " + t.Pad(ofText(t, usedText(g, used)), used))
 	}
 	return s.String()
 }

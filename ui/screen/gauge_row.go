@@ -8,12 +8,16 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// usedText is the number beside a gauge, or what makes it due before its number does.
-func usedText(g *model.Gauge) string {
+// usedCells is what the longest figures need: "  750 of 2,500 changes".
+const usedCells = 23
+
+// usedText is the number beside a gauge, in n cells where it can be so, or what makes it due before its number
+// does.
+func usedText(g *model.Gauge, n int) string {
 	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != "" && !g.Estimated {
 		return strings.ReplaceAll(g.Why, "-", " ")
 	}
-	return g.UsedText()
+	return g.UsedWithin(n)
 }
 
 // whenWide is when a gauge is due, with how sure that is where it fits into n cells.
@@ -29,7 +33,7 @@ const yours = " (yours)"
 
 // gaugeRow draws one gauge on a line of its own: name, rule, figures, word and when.
 func gaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
-	name, used, word, when := 22, 21, 7, 11
+	name, used, word, when := 20, usedCells, 7, 11
 	if w >= 110 {
 		when = 27
 	}
