@@ -208,3 +208,11 @@ func TestUsedWithin(t *testing.T) {
 		t.Errorf("below the band %q", got)
 	}
 }
+
+func TestAmount(t *testing.T) {
+	for want, got := range map[string]string{"1 start": Starts.Amount(1), "312 changes": Changes.Amount(312), "1 h": Hours.Amount(1), "0 cuts": Cuts.Amount(0)} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -39,3 +39,12 @@ func (m Meter) Unit() string {
 	}
 	return string(m)
 }
+
+// Amount writes a value of the meter with its unit: "312 changes", "1 start", "11.2 h".
+func (m Meter) Amount(v float64) string {
+	unit := m.Unit()
+	if v == 1 && (m.counts() || m == Days) {
+		unit = unit[:len(unit)-1]
+	}
+	return Number(v) + " " + unit
+}

@@ -191,7 +191,7 @@ func printJob(j *model.PrintJob) string {
 	var uses []string
 	for _, meter := range model.TypedMeters {
 		if n := j.Need[meter]; n > 0 {
-			uses = append(uses, model.Number(n)+" "+meter.Unit())
+			uses = append(uses, meter.Amount(n))
 		}
 	}
 	if len(uses) == 0 {

@@ -19,7 +19,7 @@ import (
 // sure a date is.
 const (
 	ruleWidth  = 20
-	ruleNarrow = 10
+	ruleNarrow = 9
 	usedNarrow = 22
 	roomy      = 108
 )

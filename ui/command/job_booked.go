@@ -56,7 +56,7 @@ func needWords(need map[model.Meter]float64) string {
 	var out []string
 	for _, meter := range model.TypedMeters {
 		if n := need[meter]; n > 0 {
-			out = append(out, model.Number(n)+" "+meter.Unit())
+			out = append(out, meter.Amount(n))
 		}
 	}
 	return strings.Join(out, ", ")

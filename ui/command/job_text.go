@@ -153,6 +153,9 @@ func (a *app) writeJobs(jobs []printfile.Job, m *model.Machine, results []verdic
 		return a.writeJSON(rows)
 	}
 	for i := range jobs {
+		if r := &jobs[i].Report; r.Partial && r.Moves == 0 && r.Changes() == 0 {
+			continue // nothing was read before the fault
+		}
 		if i > 0 {
 			a.say("")
 		}

@@ -220,5 +220,5 @@ func bookedText(m *model.Machine) string {
 	if len(m.Booked) == 1 {
 		text = "1 print is booked"
 	}
-	return text + ", " + model.Number(use[model.Changes]) + " changes, " + model.Number(use[model.Hours]) + " h: not counted here"
+	return text + ", " + model.Changes.Amount(use[model.Changes]) + ", " + model.Hours.Amount(use[model.Hours]) + ": not counted here"
 }
