@@ -86,7 +86,7 @@ func (s *jobScreen) Title() (string, string) {
 		return name + "   print file", ""
 	}
 	r := &s.jobs[0].Report
-	right := model.Number(float64(r.Changes())) + " changes, " + printfile.Span(r.Total())
+	right := model.Changes.Amount(float64(r.Changes())) + ", " + printfile.Span(r.Total())
 	if len(s.jobs) > 1 {
 		right = itoa(len(s.jobs)) + " prints in it"
 	}
@@ -173,6 +173,9 @@ func (s *jobScreen) press(p Press) tea.Cmd {
 		return nil
 	}
 	doubt := s.doubt
+	if doubt != "" && !p.Passes() {
+		return nil
+	}
 	s.doubt = ""
 	switch p.Key() {
 	case "c":

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
 )
@@ -47,6 +49,8 @@ func TestJobThatMayBeCountedAlready(t *testing.T) {
 	changes := func() float64 { return d.bench().Machines["m1"].Readings[model.Changes].Last.Value }
 	d.keys("r")
 	d.shows("hours, changes of Heron read on", "and would count", "r add it all the same")
+	d.r.top().Update(Press{Msg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("r")}, Again: true})
+	d.shows("and would count", "r add it all") // a key that bounces is no answer
 	d.keys("esc")
 	d.hides("and would count")
 	d.shows("r printed")
