@@ -138,12 +138,13 @@ func (l *lexer) emit(at int) {
 			}
 		}
 		if r.small() {
-			l.recs = append(l.recs, r)
+			l.alone(&r)
 			return
 		}
 	}
 	l.recs = append(l.recs, rec{op: opWords, line: uint32(at), v: [5]int64{int64(len(l.words))}})
 	l.words = append(l.words, *w)
+	l.believe(w)
 }
 
 // small tells whether no word is beyond what a movement may say.

@@ -12,8 +12,7 @@ func (s *state) machine(c code, w *words) uint32 {
 		s.halt()
 		s.out.Pauses++
 	case 820, 830:
-		s.eAlways = c.number == 830
-		s.eNow = s.eAlways
+		s.modes.set(c)
 	case 1040, 1090, 1400, 1900, 1410, 1910:
 		s.heat(c.number, w)
 		return letters("SRT")

@@ -75,27 +75,54 @@ const (
 	highs = 0x8080808080808080
 )
 
-// longer reads the numbers lexer.move leaves: without a point, or of nine to thirteen bytes. t has
-// the first eight bytes of b as digits, the high bits of stop are set where there is none, and point
-// is the bit at which the first of these begins. It gives millionths and how many bytes it took, 0
-// where the number is written in a way only number reads.
-func longer(b []byte, t, stop uint64, point int) (int64, int) {
-	k := point >> 3
-	if k > 6 || stop == 0 || len(b) < 16 {
+// shape is how the numbers after one letter are written, by the last one read: in a print file the
+// next is most often written alike, and is then read without finding out where it ends. That lets
+// the processor begin with the words after it, which is what makes reading fast.
+type shape struct {
+	below uint64 // the bytes before the point
+	ask   uint64 // the high bits of the digits
+	scale int64  // millionths of the last digit
+	point uint8  // where the point is
+	end   uint8  // the length of the number, without its sign
+	shift uint8  // what brings the digits to the high end of eight bytes
+}
+
+// fixed reads a number of this shape; false where it has another.
+func (h *shape) fixed(b *[16]byte) (int64, bool) {
+	digits := (binary.LittleEndian.Uint64(b[:])&h.below | binary.LittleEndian.Uint64(b[1:])&^h.below) ^ zeros
+	if b[h.point&15] != '.' || notDigits(digits)&h.ask != 0 || goesOn[b[h.end&15]] {
+		return 0, false
+	}
+	return eight(digits<<(h.shift&63)) * h.scale, true
+}
+
+// other reads a number of a shape not foreseen, with up to six digits on either side of its point,
+// and foresees that shape. It gives millionths and the length, 0 where only number can read it.
+func (h *shape) other(b *[16]byte) (int64, int) {
+	t := binary.LittleEndian.Uint64(b[:]) ^ zeros
+	stop := notDigits(t)
+	k := bits.TrailingZeros64(stop) >> 3
+	if k > 6 {
 		return 0, 0
 	}
-	whole := eight(t << (64 - point))
+	whole := eight(t << (64 - 8*k))
 	if b[k] != '.' {
 		return whole * scale, k
 	}
-	stop2 := notDigits(binary.LittleEndian.Uint64(b[8:]) ^ zeros)
-	places := bits.TrailingZeros64(stop2)>>3 + 7 - k
-	if places > 6 || places < 1 {
+	f := binary.LittleEndian.Uint64(b[k+1:]) ^ zeros
+	places := bits.TrailingZeros64(notDigits(f)) >> 3
+	if places > 6 || k+places == 0 {
 		return 0, 0
 	}
-	f := binary.LittleEndian.Uint64(b[k+1:]) ^ zeros
+	if k+places <= 8 {
+		*h = shape{below: 1<<(8*k) - 1, ask: highs >> (64 - 8*(k+places)), scale: pow10[6-places],
+			point: uint8(k), end: uint8(k + places + 1), shift: uint8(64 - 8*(k+places))}
+	}
 	return whole*scale + eight(f<<(64-8*places))*pow10[6-places], k + 1 + places
 }
+
+// goesOn tells bytes that may belong to a number.
+var goesOn = [256]bool{'0': true, '1': true, '2': true, '3': true, '4': true, '5': true, '6': true, '7': true, '8': true, '9': true, '.': true}
 
 // notDigits sets the high bit of each byte of t that is not 0 to 9, up to and with the first byte
 // that is 0x8a or more; beyond that one a bit may be wrong.

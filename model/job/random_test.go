@@ -163,13 +163,21 @@ func ways(text []byte, base Options) map[string]func() ([]Report, error) {
 	}
 }
 
-// agree reads text in all ways.
+// agree reads text in all ways, with time and without: without, lines are added up in stretches.
 func agree(t interface {
 	Helper()
 	Errorf(string, ...any)
 }, text []byte) {
 	t.Helper()
-	base := Options{Time: true, Workers: 1}
+	agreeOn(t, text, Options{Time: true, Workers: 1})
+	agreeOn(t, text, Options{Workers: 1})
+}
+
+func agreeOn(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, text []byte, base Options) {
+	t.Helper()
 	want, wantErr := Scan(context.Background(), bytes.NewReader(text), int64(len(text)), base)
 	for name, scan := range ways(text, base) {
 		got, err := scan()

@@ -31,14 +31,15 @@ const (
 type op uint8
 
 const (
-	opRapid  op = iota // G0
-	opLinear           // G1
-	opCW               // G2
-	opCCW              // G3
-	opNone             // no motion mode: G80, or none said yet
-	opWords            // v[0] is an index into lexed.words
-	opName             // something unknown: lexed.names from v[0], at bytes
-	opFault            // v[0] is an index into lexed.faults
+	opRapid   op = iota // G0
+	opLinear            // G1
+	opCW                // G2
+	opCCW               // G3
+	opNone              // no motion mode: G80, or none said yet
+	opWords             // v[0] is an index into lexed.words
+	opName              // something unknown: lexed.names from v[0], at bytes
+	opFault             // v[0] is an index into lexed.faults
+	opStretch           // v[0] is an index into lexed.stretches
 )
 
 // words are the words of one line, in millionths, by letter.
@@ -64,10 +65,11 @@ func (w *words) get(c byte) int64 { return w.v[c-'A'] }
 
 // lexed is what a lexer made of a block. The slices keep their room from block to block.
 type lexed struct {
-	recs   []rec
-	words  []words
-	names  []byte
-	faults []string
+	recs      []rec
+	stretches []stretch
+	words     []words
+	names     []byte
+	faults    []string
 
 	lines     int64 // line ends seen
 	known     int64 // lines with a command this package knows
@@ -76,13 +78,16 @@ type lexed struct {
 }
 
 func (l *lexed) reset() {
-	*l = lexed{recs: l.recs[:0], words: l.words[:0], names: l.names[:0], faults: l.faults[:0]}
+	*l = lexed{recs: l.recs[:0], stretches: l.stretches[:0], words: l.words[:0], names: l.names[:0], faults: l.faults[:0]}
 }
 
 // spare lets go of room that only one strange block needed.
 func (l *lexed) spare() {
 	if cap(l.recs) > 1<<15 {
 		l.recs = nil
+	}
+	if cap(l.stretches) > 1<<12 {
+		l.stretches = nil
 	}
 	if cap(l.words) > 1<<12 {
 		l.words = nil

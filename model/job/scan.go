@@ -61,9 +61,14 @@ type parser struct {
 	progress func(Progress)
 }
 
-func (p *parser) prepare(lines []byte)       { p.scan(lines) }
-func (p *parser) lineNow() int64             { return p.state.lines + 1 }
-func (p *parser) commit(lines []byte) *Fault { return p.state.run(&p.lexed, lines) }
+func (p *parser) prepare(lines []byte) { p.scan(lines) }
+func (p *parser) lineNow() int64       { return p.state.lines + 1 }
+
+func (p *parser) commit(lines []byte) *Fault {
+	f := p.state.run(&p.lexed, lines)
+	p.modes = p.state.modes // the next block will most likely begin like that
+	return f
+}
 
 func (p *parser) done(at Progress) {
 	p.spare()
@@ -91,7 +96,7 @@ func scanOne(ctx context.Context, src source, size int64, member, kind string, o
 	}
 	workers := make([]reader, o.workers())
 	for i := range workers {
-		workers[i] = &parser{lexer: lexer{careful: o.careful}, state: st, progress: progress}
+		workers[i] = &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time}, state: st, progress: progress}
 	}
 	n, unended, err := run(ctx, src, size, o.blockSize(), workers)
 	r := st.report()

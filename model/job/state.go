@@ -11,17 +11,13 @@ type state struct {
 	profile Profile
 	plan    *planner // nil: no time asked for
 
-	pos      [4]int64 // x, y, z, e in nanometres, in the coordinates the file speaks
-	feed     int64    // nm/min, 0: none said yet
-	motion   op
-	plane    int8 // 17, 18, 19
-	inch     bool
-	relative bool // G91
-	eAlways  bool // M83
-	eNow     bool // E is relative: M83, or G91 said after M82
-	special  bool // inch or relative: movement takes the longer way
-	flow     int64
-	speed    float64 // M220, as a factor
+	pos    [4]int64 // x, y, z, e in nanometres, in the coordinates the file speaks
+	feed   int64    // nm/min, 0: none said yet
+	motion op
+	plane  int8 // 17, 18, 19
+	modes
+	flow  int64
+	speed float64 // M220, as a factor
 
 	tool   int
 	chosen bool // a T has been said
@@ -69,25 +65,17 @@ func newState(p Profile, timed bool) *state {
 func (s *state) run(l *lexed, b []byte) *Fault {
 	for i := range l.recs {
 		r := &l.recs[i]
-		why := ""
-		switch r.op {
-		case opRapid, opLinear:
-			s.motion = r.op
-			if s.special {
-				why = s.moveSpecial(r)
-			} else {
-				s.move(r)
+		at, why := r.line, ""
+		if r.op == opStretch {
+			if !s.join(&l.stretches[r.v[0]]) {
+				at, why = s.redo(&l.stretches[r.v[0]], b)
 			}
-		case opWords:
-			why = s.exec(&l.words[r.v[0]])
-		case opName:
-			s.unknown.add(l.names[r.v[0] : r.v[0]+int64(r.at)])
-		case opFault:
-			why = l.faults[r.v[0]]
+		} else {
+			why = s.step(l, r)
 		}
 		if why != "" {
 			before := lexer{}
-			before.scan(b[:r.line])
+			before.scan(b[:at])
 			s.count(&before.lexed)
 			return &Fault{Line: s.lines + 1, Reason: why}
 		}
@@ -97,6 +85,25 @@ func (s *state) run(l *lexed, b []byte) *Fault {
 		return &Fault{Line: s.lines, Reason: "the movements up to here add up to more than can be counted: this is no print"}
 	}
 	return nil
+}
+
+// step carries out one record that is no stretch.
+func (s *state) step(l *lexed, r *rec) string {
+	switch r.op {
+	case opRapid, opLinear:
+		s.motion = r.op
+		if s.special {
+			return s.moveSpecial(r)
+		}
+		s.move(r)
+	case opWords:
+		return s.exec(&l.words[r.v[0]])
+	case opName:
+		s.unknown.add(l.names[r.v[0] : r.v[0]+int64(r.at)])
+	case opFault:
+		return l.faults[r.v[0]]
+	}
+	return ""
 }
 
 // count takes over what a lexer counted by itself.
@@ -225,13 +232,21 @@ func (s *state) filament(e int64, along, rising bool) {
 	case !along:
 	case rising:
 		s.out.Spiral++
-	case s.pos[atZ] != s.level:
-		s.level = s.pos[atZ]
-		s.out.Top = max(s.out.Top, Length(s.level))
-		if _, seen := s.heights[s.level]; !seen && len(s.heights) < maxHeights {
-			s.heights[s.level] = struct{}{}
-			s.layers.add(int64(len(s.heights)), s.here())
-		}
+	default:
+		s.laying()
+	}
+}
+
+// laying books that plastic is laid at the height the head is at.
+func (s *state) laying() {
+	if s.pos[atZ] == s.level {
+		return
+	}
+	s.level = s.pos[atZ]
+	s.out.Top = max(s.out.Top, Length(s.level))
+	if _, seen := s.heights[s.level]; !seen && len(s.heights) < maxHeights {
+		s.heights[s.level] = struct{}{}
+		s.layers.add(int64(len(s.heights)), s.here())
 	}
 }
 

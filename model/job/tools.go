@@ -64,7 +64,7 @@ const maxHead = 1 << 20
 
 // loads tells whether a first T other than tool 0 loads: not where plastic was laid before it.
 func (c *toolCount) loads() bool {
-	s, l := newState(DefaultProfile(), false), lexer{}
+	s, l := newState(DefaultProfile(), false), lexer{oneByOne: true}
 	l.scan(append(c.head, '\n'))
 	return s.run(&l.lexed, c.head) == nil && !s.laid()
 }
