@@ -8,6 +8,7 @@ type lexer struct {
 	w      words
 	now    rec      // the movement being read
 	shapes [5]shape // of the numbers after X Y Z E F
+	like   pattern  // of the last line
 
 	modes             // as they are believed to be
 	at       [4]int64 // x, y, z, e the same
@@ -25,7 +26,11 @@ func (l *lexer) scan(b []byte) {
 	l.last = -1
 	for i := 0; i < len(b); {
 		if b[i] == 'G' && !l.careful {
-			if end := l.move(b, i); end > 0 {
+			end := l.alike(b, i)
+			if end == 0 {
+				end = l.move(b, i)
+			}
+			if end > 0 {
 				i = end
 				continue
 			}
@@ -65,16 +70,19 @@ func (l *lexer) move(b []byte, start int) int {
 	}
 	r := &l.now
 	mask := uint8(0)
+	var places [alikeWords]placed
+	n, known := 0, true // of words; whether all numbers had the shape foreseen
 	for i := start + 3; i < len(b)-20; {
 		slot := wordAt[b[i]]
 		if slot > atF {
-			end := i + 1
-			if b[i] != '\n' {
-				if end = lineEnd(b, i); end == 0 {
-					return 0
-				}
+			end := lineEnd(b, i)
+			if end == 0 {
+				return 0
 			}
 			r.op, r.mask, r.line = op(b[start+1]&1), mask, uint32(start)
+			if b[i] == '\n' && known && mask&hasF == 0 {
+				l.learn(b, start, end, &places, n)
+			}
 			l.took(r, end)
 			return end
 		}
@@ -88,15 +96,19 @@ func (l *lexer) move(b []byte, start int) int {
 			i++
 		}
 		text, h := (*[16]byte)(b[i:]), &l.shapes[slot]
+		if n < alikeWords {
+			places[n] = placed{at: uint8(min(i-start, 255)), slot: slot}
+			n++
+		}
 		v, good := h.fixed(text)
 		if good {
 			i += int(h.end)
 		} else {
-			n := 0
-			if v, n = h.other(text); n == 0 {
+			size := 0
+			if v, size = h.other(text); size == 0 {
 				return 0
 			}
-			i += n
+			i, known = i+size, false
 		}
 		if minus {
 			v = -v

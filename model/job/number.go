@@ -73,6 +73,8 @@ func skipSpace(b []byte, i int) int {
 const (
 	zeros = 0x3030303030303030
 	highs = 0x8080808080808080
+
+	fromTen = 0x7676767676767676 // makes the high bit of all bytes from 10 on
 )
 
 // shape is how the numbers after one letter are written, by the last one read: in a print file the
@@ -127,7 +129,7 @@ var goesOn = [256]bool{'0': true, '1': true, '2': true, '3': true, '4': true, '5
 // notDigits sets the high bit of each byte of t that is not 0 to 9, up to and with the first byte
 // that is 0x8a or more; beyond that one a bit may be wrong.
 func notDigits(t uint64) uint64 {
-	return ((t + 0x7676767676767676) | t) & highs
+	return ((t + fromTen) | t) & highs
 }
 
 // eight is the value of eight digits, the first in the lowest byte: pairs, fours, then all, by two

@@ -13,6 +13,10 @@ func drawPlain(t *rapid.T) string {
 	var b strings.Builder
 	b.WriteString("G1\n")
 	n := rapid.IntRange(20, 200).Draw(t, "lines")
+	// most numbers of a file are written alike
+	usual := rapid.SampledFrom([]string{`-?[0-9]{2}\.[0-9]{3}`, `[0-9]{3}\.[0-9]{5}`, `-\.[0-9]{2}`, `[0-9]{2}\.`, `[0-9]\.[0-9]{6,7}`}).Draw(t, "usual")
+	number := rapid.OneOf(rapid.StringMatching(usual), rapid.StringMatching(usual), rapid.StringMatching(usual),
+		rapid.StringMatching(`-?[0-9]{1,2}\.[0-9]{3}|[0-9]{0,3}\.[0-9]{4,6}|[0-9]{1,3}|-?\.5`))
 	odd := rapid.IntRange(2, 60).Draw(t, "how often something else")
 	for range n {
 		if rapid.IntRange(0, odd).Draw(t, "odd") == 0 {
@@ -23,7 +27,7 @@ func drawPlain(t *rapid.T) string {
 		}
 		b.WriteString(rapid.SampledFrom([]string{"G1", "G1", "G0"}).Draw(t, "move"))
 		for _, c := range rapid.SampledFrom([]string{"XYE", "XYE", "XY", "E", "X", "YXE", "FXY", "EF", "F", ""}).Draw(t, "words") {
-			fmt.Fprintf(&b, " %c%s", c, rapid.StringMatching(`-?[0-9]{1,2}\.[0-9]{3}|[0-9]{0,3}\.[0-9]{4,6}|[0-9]{1,3}|-?\.5`).Draw(t, "number"))
+			fmt.Fprintf(&b, " %c%s", c, number.Draw(t, "number"))
 		}
 		b.WriteByte('\n')
 	}
