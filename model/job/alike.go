@@ -29,34 +29,35 @@ type placed struct {
 	slot uint8
 }
 
-// alike reads the line at start if it is like the last one, and gives where the next begins, or 0.
+// alike reads the lines from start on that are like the last one, and gives where the first begins
+// that is not, still within b.
 func (l *lexer) alike(b []byte, start int) int {
 	p := &l.like
-	if len(b)-start < alikeRoom || p.n == 0 {
-		return 0
+	for p.n > 0 && len(b)-start >= alikeRoom {
+		text := (*[alikeRoom]byte)(b[start:])
+		other := (binary.LittleEndian.Uint64(text[0:])^p.want[0])&p.mask[0] | // written out: this is for speed
+			(binary.LittleEndian.Uint64(text[8:])^p.want[1])&p.mask[1] |
+			(binary.LittleEndian.Uint64(text[16:])^p.want[2])&p.mask[2] |
+			(binary.LittleEndian.Uint64(text[24:])^p.want[3])&p.mask[3] |
+			(binary.LittleEndian.Uint64(text[32:])^p.want[4])&p.mask[4]
+		if other != 0 {
+			break
+		}
+		for k := range p.n & (alikeWords - 1) {
+			w := &p.words[k]
+			at := int(w.at & 31) // three words of eleven bytes: the last number begins at 29 at most
+			digits := (binary.LittleEndian.Uint64(text[at:])&w.below | binary.LittleEndian.Uint64(text[at+1:])&^w.below) ^ zeros
+			other |= (digits + fromTen | digits) & w.ask // notDigits, of the digits there are
+			l.now.v[w.slot&3] = eight(digits<<(w.shift&63)) * w.scale
+		}
+		if other != 0 {
+			break
+		}
+		l.now.op, l.now.mask, l.now.line = p.op, p.letters, uint32(start)
+		start += p.len
+		l.took(&l.now, start)
 	}
-	text := (*[alikeRoom]byte)(b[start:])
-	other := (binary.LittleEndian.Uint64(text[0:])^p.want[0])&p.mask[0] | // written out: this is for speed
-		(binary.LittleEndian.Uint64(text[8:])^p.want[1])&p.mask[1] |
-		(binary.LittleEndian.Uint64(text[16:])^p.want[2])&p.mask[2] |
-		(binary.LittleEndian.Uint64(text[24:])^p.want[3])&p.mask[3] |
-		(binary.LittleEndian.Uint64(text[32:])^p.want[4])&p.mask[4]
-	if other != 0 {
-		return 0
-	}
-	for k := range p.n & (alikeWords - 1) {
-		w := &p.words[k]
-		at := int(w.at & 31) // three words of eleven bytes: the last number begins at 29 at most
-		digits := (binary.LittleEndian.Uint64(text[at:])&w.below | binary.LittleEndian.Uint64(text[at+1:])&^w.below) ^ zeros
-		other |= (digits + fromTen | digits) & w.ask // notDigits, of the digits there are
-		l.now.v[w.slot&3] = eight(digits<<(w.shift&63)) * w.scale
-	}
-	if other != 0 {
-		return 0
-	}
-	l.now.op, l.now.mask, l.now.line = p.op, p.letters, uint32(start)
-	l.took(&l.now, start+p.len)
-	return start + p.len
+	return start
 }
 
 // learn keeps the pattern of the line from start to end, just read into l.now, of which places holds

@@ -26,13 +26,11 @@ func (l *lexer) scan(b []byte) {
 	l.last = -1
 	for i := 0; i < len(b); {
 		if b[i] == 'G' && !l.careful {
-			end := l.alike(b, i)
-			if end == 0 {
-				end = l.move(b, i)
-			}
-			if end > 0 {
-				i = end
-				continue
+			if i = l.alike(b, i); b[i] == 'G' {
+				if end := l.move(b, i); end > 0 {
+					i = end
+					continue
+				}
 			}
 		}
 		end := len(b)
