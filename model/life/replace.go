@@ -38,6 +38,9 @@ func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 	case unplanned <= planned:
 		never.Why = "an unplanned change costs no more than a planned one: use each part to its end"
 		return never, nil
+	case f.Ends < wearEnds:
+		never.Why = f.wear() + ": keep to the rule of thumb"
+		return never, nil
 	case !f.WearsOut():
 		never.Why = f.wear() + "; a new part may give out as soon as the old one, so none is renewed by age"
 		return never, nil

@@ -191,7 +191,7 @@ func (s *lives) renew(p *partLife) string {
 		return Sentence(err)
 	}
 	if math.IsInf(r.Age, 1) {
-		return costs + "keep to the rule of thumb; " + r.Why
+		return costs + r.Why
 	}
 	return costs + r.Why + " (" + p.band.Meter.Unit() + ")"
 }

@@ -46,7 +46,7 @@ func TestLivesAreShown(t *testing.T) {
 	d.keys("space", "40", "enter")
 	d.shows("For 5 planned and 40 unplanned: renewed at")
 	d.keys("c", "40 5", "enter")
-	d.shows("keep to the rule of thumb; an unplanned")
+	d.shows("For 40 planned and 5 unplanned: an unplanned")
 }
 
 // The drawer says what to order and by when, and what that rests on.
