@@ -27,7 +27,8 @@ func (a *app) importCommand() *cobra.Command {
 		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
 			"of " + meterWords() + "; then one line a reading,\n" +
 			"empty where a meter was not read. Every line that cannot be so is named, and then nothing is\n" +
-			"taken in. What is on record already is left out, so a file can be taken in again.",
+			"taken in. What is on record already is left out, so a file can be taken in again.\n" +
+			"FILE - is standard input.",
 		Example: "  oilcan import readings.csv",
 		Args:    between(1, 1, "a file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return a.importFile(args[0]) },
@@ -35,7 +36,7 @@ func (a *app) importCommand() *cobra.Command {
 }
 
 func (a *app) importFile(path string) error {
-	data, err := readFile(path)
+	data, path, err := a.table(path)
 	if err != nil {
 		return err
 	}
@@ -115,6 +116,19 @@ func recorded(entries []model.Entry) func(string, time.Time, model.Reading) bool
 	}
 }
 
+// table reads the file of a path, or standard input where it is "-", and tells what to call it.
+func (a *app) table(path string) (data []byte, name string, err error) {
+	if path != "-" {
+		data, err = readFile(path)
+		return data, path, err
+	}
+	if a.InputTTY {
+		return nil, "", misuse("standard input is the keyboard: give a file, or send one in a pipe")
+	}
+	data, err = readTable(a.Stdin, "standard input")
+	return data, "standard input", err
+}
+
 // readFile reads a file a person names, in a sentence where it cannot be.
 func readFile(path string) ([]byte, error) {
 	f, err := os.Open(path)
@@ -128,12 +142,16 @@ func readFile(path string) ([]byte, error) {
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return nil, misuse("%s is a folder: give a file", path)
 	}
-	data, err := io.ReadAll(io.LimitReader(f, mostImported+1))
+	return readTable(f, "the file "+path)
+}
+
+func readTable(r io.Reader, name string) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostImported+1))
 	switch {
 	case err != nil:
-		return nil, misuse("the file %s cannot be read (%s): check it", path, reason(err))
+		return nil, misuse("%s cannot be read (%s): check it", name, reason(err))
 	case len(data) > mostImported:
-		return nil, misuse("%s is larger than 64 MB, which no table of meter readings is: check the path", path)
+		return nil, misuse("%s is larger than 64 MB, which no table of meter readings is: check what it is", name)
 	}
 	return data, nil
 }
