@@ -106,7 +106,7 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 	return out
 }
 
-// SortGauges orders gauges worst first, then by the greatest fraction, then by id and machine; so it
+// SortGauges orders gauges worst first, then known before estimated, then by the greatest fraction, then by id and machine; so it
 // also ranks the gauges of a whole bench.
 func SortGauges(gs []Gauge) {
 	sort.SliceStable(gs, func(i, j int) bool { return CompareGauges(&gs[i], &gs[j]) < 0 })
@@ -114,8 +114,16 @@ func SortGauges(gs []Gauge) {
 
 // CompareGauges is the order of SortGauges: below 0 where a comes first.
 func CompareGauges(a, b *Gauge) int {
-	return cmp.Or(cmp.Compare(a.Word.Rank(), b.Word.Rank()), cmp.Compare(b.Fraction, a.Fraction),
+	return cmp.Or(cmp.Compare(a.Word.Rank(), b.Word.Rank()), cmp.Compare(estimated(a), estimated(b)), cmp.Compare(b.Fraction, a.Fraction),
 		cmp.Compare(a.Item, b.Item), cmp.Compare(a.Machine, b.Machine))
+}
+
+// estimated puts what is due by a reading or by the calendar before what only the pace says.
+func estimated(g *Gauge) int {
+	if g.Estimated {
+		return 1
+	}
+	return 0
 }
 
 // Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read),
