@@ -121,7 +121,7 @@ func (l *Library) own(dir fs.FS) []Problem {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil
 		}
-		return []Problem{{File: "own procedures", Text: fmt.Sprintf("the folder cannot be read: %v", cause(err))}}
+		return []Problem{{File: "the folder of own procedures", Text: fmt.Sprintf("it cannot be read (%v)", cause(err))}}
 	}
 	var problems []Problem
 	var good []*model.Procedure

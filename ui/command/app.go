@@ -41,10 +41,12 @@ type app struct {
 // start reads what every command may need; it runs before any.
 func (a *app) start() error {
 	var err error
-	a.cfg, err = config.Load(config.Folder(a.Env))
+	folder := config.Folder(a.Env)
+	a.cfg, err = config.Load(folder)
 	if err != nil {
 		a.warn(err)
-		a.notes = []string{err.Error()}
+		// on the bench the name is enough, and a long path would fill the line
+		a.notes = []string{strings.TrimPrefix(err.Error(), folder+string(filepath.Separator))}
 	}
 	a.th = theme.New(a.look())
 	if a.flags.at != "" {

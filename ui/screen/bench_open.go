@@ -31,15 +31,23 @@ func (b *bench) drawOpen() []string {
 	return slices.Concat(b.drawItems(), b.drawLow(), b.drawNotes())
 }
 
-// drawNotes says what was wrong at the start with settings and own procedures: two lines for each at most.
+// notesHigh is the height from which what was wrong with a file may take two lines: below it the gauges of the
+// machine under the cursor need the room, and the commands say it whole.
+const notesHigh = 30
+
+// drawNotes says what was wrong at the start with settings and own procedures.
 func (b *bench) drawNotes() []string {
 	t := b.Env.Theme
 	var out []string
 	head := "files"
 	for _, note := range b.Env.Notes {
-		lines := theme.Wrap(t.Plain(theme.Safe(note)), max(20, b.W-14))
-		if len(lines) > 2 {
-			lines = []string{lines[0], t.Trunc(strings.Join(lines[1:], " "), max(20, b.W-14))}
+		wide := max(20, b.W-14)
+		lines := theme.Wrap(t.Plain(theme.Safe(note)), wide)
+		switch {
+		case len(lines) > 1 && b.H < notesHigh:
+			lines = []string{t.Trunc(strings.Join(lines, " "), wide)}
+		case len(lines) > 2:
+			lines = []string{lines[0], t.Trunc(strings.Join(lines[1:], " "), wide)}
 		}
 		for _, l := range lines {
 			out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+l)

@@ -12,7 +12,7 @@ import (
 
 // startNotes are what a start may have to say of the operator's own files.
 var startNotes = []string{
-	"/home/kit/.config/oilcan/config.toml:3: theme cannot be that: write theme = \"dark\" or theme = \"light\"; the defaults are used",
+	"config.toml:3: theme cannot be that: write theme = \"dark\" or theme = \"light\"; the defaults are used",
 	"spool-holder.toml is left out: line 21, unknown tool \"hex key 3\": write \"hex key 3 mm\"; 2 more in it: oilcan procedures check",
 }
 
