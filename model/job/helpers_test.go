@@ -8,6 +8,12 @@ import (
 	"testing"
 )
 
+// teller is what a test, a fuzz target and a property test have in common.
+type teller interface {
+	Helper()
+	Errorf(string, ...any)
+}
+
 // scanText reads a text as a file of its own.
 func scanText(text string, o Options) (Report, error) {
 	r, err := Scan(context.Background(), bytes.NewReader([]byte(text)), int64(len(text)), o)
@@ -44,10 +50,7 @@ func count(list []Count, name string) int64 {
 }
 
 // same compares all of two reports.
-func same(t interface {
-	Helper()
-	Errorf(string, ...any)
-}, what string, got, want Report) {
+func same(t teller, what string, got, want Report) {
 	t.Helper()
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%s: %+v\nwant %+v", what, got, want)

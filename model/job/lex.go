@@ -1,20 +1,24 @@
 package job
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+)
 
-// lexer turns whole lines into records. It keeps nothing from one block to the next.
+// lexer turns whole lines into records. From one block to the next it keeps only how to be fast.
 type lexer struct {
 	lexed
 	w      words
 	now    rec      // the movement being read
 	shapes [5]shape // of the numbers after X Y Z E F
-	like   pattern  // of the last line
+	forms  *forms   // of lines; nil: none are known
 
-	modes             // as they are believed to be
-	at       [4]int64 // x, y, z, e the same
-	knows    uint8    // which of these are known
-	last     int      // the length of recs with the open stretch at its end; -1: none is open
-	oneByOne bool     // no stretches
+	modes              // as they are believed to be
+	at    [lanes]int64 // the same
+	knows uint8        // which of these are known, by lane
+	last  int          // the length of recs with the open stretch at its end; -1: none is open
+
+	oneByOne bool // no stretches
 
 	careful bool // tests: every line the long way
 }
@@ -26,11 +30,10 @@ func (l *lexer) scan(b []byte) {
 	l.last = -1
 	for i := 0; i < len(b); {
 		if b[i] == 'G' && !l.careful {
-			if i = l.alike(b, i); b[i] == 'G' {
-				if end := l.move(b, i); end > 0 {
-					i = end
-					continue
-				}
+			i = l.formed(b, i)
+			if end := l.move(b, i); end > 0 {
+				i = end
+				continue
 			}
 		}
 		end := len(b)
@@ -47,6 +50,31 @@ func (l *lexer) scan(b []byte) {
 	}
 }
 
+// formed reads the lines from start on that have a known form, and gives where the first begins that
+// it left, still within b.
+func (l *lexer) formed(b []byte, start int) int {
+	switch {
+	case l.forms == nil:
+		return start
+	case !l.oneByOne:
+		return l.sum(b, start)
+	}
+	for {
+		room := len(l.recs)
+		l.recs = slices.Grow(l.recs, formRecs)
+		n, recs := readForms(b[start:], l.forms, l.recs[room:room+formRecs], uint32(start))
+		l.recs = l.recs[:room+recs]
+		l.lines += int64(recs)
+		l.known += int64(recs)
+		if start += n; recs < formRecs {
+			return start
+		}
+	}
+}
+
+// formRecs is for how many records room is made at once.
+const formRecs = 256
+
 // wordAt is the place in rec.v of a letter, 7 for bytes that begin no word of a plain movement.
 var wordAt = func() (t [256]uint8) {
 	for i := range t {
@@ -60,16 +88,14 @@ var wordAt = func() (t [256]uint8) {
 
 // move reads a line of movement as almost all files write it: G0 or G1, one space at most before
 // each word, X Y Z E F once each, then the line end or a comment. It gives where the next line
-// begins, or 0 to have the line read the long way, having changed nothing. This is where reading
-// spends its time.
+// begins, or 0 to have the line read the long way, having changed nothing. A line whose form it is told
+// to learn comes here once, all others each time.
 func (l *lexer) move(b []byte, start int) int {
-	if len(b)-start < 32 || b[start+2] != ' ' || b[start+1]&^1 != '0' {
+	if len(b)-start < 32 || b[start] != 'G' || b[start+2] != ' ' || b[start+1]&^1 != '0' {
 		return 0
 	}
 	r := &l.now
 	mask := uint8(0)
-	var places [alikeWords]placed
-	n, known := 0, true // of words; whether all numbers had the shape foreseen
 	for i := start + 3; i < len(b)-20; {
 		slot := wordAt[b[i]]
 		if slot > atF {
@@ -78,10 +104,10 @@ func (l *lexer) move(b []byte, start int) int {
 				return 0
 			}
 			r.op, r.mask, r.line = op(b[start+1]&1), mask, uint32(start)
-			if b[i] == '\n' && known && mask&hasF == 0 {
-				l.learn(b, start, end, &places, n)
-			}
 			l.took(r, end)
+			if l.forms != nil && mask&hasZ == 0 && b[i] != ';' {
+				l.forms.learn(b[start:end], r)
+			}
 			return end
 		}
 		if mask>>slot&1 != 0 {
@@ -94,10 +120,6 @@ func (l *lexer) move(b []byte, start int) int {
 			i++
 		}
 		text, h := (*[16]byte)(b[i:]), &l.shapes[slot]
-		if n < alikeWords {
-			places[n] = placed{at: uint8(min(i-start, 255)), slot: slot}
-			n++
-		}
 		v, good := h.fixed(text)
 		if good {
 			i += int(h.end)
@@ -106,7 +128,7 @@ func (l *lexer) move(b []byte, start int) int {
 			if v, size = h.other(text); size == 0 {
 				return 0
 			}
-			i, known = i+size, false
+			i += size
 		}
 		if minus {
 			v = -v

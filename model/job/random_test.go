@@ -89,7 +89,7 @@ func TestAgainstTheReference(t *testing.T) {
 	})
 }
 
-func compare(t *rapid.T, text string, r *Report, w *reference) {
+func compare(t teller, text string, r *Report, w *reference) {
 	heights := int64(len(w.heights))
 	var service, unknown int64
 	for _, c := range r.Service {
@@ -155,6 +155,11 @@ func ways(text []byte, base Options) map[string]func() ([]Report, error) {
 		"blocks of 100":                           scan(1, 100, false),
 		"two workers, blocks of 64, the long way": scan(2, 64, true),
 		"the long way":                            scan(1, 0, true),
+		"word by word": func() ([]Report, error) {
+			o := base
+			o.formless = true
+			return Scan(context.Background(), bytes.NewReader(text), int64(len(text)), o)
+		},
 		"stream": func() ([]Report, error) {
 			o := base
 			o.block = 50
@@ -164,19 +169,13 @@ func ways(text []byte, base Options) map[string]func() ([]Report, error) {
 }
 
 // agree reads text in all ways, with time and without: without, lines are added up in stretches.
-func agree(t interface {
-	Helper()
-	Errorf(string, ...any)
-}, text []byte) {
+func agree(t teller, text []byte) {
 	t.Helper()
 	agreeOn(t, text, Options{Time: true, Workers: 1})
 	agreeOn(t, text, Options{Workers: 1})
 }
 
-func agreeOn(t interface {
-	Helper()
-	Errorf(string, ...any)
-}, text []byte, base Options) {
+func agreeOn(t teller, text []byte, base Options) {
 	t.Helper()
 	want, wantErr := Scan(context.Background(), bytes.NewReader(text), int64(len(text)), base)
 	for name, scan := range ways(text, base) {

@@ -1,7 +1,8 @@
 package job
 
 // rec is what one line of movement says: the words X Y Z E F in millionths, as far as mask has
-// them. Lines that say anything else put their words beside and point at them.
+// them. Lines that say anything else put their words beside and point at them. The asm of
+// form_amd64.s writes records, line to at as one little-endian number.
 type rec struct {
 	v    [5]int64 // x, y, z, e, f
 	line uint32   // where the line begins in its block

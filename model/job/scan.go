@@ -16,8 +16,9 @@ type Options struct {
 	Progress func(Progress) // after each block, never from two goroutines at once; nil: none
 	MaxBytes int64          // of G-code, unpacked, all members together; 0: 64 GiB
 
-	block   int  // tests: other than blockSize
-	careful bool // tests: no short way through lines
+	block    int  // tests: other than blockSize
+	careful  bool // tests: no short way through lines
+	formless bool // tests: as on a processor that does not know forms
 }
 
 // Progress is how far reading is. Size is 0 where it is not known; packed files count unpacked.
@@ -96,7 +97,11 @@ func scanOne(ctx context.Context, src source, size int64, member, kind string, o
 	}
 	workers := make([]reader, o.workers())
 	for i := range workers {
-		workers[i] = &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time}, state: st, progress: progress}
+		p := &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time}, state: st, progress: progress}
+		if knowsForms && !o.formless {
+			p.forms = new(forms)
+		}
+		workers[i] = p
 	}
 	n, unended, err := run(ctx, src, size, o.blockSize(), workers)
 	r := st.report()

@@ -28,33 +28,39 @@ func (m *modes) set(c code) bool {
 }
 
 // stretch is many lines of level movement in millimetres and absolute coordinates, added up by the lexer,
-// side by side with other workers. What it takes for granted, the modes and where the stretch begins, is
-// checked when its turn comes; where that was not so, its lines are read again one by one. All sums
-// are whole nanometres, so that the order of adding changes nothing.
+// side by side with other workers. What it takes for granted, the modes and where it begins, is checked
+// when its turn comes; where that was not so, its lines are read again one by one.
 type stretch struct {
+	level
 	start, end uint32 // its lines in the block
-	moves      int64
-	from, to   [4]int64
-	travel     [2]int64
-	push, e    int64 // filament forth, and forth less back
-	turns      int64 // times pulled back after it was pushed in this stretch
-	feed       int64
-	op         op    // of the last line
-	used       uint8 // the axes whose place in from must be so
-	mask       uint8 // all words of its lines
+	from       [lanes]int64
+	used       uint8 // the lanes whose place in from must be so
 	eNow       bool
-	moved      bool // filament, at all
-	backFirst  bool // the first movement of filament was back
-	pulled     bool // the last one was
-	laid       bool // plastic was laid
+}
+
+// net is how much further a word leaves off than it began.
+func (u *stretch) net(lane int) int64 { return u.to[lane] - u.from[lane] }
+
+// sum adds the lines from start on to the open stretch, as long as their forms are known, and gives
+// where the first begins that it left, still within b.
+func (l *lexer) sum(b []byte, start int) int {
+	if l.last != len(l.recs) {
+		return start
+	}
+	u := &l.stretches[len(l.stretches)-1]
+	before := u.lines()
+	end := start + sumForms(b[start:], l.forms, &u.level)
+	l.added(u, u.lines()-before, end)
+	return end
 }
 
 // took adds the movement in r, whose line ends at end, to the open stretch, or opens one, or makes it a
 // record of its own: where it changes the height, or where it begins is not known.
 func (l *lexer) took(r *rec, end int) {
-	l.lines++
-	l.known++
-	if l.oneByOne || l.special || r.mask&hasZ != 0 || r.mask&^(l.knows|hasF) != 0 {
+	has := laned(r.mask)
+	if l.oneByOne || l.special || r.mask&hasZ != 0 || has&^(l.knows|1<<laneF) != 0 {
+		l.lines++
+		l.known++
 		l.alone(r)
 		return
 	}
@@ -62,83 +68,48 @@ func (l *lexer) took(r *rec, end int) {
 		l.open(r)
 	}
 	u := &l.stretches[len(l.stretches)-1]
-	u.end, u.op = uint32(end), r.op
-	mask := r.mask
-	u.mask |= mask
-	if mask&hasF != 0 {
-		u.feed = r.v[atF]
-	}
-	if mask&(hasXYZ|hasE) == 0 {
-		return
-	}
-	u.moves++
-	var x, y int64
-	if mask&hasX != 0 {
-		x = r.v[atX] - l.at[atX]
-		l.at[atX], u.to[atX] = r.v[atX], r.v[atX]
-		u.travel[atX] += abs(x)
-	}
-	if mask&hasY != 0 {
-		y = r.v[atY] - l.at[atY]
-		l.at[atY], u.to[atY] = r.v[atY], r.v[atY]
-		u.travel[atY] += abs(y)
-	}
-	if mask&hasE != 0 {
-		e := r.v[atE]
-		if !l.eNow {
-			e -= l.at[atE]
-			l.at[atE] = r.v[atE]
-		}
-		u.filament(e, x|y != 0)
-	}
+	u.add(r.op, has, &[lanes]int64{r.v[atX], r.v[atY], r.v[atE], r.v[atF]})
+	l.added(u, 1, end)
 }
 
-// filament adds filament moved by e, with or without movement along the plate.
-func (u *stretch) filament(e int64, along bool) {
-	u.e += e
-	switch {
-	case e > 0:
-		u.push += e
-		u.laid = u.laid || along
-		u.moved, u.pulled = true, false
-	case e < 0:
-		switch {
-		case !u.moved:
-			u.backFirst = true
-		case !u.pulled:
-			u.turns++
-		}
-		u.moved, u.pulled = true, true
-	}
+// added takes note that a stretch has grown by some lines up to end.
+func (l *lexer) added(u *stretch, lines int64, end int) {
+	l.lines += lines
+	l.known += lines
+	l.at, u.end = u.to, uint32(end)
 }
 
 // open begins a stretch with r.
 func (l *lexer) open(r *rec) {
 	l.recs = append(l.recs, rec{op: opStretch, line: r.line, v: [5]int64{int64(len(l.stretches))}})
 	l.last = len(l.recs)
-	u := stretch{start: r.line, from: l.at, to: l.at, used: l.knows, eNow: l.eNow}
+	u := stretch{start: r.line, used: l.knows, eNow: l.eNow}
+	u.drive, u.strange = still, ^(l.knows | 1<<laneF)
+	u.fixed = [lanes]int64{-1, -1, -1, -1}
 	if l.eNow {
-		u.used &^= hasE
+		u.fixed[laneE] = 0
+		u.used &^= 1 << laneE
 	}
+	u.from, u.to = l.at, l.at
 	l.stretches = append(l.stretches, u)
 }
 
 // alone makes r a record of its own, and learns from it where the head is.
 func (l *lexer) alone(r *rec) {
 	l.recs = append(l.recs, *r)
-	for a, v := range r.v[:atF] {
+	for lane, a := range [laneF]int{atX, atY, atE} {
 		if r.mask>>a&1 != 0 {
-			l.at[a] = v
+			l.at[lane] = r.v[a]
 		}
 	}
-	l.knows |= r.mask &^ hasF
+	l.knows |= laned(r.mask &^ hasF)
 }
 
 // forget drops what is known of where the head is. Relative filament needs no knowledge.
 func (l *lexer) forget() {
 	l.knows = 0
 	if l.eNow {
-		l.knows = hasE
+		l.knows = 1 << laneE
 	}
 }
 
@@ -161,34 +132,32 @@ func (s *state) join(u *stretch) bool {
 	if s.plan != nil || s.special || s.eNow != u.eNow {
 		return false
 	}
-	for a := range s.pos {
-		if u.used>>a&1 == 0 {
-			continue
-		}
-		if s.pos[a] != u.from[a] {
+	places := [laneF]*int64{&s.pos[atX], &s.pos[atY], &s.pos[atE]}
+	for lane, at := range places {
+		if u.used>>lane&1 != 0 && *at != u.from[lane] {
 			return false
 		}
 	}
-	for a := range s.pos[:atE] {
-		if u.used>>a&1 != 0 {
-			s.pos[a] = u.to[a]
+	for lane, at := range places[:laneE] {
+		if u.used>>lane&1 != 0 {
+			*at = u.to[lane]
 		}
 	}
-	s.pos[atE] += u.e
+	s.pos[atE] += u.net(laneE)
 	s.motion = u.op
-	if u.mask&hasF != 0 {
-		s.feed = u.feed
+	if u.feeds() {
+		s.feed = u.to[laneF]
 	}
-	s.out.Moves += u.moves
-	s.travel[atX] += u.travel[atX]
-	s.travel[atY] += u.travel[atY]
-	s.push += u.push
-	s.back += u.push - u.e
-	if s.turns += u.turns; u.backFirst && !s.pulled {
+	s.out.Moves += u.moves()
+	s.travel[atX] += u.net(laneX) - 2*u.back[laneX]
+	s.travel[atY] += u.net(laneY) - 2*u.back[laneY]
+	s.push += u.net(laneE) - u.back[laneE]
+	s.back -= u.back[laneE]
+	if s.turns += u.turns; u.backOff && !s.pulled {
 		s.turns++
 	}
-	if u.moved {
-		s.pulled = u.pulled
+	if u.drive != still {
+		s.pulled = u.drive == pulled
 	}
 	if u.laid {
 		s.laying()

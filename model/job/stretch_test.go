@@ -56,8 +56,8 @@ func TestStretches(t *testing.T) {
 // give the fault they give one by one, with its line.
 func TestStretchRefused(t *testing.T) {
 	for _, u := range []stretch{
-		{used: hasX, from: [4]int64{1}, moves: 9},
-		{eNow: true, moves: 9},
+		{used: 1 << laneX, from: [lanes]int64{1}, level: level{count: 9 * countMove}},
+		{eNow: true, level: level{count: 9 * countMove}},
 	} {
 		if s := newState(DefaultProfile(), false); s.join(&u) || s.out.Moves != 0 {
 			t.Errorf("%+v was taken over", u)

@@ -1,0 +1,34 @@
+package job
+
+import "golang.org/x/sys/cpu"
+
+// knowsForms tells whether this processor reads lines by their form.
+var knowsForms = cpu.X86.HasAVX2 && cpu.X86.HasBMI1
+
+// sumForms adds up lines from the beginning of b on as long as their form is known and none has a word
+// that is strange to u, and gives how many bytes that was. It leaves some bytes at the end of b.
+func sumForms(b []byte, f *forms, u *level) int {
+	if len(b) < formRoom {
+		return 0
+	}
+	return sumAVX2(b, f, u)
+}
+
+// readForms makes records of lines from the beginning of b on as long as their form is known and there
+// is room in to. It gives how many bytes and records that was. line is where b begins in its block.
+func readForms(b []byte, f *forms, to []rec, line uint32) (n, recs int) {
+	if len(b) < formRoom {
+		return 0, 0
+	}
+	return readAVX2(b, f, to, line)
+}
+
+// sumAVX2 is sumForms for len(b) >= formRoom.
+//
+//go:noescape
+func sumAVX2(b []byte, f *forms, u *level) int
+
+// readAVX2 is readForms for len(b) >= formRoom.
+//
+//go:noescape
+func readAVX2(b []byte, f *forms, to []rec, line uint32) (n, recs int)
