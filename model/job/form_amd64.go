@@ -3,7 +3,7 @@ package job
 import "golang.org/x/sys/cpu"
 
 // knowsForms tells whether this processor reads lines by their form.
-var knowsForms = cpu.X86.HasAVX2 && cpu.X86.HasBMI1
+var knowsForms = cpu.X86.HasAVX2 && cpu.X86.HasBMI1 && cpu.X86.HasSSE42
 
 // sumForms adds up lines from the beginning of b on as long as their form is known and none has a word
 // that is strange to u, and gives how many bytes that was. It leaves some bytes at the end of b.

@@ -16,13 +16,13 @@ DATA hundreds<>+0(SB)/8, $0x0001006400010064 // words 100, 1
 GLOBL hundreds<>(SB), RODATA|NOPTR, $8
 DATA myriads<>+0(SB)/8, $0x0001271000012710 // words 10000, 1
 GLOBL myriads<>(SB), RODATA|NOPTR, $8
-DATA spread<>+0(SB)/8, $const_spread
-GLOBL spread<>(SB), RODATA|NOPTR, $8
+DATA millions<>+0(SB)/8, $const_scale
+GLOBL millions<>(SB), RODATA|NOPTR, $8
 
 // The form of no line: it gives no word.
 GLOBL empty<>(SB), RODATA|NOPTR, $256
 
-// CONSTANTS sets Y0 to Y6, which hold through both loops.
+// CONSTANTS sets Y0 to Y7, which hold through both loops.
 #define CONSTANTS \
 	VPBROADCASTQ zeros<>(SB), Y0; \
 	VPBROADCASTQ lift<>(SB), Y1; \
@@ -30,9 +30,10 @@ GLOBL empty<>(SB), RODATA|NOPTR, $256
 	VPBROADCASTQ ends<>(SB), Y3; \
 	VPBROADCASTQ tens<>(SB), Y4; \
 	VPBROADCASTQ hundreds<>(SB), Y5; \
-	VPBROADCASTQ myriads<>(SB), Y6
+	VPBROADCASTQ myriads<>(SB), Y6; \
+	VPBROADCASTQ millions<>(SB), Y7
 
-// FIND looks at the line at SI. It sets R9 to its length less one, R10 to its key and R11 to its form
+// FIND looks at the line at SI. It sets R9 to its length, R10 to its key and R11 to its form
 // among those at DI, or goes to missed. The form is the line's if its key is the same and so is all
 // that is no digit, and the digit after G.
 #define FIND(missed) \
@@ -48,19 +49,18 @@ GLOBL empty<>(SB), RODATA|NOPTR, $256
 	VPCMPGTB Y2, Y14, Y14; \
 	VPMOVMSKB Y13, R10; \
 	VPMOVMSKB Y14, R11; \
-	SHLQ $32, BX; \
+	SHLQ $33, BX; \
+	ADDQ AX, AX; \
 	SHLQ $32, R11; \
 	ORQ BX, AX; \
 	ORQ R11, R10; \
-	BLSMSKQ AX, BX; \
 	TZCNTQ AX, R9; \
+	LEAQ -1(AX), BX; \
+	ANDNQ BX, AX, BX; \
 	ANDNQ BX, R10, R10; \
-	MOVBLZX 1(SI), R11; \
-	SHLQ $57, R11; \
-	XORQ R10, R11; \
-	IMULQ spread<>(SB), R11; \
-	SHRQ $55, R11; \
-	SHLQ $8, R11; \
+	MOVL (SI), R11; \
+	CRC32Q R10, R11; \
+	ANDL $(const_formMask<<8), R11; \
 	ADDQ DI, R11; \
 	VPCMPEQB form_want(R11), Y11, Y13; \
 	VPCMPEQB form_want+32(R11), Y12, Y14; \
@@ -74,36 +74,42 @@ GLOBL empty<>(SB), RODATA|NOPTR, $256
 	ANDNQ R10, AX, AX; \
 	JNE missed
 
-// NUMBERS sets Y13 to the numbers of the line at R12 whose form is R13, by lane. Eight digits each are
-// picked, and made two, four and eight.
+// NUMBERS sets Y13 to the numbers of the line at R12 whose form is R13, by lane. Sixteen digits each are
+// picked, and made two, four and eight: the whole part and the millionths.
 #define NUMBERS \
-	MOVBLZX form_at+0(R13), AX; \
-	MOVBLZX form_at+1(R13), BX; \
-	VMOVDQU (R12)(AX*1), X13; \
-	VMOVDQU (R12)(BX*1), X14; \
-	MOVBLZX form_at+2(R13), AX; \
-	MOVBLZX form_at+3(R13), BX; \
-	VMOVDQU (R12)(AX*1), X15; \
+	MOVBLZX form_at+(1*const_laneY)(R13), AX; \
+	MOVBLZX form_at+(1*const_laneF)(R13), BX; \
+	VMOVDQU (R12)(AX*1), X14; \
 	VMOVDQU (R12)(BX*1), X11; \
-	VPSHUFB form_pick+0(R13), X13, X13; \
-	VPSHUFB form_pick+16(R13), X14, X14; \
-	VPSHUFB form_pick+32(R13), X15, X15; \
-	VPSHUFB form_pick+48(R13), X11, X11; \
-	VPOR X14, X13, X13; \
-	VPOR X11, X15, X15; \
+	MOVBLZX form_at+(1*const_laneX)(R13), AX; \
+	MOVBLZX form_at+(1*const_laneE)(R13), BX; \
+	VMOVDQU (R12)(AX*1), X13; \
+	VMOVDQU (R12)(BX*1), X15; \
+	VPSHUFB form_pick+(16*const_laneY)(R13), X14, X14; \
+	VPSHUFB form_pick+(16*const_laneF)(R13), X11, X11; \
+	VPSHUFB form_pick+(16*const_laneX)(R13), X13, X13; \
+	VPSHUFB form_pick+(16*const_laneE)(R13), X15, X15; \
+	VINSERTI128 $1, X11, Y14, Y14; \
 	VINSERTI128 $1, X15, Y13, Y13; \
+	VPSUBUSB Y0, Y14, Y14; \
 	VPSUBUSB Y0, Y13, Y13; \
+	VPMADDUBSW Y4, Y14, Y14; \
 	VPMADDUBSW Y4, Y13, Y13; \
+	VPMADDWD Y5, Y14, Y14; \
 	VPMADDWD Y5, Y13, Y13; \
-	VPACKUSDW Y13, Y13, Y13; \
+	VPACKUSDW Y14, Y13, Y13; \
 	VPMADDWD Y6, Y13, Y13; \
-	VPSHUFD $0x50, Y13, Y13; \
-	VPMULDQ form_scale(R13), Y13, Y13
+	VPSRLQ $32, Y13, Y14; \
+	VPMULUDQ Y7, Y13, Y13; \
+	VPADDQ Y14, Y13, Y13; \
+	VMOVDQU form_minus(R13), Y14; \
+	VPXOR Y14, Y13, Y13; \
+	VPSUBQ Y14, Y13, Y13
 
 // func sumAVX2(b []byte, f *forms, u *level) int
 //
-// SI is a line, CX the last place one may begin at, DX the sums; Y7 to Y9 are level.to, back and fixed,
-// Y10 is nothing but zeros, R8 level.drive, R14 level.count, R15 level.strange.
+// SI is a line, CX the last place one may begin at, DX the sums; Y8 to Y10 are level.to, back and fixed,
+// R8 is level.drive, R14 level.count, R15 level.strange.
 //
 // Each turn finds the form of one line and adds up the line before it, which is at R12 and has the form
 // R13: neither has to wait for the other.
@@ -114,10 +120,9 @@ TEXT ·sumAVX2(SB), NOSPLIT, $0-48
 	MOVQ u+32(FP), DX
 	LEAQ -const_formRoom(SI)(CX*1), CX
 	CONSTANTS
-	VMOVDQU level_to(DX), Y7
-	VMOVDQU level_back(DX), Y8
-	VMOVDQU level_fixed(DX), Y9
-	VPXOR Y10, Y10, Y10
+	VMOVDQU level_to(DX), Y8
+	VMOVDQU level_back(DX), Y9
+	VMOVDQU level_fixed(DX), Y10
 	MOVBLZX level_drive(DX), R8
 	MOVQ level_count(DX), R14
 	MOVBLZX level_strange(DX), R15
@@ -134,13 +139,14 @@ numbers:
 	NUMBERS
 
 	// Y13: how far that is. A word not given stays where it was.
-	VPAND Y9, Y7, Y14
+	VPAND Y10, Y8, Y14
 	VPSUBQ Y14, Y13, Y13
 	VPAND form_given(R13), Y13, Y13
-	VPADDQ Y13, Y7, Y7
-	VPCMPGTQ Y13, Y10, Y14
+	VPADDQ Y13, Y8, Y8
+	VPXOR Y15, Y15, Y15
+	VPCMPGTQ Y13, Y15, Y14
 	VPAND Y13, Y14, Y14
-	VPADDQ Y14, Y8, Y8
+	VPADDQ Y14, Y9, Y9
 	VEXTRACTI128 $1, Y13, X14 // E first
 	VMOVQ X14, AX
 	TESTQ AX, AX
@@ -155,7 +161,7 @@ next:
 	ADDQ form_count(R11), R14
 	MOVQ SI, R12
 	MOVQ R11, R13
-	LEAQ 1(SI)(R9*1), SI
+	ADDQ R9, SI
 	CMPQ SI, CX
 	JLS line
 
@@ -169,8 +175,8 @@ done:
 	JEQ none
 	MOVBLZX form_op(R13), AX
 	MOVB AX, level_op(DX)
-	VMOVDQU Y7, level_to(DX)
-	VMOVDQU Y8, level_back(DX)
+	VMOVDQU Y8, level_to(DX)
+	VMOVDQU Y9, level_back(DX)
 	MOVB R8, level_drive(DX)
 	MOVQ R14, level_count(DX)
 
@@ -231,8 +237,8 @@ line:
 	MOVQ form_said(R13), AX
 	ADDQ R14, AX
 	MOVQ AX, rec_line(DX)
-	LEAQ 1(R14)(R9*1), R14
-	LEAQ 1(SI)(R9*1), SI
+	ADDQ R9, R14
+	ADDQ R9, SI
 	ADDQ $rec__size, DX
 	JMP line
 

@@ -177,7 +177,7 @@ func TestFormsShareSlots(t *testing.T) {
 						key |= 1 << i
 					}
 				}
-				slot := f.slot(key, '1')
+				slot := f.slot(key, line)
 				if other := at[slot]; other != "" {
 					byForm(t, "G92 X0 Y0 E0\n"+strings.Repeat(line+other, 4)+room)
 				}
