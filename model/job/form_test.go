@@ -61,22 +61,36 @@ func TestFormsAreUsed(t *testing.T) {
 // that form must be read as if there were none.
 func TestFormByByte(t *testing.T) {
 	needForms(t)
+	known := new(forms)
 	for _, line := range []string{"G1 X12.5 Y-3.25 E.125 F900\n", "G0 Y7 X1.\r\n"} {
-		if testing.Short() {
-			t.Skip("some ten thousand texts")
-		}
 		head := "G92 E0\n" + strings.Repeat(line, 3)
 		for at := range line {
 			for c := range 256 {
 				b := []byte(line)
 				b[at] = byte(c)
-				byForm(t, head+string(b)+line+room)
-				if t.Failed() {
-					return
+				text := head + string(b) + line + room
+				for _, timed := range []bool{false, true} {
+					got, fault := carriedOut(text, lexer{forms: known, oneByOne: timed}, timed)
+					want, wantFault := carriedOut(text, lexer{careful: true}, timed)
+					same(t, fmt.Sprintf("%q, time %v", text, timed), got, want)
+					if fault != wantFault || t.Failed() {
+						t.Fatalf("%q, time %v: %s, want %s", text, timed, fault, wantFault)
+					}
 				}
 			}
 		}
 	}
+}
+
+// carriedOut is what one block of whole lines comes to, and its fault.
+func carriedOut(text string, l lexer, timed bool) (Report, string) {
+	s := newState(DefaultProfile(), timed)
+	l.scan([]byte(text))
+	fault := ""
+	if f := s.run(&l.lexed, []byte(text)); f != nil {
+		fault = f.Error()
+	}
+	return s.report(), fault
 }
 
 // TestFormNumbers reads numbers with up to six digits on either side of the point by their form, and

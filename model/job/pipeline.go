@@ -12,7 +12,7 @@ const (
 	maxLine   = 1 << 20
 )
 
-// reader is what is done to a file. Each worker has one. Lines come with their line ends, but for
+// reader is what is done to a file. There are some, each with a block of its own. Lines come with their line ends, but for
 // the last of the file, which may have none.
 type reader interface {
 	prepare(lines []byte)       // whole lines of one block; side by side with other workers
@@ -22,15 +22,18 @@ type reader interface {
 	done(Progress)              // after each block, in order
 }
 
-// pipeline drives the workers over one source.
+// pipeline drives the workers over one source. There are more pieces than workers, so that one who is
+// done before its turn need not wait: whoever has the block whose turn it is commits all that follow it.
 type pipeline struct {
-	src   source
-	block int
-	size  int64 // of the source, 0 where not known
+	src  source
+	size int64 // of the source, 0 where not known
 
 	mu    sync.Mutex
-	turn  *sync.Cond
-	now   int // the block whose turn it is
+	freed *sync.Cond
+	free  []*piece       // the last one in is the first to go out again: it is still in a cache
+	ready map[int]*piece // prepared, by block
+	now   int            // the block whose turn it is
+	busy  bool           // somebody commits
 	ended bool
 	err   error
 
@@ -38,21 +41,33 @@ type pipeline struct {
 	bytes int64
 }
 
-// run reads the source to its end, or to a fault, a failing reader, or the end of ctx. No goroutine
-// outlives it.
-func run(ctx context.Context, src source, size int64, block int, workers []reader) (int64, bool, error) {
-	p := &pipeline{src: src, size: size, block: block}
-	p.turn = sync.NewCond(&p.mu)
-	var others sync.WaitGroup
-	for _, w := range workers[1:] {
-		others.Go(func() { p.work(ctx, w) })
+// piece is a block under way.
+type piece struct {
+	reader
+	buf               []byte
+	n                 int // bytes of it
+	err               error
+	head, lines, tail []byte
+}
+
+// run reads the source to its end, or to a fault, a failing reader, or the end of ctx, with as many
+// workers. No goroutine outlives it.
+func run(ctx context.Context, src source, size int64, block, workers int, readers []reader) (int64, bool, error) {
+	p := &pipeline{src: src, size: size, ready: map[int]*piece{}}
+	p.freed = sync.NewCond(&p.mu)
+	for _, r := range readers {
+		p.free = append(p.free, &piece{reader: r, buf: make([]byte, block)})
 	}
-	p.work(ctx, workers[0])
+	var others sync.WaitGroup
+	for range workers - 1 {
+		others.Go(func() { p.work(ctx) })
+	}
+	p.work(ctx)
 	others.Wait()
 	unended := false
 	if p.err == nil && len(p.carry) > 0 {
 		unended = true
-		if f := workers[0].seam(p.carry); f != nil {
+		if f := readers[0].seam(p.carry); f != nil {
 			p.err = f
 		}
 	}
@@ -60,34 +75,86 @@ func run(ctx context.Context, src source, size int64, block int, workers []reade
 }
 
 // work takes blocks until there are no more.
-func (p *pipeline) work(ctx context.Context, r reader) {
-	buf := make([]byte, p.block)
+func (p *pipeline) work(ctx context.Context) {
 	for {
+		q := p.take()
+		if q == nil {
+			return
+		}
 		if err := ctx.Err(); err != nil {
 			p.end(err)
 			return
 		}
-		block, n, err := p.src.next(buf)
+		block, n, err := p.src.next(q.buf)
 		if n == 0 && err == nil {
+			p.give(q)
 			return
 		}
-		head, lines, tail := split(buf[:n])
-		r.prepare(lines)
-		if !p.await(block) {
-			return
-		}
-		if f := p.commit(r, head, lines, tail); f != nil {
-			p.end(f)
-			return
-		}
-		if err != nil {
-			p.end(p.broken(r, err))
-			return
-		}
-		p.bytes += int64(n)
-		r.done(Progress{Bytes: p.bytes, Size: p.size, Lines: r.lineNow() - 1})
-		p.pass()
+		q.n, q.err = n, err
+		q.head, q.lines, q.tail = split(q.buf[:n])
+		q.prepare(q.lines)
+		p.deliver(block, q)
 	}
+}
+
+// take waits for a piece; nil means that reading is over.
+func (p *pipeline) take() *piece {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for len(p.free) == 0 && !p.ended {
+		p.freed.Wait()
+	}
+	if p.ended {
+		return nil
+	}
+	q := p.free[len(p.free)-1]
+	p.free = p.free[:len(p.free)-1]
+	return q
+}
+
+func (p *pipeline) give(q *piece) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.free = append(p.free, q)
+	p.freed.Signal()
+}
+
+// deliver has a piece committed when its turn comes: by the worker that is at it, or by this one.
+func (p *pipeline) deliver(block int, q *piece) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.ready[block] = q
+	if p.busy {
+		return
+	}
+	p.busy = true
+	for q := p.ready[p.now]; q != nil && !p.ended; q = p.ready[p.now] {
+		p.mu.Unlock()
+		err := p.commit(q)
+		p.mu.Lock()
+		if err != nil {
+			p.stop(err)
+			break
+		}
+		delete(p.ready, p.now)
+		p.now++
+		p.free = append(p.free, q)
+		p.freed.Signal()
+	}
+	p.busy = false
+}
+
+// commit does what of a piece has an order.
+func (p *pipeline) commit(q *piece) error {
+	if f := p.join(q, q.head, q.lines, q.tail); f != nil {
+		return f
+	}
+	if q.err != nil {
+		return p.broken(q, q.err)
+	}
+	p.bytes += int64(q.n)
+	q.done(Progress{Bytes: p.bytes, Size: p.size, Lines: q.lineNow() - 1})
+	return nil
 }
 
 // split cuts a block into the end of a line begun before, whole lines, and the beginning of one.
@@ -100,9 +167,9 @@ func split(b []byte) (head, lines, tail []byte) {
 	return b[:first], b[first:last], b[last:]
 }
 
-// commit does a block's part of the work that has an order. A head without a line end is a block
-// inside one long line.
-func (p *pipeline) commit(r reader, head, lines, tail []byte) *Fault {
+// join commits the lines of a block and those over its ends. A head without a line end is a block inside
+// one long line.
+func (p *pipeline) join(r reader, head, lines, tail []byte) *Fault {
 	if len(p.carry)+len(head) > maxLine {
 		return &Fault{Line: r.lineNow(), Reason: fmt.Sprintf("the line is longer than %d bytes: this is no print file", maxLine)}
 	}
@@ -120,31 +187,19 @@ func (p *pipeline) commit(r reader, head, lines, tail []byte) *Fault {
 	return r.commit(lines)
 }
 
-// await waits for the turn of a block; false means that reading is over.
-func (p *pipeline) await(block int) bool {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	for p.now != block && !p.ended {
-		p.turn.Wait()
-	}
-	return !p.ended
-}
-
-func (p *pipeline) pass() {
-	p.mu.Lock()
-	p.now++
-	p.turn.Broadcast()
-	p.mu.Unlock()
-}
-
 // end stops all workers; the first reason holds.
 func (p *pipeline) end(err error) {
 	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.stop(err)
+}
+
+// stop is end for who holds the lock.
+func (p *pipeline) stop(err error) {
 	if !p.ended {
 		p.ended, p.err = true, err
 	}
-	p.turn.Broadcast()
-	p.mu.Unlock()
+	p.freed.Broadcast()
 }
 
 // broken is the fault of a source that cannot be read on.

@@ -41,6 +41,14 @@ func (o Options) workers() int {
 	return 2
 }
 
+// readers is how many blocks are under way at once.
+func (o Options) readers() int {
+	if o.Workers == 1 {
+		return 1
+	}
+	return o.workers() + 1
+}
+
 func (o Options) blockSize() int {
 	if o.block > 0 {
 		return o.block
@@ -95,15 +103,15 @@ func scanOne(ctx context.Context, src source, size int64, member, kind string, o
 	if o.Progress != nil {
 		progress = func(p Progress) { p.Member = member; o.Progress(p) }
 	}
-	workers := make([]reader, o.workers())
-	for i := range workers {
+	readers := make([]reader, o.readers())
+	for i := range readers {
 		p := &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time}, state: st, progress: progress}
 		if knowsForms && !o.formless {
 			p.forms = new(forms)
 		}
-		workers[i] = p
+		readers[i] = p
 	}
-	n, unended, err := run(ctx, src, size, o.blockSize(), workers)
+	n, unended, err := run(ctx, src, size, o.blockSize(), o.workers(), readers)
 	r := st.report()
 	r.Name, r.Kind, r.Bytes, r.Unended = member, kind, n, unended
 	if err == nil {

@@ -24,11 +24,11 @@ func ToolChanges(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]T
 	kind, err := sniff(head[:n])
 	if err == nil && kind == kindPlain && n > 0 {
 		sum := &toolCount{limit: int64(o.profile().tools())}
-		workers := make([]reader, o.workers())
-		for i := range workers {
-			workers[i] = &hunter{sum: sum, progress: o.Progress}
+		readers := make([]reader, o.readers())
+		for i := range readers {
+			readers[i] = &hunter{sum: sum, progress: o.Progress}
 		}
-		_, _, err := run(ctx, &ranged{r: r, size: size}, size, o.blockSize(), workers)
+		_, _, err := run(ctx, &ranged{r: r, size: size}, size, o.blockSize(), o.workers(), readers)
 		if err != errOtherwise {
 			return []Tools{{Changes: sum.changes, Service: sum.service, Short: true}}, err
 		}
