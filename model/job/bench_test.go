@@ -17,8 +17,8 @@ import (
 	"github.com/klauspost/compress/gzip"
 )
 
-// benchFile is an invented print in a temporary file; OILCAN_BENCH_MB says how large, 64 otherwise.
-func benchFile(b *testing.B) (*os.File, int64) {
+// benchFile is an invented print in a temporary file, as generate makes it; OILCAN_BENCH_MB says how large, 64 otherwise.
+func benchFile(b *testing.B, generate func(io.Writer, int64, uint64) error) (*os.File, int64) {
 	b.Helper()
 	size := int64(64 << 20)
 	if mb, err := strconv.Atoi(os.Getenv("OILCAN_BENCH_MB")); err == nil && mb > 0 {
@@ -43,18 +43,22 @@ func benchFile(b *testing.B) (*os.File, int64) {
 // about, and gives the best of each: by the clock, and by the processor time of all cores together, which
 // other work on the machine disturbs less.
 func BenchmarkBesideWC(b *testing.B) {
-	f, size := benchFile(b)
+	f, size := benchFile(b, generate)
+	short, shortSize := benchFile(b, generateShort)
 	kinds := []struct {
 		name string
+		size int64
 		do   func() (spent, error)
 	}{
-		{"wc -l", func() (spent, error) { return counted(f.Name()) }},
-		{"bytes.Count", inside(func() error { return countLines(f, size) })},
-		{"tools", inside(func() error { _, err := ToolChanges(context.Background(), f, size, Options{}); return err })},
-		{"full, 1 worker", inside(scanning(f, size, Options{Workers: 1}))},
-		{"full", inside(scanning(f, size, Options{}))},
-		{"with time, 1 worker", inside(scanning(f, size, Options{Workers: 1, Time: true}))},
-		{"with time", inside(scanning(f, size, Options{Time: true}))},
+		{"wc -l", size, func() (spent, error) { return counted(f.Name()) }},
+		{"bytes.Count", size, inside(func() error { return countLines(f, size) })},
+		{"tools", size, inside(func() error { _, err := ToolChanges(context.Background(), f, size, Options{}); return err })},
+		{"full, 1 worker", size, inside(scanning(f, size, Options{Workers: 1}))},
+		{"full", size, inside(scanning(f, size, Options{}))},
+		{"full, word by word", size, inside(scanning(f, size, Options{formless: true}))},
+		{"full, short numbers", shortSize, inside(scanning(short, shortSize, Options{}))},
+		{"with time, 1 worker", size, inside(scanning(f, size, Options{Workers: 1, Time: true}))},
+		{"with time", size, inside(scanning(f, size, Options{Time: true}))},
 	}
 	best := make([]spent, len(kinds))
 	for b.Loop() {
@@ -66,11 +70,11 @@ func BenchmarkBesideWC(b *testing.B) {
 			best[i] = best[i].least(d)
 		}
 	}
-	rate := func(d time.Duration) float64 { return float64(size) / 1e6 / d.Seconds() }
+	rate := func(size int64, d time.Duration) float64 { return float64(size) / 1e6 / d.Seconds() }
 	for i, k := range kinds {
+		clock, cpu := rate(k.size, best[i].clock), rate(k.size, best[i].cpu)
 		b.Logf("%-20s %7.0f MB/s  %5.2f x wc -l   processor %7.0f MB/s  %5.2f x", k.name,
-			rate(best[i].clock), best[0].clock.Seconds()/best[i].clock.Seconds(),
-			rate(best[i].cpu), best[0].cpu.Seconds()/best[i].cpu.Seconds())
+			clock, clock/rate(size, best[0].clock), cpu, cpu/rate(size, best[0].cpu))
 	}
 }
 
@@ -134,7 +138,7 @@ func countLines(f *os.File, size int64) error {
 
 // BenchmarkGzip is reading a gzipped print beside unpacking it and doing nothing.
 func BenchmarkGzip(b *testing.B) {
-	f, size := benchFile(b)
+	f, size := benchFile(b, generate)
 	var packed bytes.Buffer
 	z := gzip.NewWriter(&packed)
 	if _, err := io.Copy(z, io.NewSectionReader(f, 0, size)); err != nil {

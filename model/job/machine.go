@@ -144,6 +144,7 @@ func (s *state) limits(w *words, of func(*planner) *Axes) {
 			of(s.plan)[a] = float64(s.length(w.get(c))) / scale
 		}
 	}
+	s.plan.limited()
 }
 
 // accelerations are M204: P while printing, R while only filament moves, T in travel; S both
@@ -178,6 +179,7 @@ func (s *state) corners(w *words) {
 			}
 		}
 	}
+	s.plan.limited()
 	if w.given('J') && w.get('J') > 0 {
 		s.plan.deviation = float64(s.length(w.get('J'))) / scale
 	}

@@ -10,6 +10,7 @@ import "math"
 // It looks ahead up to ahead movements; then the first half of them is carried out.
 type planner struct {
 	speed, accel, jerk     Axes
+	inverse                struct{ speed, accel, jerk Axes } // 1 over these, 0 where there is no limit
 	print, retract, travel float64
 	deviation              float64
 
@@ -32,15 +33,37 @@ const ahead = 256
 type motion struct{ d, v, a, begin float64 }
 
 func newPlanner(p Profile) *planner {
-	return &planner{speed: p.Speed, accel: p.Accel, jerk: p.Jerk, deviation: p.Deviation,
+	plan := &planner{speed: p.Speed, accel: p.Accel, jerk: p.Jerk, deviation: p.Deviation,
 		print: p.PrintAccel, retract: p.RetractAccel, travel: p.TravelAccel}
+	plan.limited()
+	return plan
+}
+
+// limited takes note that speed, accel or jerk have changed.
+func (p *planner) limited() {
+	p.inverse.speed, p.inverse.accel, p.inverse.jerk = p.speed.inverse(), p.accel.inverse(), p.jerk.inverse()
+}
+
+func (limits Axes) inverse() (over Axes) {
+	for a, top := range limits {
+		if top > 0 {
+			over[a] = 1 / top
+		}
+	}
+	return over
+}
+
+// most is the part of its limit that the axis nearest to it uses for each mm/s along u, or for each
+// mm/s².
+func (inverse *Axes) most(u *[4]float64) float64 {
+	return max(math.Abs(u[0])*inverse[0], math.Abs(u[1])*inverse[1], math.Abs(u[2])*inverse[2], math.Abs(u[3])*inverse[3])
 }
 
 // line adds a straight movement by d nanometres at v mm/s.
 func (p *planner) line(d *[4]int64, v float64) {
-	x, y, z, e := float64(d[0])/1e6, float64(d[1])/1e6, float64(d[2])/1e6, float64(d[3])/1e6
+	x, y, z, e := float64(d[0]), float64(d[1]), float64(d[2]), float64(d[3])
 	long := math.Sqrt(x*x + y*y + z*z)
-	p.path += long
+	p.path += long / 1e6
 	if long == 0 {
 		if long = math.Abs(e); long == 0 {
 			return
@@ -49,7 +72,7 @@ func (p *planner) line(d *[4]int64, v float64) {
 	per := 1 / long
 	u := [4]float64{x * per, y * per, z * per, e * per}
 	v, a := p.within(&u, v, p.acceleration(d[0]|d[1]|d[2] != 0, d[3]))
-	p.add(long, v, a, &u, &u)
+	p.add(long/1e6, v, a, &u, &u)
 }
 
 // arc adds an arc: its tangents at both ends meet the neighbours, and its speed is bounded by
@@ -99,14 +122,11 @@ func (p *planner) within(u *[4]float64, v, a float64) (float64, float64) {
 	if !(v > 0 && v < anySpeed) {
 		v = anySpeed
 	}
-	for i, part := range u {
-		part = math.Abs(part)
-		if top := p.speed[i]; v*part > top && top > 0 {
-			v = top / part
-		}
-		if top := p.accel[i]; a*part > top && top > 0 {
-			a = top / part
-		}
+	if most := p.inverse.speed.most(u); v*most > 1 {
+		v = 1 / most
+	}
+	if most := p.inverse.accel.most(u); a*most > 1 {
+		a = 1 / most
 	}
 	return max(v, 1e-3), max(a, 1e-3)
 }
@@ -130,11 +150,9 @@ func (p *planner) junction(u *[4]float64, v, a float64) float64 {
 	if p.deviation > 0 {
 		return math.Min(v*v, p.corner(u, a))
 	}
-	for i := range u {
-		change := math.Abs(u[i] - p.last[i])
-		if top := p.jerk[i]; v*change > top && top > 0 {
-			v = top / change
-		}
+	change := [4]float64{u[0] - p.last[0], u[1] - p.last[1], u[2] - p.last[2], u[3] - p.last[3]}
+	if most := p.inverse.jerk.most(&change); v*most > 1 {
+		v = 1 / most
 	}
 	return v * v
 }
