@@ -98,6 +98,26 @@ func TestWalkFrames(t *testing.T) {
 	}
 }
 
+// TestKeysTypedWhileAnAnswerIsWritten: figures typed before the data file has answered are in the next
+// field. An enter among them passes no gate that was not on the screen, and a letter is no command.
+func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
+	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
+	written := func(typed ...string) {
+		_, write := d.r.Update(keyNames["enter"])
+		d.keys(typed...)
+		d.run(write)
+	}
+	d.keys("enter")
+	written("3", "x", "7", "backspace", "1", "enter", "b")
+	d.shows("Hot end: 31_ °C", "3 of 8")
+	written("enter")
+	d.shows("Snug the clamp screw", "4 of 8")
+	written("3")
+	d.shows("Screws snug: 3_")
+	written("9")
+	d.shows("Screws snug: _", "Look again") // it was refused: what was typed after it is not for it
+}
+
 // TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the next
 // care session is one that closes.
 func TestGivenUpOpenIsClosedFirst(t *testing.T) {

@@ -23,12 +23,13 @@ type walkScreen struct {
 	fresh   bool // just begun here: nothing to ask anew
 	s       *sitting.Sitting
 
-	field  field  // what is typed
-	at     int    // the option chosen
-	key    string // what the field and the option belong to
-	reason reason // a reason being typed
-	busy   bool   // a write is on its way
-	note   string // what the last answer brought beside
+	field  field   // what is typed
+	at     int     // the option chosen
+	key    string  // what the field and the option belong to
+	reason reason  // a reason being typed
+	busy   bool    // a write is on its way
+	ahead  []Press // keys typed meanwhile
+	note   string  // what the last answer brought beside
 	rung   time.Time
 	above  int // lines of the body over its window, at its lowest
 	up     int // lines scrolled up

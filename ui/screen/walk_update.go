@@ -43,6 +43,7 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 		return Send(Pop{}) // another terminal carried it on; the root says so
 	}
 	if r.Err != nil {
+		v.ahead = nil
 		return nil // the root shows it
 	}
 	switch x := r.Value.(type) {
@@ -55,7 +56,7 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 		v.note = x.reply.Note
 		v.at = -1
 		if x.reply.Refusal != "" {
-			v.field = field{} // typed anew, not added to
+			v.field, v.ahead = field{}, nil // typed anew, not added to
 		}
 		if x.reply.Paused {
 			return Send(Pop{})
@@ -74,7 +75,9 @@ func (v *walkScreen) settle() tea.Cmd {
 		return Send(Failed{Err: err})
 	}
 	v.freshPrompt()
-	return v.write(r)
+	write := v.write(r)
+	v.catchUp()
+	return write
 }
 
 // freshPrompt empties field and choice where the prompt is another one.
@@ -127,7 +130,11 @@ func (v *walkScreen) tick(before time.Time) tea.Cmd {
 
 // press takes a key.
 func (v *walkScreen) press(p Press) tea.Cmd {
-	if v.s == nil || v.busy {
+	if v.s == nil {
+		return nil
+	}
+	if v.busy {
+		v.keep(p)
 		return nil
 	}
 	if v.reason.open {
