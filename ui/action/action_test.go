@@ -31,6 +31,13 @@ func TestTime(t *testing.T) {
 		{text: "now", want: now},
 		{text: "Today", want: now},
 		{text: "yesterday", want: at(11, 24, 12, 0)},
+		{text: "yesterday 18:30", want: at(11, 24, 18, 30)},
+		{text: " 3d  7:05 ", want: at(11, 22, 7, 5)},
+		{text: "today 08:15", want: at(11, 25, 8, 15)},
+		{text: "08:15", want: at(11, 25, 8, 15)},
+		{text: "now 08:15", err: `"now 08:15" is no date: write today, yesterday, 3d, 2026-11-20 or "2026-11-20 14:30"`},
+		{text: "yesterday 25:10", err: `"yesterday 25:10" is no date: write today, yesterday, 3d, 2026-11-20 or "2026-11-20 14:30"`},
+		{text: "today 23:59", err: "today 23:59 lies in the future: give when it happened, now or before"},
 		{text: "3d", want: at(11, 22, 12, 0)},
 		{text: "0d", want: now},
 		{text: "2026-11-25", want: now}, // noon has not come

@@ -14,9 +14,9 @@ const slack = 2 * time.Minute
 // ErrFuture is in the chain of the error for a time that has not come yet.
 var ErrFuture = errors.New("lies in the future")
 
-// Time reads when something happened: now, today, yesterday, 3d (three days ago), 2026-11-20,
-// 2026-11-20 14:30, or RFC 3339. A day without a time of day is taken at noon, or now where noon has not
-// come. A time in the future is refused.
+// Time reads when something happened: now, today, yesterday, 3d (three days ago), 2026-11-20, each of these
+// days with a time of day behind it (yesterday 18:30, 2026-11-20 14:30), 14:30 (today), or RFC 3339. A day
+// without a time of day is taken at noon, or now where noon has not come. A time in the future is refused.
 func Time(text string, now time.Time) (time.Time, error) {
 	t, err := readTime(text, now)
 	if err != nil {
@@ -44,12 +44,36 @@ func readTime(text string, now time.Time) (time.Time, error) {
 	if day, err := time.ParseInLocation(time.DateOnly, s, now.Location()); err == nil {
 		return noon(day, now), nil
 	}
+	if t, ok := timeOfDay(s, now); ok {
+		return t, nil
+	}
 	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", time.RFC3339} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
 			return t, nil
 		}
 	}
 	return time.Time{}, fmt.Errorf("%q is no date: write today, yesterday, 3d, 2026-11-20 or \"2026-11-20 14:30\"", text)
+}
+
+// timeOfDay reads hours and minutes behind a day, or alone, which is today.
+func timeOfDay(s string, now time.Time) (time.Time, bool) {
+	words := strings.Fields(s)
+	if len(words) == 1 {
+		words = []string{"today", words[0]}
+	}
+	if len(words) != 2 || strings.EqualFold(words[0], "now") || strings.Contains(words[0], ":") {
+		return time.Time{}, false
+	}
+	of, err := time.Parse("15:04", words[1])
+	if err != nil {
+		return time.Time{}, false
+	}
+	day, err := readTime(words[0], now)
+	if err != nil {
+		return time.Time{}, false
+	}
+	y, m, d := day.Date()
+	return time.Date(y, m, d, of.Hour(), of.Minute(), 0, 0, now.Location()), true
 }
 
 // noon is the middle of a day; of today no later than now.
