@@ -234,3 +234,32 @@ func TestRailMachineOpensItsHeadOnceForDarkWork(t *testing.T) {
 		t.Errorf("the cover comes off %d times", off)
 	}
 }
+
+// TestCloseOutIsLast: the machine is counted whole and handed back when it is put together and power is as
+// it was, whichever procedure is done.
+func TestCloseOutIsLast(t *testing.T) {
+	l := load(t)
+	for name, features := range map[string][]model.Feature{
+		"everything": model.FullFeatures,
+		"open":       {"open-frame", "bedslinger", "rods-steel", "belt-manual"},
+		"rails":      {"enclosed", "corexy", "top-panel", "rails", "z-screw", "remote-drive", "nozzle-threaded", "belt-manual"},
+	} {
+		fs := model.NewFeatureSet(features...)
+		settings := map[string]string{}
+		for _, p := range l.All() {
+			if p.Kind == model.SetUp || p.Kind == model.Bookend || !p.Fits(fs) {
+				continue
+			}
+			made, _, err := plan.Assemble(l.Get, fs, settings, []string{p.ID}, plan.Request{SetUps: l.SetUps()})
+			if err != nil {
+				t.Errorf("%s, %s: %v", name, p.ID, err)
+				continue
+			}
+			for i, it := range made.Sequence {
+				if it.ID == "close-out" && i != len(made.Sequence)-1 {
+					t.Errorf("%s, %s: %s comes after close-out", name, p.ID, made.Sequence[i+1].ID)
+				}
+			}
+		}
+	}
+}

@@ -49,11 +49,14 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 	return nil
 }
 
-// VerifyOrder tells whether resolved procedures stand in the order of their rungs, and each after
-// what its file names.
+// VerifyOrder tells whether resolved procedures stand in the order of their rungs, each after what its
+// file names, and nothing behind the bookend that closes the sitting.
 func VerifyOrder(sequence []*model.Procedure) error {
 	for i, p := range sequence {
 		for _, q := range sequence[:i] {
+			if closesSitting(q) {
+				return fmt.Errorf("%s stands after %s, which counts the machine whole: close it first", p.ID, q.ID)
+			}
 			if slices.Contains(q.After, p.ID) {
 				return fmt.Errorf("%s comes after %s and stands before it", q.ID, p.ID)
 			}
