@@ -261,7 +261,7 @@ type Closed struct {
 
 // Walked is one session fact.
 type Walked struct {
-	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted
+	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted, corrected
 	Block  int      `json:"block"`
 	ID     string   `json:"id,omitempty"` // the block's procedure
 	Step   string   `json:"step,omitempty"`

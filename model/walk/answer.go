@@ -58,6 +58,8 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 		return w.remark(c, rest)
 	case "plan":
 		return w.planAgain(c, p)
+	case "set":
+		return w.correct(c, p, rest)
 	}
 	r := w.judge(c, p, text)
 	return w.complete(c, r)
@@ -66,6 +68,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 // command is the verb of an answer where it is a word of command here. Where a note is asked, a sentence
 // that only begins like one is a note.
 func command(p Prompt, verb, rest string) string {
+	if verb == "set" && (p.Step == nil || p.Step.Gate != model.Count) {
+		return "" // some choices begin with that word
+	}
 	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || (verb == "back" || verb == "plan") && rest != "") {
 		return ""
 	}

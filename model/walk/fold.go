@@ -102,6 +102,8 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.leave(Omitted, x.Why)
 	case Again:
 		w.foldAgain(x)
+	case Corrected:
+		w.foldCorrected(x)
 	case Waiting:
 		w.foldWaiting(e, x)
 	case Cut:

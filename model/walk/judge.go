@@ -329,7 +329,11 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %d.", n, want)})
+		say := fmt.Sprintf("You count %d; must be %d.", n, want)
+		if _, _, once := w.Correctable(); once {
+			say = fmt.Sprintf("You count %d; must be %d, by what is on record of this machine.", n, want)
+		}
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %s.", n, countRange(s))})

@@ -17,25 +17,26 @@ import (
 
 // What a session fact says.
 const (
-	Said     = "said"     // a state question answered
-	Counted  = "counted"  // an item of the ledger counted
-	Passed   = "passed"   // a gate passed
-	Refused  = "refused"  // a gate not passed; the walk stays
-	Missed   = "missed"   // a gate missed, and what followed
-	Waiting  = "wait"     // a wait begun
-	Cut      = "cut"      // a wait cut short
-	Back     = "back"     // the last passed gate taken back
-	Skipped  = "skipped"  // a step passed over, with a reason
-	LeftOut  = "left-out" // a procedure left out, with a reason
-	Paused   = "paused"
-	Resumed  = "resumed" // the state is to be asked again
-	Planned  = "planned" // the blocks from here on
-	Noted    = "noted"   // a remark beside the step
-	Ended    = "ended"   // how a renewed part's old one was
-	Found    = "found"   // a missing piece is in the hand
-	Again    = "again"   // the rest to be planned again, without what was done elsewhere
-	maxIdle  = 30 * time.Minute
-	firstLen = 12 // of a content hash, where one is shown
+	Said      = "said"     // a state question answered
+	Counted   = "counted"  // an item of the ledger counted
+	Passed    = "passed"   // a gate passed
+	Refused   = "refused"  // a gate not passed; the walk stays
+	Missed    = "missed"   // a gate missed, and what followed
+	Waiting   = "wait"     // a wait begun
+	Cut       = "cut"      // a wait cut short
+	Back      = "back"     // the last passed gate taken back
+	Skipped   = "skipped"  // a step passed over, with a reason
+	LeftOut   = "left-out" // a procedure left out, with a reason
+	Paused    = "paused"
+	Resumed   = "resumed"   // the state is to be asked again
+	Planned   = "planned"   // the blocks from here on
+	Noted     = "noted"     // a remark beside the step
+	Ended     = "ended"     // how a renewed part's old one was
+	Found     = "found"     // a missing piece is in the hand
+	Corrected = "corrected" // a number asked once of the machine put right
+	Again     = "again"     // the rest to be planned again, without what was done elsewhere
+	maxIdle   = 30 * time.Minute
+	firstLen  = 12 // of a content hash, where one is shown
 )
 
 // Status of a block in the session.

@@ -32,7 +32,7 @@ An answer is one line: ok · a word · a number with its unit · a count · a te
   skip WHY    pass over one step        leave WHY  leave the rest of a procedure out
   cut WHY     end a wait early          fail       it cannot be done as said
   back        take the last answer back note TEXT  a remark beside the step
-  pause       leave the session begun
+  pause       leave the session begun   set N      the number on record is wrong: it is N
   plan        plan the rest again, without what was logged elsewhere meanwhile
 The state of the machine is asked first, in this order: power, heat, filament, cover, top,
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,

@@ -174,3 +174,52 @@ func TestCarriedOnElsewhere(t *testing.T) {
 	d.keys("esc")
 	d.shows("most pressing")
 }
+
+// TestNumberOnRecordPutRight: a count that what is on record does not let pass is mended in two keys, and
+// the machine keeps it.
+func TestNumberOnRecordPutRight(t *testing.T) {
+	now := fixedNow
+	d, at, m := sessionDesk(t, func() time.Time { return now })
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"fans-blow"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.run(d.r.poll(true))
+	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	for range 500 {
+		s, err := at.Open(s.W.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := s.W.Prompt(now)
+		if p.Step != nil && p.Step.Name == "whole" {
+			break
+		}
+		now = now.Add(5 * time.Second)
+		if p.Kind == walk.AskWait {
+			now = now.Add(p.Left)
+		}
+		d.r.now = now
+		d.run(d.r.all(Tick{now}))
+		if p.Kind != walk.AskNone && p.Kind != walk.AskWait {
+			d.answer(s, p, now)
+		}
+	}
+	want := m.Settings["whole-count"]
+	d.shows("must be "+want, "not "+want)
+	d.keys("9", "enter")
+	d.shows("by what is on record of this machine")
+	d.keys("s")
+	d.shows("how many this machine has")
+	d.keys("3", "enter")
+	d.shows("must be 3", "was "+want, "not 3")
+	if got := d.bench().Machines[m.ID].Settings["whole-count"]; got != "3" {
+		t.Errorf("%q is on record, want 3", got)
+	}
+	d.keys("3", "enter")
+	d.hides("must be 3")
+}

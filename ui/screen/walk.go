@@ -220,6 +220,9 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 		if p.Step.Optional {
 			ks = append(ks, Key{Label: "r", Does: "not read"})
 		}
+		if _, is, ok := v.s.W.Correctable(); ok {
+			ks = append(ks, Key{Label: "s", Does: fmt.Sprintf("not %d", is), Help: "the number on record of this machine is wrong: say the right one"})
+		}
 		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
 		if v.s.W.CanSkip() {
 			ks = append(ks, Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"})

@@ -231,6 +231,7 @@ var verbs = map[string][2]string{
 	"l": {"leave", "why is the rest of this procedure left out"},
 	"c": {"cut", "why is the wait cut short"},
 	"n": {"note", "note"},
+	"s": {"set", "how many this machine has"},
 	"G": {"give up", "why is the session given up (what is out stays on the bench until closed)"},
 }
 
