@@ -9,6 +9,22 @@ import (
 // tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the other.
 var tagOf = map[string]string{"stop": "stopped", "part": "waiting", "limits": "limits", "out-of-use": "out-of-use"}
 
+// StopNow is what to do at a machine that is stopped.
+const StopNow = "Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."
+
+// Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session writes them.
+// Care and power stay locked until the finding is closed by name. A machine with a session begun is refused:
+// the session stops it by its own gates, or is given up first.
+func Stop(m *model.Machine, seen string) ([]model.Fact, error) {
+	if m.Session != "" {
+		return nil, fmt.Errorf("a care session is begun on %s: give it up, then stop the machine", m.Name)
+	}
+	return []model.Fact{
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: seen}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: seen}},
+	}, nil
+}
+
 // Settling gives the facts that close a finding, and clear the tag it stood for where no other finding
 // of its kind is left on the machine.
 func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {

@@ -69,19 +69,28 @@ func (a *app) findings(ms []*model.Machine) error {
 
 func (a *app) findingAddCommand() *cobra.Command {
 	var again, part, procedure string
+	var stop bool
 	c := &cobra.Command{
 		Use: "add MACHINE TEXT…", Short: "note something seen",
 		Example: "  oilcan finding add Heron squeal at the left rod --again 7d\n" +
-			"  oilcan finding add Teal nozzle on order --part nozzle --again 2026-12-01",
+			"  oilcan finding add Teal nozzle on order --part nozzle --again 2026-12-01\n" +
+			"  oilcan finding add Teal brown plug at the bed --stop",
 		Args:              between(2, -1, "a machine and what was seen"),
 		ValidArgsFunction: a.completeMachines,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if stop && again+part+procedure != "" {
+				return misuse("--stop stands alone: leave out --again, --part and --procedure")
+			}
+			if stop {
+				return a.findingStop(args[0], strings.Join(args[1:], " "))
+			}
 			return a.findingAdd(args[0], strings.Join(args[1:], " "), again, part, procedure)
 		},
 	}
 	c.Flags().StringVar(&again, "again", "", "`when` to look again: tomorrow, 7d, 2026-12-01")
 	c.Flags().StringVar(&part, "part", "", "the `part` it waits for")
 	c.Flags().StringVar(&procedure, "procedure", "", "the `care` it belongs to")
+	c.Flags().BoolVar(&stop, "stop", false, "do not use it: care and power are locked until this is closed by name")
 	a.completeFlag(c, "part", words(hyphened(model.SupplyNames)...))
 	a.completeFlag(c, "procedure", a.completeProcedures)
 	return c
@@ -123,6 +132,33 @@ func (a *app) findingAdd(word, text, again, part, procedure string) error {
 		return err
 	}
 	return a.saved(entries, "%s: finding %s noted", theme.Safe(m.Name), short(entries[0].ID))
+}
+
+// findingStop stops a machine for what was seen.
+func (a *app) findingStop(word, text string) error {
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	if text, err = action.Text("what was seen", text); err != nil {
+		return err
+	}
+	m, err := a.inUse(word)
+	if err != nil {
+		return err
+	}
+	facts, err := action.Stop(m, text)
+	if err != nil {
+		return err
+	}
+	entries, err := a.append(m, at, facts)
+	if err != nil {
+		return err
+	}
+	if !a.flags.json {
+		a.say("%s", action.StopNow)
+	}
+	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right", theme.Safe(m.Name), short(entries[0].ID))
 }
 
 func (a *app) findingCloseCommand() *cobra.Command {

@@ -18,6 +18,7 @@ type findings struct {
 	adding  *form
 	closing *form
 	closes  string // id of the finding being closed
+	stops   bool   // what is added stops the machine
 }
 
 func newFindings(e *Env, id string) *findings { return &findings{Base: e.Base(), of: id} }
@@ -47,6 +48,8 @@ func (s *findings) Title() (string, string) {
 		name = theme.Safe(m.Name)
 	}
 	switch {
+	case s.adding != nil && s.stops:
+		return name + "   stop: do not use", ""
 	case s.adding != nil:
 		return name + "   a new finding", ""
 	case s.closing != nil:
@@ -62,7 +65,7 @@ func (s *findings) Keys() []Key {
 	case s.closing != nil:
 		return s.closing.keys("close it")
 	}
-	ks := []Key{{"a", "add", "notes something seen"}}
+	ks := []Key{{"a", "add", "notes something seen"}, {"!", "stop, do not use", "locks care and power until what was seen is put right and closed by name"}}
 	if len(s.list()) > 0 {
 		ks = append(ks, Key{"enter", "close", "closes the finding under the cursor, with a word on how it was settled"}, Key{"up/down", "move", ""})
 	}
@@ -113,13 +116,33 @@ func (s *findings) press(p Press) tea.Cmd {
 			{name: "again", ask: "look again", empty: "no date", hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
 			{name: "part", ask: "waits for a part", empty: "no", hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
 			{name: "save", kind: rowDo, ask: "save the finding"}}}
+		s.stops = false
 		s.adding.begin()
+	case "!":
+		return s.startStop()
 	case "enter":
 		if p.Passes() {
 			s.startClosing()
 		}
 	}
 	s.at = max(0, min(s.at, len(s.list())-1))
+	return nil
+}
+
+// startStop asks what was seen on a machine that must not be used.
+func (s *findings) startStop() tea.Cmd {
+	m := s.Data.Machine(s.of)
+	if m == nil {
+		return nil
+	}
+	if _, err := action.Stop(m, ""); err != nil {
+		return Send(Notice{Sentence(err)})
+	}
+	s.stops = true
+	s.adding = &form{rows: []*formRow{
+		{name: "text", ask: "what was seen", hint: action.StopNow + " Then write it down here."},
+		{name: "save", kind: rowDo, ask: "stop the machine"}}}
+	s.adding.begin()
 	return nil
 }
 
@@ -198,16 +221,10 @@ func (s *findings) save(f *form) tea.Cmd {
 				a.Facts = action.Settling(m, x, f.row("why").value())
 			}
 		}
+	} else if facts, err := s.added(f); err != nil {
+		return Send(Notice{Sentence(err)})
 	} else {
-		x := &model.Found{Kind: "note", Text: f.row("text").value()}
-		if text := f.row("again").value(); text != "" {
-			x.Again, _ = action.Ahead(text, s.Now) // checked above
-		}
-		if text := f.row("part").value(); text != "" {
-			x.Kind = "part"
-			x.Part, _ = action.Find("part", text, model.SupplyNames) // checked above
-		}
-		a.Facts = []model.Fact{{Kind: model.KindFinding, Finding: x}}
+		a.Facts = facts
 	}
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
 		s.adding, s.closing = nil, nil
@@ -219,6 +236,23 @@ func (s *findings) save(f *form) tea.Cmd {
 	}
 	f.saving = true
 	return s.Append(a)
+}
+
+// added gives the facts of a form checked above.
+func (s *findings) added(f *form) ([]model.Fact, error) {
+	text := f.row("text").value()
+	if s.stops {
+		return action.Stop(s.Data.Machine(s.of), text)
+	}
+	x := &model.Found{Kind: "note", Text: text}
+	if again := f.row("again").value(); again != "" {
+		x.Again, _ = action.Ahead(again, s.Now)
+	}
+	if part := f.row("part").value(); part != "" {
+		x.Kind = "part"
+		x.Part, _ = action.Find("part", part, model.SupplyNames)
+	}
+	return []model.Fact{{Kind: model.KindFinding, Finding: x}}, nil
 }
 
 func (s *findings) View() string {

@@ -242,6 +242,19 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+// Two keys and what was seen stop a machine outside a session.
+func TestStopOutsideASession(t *testing.T) {
+	d := plainDesk(t).on("heron").keys("f", "!")
+	d.shows("stop: do not use", "pull the plug if you can reach it")
+	d.keys("ctrl+s")
+	d.shows("is needed")
+	d.keys("brown plug at the bed", "ctrl+s")
+	d.shows("stop", "brown plug at the bed", "1 standing")
+	if m := d.machine("m1"); m.Tag == nil || m.Tag.Kind != "stopped" || m.Tag.Why != "brown plug at the bed" {
+		t.Errorf("the tag is %+v", m.Tag)
+	}
+}
+
 func TestDrawer(t *testing.T) {
 	d := plainDesk(t).keys("d", "enter", "5", "enter", "ctrl+u", "1", "ctrl+s")
 	b := d.bench().Drawer["blade"]
