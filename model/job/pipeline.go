@@ -12,8 +12,8 @@ const (
 	maxLine   = 1 << 20
 )
 
-// reader is what is done to a file. There are some, each with a block of its own. Lines come with their line ends, but for
-// the last of the file, which may have none.
+// reader is what is done to a file. There are some, each with a block of its own. Lines come with their
+// line ends, but for the last of the file, which may have none.
 type reader interface {
 	prepare(lines []byte)       // whole lines of one block; side by side with other workers
 	commit(lines []byte) *Fault // the same, in the order of the file, one worker at a time
