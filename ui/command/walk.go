@@ -145,6 +145,9 @@ func (a *app) begin(d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 	if !m.Ledger.Empty() {
 		return a.close(d, m, in)
 	}
+	if err := sitting.CanBegin(m); err != nil {
+		return misuse("%w", err)
+	}
 	for {
 		chosen, err := d.Choose(m, c, a.now())
 		if err != nil {

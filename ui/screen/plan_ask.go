@@ -22,6 +22,9 @@ type question struct {
 
 // begin asks what is not known of the machine yet, then begins the session.
 func (v *planScreen) begin() tea.Cmd {
+	if m := v.m(); m != nil && sitting.CanBegin(m) != nil {
+		return Send(Notice{Sentence(sitting.CanBegin(m))})
+	}
 	if len(v.asked) > 0 {
 		q := v.asked[0]
 		v.ask = &question{q: q, words: questionWords(q)}

@@ -17,6 +17,15 @@ type Sitting struct {
 	Machine *model.Machine
 }
 
+// CanBegin tells in a sentence why no session may begin on a machine: it is stopped.
+func CanBegin(m *model.Machine) error {
+	if !Stopped(m) {
+		return nil
+	}
+	return fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then there is no care and no power",
+		m.Name, strings.TrimSuffix(m.Tag.Why, "."))
+}
+
 // Begin begins a session with a plan on a machine and gives it opened.
 func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error) {
 	a, err := d.BeginAction(m, c, now)
@@ -32,9 +41,8 @@ func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error)
 
 // BeginAction gives the action that begins a session; writing it is left to the caller.
 func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Action, error) {
-	if Stopped(m) {
-		return model.Action{}, fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then there is no care and no power",
-			m.Name, strings.TrimSuffix(m.Tag.Why, "."))
+	if err := CanBegin(m); err != nil {
+		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
 	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0}
