@@ -56,9 +56,12 @@ func (f *forms) slot(key uint64, text string) *form {
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // learn keeps the form of line, which move has just read, unless it is too long to be one.
-func (f *forms) learn(line []byte, r *rec) {
+func (l *lexer) learn(line []byte, r *rec) {
 	if len(line) > formLine {
 		return
+	}
+	if l.forms == nil {
+		l.forms = new(forms)
 	}
 	var n form
 	n.words(line)
@@ -71,7 +74,7 @@ func (f *forms) learn(line []byte, r *rec) {
 			n.key |= 1 << i
 		}
 	}
-	*f.slot(n.key, string(line[:4])) = n
+	*l.forms.slot(n.key, string(line[:4])) = n
 }
 
 // words takes over where the words of a line are and how they are written.

@@ -38,7 +38,7 @@ func TestFormsAreUsed(t *testing.T) {
 	needForms(t)
 	head := "G1 X1.0 Y2.0 E.5\nG1 X3.0 Y2.5 E.7\nG0 X3.0 Y2.5 F9000\n"
 	text := []byte(head + strings.Repeat("G1 X3.0 Y2.5 E.7\nG0 X7.0 Y2.5 F9000\n", 50))
-	l := lexer{forms: new(forms)}
+	l := lexer{learns: true}
 	l.scan(text)
 	text = text[len(head):]
 	if n := sumForms(text, l.forms, &l.stretches[0].level); len(text)-n >= formRoom {
@@ -70,7 +70,7 @@ func TestFormByByte(t *testing.T) {
 				b[at] = byte(c)
 				text := head + string(b) + line + room
 				for _, timed := range []bool{false, true} {
-					got, fault := carriedOut(text, lexer{forms: known, oneByOne: timed}, timed)
+					got, fault := carriedOut(text, lexer{forms: known, learns: true, oneByOne: timed}, timed)
 					want, wantFault := carriedOut(text, lexer{careful: true}, timed)
 					same(t, fmt.Sprintf("%q, time %v", text, timed), got, want)
 					if fault != wantFault || t.Failed() {

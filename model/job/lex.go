@@ -11,7 +11,8 @@ type lexer struct {
 	w      words
 	now    rec      // the movement being read
 	shapes [5]shape // of the numbers after X Y Z E F
-	forms  *forms   // of lines; nil: none are known
+	forms  *forms   // of lines; nil: none are known yet
+	learns bool     // forms
 
 	modes              // as they are believed to be
 	at    [lanes]int64 // the same
@@ -105,8 +106,8 @@ func (l *lexer) move(b []byte, start int) int {
 			}
 			r.op, r.mask, r.line = op(b[start+1]&1), mask, uint32(start)
 			l.took(r, end)
-			if l.forms != nil && mask&hasZ == 0 && b[i] != ';' {
-				l.forms.learn(b[start:end], r)
+			if l.learns && mask&hasZ == 0 && b[i] != ';' {
+				l.learn(b[start:end], r)
 			}
 			return end
 		}

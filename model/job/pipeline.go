@@ -25,8 +25,9 @@ type reader interface {
 // pipeline drives the workers over one source. There are more pieces than workers, so that one who is
 // done before its turn need not wait: whoever has the block whose turn it is commits all that follow it.
 type pipeline struct {
-	src  source
-	size int64 // of the source, 0 where not known
+	src   source
+	size  int64 // of the source, 0 where not known
+	block int   // bytes read at once
 
 	mu    sync.Mutex
 	freed *sync.Cond
@@ -53,10 +54,10 @@ type piece struct {
 // run reads the source to its end, or to a fault, a failing reader, or the end of ctx, with as many
 // workers. No goroutine outlives it.
 func run(ctx context.Context, src source, size int64, block, workers int, readers []reader) (int64, bool, error) {
-	p := &pipeline{src: src, size: size, ready: map[int]*piece{}}
+	p := &pipeline{src: src, size: size, block: block, ready: map[int]*piece{}}
 	p.freed = sync.NewCond(&p.mu)
 	for _, r := range readers {
-		p.free = append(p.free, &piece{reader: r, buf: make([]byte, block)})
+		p.free = append(p.free, &piece{reader: r})
 	}
 	var others sync.WaitGroup
 	for range workers - 1 {
@@ -84,6 +85,9 @@ func (p *pipeline) work(ctx context.Context) {
 		if err := ctx.Err(); err != nil {
 			p.end(err)
 			return
+		}
+		if q.buf == nil { // a small file needs few pieces
+			q.buf = make([]byte, p.block)
 		}
 		block, n, err := p.src.next(q.buf)
 		if n == 0 && err == nil {

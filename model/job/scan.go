@@ -105,11 +105,8 @@ func scanOne(ctx context.Context, src source, size int64, member, kind string, o
 	}
 	readers := make([]reader, o.readers())
 	for i := range readers {
-		p := &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time}, state: st, progress: progress}
-		if knowsForms && !o.formless {
-			p.forms = new(forms)
-		}
-		readers[i] = p
+		readers[i] = &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time, learns: knowsForms && !o.formless},
+			state: st, progress: progress}
 	}
 	n, unended, err := run(ctx, src, size, o.blockSize(), o.workers(), readers)
 	r := st.report()
