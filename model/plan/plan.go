@@ -16,6 +16,7 @@ type Request struct {
 	Procedures []*model.Procedure // the care, unresolved as loaded; its order does not matter
 	SetUps     []*model.Procedure // every set-up action of the library
 	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
+	Power      string             // to end with where nothing need be opened; empty: as at the start
 	Locked     bool               // after a stop: nothing may bring power back
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
 }
@@ -63,16 +64,19 @@ func (p *Plan) IDs() []string {
 }
 
 // Make orders exactly the procedures of the request. Errors are one sentence: a procedure that does
-// not fit the machine, one whose require cannot be met, a circle in the precedence.
+// not fit the machine, one whose require cannot be met, a circle in the precedence. It first tries the
+// procedures on the machine as it stands.
 func Make(r Request) (*Plan, error) {
 	m, err := compile(r)
 	if err != nil {
 		return nil, err
 	}
 	goal := m.goal()
-	sol, err := m.withoutSetUps(goal)
+	asIs := goal.Clone()
+	asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
+	sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
 	if err == nil {
-		goal[model.Power] = m.start[model.Power]
+		goal = asIs
 	} else if errors.Is(err, errNoOrder) {
 		sol, err = solve(m.problem(goal, m.moves()), m.limit)
 	}
@@ -215,11 +219,4 @@ func (m *sitting) goal() model.Condition {
 		}
 	}
 	return g
-}
-
-// withoutSetUps tries the procedures on the machine as it stands; power then stays as it was.
-func (m *sitting) withoutSetUps(goal model.Condition) (*solution, error) {
-	g := goal.Clone()
-	g[model.Power] = m.start[model.Power]
-	return solve(m.problem(g, make([][]move, stateCount)), m.limit)
 }

@@ -309,6 +309,7 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val
+	w.powered = w.powered || v == model.Power && val == "on"
 	w.airing(at)
 }
 

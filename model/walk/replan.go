@@ -187,6 +187,9 @@ func (w *Walk) plan(procs []*model.Procedure) (*plan.Plan, error) {
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
 		SetUps: w.setups, Start: start, Locked: w.powerLocked()}
+	if w.powered && !r.Locked {
+		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
+	}
 	if start[model.Vapour] == "drying" && model.Top.Exists(w.Features()) {
 		r.SetUps = airOpen(w.setups)
 		if pl, err := plan.Make(r); err == nil {

@@ -125,6 +125,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		return
 	}
 	w.Believed[x.Variable] = x.Answer
+	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
 	w.implied()

@@ -111,6 +111,7 @@ type Walk struct {
 	toAsk    []model.Variable
 	toCount  []string // ledger items and flags to agree after an interruption
 	needs    bool     // the rest has to be planned again before it goes on
+	powered  bool     // power was on at some time here
 	paused   bool
 	pending  []string           // procedures that join at the next boundary
 	limits   bool               // a set-up action went on with something to be renewed

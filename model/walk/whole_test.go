@@ -1,6 +1,12 @@
 package walk_test
 
-import "testing"
+import (
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
 
 // TestCountedWholeWhenPutTogether: parts are counted in their place when nothing is out any more, in a
 // sitting without a proof after it too.
@@ -14,4 +20,30 @@ func TestCountedWholeWhenPutTogether(t *testing.T) {
 		}
 		finish(t, r)
 	}
+}
+
+// TestResumedUnpluggedIsPoweredAgain: a session that found the machine on and pulled its plug puts it back,
+// also when it is resumed after all was closed: nothing asks for a set-up action then, and the counts at the
+// plug and what is owed at power-on would be left out.
+func TestResumedUnpluggedIsPoweredAgain(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "plug-in", "whole")
+	say(t, r, "pause")
+	for p := r.W.Prompt(r.Now); p.Kind != walk.AskStep; p = r.W.Prompt(r.Now) {
+		answer := walktest.Good(r.W, r.Context(), p)
+		switch {
+		case p.Kind == walk.AskState && p.Variable == model.Power:
+			answer = r.W.Begun.Settings["plug-tag"]
+		case p.Kind == walk.AskState && p.Variable == model.Heat:
+			answer = "24"
+		}
+		say(t, r, answer)
+	}
+	reach(t, r, "plug-in", "whole")
+	reach(t, r, "close-out", "whole")
+	if got := r.W.Believed[model.Power]; got != "on" {
+		t.Errorf("the machine is counted whole with power %s", got)
+	}
+	finish(t, r)
 }

@@ -116,6 +116,9 @@ func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
 	d.shows("Screws snug: 3_")
 	written("9")
 	d.shows("Screws snug: _", "Look again") // it was refused: what was typed after it is not for it
+	d.keys("4")
+	written("2")
+	d.shows("> 2  dull")
 }
 
 // TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the next
