@@ -13,16 +13,12 @@ var tagOf = map[string]string{"stop": "stopped", "part": "waiting", "limits": "l
 const StopNow = "Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."
 
 // Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session writes them.
-// Care and power stay locked until the finding is closed by name. A machine with a session begun is refused:
-// the session stops it by its own gates, or is given up first.
-func Stop(m *model.Machine, seen string) ([]model.Fact, error) {
-	if m.Session != "" {
-		return nil, fmt.Errorf("a care session is begun on %s: give it up, then stop the machine", m.Name)
-	}
+// Care and power stay locked until the finding is closed by name, in a session begun before it too.
+func Stop(seen string) []model.Fact {
 	return []model.Fact{
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: seen}},
 		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: seen}},
-	}, nil
+	}
 }
 
 // Settling gives the facts that close a finding, and clear the tag it stood for where no other finding

@@ -147,11 +147,7 @@ func (a *app) findingStop(word, text string) error {
 	if err != nil {
 		return err
 	}
-	facts, err := action.Stop(m, text)
-	if err != nil {
-		return err
-	}
-	entries, err := a.append(m, at, facts)
+	entries, err := a.append(m, at, action.Stop(text))
 	if err != nil {
 		return err
 	}

@@ -119,7 +119,7 @@ func (s *findings) press(p Press) tea.Cmd {
 		s.stops = false
 		s.adding.begin()
 	case "!":
-		return s.startStop()
+		s.startStop()
 	case "enter":
 		if p.Passes() {
 			s.startClosing()
@@ -130,20 +130,12 @@ func (s *findings) press(p Press) tea.Cmd {
 }
 
 // startStop asks what was seen on a machine that must not be used.
-func (s *findings) startStop() tea.Cmd {
-	m := s.Data.Machine(s.of)
-	if m == nil {
-		return nil
-	}
-	if _, err := action.Stop(m, ""); err != nil {
-		return Send(Notice{Sentence(err)})
-	}
+func (s *findings) startStop() {
 	s.stops = true
 	s.adding = &form{rows: []*formRow{
 		{name: "text", ask: "what was seen", hint: action.StopNow + " Then write it down here."},
 		{name: "save", kind: rowDo, ask: "stop the machine"}}}
 	s.adding.begin()
-	return nil
 }
 
 func (s *findings) startClosing() {
@@ -221,10 +213,8 @@ func (s *findings) save(f *form) tea.Cmd {
 				a.Facts = action.Settling(m, x, f.row("why").value())
 			}
 		}
-	} else if facts, err := s.added(f); err != nil {
-		return Send(Notice{Sentence(err)})
 	} else {
-		a.Facts = facts
+		a.Facts = s.added(f)
 	}
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
 		s.adding, s.closing = nil, nil
@@ -239,10 +229,10 @@ func (s *findings) save(f *form) tea.Cmd {
 }
 
 // added gives the facts of a form checked above.
-func (s *findings) added(f *form) ([]model.Fact, error) {
+func (s *findings) added(f *form) []model.Fact {
 	text := f.row("text").value()
 	if s.stops {
-		return action.Stop(s.Data.Machine(s.of), text)
+		return action.Stop(text)
 	}
 	x := &model.Found{Kind: "note", Text: text}
 	if again := f.row("again").value(); again != "" {
@@ -252,7 +242,7 @@ func (s *findings) added(f *form) ([]model.Fact, error) {
 		x.Kind = "part"
 		x.Part, _ = action.Find("part", part, model.SupplyNames)
 	}
-	return []model.Fact{{Kind: model.KindFinding, Finding: x}}, nil
+	return []model.Fact{{Kind: model.KindFinding, Finding: x}}
 }
 
 func (s *findings) View() string {
