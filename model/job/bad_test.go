@@ -245,3 +245,14 @@ func TestMemory(t *testing.T) {
 		t.Logf("heap at most %d KiB", top>>10)
 	}
 }
+
+// TestProgressPanics: a panic of who is told of the progress comes through as it is, so that a screen can
+// leave the terminal as it was.
+func TestProgressPanics(t *testing.T) {
+	defer func() {
+		if got := recover(); got != "from progress" {
+			t.Errorf("%v comes through", got)
+		}
+	}()
+	scanText("G1 X1\n", Options{Workers: 1, Progress: func(Progress) { panic("from progress") }})
+}

@@ -13,6 +13,7 @@ const (
 	formLine = 64
 	formRoom = formLine + 16
 	formMask = 1<<11 - 1 // 2048 slots: some hundred forms seldom share one
+	newForms = 256       // are learned of one block at most: where none comes again it would be for nothing
 )
 
 // Lanes are the words of level movement, in the order in which four of them are read at once.
@@ -55,9 +56,10 @@ func (f *forms) slot(key uint64, text string) *form {
 
 // learn keeps the form of line, which move has just read, unless it is too long to be one.
 func (l *lexer) learn(line []byte, r *rec) {
-	if len(line) > formLine {
+	if len(line) > formLine || l.learned == newForms {
 		return
 	}
+	l.learned++
 	if l.forms == nil {
 		l.forms = new(forms)
 	}

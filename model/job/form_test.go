@@ -36,8 +36,9 @@ func byForm(t teller, text string) {
 // TestFormsAreUsed: lines of forms met before are read in one go, whichever they are.
 func TestFormsAreUsed(t *testing.T) {
 	needForms(t)
-	head := "G1 X1.0 Y2.0 E.5\nG1 X3.0 Y2.5 E.7\nG0 X3.0 Y2.5 F9000\n"
-	text := []byte(head + strings.Repeat("G1 X3.0 Y2.5 E.7\nG0 X7.0 Y2.5 F9000\n", 50))
+	long := "G0 X7.0 Y002.5 F009000.000000 E0.123456\n"
+	head := "G1 X1.0 Y2.0 E.5\nG1 X3.0 Y2.5 E.7\n" + long
+	text := []byte(head + strings.Repeat("G1 X3.0 Y2.5 E.7\n"+long, 50))
 	l := lexer{learns: true}
 	l.scan(text)
 	text = text[len(head):]
@@ -48,11 +49,11 @@ func TestFormsAreUsed(t *testing.T) {
 	if n, got := readForms(text, l.forms, recs, 7); len(text)-n >= formRoom || got != bytes.Count(text[:n], []byte("\n")) {
 		t.Errorf("%d records and %d of %d bytes are read", got, n, len(text))
 	}
-	want := rec{v: [5]int64{atX: 7_000_000, atY: 2_500_000, atF: 9_000_000_000}, line: 7 + 17, op: opRapid, mask: hasX | hasY | hasF}
+	want := rec{v: [5]int64{atX: 7_000_000, atY: 2_500_000, atE: 123_456, atF: 9_000_000_000}, line: 7 + 17, op: opRapid, mask: hasX | hasY | hasE | hasF}
 	if recs[1] != want {
 		t.Errorf("the second record is %+v, want %+v", recs[1], want)
 	}
-	if n, got := readForms(text, l.forms, recs[:3], 0); n != 17+19+17 || got != 3 {
+	if n, got := readForms(text, l.forms, recs[:3], 0); n != 17+len(long)+17 || got != 3 {
 		t.Errorf("with room for three, %d records and %d bytes are read", got, n)
 	}
 }
@@ -179,6 +180,8 @@ func TestForms(t *testing.T) {
 // TestFormsShareSlots: forms that have the same slot take turns and none is read as the other.
 func TestFormsShareSlots(t *testing.T) {
 	needForms(t)
+	// what is no digit in the first is none in the second, which has more of it: only the key tells them apart
+	byForm(t, "G92 X0 Y0 E0\n"+strings.Repeat("G1 X170447 Y4444.3 E-6.898 F-61555\nG1 X881965 Y200709 E798654 F-20256\n", 4)+room)
 	var f forms
 	at := map[*form]string{}
 	for x := range 12 {

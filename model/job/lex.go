@@ -14,6 +14,8 @@ type lexer struct {
 	forms  *forms   // of lines; nil: none are known yet
 	learns bool     // forms
 
+	learned int // forms of this block
+
 	modes              // as they are believed to be
 	at    [lanes]int64 // the same
 	knows uint8        // which of these are known, by lane
@@ -28,7 +30,7 @@ type lexer struct {
 func (l *lexer) scan(b []byte) {
 	l.reset()
 	l.forget()
-	l.last = -1
+	l.last, l.learned = -1, 0
 	for i := 0; i < len(b); {
 		if b[i] == 'G' && !l.careful {
 			i = l.formed(b, i)
@@ -89,8 +91,8 @@ var wordAt = func() (t [256]uint8) {
 
 // move reads a line of movement as almost all files write it: G0 or G1, one space at most before
 // each word, X Y Z E F once each, then the line end or a comment. It gives where the next line
-// begins, or 0 to have the line read the long way, having changed nothing. A line whose form it is told
-// to learn comes here once, all others each time.
+// begins, or 0 to have the line read the long way, having changed nothing. Lines of a known form
+// seldom come here.
 func (l *lexer) move(b []byte, start int) int {
 	if len(b)-start < 32 || b[start] != 'G' || b[start+2] != ' ' || b[start+1]&^1 != '0' {
 		return 0

@@ -126,26 +126,35 @@ func (p *pipeline) give(q *piece) {
 // deliver has a piece committed when its turn comes: by the worker that is at it, or by this one.
 func (p *pipeline) deliver(block int, q *piece) {
 	p.mu.Lock()
-	defer p.mu.Unlock()
 	p.ready[block] = q
-	if p.busy {
-		return
-	}
+	mine := !p.busy
 	p.busy = true
-	for q := p.ready[p.now]; q != nil && !p.ended; q = p.ready[p.now] {
-		p.mu.Unlock()
-		err := p.commit(q)
-		p.mu.Lock()
-		if err != nil {
-			p.stop(err)
-			break
+	p.mu.Unlock()
+	for mine {
+		if q = p.next(); q == nil {
+			return
 		}
-		delete(p.ready, p.now)
-		p.now++
-		p.free = append(p.free, q)
-		p.freed.Signal()
+		if err := p.commit(q); err != nil {
+			p.end(err)
+			continue
+		}
+		p.give(q)
 	}
-	p.busy = false
+}
+
+// next takes the piece whose turn it is out of those that are ready; nil where it is not, or reading is
+// over, and then nobody commits any more.
+func (p *pipeline) next() *piece {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	q := p.ready[p.now]
+	if q == nil || p.ended {
+		p.busy = false
+		return nil
+	}
+	delete(p.ready, p.now)
+	p.now++
+	return q
 }
 
 // commit does what of a piece has an order.
@@ -195,11 +204,6 @@ func (p *pipeline) join(r reader, head, lines, tail []byte) *Fault {
 func (p *pipeline) end(err error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.stop(err)
-}
-
-// stop is end for who holds the lock.
-func (p *pipeline) stop(err error) {
 	if !p.ended {
 		p.ended, p.err = true, err
 	}

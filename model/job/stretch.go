@@ -27,8 +27,8 @@ func (m *modes) set(c code) bool {
 	return true
 }
 
-// stretch is many lines of level movement in millimetres and absolute coordinates, added up by the lexer,
-// side by side with other workers. What it takes for granted, the modes and where it begins, is checked
+// stretch is many lines of level movement in millimetres, along the plate in absolute coordinates, added
+// up by the lexer, side by side with other workers. What it takes for granted, the modes and where it begins, is checked
 // when its turn comes; where that was not so, its lines are read again one by one.
 type stretch struct {
 	level
