@@ -152,7 +152,9 @@ type Supply struct {
 
 // Caution is one hazard: its signal word, what harm it does, how to avoid it.
 type Caution struct {
-	Signal string   `json:"signal"` // DANGER | WARNING | CAUTION | NOTICE
+	ID     string   `json:"id,omitempty"`    // of the table of cautions; empty where the file has words of its own
+	Brief  string   `json:"brief,omitempty"` // both in at most 44 characters, for where it was read in full before
+	Signal string   `json:"signal"`          // DANGER | WARNING | CAUTION | NOTICE
 	Harm   string   `json:"harm"`
 	Avoid  string   `json:"avoid"`
 	Before []string `json:"before,omitempty"` // the steps it is shown with; the first step where empty
@@ -182,6 +184,8 @@ type Procedure struct {
 	CountsAs []string  `json:"counts_as,omitempty"`
 	After    []string  `json:"after,omitempty"`
 	Proof    []string  `json:"proof,omitempty"`
+
+	Starter bool `json:"starter,omitempty"` // among what a new machine is kept by
 
 	HandsOn    float64      `json:"handson"`           // minutes of hands, practised
 	First      float64      `json:"first,omitempty"`   // minutes of hands, first time
@@ -274,7 +278,13 @@ func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
 	r.HandsOn, r.Waiting = p.Minutes(fs, settings)
 	r.MinutesFor = nil
 	r.Steps = keep(p.Steps, func(s Step) bool { return on(s.Only) })
+	for i := range r.Steps {
+		r.Steps[i].Seen = keep(r.Steps[i].Seen, func(x Seen) bool { return on(x.Only) })
+	}
 	r.Later = keep(p.Later, func(l Later) bool { return on(l.Only) })
+	for i := range r.Later {
+		r.Later[i].Cautions = keep(r.Later[i].Cautions, func(c Caution) bool { return on(c.Only) })
+	}
 	r.Tools = keep(p.Tools, func(t Tool) bool { return on(t.Only) })
 	r.Supplies = keep(p.Supplies, func(s Supply) bool { return on(s.Only) })
 	r.Cautions = keep(p.Cautions, func(c Caution) bool { return on(c.Only) })
@@ -307,9 +317,15 @@ func (p *Procedure) MentionedFeatures() []Feature {
 	}
 	for _, s := range p.Steps {
 		add(s.Only)
+		for _, x := range s.Seen {
+			add(x.Only)
+		}
 	}
 	for _, l := range p.Later {
 		add(l.Only)
+		for _, c := range l.Cautions {
+			add(c.Only)
+		}
 	}
 	for _, l := range p.Leave {
 		add(l.Only)

@@ -19,9 +19,14 @@ var Gates = []Gate{Confirm, State, Wait, Measure, Choice, Count, Note}
 
 // Option is one answer of a choice gate. Without a miss it passes and is recorded.
 type Option struct {
-	Is   string `json:"is"`
-	Miss *Miss  `json:"miss,omitempty"`
+	Is    string `json:"is"`
+	Miss  *Miss  `json:"miss,omitempty"`
+	Found string `json:"found,omitempty"` // how the part was met: one of FoundWords
 }
+
+// FoundWords say how a part was met at a look: as good as new, worn as its age lets expect, or worn past what
+// should have been left.
+var FoundWords = []string{"clean", "expected", "late"}
 
 // Equal says what a count must equal; exactly one of its parts is given.
 type Equal struct {
@@ -113,10 +118,61 @@ type Step struct {
 	Fastener *Fastener `json:"fastener,omitempty"`
 	Own      bool      `json:"own,omitempty"`    // runs under an owned exception to an interlock
 	Record   string    `json:"record,omitempty"` // measure: the name under which the value is compared next time, where not Quantity
+
+	Alone     bool     `json:"alone,omitempty"`     // stands alone and is answered for itself, whatever its gate says
+	OwnKey    bool     `json:"own_key,omitempty"`   // a row that is not passed together with others
+	Line      string   `json:"line,omitempty"`      // the step as a row of a page, at most 58 characters
+	Seen      []Seen   `json:"seen,omitempty"`      // the ordinary answer, what is seen when it is right: the first that applies
+	Decision  bool     `json:"decision,omitempty"`  // choice: steps or cautions hang on it, so that no answer is the ordinary one
+	Attended  bool     `json:"attended,omitempty"`  // somebody stays and watches: no other work meanwhile
+	Drives    []string `json:"drives,omitzero"`     // what moves or heats by itself here: Drives; written and empty: nothing does
+	Meanwhile []string `json:"meanwhile,omitempty"` // the waits in which it may be done beforehand: WaitNames
+	Known     string   `json:"known,omitempty"`     // what its answer makes known, and what passes it where known: KnownNames
+}
+
+// Seen is a step's ordinary answer, and when it is this one.
+type Seen struct {
+	Is   string `json:"is"`
+	Only Only   `json:"only,omitzero"`
+}
+
+// Drives are the ways a machine acts by itself in a step.
+var Drives = []string{"motion", "heat"}
+
+// WaitNames are the waits that have room for other work: cooling down, airing, and the mapping of the bed.
+var WaitNames = []string{"cool", "air", "map"}
+
+// KnownNames are the things an answer can make known for the rest of a session, as long as nothing that
+// could change them comes between.
+var KnownNames = []string{
+	"against",        // no scorch smell, tingle, trip or temperature fault is open
+	"rests",          // the bed lies on its stops, or what hangs is blocked
+	"targets-zero",   // every heater's target was read as zero
+	"cold",           // hot end and bed were read cold by a contact probe
+	"plugs",          // every plug that feeds the machine is out and in sight
+	"strand",         // no filament is left in the head
+	"supplies",       // what is used up today was laid out
+	"blow-with",      // what blows: blower, can, a can that burns
+	"wipes-out",      // every wipe wetted with solvent was counted out
+	"inside-head",    // nothing was left in the head
+	"inside-chamber", // nothing was left in the chamber
+	"inside-changer", // nothing was left in the changer
+	"tools",          // the tools on the roll were counted
+	"plate",          // the build plate lies on its stops
+	"corners",        // the head runs free to all four corners
+	"whole",          // every part that came off is back in its place
+	"blocks",         // no block stands in the machine
+	"alarm",          // smoke alarm and extinguisher were looked at
 }
 
 // Later is a step owed after the procedure is done.
 type Later struct {
-	When string `json:"when"` // proof | 60 min | next day | 20 h
+	When     string    `json:"when"`              // proof | 60 min | next day | 20 h
+	Heat     string    `json:"heat,omitempty"`    // proof: the state it needs, one of LaterHeats; empty where it does not matter
+	Cautions []Caution `json:"caution,omitempty"` // that stand with it
 	Step
 }
+
+// LaterHeats are what a proof owed needs of the heat: a cold machine just switched on, one that is heating
+// for the first time since, or one at its print temperature.
+var LaterHeats = []string{"cold", "warming", "hot"}

@@ -148,6 +148,8 @@ const (
 	maxWhy     = 40
 	maxSay     = 160
 	maxCaution = 160
+	maxLine    = 58
+	maxSeen    = 24
 )
 
 // texts checks the wording of everything that is not a step.
@@ -180,13 +182,21 @@ func (c *checker) text(where []any, s string, limit int) {
 	if i, ok := key.(int); ok {
 		key = fmt.Sprintf("%v %d", where[len(where)-2], i+1)
 	}
+	if text := textFault(fmt.Sprint(key), s, limit); text != "" {
+		c.bad(where, "%s", text)
+	}
+}
+
+// textFault says what is wrong with a text of at most limit characters, "" where nothing is.
+func textFault(key, s string, limit int) string {
 	if n := utf8.RuneCountInString(s); n > limit {
-		c.bad(where, "%v has %d characters: at most %d fit, say it shorter or in two steps", key, n, limit)
+		return fmt.Sprintf("%s has %d characters: at most %d fit, say it shorter or in two steps", key, n, limit)
 	}
 	if i := strings.IndexAny(s, "!{}@`*"); i >= 0 {
-		c.bad(where, "%v holds %q: write plain words without it", key, s[i:i+1])
+		return fmt.Sprintf("%s holds %q: write plain words without it", key, s[i:i+1])
 	}
 	if strings.TrimSpace(s) != s || strings.Contains(s, "  ") {
-		c.bad(where, "%v has a space too many: single spaces, none at the ends", key)
+		return key + " has a space too many: single spaces, none at the ends"
 	}
+	return ""
 }

@@ -33,7 +33,7 @@ func (c *checker) hazards() {
 	for _, s := range c.steps {
 		do := harmless().ReplaceAllString(s.s.Do, "")
 		for _, h := range hazardWords {
-			if h.step().MatchString(do) && !c.warned(h, s) {
+			if h.step().MatchString(do) && !c.warned(h, s) && !c.warnedLater(h, s) {
 				c.bad(in(s.where, "do"), "step %q speaks of %s and no caution before it does: add a [[caution]] with before = [%q]", s.s.Name, h.name, s.s.Name)
 			}
 		}
@@ -50,5 +50,12 @@ func (c *checker) warned(h hazard, s place) bool {
 			to, ok := c.step(name)
 			return ok && to.i <= s.i
 		})
+	})
+}
+
+// warnedLater tells whether a step owed later has a caution of the hazard of its own.
+func (c *checker) warnedLater(h hazard, s place) bool {
+	return s.later && slices.ContainsFunc(c.p.Later[s.i-len(c.p.Steps)].Cautions, func(q model.Caution) bool {
+		return h.spoke().MatchString(q.Harm + " " + q.Avoid)
 	})
 }

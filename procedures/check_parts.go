@@ -26,8 +26,8 @@ func (c *checker) parts() {
 				c.bad(at("caution", i, "before"), "%s", notOnList("step", name, c.stepNames()))
 			}
 		}
-		if q.Basis != "" && !strings.Contains(q.Basis, "common practice") && !strings.Contains(q.Basis, "from memory") && !strings.Contains(q.Basis, "published: ") {
-			c.bad(at("caution", i, "basis"), "basis %q says no origin: write \"common practice\", \"from memory\" or \"published: SOURCE\" in it", q.Basis)
+		if q.Basis != "" && !saysOrigin(q.Basis) {
+			c.bad(at("caution", i, "basis"), "%s", noOrigin(q.Basis))
 		}
 	}
 	seen := map[string]bool{}

@@ -40,6 +40,7 @@ func (c *checker) stepForms() {
 		c.gate(s)
 		c.amounts(s)
 		c.misses(s)
+		c.page(s)
 		if s.s.Own && len(c.p.Owns) == 0 {
 			c.bad(in(s.where, "own"), "step %q runs under an owned exception, and the file owns none: leave own out", name)
 		}

@@ -52,6 +52,7 @@ func (r *reader) procedure(t *table) *model.Procedure {
 		r.word(t.n.find("part"), "part", p.Part, model.SupplyNames)
 	}
 	p.Rung = t.rungs("rung")
+	p.Starter = t.truth("starter")
 	p.Needs, p.NeedsAny = t.features("needs"), t.features("needs_any")
 	p.CountsAs, p.After, p.Proof = t.texts("counts_as"), t.texts("after"), t.texts("proof")
 	p.HandsOn, _ = t.number("handson")
@@ -297,8 +298,11 @@ func (t *table) supply() model.Supply {
 	return s
 }
 
-// caution reads [[caution]].
+// caution reads [[caution]]: one of the table of cautions by its id, or the file's own words.
 func (t *table) caution() model.Caution {
+	if t.n.find("use") != nil {
+		return t.usedCaution()
+	}
 	return model.Caution{
 		Signal: t.oneOf("signal", "signal word", signalWords),
 		Harm:   t.need("harm", `"what harm it does"`),

@@ -34,7 +34,46 @@ func (t *table) step(later bool) model.Step {
 		s.Miss = t.r.miss(n)
 	}
 	t.inner("fastener", func(q *table) { s.Fastener = q.fastener() })
+	t.stepPage(&s)
 	return s
+}
+
+// stepPage reads the keys that say how a step stands on a page and is passed.
+func (t *table) stepPage(s *model.Step) {
+	s.Alone, s.OwnKey = t.truth("alone"), t.truth("own_key")
+	s.Line, s.Seen = t.text("line"), t.seen()
+	s.Decision, s.Attended = t.truth("decision"), t.truth("attended")
+	s.Drives = t.words("drives", "drive", model.Drives)
+	if s.Drives == nil && t.n.find("drives") != nil {
+		s.Drives = []string{} // written and empty: nothing moves or heats
+	}
+	s.Meanwhile = t.words("meanwhile", "wait", model.WaitNames)
+	if k := t.text("known"); k != "" && t.r.word(t.n.find("known"), "thing to know", k, model.KnownNames) {
+		s.Known = k
+	}
+}
+
+// seen reads a step's ordinary answer: a text, or a list of { is = "…", only = … }.
+func (t *table) seen() []model.Seen {
+	n := t.get("seen")
+	if n == nil {
+		return nil
+	}
+	if n.kind == isText {
+		return []model.Seen{{Is: t.textOf("seen", n)}}
+	}
+	if n.kind != isList {
+		t.wrong("seen", n, `the ordinary answer in quotes, or a list of { is = "…", only = … }`)
+		return nil
+	}
+	var out []model.Seen
+	for _, it := range n.items {
+		if q := t.r.table(it, `"seen"`, nil); q != nil {
+			out = append(out, model.Seen{Is: q.need("is", `"clean"`), Only: q.only()})
+			q.done()
+		}
+	}
+	return out
 }
 
 // stepGate reads the keys that belong to one gate or another; which go together is checked later.
@@ -103,6 +142,9 @@ func (t *table) options() []model.Option {
 		o := model.Option{Is: q.need("is", `"the answer"`)}
 		if m := q.get("miss"); m != nil {
 			o.Miss = t.r.miss(m)
+		}
+		if f := q.text("found"); f != "" && t.r.word(q.n.find("found"), "word for how it was found", f, model.FoundWords) {
+			o.Found = f
 		}
 		q.done()
 		out = append(out, o)
@@ -237,6 +279,10 @@ func (t *table) fastener() *model.Fastener {
 // later reads [[later]], the nth of the file.
 func (t *table) later(n int) model.Later {
 	l := model.Later{When: t.need("when", `"proof"`), Step: t.step(true)}
+	if h := t.text("heat"); h != "" && t.r.word(t.n.find("heat"), "heat", h, model.LaterHeats) {
+		l.Heat = h
+	}
+	t.each("caution", func(q *table) { l.Cautions = append(l.Cautions, q.caution()) })
 	if l.When != "" && !laterWhen().MatchString(l.When) {
 		t.r.bad(t.n.find("when"), "unknown time %q: write \"proof\", \"next day\", or a time like \"60 min\" or \"20 h\"", l.When)
 	}
