@@ -2,7 +2,6 @@ package walk_test
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -10,7 +9,6 @@ import (
 	"pgregory.net/rapid"
 
 	"bench/oilcan/model"
-	"bench/oilcan/model/plan"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 )
@@ -41,7 +39,7 @@ func TestBrokenOffAnywhere(t *testing.T) {
 			return
 		}
 		r := begin(t, lib, m, ids...)
-		w := watcher{rt: rt, r: r}
+		w := watcher{rt: rt, r: r, shop: newShop()}
 		for range rapid.IntRange(1, 150).Draw(rt, "answers") {
 			if r.W.Ended {
 				break
@@ -60,9 +58,9 @@ func TestBrokenOffAnywhere(t *testing.T) {
 
 // watcher walks a session and sees to it that nothing dangerous happens.
 type watcher struct {
-	rt      *rapid.T
-	r       *walktest.Run
-	solvent time.Time // last use, or since when it airs again
+	rt   *rapid.T
+	r    *walktest.Run
+	shop shop // the machine, by the test's own account
 }
 
 func (w *watcher) act(kind int) {
@@ -86,6 +84,7 @@ func (w *watcher) act(kind int) {
 }
 
 func (w *watcher) resume() {
+	n, was, ledger := len(w.r.J.Entries), w.r.W.Believed.Clone(), w.r.W.Ledger()
 	w.r.Now = w.r.Now.Add(rapid.SampledFrom([]time.Duration{time.Minute, time.Hour}).Draw(w.rt, "break"))
 	rep, err := w.r.W.Resume(w.r.Context())
 	if err := w.r.Take(rep, err); err != nil {
@@ -94,7 +93,7 @@ func (w *watcher) resume() {
 	if err := w.r.Settle(); err != nil {
 		w.rt.Fatal(err)
 	}
-	w.look()
+	w.see(n, was, ledger)
 }
 
 func (w *watcher) state(p walk.Prompt) {
@@ -138,112 +137,20 @@ func (w *watcher) step() {
 	w.see(n, was, ledger)
 }
 
-// see looks at what was written.
+// see takes what was written into the test's own account, and looks whether all still holds.
 func (w *watcher) see(n int, was model.Condition, ledger model.Ledger) {
-	for _, e := range w.r.J.Entries[n:] {
-		x := e.Walk
-		if x == nil || x.What != walk.Passed {
-			continue
-		}
-		p := w.proc(x.ID)
-		i := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == x.Step })
-		if i < 0 {
-			continue // what is owed
-		}
-		s := p.Steps[i]
-		if s.Gate == model.State && s.Variable == model.Power && s.Value == "on" {
-			w.power(x.ID, was, ledger)
-		}
-		if s.Set["vapour"] == "drying" || slices.Contains(s.Starts, "airing") {
-			w.solvent = e.At
-			if was[model.Power] != "unplugged" || was[model.Heat] != "cold" {
-				w.rt.Fatalf("solvent at %s/%s with power %s, heat %s", x.ID, x.Step, was[model.Power], was[model.Heat])
-			}
-		}
+	before := w.shop
+	w.shop = before.take(w.r.W, w.r.J.Entries[n:])
+	s := seen{r: w.r, entries: w.r.J.Entries[n:], was: was, ledger: ledger, before: before, now: w.shop}
+	if why := s.broken(always); why != "" {
+		w.rt.Fatal(why)
 	}
-	cleared := was[model.Vapour] == "drying" && w.r.W.Believed[model.Vapour] == "clear" && !wentBack(w.r.J.Entries[n:])
-	if cleared && w.r.Now.Sub(w.solvent) < 10*time.Minute {
-		w.rt.Fatalf("vapour cleared %s after the last solvent", w.r.Now.Sub(w.solvent))
-	}
-	w.look()
-}
-
-func wentBack(es []model.Entry) bool {
-	return slices.ContainsFunc(es, func(e model.Entry) bool { return e.Walk != nil && e.Walk.What == walk.Back })
-}
-
-func (w *watcher) proc(id string) *model.Procedure {
-	for _, b := range w.r.W.Blocks {
-		if b.ID == id {
-			return b.Proc
-		}
-	}
-	return &model.Procedure{}
-}
-
-// power looks whether it may come on.
-func (w *watcher) power(id string, was model.Condition, l model.Ledger) {
-	e, owns := plan.ExceptionOf(id)
-	if was[model.Vapour] == "drying" || l.Flags["belts"] != "" || l.Flags["lost-piece"] != "" {
-		w.rt.Fatalf("power comes on at %s with vapour %s and %s", id, was[model.Vapour], walk.LedgerLine(l))
-	}
-	if l.Flags["sensor-plug"] != "" && !slices.Contains(e.Flags, "sensor-plug") {
-		w.rt.Fatalf("power comes on at %s with a sensor parted", id)
-	}
-	if was[model.Cover] == "off" && !e.Cover {
-		w.rt.Fatalf("power comes on at %s with the cover off", id)
-	}
-	if !owns && !l.Empty() && (len(l.Out) > 0 || len(l.Inside) > 0) {
-		w.rt.Fatalf("power comes on at %s with %s", id, walk.LedgerLine(l))
-	}
-	if w.r.W.Stopped != "" {
-		w.rt.Fatalf("power comes on at %s after a stop", id)
-	}
-}
-
-// look sees whether hands are asked for where they must not be.
-func (w *watcher) look() {
-	p := w.r.W.Prompt(w.r.Now)
-	l := w.r.W.Ledger()
-	for item, n := range l.Out {
-		if n < 0 {
-			w.rt.Fatalf("%d %s out", n, item)
-		}
-	}
-	for item, n := range l.Inside {
-		if n < 0 {
-			w.rt.Fatalf("%d %s in", n, item)
-		}
-	}
-	if p.Kind != walk.AskStep || p.Block.Kind != "care" || p.Step.Own {
-		return
-	}
-	b := p.Block.Proc
-	now := w.r.W.Believed
-	if len(b.Owns) == 0 {
-		if ok, miss := now.Meets(b.Require, w.r.W.Features()); !ok && !w.changes(b, miss) {
-			w.rt.Fatalf("%s/%s stands with %s %q, it requires %q", b.ID, p.Step.Name, miss, now[miss], b.Require[miss])
-		}
-	}
-	if b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") && now[model.Heat] != "cold" {
-		w.rt.Fatalf("hands in at %s/%s and heat is %s", b.ID, p.Step.Name, now[model.Heat])
-	}
-}
-
-// changes tells whether a block's own gates change a variable.
-func (w *watcher) changes(b *model.Procedure, v model.Variable) bool {
-	return slices.ContainsFunc(b.Steps, func(s model.Step) bool { return s.Gate == model.State && s.Variable == v || s.Set[string(v)] != "" })
 }
 
 // end looks at a session that has closed.
 func (w *watcher) end() {
-	l := w.r.W.Ledger()
-	delete(l.Flags, "strand")
-	if w.r.W.Stopped != "" {
-		delete(l.Flags, "lost-piece")
-	}
-	if !l.Empty() {
-		w.rt.Fatalf("it closed with %s", walk.LedgerLine(l))
+	if why := (seen{r: w.r, now: w.shop}).broken(atEnd); why != "" {
+		w.rt.Fatal(why)
 	}
 	loadsTheSame(w.rt, w.r)
 }

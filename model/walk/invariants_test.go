@@ -1,0 +1,195 @@
+package walk_test
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// seen is one answer and what came of it, for the invariants.
+type seen struct {
+	r       *walktest.Run
+	entries []model.Entry   // what the answer wrote
+	was     model.Condition // what was believed before it
+	ledger  model.Ledger    // the book before it
+	before  shop            // the machine before it, by the test's own account
+	now     shop            // and after it
+}
+
+// invariant is one thing that holds whatever is answered.
+type invariant struct {
+	name  string
+	holds func(s seen) string // what is wrong, "" where nothing is
+}
+
+// always are looked at after each answer, atEnd once the session has closed.
+var (
+	always = []invariant{
+		{"power comes on over nothing", powerOverNothing},
+		{"solvent is used dark and cold", solventDarkAndCold},
+		{"vapour clears by ten minutes of air", vapourByTheClock},
+		{"no count falls below nothing", countsNotNegative},
+		{"care finds what it requires", careFindsWhatItRequires},
+		{"hands go in cold", handsGoInCold},
+	}
+	atEnd = []invariant{
+		{"a session closes with nothing out", closesWithNothingOut},
+	}
+)
+
+// broken gives the first invariant that does not hold, as a sentence.
+func (s seen) broken(list []invariant) string {
+	for _, i := range list {
+		if why := i.holds(s); why != "" {
+			return i.name + ": " + why
+		}
+	}
+	return ""
+}
+
+// passed calls f for each step that was passed by the answer, until f finds something wrong.
+func (s seen) passed(f func(e model.Entry, step model.Step) string) string {
+	for _, e := range s.entries {
+		if e.Walk == nil || e.Walk.What != walk.Passed {
+			continue
+		}
+		if step, ok := stepOf(s.r.W, e.Walk.ID, e.Walk.Step); ok {
+			if why := f(e, step); why != "" {
+				return why
+			}
+		}
+	}
+	return ""
+}
+
+// stepOf finds a step of a session's blocks; what is owed has none.
+func stepOf(w *walk.Walk, block, step string) (model.Step, bool) {
+	for _, b := range w.Blocks {
+		if b.ID != block {
+			continue
+		}
+		for _, s := range b.Proc.Steps {
+			if s.Name == step {
+				return s, true
+			}
+		}
+	}
+	return model.Step{}, false
+}
+
+func powerOverNothing(s seen) string {
+	return s.passed(func(e model.Entry, step model.Step) string {
+		if step.Gate != model.State || step.Variable != model.Power || step.Value != "on" {
+			return ""
+		}
+		return badPower(s, e.Walk.ID)
+	})
+}
+
+// badPower says what forbids that a block brings power.
+func badPower(s seen, id string) string {
+	e, owns := plan.ExceptionOf(id)
+	l := s.ledger
+	switch {
+	case s.was[model.Vapour] == "drying" || l.Flags["belts"] != "" || l.Flags["lost-piece"] != "":
+		return fmt.Sprintf("%s with vapour %s and %s", id, s.was[model.Vapour], walk.LedgerLine(l))
+	case l.Flags["sensor-plug"] != "" && !slices.Contains(e.Flags, "sensor-plug"):
+		return id + " with a sensor parted"
+	case s.was[model.Cover] == "off" && !e.Cover:
+		return id + " with the cover off"
+	case !owns && len(l.Out)+len(l.Inside) > 0:
+		return id + " with " + walk.LedgerLine(l)
+	case s.r.W.Stopped != "":
+		return id + " after a stop"
+	}
+	return ""
+}
+
+func solventDarkAndCold(s seen) string {
+	return s.passed(func(e model.Entry, step model.Step) string {
+		if usesSolvent(step) && (s.was[model.Power] != "unplugged" || s.was[model.Heat] != "cold") {
+			return fmt.Sprintf("%s/%s with power %s, heat %s", e.Walk.ID, e.Walk.Step, s.was[model.Power], s.was[model.Heat])
+		}
+		return ""
+	})
+}
+
+func usesSolvent(step model.Step) bool {
+	return step.Set["vapour"] == "drying" || slices.Contains(step.Starts, "airing")
+}
+
+func vapourByTheClock(s seen) string {
+	cleared := s.was[model.Vapour] == "drying" && s.r.W.Believed[model.Vapour] == "clear" && !wentBack(s.entries)
+	if aired := s.r.Now.Sub(s.now.solvent); cleared && aired < 10*time.Minute {
+		return fmt.Sprintf("%s after the last solvent", aired)
+	}
+	return ""
+}
+
+func wentBack(es []model.Entry) bool {
+	return slices.ContainsFunc(es, func(e model.Entry) bool { return e.Walk != nil && e.Walk.What == walk.Back })
+}
+
+func countsNotNegative(s seen) string {
+	l := s.r.W.Ledger()
+	for _, m := range []map[string]int{l.Out, l.Inside} {
+		for item, n := range m {
+			if n < 0 {
+				return fmt.Sprintf("%d %s", n, item)
+			}
+		}
+	}
+	return ""
+}
+
+// care gives the block and step of care that stand before the person, nil where none do or the step runs
+// under an owned exception.
+func care(s seen) (*model.Procedure, *model.Step) {
+	p := s.r.W.Prompt(s.r.Now)
+	if p.Kind != walk.AskStep || p.Block.Kind != "care" || p.Step.Own {
+		return nil, nil
+	}
+	return p.Block.Proc, p.Step
+}
+
+func careFindsWhatItRequires(s seen) string {
+	b, step := care(s)
+	if b == nil || len(b.Owns) > 0 {
+		return ""
+	}
+	now := s.r.W.Believed
+	if ok, miss := now.Meets(b.Require, s.r.W.Features()); !ok && !changes(b, miss) {
+		return fmt.Sprintf("%s/%s stands with %s %q, it requires %q", b.ID, step.Name, miss, now[miss], b.Require[miss])
+	}
+	return ""
+}
+
+// changes tells whether a block's own gates change a variable.
+func changes(b *model.Procedure, v model.Variable) bool {
+	return slices.ContainsFunc(b.Steps, func(s model.Step) bool { return s.Gate == model.State && s.Variable == v || s.Set[string(v)] != "" })
+}
+
+func handsGoInCold(s seen) string {
+	b, step := care(s)
+	if now := s.r.W.Believed; b != nil && b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") && now[model.Heat] != "cold" {
+		return fmt.Sprintf("%s/%s and heat is %s", b.ID, step.Name, now[model.Heat])
+	}
+	return ""
+}
+
+func closesWithNothingOut(s seen) string {
+	l := s.r.W.Ledger()
+	delete(l.Flags, "strand")
+	if s.r.W.Stopped != "" {
+		delete(l.Flags, "lost-piece")
+	}
+	if !l.Empty() {
+		return walk.LedgerLine(l)
+	}
+	return ""
+}

@@ -1,0 +1,166 @@
+package walk_test
+
+import (
+	"maps"
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// shop is the machine as it stands in the workshop, by the test's own account of what the person did and
+// said. It reads the entries alone and shares nothing with what the walk believes.
+type shop struct {
+	power   string            // as last said or done, "" where nobody said
+	vapour  bool              // solvent or gas was used and not aired out
+	solvent time.Time         // last use
+	has     map[string]int    // out of the machine, and with "in:" before it in it
+	flags   map[string]string // loose, wet, parted, lost
+	typed   map[string]int    // numbers typed, by block and step
+	before  []shop            // to go back to
+}
+
+func newShop() shop {
+	return shop{has: map[string]int{}, flags: map[string]string{}, typed: map[string]int{}}
+}
+
+func (p shop) copy() shop {
+	p.has, p.flags, p.typed = maps.Clone(p.has), maps.Clone(p.flags), maps.Clone(p.typed)
+	return p
+}
+
+// bare tells whether nothing is out, in or loose, strands apart.
+func (p shop) bare() bool { return p.holds(nil) == "" }
+
+// holds is the first thing out, in or loose that may not be, "" for none.
+func (p shop) holds(may func(item string) bool) string {
+	for _, k := range slices.Sorted(maps.Keys(p.has)) {
+		if p.has[k] != 0 && (may == nil || !may(k)) {
+			return k
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(p.flags)) {
+		if k != "strand" && (may == nil || !may(k)) {
+			return k
+		}
+	}
+	return ""
+}
+
+// take takes what an answer wrote. Going back is going back to before the latest gate answered.
+func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
+	gate := slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && answered(e.Walk) })
+	next := p.copy()
+	if gate {
+		next.before = append(slices.Clip(p.before), p)
+	}
+	for _, e := range entries {
+		if x := e.Walk; x != nil {
+			next.fact(w, e.At, x)
+		}
+	}
+	return next
+}
+
+func answered(x *model.Walked) bool {
+	return !x.Auto && slices.Contains([]string{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected}, x.What)
+}
+
+func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
+	switch x.What {
+	case walk.Back:
+		if n := len(p.before); n > 0 {
+			solvent := p.solvent
+			*p = p.before[n-1].copy()
+			p.solvent = solvent // what was wiped was wiped
+		}
+	case walk.Resumed:
+		p.before = nil
+	case walk.Said:
+		if x.Variable == model.Power {
+			p.power = x.Answer
+		}
+	case walk.Counted:
+		p.counted(x)
+	case walk.Found:
+		delete(p.flags, "lost-piece")
+	case walk.Passed:
+		p.passed(w, at, x, x.Undone)
+	case walk.Missed:
+		if x.Then == "stop" {
+			p.before = nil
+		} else if slices.Contains([]string{"note", "due", "add", "part"}, x.Then) {
+			p.passed(w, at, x, x.Undone)
+		}
+	}
+}
+
+func (p *shop) counted(x *model.Walked) {
+	if flag, ok := cut(x.Item, "flag:"); ok {
+		if x.Answer == "clear" {
+			delete(p.flags, flag)
+		}
+		return
+	}
+	if x.Number != nil {
+		p.has[x.Item] = int(*x.Number)
+	}
+}
+
+func cut(s, prefix string) (string, bool) {
+	if len(s) < len(prefix) || s[:len(prefix)] != prefix {
+		return s, false
+	}
+	return s[len(prefix):], true
+}
+
+// passed carries out what a step says is done by passing it.
+func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) {
+	s, ok := stepOf(w, x.ID, x.Step)
+	if !ok {
+		return
+	}
+	if x.Number != nil {
+		p.typed[x.ID+"/"+x.Step] = int(*x.Number)
+	}
+	n := func(a model.Amount) int {
+		switch {
+		case a.Count != "":
+			return p.typed[x.ID+"/"+a.Count]
+		case a.Answer:
+			return p.typed[x.ID+"/"+x.Step]
+		}
+		return a.N
+	}
+	for item, a := range s.Out {
+		p.has[item] = max(p.has[item], n(a))
+	}
+	for item, a := range s.In {
+		p.has["in:"+item] = max(p.has["in:"+item], n(a))
+	}
+	if usesSolvent(s) {
+		p.vapour, p.solvent = true, at
+	}
+	if undone {
+		return
+	}
+	for item, a := range s.Back {
+		p.has[item] = max(0, p.has[item]-n(a))
+	}
+	for item, a := range s.Taken {
+		p.has["in:"+item] = max(0, p.has["in:"+item]-n(a))
+	}
+	for name, val := range s.Set {
+		switch {
+		case name == "vapour" || name == "sensor":
+		case val == "" || val == "clear" || val == "dry":
+			delete(p.flags, name)
+		default:
+			p.flags[name] = val
+		}
+	}
+	if s.Gate == model.State && s.Variable == model.Power {
+		p.power = s.Value
+	}
+}
