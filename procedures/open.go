@@ -14,6 +14,9 @@ import (
 func Open(ownDir string) *Library {
 	l := newLibrary()
 	l.hasOwn = ownDir != "" && anyOwn(ownDir)
+	if !l.hasOwn {
+		go builtInHeads() // beside the opening of the data file
+	}
 	l.load = func() {
 		loaded, problems := Load(ownDir)
 		l.byID, l.trees, l.problems = loaded.byID, loaded.trees, problems
@@ -56,5 +59,5 @@ func (l *Library) Heads() []*model.Procedure {
 	if l.load == nil || l.hasOwn {
 		return l.All()
 	}
-	return builtInHeads
+	return builtInHeads()
 }
