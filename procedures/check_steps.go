@@ -146,6 +146,7 @@ func (c *checker) measure(s place) {
 		c.bad(in(s.where, "low"), "low = %s is above high = %s: swap them", plain(*x.Low), plain(*x.High))
 	}
 	c.sameUnit(s)
+	c.temperature(s)
 	n := x.Near
 	if n == nil {
 		return
@@ -168,6 +169,21 @@ func (c *checker) measure(s place) {
 		c.bad(in(s.where, "near"), "ref %q is not an earlier measure: name one, or write \"last\" or \"setting:NAME\"", n.Ref)
 	case to.s.Gate == model.Measure && to.s.Unit != x.Unit:
 		c.bad(in(s.where, "near"), "ref %q is in %s and this in %s: compare like with like", n.Ref, to.s.Unit, x.Unit)
+	}
+}
+
+// temperature checks that a built-in file's quantity in °C is one of the closed list, by which the walk knows what
+// is the machine's heat. An operator's own quantity is a reading of nothing.
+func (c *checker) temperature(s place) {
+	if s.s.Unit != "°C" || c.p.Yours || s.s.Quantity == "" {
+		return
+	}
+	if _, ok := model.TemperatureOf(s.s.Quantity); !ok {
+		var names []string
+		for _, t := range model.Temperatures {
+			names = append(names, t.Quantity)
+		}
+		c.bad(in(s.where, "quantity"), "%s", notOnList("quantity in °C", s.s.Quantity, names))
 	}
 }
 

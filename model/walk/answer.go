@@ -130,17 +130,17 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	x := model.Walked{What: Said, Variable: v, Answer: word}
 	if v == model.Heat {
 		if n, unit, ok := number(text); ok && (unit == "" || degrees(unit)) {
-			if n < leastRead || n > mostRead {
+			if !model.WarmestOf(w.Features()).Possible.Holds(n) {
 				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.", Number(n))
 			}
 			x.Number, x.Unit, x.Answer = &n, "°C", "cold"
-			if n >= coldBelow {
+			if n > coldUpTo {
 				x.Answer = "hot"
 			}
 			return Reply{Facts: []model.Fact{w.walked(x)}}
 		}
 		if word != "hot" {
-			return refuse("Heat is told by a value read: type the warmest of hot end and bed, such as 31 °C, or hot if you cannot read it.")
+			return refuse("Heat is told by a value read: type the warmest of %s, such as 31 °C, or hot if you cannot read it.", w.placesAsked())
 		}
 	}
 	if v == model.Power {
@@ -159,14 +159,6 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
-
-// coldBelow is the reading under which heat counts as cold, °C. ISO 13732-1 puts the burn threshold of
-// metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
-const coldBelow = 45
-
-// What a thermometer at a printer can show, °C (common practice: an unheated room in winter, the hottest
-// hot ends); what lies beyond is a slip or a broken sensor, and proves nothing cold.
-const leastRead, mostRead = -20, 500
 
 func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	if p.Item == lostFlag && strings.EqualFold(text, "found") {

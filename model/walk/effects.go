@@ -33,10 +33,8 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
 		}
 	}
 	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
-		note := Seen{At: at, Note: Number(*a.Number) + " °C"}
-		if w.Believed[model.Heat] == "cold" || (b.Proc.Change != nil && b.Proc.Change.Variable == model.Heat) {
-			w.Seen[model.Heat] = note
-		}
+		t, _ := model.TemperatureOf(s.Quantity)
+		w.readPlaces(t, *a.Number, at)
 	}
 }
 

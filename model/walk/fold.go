@@ -304,11 +304,13 @@ func (w *Walk) leave(s Status, why string) {
 }
 
 func (w *Walk) believe(v model.Variable, val string, at time.Time) {
-	readCold := v == model.Heat && val == "cold" && w.Seen[v].Note != "" // the reading stands with its time
-	if (w.Believed[v] != val || w.Seen[v].At.IsZero()) && !readCold {
+	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val
+	if v == model.Heat {
+		w.settleHeat(val)
+	}
 	w.powered = w.powered || v == model.Power && val == "on"
 	w.airing(at)
 }

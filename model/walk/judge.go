@@ -176,7 +176,7 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	case !sameUnit(unit, s.Unit):
 		return refuse("Type the value in %s, not %s.", s.Unit, unit)
 	}
-	if r := w.badReading(c, s, v); r != "" {
+	if r := orElse(w.badDegree(s, text, v), w.badReading(c, s, v)); r != "" {
 		return w.refusedFact(text, r)
 	}
 	low, high := w.bounds(c, s)

@@ -232,7 +232,7 @@ func first(l model.Ledger, may func(string) bool) string {
 func (w *Walk) statePrompt(v model.Variable) Prompt {
 	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, w.Begun.Settings), Options: slices.Clone(model.Values[v])}
 	if v == model.Heat {
-		p.Unit = "°C"
+		p.Question, p.Unit = "Warmest of "+w.placesAsked()+", read in °C (or hot)?", "°C"
 	}
 	return p
 }
@@ -244,8 +244,6 @@ func stateQuestion(v model.Variable, settings map[string]string) string {
 			return "Power: on, off, or the tag id on the plug in your hand?"
 		}
 		return "Power: on, off or unplugged?"
-	case model.Heat:
-		return "Warmest of hot end and bed, read in °C (or hot)?"
 	case model.Filament:
 		return "Filament in the toolhead: loaded or unloaded?"
 	case model.Cover:

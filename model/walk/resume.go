@@ -36,6 +36,7 @@ func (w *Walk) foldResumed() {
 		}
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
+	w.forgetHeat()
 	w.needs = true
 }
 
@@ -47,7 +48,7 @@ func (w *Walk) rereadCold() {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
-			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldBelow {
+			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldUpTo {
 				delete(w.passed, stepKey(b.key, s.Name))
 			}
 		}
@@ -127,6 +128,12 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	w.Believed[x.Variable] = x.Answer
 	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
+	if x.Variable == model.Heat {
+		w.forgetHeat()
+		if x.Number != nil {
+			w.readPlaces(model.WarmestOf(w.Features()), *x.Number, e.At)
+		}
+	}
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
 	w.implied()
 	w.airing(e.At)

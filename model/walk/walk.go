@@ -108,19 +108,21 @@ type Walk struct {
 	Ended    bool
 	End      *model.Closed
 
-	toAsk    []model.Variable
-	toCount  []string // ledger items and flags to agree after an interruption
-	needs    bool     // the rest has to be planned again before it goes on
-	powered  bool     // power was on at some time here
-	paused   bool
-	pending  []string           // procedures that join at the next boundary
-	limits   bool               // a set-up action went on with something to be renewed
-	lost     string             // a piece that is missing
-	unended  *renewal           // a part renewed whose old one's end is not said yet
-	missing  *missing           // what was counted as lost and is looked for
-	renewals map[string]renewal // by block key: a part said to be renewed, not told of yet
-	parked   map[string]string  // by block key: why a procedure under way waits
-	unproved map[string]bool    // key/step: a proof that was seen to fail
+	toAsk     []model.Variable
+	toCount   []string // ledger items and flags to agree after an interruption
+	needs     bool     // the rest has to be planned again before it goes on
+	powered   bool     // power was on at some time here
+	paused    bool
+	pending   []string               // procedures that join at the next boundary
+	limits    bool                   // a set-up action went on with something to be renewed
+	degrees   map[model.Place]degree // read since it last grew hot
+	hotAsRead bool                   // it is believed hot by a reading alone
+	lost      string                 // a piece that is missing
+	unended   *renewal               // a part renewed whose old one's end is not said yet
+	missing   *missing               // what was counted as lost and is looked for
+	renewals  map[string]renewal     // by block key: a part said to be renewed, not told of yet
+	parked    map[string]string      // by block key: why a procedure under way waits
+	unproved  map[string]bool        // key/step: a proof that was seen to fail
 
 	passed  map[string]bool // key/step
 	answers map[string]Answered
@@ -232,7 +234,7 @@ func (w *Walk) refold(entries []model.Entry) {
 	*w = Walk{
 		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
+		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
 	}
 	for _, e := range entries {
 		w.fold(e)

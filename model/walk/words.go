@@ -232,7 +232,7 @@ func (s *Summary) entry(w *Walk, e model.Entry) {
 
 // coldProof tells a reading that only proved a part cold: it says nothing afterwards.
 func coldProof(v *model.Measured) bool {
-	return v.Unit == "°C" && v.Low != nil && *v.Low == 0 && v.High != nil && *v.High == coldBelow
+	return v.Unit == "°C" && v.Low != nil && *v.Low == 0 && v.High != nil && *v.High == coldUpTo
 }
 
 // reading keeps the last value read under a name.

@@ -1,0 +1,100 @@
+package walk
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// coldUpTo is the reading up to which heat counts as cold, °C. ISO 13732-1 puts the burn threshold of
+// metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
+const coldUpTo = 45
+
+// degree is one reading of a place, °C.
+type degree struct {
+	at    time.Time
+	value float64
+}
+
+// readPlaces takes a reading of places of the machine. The warmest place is the machine: over coldUpTo it is hot, and
+// what was seen to be hot by a reading is cold again once every place read is. Heat that came by a set-up action, by
+// what a procedure leaves, or that was said, is cold again only by those.
+func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
+	for _, p := range t.Places {
+		w.degrees[p] = degree{at, v}
+	}
+	warm, ok := w.warmest()
+	if !ok || len(t.Places) == 0 {
+		return
+	}
+	w.Seen[model.Heat] = warm.seen()
+	switch hot := warm.value > coldUpTo; {
+	case hot && w.Believed[model.Heat] != "hot":
+		w.Believed[model.Heat], w.hotAsRead = "hot", true
+	case !hot && w.hotAsRead:
+		w.Believed[model.Heat], w.hotAsRead = "cold", false
+	}
+}
+
+// warmest is the reading of the warmest place, of those read since it last grew hot.
+func (w *Walk) warmest() (d degree, ok bool) {
+	for _, p := range model.Places {
+		if x, has := w.degrees[p]; has && (!ok || x.value > d.value) {
+			d, ok = x, true
+		}
+	}
+	return d, ok
+}
+
+// settleHeat goes on from heat that is believed by more than a reading: grown hot, no reading of before says anything;
+// grown cold, none of when it was hot does, and what was read cold stands with its time.
+func (w *Walk) settleHeat(is string) {
+	if is == "hot" {
+		w.forgetHeat()
+		return
+	}
+	w.hotAsRead = false
+	for p, d := range w.degrees {
+		if d.value > coldUpTo {
+			delete(w.degrees, p)
+		}
+	}
+	if d, ok := w.warmest(); ok {
+		w.Seen[model.Heat] = d.seen()
+	}
+}
+
+// seen is the reading as it is shown.
+func (d degree) seen() Seen { return Seen{At: d.at, Note: Number(d.value) + " °C"} }
+
+// forgetHeat drops every reading: the machine heats, or nobody knows what it did since.
+func (w *Walk) forgetHeat() {
+	clear(w.degrees)
+	w.hotAsRead = false
+}
+
+// badDegree tells why a value in °C is not taken, "" where it is. What is only unusual is taken when given twice.
+func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
+	if s.Unit != "°C" {
+		return ""
+	}
+	t, _ := model.TemperatureOf(s.Quantity)
+	switch {
+	case !t.Possible.Holds(v):
+		return fmt.Sprintf("%s °C cannot be: read it again.", Number(v))
+	case !t.Usual.Holds(v) && w.again != text:
+		return fmt.Sprintf("%s °C is unusual for a %s: read it again. If it is right, type it once more.", Number(v), t.Quantity)
+	}
+	return ""
+}
+
+// placesAsked names the places a machine is hot at: "hot end, bed and chamber".
+func (w *Walk) placesAsked() string {
+	var names []string
+	for _, p := range model.PlacesOn(w.Features()) {
+		names = append(names, string(p))
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}

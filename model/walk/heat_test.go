@@ -1,0 +1,112 @@
+package walk_test
+
+import (
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// reading answers a step with one value, twice where it is asked again.
+func reading(t *testing.T, r *walktest.Run, id, step, value string) {
+	t.Helper()
+	reach(t, r, id, step)
+	for range 2 {
+		if s := r.W.Step(); s != nil && s.Name == step && r.W.Block().ID == id {
+			say(t, r, value)
+		}
+	}
+}
+
+// Only what is read at hot end, bed, chamber or heated changer is the machine's temperature.
+func TestWhatIsNotTheMachineIsNoTemperatureOfIt(t *testing.T) {
+	lib := library(t)
+	for _, x := range []struct {
+		id, step, value string
+		ids             []string
+	}{
+		{"camera-clean", "probe", "39", []string{"camera-clean"}},
+		{"heater-ohms", "room", "19.5", []string{"heater-ohms"}},
+		{"filter-swap", "probe", "17", []string{"filter-swap"}},
+		{"chute-clear", "probe", "16", []string{"chute-clear"}},
+	} {
+		r := begin(t, lib, machine(lib, "full"), x.ids...)
+		reach(t, r, x.id, x.step)
+		was := r.W.Seen[model.Heat]
+		reading(t, r, x.id, x.step, x.value)
+		if now := r.W.Seen[model.Heat]; now != was {
+			t.Errorf("%s/%s: %s °C became the machine's temperature: %q", x.id, x.step, x.value, now.Note)
+		}
+	}
+}
+
+// How far a hot end strays from its target is no temperature, and the sensor's proof neither.
+func TestADifferenceIsNoTemperature(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "heater-ohms")
+	for {
+		reach(t, r, "switch-on", "sensor-idle")
+		was := r.W.Seen[model.Heat]
+		say(t, r, "0")
+		if now := r.W.Seen[model.Heat]; now != was {
+			t.Errorf("a difference of 0 °C became the machine's temperature: %q", now.Note)
+		}
+		return
+	}
+}
+
+func TestTheWarmestPlaceIsTheMachine(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reading(t, r, "cool", "hot-end", "38")
+	reading(t, r, "cool", "bed", "44")
+	reading(t, r, "cool", "chamber", "30")
+	if note := r.W.Seen[model.Heat].Note; note != "44 °C" {
+		t.Errorf("hot end 38, bed 44, chamber 30: the machine is shown at %q", note)
+	}
+	reading(t, r, "cover-off", "probe", "31")
+	if note := r.W.Seen[model.Heat].Note; note != "44 °C" {
+		t.Errorf("the bed was read at 44 and the hot end now at 31: the machine is shown at %q", note)
+	}
+}
+
+// Heat inside an owned stretch is heat: it is believed as read, and cold again only once it is read cold.
+func TestHeatReadInAnOwnedStretchIsBelieved(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, machineKinds[1]...)
+	r := begin(t, lib, m, "nozzle-swap")
+	reach(t, r, "nozzle-swap", "power-on")
+	if r.W.Believed[model.Heat] != "cold" {
+		t.Fatalf("before it heats it is %s", r.W.Believed[model.Heat])
+	}
+	reading(t, r, "nozzle-swap", "heat-lined", "235")
+	if r.W.Believed[model.Heat] != "hot" {
+		t.Errorf("the hot end was read at 235 °C and is believed %s", r.W.Believed[model.Heat])
+	}
+	reading(t, r, "nozzle-swap", "cool", "40")
+	if r.W.Believed[model.Heat] != "cold" {
+		t.Errorf("it was read cold and is believed %s", r.W.Believed[model.Heat])
+	}
+}
+
+// A room at 1 or 78 °C is a slip: it is asked again, and what no room can have is not taken at all.
+func TestAnOddRoomIsAskedAgain(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "heater-ohms")
+	reach(t, r, "heater-ohms", "room")
+	for _, v := range []string{"1", "78"} {
+		if rep := say(t, r, v); !strings.Contains(rep.Refusal, "again") {
+			t.Errorf("a room at %s °C: %q", v, rep.Refusal)
+		}
+	}
+	if rep := say(t, r, "78"); rep.Refusal == "" {
+		t.Error("a room at 78 °C is taken when given twice")
+	}
+	say(t, r, "1")
+	say(t, r, "1")
+	if s := r.W.Step(); s.Name != "block" {
+		t.Errorf("a cold room typed twice is not taken: %s", walk.StateLine(r.W))
+	}
+}
