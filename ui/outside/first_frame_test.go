@@ -1,4 +1,4 @@
-package main
+package outside
 
 import (
 	"bytes"
@@ -17,7 +17,7 @@ import (
 func BenchmarkFirstFrame(b *testing.B) {
 	dir := b.TempDir()
 	oilcan, empty := filepath.Join(dir, "oilcan"), filepath.Join(dir, "empty")
-	build(b, oilcan, ".")
+	build(b, oilcan, root)
 	build(b, empty, "./testdata/empty")
 	made := exec.Command(oilcan, "demo", "--print")
 	made.Env = append(os.Environ(), "TMPDIR="+dir)

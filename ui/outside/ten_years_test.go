@@ -1,4 +1,4 @@
-package main
+package outside
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package main
+package outside
 
 import (
 	"errors"
@@ -19,12 +19,17 @@ import (
 // TestScripts runs the program from outside, with a home, a clock and a data file of its own for each
 // script.
 func TestScripts(t *testing.T) {
+	bin, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join("ui", "command", "testdata", "script"),
+		Dir:                 filepath.Join("..", "command", "testdata", "script"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			home := filepath.Join(e.WorkDir, "home")
+			e.Setenv("PATH", filepath.Dir(bin)+string(filepath.ListSeparator)+e.Getenv("PATH"))
 			e.Setenv("HOME", home)
 			e.Setenv("TMPDIR", e.WorkDir)
 			for k, v := range map[string]string{"TZ": "UTC", "LANG": "C.UTF-8", "TERM": "xterm-256color", "USER": "ada",

@@ -1,0 +1,120 @@
+package outside
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// TestVersionWritesNoQuery starts the real program on a terminal: it must not ask the terminal anything
+// before it is known that a screen is wanted, since an answer that does not come costs seconds.
+func TestVersionWritesNoQuery(t *testing.T) {
+	out, err := onTerminal(t, "", nil, "--version")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(out, "\x1b") {
+		t.Errorf("--version writes an escape sequence: %q", out)
+	}
+	if !strings.HasPrefix(out, "oilcan ") {
+		t.Errorf("--version writes %q", out)
+	}
+}
+
+// TestDemoSignalled ends the demo by a signal as soon as its folder is there: nothing is left.
+func TestDemoSignalled(t *testing.T) {
+	bin, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		t.Run(s.String(), func(t *testing.T) {
+			dir := t.TempDir()
+			cmd := exec.Command(bin, "demo")
+			cmd.Env = append(os.Environ(), "TMPDIR="+dir)
+			if err := cmd.Start(); err != nil {
+				t.Fatal(err)
+			}
+			ended := make(chan error, 1)
+			go func() { ended <- cmd.Wait() }()
+			made := func() bool {
+				found, _ := filepath.Glob(filepath.Join(dir, "oilcan-demo-*", "demo.oilcan"))
+				return len(found) > 0
+			}
+			for !made() {
+				select {
+				case err := <-ended:
+					t.Skip("it was over before the signal: ", err)
+				default:
+				}
+			}
+			_ = cmd.Process.Signal(s) // it may be over by now
+			<-ended
+			if left, _ := os.ReadDir(dir); len(left) > 0 {
+				t.Errorf("%s is left", left[0].Name())
+			}
+		})
+	}
+}
+
+// TestMachineForm answers the guided form, with every kind of answer that cannot be in between.
+func TestMachineForm(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	env := []string{"OILCAN_FILE=" + file, "OILCAN_NOW=2026-11-25T09:14:00Z", "TZ=UTC", "NO_COLOR=1"}
+	answers := []string{
+		"", "Heron", // no name, then one
+		"9", "1 2", "1", // enclosed or not: none of them, both, enclosed
+		"corexy", "", // core-XY; nothing else built in
+		"rods-steel", "Bush-Ball", "3", "don't know", // rods, bushings; lead screws, nuts
+		"", "2", "", "", // belts, extruder, nozzle, sensor
+		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
+		"p",                          // production
+		"1,200", "lots", "3400", "-", // hours, changes, starts
+	}
+	out, err := onTerminal(t, strings.Join(answers, "\n")+"\n\nsomeday\nyesterday\n\ns\n", env, "machine", "add")
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	for _, want := range []string{
+		"the machine needs a name: give one of 1 to 40 characters",
+		`"9" is none of them: type a number from 1 to 2`,
+		"only one of them can be: type one number",
+		"lid-changer needs changer too: add it, or leave lid-changer out",
+		`"lots" is no number: write one like 1234 or 12.5`,
+		`"someday" is no date: `,
+		"Heron added, production duty",
+	} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the form never says %q:\n%s", want, out)
+		}
+	}
+	list, err := onTerminal(t, "", env, "machine", "list")
+	if err != nil || !strings.Contains(list, "Heron  production  1,200 h, 3,400 changes") {
+		t.Errorf("machine list says %q, %v", list, err)
+	}
+	json, _ := onTerminal(t, "", env, "machine", "list", "--json")
+	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "bush-ball", "remote-drive", "cutter", "sock", "changer"} {
+		if !strings.Contains(json, `"`+want+`"`) {
+			t.Errorf("the machine lacks %s: %s", want, json)
+		}
+	}
+}
+
+// TestFormLeftHalfway ends the input in the middle: nothing is saved.
+func TestFormLeftHalfway(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	const endOfInput = "\x04"
+	out, err := onTerminal(t, "Teal\n1\n"+endOfInput, []string{"OILCAN_FILE=" + file}, "machine", "add")
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != 2 || !strings.Contains(out, "the input ended before the last answer: nothing was saved") {
+		t.Errorf("the form left halfway ends with %v:\n%s", err, out)
+	}
+	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a data file was made: %v", err)
+	}
+}
