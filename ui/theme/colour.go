@@ -1,69 +1,74 @@
 package theme
 
-import "strconv"
+import (
+	"strings"
+	"sync"
 
-// colour is one role in every profile. RGB and palette index are chosen by hand; each text colour keeps
-// at least 4.5:1 (WCAG 2.2, 1.4.3) against the background it is made for, which the tests compute.
-type colour struct {
-	attr  string // SGR attributes kept without colours: 1 bold, 7 reverse
-	basic string // SGR of the 16-colour profile
-	fg    int    // 0xRRGGBB, -1 none
-	bg    int
-	fg256 int // palette index, 0 none
-	bg256 int
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+)
+
+// ink is one colour in every profile: RGB, palette index, and the number of the 16 colours. What is empty is no
+// colour in that profile. The tones are chosen by hand; each text colour keeps at least 4.5:1 (WCAG 2.2, 1.4.3)
+// against the background it is made for, which the tests compute.
+func ink(rgb, palette, basic string) lipgloss.CompleteColor {
+	return lipgloss.CompleteColor{TrueColor: rgb, ANSI256: palette, ANSI: basic}
 }
 
-func (c colour) palette() string {
-	s := ""
-	if c.fg256 > 0 {
-		s = "38;5;" + strconv.Itoa(c.fg256)
-	}
-	if c.bg256 > 0 {
-		s = join(s, "48;5;"+strconv.Itoa(c.bg256))
-	}
-	return s
-}
+// bare and bold are what the roles are made from.
+var (
+	bare = lipgloss.NewStyle()
+	bold = bare.Bold(true)
+)
 
-func (c colour) rgb() string {
-	s := ""
-	if c.fg256 > 0 {
-		s = "38;2;" + triple(c.fg)
-	}
-	if c.bg256 > 0 {
-		s = join(s, "48;2;"+triple(c.bg))
-	}
-	return s
-}
-
-func triple(v int) string {
-	return strconv.Itoa(v>>16) + ";" + strconv.Itoa(v>>8&0xff) + ";" + strconv.Itoa(v&0xff)
-}
-
-// colours is one set, for a dark or a light background.
-type colours struct{ accent, dim, due, past colour }
+// colours is one set of roles, for a dark or a light background.
+type colours struct{ accent, dim, due, past lipgloss.Style }
 
 // With 16 colours nobody knows the real tones: there is no dim there, and on light backgrounds amber is
 // written black on yellow, since yellow on white cannot be read.
-var darkColours = colours{
-	accent: colour{attr: "1", basic: "96", fg: 0x56b4e9, fg256: 74},
-	dim:    colour{fg: 0x9a9a9a, fg256: 246},
-	due:    colour{basic: "93", fg: 0xffb000, fg256: 214},
-	past:   colour{attr: "1", basic: "91", fg: 0xff6b5e, fg256: 203},
-}
-
-var lightColours = colours{
-	accent: colour{attr: "1", basic: "34", fg: 0x005faf, fg256: 25},
-	dim:    colour{fg: 0x606060, fg256: 241},
-	due:    colour{basic: "30;43", fg: 0x8a5a00, fg256: 94},
-	past:   colour{attr: "1", basic: "31", fg: 0xaf0000, fg256: 124},
-}
+var (
+	darkColours = colours{
+		accent: bold.Foreground(ink("#56b4e9", "74", "14")),
+		dim:    bare.Foreground(ink("#9a9a9a", "246", "")),
+		due:    bare.Foreground(ink("#ffb000", "214", "11")),
+		past:   bold.Foreground(ink("#ff6b5e", "203", "9")),
+	}
+	lightColours = colours{
+		accent: bold.Foreground(ink("#005faf", "25", "4")),
+		dim:    bare.Foreground(ink("#606060", "241", "")),
+		due:    bare.Foreground(ink("#8a5a00", "94", "0")).Background(ink("", "", "3")),
+		past:   bold.Foreground(ink("#af0000", "124", "1")),
+	}
+)
 
 // The signal words' panels after ANSI Z535.4, from memory: DANGER white on safety red, WARNING black on
 // safety orange, CAUTION black on safety yellow, NOTICE white on safety blue. Sixteen colours have no
 // orange: there WARNING is black on the darker yellow.
 var (
-	danger  = colour{attr: "1", basic: "97;41", fg: 0xffffff, bg: 0xc8102e, fg256: 231, bg256: 160}
-	warning = colour{attr: "1", basic: "30;43", fg: 0x000000, bg: 0xff8200, fg256: 16, bg256: 208}
-	caution = colour{attr: "1", basic: "30;103", fg: 0x000000, bg: 0xffd100, fg256: 16, bg256: 220}
-	notice  = colour{attr: "1", basic: "97;44", fg: 0xffffff, bg: 0x0057b8, fg256: 231, bg256: 25}
+	danger  = bold.Foreground(ink("#ffffff", "231", "15")).Background(ink("#c8102e", "160", "1"))
+	warning = bold.Foreground(ink("#000000", "16", "0")).Background(ink("#ff8200", "208", "3"))
+	caution = bold.Foreground(ink("#000000", "16", "0")).Background(ink("#ffd100", "220", "11"))
+	notice  = bold.Foreground(ink("#ffffff", "231", "15")).Background(ink("#0057b8", "25", "4"))
 )
+
+// profiles are the colour profiles as the styling library knows them.
+var profiles = map[Profile]termenv.Profile{ANSI16: termenv.ANSI, ANSI256: termenv.ANSI256, TrueColour: termenv.TrueColor}
+
+// compiling guards the styling library's profile, which is one for the whole process.
+var compiling sync.Mutex
+
+// compile turns a style into the escape codes that paint it: rendering each text would cost fifty times as much
+// in every frame. Without colours, bold and reverse remain; a plain terminal gets no code at all.
+func (o Options) compile(s lipgloss.Style) Paint {
+	if o.Profile == Plain {
+		return Paint{}
+	}
+	if o.NoColour {
+		s = s.UnsetForeground().UnsetBackground()
+	}
+	compiling.Lock()
+	defer compiling.Unlock()
+	lipgloss.SetColorProfile(profiles[o.Profile])
+	on, _, _ := strings.Cut(s.Render("|"), "|")
+	return Paint{on: on}
+}

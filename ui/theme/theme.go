@@ -1,6 +1,6 @@
 // Package theme is how oilcan looks: a few colours, the gauge drawn as a steel rule, and text made safe
-// for a terminal. Colours are written as SGR sequences by hand: no style is built while a frame is
-// drawn. Colour never stands alone; every state has its word and its shape, and with no colour at all
+// for a terminal. The styles are the styling library's, compiled once into the codes that paint: none is
+// rendered while a frame is drawn. Colour never stands alone; every state has its word and its shape, and with no colour at all
 // nothing is lost.
 package theme
 
@@ -124,36 +124,10 @@ func New(o Options) *Theme {
 	if !o.Dark {
 		c = lightColours
 	}
-	t.Text = TextPaints{Strong: t.paint(colour{attr: "1"}), Dim: t.paint(c.dim), Accent: t.paint(c.accent), Chosen: t.paint(colour{attr: "7"})}
-	t.State = StatePaints{Due: t.paint(c.due), Past: t.paint(c.past), Good: t.paint(colour{attr: "1"})}
-	t.Signal = SignalPaints{Danger: t.paint(danger), Warning: t.paint(warning), Caution: t.paint(caution), Notice: t.paint(notice)}
+	t.Text = TextPaints{Strong: o.compile(bold), Dim: o.compile(c.dim), Accent: o.compile(c.accent), Chosen: o.compile(bare.Reverse(true))}
+	t.State = StatePaints{Due: o.compile(c.due), Past: o.compile(c.past), Good: o.compile(bold)}
+	t.Signal = SignalPaints{Danger: o.compile(danger), Warning: o.compile(warning), Caution: o.compile(caution), Notice: o.compile(notice)}
 	return t
-}
-
-// paint writes a colour for the theme's profile.
-func (t *Theme) paint(c colour) Paint {
-	code := c.attr
-	if !t.NoColour {
-		switch t.Profile {
-		case ANSI16:
-			code = join(code, c.basic)
-		case ANSI256:
-			code = join(code, c.palette())
-		case TrueColour:
-			code = join(code, c.rgb())
-		}
-	}
-	if t.Profile == Plain || code == "" {
-		return Paint{}
-	}
-	return Paint{on: "\x1b[" + code + "m"}
-}
-
-func join(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + ";" + b
 }
 
 // OfState is the paint of a gauge's condition: none for unknown, fresh and wearing.

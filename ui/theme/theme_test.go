@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/lipgloss"
+
 	"bench/oilcan/model"
 )
 
@@ -52,9 +54,10 @@ func TestContrastOracle(t *testing.T) {
 func TestContrast(t *testing.T) {
 	grounds := map[string][]int{"dark": {0x000000, 0x1e1e1e}, "light": {0xffffff, 0xfafafa}}
 	for set, c := range map[string]colours{"dark": darkColours, "light": lightColours} {
-		for role, col := range map[string]colour{"accent": c.accent, "dim": c.dim, "due": c.due, "past": c.past} {
+		for role, st := range map[string]lipgloss.Style{"accent": c.accent, "dim": c.dim, "due": c.due, "past": c.past} {
+			rgb, palette := tones(t, st.GetForeground())
 			for _, bg := range grounds[set] {
-				for kind, fg := range map[string]int{"rgb": col.fg, "palette": indexed(col.fg256)} {
+				for kind, fg := range map[string]int{"rgb": rgb, "palette": indexed(palette)} {
 					if r := contrast(fg, bg); r < 4.5 {
 						t.Errorf("%s %s as %s on %06x: %.2f:1", set, role, kind, bg, r)
 					}
@@ -62,14 +65,32 @@ func TestContrast(t *testing.T) {
 			}
 		}
 	}
-	for word, c := range map[string]colour{"DANGER": danger, "WARNING": warning, "CAUTION": caution, "NOTICE": notice} {
-		if r := contrast(c.fg, c.bg); r < 4.5 {
+	for word, st := range map[string]lipgloss.Style{"DANGER": danger, "WARNING": warning, "CAUTION": caution, "NOTICE": notice} {
+		fg, fg256 := tones(t, st.GetForeground())
+		bg, bg256 := tones(t, st.GetBackground())
+		if r := contrast(fg, bg); r < 4.5 {
 			t.Errorf("%s: %.2f:1", word, r)
 		}
-		if r := contrast(indexed(c.fg256), indexed(c.bg256)); r < 4.5 {
+		if r := contrast(indexed(fg256), indexed(bg256)); r < 4.5 {
 			t.Errorf("%s in the palette: %.2f:1", word, r)
 		}
 	}
+}
+
+// tones gives a colour as 0xRRGGBB and as its palette index.
+func tones(t *testing.T, c lipgloss.TerminalColor) (rgb, palette int) {
+	t.Helper()
+	full, ok := c.(lipgloss.CompleteColor)
+	if !ok {
+		t.Fatalf("%v is not one colour in every profile", c)
+	}
+	if _, err := fmt.Sscanf(full.TrueColor, "#%x", &rgb); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := fmt.Sscan(full.ANSI256, &palette); err != nil {
+		t.Fatal(err)
+	}
+	return rgb, palette
 }
 
 // Colours only repeat: with none, and with no sequences at all, every word is still there.
