@@ -61,7 +61,7 @@ var profiles = []profile{
 	},
 	{
 		name: "Plover", features: []string{"enclosed", "corexy", "top-panel", "rods-steel", "bush-ball", "z-screw", "nut-metal",
-			"belt-springclamp", "direct-drive", "nozzle-unit", "sock", "sensor-ntc", "cutter", "layer-sensor", "lens-glass", "probe",
+			"belt-springclamp", "direct-drive", "metal-hotend", "nozzle-unit", "sock", "sensor-ntc", "cutter", "layer-sensor", "lens-glass", "probe",
 			"changer", "lid-changer", "changer-dryer", "wiper", "chute", "camera", "chamber-filter", "self-check"},
 		duty: model.Home, added: 262,
 		hours: 640, changes: 5200, starts: 220, hoursWeek: 30, jobHours: 6, multi: 0.35, abrasive: 0.5,
@@ -74,7 +74,7 @@ var profiles = []profile{
 	},
 	{
 		name: "Dunlin", features: []string{"enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer", "z-screw", "z-belt", "nut-polymer",
-			"belt-springclamp", "direct-drive", "nozzle-unit", "sock", "sensor-ntc", "probe", "wiper", "camera", "chamber-filter", "self-check"},
+			"belt-springclamp", "direct-drive", "metal-hotend", "nozzle-unit", "sock", "sensor-ntc", "probe", "wiper", "camera", "chamber-filter", "self-check"},
 		duty: model.Home, added: 148,
 		hours: 2210, changes: 1900, starts: 1450, hoursWeek: 17, jobHours: 4,
 		meters:   []model.Meter{model.Hours, model.Starts},
@@ -84,7 +84,7 @@ var profiles = []profile{
 	},
 	{
 		name: "Teal", features: []string{"enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer", "z-screw", "nut-metal",
-			"belt-springclamp", "direct-drive", "nozzle-unit", "sock", "sensor-ntc", "cutter", "layer-sensor", "lens-polymer", "probe",
+			"belt-springclamp", "direct-drive", "metal-hotend", "nozzle-unit", "sock", "sensor-ntc", "cutter", "layer-sensor", "lens-polymer", "probe",
 			"wiper", "chute", "camera", "chamber-filter", "self-check"},
 		duty: model.Production, added: 266,
 		hours: 980, changes: 1500, starts: 620, hoursWeek: 70, jobHours: 5,
@@ -108,7 +108,7 @@ var profiles = []profile{
 			proc: []string{"belts-reset", "rods-wipe", "fans-blow"}, due: true, days: 6}},
 	},
 	{
-		name: "Knot", features: []string{"enclosed", "corexy", "rails", "z-screw", "z-belt", "nut-metal", "belt-manual", "direct-drive",
+		name: "Knot", features: []string{"enclosed", "corexy", "rails", "z-screw", "z-belt", "nut-metal", "belt-manual", "direct-drive", "metal-hotend",
 			"nozzle-threaded", "sensor-pt", "probe", "exhaust", "mains-bed"},
 		duty: model.Home, added: 2,
 	},
