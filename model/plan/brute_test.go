@@ -13,14 +13,34 @@ import (
 // brute finds the best sequence by Dijkstra's method without any bound over everything that was
 // done so far and the state, carrying whole sequences, all by the words of the files: conditions,
 // not bits, and the checker's rules, not the search's.
-func brute(r Request) (value, bool) {
-	seqOf := func(noSetUps bool) (value, bool) {
-		return (&slow{r: r, noSetUps: noSetUps}).best()
+//
+// What is measured stone cold is left out of a sitting that finds the machine hot or has heated it, and where no
+// sequence has it before all heat; where nobody read the heat it is planned from cold.
+func brute(r Request) (best value, left bool, ok bool) {
+	seqOf := func(r Request) (value, bool) {
+		if v, ok := (&slow{r: r, noSetUps: true}).best(); ok {
+			return v, true
+		}
+		return (&slow{r: r}).best()
 	}
-	if v, ok := seqOf(true); ok {
-		return v, true
+	isStone := func(p *model.Procedure) bool { return p.Rung[0].Is == "stone-cold" }
+	rest := r
+	rest.Procedures = slices.DeleteFunc(slices.Clone(r.Procedures), isStone)
+	if len(rest.Procedures) < len(r.Procedures) {
+		if r.Heated || r.Start[model.Heat] == "hot" {
+			v, ok := seqOf(rest)
+			return v, true, ok
+		}
+		if r.Start[model.Heat] == "" {
+			r.Start = r.Start.Clone()
+			r.Start[model.Heat] = "cold"
+		}
 	}
-	return seqOf(false)
+	if v, ok := seqOf(r); ok {
+		return v, false, true
+	}
+	v, ok := seqOf(rest)
+	return v, true, ok
 }
 
 type slow struct {
@@ -34,6 +54,7 @@ type slowNode struct {
 	seq  []*model.Procedure
 	done int
 	c    model.Condition
+	warm bool // it was hot at some time
 	v    value
 }
 
@@ -47,7 +68,7 @@ func (s *slow) best() (value, bool) {
 		}
 	}
 	start := believed(s.r.Features, s.r.Start)
-	queue := []slowNode{{c: start}}
+	queue := []slowNode{{c: start, warm: start[model.Heat] == "hot"}}
 	seen := map[string]bool{}
 	for len(queue) > 0 {
 		at := 0
@@ -67,7 +88,7 @@ func (s *slow) best() (value, bool) {
 				last = p.ID
 			}
 		}
-		key := fmt.Sprint(n.done, last, n.c)
+		key := fmt.Sprint(n.done, last, n.c, n.warm)
 		if seen[key] {
 			continue
 		}
@@ -95,10 +116,12 @@ func (s *slow) closed(c, start model.Condition) bool {
 func (s *slow) next(n slowNode) []slowNode {
 	var out []slowNode
 	try := func(p *model.Procedure, done int) {
-		if breach(s.r.Features, p, n.c) != "" {
+		if breach(s.r.Features, p, n.c) != "" || n.warm && p.Change == nil && p.Rung[0].Is == "stone-cold" {
 			return
 		}
 		m := slowNode{seq: append(slices.Clone(n.seq), p), done: done, c: afterStep(s.r.Features, p, n.c)}
+		m.warm = n.warm || m.c[model.Heat] == "hot" || // proving a sensor asks for heat
+			p.ID == "switch-on" && n.c[model.Sensor] == "unproved"
 		m.v = s.appraise(m.seq)
 		out = append(out, m)
 	}
@@ -153,7 +176,7 @@ func randomRequest(t *rapid.T) Request {
 	if rapid.Bool().Draw(t, "open frame") {
 		r.Features = model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball")
 	}
-	rungs := []string{"hot", "dust", "solvent", "proof", "off-machine", "off-machine", "dust"}
+	rungs := []string{"hot", "dust", "solvent", "proof", "off-machine", "off-machine", "dust", "stone-cold", "opening"}
 	for i := range n {
 		tools := strings.Join(rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"a", "b", "c", "d"}), 0, 3, rapid.ID[string]).Draw(t, "tools"), ",")
 		// Few different ids in an order that is not that of the list, so that ties are common.
@@ -176,6 +199,7 @@ func randomRequest(t *rapid.T) Request {
 		}
 	}
 	r.Locked = rapid.IntRange(0, 7).Draw(t, "locked") == 0
+	r.Heated = rapid.IntRange(0, 9).Draw(t, "heated") == 0
 	return r
 }
 
@@ -185,10 +209,10 @@ func TestAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := randomRequest(t)
 		p, err := Make(r)
-		if err != nil && strings.Contains(err.Error(), "circle") {
+		if err != nil && (strings.Contains(err.Error(), "circle") || strings.Contains(err.Error(), "mend its")) {
 			return
 		}
-		want, ok := brute(r)
+		want, left, ok := brute(r)
 		if !ok {
 			if err == nil {
 				t.Fatalf("no sequence exists, yet the plan is %s", sequence(p))
@@ -197,6 +221,9 @@ func TestAgainstBruteForce(t *testing.T) {
 		}
 		if err != nil {
 			t.Fatalf("%v; there is %v", err, want)
+		}
+		if left != (len(p.Left) > 0) {
+			t.Fatalf("left for another day: %v, want %v", p.Left, left)
 		}
 		got := appraise(stepsOf(r, p))
 		if got.compare(want) != 0 {

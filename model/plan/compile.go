@@ -12,7 +12,7 @@ const quarter = 0.25
 
 // problem makes the ordering problem: goal to end in, moves by state.
 func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
-	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves}
+	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves, stone: m.stone()}
 	end := want(goal, m.fs)
 	for s := range stateCount {
 		p.goal[s] = end.meets(s)
@@ -108,6 +108,9 @@ func (m *sitting) needs(p *model.Procedure) model.Condition {
 
 // contradiction says where a file requires what an interlock forbids.
 func (m *sitting) contradiction(p *model.Procedure) error {
+	if stoneCold(p) && heats(p) {
+		return fmt.Errorf("%s is measured stone cold and heats: mend its rung or what it leaves", p.ID)
+	}
 	g := guard(p, m.fs)
 	for _, v := range model.Variables {
 		if w := p.Require[v]; w != "" && g[v] != "" && !model.Meets(v, g[v], w) && !model.Meets(v, w, g[v]) {
@@ -138,7 +141,7 @@ func (m *sitting) moves() [][]move {
 				continue // there is no power 2
 			}
 			if to, ok := m.act(s, q, require); ok && to != s {
-				moves[s] = append(moves[s], move{i, to})
+				moves[s] = append(moves[s], move{i, to, actHeats(s, q.Change)})
 			}
 		}
 	}
@@ -168,7 +171,7 @@ func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 
 // plan writes a solution out.
 func (m *sitting) plan(sol *solution, goal model.Condition) *Plan {
-	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal,
+	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
 		Cost: float64(costOf(sol.value)) * quarter, Precedence: m.prec.pairs(), Sequence: []Item{}}
 	var have map[string]bool
 	for _, st := range sol.steps {

@@ -163,7 +163,7 @@ func keeps(t *testing.T, l *procedures.Library, fs model.FeatureSet, p *plan.Pla
 		seq = append(seq, q.For(fs, nil))
 		t.Logf("%-20s %5.2f %5.2f  %s", it.ID, it.HandsOn, it.Waiting, it.Why)
 	}
-	for _, err := range []error{plan.Verify(fs, seq, nil), plan.VerifyOrder(seq), plan.VerifyClosed(fs, seq, nil, p.Goal, false)} {
+	for _, err := range []error{plan.Verify(fs, seq, p.Start), plan.VerifyOrder(seq), plan.VerifyClosed(fs, seq, p.Start, p.Goal, false)} {
 		if err != nil {
 			t.Error(err)
 		}

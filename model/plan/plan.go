@@ -18,6 +18,7 @@ type Request struct {
 	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
 	Power      string             // to end with where nothing need be opened; empty: as at the start
 	Locked     bool               // after a stop: nothing may bring power back
+	Heated     bool               // it was heated in this sitting, whatever is read now
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
 }
 
@@ -50,6 +51,7 @@ type Plan struct {
 	Start        model.Condition `json:"start"`    // of the variables the machine has
 	Goal         model.Condition `json:"goal"`     // what must hold at the end; the rest is free
 	Precedence   [][2]string     `json:"precedence"`
+	Left         []Left          `json:"left,omitempty"` // asked for and left for another day
 }
 
 // IDs gives the procedures of the plan in their order, without the set-up actions.
@@ -67,18 +69,18 @@ func (p *Plan) IDs() []string {
 // not fit the machine, one whose require cannot be met, a circle in the precedence. It first tries the
 // procedures on the machine as it stands.
 func Make(r Request) (*Plan, error) {
-	m, err := compile(r)
+	m, err := compile(r, false)
 	if err != nil {
 		return nil, err
 	}
-	goal := m.goal()
-	asIs := goal.Clone()
-	asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
-	sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
-	if err == nil {
-		goal = asIs
-	} else if errors.Is(err, errNoOrder) {
-		sol, err = solve(m.problem(goal, m.moves()), m.limit)
+	sol, goal, err := m.best(r)
+	if errors.Is(err, errNoOrder) && !m.stone().empty() {
+		without, why := compile(r, true)
+		if why == nil {
+			if s, g, e := without.best(r); e == nil {
+				m, sol, goal, err = without, s, g, nil
+			}
+		}
 	}
 	if err != nil {
 		return nil, m.explain(err, goal)
@@ -88,6 +90,20 @@ func Make(r Request) (*Plan, error) {
 		return nil, fmt.Errorf("the plan made breaks a rule and is not shown: %w", err)
 	}
 	return p, nil
+}
+
+// best orders the sitting, on the machine as it stands where that goes, and gives what it ends in.
+func (m *sitting) best(r Request) (*solution, model.Condition, error) {
+	goal := m.goal()
+	asIs := goal.Clone()
+	asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
+	sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
+	if err == nil {
+		goal = asIs
+	} else if errors.Is(err, errNoOrder) {
+		sol, err = solve(m.problem(goal, m.moves()), m.limit)
+	}
+	return sol, goal, err
 }
 
 // sitting is a request with everything resolved for the machine.
@@ -103,10 +119,12 @@ type sitting struct {
 	state    int
 	locked   bool
 	limit    int
+	left     []Left
 }
 
-// compile resolves and checks a request.
-func compile(r Request) (*sitting, error) {
+// compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
+// else must heat before it.
+func compile(r Request, heatFirst bool) (*sitting, error) {
 	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
@@ -137,6 +155,10 @@ func compile(r Request) (*sitting, error) {
 	byID := func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) }
 	slices.SortFunc(m.procs, byID)
 	slices.SortFunc(m.setups, byID)
+	if heatFirst {
+		m.leaveStone("something else of this sitting has to heat before it")
+	}
+	m.leaveHot(&r)
 	if err := m.values(r.Start); err != nil {
 		return nil, err
 	}

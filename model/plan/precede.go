@@ -31,6 +31,9 @@ func precede(procs []*model.Procedure) (*precedence, error) {
 			if ri.Order() >= 0 && rj.Order() >= 0 && ri.Order() < rj.Order() {
 				p.add(i, j, fmt.Sprintf("rung %s before %s", ri, rj))
 			}
+			if stoneCold(r) && heats(q) {
+				p.add(i, j, "stone cold before heat")
+			}
 		}
 		for _, id := range q.After {
 			if i, ok := at[id]; ok {

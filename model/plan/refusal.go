@@ -14,6 +14,7 @@ type Standing struct {
 	Believed model.Condition // a variable not in it is not known, and not known is refused
 	Ledger   model.Ledger
 	Locked   bool     // after a stop, until it is cleared by name
+	Heated   bool     // it was hot at some time of this sitting
 	Opened   []string // ledger names that opening the machine accounts for: see OpenedNames
 }
 
@@ -199,7 +200,11 @@ func (s Standing) Begin(p *model.Procedure) string {
 			return "oil is still wet; wipe it off and change gloves before anything is put back"
 		}
 	}
-	return breach(s.Features, p, believed(s.Features, s.Believed))
+	c := believed(s.Features, s.Believed)
+	if why := breach(s.Features, p, c); why != "" {
+		return why
+	}
+	return breachOfStone(p, s.Heated || c[model.Heat] != "cold")
 }
 
 // blowsOrLens tells by its tools whether a procedure moves air or touches a lens.

@@ -16,6 +16,7 @@ type problem struct {
 	goal    []bool // by state: may it end here
 	actions []action
 	moves   [][]move // by state
+	stone   set      // jobs that no action that heats may come before
 }
 
 // job is one thing to do, once.
@@ -33,7 +34,10 @@ type action struct {
 }
 
 // move is an action that is possible in a state, and where it leads.
-type move struct{ action, to int }
+type move struct {
+	action, to int
+	heats      bool
+}
 
 // step is one step of a solution.
 type step struct {
@@ -126,7 +130,11 @@ type node struct {
 func (s *search) expand(i int32, f func(by int16, to node)) {
 	n := s.nodes[i]
 	left := s.all.minus(n.done)
+	cold := left.meets(s.p.stone)
 	for _, m := range s.p.moves[n.state] {
+		if cold && m.heats {
+			continue
+		}
 		a := &s.p.actions[m.action]
 		to := node{done: n.done, row: n.row, state: int16(m.to), by: int16(^m.action), parent: i}
 		to.g = n.g + pack(a.hands, a.waiting, 1, left.len())

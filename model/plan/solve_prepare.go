@@ -59,7 +59,7 @@ func reachable(p *problem) *problem {
 	for i, s := range met {
 		q.goal[i] = p.goal[s]
 		for _, m := range p.moves[s] {
-			q.moves[i] = append(q.moves[i], move{m.action, number[m.to]})
+			q.moves[i] = append(q.moves[i], move{m.action, number[m.to], m.heats})
 		}
 		for j := range q.jobs {
 			q.jobs[j].to[i] = -1

@@ -14,13 +14,37 @@ import (
 // see VerifyClosed.
 func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condition) error {
 	c := believed(fs, start)
+	warm := c[model.Heat] != "cold"
 	for i, p := range sequence {
-		if why := breach(fs, p, c); why != "" {
+		why := breach(fs, p, c)
+		if why == "" {
+			why = breachOfStone(p, warm)
+		}
+		if why != "" {
 			return fmt.Errorf("step %d, %s: %s", i+1, p.ID, why)
 		}
-		c = afterStep(fs, p, c)
+		after := afterStep(fs, p, c)
+		warm = warm || warms(p, c, after)
+		c = after
 	}
 	return nil
+}
+
+// breachOfStone says why something must not be measured on a machine that was warm in this sitting.
+func breachOfStone(p *model.Procedure, warm bool) string {
+	if warm && p.Kind != model.SetUp && rungOf(p) == "stone-cold" {
+		return "it is measured stone cold, and the machine was hot in this sitting; leave it off overnight first"
+	}
+	return ""
+}
+
+// warms tells whether a step makes the machine hot, at its end or meanwhile. An unproved sensor is proved at
+// switching on, by asking heat of it.
+func warms(p *model.Procedure, c, after model.Condition) bool {
+	e, _ := ExceptionOf(p.ID)
+	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
+	proves := c[model.Power] != "on" && after[model.Power] == "on" && c[model.Sensor] == "unproved"
+	return after[model.Heat] != "cold" || c[model.Heat] != "cold" || maybe || proves || e.Heats && slices.Contains(p.Owns, "power")
 }
 
 // VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer

@@ -35,11 +35,12 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	next := w.after(c, r.Facts)
 	r.Facts = append(r.Facts, w.finished(c, next)...)
 	if next.wantsPlan() {
-		f, texts, err := next.replan(c)
+		p, err := next.replan(c)
 		if err != nil {
 			return Reply{}, err
 		}
-		r.Facts, r.Texts = append(r.Facts, f), texts
+		r.Facts, r.Texts = append(r.Facts, p.Facts...), p.Texts
+		r.Note = strings.TrimSpace(r.Note + " " + p.Note)
 		next = w.after(c, r.Facts)
 	}
 	for i := len(r.Facts) - 1; i >= 0; i-- {
@@ -161,13 +162,13 @@ func (w *Walk) Auto(c Context) (Reply, error) {
 		return Reply{}, nil
 	}
 	if w.needs {
-		f, texts, err := w.planFact(c)
+		p, err := w.planned(c)
 		if err != nil {
 			return Reply{}, err
 		}
-		r, err := w.complete(c, Reply{Facts: []model.Fact{f}})
-		if len(texts) > 0 {
-			r.Texts = texts
+		r, err := w.complete(c, p)
+		if len(p.Texts) > 0 {
+			r.Texts = p.Texts
 		}
 		return r, err
 	}

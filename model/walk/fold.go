@@ -12,6 +12,9 @@ import (
 // by Answer before it was written.
 func (w *Walk) fold(e model.Entry) {
 	if e.Ordinal > 0 {
+		if e.At.Sub(w.LastAt) >= overnight {
+			w.heated = false
+		}
 		w.clock(e)
 		w.Ordinal = max(w.Ordinal, e.Ordinal)
 		w.LastAt, w.LastBy = e.At, e.By

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,10 +13,22 @@ import (
 // metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
 const coldUpTo = 45
 
+// overnight is the break after which a machine left alone counts as stone cold again: a closed chamber with a heavy
+// bed comes down to the room in some hours (from memory).
+const overnight = 8 * time.Hour
+
 // degree is one reading of a place, °C.
 type degree struct {
 	at    time.Time
 	value float64
+}
+
+// StoneCold tells whether something of the session is measured stone cold.
+func (w *Walk) StoneCold() bool {
+	return slices.ContainsFunc(w.Begun.Items, func(r model.BlockRef) bool {
+		p := w.texts[r.Hash]
+		return p != nil && len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold"
+	})
 }
 
 // readPlaces takes a reading of places of the machine. The warmest place is the machine: over coldUpTo it is hot, and
@@ -32,7 +45,7 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	w.Seen[model.Heat] = warm.seen()
 	switch hot := warm.value > coldUpTo; {
 	case hot && w.Believed[model.Heat] != "hot":
-		w.Believed[model.Heat], w.hotAsRead = "hot", true
+		w.Believed[model.Heat], w.hotAsRead, w.heated = "hot", true, true
 	case !hot && w.hotAsRead:
 		w.Believed[model.Heat], w.hotAsRead = "cold", false
 	}
@@ -53,6 +66,7 @@ func (w *Walk) warmest() (d degree, ok bool) {
 func (w *Walk) settleHeat(is string) {
 	if is == "hot" {
 		w.forgetHeat()
+		w.heated = true
 		return
 	}
 	w.hotAsRead = false

@@ -110,3 +110,59 @@ func TestAnOddRoomIsAskedAgain(t *testing.T) {
 		t.Errorf("a cold room typed twice is not taken: %s", walk.StateLine(r.W))
 	}
 }
+
+// order lists the blocks a session went through.
+func order(r *walktest.Run) []string {
+	var ids []string
+	for _, b := range r.W.Blocks {
+		ids = append(ids, b.ID)
+	}
+	return ids
+}
+
+// Heater and sensor are measured before anything heats, though other work of the sitting wants the strand out.
+func TestOhmsAreMeasuredStoneCold(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "heater-ohms", "blade-check")
+	for {
+		if b := r.W.Block(); b != nil && b.ID == "heater-ohms" {
+			break
+		}
+		if b := r.W.Block(); b != nil && (b.ID == "heat" || b.ID == "unload") {
+			t.Fatalf("%s stands before the measurement: %v", b.ID, order(r))
+		}
+		if over, err := r.Step(); err != nil || over {
+			t.Fatal(err, order(r))
+		}
+	}
+	finish(t, r)
+}
+
+// Found hot, it is left for another day: said, and a finding that stands.
+func TestOhmsOfAHotMachineAreLeft(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "heater-ohms", "fans-blow")
+	var said string
+	for r.W.Prompt(r.Now).Kind == walk.AskState {
+		text := walktest.Good(r.W, r.Context(), r.W.Prompt(r.Now))
+		if r.W.Prompt(r.Now).Variable == model.Heat {
+			text = "120"
+		}
+		said += say(t, r, text).Note
+	}
+	if !strings.Contains(said, "left for another day") {
+		t.Errorf("it says %q", said)
+	}
+	finish(t, r)
+	for _, id := range order(r) {
+		if id == "heater-ohms" {
+			t.Errorf("it was measured all the same: %v", order(r))
+		}
+	}
+	for _, e := range r.J.Entries {
+		if e.Finding != nil && e.Finding.Procedure == "heater-ohms" && e.Finding.Kind == "later" {
+			return
+		}
+	}
+	t.Error("no finding says that it is still to be measured")
+}

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
@@ -125,15 +126,15 @@ func (w *Walk) closing() []*model.Procedure {
 }
 
 // replan plans the rest, or asks the state first where what joined needs it and nobody was asked yet.
-func (w *Walk) replan(c Context) (model.Fact, map[string][]byte, error) {
+func (w *Walk) replan(c Context) (Reply, error) {
 	ask, err := w.mustAsk(c)
 	if err != nil {
-		return model.Fact{}, nil, err
+		return Reply{}, err
 	}
 	if ask {
-		return w.walked(model.Walked{What: Resumed, Why: "what joins needs to know how the machine stands"}), nil, nil
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed, Why: "what joins needs to know how the machine stands"})}}, nil
 	}
-	return w.planFact(c)
+	return w.planned(c)
 }
 
 // mustAsk tells whether something ahead requires a state that is not known.
@@ -155,12 +156,12 @@ func (w *Walk) mustAsk(c Context) (bool, error) {
 	return false, nil
 }
 
-// planFact plans the rest from what is believed now. What was to join and cannot is left: it is on record as
-// due, and comes with another session.
-func (w *Walk) planFact(c Context) (model.Fact, map[string][]byte, error) {
+// planned plans the rest from what is believed now. What was to join and cannot is left: it is on record as
+// due, and comes with another session. What is left for another day is a finding, and said.
+func (w *Walk) planned(c Context) (Reply, error) {
 	procs, texts, err := w.remaining(c)
 	if err != nil {
-		return model.Fact{}, nil, err
+		return Reply{}, err
 	}
 	pl, err := w.plan(procs)
 	if err != nil && len(w.pending) > 0 {
@@ -171,9 +172,15 @@ func (w *Walk) planFact(c Context) (model.Fact, map[string][]byte, error) {
 		}
 	}
 	if err != nil {
-		return model.Fact{}, nil, err
+		return Reply{}, err
 	}
-	return w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)}), texts, nil
+	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)})}, Texts: texts}
+	for _, l := range pl.Left {
+		r.Note = strings.TrimSpace(r.Note + " " + l.Why)
+		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "later", Text: l.Why,
+			Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
+	}
+	return r, nil
 }
 
 // plan orders procedures from what is believed. Where vapour is in the air the top has to come off before
@@ -186,7 +193,7 @@ func (w *Walk) plan(procs []*model.Procedure) (*plan.Plan, error) {
 		}
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.setups, Start: start, Locked: w.powerLocked()}
+		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated}
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}

@@ -130,6 +130,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
 	if x.Variable == model.Heat {
 		w.forgetHeat()
+		w.heated = w.heated || x.Answer == "hot"
 		if x.Number != nil {
 			w.readPlaces(model.WarmestOf(w.Features()), *x.Number, e.At)
 		}

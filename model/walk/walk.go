@@ -116,6 +116,7 @@ type Walk struct {
 	pending   []string               // procedures that join at the next boundary
 	limits    bool                   // a set-up action went on with something to be renewed
 	degrees   map[model.Place]degree // read since it last grew hot
+	heated    bool                   // it was hot at some time of this sitting
 	hotAsRead bool                   // it is believed hot by a reading alone
 	lost      string                 // a piece that is missing
 	unended   *renewal               // a part renewed whose old one's end is not said yet

@@ -94,6 +94,9 @@ func (p planPage) write() {
 	p.layOut()
 	p.missing()
 	p.say("")
+	for _, l := range pl.Left {
+		p.say("%s", theme.Safe(l.Why))
+	}
 	p.say("%s", sitting.Proof(pl))
 }
 

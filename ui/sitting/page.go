@@ -21,6 +21,9 @@ func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width 
 	out = append(out, "")
 	out = append(out, layPage(lib, p, width)...)
 	out = append(out, missingPage(p, drawer, width)...)
+	for _, l := range p.Left {
+		out = append(out, theme.Wrap(l.Why, width)...)
+	}
 	return append(out, theme.Wrap(Proof(p), width)...)
 }
 

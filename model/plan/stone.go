@@ -1,0 +1,71 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// What is measured stone cold comes before anything heats in a sitting: a block that was read cold at 45 °C is still
+// 20 °C off the room, and a sensor moves 4 to 5 % a degree. Set-up actions that heat wait until it is done; on a
+// machine that is hot, or was heated in this sitting, it is left for another day.
+
+// Left is a procedure left out of a plan, and why.
+type Left struct {
+	ID  string `json:"id"`
+	Why string `json:"why"` // one sentence: what is in the way and what to do
+}
+
+// stoneCold tells whether a resolved procedure is measured stone cold.
+func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) == "stone-cold" }
+
+// heats tells whether a resolved procedure of care may heat the machine.
+func heats(p *model.Procedure) bool {
+	e, _ := ExceptionOf(p.ID)
+	return e.Heats && slices.Contains(p.Owns, "power") || p.Require[model.Heat] == "hot" ||
+		slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
+}
+
+// actHeats tells whether a set-up action heats in a state: switching on proves an unproved sensor, with heat.
+func actHeats(s int, c *model.Change) bool {
+	_, unproved, _ := bitsOf(model.Sensor, "unproved")
+	return c.Variable == model.Heat && c.To == "hot" || c.Variable == model.Power && c.To == "on" && s&unproved != 0
+}
+
+// leaveHot leaves what is measured stone cold out of a sitting that finds the machine hot, or heated it. Where
+// nobody read it, the sitting is planned for a machine that stood off.
+func (m *sitting) leaveHot(r *Request) {
+	switch {
+	case !slices.ContainsFunc(m.procs, stoneCold):
+	case r.Heated:
+		m.leaveStone("this machine was heated in this sitting")
+	case r.Start[model.Heat] == "hot":
+		m.leaveStone("this machine is hot")
+	case r.Start[model.Heat] == "":
+		r.Start = r.Start.Clone()
+		r.Start[model.Heat] = "cold"
+	}
+}
+
+// leaveStone takes what is measured stone cold out of the sitting.
+func (m *sitting) leaveStone(because string) {
+	m.procs = slices.DeleteFunc(m.procs, func(p *model.Procedure) bool {
+		if !stoneCold(p) {
+			return false
+		}
+		m.left = append(m.left, Left{p.ID, fmt.Sprintf("%s is left for another day: it is measured stone cold, and %s; leave it off overnight.", p.Title, because)})
+		return true
+	})
+}
+
+// stone is the set of jobs that come before any heat.
+func (m *sitting) stone() set {
+	var s set
+	for i, p := range m.procs {
+		if stoneCold(p) {
+			s = s.with(i)
+		}
+	}
+	return s
+}
