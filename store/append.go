@@ -31,8 +31,8 @@ func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	var written []model.Entry
-	err := s.update(func(tx *bolt.Tx) error {
-		b := s.newBatch(tx)
+	err := s.update(func(w writing) error {
+		b := s.newBatch(w)
 		for _, a := range as {
 			if err := b.append(a); err != nil {
 				return err
@@ -50,6 +50,7 @@ func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 // batch is one transaction in the making: what it read, and what it has to write.
 type batch struct {
 	tx    *bolt.Tx
+	w     writing // the same
 	now   time.Time
 	newID func() (string, error)
 	warm  *warm
@@ -72,18 +73,18 @@ const (
 	again // to be folded again at the end
 )
 
-func (s *Store) newBatch(tx *bolt.Tx) *batch {
+func (s *Store) newBatch(w writing) *batch {
 	now := s.now().UTC()
 	b := &batch{
-		tx: tx, warm: &s.warm, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
+		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
 		machines: map[string]bool{}, sessions: map[string]bool{}, last: map[string]uint64{},
 	}
 	b.newID = func() (string, error) {
 		id, err := ulid.New(ulid.Timestamp(now), s.ids)
 		return id.String(), err
 	}
-	tx.Bucket(journalBucket).FillPercent = fullPages
-	tx.Bucket(actionIndex).FillPercent = fullPages
+	w.Bucket(journalBucket).FillPercent = fullPages
+	w.Bucket(actionIndex).FillPercent = fullPages
 	return b
 }
 
@@ -140,7 +141,7 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 	if err != nil {
 		return e, refuse("the entry cannot be written down: %v", err)
 	}
-	if err := journal.Put(key, seal(journalBucket, key, data)); err != nil {
+	if err := b.w.put(journalBucket, key, seal(journalBucket, key, data)); err != nil {
 		return e, err
 	}
 	// Folded is what stands in the journal, so that folding again cannot give another result. What the
@@ -191,7 +192,7 @@ func places(e model.Entry, struck touches) []string {
 
 func (b *batch) index(e model.Entry, p *planned) error {
 	for _, name := range places(e, p.struck) {
-		if err := putIndex(b.tx, machineIndex, indexKey(name, e.Seq)); err != nil {
+		if err := putIndex(b.w, machineIndex, indexKey(name, e.Seq)); err != nil {
 			return err
 		}
 	}
@@ -199,7 +200,7 @@ func (b *batch) index(e model.Entry, p *planned) error {
 		b.sessions[e.Session], b.last[e.Session] = true, e.Seq
 	}
 	if model.ClassOf(e.Kind) == model.Dated {
-		return putIndex(b.tx, actionIndex, indexKey(e.Action, e.Seq))
+		return putIndex(b.w, actionIndex, indexKey(e.Action, e.Seq))
 	}
 	return nil
 }
@@ -211,11 +212,15 @@ func (b *batch) putTexts(texts map[string][]byte) error {
 		if textHash(text) != hash {
 			return refuse("a text was given under the wrong hash %.12s", hash)
 		}
-		bucket, key := b.tx.Bucket(textBucket), []byte(hash)
-		if bucket.Get(key) != nil {
+		key := []byte(hash)
+		have, err := lookup(b.tx, textBucket, key)
+		if err != nil {
+			return err
+		}
+		if have != nil {
 			continue
 		}
-		if err := bucket.Put(key, seal(textBucket, key, text)); err != nil {
+		if err := b.w.put(textBucket, key, seal(textBucket, key, text)); err != nil {
 			return err
 		}
 	}
@@ -269,7 +274,7 @@ func (b *batch) finish() error {
 		if err != nil {
 			return err
 		}
-		if err := putMachine(b.tx, id, m); err != nil {
+		if err := putMachine(b.w, id, m); err != nil {
 			return err
 		}
 	}
@@ -277,7 +282,7 @@ func (b *batch) finish() error {
 		if !b.sessions[id] {
 			continue
 		}
-		if err := b.warm.put(b.tx, id, b.bench.Sessions[id], b.last[id]); err != nil {
+		if err := b.warm.put(b.w, id, b.bench.Sessions[id], b.last[id]); err != nil {
 			return err
 		}
 	}
@@ -289,7 +294,7 @@ func (b *batch) finish() error {
 		b.bench.Drawer, b.drawer = d, folded
 	}
 	if b.drawer == folded {
-		return putDrawer(b.tx, b.bench.Drawer)
+		return putDrawer(b.w, b.bench.Drawer)
 	}
 	return nil
 }

@@ -102,7 +102,7 @@ func copyFile(dst, src string, made time.Time, how access) error {
 		if made.IsZero() {
 			m.Backup = time.Time{}
 		}
-		return writeMeta(tx, m)
+		return writeMeta(writing{Tx: tx}, m)
 	})
 	if err != nil {
 		return err

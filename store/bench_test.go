@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -175,5 +176,32 @@ func fillBench(t testing.TB, s *Store, c *clock, n int) {
 	}
 	if _, err := s.AppendAll(actions); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// BenchmarkFirstWrite is what a run pays before its first write, over the pages of a file walked whole
+// and of one ten times as large, of which the leaves are left.
+func BenchmarkFirstWrite(b *testing.B) {
+	for _, machines := range []int{6, 24, 240} {
+		s, c := newStore(b)
+		fillBench(b, s, c, machines)
+		f, err := os.Open(s.Path())
+		if err != nil {
+			b.Fatal(err)
+		}
+		defer f.Close()
+		h, info, err := preflight(f, false)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(fmt.Sprintf("%d machines", machines), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := new(proof).walk(f, h, info); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(h.pages), "pages")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(h.pages), "ns/page")
+		})
 	}
 }

@@ -262,12 +262,12 @@ func (s *Store) Rebuild() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.tell(transact(s.path, access{write: true}, func(tx *bolt.Tx, _ state) error {
-		return rebuild(tx)
+		return rebuild(writing{Tx: tx})
 	}))
 }
 
-func rebuild(tx *bolt.Tx) error {
-	c := newChecker(tx)
+func rebuild(w writing) error {
+	c := newChecker(w.Tx)
 	c.readJournal()
 	if !c.OK() {
 		return damaged("%s", c.Problems[0])
@@ -276,10 +276,10 @@ func rebuild(tx *bolt.Tx) error {
 		c.expect(e)
 	}
 	for _, name := range [][]byte{machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket} {
-		if err := tx.DeleteBucket(name); err != nil {
+		if err := w.DeleteBucket(name); err != nil {
 			return err
 		}
-		b, err := tx.CreateBucket(name)
+		b, err := w.CreateBucket(name)
 		if err != nil {
 			return err
 		}
@@ -289,28 +289,28 @@ func rebuild(tx *bolt.Tx) error {
 			}
 		}
 	}
-	if err := putBench(tx, model.Fold(c.entries), c.last); err != nil {
+	if err := putBench(w, model.Fold(c.entries), c.last); err != nil {
 		return err
 	}
-	m, err := readMeta(tx)
+	m, err := readMeta(w.Tx)
 	if err != nil {
 		return err
 	}
 	m.Fold = foldNow
-	return writeMeta(tx, m)
+	return writeMeta(w, m)
 }
 
 // putBench writes all snapshots; last names the latest entry of every session.
-func putBench(tx *bolt.Tx, b *model.Bench, last map[string]uint64) error {
+func putBench(w writing, b *model.Bench, last map[string]uint64) error {
 	for id, m := range b.Machines {
-		if err := putMachine(tx, id, m); err != nil {
+		if err := putMachine(w, id, m); err != nil {
 			return err
 		}
 	}
 	for id, n := range last {
-		if err := putSession(tx, id, b.Sessions[id], n); err != nil {
+		if err := putSession(w, id, b.Sessions[id], n); err != nil {
 			return err
 		}
 	}
-	return putDrawer(tx, b.Drawer)
+	return putDrawer(w, b.Drawer)
 }

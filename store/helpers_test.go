@@ -1,6 +1,8 @@
 package store
 
 import (
+	"flag"
+	"math/rand/v2"
 	"path/filepath"
 	"testing"
 	"time"
@@ -114,4 +116,21 @@ func snapshotSize(t testing.TB, s *Store, id string) (n int) {
 		t.Fatal(err)
 	}
 	return n
+}
+
+var seedFlag = flag.Uint64("seed", 0, "of the random tests; 0 takes another one each time, and a test that fails says which")
+
+// seeded gives the random numbers of a test, by the flag seed where it is set.
+func seeded(t testing.TB) *rand.Rand {
+	t.Helper()
+	seed := *seedFlag
+	if seed == 0 {
+		seed = uint64(time.Now().UnixNano())
+	}
+	t.Cleanup(func() {
+		if t.Failed() {
+			t.Logf("to see it again: go test ./store -run '^%s$' -seed %d", t.Name(), seed)
+		}
+	})
+	return rand.New(rand.NewPCG(seed, 1))
 }

@@ -71,12 +71,12 @@ func readMeta(tx *bolt.Tx) (meta, error) {
 	return m, nil
 }
 
-func writeMeta(tx *bolt.Tx, m meta) error {
+func writeMeta(w writing, m meta) error {
 	rec, err := sealJSON(metaBucket, metaKey, m)
 	if err != nil {
 		return err
 	}
-	return tx.Bucket(metaBucket).Put(metaKey, rec)
+	return w.put(metaBucket, metaKey, rec)
 }
 
 // current reads the meta record and refuses what this program cannot work with.
@@ -102,8 +102,8 @@ func indexKey(id string, seq uint64) []byte {
 
 // putIndex writes an index key. Its value is a sum of the key: a key that was changed on the disk
 // would otherwise simply be one that is not found.
-func putIndex(tx *bolt.Tx, bucket, key []byte) error {
-	return tx.Bucket(bucket).Put(key, keySum(bucket, key))
+func putIndex(w writing, bucket, key []byte) error {
+	return w.put(bucket, key, keySum(bucket, key))
 }
 
 func keySum(bucket, key []byte) []byte {
@@ -117,6 +117,9 @@ func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 	var out []uint64
 	c := tx.Bucket(bucket).Cursor()
 	k, v := c.Seek(prefix)
+	if k != nil && bytes.Compare(k, prefix) < 0 {
+		return nil, damaged("the index %s is out of order", bucket)
+	}
 	for ; k != nil; k, v = c.Next() {
 		if !bytes.Equal(v, keySum(bucket, k)) {
 			return nil, damaged("the index %s holds a key that was not written", bucket)
@@ -127,7 +130,7 @@ func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 		out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
 	}
 	c.Seek(prefix)
-	if k, v = c.Prev(); k != nil && (bytes.HasPrefix(k, prefix) || !bytes.Equal(v, keySum(bucket, k))) {
+	if k, v = c.Prev(); k != nil && (bytes.Compare(k, prefix) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
 		return nil, damaged("the index %s is out of order", bucket)
 	}
 	return out, nil

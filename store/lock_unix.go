@@ -3,6 +3,7 @@
 package store
 
 import (
+	"errors"
 	"os"
 	"syscall"
 )
@@ -10,7 +11,8 @@ import (
 // unlock gives up the lock bbolt took; closing the file alone does not while it is mapped.
 func unlock(f *os.File) { _ = syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }
 
-// tryLock takes the lock bbolt takes; false where another process has it.
+// tryLock takes the lock bbolt takes, which the same open file may take again; false where another
+// process has it.
 func tryLock(f *os.File) bool {
-	return syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) == nil
+	return !errors.Is(syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB), syscall.EWOULDBLOCK)
 }

@@ -7,8 +7,9 @@
 //
 // The file is opened for a transaction and released after it, so several programs can work with it
 // in turn; each waits up to two seconds for the other. Every record carries a checksum, because bbolt
-// reads a flipped bit back as a wrong value. A damaged file gives ErrDamaged, never a panic, and is
-// never replaced by an empty one.
+// reads a flipped bit back as a wrong value, and before its first write to a file a run walks its pages,
+// because bbolt believes what they say of each other. A damaged file gives ErrDamaged, never a panic, and
+// is never replaced by an empty one, nor written to.
 package store
 
 import (
@@ -42,10 +43,11 @@ type Store struct {
 
 	wait time.Duration // for the lock; zero is lockWait
 
-	mu   sync.Mutex
-	ids  *ulid.MonotonicEntropy
-	seen cache
-	warm warm
+	mu    sync.Mutex
+	ids   *ulid.MonotonicEntropy
+	seen  cache
+	warm  warm
+	proof proof
 }
 
 // Open opens the data file, creating it and its folder where there is none, migrating it where an
@@ -84,19 +86,20 @@ func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
 }
 
 // update runs a writing transaction: all of it is on the disk when it returns nil, or none.
-func (s *Store) update(fn func(tx *bolt.Tx) error) error {
-	return s.tell(transact(s.path, access{write: true, wait: s.wait}, func(tx *bolt.Tx, _ state) error {
+func (s *Store) update(fn func(w writing) error) error {
+	return s.tell(transact(s.path, access{write: true, wait: s.wait, proof: &s.proof}, func(tx *bolt.Tx, st state) error {
+		w := writing{tx, st.guard}
 		m, err := s.current(tx)
 		if err != nil {
 			return err
 		}
 		if !m.Backup.IsZero() { // a copy that is worked with is no backup any more
 			m.Backup = time.Time{}
-			if err := writeMeta(tx, m); err != nil {
+			if err := writeMeta(w, m); err != nil {
 				return err
 			}
 		}
-		return fn(tx)
+		return fn(w)
 	}))
 }
 
@@ -149,7 +152,7 @@ func create(path string, version int, now time.Time) error {
 				return err
 			}
 		}
-		return writeMeta(tx, meta{App: appID, Schema: version, Fold: foldNow, Created: now.UTC()})
+		return writeMeta(writing{Tx: tx}, meta{App: appID, Schema: version, Fold: foldNow, Created: now.UTC()})
 	})
 	if e := db.Close(); err == nil {
 		err = e

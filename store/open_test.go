@@ -221,19 +221,19 @@ func TestOtherFold(t *testing.T) {
 	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 5), counted("blade", 3)}})
 	spoil := func(version int) {
 		t.Helper()
-		err := s.update(func(tx *bolt.Tx) error {
-			m, err := readMeta(tx)
+		err := s.update(func(w writing) error {
+			m, err := readMeta(w.Tx)
 			if err != nil {
 				return err
 			}
 			m.Fold = version
-			if err := writeMeta(tx, m); err != nil {
+			if err := writeMeta(w, m); err != nil {
 				return err
 			}
 			return errors.Join(
-				putSnapshot(tx, machineBucket, id, machineSnapshot{version, &model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}}, false),
-				putSnapshot(tx, sessionBucket, session, sessionRecord{version, 2, &model.Session{ID: session, Title: "stale"}}, false),
-				putSnapshot(tx, machineBucket, drawerKey, drawerSnapshot{version, model.Drawer{}}, false))
+				putSnapshot(w, machineBucket, id, machineSnapshot{version, &model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}}, false),
+				putSnapshot(w, sessionBucket, session, sessionRecord{version, 2, &model.Session{ID: session, Title: "stale"}}, false),
+				putSnapshot(w, machineBucket, drawerKey, drawerSnapshot{version, model.Drawer{}}, false))
 		})
 		if err != nil {
 			t.Fatal(err)

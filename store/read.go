@@ -277,7 +277,10 @@ func (s *Store) Text(hash string) ([]byte, error) {
 	defer s.mu.Unlock()
 	var out []byte
 	err := s.view(func(tx *bolt.Tx, _ state) error {
-		v := tx.Bucket(textBucket).Get([]byte(hash))
+		v, err := lookup(tx, textBucket, []byte(hash))
+		if err != nil {
+			return err
+		}
 		if v == nil {
 			return refuse("no text with the hash %.12s is stored: run oilcan check", hash)
 		}

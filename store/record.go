@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+
+	bolt "go.etcd.io/bbolt"
 )
 
 // A record is what stands under one key: format version (1 byte), packing (1 byte), CRC-32C of
@@ -25,6 +27,34 @@ const (
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// lookup gives the record under a key, nil where there is none. A key that was changed on the disk would
+// simply be one that is not found, so what stands on both sides of where it should be is checked: it must
+// be other keys, in order, with the records that were written under them.
+func lookup(tx *bolt.Tx, bucket, key []byte) ([]byte, error) {
+	if v := tx.Bucket(bucket).Get(key); v != nil {
+		return v, nil
+	}
+	c := tx.Bucket(bucket).Cursor()
+	k, v := c.Seek(key)
+	if k != nil && bytes.Compare(k, key) <= 0 {
+		return nil, damaged("the keys of %s are out of order", bucket)
+	}
+	if k != nil {
+		if _, err := unseal(bucket, k, v); err != nil {
+			return nil, err
+		}
+	}
+	c.Seek(key)
+	if k, v = c.Prev(); k == nil {
+		return nil, nil
+	}
+	if bytes.Compare(k, key) >= 0 {
+		return nil, damaged("the keys of %s are out of order", bucket)
+	}
+	_, err := unseal(bucket, k, v)
+	return nil, err
+}
 
 // seal makes a record of some content.
 func seal(bucket, key, content []byte) []byte {

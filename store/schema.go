@@ -60,7 +60,7 @@ func (s *Store) migrate(from int) error {
 				return err
 			}
 			m.Schema = v + 1
-			return writeMeta(tx, m)
+			return writeMeta(writing{Tx: tx}, m)
 		})
 		if err != nil {
 			return fmt.Errorf("the data file could not be brought from schema %d to %d; a copy of it is %s: %w", v, v+1, kept, err)

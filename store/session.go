@@ -27,44 +27,48 @@ type sessionRecord struct {
 }
 
 // load is loadSession with a memory. The session given may be changed by the caller.
-func (w *warm) load(tx *bolt.Tx, id string) (*model.Session, uint64, error) {
+func (m *warm) load(tx *bolt.Tx, id string) (*model.Session, uint64, error) {
 	v := tx.Bucket(sessionBucket).Get([]byte(id))
-	if v != nil && w.session != nil && w.session.ID == id && bytes.Equal(v, w.sessionRaw) {
-		s := *w.session
+	if v != nil && m.session != nil && m.session.ID == id && bytes.Equal(v, m.sessionRaw) {
+		s := *m.session
 		s.Latched = maps.Clone(s.Latched)
-		return &s, w.last, nil
+		return &s, m.last, nil
 	}
 	return loadSession(tx, id)
 }
 
 // put is putSession, and remembers what it wrote.
-func (w *warm) put(tx *bolt.Tx, id string, s *model.Session, last uint64) error {
-	w.session = nil
-	if err := putSession(tx, id, s, last); err != nil || s == nil {
+func (m *warm) put(w writing, id string, s *model.Session, last uint64) error {
+	m.session = nil
+	if err := putSession(w, id, s, last); err != nil || s == nil {
 		return err
 	}
-	w.sessionRaw, w.session, w.last = bytes.Clone(tx.Bucket(sessionBucket).Get([]byte(id))), s, last
+	m.sessionRaw, m.session, m.last = bytes.Clone(w.Bucket(sessionBucket).Get([]byte(id))), s, last
 	return nil
 }
 
-func putSession(tx *bolt.Tx, id string, s *model.Session, last uint64) error {
-	if err := putSnapshot(tx, sessionBucket, id, sessionRecord{foldNow, last, s}, s == nil); err != nil || s != nil {
+func putSession(w writing, id string, s *model.Session, last uint64) error {
+	if err := putSnapshot(w, sessionBucket, id, sessionRecord{foldNow, last, s}, s == nil); err != nil || s != nil {
 		return err
 	}
 	rec, err := sealJSON(closedBucket, []byte(id), last)
 	if err != nil {
 		return err
 	}
-	return tx.Bucket(closedBucket).Put([]byte(id), rec)
+	return w.put(closedBucket, []byte(id), rec)
 }
 
 // loadSession gives a begun session, nil where it is closed or there is none, and the place of the
 // session's latest entry, 0 where there is none.
 func loadSession(tx *bolt.Tx, id string) (s *model.Session, last uint64, err error) {
-	if v := tx.Bucket(sessionBucket).Get([]byte(id)); v != nil {
+	v, err := lookup(tx, sessionBucket, []byte(id))
+	if err != nil {
+		return nil, 0, err
+	}
+	if v != nil {
 		return decodeSession(tx, id, v)
 	}
-	if v := tx.Bucket(closedBucket).Get([]byte(id)); v != nil {
+	if v, err = lookup(tx, closedBucket, []byte(id)); v != nil {
 		err = unsealJSON(closedBucket, []byte(id), v, &last)
 	}
 	return nil, last, err

@@ -26,9 +26,9 @@ var countKey = []byte(countName)
 // loadMachine gives a machine's snapshot, folded again where another fold made it; nil where there is
 // none.
 func loadMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
-	v := tx.Bucket(machineBucket).Get([]byte(id))
+	v, err := lookup(tx, machineBucket, []byte(id))
 	if v == nil {
-		return nil, nil
+		return nil, err
 	}
 	return decodeMachine(tx, id, v)
 }
@@ -59,9 +59,9 @@ func (s machineSnapshot) settle(tx *bolt.Tx, id string) (*model.Machine, error) 
 }
 
 func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
-	v := tx.Bucket(machineBucket).Get([]byte(drawerKey))
+	v, err := lookup(tx, machineBucket, []byte(drawerKey))
 	if v == nil {
-		return model.Drawer{}, nil
+		return model.Drawer{}, err
 	}
 	var s drawerSnapshot
 	if err := unsealJSON(machineBucket, []byte(drawerKey), v, &s); err != nil {
@@ -77,37 +77,38 @@ func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
 }
 
 // putSnapshot writes a snapshot, or removes it where gone.
-func putSnapshot(tx *bolt.Tx, bucket []byte, id string, v any, gone bool) error {
-	b, key := tx.Bucket(bucket), []byte(id)
-	was := b.Get(key) != nil
+func putSnapshot(w writing, bucket []byte, id string, v any, gone bool) error {
+	key := []byte(id)
+	was := w.Bucket(bucket).Get(key) != nil
 	if gone {
 		if !was {
 			return nil
 		}
-		return errors.Join(b.Delete(key), countSnapshots(tx, bucket, -1))
+		return errors.Join(w.remove(bucket, key), countSnapshots(w, bucket, -1))
 	}
 	rec, err := sealJSON(bucket, key, v)
 	if err != nil {
 		return err
 	}
 	if !was {
-		if err := countSnapshots(tx, bucket, 1); err != nil {
+		if err := countSnapshots(w, bucket, 1); err != nil {
 			return err
 		}
 	}
-	return b.Put(key, rec)
+	return w.put(bucket, key, rec)
 }
 
 // snapshotCount is how many snapshots there must be: one that vanished from a page is noticed by it.
 func snapshotCount(tx *bolt.Tx, bucket []byte) (n int, err error) {
-	if v := tx.Bucket(bucket).Get(countKey); v != nil {
+	v, err := lookup(tx, bucket, countKey)
+	if v != nil {
 		err = unsealJSON(bucket, countKey, v, &n)
 	}
 	return n, err
 }
 
-func countSnapshots(tx *bolt.Tx, bucket []byte, change int) error {
-	n, err := snapshotCount(tx, bucket)
+func countSnapshots(w writing, bucket []byte, change int) error {
+	n, err := snapshotCount(w.Tx, bucket)
 	if err != nil {
 		return err
 	}
@@ -115,15 +116,15 @@ func countSnapshots(tx *bolt.Tx, bucket []byte, change int) error {
 	if err != nil {
 		return err
 	}
-	return tx.Bucket(bucket).Put(countKey, rec)
+	return w.put(bucket, countKey, rec)
 }
 
-func putMachine(tx *bolt.Tx, id string, m *model.Machine) error {
-	return putSnapshot(tx, machineBucket, id, machineSnapshot{foldNow, m}, m == nil)
+func putMachine(w writing, id string, m *model.Machine) error {
+	return putSnapshot(w, machineBucket, id, machineSnapshot{foldNow, m}, m == nil)
 }
 
-func putDrawer(tx *bolt.Tx, d model.Drawer) error {
-	return putSnapshot(tx, machineBucket, drawerKey, drawerSnapshot{foldNow, d}, len(d) == 0)
+func putDrawer(w writing, d model.Drawer) error {
+	return putSnapshot(w, machineBucket, drawerKey, drawerSnapshot{foldNow, d}, len(d) == 0)
 }
 
 // struckActions gives the actions that do not count.

@@ -2,12 +2,14 @@ package store
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"os"
 	"runtime/debug"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+	bolterr "go.etcd.io/bbolt/errors"
 )
 
 // lockWait is how long a transaction waits for another process to finish its own.
@@ -18,12 +20,19 @@ type access struct {
 	write   bool
 	lenient bool // accept one destroyed meta page
 	wait    time.Duration
+	proof   *proof // of the pages, before a write
 }
 
 // state is what a transaction saw of the file.
 type state struct {
-	txid uint64
-	info os.FileInfo
+	txid  uint64
+	info  os.FileInfo
+	guard *guard // of a large file, while it is written
+}
+
+func (a state) of(tx *bolt.Tx) state {
+	a.txid = uint64(tx.ID())
+	return a
 }
 
 // same tells whether both are the same file after the same transaction.
@@ -49,7 +58,7 @@ func transact(path string, how access, fn func(tx *bolt.Tx, st state) error) err
 func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool, err error) {
 	var f *os.File
 	var db *bolt.DB
-	var info os.FileInfo
+	var seen state
 	was := debug.SetPanicOnFault(true)
 	defer debug.SetPanicOnFault(was)
 	defer func() {
@@ -64,7 +73,7 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 		if err != nil {
 			return nil, err
 		}
-		if _, info, err = preflight(g, how.lenient); err != nil {
+		if seen, err = admit(g, path, how, opt.Timeout); err != nil {
 			g.Close()
 			return nil, err
 		}
@@ -73,17 +82,57 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 	}
 	db, err = bolt.Open(path, fileMode, opt)
 	if err != nil {
-		return false, err
+		return errors.Is(err, errMoved), err
 	}
-	now, err := os.Stat(path)
-	moved = err != nil || !os.SameFile(info, now)
+	moved = replaced(path, seen.info)
 	if !moved {
-		err = run(db, how.write, info, fn)
+		err = run(db, how.write, seen, fn)
 	}
 	if e := db.Close(); err == nil && !how.write {
 		err = e
 	}
 	return moved, err
+}
+
+// errMoved: another file lies at the path by now.
+var errMoved = errors.New("the file was replaced")
+
+// admit tells whether bbolt can be trusted with an open file. One that is to be written is locked first,
+// so that what is read of its pages is what bbolt will find.
+func admit(f *os.File, path string, how access, wait time.Duration) (state, error) {
+	if how.write {
+		if err := lock(f, wait); err != nil {
+			return state{}, err
+		}
+		if info, err := f.Stat(); err != nil || replaced(path, info) {
+			return state{}, cmp.Or(err, errMoved)
+		}
+	}
+	h, info, err := preflight(f, how.lenient)
+	if err != nil || !how.write {
+		return state{info: info}, err
+	}
+	guard, err := how.proof.walk(f, h, info)
+	return state{info: info, guard: guard}, err
+}
+
+// replaced tells whether another file, or none, lies at the path.
+func replaced(path string, info os.FileInfo) bool {
+	now, err := os.Stat(path)
+	return err != nil || !os.SameFile(info, now)
+}
+
+// lockPause is how long is waited between two tries at a lock.
+const lockPause = 5 * time.Millisecond
+
+// lock takes the lock bbolt takes, before it does. Where that cannot be, bbolt takes it later.
+func lock(f *os.File, wait time.Duration) error {
+	for start := time.Now(); !tryLock(f); time.Sleep(lockPause) {
+		if time.Since(start) > wait {
+			return bolterr.ErrTimeout
+		}
+	}
+	return nil
 }
 
 // giveUp lets go of a file whose transaction ended in a panic. After a writing one bbolt may hold
@@ -98,11 +147,11 @@ func giveUp(db *bolt.DB, f *os.File, write bool) {
 	}
 }
 
-func run(db *bolt.DB, write bool, info os.FileInfo, fn func(tx *bolt.Tx, st state) error) error {
+func run(db *bolt.DB, write bool, st state, fn func(tx *bolt.Tx, st state) error) error {
 	if write {
-		return db.Update(func(tx *bolt.Tx) error { return fn(tx, state{uint64(tx.ID()), info}) })
+		return db.Update(func(tx *bolt.Tx) error { return fn(tx, st.of(tx)) })
 	}
-	return db.View(func(tx *bolt.Tx) error { return fn(tx, state{uint64(tx.ID()), info}) })
+	return db.View(func(tx *bolt.Tx) error { return fn(tx, st.of(tx)) })
 }
 
 func firstLine(s string) string {
@@ -122,5 +171,5 @@ func peek(path string) (state, error) {
 	}
 	defer f.Close()
 	h, info, err := preflight(f, false)
-	return state{h.txid, info}, err
+	return state{txid: h.txid, info: info}, err
 }
