@@ -80,7 +80,7 @@ func TorqueInSteel(size, class string) (nm float64, ok bool) {
 	d2, d0 := PitchDiameter(size), stressDiameter(t)
 	twist := 1.5 * (d2 / d0) * (t.pitch/(math.Pi*d2) + 1.155*friction)
 	stress := yieldShare * rp / math.Sqrt(1+3*twist*twist)
-	force := stress * math.Pi / 4 * d0 * d0
+	force := stress * StressArea(size)
 	head := (t.bearing + t.hole) / 2
 	return force * (0.16*t.pitch + 0.58*d2*friction + head/2*friction) / 1000, true
 }

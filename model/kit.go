@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // ToolNames is the closed list of tools a procedure may name. Protective gear is not among them.
 var ToolNames = []string{
 	"hex key 0.9 mm", "hex key 1.3 mm", "hex key 1.5 mm", "hex key 2 mm", "hex key 2.5 mm", "hex key 3 mm",
@@ -24,12 +22,6 @@ var SupplyNames = []string{
 	"canned air", "thin oil", "light oil", "light grease", "lens fluid", "dish soap", "thread lock",
 	"cleaning strand", "glue", "screw assortment", "test filament",
 }
-
-// IsTool tells whether a tool's name is on the closed list.
-func IsTool(n string) bool { return slices.Contains(ToolNames, n) }
-
-// IsSupply tells whether a part's or supply's name is on the closed list.
-func IsSupply(n string) bool { return slices.Contains(SupplyNames, n) }
 
 // RenewableParts are the parts a quick swap can log, in the order of the menu.
 var RenewableParts = []string{"blade", "wiper", "filter", "desiccant", "nozzle", "hot-end unit", "sock", "tube",

@@ -27,12 +27,6 @@ func Text(p *Procedure) (hash string, data []byte) {
 	return hex.EncodeToString(sum[:]), data
 }
 
-// Hash is the content hash of a procedure, as Text gives it.
-func Hash(p *Procedure) string {
-	h, _ := Text(p)
-	return h
-}
-
 // ReadText reads what Text wrote. Keys it does not know are passed over, so that a text stored by a
 // newer program still walks.
 func ReadText(data []byte) (*Procedure, error) {

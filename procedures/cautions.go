@@ -24,18 +24,6 @@ var cautionList = sync.OnceValue(func() map[string]model.Caution {
 	return byID
 })
 
-// Cautions gives the table of cautions in the order of the file. The list must not be changed.
-func Cautions() []model.Caution {
-	list, _ := parseCautions("cautions.toml", cautionFile, false)
-	return list
-}
-
-// CheckCautions reads the table by every rule and gives its problems.
-func CheckCautions() []Problem {
-	_, problems := parseCautions("cautions.toml", cautionFile, true)
-	return problems
-}
-
 // parseCautions reads a table of cautions and checks it.
 func parseCautions(name string, data []byte, full bool) ([]model.Caution, []Problem) {
 	root, broken := parseTree(data, full)

@@ -28,7 +28,7 @@ type place struct {
 
 // Check gives what is wrong with the meaning of a procedure within this library, sorted by line: words
 // and lengths, references, the state and the ledger run from what it requires to what it leaves, the
-// interlocks, the cautions, the order. ParseFile gives the problems of form.
+// interlocks, the cautions, the order. parse gives the problems of form.
 func (l *Library) Check(p *model.Procedure) []Problem {
 	l.ensure()
 	c := &checker{l: l, p: p, tree: l.trees[p]}

@@ -6,15 +6,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// ParseFile reads one file. The problems are those of form: unknown keys, wrong types, wrong words.
-// The procedure is nil where the file cannot be read at all; otherwise it holds what could be read,
-// and is good only where there are no problems. Library.Check looks at the meaning.
-func ParseFile(name string, data []byte) (*model.Procedure, []Problem) {
-	p, _, problems := parse(name, data, true)
-	return p, problems
-}
-
-// parse reads one file and gives its tree too.
+// parse reads one file and gives its tree too. The problems are those of form: unknown keys, wrong types,
+// wrong words. The procedure is nil where the file cannot be read at all; otherwise it holds what could be
+// read, and is good only where there are no problems. Library.Check looks at the meaning.
 func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Problem) {
 	root, broken := parseTree(data, full)
 	if broken != nil {

@@ -8,9 +8,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// FuzzParseFile: whatever a file holds, reading and checking it never panics, every problem names file
+// FuzzParse: whatever a file holds, reading and checking it never panics, every problem names file
 // and text, and what has none comes through the stored text and onto a page.
-func FuzzParseFile(f *testing.F) {
+func FuzzParse(f *testing.F) {
 	seeds := 0
 	for _, pattern := range []string{"library/*.toml", "library/setup/*.toml", "testdata/good/*.toml", "testdata/bad/*.toml"} {
 		files, err := filepath.Glob(pattern)
@@ -67,6 +67,6 @@ func BenchmarkLoad(b *testing.B) {
 
 func BenchmarkCheckLibrary(b *testing.B) {
 	for b.Loop() {
-		CheckLibrary()
+		checkLibrary()
 	}
 }

@@ -19,12 +19,6 @@ var materialList = sync.OnceValue(func() []model.Material {
 // Materials gives the polymers in the order of the file. The list must not be changed.
 func Materials() []model.Material { return materialList() }
 
-// CheckMaterials reads the built-in list by every rule and gives its problems.
-func CheckMaterials() []Problem {
-	_, problems := parseMaterials("materials.toml", materialFile, true)
-	return problems
-}
-
 // parseMaterials reads a list of materials and checks it.
 func parseMaterials(name string, data []byte, full bool) ([]model.Material, []Problem) {
 	root, broken := parseTree(data, full)

@@ -18,7 +18,7 @@ func parseGood(t *testing.T) *model.Procedure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, problems := ParseFile("every-gate.toml", data)
+	p, _, problems := parse("every-gate.toml", data, true)
 	for _, pr := range problems {
 		t.Error(pr)
 	}

@@ -233,12 +233,6 @@ func (l *Library) SetUps() []*model.Procedure {
 	return out
 }
 
-// CheckLibrary reads the built-in library again by every rule, and gives all its problems.
-func CheckLibrary() (*Library, []Problem) {
-	l, problems := builtIn(true)
-	return l, sorted(append(problems, l.CheckAll()...))
-}
-
 // CheckAll gives the problems of every procedure of the library. A circle in the order is told once.
 func (l *Library) CheckAll() []Problem {
 	l.ensure()

@@ -24,7 +24,7 @@ func TestStartPasses(t *testing.T) {
 		for _, x := range lib.CheckFiles([]Source{{Name: id + ".toml", Data: data}})[0] {
 			t.Error(x)
 		}
-		if p, _ := ParseFile(id+".toml", data); p.ID != id {
+		if p, _, _ := parse(id+".toml", data, true); p.ID != id {
 			t.Errorf("%s became %s", id, p.ID)
 		}
 	}

@@ -24,7 +24,7 @@ func TestBackupAndRestore(t *testing.T) {
 	}
 	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
 	first := mustBench(t, s)
-	aside, err := RestoreAside(s.Path(), dst)
+	aside, err := Restore(s.Path(), dst)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,7 +117,7 @@ func TestRestoreRefuses(t *testing.T) {
 	write(t, flipped, []byte(bad))
 	for name, src := range map[string]string{"a text": text, "half a file": short, "a changed record": flipped} {
 		t.Run(name, func(t *testing.T) {
-			if err := Restore(s.Path(), src); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
+			if _, err := Restore(s.Path(), src); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
 				t.Error(err)
 			}
 			if b := mustBench(t, s); len(b.Machines) != 1 {
@@ -125,7 +125,7 @@ func TestRestoreRefuses(t *testing.T) {
 			}
 		})
 	}
-	if err := Restore(s.Path(), filepath.Join(dir, "none")); !errors.Is(err, ErrRefused) {
+	if _, err := Restore(s.Path(), filepath.Join(dir, "none")); !errors.Is(err, ErrRefused) {
 		t.Error(err)
 	}
 	if files, _ := filepath.Glob(s.Path() + ".*"); len(files) > 0 {
@@ -168,7 +168,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
 	path := filepath.Join(t.TempDir(), "bench.db")
-	if err := Restore(path, backupOf(t, s)); err != nil {
+	if _, err := Restore(path, backupOf(t, s)); err != nil {
 		t.Fatal(err)
 	}
 	w, err := Open(path, c.now)
@@ -191,7 +191,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 	if !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), made[0]) {
 		t.Error(err)
 	}
-	if err := Restore(path, made[0]); err != nil {
+	if _, err := Restore(path, made[0]); err != nil {
 		t.Fatal(err)
 	}
 	if b := mustBench(t, w); b.Machines[id].Care["oil"].Times != 1 {

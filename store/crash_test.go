@@ -3,7 +3,6 @@ package store
 import (
 	"bufio"
 	"fmt"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"strconv"
@@ -83,9 +82,7 @@ func TestKilled(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
-	r := rand.New(rand.NewPCG(seed, 2))
+	r := seeded(t) // the numbers; the very instant of a death is the machine's
 	s, _ := newStore(t)
 	machine := addMachine(t, s, "Anvil")
 	told := map[string]bool{}

@@ -8,18 +8,11 @@ import (
 	"time"
 )
 
-// Restore puts a checked copy of the backup src in the place of the data file dst. What lay there,
-// whole or damaged, is kept beside it: see RestoreAside.
-func Restore(dst, src string) error {
-	_, err := RestoreAside(dst, src)
-	return err
-}
-
-// RestoreAside is Restore, and tells where the file that lay there is kept: dst with
-// .before-restore- and the time it was last written, "" where nothing lay there. The backup is read
-// and checked whole before anything changes. src may be a file with one of its two heads destroyed,
+// Restore puts a checked copy of the backup src in the place of the data file dst. What lay there, whole
+// or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last written, ""
+// where nothing lay there. The backup is read and checked whole before anything changes. src may be a file with one of its two heads destroyed,
 // dst itself included: then what can still be read is put in order.
-func RestoreAside(dst, src string) (aside string, err error) {
+func Restore(dst, src string) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return "", refuse("there is no backup %s: give the path of one", src)

@@ -133,16 +133,10 @@ const (
 	shortOf    = 5   // the latest ends looked at, so that a cause put right is forgotten
 )
 
-// ShortLived tells, in a sentence, that a part wears out before its time on a machine: of the latest
-// five lives that ended worn or failed, three at least, the median lies below 60 % of the band's low end.
-// A part taken off sound says nothing of that.
-func ShortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, short bool) {
-	sentence, _, _ = shortLived(lives, part, meter, band)
-	return sentence, sentence != ""
-}
-
-// shortLived gives the sentence, "" where the part is not short-lived, and the median of its latest ends;
-// ok is false where too few ended to tell.
+// shortLived tells, in a sentence, that a part wears out before its time on a machine: of the latest five
+// lives that ended worn or failed, three at least, the median lies below 60 % of the band's low end. A part
+// taken off sound says nothing of that. The sentence is "" where the part is not short-lived; the median is
+// that of its latest ends, and ok is false where too few ended to tell.
 func shortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, median float64, ok bool) {
 	var ended []float64
 	for i := len(lives) - 1; i >= 0 && len(ended) < shortOf; i-- {

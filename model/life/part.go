@@ -70,7 +70,7 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 // Short is a part that does not last on a machine.
 type Short struct {
 	Part string
-	Text string    // see ShortLived
+	Text string    // see shortLived
 	Line string    // the same for a line: "blade short-lived: half by 1,534 cuts, rule of thumb from 3,000"
 	At   time.Time // the latest end
 }

@@ -14,18 +14,6 @@ const (
 	demandMost = 20000
 )
 
-// Poisson is the demand of many machines that each rarely want one, at a mean >= 0 over the time.
-func Poisson(mean float64) Demand {
-	if !(mean > 0) {
-		return Demand{1}
-	}
-	log := math.Log(mean)
-	return counts(mean, func(k float64) float64 {
-		f, _ := math.Lgamma(k + 1)
-		return k*log - mean - f
-	})
-}
-
 // counts makes a demand from the logarithms of its probabilities, up to the tail.
 func counts(mean float64, log func(k float64) float64) Demand {
 	var d Demand
@@ -130,15 +118,6 @@ func (d Demand) Mean() float64 {
 // (This is one less the ready rate P(X <= stock), not the fill rate P(X <= stock − 1): Feeney and
 // Sherbrooke 1966.)
 func (d Demand) Short(stock int) float64 { return max(0, 1-d.AtMost(stock)-tailLeft) }
-
-// Missing is how many are wanted in vain on average, the expected backorders Σ (x − stock)·p(x).
-func (d Demand) Missing(stock int) float64 {
-	sum := 0.0
-	for k := max(0, stock+1); k < len(d); k++ {
-		sum += float64(k-stock) * d[k]
-	}
-	return sum
-}
 
 // Stock is the smallest stock for which the probability of finding the drawer empty is at most a share,
 // between 0 and 1.

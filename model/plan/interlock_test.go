@@ -188,10 +188,6 @@ func power(owner string) func(Standing) string {
 	return func(s Standing) string { return s.PowerOn(owner) }
 }
 
-func heat(owner string) func(Standing) string {
-	return func(s Standing) string { return s.Heat(owner) }
-}
-
 func begin(id string) func(Standing) string {
 	return func(s Standing) string { return s.Begin(library(append(bench(), setUps()...))(id)) }
 }
@@ -209,7 +205,6 @@ var refusals = []struct {
 	{name: "locked", ask: power("switch-on"), state: whole, locked: true, want: "locked"},
 	{name: "a: vapour", ask: power("switch-on"), state: whole + " V=drying", want: "airing"},
 	{name: "a: vapour, an owner too", ask: power("screws-oil"), state: whole + " V=drying", want: "airing"},
-	{name: "a: heat in vapour", ask: heat("heat"), state: whole + " P=on V=drying", want: "airing"},
 	{name: "b: a hot machine", ask: begin("fans-blow"), state: opened + " C=off H=hot", want: "heat is hot"},
 	{name: "c: oil before the lens", ask: begin("layer-lens-clean"), state: opened, ledger: flag("oil"), want: "oil"},
 	{name: "c: oil before air", ask: begin("fans-blow"), state: opened + " C=off", ledger: flag("oil"), want: "oil"},
@@ -231,15 +226,11 @@ var refusals = []struct {
 	{name: "d: blocks under the gantry stay", ask: power("nozzle-swap"), state: opened + " C=off", ledger: in("blocks")},
 	{name: "d: the plate out for the screws", ask: power("screws-oil"), state: opened, ledger: out("plate")},
 	{name: "d: paper left in for the screws", ask: power("screws-oil"), state: opened, ledger: in("paper"), want: "paper"},
-	{name: "d: heat on an unproved sensor", ask: heat("heat"), state: whole + " P=on S=unproved", want: "unproved"},
-	{name: "d: the proof of the sensor", ask: heat("switch-on"), state: whole + " P=on S=unproved"},
 	{name: "d: a strand left blocks no power", ask: power("switch-on"), state: whole, ledger: flag("strand")},
 	{name: "e: a stranger with the top off", ask: power("fans-blow"), state: opened, want: "top is off"},
 	{name: "e: the screws with the top off", ask: power("screws-oil"), state: opened},
 	{name: "f: a state not known", ask: power("switch-on"), state: "V=clear S=proved", want: "not known"},
 	{name: "f: vapour not known", ask: power("switch-on"), state: "C=on", want: "not known"},
-	{name: "i: an axis under an open head", ask: Standing.Motion, state: opened + " C=off", want: "cover is off"},
-	{name: "i: an axis on a whole machine", ask: Standing.Motion, state: whole},
 	{name: "emergency", ask: begin("fans-blow"), state: whole + " P=on C=off", want: "switch off first"},
 	{name: "a block that may begin", ask: begin("belts-reset"), state: opened},
 }
@@ -252,9 +243,6 @@ func TestStandingRefuses(t *testing.T) {
 				t.Errorf("got %q, want it to say %q", got, c.want)
 			}
 		})
-	}
-	if got := AfterBreak(state(whole)); len(got) != 2 || got[model.Vapour] != "clear" || got[model.Sensor] != "proved" {
-		t.Errorf("after a break %v is still believed", got)
 	}
 }
 

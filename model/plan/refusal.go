@@ -40,17 +40,6 @@ func OpenedNames(setups []*model.Procedure) []string {
 	return names
 }
 
-// AfterBreak is what is still believed after an interruption (rule f): vapour and sensor alone.
-func AfterBreak(c model.Condition) model.Condition {
-	d := model.Condition{}
-	for v, value := range c {
-		if v.Latched() {
-			d[v] = value
-		}
-	}
-	return d
-}
-
 // PowerOn says why power must not come on now (rules a, d, e). owner is the block that asks; only
 // one with an owned exception may with the machine open.
 func (s Standing) PowerOn(owner string) string {
@@ -146,37 +135,6 @@ func (s Standing) not(v model.Variable, want, when string) string {
 	default:
 		return fmt.Sprintf("%s is %s and has to be %s %s; do that first", v, got, want, when)
 	}
-}
-
-// Heat says why nothing must heat now (rules a, d). The proofs that switch-on runs are the one way
-// to heat with the sensor unproved.
-func (s Standing) Heat(owner string) string {
-	e, _ := ExceptionOf(owner)
-	if why := s.vapour("heat"); why != "" {
-		return why
-	}
-	if s.Ledger.Flags["sensor-plug"] != "" && !slices.Contains(e.Flags, "sensor-plug") {
-		return "a sensor or heater plug is parted; join it by its mark before anything heats"
-	}
-	if why := s.not(model.Power, "on", "before anything heats"); why != "" {
-		return why
-	}
-	if !e.Cover {
-		if why := s.not(model.Cover, "on", "before anything heats"); why != "" {
-			return why
-		}
-	}
-	proves := owner == "switch-on" || slices.Contains(e.Flags, "sensor-plug")
-	if !proves && s.Believed[model.Sensor] != "proved" {
-		return "the temperature sensor is unproved; see with no target set that it reads the room, then that 50 °C asked makes it rise"
-	}
-	return ""
-}
-
-// Motion says why no axis must move under power now (rule i): not with the head open, whoever asks.
-// The extruder may.
-func (s Standing) Motion() string {
-	return s.not(model.Cover, "on", "before any axis moves")
 }
 
 // Begin says why a resolved procedure or set-up action must not begin now: its require, the

@@ -118,10 +118,14 @@ func (a *app) store() (*store.Store, error) {
 	if err := usablePath(path); err != nil {
 		return nil, err
 	}
+	first := !a.exists()
 	a.st, err = store.Open(path, a.Clock.Now)
 	if err != nil {
 		a.st = nil
 		return nil, unusable(err)
+	}
+	if w := store.PlaceWarning(path); w != "" && first {
+		a.warn(errors.New(w))
 	}
 	return a.st, nil
 }

@@ -52,8 +52,12 @@ func (a *app) screens(demo bool) error {
 		return err
 	}
 	lib := a.library()
+	notes := append(slices.Clone(a.notes), procedures.LeftOut(lib.Problems())...)
+	if w := store.PlaceWarning(st.Path()); w != "" && !demo {
+		notes = append(notes, w)
+	}
 	return a.OpenBench(Opened{
-		Notes: append(slices.Clone(a.notes), procedures.LeftOut(lib.Problems())...),
+		Notes: notes,
 		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
 		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -58,7 +59,7 @@ func (a *app) restoreCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			aside, err := store.RestoreAside(path, args[0])
+			aside, err := store.Restore(path, args[0])
 			if err != nil {
 				return unusable(err)
 			}
@@ -125,6 +126,9 @@ func (a *app) check() error {
 	}
 	if !a.flags.json {
 		a.say("nothing is wrong")
+	}
+	if w := store.PlaceWarning(st.Path()); w != "" {
+		a.warn(errors.New(w))
 	}
 	return nil
 }

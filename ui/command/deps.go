@@ -92,13 +92,6 @@ func (c *Clock) Now() time.Time {
 	return c.real()
 }
 
-// Pinned tells whether the clock stands still.
-func (c *Clock) Pinned() bool {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return c.pinned
-}
-
 // Move moves a pinned clock on; the real one moves by itself, and false is said.
 func (c *Clock) Move(by time.Duration) bool {
 	c.mu.Lock()

@@ -85,7 +85,7 @@ func checkFact(t *testing.T, b *model.Bench, ids map[string]bool, a model.Action
 		if !slices.Contains(model.RenewableParts, f.Swap.Part) || !slices.Contains(model.Ends, f.Swap.End) {
 			t.Errorf("swap %+v", f.Swap)
 		}
-	case f.Kind == model.KindStock && !model.IsSupply(f.Stock.Part):
+	case f.Kind == model.KindStock && !slices.Contains(model.SupplyNames, f.Stock.Part):
 		t.Errorf("stock of %q", f.Stock.Part)
 	case f.Kind == model.KindFinding && f.Finding.Procedure != "":
 		used = []string{f.Finding.Procedure}
