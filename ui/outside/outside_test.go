@@ -12,6 +12,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/creack/pty"
 )
@@ -43,6 +44,10 @@ var built = sync.OnceValues(func() (string, error) {
 	return bin, nil
 })
 
+// terminalLimit is how long a program may run on a terminal: one that waits for an answer nobody gives is ended,
+// and the test fails with what was on the screen.
+const terminalLimit = 30 * time.Second
+
 // onTerminal runs the real program on a pseudo terminal, types the input and gives all it wrote.
 func onTerminal(t *testing.T, input string, env []string, args ...string) (string, error) {
 	t.Helper()
@@ -58,6 +63,8 @@ func onTerminal(t *testing.T, input string, env []string, args ...string) (strin
 		t.Skipf("no pseudo terminal here: %v", err)
 	}
 	defer tty.Close()
+	late := time.AfterFunc(terminalLimit, func() { _ = cmd.Process.Kill() })
+	defer late.Stop()
 	if _, err := io.WriteString(tty, input); err != nil {
 		t.Fatal(err)
 	}

@@ -71,7 +71,7 @@ func TestMachineForm(t *testing.T) {
 		"9", "1 2", "1", // enclosed or not: none of them, both, enclosed
 		"corexy", "", // core-XY; nothing else built in
 		"rods-steel", "Bush-Ball", "3", "don't know", // rods, bushings; lead screws, nuts
-		"", "2", "", "", // belts, extruder, nozzle, sensor
+		"", "2", "", "", "", // belts, extruder, nozzle, tube, sensor
 		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
 		"p",                          // production
 		"1,200", "lots", "3400", "-", // hours, changes, starts
