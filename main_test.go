@@ -80,6 +80,45 @@ func contains(list []string, s string) bool {
 
 // TestOnlyMainReadsTheClock looks for calls that read the real time below main.go: it is handed down.
 func TestOnlyMainReadsTheClock(t *testing.T) {
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		eachUse(f, func(pkg, name string, n ast.Node) {
+			if pkg == "time" && contains([]string{"Now", "Since", "Until"}, name) && path != "main.go" {
+				t.Errorf("%s reads the clock with time.%s: take the time from the caller", set.Position(n.Pos()), name)
+			}
+		})
+	})
+}
+
+// TestOneReaderOfNumbers: numbers that people type are read in one place, so that one text is one number
+// everywhere. Print files and procedure files have grammars of their own.
+func TestOneReaderOfNumbers(t *testing.T) {
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		if path == "model/number.go" || strings.HasPrefix(path, "model/job/") || strings.HasPrefix(path, "procedures/") {
+			return
+		}
+		eachUse(f, func(pkg, name string, n ast.Node) {
+			if pkg == "strconv" && contains([]string{"ParseFloat", "ParseInt", "ParseUint", "Atoi"}, name) {
+				t.Errorf("%s reads a number with strconv.%s: model.ReadNumber and what stands beside it do", set.Position(n.Pos()), name)
+			}
+		})
+	})
+}
+
+// eachUse calls for every use of a name of another package.
+func eachUse(f *ast.File, use func(pkg, name string, n ast.Node)) {
+	ast.Inspect(f, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok {
+			if pkg, ok := sel.X.(*ast.Ident); ok {
+				use(pkg.Name, sel.Sel.Name, n)
+			}
+		}
+		return true
+	})
+}
+
+// eachSource calls for every file of the program that is no test, with its path from the top.
+func eachSource(t *testing.T, look func(path string, set *token.FileSet, f *ast.File)) {
+	t.Helper()
 	files := 0
 	err := filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
@@ -89,7 +128,7 @@ func TestOnlyMainReadsTheClock(t *testing.T) {
 		if d.IsDir() && path != "." && (strings.HasPrefix(name, ".") || name == "testdata") {
 			return filepath.SkipDir
 		}
-		if d.IsDir() || path == "main.go" || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+		if d.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
 			return nil
 		}
 		files++
@@ -98,16 +137,7 @@ func TestOnlyMainReadsTheClock(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		ast.Inspect(f, func(n ast.Node) bool {
-			sel, ok := n.(*ast.SelectorExpr)
-			if !ok {
-				return true
-			}
-			if pkg, ok := sel.X.(*ast.Ident); ok && pkg.Name == "time" && contains([]string{"Now", "Since", "Until"}, sel.Sel.Name) {
-				t.Errorf("%s reads the clock with time.%s: take the time from the caller", set.Position(n.Pos()), sel.Sel.Name)
-			}
-			return true
-		})
+		look(filepath.ToSlash(path), set, f)
 		return nil
 	})
 	if err != nil {

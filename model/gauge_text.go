@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -148,21 +147,4 @@ func (m Meter) shortUnit() string {
 		return "h"
 	}
 	return m.Unit()
-}
-
-// Number writes a value with thousands marked and at most one decimal: 2,410 and 6.5.
-func Number(v float64) string {
-	s := strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
-	whole, rest, _ := strings.Cut(s, ".")
-	sign := ""
-	if strings.HasPrefix(whole, "-") {
-		sign, whole = "-", whole[1:]
-	}
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	if rest != "" {
-		whole += "." + rest
-	}
-	return sign + whole
 }

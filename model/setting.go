@@ -3,6 +3,7 @@ package model
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,27 +16,43 @@ const (
 	mostMeasured = 99999
 )
 
-// Accept tells in a sentence why a text is no answer to the setting: one of its options; a count, which is
-// a whole number from 0 to 99; a measure, which is a number above 0 in the setting's unit; or any text.
-func (s Setting) Accept(text string) error {
+// Value gives what is kept of an answer to the setting: one of its options; a count, which is a whole number
+// from 0 to 99; a measure, which is a number above 0 in the setting's unit; or any text. Numbers are kept as
+// Digits writes them. The error says in a sentence why the text is no answer.
+func (s Setting) Value(text string) (string, error) {
 	switch {
 	case len(s.Options) > 0:
 		if !slices.Contains(s.Options, text) {
-			return fmt.Errorf("answer one of %s", strings.Join(s.Options, ", "))
+			return "", fmt.Errorf("answer one of %s", strings.Join(s.Options, ", "))
 		}
 	case s.Number && s.Unit != "":
-		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-		if err != nil || !(v > 0 && v <= mostMeasured) {
-			return fmt.Errorf("type a number above 0, in %s, without the unit", s.Unit)
+		v, err := ReadAmount(text, s.Unit, nil)
+		switch {
+		case err != nil:
+			return "", err
+		case !(v > 0 && v <= mostMeasured):
+			return "", fmt.Errorf("type a number above 0, in %s", s.Unit)
 		}
+		return Digits(v), nil
 	case s.Number:
-		n, err := strconv.ParseUint(text, 10, 32)
-		if err != nil {
-			return errors.New("type a whole number")
+		n, err := ReadCount(text, "", math.MaxInt32)
+		switch {
+		case err != nil:
+			return "", errors.New("type a whole number")
+		case n > mostCounted:
+			return "", fmt.Errorf("%s is more than any machine has: type it again", text)
 		}
-		if n > mostCounted {
-			return fmt.Errorf("%s is more than any machine has: type it again", text)
-		}
+		return strconv.Itoa(n), nil
 	}
-	return nil
+	return text, nil
+}
+
+// SettingNumber reads a number kept in a setting. What was kept before numbers were read in two ways has
+// a decimal comma where it has one.
+func SettingNumber(kept string) (float64, bool) {
+	t, err := ReadNumber(kept)
+	if t.Two {
+		return t.Small, true
+	}
+	return t.Value, err == nil
 }

@@ -23,7 +23,9 @@ func TestSettingAccepts(t *testing.T) {
 		{"measure", ohms, "14.4", true},
 		{"decimal comma", ohms, "14,4", true},
 		{"measured nothing", ohms, "0", false},
-		{"unit typed with it", ohms, "14.4 Ω", false},
+		{"unit typed with it", ohms, "14.4 Ω", true},
+		{"another unit typed with it", ohms, "14.4 mm", false},
+		{"read two ways", ohms, "14,400", false},
 		{"beyond what is measured", ohms, "100000", false},
 		{"not a number", ohms, "NaN", false},
 		{"option", arm, "left", true},
@@ -31,9 +33,28 @@ func TestSettingAccepts(t *testing.T) {
 		{"free text", Setting{Name: "plug-tag"}, "H 1", true},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if err := tt.s.Accept(tt.text); (err == nil) != tt.ok {
+			if _, err := tt.s.Value(tt.text); (err == nil) != tt.ok {
 				t.Errorf("%q: %v", tt.text, err)
 			}
 		})
+	}
+}
+
+// TestSettingKept: a number is kept as the program writes it, however it was typed; what was kept before
+// with a comma is still read.
+func TestSettingKept(t *testing.T) {
+	ohms := Setting{Number: true, Unit: "Ω"}
+	for text, want := range map[string]string{"14,4": "14.4", " 1 234 Ω": "1234", "1.2340": "1.2340"} {
+		if got, err := ohms.Value(text); err != nil || got != want {
+			t.Errorf("%q is kept as %q, %v; want %q", text, got, err, want)
+		}
+	}
+	for kept, want := range map[string]float64{"14,4": 14.4, "1,234": 1.234, "4": 4, "1.2340": 1.234} {
+		if got, ok := SettingNumber(kept); !ok || got != want {
+			t.Errorf("%q is read as %v, %v", kept, got, ok)
+		}
+	}
+	if v, ok := SettingNumber("left"); ok {
+		t.Errorf("a word is read as %v", v)
 	}
 }

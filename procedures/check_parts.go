@@ -96,7 +96,7 @@ func (c *checker) settings() {
 		if s.Default != "" && len(s.Options) > 0 && !contains(s.Options, s.Default) {
 			c.bad(in(where, "default"), "%s", notOnList("default", s.Default, s.Options))
 		}
-		if s.Number && s.Default != "" && s.Accept(s.Default) != nil {
+		if _, err := s.Value(s.Default); s.Number && s.Default != "" && err != nil {
 			c.bad(in(where, "default"), "default %q is no such number: write a whole number up to 99, or a measured one and its unit", s.Default)
 		}
 		c.sameSetting(in(where, "name"), s)

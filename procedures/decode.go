@@ -253,7 +253,7 @@ func (t *table) setting() model.Setting {
 	switch n := t.n.find("default"); {
 	case n != nil && (n.kind == isWhole || n.kind == isReal):
 		t.get("default")
-		s.Default = plain(n.num)
+		s.Default = model.Digits(n.num)
 		s.Number = s.Number || len(s.Options) == 0
 	default:
 		s.Default = t.text("default")

@@ -7,7 +7,7 @@ import (
 	"bench/oilcan/model"
 )
 
-// plain writes a number as a person would.
+// plain writes a number as a file has it, every decimal of it.
 func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // step reads [[step]]; the step of a [[later]] may go without name and gate.

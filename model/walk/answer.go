@@ -129,9 +129,13 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 	v, word := p.Variable, strings.ToLower(text)
 	x := model.Walked{What: Said, Variable: v, Answer: word}
 	if v == model.Heat {
-		if n, unit, ok := number(text); ok && (unit == "" || degrees(unit)) {
+		if t, err := model.ReadNumber(text); err == nil && model.SameUnit(t.Unit, "°C") {
+			n, err := t.One(nil)
+			if err != nil {
+				return refuse("%s.", upperFirst(err.Error()))
+			}
 			if !model.WarmestOf(w.Features()).Possible.Holds(n) {
-				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.", Number(n))
+				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.", model.Figure(n))
 			}
 			x.Number, x.Unit, x.Answer = &n, "°C", "cold"
 			if n > coldUpTo {
@@ -177,9 +181,9 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 		}
 		return Reply{Facts: []model.Fact{w.walked(x)}}
 	}
-	word, how, _ := strings.Cut(text, " ")
-	n, _, ok := number(word)
-	if !ok || n < 0 || n != float64(int(n)) {
+	t, err := model.ReadNumber(text)
+	n := t.Count().Value
+	if err != nil || !model.Whole(n) {
 		return refuse("Type how many you count, a whole number.")
 	}
 	x := model.Walked{What: Counted, Item: p.Item, Number: &n}
@@ -187,7 +191,7 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	if p.Kind == AskZero {
 		want = 0
 	}
-	how = strings.ToLower(strings.TrimSpace(how))
+	how := strings.ToLower(t.Unit)
 	must := w.impliedBy()[p.Item]
 	switch {
 	case p.Kind == AskLedger && int(n) < must:
@@ -198,9 +202,9 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:
 		x.Answer = how
 	case n < want:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type the count, followed by back if the rest is in its place again, or by lost.", Number(n), p.Want))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type the count, followed by back if the rest is in its place again, or by lost.", model.Figure(n), p.Want))
 	default:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type %s more.", Number(n), p.Want, Number(n)))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type %s more.", model.Figure(n), p.Want, model.Digits(n)))
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }

@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"maps"
-	"strconv"
 	"strings"
 
 	"bench/oilcan/model"
@@ -15,7 +14,7 @@ func (w *Walk) Correctable() (setting string, is int, ok bool) {
 	if s == nil || s.Gate != model.Count || s.Equal == nil || s.Equal.Setting == "" {
 		return "", 0, false
 	}
-	v, _, ok := number(w.Begun.Settings[s.Equal.Setting])
+	v, ok := model.SettingNumber(w.Begun.Settings[s.Equal.Setting])
 	return s.Equal.Setting, int(v), ok
 }
 
@@ -35,16 +34,17 @@ func (w *Walk) correct(c Context, p Prompt, text string) (Reply, error) {
 			set = s
 		}
 	}
-	if err := set.Accept(text); err != nil {
+	kept, err := set.Value(text)
+	if err != nil {
 		return refuse("Nothing is changed: %s.", strings.TrimSuffix(err.Error(), ".")), nil
 	}
-	v, _, _ := number(text)
+	v, _ := model.SettingNumber(kept)
 	if int(v) == is {
 		return refuse("It is %d on record already.", is), nil
 	}
 	m := c.Machine.MachineFact
 	m.Settings = maps.Clone(m.Settings)
-	m.Settings[name] = strconv.Itoa(int(v))
+	m.Settings[name] = kept
 	x := model.Walked{What: Corrected, Item: name, Answer: m.Settings[name], Number: &v, Why: fmt.Sprintf("it was %d", is)}
 	return w.complete(c, Reply{
 		Facts: []model.Fact{w.walked(x), {Kind: model.KindMachine, Machine: &m}},

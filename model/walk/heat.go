@@ -81,7 +81,7 @@ func (w *Walk) settleHeat(is string) {
 }
 
 // seen is the reading as it is shown.
-func (d degree) seen() Seen { return Seen{At: d.at, Note: Number(d.value) + " °C"} }
+func (d degree) seen() Seen { return Seen{At: d.at, Note: model.Figure(d.value) + " °C"} }
 
 // forgetHeat drops every reading: the machine heats, or nobody knows what it did since.
 func (w *Walk) forgetHeat() {
@@ -97,9 +97,9 @@ func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
 	t, _ := model.TemperatureOf(s.Quantity)
 	switch {
 	case !t.Possible.Holds(v):
-		return fmt.Sprintf("%s °C cannot be: read it again.", Number(v))
+		return fmt.Sprintf("%s °C cannot be: read it again.", model.Figure(v))
 	case !t.Usual.Holds(v) && w.again != text:
-		return fmt.Sprintf("%s °C is unusual for a %s: read it again. If it is right, type it once more.", Number(v), t.Quantity)
+		return fmt.Sprintf("%s °C is unusual for a %s: read it again. If it is right, type it once more.", model.Figure(v), t.Quantity)
 	}
 	return ""
 }

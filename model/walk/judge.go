@@ -127,34 +127,6 @@ func stateAdvice(v model.Variable, val string) string {
 	return "Bring " + string(v) + " to " + val
 }
 
-// number reads a value and the unit behind it. Decimal comma and point both count.
-func number(text string) (v float64, unit string, ok bool) {
-	text = strings.TrimSpace(text)
-	end := 0
-	for end < len(text) && strings.ContainsRune("+-0123456789.,", rune(text[end])) {
-		end++
-	}
-	num := strings.ReplaceAll(text[:end], ",", ".")
-	v, err := strconv.ParseFloat(num, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, "", false
-	}
-	return v, strings.TrimSpace(text[end:]), true
-}
-
-func degrees(u string) bool {
-	switch strings.ToLower(u) {
-	case "°c", "c", "degc", "deg", "°":
-		return true
-	}
-	return false
-}
-
-func sameUnit(typed, want string) bool {
-	return typed == "" || strings.EqualFold(typed, want) || (want == "°C" && degrees(typed)) ||
-		(want == "%RH" && typed == "%") || strings.EqualFold(strings.TrimSuffix(typed, "s"), strings.TrimSuffix(want, "s"))
-}
-
 func notRead(text string) bool {
 	switch strings.ToLower(text) {
 	case "not read", "none", "-":
@@ -167,25 +139,38 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	if s.Optional && notRead(text) {
 		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
 	}
-	v, unit, ok := number(text)
+	t, err := model.ReadNumber(text)
 	switch {
-	case !ok && s.Optional:
+	case err != nil && s.Optional:
 		return refuse("Type the value in %s, or not read.", s.Unit)
-	case !ok:
+	case err != nil:
 		return refuse("Type the value in %s.", s.Unit)
-	case !sameUnit(unit, s.Unit):
-		return refuse("Type the value in %s, not %s.", s.Unit, unit)
+	case !model.SameUnit(t.Unit, s.Unit):
+		return refuse("Type the value in %s, not %s.", s.Unit, t.Unit)
+	}
+	v, err := t.One(w.possible(c, s))
+	if err != nil {
+		return refuse("%s.", upperFirst(err.Error()))
 	}
 	if r := orElse(w.badDegree(s, text, v), w.badReading(c, s, v)); r != "" {
 		return w.refusedFact(text, r)
 	}
 	low, high := w.bounds(c, s)
 	if (low != nil && v < *low-1e-9) || (high != nil && v > *high+1e-9) {
-		say := fmt.Sprintf("Read %s %s; must be %s.", Number(v), s.Unit, rangeWords(low, high, s.Unit))
+		say := fmt.Sprintf("Read %s %s; must be %s.", model.Figure(v), s.Unit, rangeWords(low, high, s.Unit))
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, unit: s.Unit, say: say})
 	}
-	x := model.Walked{What: Passed, Answer: Number(v), Number: &v, Unit: s.Unit}
+	x := model.Walked{What: Passed, Answer: model.Digits(v), Number: &v, Unit: s.Unit}
 	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, low, high)...)}
+}
+
+// possible tells which readings of a number can be at a step, by what is certain: a counter only grows. Nil
+// where nothing is: the range a measure must lie in says nothing of what was read.
+func (w *Walk) possible(c Context, s *model.Step) func(v float64) bool {
+	if s.Meter == "" {
+		return nil
+	}
+	return func(v float64) bool { return w.badReading(c, s, v) == "" }
 }
 
 // badReading tells why a meter's value cannot be, "" where it can.
@@ -261,8 +246,7 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 		return vs[len(vs)-1].Value, true
 	}
 	if set, ok := cutPrefix(ref, "setting:"); ok {
-		v, _, ok := number(w.Begun.Settings[set])
-		return v, ok
+		return model.SettingNumber(w.Begun.Settings[set])
 	}
 	if a, ok := w.answers[stepKey(w.Block().key, ref)]; ok && a.Number != nil {
 		return *a.Number, true
@@ -273,13 +257,13 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 func rangeWords(low, high *float64, unit string) string {
 	switch {
 	case low != nil && high != nil && *low == 0:
-		return fmt.Sprintf("at most %s %s", Number(*high), unit)
+		return fmt.Sprintf("at most %s %s", model.Figure(*high), unit)
 	case low != nil && high != nil:
-		return fmt.Sprintf("%s to %s %s", Number(*low), Number(*high), unit)
+		return fmt.Sprintf("%s to %s %s", model.Figure(*low), model.Figure(*high), unit)
 	case low != nil:
-		return fmt.Sprintf("at least %s %s", Number(*low), unit)
+		return fmt.Sprintf("at least %s %s", model.Figure(*low), unit)
 	case high != nil:
-		return fmt.Sprintf("at most %s %s", Number(*high), unit)
+		return fmt.Sprintf("at most %s %s", model.Figure(*high), unit)
 	}
 	return "any value"
 }
@@ -320,8 +304,9 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if s.Optional && notRead(text) {
 		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
 	}
-	v, rest, ok := number(text)
-	if !ok || rest != "" || v < 0 || v != math.Trunc(v) {
+	t, err := model.ReadNumber(text)
+	v := t.Count().Value
+	if err != nil || t.Unit != "" || !model.Whole(v) {
 		return refuse("Type how many, a whole number and nothing else.")
 	}
 	if r := w.badReading(c, s, v); r != "" {
@@ -373,7 +358,7 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 		}
 		return 0, false
 	case e.Setting != "":
-		v, _, ok := number(w.Begun.Settings[e.Setting])
+		v, ok := model.SettingNumber(w.Begun.Settings[e.Setting])
 		return int(v), ok
 	case e.Ledger != "":
 		n := w.total(e.Ledger) + w.total(insidePrefix+e.Ledger)

@@ -61,10 +61,10 @@ func wrongAnswers(r *walktest.Run, s *model.Step) []string {
 	}
 	lo, hi := r.W.Bounds(r.Context())
 	if hi != nil && s.Meter == "" {
-		out = append(out, walk.Number(*hi+1))
+		out = append(out, model.Digits(*hi+1))
 	}
 	if lo != nil && s.Meter == "" {
-		out = append(out, walk.Number(*lo-1))
+		out = append(out, model.Digits(*lo-1))
 	}
 	if s.Min != nil && *s.Min > 0 {
 		out = append(out, fmt.Sprint(*s.Min-1))

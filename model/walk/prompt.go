@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -340,14 +339,6 @@ func words(s *model.Step, settings map[string]string) []string {
 		return out
 	}
 	return nil
-}
-
-// Number writes a value as a person would: no more decimals than it has, at most three.
-func Number(v float64) string { return strconv.FormatFloat(round3(v), 'f', -1, 64) }
-
-func round3(v float64) float64 {
-	f, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', 3, 64), 64)
-	return f
 }
 
 func upperFirst(s string) string {

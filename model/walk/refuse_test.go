@@ -54,6 +54,7 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 		{"measure, too hot", "rods-wipe", "cool", "hot-end", "52 °C", "Read 52 °C. Must be 45 °C or less"},
 		{"measure, the wrong unit", "rods-wipe", "cool", "hot-end", "40 mm", "in °C, not mm"},
 		{"measure, no number", "rods-wipe", "cool", "hot-end", "cold", "Type the value in °C"},
+		{"measure, read two ways", "rods-wipe", "cool", "hot-end", "12,345 °C", `"12,345" can be 12345 or 12.345: type 12345, or 12.3450 for the smaller one`},
 		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine", "Answer sound, worn or torn"},
 		{"count, one short", "belts-reset", "belts-reset", "loosen", "3", "You count 3; must be 4"},
 		{"count, not a number", "belts-reset", "belts-reset", "loosen", "all", "a whole number"},
@@ -65,11 +66,27 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 			if !strings.Contains(rep.Refusal, c.want) {
 				t.Fatalf("it says %q, want %q in it", rep.Refusal, c.want)
 			}
+			if c.name == "measure, read two ways" && len(rep.Facts) > 0 {
+				t.Errorf("a number not understood is on record: %v", rep.Facts)
+			}
 			if p := r.W.Prompt(r.Now); p.Step == nil || p.Step.Name != c.step {
 				t.Fatalf("it went on to %v", p.Step)
 			}
 			finish(t, r)
 		})
+	}
+}
+
+// TestMeasureInEveryNotation gives one temperature in the ways people write it.
+func TestMeasureInEveryNotation(t *testing.T) {
+	lib := library(t)
+	for text, want := range map[string]float64{"31,5": 31.5, "31.5 °C": 31.5, "31,50°C": 31.5, "31.1250": 31.125} {
+		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+		reach(t, r, "cool", "hot-end")
+		rep := say(t, r, text)
+		if rep.Refusal != "" || len(rep.Facts) == 0 || rep.Facts[0].Walk.Number == nil || *rep.Facts[0].Walk.Number != want {
+			t.Errorf("%q is taken as %+v: %s", text, rep.Facts, rep.Refusal)
+		}
 	}
 }
 

@@ -144,7 +144,7 @@ func readNote(x *model.Walked) string {
 	if x.Number == nil {
 		return ""
 	}
-	return Number(*x.Number) + " " + x.Unit
+	return model.Figure(*x.Number) + " " + x.Unit
 }
 
 func (w *Walk) foldCounted(x *model.Walked) {

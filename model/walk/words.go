@@ -218,7 +218,7 @@ func (s *Summary) entry(w *Walk, e model.Entry) {
 	case e.Swap != nil:
 		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+e.Swap.End+")")
 	case e.Value != nil && !coldProof(e.Value):
-		s.reading(e.Value.Name, Number(e.Value.Value)+" "+e.Value.Unit)
+		s.reading(e.Value.Name, model.Figure(e.Value.Value)+" "+e.Value.Unit)
 	case e.Reading != nil:
 		s.reading(string(e.Reading.Meter), model.Number(e.Reading.Value))
 	case e.Finding != nil:
@@ -261,7 +261,7 @@ func (r Reading) String() string {
 func (s Summary) WithBefore(m *model.Machine) Summary {
 	for i, r := range s.Readings {
 		if vs := m.Values[r.Name]; len(vs) > 1 {
-			s.Readings[i].Before = Number(vs[len(vs)-2].Value)
+			s.Readings[i].Before = model.Figure(vs[len(vs)-2].Value)
 		}
 	}
 	return s

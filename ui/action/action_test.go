@@ -86,16 +86,24 @@ func TestAheadAndSpan(t *testing.T) {
 	}
 }
 
-func TestNumber(t *testing.T) {
-	for word, want := range map[string]float64{"0": 0, "1234": 1234, "1,234": 1234, "1 234.5": 1234.5, " 12.50 ": 12.5, "1,234,567": 1234567} {
-		if got, err := Number(word); err != nil || got != want {
-			t.Errorf("%q is %v, %v; want %v", word, got, err, want)
+// TestNumberReadTwoWays: a number that can be read two ways is asked, wherever one is typed beside a word.
+func TestNumberReadTwoWays(t *testing.T) {
+	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+	last := model.Point{At: now.AddDate(0, 0, -30), Value: 1200}
+	m := &model.Machine{Readings: map[model.Meter]*model.Series{model.Hours: {First: last, Last: last, N: 1}}}
+	if _, err := ParseLast("blade-check=3,000", now); text(err) != `"3,000" can be 3000 or 3: type 3000, or 3 for the smaller one` {
+		t.Errorf("a last time gives %v", err)
+	}
+	if l, err := ParseLast("blade-check=3 000", now); err != nil || *l.Value != 3000 {
+		t.Errorf("3 000 is %v, %v", l.Value, err)
+	}
+	for word, want := range map[string]float64{"1,234": 1234, "1 234,5": 1234.5, "2026-11-20 1 210": 1210, "hours=1.234": 1234, "yesterday 1215": 1215} {
+		if _, rs, err := WhenAndCount(word, m, model.Hours, now); err != nil || len(rs) != 1 || rs[0].Value != want {
+			t.Errorf("%q gives %v, %v; want %v", word, rs, err, want)
 		}
 	}
-	for _, word := range []string{"", "x", "NaN", "Inf", "-Inf", "1e9", "0x10", "1_000", "-1", "1.2.3", "12.5,3", "--3"} {
-		if got, err := Number(word); err == nil {
-			t.Errorf("%q is taken for %v", word, got)
-		}
+	if _, rs, err := WhenAndCount("1,234", &model.Machine{}, model.Hours, now); err == nil {
+		t.Errorf("a counter that was never read takes 1,234 for %v", rs)
 	}
 }
 
@@ -217,7 +225,7 @@ func TestLast(t *testing.T) {
 		err  string
 	}{
 		{text: "blade-check=2026-10-20", out: "done"},
-		{text: "blade-check=3,000", out: "done", base: map[model.Meter]float64{model.Changes: 3000}},
+		{text: "blade-check=3 000", out: "done", base: map[model.Meter]float64{model.Changes: 3000}},
 		{text: "blade-c=unknown", out: "unknown"},
 		{text: "square=12", err: "square counts no meter: give the day it was last done, or unknown"},
 		{text: "nothing=2026-10-20", err: `there is no procedure "nothing": oilcan procedures list names them all`},

@@ -35,7 +35,15 @@ type csvRow struct {
 	line     int
 	at       time.Time
 	machine  *model.Machine
-	readings []model.Reading
+	readings []csvReading
+}
+
+// csvReading is one counter in a line, its number read but not yet understood: which of two readings of it
+// can be is told by what stands before and after it.
+type csvReading struct {
+	model.Reading
+	typed model.Typed
+	next  *model.Point // the next row's of the same counter that is read one way
 }
 
 // ReadCSV reads meter readings: a header with at, machine and any typed meters, then one row a reading,
@@ -125,9 +133,14 @@ func readRow(b *model.Bench, cols, fields []string, now time.Time) (csvRow, erro
 		case col == "machine":
 			row.machine, err = model.FindMachine(b, text)
 		case text != "":
-			var v float64
-			v, err = Number(text)
-			row.readings = append(row.readings, model.Reading{Meter: model.Meter(col), Value: v, How: "imported"})
+			r := csvReading{Reading: model.Reading{Meter: model.Meter(col), How: "imported"}}
+			var asked model.TwoWays
+			if r.Value, err = model.ReadMeter(&model.Machine{}, r.Meter, text, now, now); errors.As(err, &asked) {
+				r.typed, err = asked.Typed, nil
+			} else {
+				r.typed.Value = r.Value
+			}
+			row.readings = append(row.readings, r)
 		}
 		if err != nil {
 			return row, err
@@ -148,11 +161,17 @@ type series struct {
 // check puts the rows in the order of time and judges each against the record and the row before it.
 func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, time.Time, model.Reading) bool) {
 	slices.SortStableFunc(rows, func(x, y csvRow) int { return x.at.Compare(y.at) })
+	lookAhead(rows)
 	last := map[series]model.Point{}
 	for _, row := range rows {
 		var fresh []model.Reading
 		var bad error
-		for _, r := range row.readings {
+		for _, c := range row.readings {
+			r, err := c.understood(row, last[series{row.machine.ID, c.Meter}], now, recorded)
+			if err != nil {
+				bad = err
+				break
+			}
 			key := series{row.machine.ID, r.Meter}
 			same := model.Point{At: row.at, Value: r.Value}
 			if recorded(row.machine.ID, row.at, r) || last[key] == same {
@@ -182,6 +201,40 @@ func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, ti
 	}
 }
 
+// lookAhead gives each reading the next one of the same counter whose number is read one way; rows are in
+// the order of time.
+func lookAhead(rows []csvRow) {
+	next := map[series]*model.Point{}
+	for _, row := range slices.Backward(rows) {
+		for i := range row.readings {
+			r := &row.readings[i]
+			key := series{row.machine.ID, r.Meter}
+			r.next = next[key]
+			if !r.typed.Two {
+				next[key] = &model.Point{At: row.at, Value: r.Value}
+			}
+		}
+	}
+}
+
+// understood gives the reading with its value: where its number can be read two ways, the one that can be
+// by the record, the row before and the row after it.
+func (c csvReading) understood(row csvRow, before model.Point, now time.Time, recorded func(string, time.Time, model.Reading) bool) (model.Reading, error) {
+	r := c.Reading
+	v, err := c.typed.One(func(v float64) bool {
+		r.Value = v
+		if recorded(row.machine.ID, row.at, r) {
+			return true
+		}
+		if checkImported(row, r, before, now) != nil {
+			return false
+		}
+		return c.next == nil || checkAfter(r.Meter, c.next.Value, c.next.At, model.Point{At: row.at, Value: v}, now) == nil
+	})
+	r.Value = v
+	return r, err
+}
+
 // checkImported judges a reading against the record, and against the one before it in the file.
 func checkImported(row csvRow, r model.Reading, before model.Point, now time.Time) error {
 	if err := model.CheckReading(row.machine, r.Meter, r.Value, row.at, now); err != nil {
@@ -190,6 +243,11 @@ func checkImported(row csvRow, r model.Reading, before model.Point, now time.Tim
 	if before.At.IsZero() {
 		return nil
 	}
-	alone := &model.Machine{Readings: map[model.Meter]*model.Series{r.Meter: {First: before, Last: before, N: 1}}}
-	return model.CheckReading(alone, r.Meter, r.Value, row.at, now)
+	return checkAfter(r.Meter, r.Value, row.at, before, now)
+}
+
+// checkAfter judges a reading against one before it alone.
+func checkAfter(meter model.Meter, value float64, at time.Time, before model.Point, now time.Time) error {
+	alone := &model.Machine{Readings: map[model.Meter]*model.Series{meter: {First: before, Last: before, N: 1}}}
+	return model.CheckReading(alone, meter, value, at, now)
 }

@@ -1,7 +1,9 @@
 package action
 
 import (
+	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -57,39 +59,64 @@ func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.T
 }
 
 // WhenAndCount reads when something was done and what a counter showed then, both as people write them:
-// "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter given. Now where
-// no date is in it.
-func WhenAndCount(text string, bare model.Meter, now time.Time) (at time.Time, readings []model.Reading, err error) {
-	var date []string
+// "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter given; m is the
+// machine whose counters they are. Now where no date is in it.
+func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time) (at time.Time, readings []model.Reading, err error) {
+	var date, counts []string
 	at = now
-	for _, w := range strings.Fields(text) {
-		name, value, ok := strings.Cut(w, "=")
-		v, bad := Number(w)
-		switch {
-		case ok:
-			meter, err := Find("meter", name, typedMeters())
-			if err != nil {
-				return at, nil, err
-			}
-			if v, err = Number(value); err != nil {
-				return at, nil, err
-			}
-			readings = append(readings, model.Reading{Meter: model.Meter(meter), Value: v, How: "typed"})
-		case bad == nil:
-			readings = append(readings, model.Reading{Meter: bare, Value: v, How: "typed"})
-		default:
+	for _, w := range joinGroups(strings.Fields(text)) {
+		if _, err := model.ReadAmount(w, "", nil); err == nil || errors.As(err, &model.TwoWays{}) {
+			w = string(bare) + "=" + w
+		}
+		if strings.Contains(w, "=") {
+			counts = append(counts, w)
+		} else {
 			date = append(date, w)
 		}
 	}
 	if len(date) > 0 {
-		at, err = Time(strings.Join(date, " "), now)
+		if at, err = Time(strings.Join(date, " "), now); err != nil {
+			return at, nil, err
+		}
+	}
+	for _, c := range counts {
+		name, value, _ := strings.Cut(c, "=")
+		word, err := Find("meter", name, typedMeters())
+		if err != nil {
+			return at, nil, err
+		}
+		meter := model.Meter(word)
+		v, err := model.ReadMeter(m, meter, value, at, now)
+		if err != nil {
+			return at, nil, err
+		}
+		readings = append(readings, model.Reading{Meter: meter, Value: v, How: "typed"})
 	}
 	for i, r := range readings {
 		if slices.ContainsFunc(readings[:i], func(o model.Reading) bool { return o.Meter == r.Meter }) {
 			return at, nil, fmt.Errorf("%s is given twice: give it once", r.Meter)
 		}
 	}
-	return at, readings, err
+	return at, readings, nil
+}
+
+// A number in groups of three with spaces between them, and what may follow it.
+var (
+	groupsSoFar = regexp.MustCompile(`^([a-z-]+=)?[0-9]{1,3}( [0-9]{3})*$`)
+	groupNext   = regexp.MustCompile(`^[0-9]{3}([.,][0-9]+)?$`)
+)
+
+// joinGroups makes one word again of a number whose thousands are set apart by spaces.
+func joinGroups(words []string) []string {
+	var out []string
+	for _, w := range words {
+		if n := len(out); n > 0 && groupsSoFar.MatchString(out[n-1]) && groupNext.MatchString(w) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 func typedMeters() []string {

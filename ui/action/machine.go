@@ -1,10 +1,10 @@
 package action
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -75,29 +75,17 @@ func ParseLast(text string, now time.Time) (Last, error) {
 		l.Unknown, l.At = true, now
 		return l, nil
 	}
-	if v, err := Number(when); err == nil {
+	v, err := model.ReadAmount(when, "", nil)
+	switch {
+	case err == nil:
 		l.Value, l.At = &v, now
 		return l, nil
+	case errors.As(err, &model.TwoWays{}):
+		return Last{}, err
 	}
 	at, err := Time(when, now)
 	l.At = at
 	return l, err
-}
-
-// Number reads a number that is not negative; thousands may be marked: 1,234 or 1 234.
-func Number(text string) (float64, error) {
-	s := strings.TrimSpace(text)
-	if whole, rest, _ := strings.Cut(s, "."); !strings.ContainsAny(rest, ", ") {
-		s = strings.NewReplacer(",", "", " ", "").Replace(whole) + strings.TrimPrefix(s, whole)
-	}
-	v, err := strconv.ParseFloat(s, 64)
-	switch {
-	case err != nil || strings.Trim(s, "-0123456789.") != "":
-		return 0, fmt.Errorf("%q is no number: write one like 1234 or 12.5", text)
-	case v < 0:
-		return 0, fmt.Errorf("%s is below nothing: counts and meters only grow from 0", strings.TrimSpace(text))
-	}
-	return v, nil
 }
 
 // Features applies a list of features to those a machine has: names alone are the whole new list, names
@@ -157,22 +145,31 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 		return p.ID, b, false, nil
 	}
 	fs := model.NewFeatureSet(f.Features...)
-	if !p.Fits(fs) || model.OwnBandMeter(p, fs, f.Settings) == "" {
+	meter := model.OwnBandMeter(p, fs, f.Settings)
+	if !p.Fits(fs) || meter == "" {
 		return "", b, false, fmt.Errorf("%s has no interval on %s: a band would never count", p.ID, f.Name)
 	}
-	low, high, two := strings.Cut(strings.ReplaceAll(band, "–", "-"), "-")
-	if b.Low, err = Number(low); err == nil && two {
-		b.High, err = Number(high)
-	} else {
-		b.High = b.Low * 1.25
-	}
+	b, err = readBand(meter, band)
 	switch {
+	case errors.As(err, &model.TwoWays{}):
+		return "", b, false, err
 	case err != nil:
 		return "", b, false, fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
 	case b.Low <= 0 || b.High < b.Low:
 		return "", b, false, fmt.Errorf("%q is no band: the low end comes first and is above nothing", text)
 	}
 	return p.ID, b, true, nil
+}
+
+// readBand reads 2000-3500 of a meter, or the low end alone; the high one is a quarter above it then.
+func readBand(meter model.Meter, text string) (model.Band, error) {
+	low, high, two := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
+	l, err := meter.Read(low, nil)
+	if err != nil || !two {
+		return model.Band{Low: l, High: l * 1.25}, err
+	}
+	h, err := meter.Read(high, nil)
+	return model.Band{Low: l, High: h}, err
 }
 
 // Setting reads name=value, something procedures must know of a machine, and checks it against what they
@@ -203,15 +200,20 @@ func Setting(procs []*model.Procedure, text string) (name, value string, err err
 	if value, err = Text("the setting "+name, value); err != nil {
 		return "", "", err
 	}
-	return name, value, fitsSetting(procs, name, value)
+	kept, err := fitsSetting(procs, name, value)
+	if err != nil {
+		return name, value, err
+	}
+	return name, kept, nil
 }
 
 // PlugTag is the setting that holds what is written on the tag of the machine's plug.
 const PlugTag = "plug-tag"
 
-// fitsSetting checks a value against every procedure that asks for the setting.
-func fitsSetting(procs []*model.Procedure, name, value string) error {
+// fitsSetting checks a value against every procedure that asks for the setting, and gives what is kept of it.
+func fitsSetting(procs []*model.Procedure, name, value string) (string, error) {
 	var options []string
+	kept := value
 	for _, p := range procs {
 		for _, s := range p.Settings {
 			switch {
@@ -219,17 +221,18 @@ func fitsSetting(procs []*model.Procedure, name, value string) error {
 			case len(s.Options) > 0:
 				options = append(options, s.Options...)
 			default:
-				if err := s.Accept(value); err != nil {
-					return fmt.Errorf("%s cannot be %q: %w: %s", name, value, err, s.Ask)
+				var err error
+				if kept, err = s.Value(value); err != nil {
+					return "", fmt.Errorf("%s cannot be %q: %w: %s", name, value, err, s.Ask)
 				}
 			}
 		}
 	}
 	if len(options) > 0 && !slices.Contains(options, value) {
 		slices.Sort(options)
-		return fmt.Errorf("%s cannot be %q: choose one of %s", name, value, strings.Join(slices.Compact(options), ", "))
+		return "", fmt.Errorf("%s cannot be %q: choose one of %s", name, value, strings.Join(slices.Compact(options), ", "))
 	}
-	return nil
+	return kept, nil
 }
 
 // WithSetting gives the description with one setting changed, or forgotten where value is "".

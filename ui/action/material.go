@@ -24,7 +24,7 @@ func MaterialHours(m *model.Machine, table []model.Material, printed []string) (
 		if x.Banned {
 			return nil, fmt.Errorf("%s is never printed: see oilcan procedures show dry-filament", x.Name)
 		}
-		h, err := Number(hours)
+		h, err := model.ReadAmount(hours, "h", nil)
 		if err != nil {
 			return nil, err
 		}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bench/oilcan/model"
@@ -32,7 +31,7 @@ func FindAnswer(s *symptom.Symptom, word string) (string, error) {
 	for _, a := range s.Answers {
 		words = append(words, a.Is)
 	}
-	if n, err := strconv.Atoi(word); err == nil && n >= 1 && n <= len(words)+1 {
+	if n, err := model.ReadCount(word, "", len(words)+1); err == nil && n >= 1 {
 		return append(words, "")[n-1], nil
 	}
 	switch {

@@ -3,9 +3,10 @@ package action
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
+
+	"bench/oilcan/model"
 )
 
 // slack is how far a time may lie ahead: clocks differ.
@@ -36,10 +37,8 @@ func readTime(text string, now time.Time) (time.Time, error) {
 	case "yesterday":
 		return noon(now.AddDate(0, 0, -1), now), nil
 	}
-	if n, ok := strings.CutSuffix(strings.ToLower(s), "d"); ok {
-		if days, err := strconv.Atoi(n); err == nil && days >= 0 && days < 36500 {
-			return noon(now.AddDate(0, 0, -days), now), nil
-		}
+	if days, ok := count(s, "d", 36499); ok {
+		return noon(now.AddDate(0, 0, -days), now), nil
 	}
 	if day, err := time.ParseInLocation(time.DateOnly, s, now.Location()); err == nil {
 		return noon(day, now), nil
@@ -91,11 +90,10 @@ func noon(day, now time.Time) time.Time {
 func Ahead(text string, now time.Time) (time.Time, error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	var day time.Time
-	switch n, ok := strings.CutSuffix(s, "d"); {
+	switch days, ok := count(s, "d", 9999); {
 	case s == "tomorrow":
 		day = now.AddDate(0, 0, 1)
-	case ok && whole(n):
-		days, _ := strconv.Atoi(n)
+	case ok:
 		day = now.AddDate(0, 0, days)
 	default:
 		t, err := time.ParseInLocation(time.DateOnly, s, now.Location())
@@ -112,9 +110,13 @@ func Ahead(text string, now time.Time) (time.Time, error) {
 	return t, nil
 }
 
-// whole tells whether s is a whole number of up to four digits.
-func whole(s string) bool {
-	return s != "" && len(s) <= 4 && strings.Trim(s, "0123456789") == ""
+// count reads a whole number up to most with a unit's letter behind it, without which it is none.
+func count(s, unit string, most int) (n int, ok bool) {
+	if !strings.HasSuffix(strings.ToLower(s), unit) {
+		return 0, false
+	}
+	n, err := model.ReadCount(s, unit, most)
+	return n, err == nil
 }
 
 // Span reads a length of time: 14d, 36h, 2w.
@@ -124,9 +126,8 @@ func Span(text string) (time.Duration, error) {
 		letter string
 		length time.Duration
 	}{{"h", time.Hour}, {"d", 24 * time.Hour}, {"w", 7 * 24 * time.Hour}} {
-		if n, ok := strings.CutSuffix(s, u.letter); ok && whole(n) {
-			count, _ := strconv.Atoi(n)
-			return time.Duration(count) * u.length, nil
+		if n, ok := count(s, u.letter, 9999); ok {
+			return time.Duration(n) * u.length, nil
 		}
 	}
 	return 0, fmt.Errorf("%q is no length of time: write 14d, 36h or 2w", text)

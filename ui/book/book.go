@@ -3,9 +3,7 @@ package book
 
 import (
 	"cmp"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bench/oilcan/model"
@@ -142,7 +140,7 @@ func dated(e model.Entry) string {
 		}
 		return text
 	case e.Value != nil:
-		return strings.TrimSpace(e.Value.Name + " " + Figure(e.Value.Value) + " " + e.Value.Unit)
+		return strings.TrimSpace(e.Value.Name + " " + model.Figure(e.Value.Value) + " " + e.Value.Unit)
 	case e.Outcome != nil:
 		return judged(e.Outcome)
 	case e.Booked != nil:
@@ -234,12 +232,4 @@ func walked(w *model.Walked) string {
 		text += " " + strings.TrimSpace(model.Number(*w.Number)+" "+w.Unit)
 	}
 	return because(strings.TrimSpace(text), w.Why)
-}
-
-// Figure writes a measured value with at most three decimals, none of them needless.
-func Figure(v float64) string {
-	if v != math.Trunc(v) {
-		return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
-	}
-	return model.Number(v)
 }

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -77,7 +78,7 @@ func (f stockFlags) moves(args []string, receive bool) ([]*model.StockMove, erro
 		}
 		move := &model.StockMove{Part: part}
 		if ok {
-			n, err := action.Number(number)
+			n, err := model.ReadAmount(number, "", nil)
 			switch {
 			case err != nil:
 				return nil, err
@@ -100,25 +101,27 @@ func (f stockFlags) moves(args []string, receive bool) ([]*model.StockMove, erro
 // apply puts the flags into a move.
 func (f stockFlags) apply(m *model.StockMove) error {
 	if f.minimum != "" {
-		n, err := action.Number(f.minimum)
+		n, err := model.ReadAmount(f.minimum, "", nil)
 		if err != nil {
 			return err
 		}
 		m.Minimum = &n
 	}
 	for _, x := range []struct {
-		flag, text string
-		low        int
-		into       **int
-	}{{"lead", strings.TrimSuffix(f.lead, "d"), 0, &m.Lead}, {"pack", f.pack, 1, &m.Pack}} {
+		flag, text, unit string
+		low              int
+		into             **int
+	}{{"lead", f.lead, "d", 0, &m.Lead}, {"pack", f.pack, "", 1, &m.Pack}} {
 		if x.text == "" {
 			continue
 		}
-		v, err := action.Number(x.text)
-		if err != nil || v != float64(int(v)) || int(v) < x.low || v > 10000 {
+		n, err := model.ReadCount(x.text, x.unit, 10000)
+		switch {
+		case errors.As(err, &model.TwoWays{}):
+			return fmt.Errorf("--%s: %w", x.flag, err)
+		case err != nil || n < x.low:
 			return misuse("--%s is a whole number from %d, not %q", x.flag, x.low, x.text)
 		}
-		n := int(v)
 		*x.into = &n
 	}
 	return nil

@@ -130,7 +130,7 @@ func (a *app) machineAdd(name string, f machineFlags) error {
 		if r.text == "" {
 			continue
 		}
-		v, err := action.Number(r.text)
+		v, err := model.ReadMeter(&model.Machine{}, r.meter, r.text, a.now(), a.now())
 		if err != nil {
 			return fmt.Errorf("--%s: %w", r.meter, err)
 		}

@@ -104,7 +104,7 @@ func readFeatures(q action.FeatureQuestion, answer string) ([]model.Feature, err
 		return nil, nil
 	}
 	for _, w := range strings.FieldsFunc(answer, func(r rune) bool { return r == ' ' || r == ',' }) {
-		i, err := strconv.Atoi(w)
+		i, err := model.ReadCount(w, "", len(q.Of))
 		if err != nil {
 			i = 1 + slices.IndexFunc(q.Of, func(o action.FeatureOption) bool { return strings.EqualFold(string(o.Is), w) })
 		}
@@ -145,7 +145,7 @@ func (a *app) formMeters(n *newMachine) error {
 			if answer == "" || answer == "-" {
 				return nil
 			}
-			v, err := action.Number(answer)
+			v, err := model.ReadMeter(&model.Machine{}, m.meter, answer, a.now(), a.now())
 			if err != nil {
 				return err
 			}

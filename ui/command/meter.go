@@ -54,11 +54,11 @@ func (a *app) meter(word string, pairs, printed []string, as model.Reading) erro
 	if err != nil {
 		return err
 	}
-	readings, err := readPairs(pairs, as)
+	m, err := a.inUse(word)
 	if err != nil {
 		return err
 	}
-	m, err := a.inUse(word)
+	readings, err := a.readPairs(m, pairs, as, at)
 	if err != nil {
 		return err
 	}
@@ -117,7 +117,7 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 			case flags && answer == "n":
 				r.NewMeter = true
 			default:
-				if v, err := action.Number(answer); err == nil {
+				if v, err := model.ReadMeter(m, r.Meter, answer, at, a.now()); err == nil {
 					r.Value = v
 				} else {
 					a.say("%s", theme.Safe(err.Error()))
@@ -128,8 +128,11 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 	return facts, nil
 }
 
-// readPairs reads hours=1234.
-func readPairs(pairs []string, as model.Reading) ([]model.Reading, error) {
+// readPairs reads hours=1234, as readings of a machine's counters at that time.
+func (a *app) readPairs(m *model.Machine, pairs []string, as model.Reading, at time.Time) ([]model.Reading, error) {
+	if as.NewMeter || as.Correct {
+		m = &model.Machine{} // its other readings say nothing of this one
+	}
 	var out []model.Reading
 	names := make([]string, 0, len(model.TypedMeters)+1)
 	for _, m := range append(model.TypedMeters[:len(model.TypedMeters):len(model.TypedMeters)], model.Cuts) {
@@ -146,7 +149,7 @@ func readPairs(pairs []string, as model.Reading) ([]model.Reading, error) {
 		}
 		r := as
 		r.Meter = model.Meter(found)
-		if r.Value, err = action.Number(value); err != nil {
+		if r.Value, err = model.ReadMeter(m, r.Meter, value, at, a.now()); err != nil {
 			return nil, err
 		}
 		for _, o := range out {

@@ -79,7 +79,7 @@ func (p planPage) write() {
 	if len(pl.Sequence) == 0 {
 		title = "nothing fits into that time"
 	}
-	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.Text(theme.Safe(p.m.Name)), title, inMinutes(pl.HandsOn), inMinutes(pl.Waiting))
+	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.Text(theme.Safe(p.m.Name)), title, model.Figure(pl.HandsOn), model.Figure(pl.Waiting))
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", typed(p.m.Name))
 	}
@@ -126,9 +126,9 @@ func (p planPage) order() {
 	for i, it := range p.c.Plan.Sequence {
 		waiting := ""
 		if it.Waiting > 0 {
-			waiting = "+ " + inMinutes(it.Waiting)
+			waiting = "+ " + model.Figure(it.Waiting)
 		}
-		t.add(fmt.Sprint(i+1), it.ID, inMinutes(it.HandsOn), waiting, p.title(it), theme.Safe(it.Why))
+		t.add(fmt.Sprint(i+1), it.ID, model.Figure(it.HandsOn), waiting, p.title(it), theme.Safe(it.Why))
 	}
 	t.write(p.app)
 }
@@ -170,9 +170,4 @@ func (p planPage) missing() {
 	if len(uncounted) > 0 {
 		p.say("  not counted: %s", theme.Safe(strings.Join(uncounted, ", ")))
 	}
-}
-
-// inMinutes writes minutes to the quarter.
-func inMinutes(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", v), "0"), ".")
 }

@@ -20,7 +20,7 @@ func (a *app) listProcedures(all []*model.Procedure) {
 		if p.Yours {
 			yours = "yours"
 		}
-		t.add(p.ID, string(p.Kind), inMinutes(p.HandsOn)+" min", theme.Safe(p.Title), yours)
+		t.add(p.ID, string(p.Kind), model.Figure(p.HandsOn)+" min", theme.Safe(p.Title), yours)
 		below[i] = needsText(p)
 		if bands := bandsText(p); below[i] != "" && bands != "" {
 			below[i] += " · " + bands

@@ -166,6 +166,8 @@ func flagError(cmd *cobra.Command, err error) error {
 		return misuse("%s has no option --%s: %s --help lists them", cmd.CommandPath(), name, cmd.CommandPath())
 	case errors.As(err, &empty):
 		return misuse("--%s needs a value after it: %s --help shows how", empty.GetSpecifiedName(), cmd.CommandPath())
+	case errors.As(err, &bad) && errors.As(err, &model.TwoWays{}):
+		return misuse("--%s: %s", bad.GetFlag().Name, bad.Unwrap())
 	case errors.As(err, &bad):
 		return misuse("--%s cannot be %q: %s --help shows how", bad.GetFlag().Name, bad.GetValue(), cmd.CommandPath())
 	}

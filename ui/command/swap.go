@@ -74,7 +74,7 @@ func (a *app) swap(partWord, machineWord string, counts []string, end string) er
 	if err != nil {
 		return err
 	}
-	readings, err := readPairs(counts, model.Reading{How: "typed"})
+	readings, err := a.readPairs(m, counts, model.Reading{How: "typed"}, at)
 	if err != nil {
 		return err
 	}

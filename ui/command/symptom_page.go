@@ -135,7 +135,7 @@ func (p symptomPage) care() {
 		if l.First {
 			share = "first"
 		}
-		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.Text(name), inMinutes(l.HandsOn), theme.Safe(l.Title))
+		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.Text(name), model.Figure(l.HandsOn), theme.Safe(l.Title))
 		p.wrapped("           ", theme.Safe(sitting.Reasons(l)))
 	}
 	p.say("")

@@ -54,17 +54,27 @@ func (a *app) choiceFlags(cmd *cobra.Command, c *sitting.Choice) {
 	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too")
 	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
 	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
-	fl.Float64Var(&c.Minutes, "minutes", 0, "no more hands and waiting than this many `minutes`, most pressing first")
+	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "no more hands and waiting than this many `minutes`, most pressing first")
 	for _, name := range []string{"only", "with", "without"} {
 		a.completeFlag(cmd, name, a.completeProcedures)
 	}
 }
 
+// minutesFlag is a number of minutes typed behind a flag.
+type minutesFlag float64
+
+func (m *minutesFlag) String() string { return model.Digits(float64(*m)) }
+
+func (m *minutesFlag) Type() string { return "minutes" }
+
+func (m *minutesFlag) Set(text string) error {
+	v, err := model.ReadAmount(text, "min", nil)
+	*m = minutesFlag(v)
+	return err
+}
+
 // checkChoice finds the procedures meant and refuses what cannot be.
 func (a *app) checkChoice(c *sitting.Choice) error {
-	if c.Minutes < 0 {
-		return misuse("--minutes cannot be less than 0: say how many minutes you have")
-	}
 	if c.All && len(c.Only) > 0 {
 		return misuse("--all and --only contradict each other: take one")
 	}

@@ -73,8 +73,8 @@ func TestMachineForm(t *testing.T) {
 		"rods-steel", "Bush-Ball", "3", "don't know", // rods, bushings; lead screws, nuts
 		"", "2", "", "", "", // belts, extruder, nozzle, tube, sensor
 		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
-		"p",                          // production
-		"1,200", "lots", "3400", "-", // hours, changes, starts
+		"p",                                    // production
+		"1,200", "1 200", "lots", "3,400", "-", // hours, changes, starts
 	}
 	out, err := onTerminal(t, strings.Join(answers, "\n")+"\n\nsomeday\nyesterday\n\ns\n", env, "machine", "add")
 	if err != nil {
@@ -85,6 +85,7 @@ func TestMachineForm(t *testing.T) {
 		`"9" is none of them: type a number from 1 to 2`,
 		"only one of them can be: type one number",
 		"lid-changer needs changer too: add it, or leave lid-changer out",
+		`"1,200" can be 1200 or 1.2: type 1200, or 1.2 for the smaller one`,
 		`"lots" is no number: write one like 1234 or 12.5`,
 		`"someday" is no date: `,
 		"Heron added, production duty",

@@ -12,7 +12,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -63,8 +62,8 @@ func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
 			l.All = &made
 			continue
 		}
-		n, err := strconv.Atoi(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(tool)), "T"))
-		if err != nil || n < 0 || n > 255 {
+		n, err := model.ReadCount(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(tool)), "T"), "", 255)
+		if err != nil {
 			return Loaded{}, fmt.Errorf("%q is no tool: write 0=PLA,1=PA-CF, as T0 and T1 stand in the file", strings.TrimSpace(tool))
 		}
 		l.Tools[n] = made

@@ -9,7 +9,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
-	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -174,7 +173,7 @@ func (s *drawer) start(receive bool) {
 			count.empty = "leave it at " + model.Number(*st.Count)
 		}
 		if st.Minimum > 0 {
-			least.text.text = model.Number(st.Minimum)
+			least.text.text = model.Digits(st.Minimum)
 		}
 		if st.Lead > 0 {
 			lead.text.text = itoa(st.Lead)
@@ -205,17 +204,25 @@ func (s *drawer) pressForm(p Press) tea.Cmd {
 	return nil
 }
 
+// mostStock is above what a drawer holds of one thing, and above the days a delivery takes.
+const mostStock = 10000
+
 // number reads a row; nil where it is empty.
 func (s *drawer) number(r *formRow) (*float64, string) {
 	if r.kind != rowText || r.value() == "" {
 		return nil, ""
 	}
-	v, err := action.Number(r.value())
+	if r.name == "lead" {
+		days, err := model.ReadCount(r.value(), "d", mostStock)
+		v := float64(days)
+		return &v, Sentence(err)
+	}
+	v, err := model.ReadAmount(r.value(), "", func(v float64) bool { return v <= mostStock })
 	switch {
 	case err != nil:
 		return nil, Sentence(err)
-	case v > 10000 || r.name == "lead" && v != float64(int(v)):
-		return nil, "That is no count: type a number up to 10,000, days in whole ones."
+	case v > mostStock:
+		return nil, "That is no count: type a number up to 10,000."
 	}
 	return &v, ""
 }

@@ -42,11 +42,14 @@ func (f *field) add(s string) bool {
 	return true
 }
 
-// digits tells whether a key belongs to a number.
+// digits tells whether a key belongs to a number; its thousands may be set apart by spaces.
 func digits(k tea.KeyMsg) bool {
+	if k.Type == tea.KeySpace {
+		return true
+	}
 	if k.Type != tea.KeyRunes || len(k.Runes) != 1 || k.Alt {
 		return false
 	}
 	r := k.Runes[0]
-	return (r >= '0' && r <= '9') || r == '.' || r == ',' || r == '-' || r == '+'
+	return (r >= '0' && r <= '9') || r == '.' || r == ',' || r == '-' || r == '+' || r == '\''
 }

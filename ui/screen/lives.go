@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -9,7 +11,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
-	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -104,10 +105,14 @@ func (s *lives) press(p Press) {
 func (s *lives) state() {
 	words := strings.Fields(s.costs.text)
 	if len(words) == 2 {
-		planned, err := action.Number(words[0])
-		unplanned, err2 := action.Number(words[1])
-		if err == nil && err2 == nil && planned > 0 && unplanned > 0 {
+		planned, err := model.ReadAmount(words[0], "", nil)
+		unplanned, err2 := model.ReadAmount(words[1], "", nil)
+		switch both := errors.Join(err, err2); {
+		case both == nil && planned > 0 && unplanned > 0:
 			s.planned, s.unplanned, s.asking = planned, unplanned, false
+			return
+		case errors.As(both, &model.TwoWays{}):
+			s.bad = Sentence(cmp.Or(err, err2))
 			return
 		}
 	}

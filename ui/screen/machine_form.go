@@ -304,7 +304,7 @@ func (s *machineForm) check(r *formRow) string {
 		_, _, err = action.Setting(slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()), strings.TrimPrefix(r.name, "setting-")+"="+text)
 	default:
 		var v float64
-		if v, err = action.Number(text); err == nil {
+		if v, err = model.ReadMeter(&model.Machine{}, model.Meter(r.name), text, s.Now, s.Now); err == nil {
 			err = model.CheckReading(&model.Machine{}, model.Meter(r.name), v, s.Now, s.Now)
 		}
 	}

@@ -75,7 +75,7 @@ func (s *machineForm) actions(f model.MachineFact) ([]model.Action, error) {
 	var readings []model.Reading
 	for _, a := range meterAsks[:3] {
 		if text := s.row(string(a.meter)).value(); text != "" {
-			v, err := action.Number(text)
+			v, err := model.ReadMeter(&model.Machine{}, a.meter, text, s.Now, s.Now)
 			if err != nil {
 				return nil, err
 			}

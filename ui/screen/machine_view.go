@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"bench/oilcan/model"
-	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -189,9 +188,9 @@ func (s *machine) valueLines(m *model.Machine) []string {
 			continue
 		}
 		last := vs[len(vs)-1]
-		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(book.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
+		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(model.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
 		if len(vs) > 1 {
-			text += " (before: " + book.Figure(vs[len(vs)-2].Value) + ")"
+			text += " (before: " + model.Figure(vs[len(vs)-2].Value) + ")"
 		}
 		out = append(out, text)
 	}

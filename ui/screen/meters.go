@@ -113,7 +113,7 @@ func (s *meters) canFlag(r *formRow) bool {
 	if !k.Typed() {
 		return false
 	}
-	v, err := action.Number(r.value())
+	v, err := model.ReadMeter(s.against(k), k, r.value(), s.Now, s.Now)
 	if err != nil {
 		return false
 	}
@@ -148,7 +148,7 @@ func (s *meters) key(p Press) tea.Cmd {
 			return nil
 		}
 	}
-	if s.typing() && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789., ") != "" {
+	if s.typing() && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789.,' ") != "" {
 		if p.Key() == "?" && r.text.text == "" {
 			return Send(AskHelp{})
 		}
@@ -188,25 +188,31 @@ func (s *meters) check(r *formRow) {
 	}
 }
 
+// against is the machine whose readings a new one is held against; one without any where it is said to be
+// a correction or of a new counter.
+func (s *meters) against(k model.Meter) *model.Machine {
+	if m := s.Data.Machine(s.machine); m != nil && s.flagged[k] == "" {
+		return m
+	}
+	return &model.Machine{}
+}
+
 // facts gives the facts of one row; none where it is empty.
 func (s *meters) facts(r *formRow) ([]model.Fact, error) {
 	k := model.Meter(r.name)
 	if r.kind != rowText || r.value() == "" || !k.Typed() {
 		return nil, nil
 	}
-	v, err := action.Number(r.value())
-	if err != nil {
-		return nil, err
-	}
 	at := s.Now
 	if when := s.row("at").value(); when != "" {
-		if at, err = action.Time(when, s.Now); err != nil {
-			at = s.Now // said beside its own row
+		if t, err := action.Time(when, s.Now); err == nil { // else said beside its own row
+			at = t
 		}
 	}
-	m := s.Data.Machine(s.machine)
-	if m == nil {
-		m = &model.Machine{}
+	m := s.against(k)
+	v, err := model.ReadMeter(m, k, r.value(), at, s.Now)
+	if err != nil {
+		return nil, err
 	}
 	reading := model.Reading{Meter: k, Value: v, How: "typed", Correct: s.flagged[k] == "correct", NewMeter: s.flagged[k] == "new"}
 	return action.Readings(m, []model.Reading{reading}, at, s.Now)

@@ -3,7 +3,6 @@ package screen
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -208,10 +207,8 @@ func (v *planScreen) Title() (string, string) {
 	if !v.planned {
 		return left, ""
 	}
-	return left, fmt.Sprintf("hands %s min + wait %s", minutesText(v.chosen.Plan.HandsOn), minutesText(v.chosen.Plan.Waiting))
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Figure(v.chosen.Plan.HandsOn), model.Figure(v.chosen.Plan.Waiting))
 }
-
-func minutesText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
 
 // Keys are those that work now.
 func (v *planScreen) Keys() []Key {

@@ -1,7 +1,7 @@
 package screen
 
 import (
-	"strconv"
+	"errors"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -123,6 +123,9 @@ func (v *planScreen) askLines() []string {
 	return append(out, "", "   "+t.Text.Dim.Text("oilcan machine edit changes it later"))
 }
 
+// mostMinutes is above the time anybody has.
+const mostMinutes = 100000
+
 func (v *planScreen) pressTime(p Press) tea.Cmd {
 	switch p.Key() {
 	case "esc":
@@ -133,9 +136,12 @@ func (v *planScreen) pressTime(p Press) tea.Cmd {
 			v.time, v.minutes = reason{}, 0
 			return v.replan()
 		}
-		n, err := strconv.ParseFloat(strings.TrimSpace(v.time.text.text), 64)
-		if err != nil || n <= 0 || n > 100000 {
-			return nil
+		n, err := model.ReadAmount(v.time.text.text, "min", nil)
+		if err == nil && (n <= 0 || n > mostMinutes) {
+			err = errors.New("that is no time for a session: type how many minutes you have")
+		}
+		if err != nil {
+			return Send(Notice{Sentence(err)})
 		}
 		v.time, v.minutes = reason{}, n
 		return v.replan()

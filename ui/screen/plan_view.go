@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -95,7 +96,7 @@ func (v *planScreen) listLines() []string {
 				}
 			}
 			if outside {
-				used = "not in " + minutesText(v.minutes) + " min"
+				used = "not in " + model.Figure(v.minutes) + " min"
 			}
 		}
 		nameWidth := max(16, min(44, v.W-36))

@@ -55,7 +55,7 @@ func (v *summaryScreen) Title() (string, string) {
 func (v *summaryScreen) heading() (left, right string) {
 	sum := v.sum
 	return v.s.Machine.Name + "   " + sum.Title + " closed " + sum.Closed.Format("2006-01-02 15:04"),
-		"hands " + walk.Number(float64(int(sum.Hands+0.5))) + " min, waited " + walk.Number(float64(int(sum.Waited+0.5)))
+		"hands " + model.Figure(float64(int(sum.Hands+0.5))) + " min, waited " + model.Figure(float64(int(sum.Waited+0.5)))
 }
 
 // crowded tells that the minutes have no room in the title line; they then stand below it.

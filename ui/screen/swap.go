@@ -121,7 +121,7 @@ func (l *swapLine) typed(p Press) {
 		l.when, l.bad, l.stage = field{}, "", swapEnd
 	case "enter":
 		m := l.base.Data.Machine(l.machine)
-		at, readings, err := action.WhenAndCount(l.when.text, l.meter(m), l.base.Now)
+		at, readings, err := action.WhenAndCount(l.when.text, m, l.meter(m), l.base.Now)
 		if err == nil {
 			_, err = action.Readings(m, readings, at, l.base.Now)
 		}
@@ -146,7 +146,7 @@ func (l *swapLine) meter(m *model.Machine) model.Meter {
 func (l *swapLine) write(m *model.Machine, end string) tea.Cmd {
 	now := l.base.Now
 	s, err := action.Swap(m, l.base.Env.Library.All(), l.part, end)
-	at, readings, bad := action.WhenAndCount(l.when.text, l.meter(m), now)
+	at, readings, bad := action.WhenAndCount(l.when.text, m, l.meter(m), now)
 	if err == nil {
 		err = bad
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/sitting"
@@ -265,7 +266,7 @@ func (v *symptomScreen) careLines(i int, l symptom.Line) []string {
 	if l.First {
 		share = "first"
 	}
-	minutes := minutesText(l.HandsOn) + " min"
+	minutes := model.Figure(l.HandsOn) + " min"
 	if l.Start == "" {
 		minutes += " by hand"
 	}
@@ -277,7 +278,7 @@ func (v *symptomScreen) careLines(i int, l symptom.Line) []string {
 	cut := l.Start == "" && theme.Width(short) < theme.Width(title)
 	if cut { // what is done by hand is told here and nowhere else
 		short = "by hand"
-		minutes = minutesText(l.HandsOn) + " min"
+		minutes = model.Figure(l.HandsOn) + " min"
 	}
 	if i == v.at {
 		mark, short = " > ", t.Text.Accent.Text(short)

@@ -31,12 +31,10 @@ func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width 
 func Proof(p *plan.Plan) string {
 	how := "shortest order, proven"
 	if !p.Optimal {
-		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", num(p.Cost-p.Bound), num(p.Cost))
+		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Figure(p.Cost-p.Bound), model.Figure(p.Cost))
 	}
 	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"), book.Count(p.ToolPickups, "pick-up"))
 }
-
-func num(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
 
 // whyWidth is the room the longest reason for a place takes.
 const whyWidth = 44
@@ -82,7 +80,7 @@ func zeroBlank(f float64) string {
 	if f == 0 {
 		return ""
 	}
-	return num(f)
+	return model.Figure(f)
 }
 
 func title(lib *procedures.Library, id string) string {

@@ -204,9 +204,11 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 		}
 		text = ""
 	default:
-		if err := s.Accept(text); err != nil {
+		kept, err := s.Value(text)
+		if err != nil {
 			return f, err
 		}
+		text = kept
 	}
 	set[s.Name] = text
 	return f, nil

@@ -221,18 +221,18 @@ func goodMeasure(w *walk.Walk, c walk.Context, s *model.Step) string {
 	lo, hi := w.Bounds(c)
 	switch {
 	case lo != nil && hi != nil:
-		return walk.Number((*lo + *hi) / 2)
+		return model.Digits((*lo + *hi) / 2)
 	case lo != nil:
-		return walk.Number(*lo)
+		return model.Digits(*lo)
 	case hi != nil:
-		return walk.Number(*hi)
+		return model.Digits(*hi)
 	}
 	return "7"
 }
 
 func goodMeter(c walk.Context, m model.Meter) string {
 	if s := c.Machine.Readings[m]; s != nil {
-		return walk.Number(s.Last.Value)
+		return model.Digits(s.Last.Value)
 	}
 	return "100"
 }
