@@ -26,7 +26,11 @@ const (
 
 // narrow tells that output goes to a terminal too narrow for the long lines.
 func (a *app) narrow() bool {
-	f, ok := a.Stdout.(*os.File)
+	out := a.Stdout
+	if o, ok := out.(*output); ok {
+		out = o.Writer
+	}
+	f, ok := out.(*os.File)
 	if !ok || !a.OutputTTY {
 		return false
 	}

@@ -15,6 +15,8 @@ import (
 
 // Run runs one command line, without the program's name, and gives its exit code.
 func Run(d Deps, args []string) int {
+	out := &output{Writer: d.Stdout, instead: d.Stderr}
+	d.Stdout = out
 	a := &app{Deps: d}
 	root := a.root()
 	root.SetArgs(args)
@@ -25,7 +27,7 @@ func Run(d Deps, args []string) int {
 	if err != nil && !errors.Is(err, errNo) {
 		fmt.Fprintf(d.Stderr, "oilcan: %s\n", theme.Safe(err.Error()))
 	}
-	return exitCode(err)
+	return out.code(exitCode(err))
 }
 
 const about = `oilcan keeps the care of one bench of filament printers: it walks you through
