@@ -125,12 +125,14 @@ func replaced(path string, info os.FileInfo) bool {
 // lockPause is how long is waited between two tries at a lock.
 const lockPause = 5 * time.Millisecond
 
-// lock takes the lock bbolt takes, before it does. Where that cannot be, bbolt takes it later.
+// lock takes the lock bbolt takes, before it does. Where that cannot be, bbolt takes it later. The time waited is
+// told by the pauses, without a clock.
 func lock(f *os.File, wait time.Duration) error {
-	for start := time.Now(); !tryLock(f); time.Sleep(lockPause) {
-		if time.Since(start) > wait {
+	for waited := time.Duration(0); !tryLock(f); waited += lockPause {
+		if waited > wait {
 			return bolterr.ErrTimeout
 		}
+		time.Sleep(lockPause)
 	}
 	return nil
 }
