@@ -30,24 +30,6 @@ func (p shop) copy() shop {
 	return p
 }
 
-// bare tells whether nothing is out, in or loose, strands apart.
-func (p shop) bare() bool { return p.holds(nil) == "" }
-
-// holds is the first thing out, in or loose that may not be, "" for none.
-func (p shop) holds(may func(item string) bool) string {
-	for _, k := range slices.Sorted(maps.Keys(p.has)) {
-		if p.has[k] != 0 && (may == nil || !may(k)) {
-			return k
-		}
-	}
-	for _, k := range slices.Sorted(maps.Keys(p.flags)) {
-		if k != "strand" && (may == nil || !may(k)) {
-			return k
-		}
-	}
-	return ""
-}
-
 // take takes what an answer wrote. Going back is going back to before the latest gate answered.
 func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
 	gate := slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && answered(e.Walk) })
