@@ -26,18 +26,8 @@ var cautionList = sync.OnceValue(func() map[string]model.Caution {
 
 // parseCautions reads a table of cautions and checks it.
 func parseCautions(name string, data []byte, full bool) ([]model.Caution, []Problem) {
-	root, broken := parseTree(data, full)
-	if broken != nil {
-		broken.File = name
-		return nil, []Problem{*broken}
-	}
-	r := &reader{file: name}
-	out := r.cautions(&table{r: r, n: root})
-	if r.unknown { // read once more, noting what each table knows, so that the message can say it
-		r = &reader{file: name, noting: true}
-		out = r.cautions(&table{r: r, n: root})
-	}
-	return out, sorted(r.problems)
+	out, _, problems, _ := readFile(name, data, full, (*reader).cautions)
+	return out, problems
 }
 
 // cautions reads the whole table; every id stands in it once.

@@ -10,19 +10,11 @@ import (
 // wrong words. The procedure is nil where the file cannot be read at all; otherwise it holds what could be
 // read, and is good only where there are no problems. Library.Check looks at the meaning.
 func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Problem) {
-	root, broken := parseTree(data, full)
-	if broken != nil {
-		broken.File = name
-		return nil, nil, []Problem{*broken}
+	p, root, problems, got := readFile(name, data, full, (*reader).procedure)
+	if got {
+		p.File = name
 	}
-	r := &reader{file: name}
-	p := r.procedure(&table{r: r, n: root})
-	if r.unknown { // read once more, noting what each table knows, so that the message can say it
-		r = &reader{file: name, noting: true}
-		p = r.procedure(&table{r: r, n: root})
-	}
-	p.File = name
-	return p, root, sorted(r.problems)
+	return p, root, problems
 }
 
 // kinds are the words of a procedure's kind.

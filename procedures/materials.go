@@ -21,18 +21,8 @@ func Materials() []model.Material { return materialList() }
 
 // parseMaterials reads a list of materials and checks it.
 func parseMaterials(name string, data []byte, full bool) ([]model.Material, []Problem) {
-	root, broken := parseTree(data, full)
-	if broken != nil {
-		broken.File = name
-		return nil, []Problem{*broken}
-	}
-	r := &reader{file: name}
-	out := r.materials(&table{r: r, n: root})
-	if r.unknown { // read once more, noting what each table knows, so that the message can say it
-		r = &reader{file: name, noting: true}
-		out = r.materials(&table{r: r, n: root})
-	}
-	return out, sorted(r.problems)
+	out, _, problems, _ := readFile(name, data, full, (*reader).materials)
+	return out, problems
 }
 
 func (r *reader) materials(t *table) []model.Material {

@@ -17,6 +17,23 @@ type reader struct {
 	unknown  bool // a key was found that nothing asked for
 }
 
+// readFile reads one file of ours: the tree, then what read makes of it. got is false where it is no TOML at all.
+// A file with a key nobody knows is read once more, noting what each table knows, so that the message can say it.
+func readFile[T any](name string, data []byte, full bool, read func(*reader, *table) T) (out T, root *node, problems []Problem, got bool) {
+	root, broken := parseTree(data, full)
+	if broken != nil {
+		broken.File = name
+		return out, nil, []Problem{*broken}, false
+	}
+	r := &reader{file: name}
+	out = read(r, &table{r: r, n: root})
+	if r.unknown {
+		r = &reader{file: name, noting: true}
+		out = read(r, &table{r: r, n: root})
+	}
+	return out, root, sorted(r.problems), true
+}
+
 // bad files a problem at a node's line.
 func (r *reader) bad(n *node, format string, args ...any) {
 	line := 0

@@ -24,18 +24,11 @@ func Symptoms() *symptom.Table { return symptomTable() }
 
 // parseSymptoms reads a table of symptoms, with its tree for the lines of CheckSymptoms' problems.
 func parseSymptoms(name string, data []byte, full bool) (*symptom.Table, *node, []Problem) {
-	root, broken := parseTree(data, full)
-	if broken != nil {
-		broken.File = name
-		return &symptom.Table{}, nil, []Problem{*broken}
+	out, root, problems, got := readFile(name, data, full, (*reader).symptoms)
+	if !got {
+		out = &symptom.Table{}
 	}
-	r := &reader{file: name}
-	out := r.symptoms(&table{r: r, n: root})
-	if r.unknown { // read once more, noting what each table knows, so that the message can say it
-		r = &reader{file: name, noting: true}
-		out = r.symptoms(&table{r: r, n: root})
-	}
-	return out, root, sorted(r.problems)
+	return out, root, problems
 }
 
 func (r *reader) symptoms(t *table) *symptom.Table {
