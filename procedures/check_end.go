@@ -81,6 +81,8 @@ var counterparts = map[string][]string{
 	"unload":      {"changer-on"},
 	"lower-bed":   {"plug-in", "switch-on"},
 	"switch-off":  {"plug-in", "switch-on"},
+	"cut-power":   {"plug-in", "switch-on"},
+	"cut-vapour":  {"plug-in", "switch-on", "close-door", "top-on"},
 	"unplug":      {"plug-in", "switch-on"},
 	"open-door":   {"close-door", "plug-in"},
 	"changer-off": {"changer-on"},
@@ -119,6 +121,8 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 	want, left, said := r.wanted(v)
 	got, where := s.vars[v], s.moved[v]
 	switch {
+	case emergencyOnly(r.c.p.ID):
+		return // the rest is planned after it, from how the machine stands then
 	case v.Latched() && !left && s.cause[v] != nil && s.cause[v].Only.Step != "" && got != want:
 		return // what only an answer leaves is planned as not left
 	case exit != nil && (where == nil || v.Latched()):

@@ -10,6 +10,7 @@ type setUp struct {
 	require        model.Condition
 	hands, waiting float64 // minutes
 	lidHands       float64 // hands where the changer stands on the lid; 0: the same
+	emergency      bool    // no plan takes it but to leave power that must not be on
 }
 
 // setUpTable is the table. A file of a set-up action must agree with its row exactly; what the
@@ -27,6 +28,9 @@ var setUpTable = []setUp{
 		require: model.Condition{"power": "on", "door": "closed"}},
 	{id: "switch-off", change: model.Change{Variable: "power", From: "on", To: "off"},
 		require: model.Condition{"bed": "low"}},
+	{id: "cut-power", change: model.Change{Variable: "power", From: "on", To: "off"}, emergency: true},
+	{id: "cut-vapour", change: model.Change{Variable: "power", From: "on", To: "off"}, emergency: true,
+		require: model.Condition{"vapour": "drying"}},
 	{id: "unplug", change: model.Change{Variable: "power", From: "off", To: "unplugged"}, hands: 0.5,
 		require: model.Condition{"heat": "cold"}},
 	{id: "open-door", change: model.Change{Variable: "door", From: "closed", To: "open"},
@@ -51,6 +55,12 @@ var setUpTable = []setUp{
 		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
 	{id: "switch-on", change: model.Change{Variable: "power", From: "off", To: "on"}, hands: 0.5,
 		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
+}
+
+// emergencyOnly tells whether a set-up action is one that only an emergency takes.
+func emergencyOnly(id string) bool {
+	row, _ := setUpRow(id)
+	return row.emergency
 }
 
 // setUpRow finds a row by id.

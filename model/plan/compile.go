@@ -134,6 +134,9 @@ func leave(s int, p *model.Procedure) int {
 func (m *sitting) moves() [][]move {
 	moves := make([][]move, stateCount)
 	for i, q := range m.setups {
+		if IsCut(q.ID) {
+			continue // only the way out takes it
+		}
 		require := want(q.Require, m.fs)
 		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
 		for s := range moves {
@@ -152,14 +155,7 @@ func (m *sitting) moves() [][]move {
 func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	on := c.Variable == model.Power && c.To == "on"
-	if emergency(s) {
-		if c.Variable != model.Power || c.From != "on" {
-			return s, false
-		}
-		// Switching off cannot wait: a bed that is not at rest is blocked by hand.
-		s = put(s, model.Bed, "low")
-	}
-	if !require.meets(s) || on && m.locked {
+	if emergency(s) || !require.meets(s) || on && m.locked {
 		return s, false
 	}
 	s = leave(put(s, c.Variable, c.To), q)
@@ -170,9 +166,18 @@ func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 }
 
 // plan writes a solution out.
-func (m *sitting) plan(sol *solution, goal model.Condition) *Plan {
+func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
 		Cost: float64(costOf(sol.value)) * quarter, Precedence: m.prec.pairs(), Sequence: []Item{}}
+	for _, i := range way {
+		q := m.setups[i]
+		p.SetUpActions++
+		p.Sequence = append(p.Sequence, Item{Kind: "setup", ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
+		p.HandsOn += q.HandsOn
+		p.Waiting += q.Waiting
+		p.Cost += q.HandsOn
+		p.Bound += q.HandsOn
+	}
 	var have map[string]bool
 	for _, st := range sol.steps {
 		q, kind := (*model.Procedure)(nil), "care"
@@ -232,6 +237,11 @@ func (m *sitting) verify(p *Plan, goal model.Condition) error {
 	}
 	if err := Verify(m.fs, seq, m.start); err != nil {
 		return err
+	}
+	if m.loose {
+		if err := VerifyWayOut(seq, m.start); err != nil {
+			return err
+		}
 	}
 	if err := VerifyOrder(seq); err != nil {
 		return err

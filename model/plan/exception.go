@@ -26,9 +26,10 @@ type Exception struct {
 // only where it replaces one of these blocks.
 var Exceptions = []Exception{
 	{Block: "unload", Lifts: "b", Limb: "hands at roll and strand, outside the head; glasses", Limits: "extruder motion only"},
-	{Block: "plate-wash", Lifts: "b", Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
+	{Block: "switch-off", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, out before each jog", Limits: "cold; stands still while a block goes under"},
+	{Block: "plate-wash", Lifts: "bd", Out: []string{"build plate"}, Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
 	{Block: "cold-pull", Lifts: "b", Cover: true, Limb: "one hand on the strand above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},
-	{Block: "nozzle-swap", Lifts: "bde", Power: true, Cover: true, Heats: true, Out: []string{"sock"}, Inside: []string{"blocks"},
+	{Block: "nozzle-swap", Lifts: "bde", Power: true, Cover: true, Heats: true, Out: []string{"sock", "old nozzle"}, Inside: []string{"blocks"},
 		Limb: "both hands with spanner, socket, brush; heat gloves, glasses", Limits: "extruder only; heat zero while brushing; ends cold and unplugged"},
 	{Block: "sock-check", Lifts: "bde", Power: true, Cover: true, Heats: true, Inside: []string{"blocks"},
 		Limb: "one hand with peel tool; heat gloves", Limits: "heat zero before touching; ends cold and unplugged"},

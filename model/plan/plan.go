@@ -19,6 +19,7 @@ type Request struct {
 	Power      string             // to end with where nothing need be opened; empty: as at the start
 	Locked     bool               // after a stop: nothing may bring power back
 	Heated     bool               // it was heated in this sitting, whatever is read now
+	Loose      bool               // something is out of the machine, in it or loose: it is unplugged before anything else
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
 }
 
@@ -73,37 +74,44 @@ func Make(r Request) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	sol, goal, err := m.best(r)
+	way, sol, goal, err := m.best(r)
 	if errors.Is(err, errNoOrder) && !m.stone().empty() {
 		without, why := compile(r, true)
 		if why == nil {
-			if s, g, e := without.best(r); e == nil {
-				m, sol, goal, err = without, s, g, nil
+			if v, s, g, e := without.best(r); e == nil {
+				m, way, sol, goal, err = without, v, s, g, nil
 			}
 		}
 	}
 	if err != nil {
 		return nil, m.explain(err, goal)
 	}
-	p := m.plan(sol, goal)
+	p := m.plan(way, sol, goal)
 	if err := m.verify(p, goal); err != nil {
 		return nil, fmt.Errorf("the plan made breaks a rule and is not shown: %w", err)
 	}
 	return p, nil
 }
 
-// best orders the sitting, on the machine as it stands where that goes, and gives what it ends in.
-func (m *sitting) best(r Request) (*solution, model.Condition, error) {
+// best orders the sitting, on the machine as it stands where that goes, and gives what it ends in. What leads out
+// of power first closes the machine whole at the end.
+func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
 	goal := m.goal()
-	asIs := goal.Clone()
-	asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
-	sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
-	if err == nil {
-		goal = asIs
-	} else if errors.Is(err, errNoOrder) {
-		sol, err = solve(m.problem(goal, m.moves()), m.limit)
+	way, after, err := m.wayOut()
+	if err != nil {
+		return nil, nil, goal, err
 	}
-	return sol, goal, err
+	m.state = after
+	if len(way) == 0 {
+		asIs := goal.Clone()
+		asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
+		sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
+		if !errors.Is(err, errNoOrder) {
+			return way, sol, asIs, err
+		}
+	}
+	sol, err := solve(m.problem(goal, m.moves()), m.limit)
+	return way, sol, goal, err
 }
 
 // sitting is a request with everything resolved for the machine.
@@ -118,6 +126,7 @@ type sitting struct {
 	start    model.Condition
 	state    int
 	locked   bool
+	loose    bool
 	limit    int
 	left     []Left
 }
@@ -125,7 +134,7 @@ type sitting struct {
 // compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
 // else must heat before it.
 func compile(r Request, heatFirst bool) (*sitting, error) {
-	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, limit: cmp.Or(r.Limit, DefaultLimit)}
+	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
 	}

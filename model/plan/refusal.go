@@ -140,8 +140,11 @@ func (s Standing) not(v model.Variable, want, when string) string {
 // Begin says why a resolved procedure or set-up action must not begin now: its require, the
 // interlocks on its first state, and wet oil (rule c), which blocks air, lenses and put-back.
 func (s Standing) Begin(p *model.Procedure) string {
+	if why := s.OverLedger(p); why != "" && !unsafeUnderPower(s.Believed) {
+		return why
+	}
 	for _, v := range model.Variables {
-		if unsafeUnderPower(s.Believed) {
+		if unsafeUnderPower(s.Believed) || IsCut(p.ID) {
 			break // breach says what alone may be done
 		}
 		if w := p.Require[v]; w != "" {

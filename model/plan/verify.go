@@ -109,7 +109,7 @@ func believed(fs model.FeatureSet, start model.Condition) model.Condition {
 func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model.Condition {
 	d := c.Clone()
 	if p.Change != nil {
-		if unsafeUnderPower(c) {
+		if unsafeUnderPower(c) || IsCut(p.ID) {
 			d[model.Bed] = "low" // switched off at once: blocked by hand where it was not at rest
 		}
 		d[p.Change.Variable] = p.Change.To
@@ -132,7 +132,7 @@ func unsafeUnderPower(c model.Condition) bool {
 
 // breach gives the first rule that a step in a state breaks, "" for none.
 func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
-	emergency := unsafeUnderPower(c)
+	emergency := unsafeUnderPower(c) || IsCut(p.ID)
 	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "off") {
 		return "power is on with the cover off or vapour in the air; switch off first, and do nothing else before"
 	}
@@ -145,7 +145,7 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 		return fmt.Sprintf("it requires %s %s, and %s is %s", miss, need[miss], miss, c[miss])
 	}
 	if p.Change != nil {
-		return breachOfSetUp(fs, p.Change, c)
+		return breachOfSetUp(fs, p.Change, c, emergency)
 	}
 	if err := allowed(p); err != nil {
 		return err.Error()
@@ -159,7 +159,7 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 }
 
 // breachOfSetUp gives the interlock a change of state breaks, "" for none.
-func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition) string {
+func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, emergency bool) string {
 	if c[ch.Variable] != ch.From {
 		return fmt.Sprintf("%s is %s already, not %s", ch.Variable, c[ch.Variable], ch.From)
 	}
@@ -174,7 +174,7 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition) str
 		}
 	case ch.Variable == model.Power && ch.To == "unplugged" && c[model.Heat] != "cold":
 		return "an unplugged screen shows no temperature; let it cool below 45 °C and read it first"
-	case ch.Variable == model.Power && ch.To == "off" && c[model.Bed] != "low" && !unsafeUnderPower(c):
+	case ch.Variable == model.Power && ch.To == "off" && c[model.Bed] != "low" && !emergency:
 		return "bed or gantry may drop when power goes; bring it to rest first"
 	case ch.Variable == model.Heat && ch.To == "hot":
 		return breachOfHeat(c)

@@ -159,6 +159,9 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 		return refuse("Answer %s.", orList(model.Values[v]))
 	}
 	if v == model.Power && word == "on" && w.powerLocked() {
+		if w.Believed[model.Vapour] == "drying" {
+			return w.refusedFact(text, "It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
+		}
 		return w.refusedFact(text, "It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}

@@ -34,7 +34,13 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	}
 	next := w.after(c, r.Facts)
 	r.Facts = append(r.Facts, w.finished(c, next)...)
-	if next.wantsPlan() {
+	if why := next.alarm(c); why != "" {
+		if f, texts, ok := next.cutFact(c, why); ok {
+			r.Facts, r.Texts = append(r.Facts, f), texts
+			r.Note = "Power is on and " + why + ". Hands out: it is cut before anything else."
+			next = w.after(c, r.Facts)
+		}
+	} else if next.wantsPlan() {
 		p, err := next.replan(c)
 		if err != nil {
 			return Reply{}, err
@@ -161,7 +167,7 @@ func (w *Walk) Auto(c Context) (Reply, error) {
 	if w.Prompt(c.Now).Kind != AskNone {
 		return Reply{}, nil
 	}
-	if w.needs {
+	if w.needs && !w.cutting() {
 		p, err := w.planned(c)
 		if err != nil {
 			return Reply{}, err

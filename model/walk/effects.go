@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
 )
 
 // effects applies what passing a step brings about: ledger, flags, state, clocks. Of a step that was not
@@ -30,6 +31,9 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
 		w.Seen[s.Variable] = Seen{At: at, Note: "said"}
 		if s.Variable == model.Power && s.Value == "unplugged" {
 			w.Clocks["unplugged"] = at
+		}
+		if plan.IsCut(b.ID) {
+			w.implied() // a panel lifted off to let the air out is out
 		}
 	}
 	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
@@ -164,6 +168,9 @@ func (w *Walk) stop(why string) {
 	w.Cur, w.StepAt = len(w.Blocks), 0
 	w.Waits = nil
 	w.toAsk = []model.Variable{model.Power, model.Heat, model.Bed} // what a fault, and stopping, may have changed
+	for _, v := range w.toAsk {
+		w.forget(v) // what was believed before would have a say in what is booked now
+	}
 	w.needs = true
 }
 

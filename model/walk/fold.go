@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
 )
 
 // fold moves the walk on by one entry. It is pure bookkeeping: whether the entry was right was judged
@@ -90,7 +91,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	case Counted:
 		w.foldCounted(x)
 	case Planned:
-		w.foldPlanned(x)
+		w.foldPlanned(e, x)
 	case Passed:
 		w.record(e, x)
 		w.pass(e, x.Answer)
@@ -126,13 +127,17 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 
 // foldPlanned lays the blocks from here on. Progress is kept by procedure, so that one interrupted in
 // its middle goes on where it stood.
-func (w *Walk) foldPlanned(x *model.Walked) {
+func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
 	for _, r := range x.Plan {
 		w.Blocks = append(w.Blocks, &Block{Kind: r.Kind, ID: r.ID, Proc: w.proc(r), Status: Ahead})
 	}
-	w.needs, w.pending, w.toAsk = false, nil, nil
 	w.Cur = min(w.Cur, len(w.Blocks))
+	if x.Item == emergency {
+		w.foldEmergency(e.At)
+		return
+	}
+	w.needs, w.pending, w.toAsk = false, nil, nil
 	w.enter()
 }
 
@@ -252,6 +257,10 @@ func (w *Walk) advance() {
 func (w *Walk) finish(b *Block) {
 	if b.Proc.Change != nil {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
+	}
+	if plan.IsCut(b.ID) { // it ends with what can fall at rest or on blocks
+		w.believe(model.Bed, "low", w.LastAt)
+		w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == model.Power || v == model.Bed })
 	}
 	if b.Kind == "care" {
 		w.foldLeave(b)

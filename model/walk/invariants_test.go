@@ -36,6 +36,8 @@ var (
 		{"no count falls below nothing", countsNotNegative},
 		{"care finds what it requires", careFindsWhatItRequires},
 		{"hands go in cold", handsGoInCold},
+		{"nothing goes on under power over a ledger", nothingUnderPowerOver},
+		{"what is out is put back without power", handsToFindDark},
 	}
 	atEnd = []invariant{
 		{"a session closes with nothing out", closesWithNothingOut},
@@ -190,6 +192,41 @@ func closesWithNothingOut(s seen) string {
 	}
 	if !l.Empty() {
 		return walk.LedgerLine(l)
+	}
+	return ""
+}
+
+// nothingUnderPowerOver holds by the test's own account of the machine: with power on and anything out, in
+// or loose that the block under way does not name, or vapour in the air, all that is asked takes power away.
+func nothingUnderPowerOver(s seen) string {
+	p := s.r.W.Prompt(s.r.Now)
+	if s.now.power != "on" || p.Kind == walk.AskOver || p.Kind == walk.AskResume || s.r.W.Stopped != "" {
+		return ""
+	}
+	block := ""
+	if b := s.r.W.Block(); p.Block != nil || p.Kind == walk.AskLedger && b != nil { // counting is looking
+		block = b.ID
+	}
+	e, _ := plan.ExceptionOf(block)
+	over := s.now.holds(func(item string) bool {
+		name, in := cut(item, "in:")
+		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls", "in:blocks"}
+		return in && slices.Contains(e.Inside, name) || slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
+			e.Power && (item == "oil" || slices.Contains(opened, item))
+	})
+	if over == "" && !s.now.vapour {
+		return ""
+	}
+	if p.Kind == walk.AskState && block == "" || plan.IsCut(block) {
+		return ""
+	}
+	return fmt.Sprintf("power on over %q, vapour %v, and it asks %s at %q: %s", over, s.now.vapour, p.Kind, block, p.Question)
+}
+
+// handsToFindDark holds where something is to be put back or looked for: not under power.
+func handsToFindDark(s seen) string {
+	if p := s.r.W.Prompt(s.r.Now); s.now.power == "on" && (p.Kind == walk.AskZero || p.Kind == walk.AskFind) {
+		return p.Question
 	}
 	return ""
 }

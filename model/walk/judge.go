@@ -26,7 +26,7 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 		}
 		return w.passed1(model.Walked{What: Passed, Answer: "ok"})
 	case model.State:
-		return w.judgeGateState(s, text)
+		return w.judgeGateState(c, s, text)
 	case model.Measure:
 		return w.judgeMeasure(c, s, text)
 	case model.Choice:
@@ -48,8 +48,14 @@ func (w *Walk) passed1(x model.Walked) Reply {
 
 // unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
 func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
-	if b := w.Block(); b.Kind == "care" && w.boundary() {
+	b := w.Block()
+	if b.Kind == "care" && w.boundary() {
 		if r := w.interlocks(c).Begin(b.Proc); r != "" {
+			return sentence(r)
+		}
+	}
+	if b.Kind == "setup" {
+		if r := w.interlocks(c).OverLedger(b.Proc); r != "" {
 			return sentence(r)
 		}
 	}
@@ -93,8 +99,14 @@ func (w *Walk) notForVapour() string {
 	return ""
 }
 
-func (w *Walk) judgeGateState(s *model.Step, text string) Reply {
+func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	word := strings.ToLower(text)
+	if s.Variable == model.Power && w.foundOn(c, s, word) {
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Said, Variable: model.Power, Answer: word})}}
+	}
+	if w.cutting() && s.Variable == model.Power && (word == "unplugged" || w.isTag(text)) {
+		word = s.Value // more than was asked; the plug is seen to next
+	}
 	if s.Variable == model.Power && s.Value == "unplugged" {
 		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
 			if strings.EqualFold(text, tag) {
@@ -113,6 +125,24 @@ func (w *Walk) judgeGateState(s *model.Step, text string) Reply {
 		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
 	}
 	return w.refusedFact(text, fmt.Sprintf("You say %s; it must be %s. %s, then answer again.", word, s.Value, stateAdvice(s.Variable, s.Value)))
+}
+
+// foundOn tells whether a state gate brings out that power is on where it was believed away, over vapour or
+// anything out, in or loose.
+func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
+	if word != "on" || s.Value == "on" || w.Believed[model.Power] == "on" || w.stoppedNow(c.Machine) {
+		return false
+	}
+	found := w.interlocks(c)
+	found.Believed = w.Believed.Clone()
+	found.Believed[model.Power] = "on"
+	return found.Emergency("") != ""
+}
+
+// isTag tells whether an answer is the id on the tag of this machine's plug.
+func (w *Walk) isTag(text string) bool {
+	tag := w.Begun.Settings["plug-tag"]
+	return tag != "" && strings.EqualFold(text, tag)
 }
 
 func stateAdvice(v model.Variable, val string) string {

@@ -57,7 +57,11 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return Prompt{Kind: AskOver}
 	case w.paused || w.Interrupted(now):
 		return Prompt{Kind: AskResume, Question: "Go on?", Options: []string{"ok"}}
-	case w.lost != "":
+	case w.cutting():
+		return w.stepPrompt(now)
+	case len(w.toAsk) > 0 && w.toAsk[0] == model.Power:
+		return w.statePrompt(model.Power)
+	case w.lost != "" && w.dark():
 		return Prompt{Kind: AskFind, Item: w.lost, Options: []string{"found", "not found"},
 			Question: "A piece is missing: " + w.lost + ". Find it before power returns. Found?"}
 	case w.unended != nil:
@@ -73,6 +77,11 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	if item := w.blocking(); item != "" {
 		return w.ledgerPrompt(AskZero, item)
 	}
+	return w.stepPrompt(now)
+}
+
+// stepPrompt is what the current step asks, or the wait before it.
+func (w *Walk) stepPrompt(now time.Time) Prompt {
 	b, s := w.Block(), w.Step()
 	if s == nil {
 		return Prompt{Kind: AskNone}

@@ -10,7 +10,7 @@ import (
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
 func (w *Walk) wantsPlan() bool {
-	if w.Ended || w.paused || w.lost != "" || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+	if w.Ended || w.paused || w.cutting() || w.lost != "" && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
 	}
 	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
@@ -163,16 +163,21 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	pl, err := w.plan(procs)
+	pl, err := w.plan(c, procs)
 	if err != nil && len(w.pending) > 0 {
 		alone := *w
 		alone.pending = nil
 		if procs, texts, err = alone.remaining(c); err == nil {
-			pl, err = w.plan(procs)
+			pl, err = w.plan(c, procs)
 		}
 	}
 	if err != nil {
 		return Reply{}, err
+	}
+	if why := w.overLedger(c, pl); why != "" {
+		if f, texts, ok := w.cutFact(c, why); ok {
+			return Reply{Facts: []model.Fact{f}, Texts: texts}, nil
+		}
 	}
 	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)})}, Texts: texts}
 	for _, l := range pl.Left {
@@ -183,9 +188,19 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	return r, nil
 }
 
+// overLedger says what is out, in or loose under power where a plan does not go on with the block that
+// accounts for it; "" where it does, or nothing is.
+func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
+	owner := w.keeper()
+	if len(pl.Sequence) == 0 || pl.Sequence[0].ID != owner {
+		owner = ""
+	}
+	return w.interlocks(c).Emergency(owner)
+}
+
 // plan orders procedures from what is believed. Where vapour is in the air the top has to come off before
 // it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
-func (w *Walk) plan(procs []*model.Procedure) (*plan.Plan, error) {
+func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 	start := model.Condition{}
 	for v, val := range w.Believed {
 		if val != "" {
@@ -193,7 +208,7 @@ func (w *Walk) plan(procs []*model.Procedure) (*plan.Plan, error) {
 		}
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated}
+		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c)}
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}

@@ -11,6 +11,7 @@ func (w *Walk) foldResumed() {
 	w.paused = false
 	w.toAsk, w.toCount = nil, nil
 	w.restartSetUps()
+	w.dropCut()
 	w.restartOwned()
 	w.rereadCold()
 	fs := w.Features()

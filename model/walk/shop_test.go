@@ -30,6 +30,21 @@ func (p shop) copy() shop {
 	return p
 }
 
+// holds is the first thing out, in or loose that may not be, strands apart; "" for none.
+func (p shop) holds(may func(item string) bool) string {
+	for _, k := range slices.Sorted(maps.Keys(p.has)) {
+		if p.has[k] != 0 && !may(k) {
+			return k
+		}
+	}
+	for _, k := range slices.Sorted(maps.Keys(p.flags)) {
+		if k != "strand" && !may(k) {
+			return k
+		}
+	}
+	return ""
+}
+
 // take takes what an answer wrote. Going back is going back to before the latest gate answered.
 func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
 	gate := slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && answered(e.Walk) })
@@ -120,6 +135,9 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 	}
 	for item, a := range s.In {
 		p.has["in:"+item] = max(p.has["in:"+item], n(a))
+	}
+	if s.Clock == "airing" && s.Gate == model.Wait && x.ID == "air" {
+		p.vapour = false // how long it aired is looked at apart
 	}
 	if usesSolvent(s) {
 		p.vapour, p.solvent = true, at
