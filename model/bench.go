@@ -49,6 +49,8 @@ type Series struct {
 	Days   []Point `json:"days,omitempty"` // oldest first, the last reading of each day
 	Offset float64 `json:"offset,omitempty"`
 	N      int     `json:"n"`
+
+	Younger bool `json:"younger,omitempty"` // it was new when first read: it says less than the machine's age
 }
 
 // CareLast is when a procedure was last done.
@@ -61,6 +63,7 @@ type CareLast struct {
 	Times     int               `json:"times,omitempty"`
 	ProofOwed bool              `json:"proof_owed,omitempty"`
 	Memory    bool              `json:"memory,omitempty"`
+	Original  bool              `json:"original,omitempty"` // never done since the machine was new: counts from its first hour; At is zero
 }
 
 // PartNow is the part that is in, and the lives of those before it.

@@ -104,7 +104,10 @@ type MachineFact struct {
 	Features []Feature         `json:"features,omitempty"`
 	Settings map[string]string `json:"settings,omitempty"`
 	Duty     Duty              `json:"duty"`
-	Bands    map[string]Band   `json:"bands,omitempty"` // procedure id -> own band, in that procedure's governing meter
+	Bands    map[string]Band   `json:"bands,omitempty"`    // procedure id -> own band, in that procedure's governing meter
+	CareList []string          `json:"care_list,omitzero"` // what it is kept by, procedure ids; nil: all that fits it
+	Bought   time.Time         `json:"bought,omitzero"`    // the day it was bought new; zero where it was not, or nobody knows
+	Recounts bool              `json:"recounts,omitempty"` // a counter was replaced or set back before it came to this bench
 	OutOfUse bool              `json:"out_of_use,omitempty"`
 	Retired  bool              `json:"retired,omitempty"`
 }
@@ -122,7 +125,7 @@ type Reading struct {
 // CareDone is care done, inside a session or outside.
 type CareDone struct {
 	Procedure string   `json:"procedure"`
-	Outcome   string   `json:"outcome"` // done | part | proved: the proof owed is paid | unknown: asked, and not known
+	Outcome   string   `json:"outcome"` // done | part | proved: the proof owed is paid | unknown: asked, and not known | original: never since the machine was new
 	ProofOwed bool     `json:"proof_owed,omitempty"`
 	CountsAs  []string `json:"counts_as,omitempty"` // other procedures this also does
 	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock

@@ -116,8 +116,11 @@ func (m *Machine) read(at time.Time, r Reading) {
 		s = &Series{}
 		m.Readings[r.Meter] = s
 	}
-	if r.NewMeter && s.N > 0 {
+	switch {
+	case r.NewMeter && s.N > 0:
 		s.Offset = s.Last.Value - r.Value
+	case r.NewMeter:
+		s.Younger = true
 	}
 	p := Point{At: at, Value: r.Value + s.Offset}
 	if s.N > 0 && p.Value < s.Last.Value {
@@ -145,7 +148,7 @@ func (m *Machine) refill(meter Meter, prev *Point, now Point) {
 		return between(*prev, now, t), t.After(prev.At)
 	}
 	for _, c := range m.Care {
-		if v, ok := value(c.At); ok && c.Known && !c.Told {
+		if v, ok := value(c.At); ok && c.Known && !c.Told && !c.Original {
 			c.Base = with(c.Base, meter, v)
 		}
 	}
@@ -220,6 +223,10 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 		if last := m.Care[c.Procedure]; last != nil {
 			last.ProofOwed = false
 		}
+	case "original":
+		m.Care[c.Procedure] = &CareLast{Known: true, Original: true}
+		delete(m.Due, c.Procedure)
+		delete(m.DueAt, c.Procedure)
 	case "unknown":
 		if m.Care[c.Procedure] == nil {
 			m.Care[c.Procedure] = &CareLast{At: at}

@@ -58,16 +58,20 @@ type Gauge struct {
 	DueHigh *time.Time `json:"due_high"`
 
 	MachineID string    `json:"-"`
-	Unread    bool      `json:"-"` // unknown because the meter was never read: typing it, not the care, would tell
-	Title     string    `json:"-"` // of the procedure
-	Short     string    `json:"-"` // what the gauge is called; the id where the procedure gives none
-	Part      string    `json:"-"` // the part it looks at or renews; "" where none
-	Known     bool      `json:"-"` // the last time is known
-	Measured  bool      `json:"-"` // Used says how far it is; false where unknown or without a limit
-	Last      time.Time `json:"-"` // the last time; zero where unknown
-	Why       string    `json:"-"` // what the number alone does not say: "after rods-wipe", "without starts"
-	Estimated bool      `json:"-"` // due not by a reading but by the pace since the last one; set by life.Gauges
-	Forecast  *Forecast `json:"-"` // set by life.Gauges; nil where nothing is measured, or the band is passed
+	Unread    bool      `json:"-"`                 // unknown because the meter was never read: typing it, not the care, would tell
+	Title     string    `json:"-"`                 // of the procedure
+	Short     string    `json:"-"`                 // what the gauge is called; the id where the procedure gives none
+	Part      string    `json:"-"`                 // the part it looks at or renews; "" where none
+	Known     bool      `json:"-"`                 // the last time is known
+	Measured  bool      `json:"-"`                 // Used says how far it is; false where unknown or without a limit
+	Last      time.Time `json:"-"`                 // the last time; zero where unknown
+	Why       Reason    `json:"-"`                 // what the number alone does not say
+	AtMost    bool      `json:"at_most,omitempty"` // Used is no more than that: the last time is not known, but the machine is no older
+	Most      float64   `json:"-"`                 // where unknown: all the machine has used of the meter, at most so much the part has; 0 where not known
+	Kind      Kind      `json:"-"`                 // of the procedure
+	Look      string    `json:"-"`                 // of a renewal whose last time is not known: the look that tells how the part is; "" where there is none
+	Estimated bool      `json:"-"`                 // due not by a reading but by the pace since the last one; set by life.Gauges
+	Forecast  *Forecast `json:"-"`                 // set by life.Gauges; nil where nothing is measured, or the band is passed
 }
 
 // Forecast is how sure the date is at which a gauge reaches the end of the band that comes next.
@@ -102,6 +106,7 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 			out = append(out, g)
 		}
 	}
+	out = lookFirst(m, procs, fs, out, now)
 	SortGauges(out)
 	return out
 }
@@ -126,7 +131,8 @@ func estimated(g *Gauge) int {
 	return 0
 }
 
-// Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read),
+// Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read, and
+// renewals that are looked at first),
 // and any that reaches its low end within the time given from now. The order is kept.
 func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	var out []Gauge
@@ -140,11 +146,14 @@ func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	return out
 }
 
-// wanted tells whether doing the care now would make the gauge better.
-func (g Gauge) wanted() bool { return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread }
+// wanted tells whether the care should be done now. What is renewed only because nobody knows is looked at first.
+func (g Gauge) wanted() bool {
+	return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread && !(g.Word == WordUnknown && g.Look != "")
+}
 
 // Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the order
-// of the gauges. What is unknown only because its meter was never read is left out.
+// of the gauges. What is unknown only because its meter was never read is left out, and so is a renewal
+// nobody knows the last time of that has a look.
 func Preselect(gauges []Gauge) []string {
 	var out []string
 	for _, g := range gauges {
@@ -202,9 +211,12 @@ func (g Gauge) TailTo(now, until time.Time) (low, high float64) {
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
 func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
-	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Word: WordFresh}
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Kind: p.Kind, Word: WordFresh}
 	if last := m.Care[p.ID]; last != nil && last.Known {
 		g.Known, g.Last = true, last.At
+		if last.Original {
+			g.Last = m.Bought
+		}
 	}
 	pend := pending(m, p, fs)
 	limits, counted := limitsOf(m, p, fs, pend, now)
@@ -216,11 +228,11 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 		ok = true
 	}
 	if len(pend) > 0 && !counted {
-		g.raise("after " + pend[0].id)
+		g.raise(Reason{AfterCare, pend[0].id})
 		ok = true
 	}
 	if because, due := fallenDue(m, p.ID); due {
-		g.raise(because)
+		g.raise(Reason{ByFinding, because})
 		ok = true
 	}
 	return g, ok
@@ -229,6 +241,7 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 // fill takes over a limit.
 func (g *Gauge) fill(l *limit) {
 	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
+	g.AtMost, g.Most = l.atMost, l.most
 	g.Unread = l.word == WordUnknown && l.unread
 	if g.Measured = l.word != WordUnknown; g.Measured {
 		g.Fraction = l.used / l.low
@@ -236,7 +249,7 @@ func (g *Gauge) fill(l *limit) {
 }
 
 // raise makes the gauge due, whatever its meters say, unless it is past.
-func (g *Gauge) raise(why string) {
+func (g *Gauge) raise(why Reason) {
 	if g.Word.Rank() > WordDue.Rank() {
 		g.Word, g.Why, g.Unread = WordDue, why, false
 	}
@@ -251,9 +264,6 @@ func fallenDue(m *Machine, id string) (because string, due bool) {
 	at, dated := m.DueAt[id]
 	if last := m.Care[id]; dated && last != nil && last.Known && last.At.After(at) {
 		return "", false
-	}
-	if f.Because == "" {
-		return "by a finding", true
 	}
 	return f.Because, true
 }

@@ -11,8 +11,11 @@ type limit struct {
 	meter           Meter
 	word            GaugeWord
 	used, low, high float64
-	basis, why      string
+	basis           string
+	why             Reason
 	unread          bool      // the meter was never read
+	atMost          bool      // used is no more than that
+	most            float64   // where unknown: all the machine has used
 	since           *CareLast // what it counts from; nil: from the machine's first hour
 }
 
@@ -46,7 +49,7 @@ func pending(m *Machine, p *Procedure, fs FeatureSet) []pendingTrigger {
 				if !c.At.After(own.At) {
 					continue
 				}
-			} else if c.Memory {
+			} else if c.Memory || c.Original {
 				continue
 			}
 			pt := pendingTrigger{id, c}
@@ -90,8 +93,8 @@ func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, no
 			for _, pt := range pend {
 				one := l
 				one.measure(m, pt.care, now)
-				if one.why == "" {
-					one.why = "after " + pt.id
+				if one.why == (Reason{}) {
+					one.why = Reason{AfterCare, pt.id}
 				}
 				out = append(out, one)
 			}
@@ -114,7 +117,8 @@ func ownBand(m *Machine, p *Procedure, fs FeatureSet) (Band, int) {
 }
 
 // governing is the limit that counts: the worst word, then the greatest fraction, then the first. A
-// limit that cannot be measured gives way to any that can.
+// limit that cannot be measured gives way to any that can, save to one that is only bounded: where all the
+// machine has used reaches the band by one meter, it is no use that it does not by another.
 func governing(ls []limit) *limit {
 	var best *limit
 	for i := range ls {
@@ -123,7 +127,14 @@ func governing(ls []limit) *limit {
 		case best == nil:
 			best = l
 		case l.word == WordUnknown:
-		case best.word == WordUnknown, l.word.Rank() < best.word.Rank(),
+			if best.atMost && l.why.Kind == LastUnknown {
+				best = l
+			}
+		case best.word == WordUnknown:
+			if !l.atMost || best.why.Kind != LastUnknown {
+				best = l
+			}
+		case l.word.Rank() < best.word.Rank(),
 			l.word == best.word && l.used/l.low > best.used/best.low:
 			best = l
 		}
@@ -135,18 +146,33 @@ func governing(ls []limit) *limit {
 func (l *limit) measure(m *Machine, c *CareLast, now time.Time) {
 	l.word = WordUnknown
 	if c == nil || !c.Known {
-		l.why = "last time not known"
+		l.bound(m, now)
 		return
 	}
 	used, why, ok := usedSince(m, c, l.meter, now)
 	l.why = why
 	if !ok {
-		s := m.Readings[l.meter.typedAs()]
-		l.unread = s == nil || s.N == 0
+		l.unread = why.Kind == NeverRead
 		return
 	}
 	l.since, l.used = c, used
 	l.word = wordFor(used, l.low, l.high)
+}
+
+// bound measures a limit whose last time is not known: no part is older than its machine, so where all that
+// the machine has used does not reach the band, it is at most that. What is not so bounded stays unknown.
+func (l *limit) bound(m *Machine, now time.Time) {
+	age := &CareLast{Known: true, Original: true}
+	used, why, ok := usedSince(m, age, l.meter, now)
+	switch {
+	case ok && used < l.low:
+		l.since, l.used, l.atMost = age, used, true
+		l.word, l.why = wordFor(used, l.low, l.high), why
+	case !ok && why.Kind == NeverRead:
+		l.why = why
+	default:
+		l.why, l.most = Reason{Kind: LastUnknown}, used
+	}
 }
 
 // fromNew measures a one-off limit without a trigger: the first hours of a new machine, until done once.
@@ -157,7 +183,7 @@ func (l *limit) fromNew(m *Machine, c *CareLast) bool {
 		return false
 	}
 	l.used = max(0, s.Last.Value)
-	l.word, l.why = wordFor(l.used, l.low, l.high), "first time"
+	l.word, l.why = wordFor(l.used, l.low, l.high), Reason{Kind: FirstTime}
 	return true
 }
 
@@ -174,45 +200,46 @@ func wordFor(used, low, high float64) GaugeWord {
 	return WordFresh
 }
 
-// typedAs is the meter without which this one cannot be told.
-func (m Meter) typedAs() Meter {
-	if m == Cuts {
-		return Changes
-	}
-	return m
-}
-
 // usedSince is how far a meter went since care was done: its last reading (held) less its value then,
 // never below nothing. why says what is missing.
-func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why string, ok bool) {
+func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why Reason, ok bool) {
 	switch meter {
 	case Days:
-		return daysSince(m, c, now), "", true
+		if !c.Original {
+			return daysSince(m, c, now), Reason{}, true
+		}
+		if m.Bought.IsZero() {
+			return 0, Reason{Kind: NotBought}, false
+		}
+		return daysSince(m, &CareLast{At: m.Bought}, now), Reason{}, true
 	case Cuts:
 		return cutsSince(m, c)
 	}
 	s := m.Readings[meter]
 	if s == nil || s.N == 0 {
-		return 0, string(meter) + " never read", false
+		return 0, Reason{NeverRead, string(meter)}, false
 	}
 	base, have := c.Base[meter]
-	if !have {
-		return 0, string(meter) + " not known at the last time", false
+	switch {
+	case c.Original && (m.Recounts || s.Younger):
+		return 0, Reason{Replaced, string(meter)}, false
+	case !have && !c.Original:
+		return 0, Reason{NotReadThen, string(meter)}, false
 	}
-	return max(0, s.Last.Value-base), "", true
+	return max(0, s.Last.Value-base), Reason{}, true
 }
 
 // cutsSince adds changes and starts; without starts read, changes alone count and it says so.
-func cutsSince(m *Machine, c *CareLast) (used float64, why string, ok bool) {
+func cutsSince(m *Machine, c *CareLast) (used float64, why Reason, ok bool) {
 	used, why, ok = usedSince(m, c, Changes, time.Time{})
 	if !ok {
 		return used, why, false
 	}
 	starts, _, have := usedSince(m, c, Starts, time.Time{})
 	if !have {
-		return used, "without starts", true
+		return used, Reason{Kind: WithoutStarts}, true
 	}
-	return used + starts, "", true
+	return used + starts, Reason{}, true
 }
 
 // daysSince is the calendar as a meter: days since the care, less those the machine was out of use.
@@ -276,7 +303,7 @@ func (g *Gauge) dates(m *Machine, l *limit, now time.Time) {
 	case Days:
 	case Cuts:
 		perDay, at = pace(m.Readings[Changes])
-		if l.why != "without starts" {
+		if l.why.Kind != WithoutStarts {
 			more, _ := pace(m.Readings[Starts])
 			perDay += more
 		}

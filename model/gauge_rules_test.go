@@ -26,6 +26,23 @@ var gaugeCases = []struct {
 		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
 	{"asked, and not known", daysCare(), func(m *Machine) { m.Care["fans-blow"] = &CareLast{} },
 		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
+	{"no older than the machine", cutsCare(), func(m *Machine) { m.Readings[Changes] = series(1200, 10, 0, 20) },
+		gaugeWant{WordFresh, Cuts, 0.4, "at most 1,200 of 3,000 cuts", "2027-05-24", "without starts", "common practice"}},
+	{"the machine's age reaches the band", cutsCare(), func(m *Machine) { m.Readings[Changes] = series(3000, 10, 0, 20) },
+		gaugeWant{WordUnknown, Cuts, 0, "not known", "", "last time not known", "common practice"}},
+	{"a counter that was replaced tells no age", cutsCare(), func(m *Machine) {
+		m.Recounts, m.Readings[Changes] = true, series(1200, 10, 0, 20)
+	}, gaugeWant{WordUnknown, Cuts, 0, "not known", "", "last time not known", "common practice"}},
+	{"no older by the day it was bought new", daysCare(), func(m *Machine) {
+		m.Bought, m.Readings[Hours] = ago(6), series(10, 1, 0, 5)
+	}, gaugeWant{WordFresh, Days, 0.2, "at most 6 of 30 days", "2026-12-19", "", "common practice"}},
+	{"young by its hours, but for how long nobody knows", daysCare(), func(m *Machine) { m.Readings[Hours] = series(10, 1, 0, 5) },
+		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
+	{"original: the machine's age is its own", cutsCare(), func(m *Machine) {
+		m.Care["blade-check"], m.Readings[Changes] = &CareLast{Known: true, Original: true}, series(3600, 10, 0, 20)
+	}, gaugeWant{WordDue, Cuts, 1.2, "3,600 of 3,000–5,000 cuts", "now", "without starts", "common practice"}},
+	{"original, on a day nobody knows", daysCare(), func(m *Machine) { m.Care["fans-blow"] = &CareLast{Known: true, Original: true} },
+		gaugeWant{WordUnknown, Days, 0, "day it was bought not known", "", "day it was bought not known", "common practice"}},
 	{"fresh by the calendar", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(6, nil) },
 		gaugeWant{WordFresh, Days, 0.2, "6 of 30 days", "2026-12-19", "", "common practice"}},
 	{"wearing from 0.8", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(24, nil) },
@@ -109,7 +126,7 @@ func TestGaugeConditions(t *testing.T) {
 				t.Fatalf("%d gauges, want 1", len(gs))
 			}
 			g := gs[0]
-			got := gaugeWant{g.Word, g.Meter, g.Fraction, g.UsedText(), g.WhenText(gaugeNow), g.Why, g.Basis}
+			got := gaugeWant{g.Word, g.Meter, g.Fraction, g.UsedText(), g.WhenText(gaugeNow), g.Why.String(), g.Basis}
 			if math.Abs(got.fraction-c.want.fraction) < 1e-9 {
 				got.fraction = c.want.fraction
 			}

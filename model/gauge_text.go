@@ -9,12 +9,12 @@ import (
 )
 
 // UsedText is the number a person reads beside a gauge: "2,410 of 3,000" towards the low end, "8 of
-// 7–10 days" within the band, "102 of 90 days" past its high end. Where no
-// limit is measured it says why instead.
+// 7–10 days" within the band, "102 of 90 days" past its high end, "at most 1,200 of 2,000 h" where the machine is
+// no older and nobody knows more. Where no limit is measured it says why instead.
 func (g Gauge) UsedText() string { return g.usedText(true) }
 
 // UsedWithin is UsedText in n cells where it can be so: within the band it then leaves the low end out, which
-// the word says is reached, "2,410 of 2,500 changes".
+// the word says is reached, "2,410 of 2,500 changes", and "at most" is "max".
 func (g Gauge) UsedWithin(n int) string {
 	if s := g.UsedText(); utf8.RuneCountInString(s) <= n {
 		return s
@@ -26,12 +26,12 @@ func (g Gauge) UsedWithin(n int) string {
 func (g Gauge) usedText(whole bool) string {
 	switch {
 	case g.Word == WordUnknown:
-		if g.Why == "" || !g.Known {
+		if g.Why == (Reason{}) || !g.Known {
 			return "not known"
 		}
-		return g.Why
+		return g.Why.String()
 	case !g.Measured:
-		return g.Why
+		return g.Why.String()
 	}
 	of := Number(g.Low)
 	used := math.Floor(g.Used)
@@ -49,6 +49,12 @@ func (g Gauge) usedText(whole bool) string {
 		used = math.Floor(g.Used*10) / 10
 	}
 	text := Number(used) + " of " + of
+	switch {
+	case g.AtMost && whole:
+		text = "at most " + text
+	case g.AtMost:
+		text = "max " + text
+	}
 	if u := g.Meter.shortUnit(); u != "" {
 		text += " " + u
 	}

@@ -320,8 +320,8 @@ func allowDated(f model.Fact) error {
 			return refuse("a reading gives a meter that can be typed and a number from 0 on, not %s %v", r.Meter, r.Value)
 		}
 	case f.Kind == model.KindCare && f.Care != nil:
-		if c := f.Care; c.Procedure == "" || !slices.Contains([]string{"done", "part", "proved", "unknown"}, c.Outcome) || !finite(c.Minutes) {
-			return refuse("care names a procedure and its outcome: done, part, proved or unknown")
+		if c := f.Care; c.Procedure == "" || !slices.Contains([]string{"done", "part", "proved", "unknown", "original"}, c.Outcome) || !finite(c.Minutes) {
+			return refuse("care names a procedure and its outcome: done, part, proved, unknown or original")
 		}
 		for meter, v := range f.Care.Base {
 			if !meter.Typed() || !(v >= 0 && finite(v)) {

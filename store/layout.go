@@ -37,7 +37,7 @@ const fullPages = 0.9
 const (
 	appID        = "oilcan"
 	schemaNow    = 1 // of the buckets and records
-	foldNow      = 2 // of the snapshots: raise it when the fold changes
+	foldNow      = 3 // of the snapshots: raise it when the fold changes
 	entryVersion = 1 // of an entry's fields
 )
 

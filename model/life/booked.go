@@ -28,7 +28,7 @@ func (f *Forecaster) bookedBy(g *model.Gauge, level float64) (time.Time, bool) {
 	for _, b := range f.m.Booked {
 		n := b.Need[g.Meter]
 		if g.Meter == model.Cuts {
-			if n = b.Need[model.Changes]; g.Why != withoutStarts {
+			if n = b.Need[model.Changes]; g.Why.Kind != model.WithoutStarts {
 				n += b.Need[model.Starts]
 			}
 		}

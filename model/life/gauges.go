@@ -45,7 +45,7 @@ func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 	again := false
 	for i := range gs {
 		f.date(&gs[i])
-		again = again || gs[i].Estimated
+		again = again || gs[i].Estimated || gs[i].Word == model.WordUnknown
 	}
 	if again {
 		model.SortGauges(gs)
@@ -79,7 +79,7 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 	if g.Meter == "" {
 		return nil
 	}
-	key := counted{g.Meter, g.Meter == model.Cuts && g.Why != withoutStarts}
+	key := counted{g.Meter, g.Meter == model.Cuts && g.Why.Kind != model.WithoutStarts}
 	if p, ok := f.paces[key]; ok {
 		return p
 	}
@@ -96,11 +96,23 @@ func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (p
 	if p == nil || !g.Measured || f.m.OutOfUse || !(p.Mean > 0) && g.Used < level {
 		return 0, false
 	}
-	return p.PassBefore(g.Used, level, f.now, day), true
+	return passBefore(p, g, level, f.now, day), true
 }
 
-// withoutStarts is what model.Gauges says of cuts told by changes alone.
-const withoutStarts = "without starts"
+// ages is into how many ages a gauge at most so old is spread.
+const ages = 16
+
+// passBefore is Pace.PassBefore for a gauge: where it is at most so old, its age lies evenly between nothing and that.
+func passBefore(p *Pace, g *model.Gauge, level float64, now, day time.Time) float64 {
+	if !g.AtMost {
+		return p.PassBefore(g.Used, level, now, day)
+	}
+	sum := 0.0
+	for i := range ages {
+		sum += p.PassBefore(g.Used*(float64(i)+0.5)/ages, level, now, day)
+	}
+	return sum / ages
+}
 
 // date sets a gauge's dates and its forecast.
 func (f *Forecaster) date(g *model.Gauge) {
@@ -130,8 +142,20 @@ func (f *Forecaster) date(g *model.Gauge) {
 		}
 	}
 	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) && g.Word.Rank() > model.WordDue.Rank() {
+		if g.AtMost {
+			unbounded(g)
+			return
+		}
 		g.Word, g.Estimated = model.WordDue, true
 	}
+}
+
+// unbounded makes a gauge unknown whose bound has reached the band since the last reading: that it is at most so
+// old says nothing any more.
+func unbounded(g *model.Gauge) {
+	g.Most, g.Used, g.Fraction, g.AtMost, g.Measured = g.Used, 0, 0, false, false
+	g.Word, g.Why, g.Forecast = model.WordUnknown, model.Reason{Kind: model.LastUnknown}, nil
+	g.DueLow, g.DueMid, g.DueHigh = nil, nil, nil
 }
 
 // middle is when a level is as likely reached as not, be it before now; nil where that is more than
@@ -159,8 +183,8 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 		return nil
 	}
 	out.Early, out.Mid, out.Late, _ = p.Reach(g.Used, out.Level, f.now)
-	out.Due = p.PassBefore(g.Used, g.Low, f.now, out.Next)
-	out.Fails = p.PassBefore(g.Used, g.High, f.now, out.Next)
+	out.Due = passBefore(p, g, g.Low, f.now, out.Next)
+	out.Fails = passBefore(p, g, g.High, f.now, out.Next)
 	low, high := p.between(out.Next, f.now)
 	out.Tail = [2]float64{g.Used + low, g.Used + high}
 	if by, booked := f.bookedBy(g, out.Level); booked {
@@ -179,7 +203,7 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 // reached mends the date on which a level was reached by the readings around it; the one by the mean
 // pace stays where they do not go back so far.
 func (f *Forecaster) reached(g *model.Gauge, at **time.Time, level float64) {
-	s := f.series(counted{g.Meter, g.Why != withoutStarts})
+	s := f.series(counted{g.Meter, g.Why.Kind != model.WithoutStarts})
 	t, ok := crossed(s, g.Used-level)
 	if !ok {
 		return

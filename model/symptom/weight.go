@@ -72,7 +72,7 @@ func gaugeReason(g *model.Gauge) string {
 	case g.Word == model.WordUnknown:
 		return "last time not known"
 	case !g.Measured:
-		return string(g.Word) + ", " + g.Why
+		return string(g.Word) + ", " + g.Why.String()
 	}
 	return string(g.Word) + ", " + g.UsedText()
 }

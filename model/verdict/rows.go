@@ -109,7 +109,7 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 	need, known := p.need(&u.g)
 	switch {
 	case !u.g.Measured:
-		r.Word, r.Why = Unknown, cmp.Or(u.g.Why, "nothing is counted")
+		r.Word, r.Why = Unknown, cmp.Or(u.g.Why.String(), "nothing is counted")
 		if u.g.Word == model.WordDue && !u.renewed {
 			r.Word, r.Swap = Due, when(a, true)
 		}

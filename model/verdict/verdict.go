@@ -79,7 +79,7 @@ func (p *Print) need(g *model.Gauge) (float64, bool) {
 		return p.Length.Hours() / 24, true
 	case model.Cuts:
 		n := p.Need[model.Changes]
-		if g.Why != withoutStarts {
+		if g.Why.Kind != model.WithoutStarts {
 			n += p.Need[model.Starts]
 		}
 		return n, true
@@ -90,9 +90,6 @@ func (p *Print) need(g *model.Gauge) (float64, bool) {
 	return n, known
 }
 
-// withoutStarts is what model.Gauges says of cuts told by changes alone.
-const withoutStarts = "without starts"
-
 // where is how far the print is when a gauge has gone up by more of the need in all.
 func (p *Print) where(g *model.Gauge, more, need float64) (time.Duration, int64) {
 	if need <= 0 {
@@ -102,7 +99,7 @@ func (p *Print) where(g *model.Gauge, more, need float64) (time.Duration, int64)
 		at := time.Duration(float64(p.Length) * min(1, more/need))
 		return at, p.layerAt(at)
 	}
-	if g.Meter == model.Cuts && g.Why != withoutStarts {
+	if g.Meter == model.Cuts && g.Why.Kind != model.WithoutStarts {
 		more -= p.Need[model.Starts]
 	}
 	for _, m := range p.changes {

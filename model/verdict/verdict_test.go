@@ -37,7 +37,7 @@ func bench(changes float64, facts ...model.Fact) *model.Machine {
 var procs = []*model.Procedure{
 	{ID: "blade-check", Title: "Blade", Kind: model.Swap, Part: "blade", Intervals: []model.Interval{{Meter: model.Cuts, Low: 3000, High: 5000, Basis: "common practice"}}},
 	{ID: "filter-swap", Title: "Filter", Kind: model.Swap, Part: "filter", Intervals: []model.Interval{{Meter: model.StyrenicHours, Low: 300, High: 400}}},
-	{ID: "never", Title: "Never done", Part: "wiper", Intervals: []model.Interval{{Meter: model.Hours, Low: 300, High: 400}}},
+	{ID: "never", Title: "Never done", Part: "wiper", Intervals: []model.Interval{{Meter: model.Hours, Low: 80, High: 90}}},
 }
 
 // print is a print of so many changes over ten hours and 100 layers, evenly.

@@ -162,6 +162,8 @@ func cared(c *model.CareDone) string {
 		text += ": the proof owed is paid"
 	case "unknown":
 		return text + ": last time not known"
+	case "original":
+		return text + ": never since the machine was new"
 	default:
 		text += " done"
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -92,7 +91,7 @@ func (k *keeper) sit(at time.Time, tidy bool) {
 	for range 4 {
 		again := false
 		for _, g := range model.Gauges(k.m, k.procs, at) {
-			if g.Word == model.WordDue && strings.HasPrefix(g.Why, "after ") {
+			if g.Word == model.WordDue && g.Why.Kind == model.AfterCare {
 				next := k.care(at, k.proc(g.Item))
 				again, at = again || next.After(at), next
 			}

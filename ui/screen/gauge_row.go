@@ -14,8 +14,8 @@ const usedCells = 23
 // usedText is the number beside a gauge, in n cells where it can be so, or what makes it due before its number
 // does.
 func usedText(g *model.Gauge, n int) string {
-	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != "" && !g.Estimated {
-		return strings.ReplaceAll(g.Why, "-", " ")
+	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != (model.Reason{}) && !g.Estimated {
+		return strings.ReplaceAll(g.Why.String(), "-", " ")
 	}
 	return g.UsedWithin(n)
 }

@@ -84,8 +84,8 @@ func (v *planScreen) listLines() []string {
 		}
 		if r.gauge != nil {
 			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
-			if r.gauge.Why != "" {
-				used = t.Plain(theme.Safe(r.gauge.Why))
+			if why := r.gauge.Why.String(); why != "" && !r.gauge.AtMost {
+				used = t.Plain(theme.Safe(why))
 			}
 			switch lasts := r.gauge.LastingText(); {
 			case r.gauge.Estimated:

@@ -124,8 +124,8 @@ func inWords(g model.Gauge, now time.Time) string {
 		}
 		parts = append(parts, s)
 	}
-	if g.Why != "" {
-		parts = append(parts, g.Why)
+	if why := g.Why.String(); why != "" {
+		parts = append(parts, why)
 	}
 	parts = append(parts, reachedWhen(g, now)...)
 	if g.Low > 0 && !g.Measured {

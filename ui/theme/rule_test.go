@@ -35,7 +35,7 @@ func gauge(meter model.Meter, used, low, high float64) model.Gauge {
 
 func samples() map[string]model.Gauge {
 	blade := gauge(model.Cuts, 2410, 3000, 5000)
-	blade.Title, blade.Last, blade.DueLow, blade.Basis, blade.Why = "Check the cutter blade", now.AddDate(0, 0, -83), in(17), "common practice", "without starts"
+	blade.Title, blade.Last, blade.DueLow, blade.Basis, blade.Why = "Check the cutter blade", now.AddDate(0, 0, -83), in(17), "common practice", model.Reason{Kind: model.WithoutStarts}
 	dry := gauge(model.Days, 8, 7, 10)
 	dry.Title, dry.Last, dry.DueHigh, dry.Basis = "Look at the desiccant", now.AddDate(0, 0, -8), in(2), "common practice"
 	filter := gauge(model.Days, 102, 72, 90)
@@ -43,18 +43,18 @@ func samples() map[string]model.Gauge {
 	screws := gauge(model.Hours, 120, 500, 625)
 	screws.Title, screws.Last, screws.DueLow, screws.Basis = "Oil the lead screws", now.AddDate(0, 0, -20), in(400), "from memory"
 	early := gauge(model.Days, 6, 30, 37.5)
-	early.Title, early.Word, early.Why, early.Last = "Run the self-check", model.WordDue, "after belts-reset", now.AddDate(0, 0, -6)
+	early.Title, early.Word, early.Why, early.Last = "Run the self-check", model.WordDue, model.Reason{Kind: model.AfterCare, Of: "belts-reset"}, now.AddDate(0, 0, -6)
 	sure := blade
-	sure.Why, sure.Forecast = "", &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(17), Late: *in(26), Own: true,
+	sure.Why, sure.Forecast = model.Reason{}, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(17), Late: *in(26), Own: true,
 		Pace: "34 cuts a day by 83 days of readings", Next: *in(30), Due: 0.95, Fails: 0.62}
 	guess := blade
-	guess.Why, guess.DueLow, guess.Forecast = "", nil, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(28), Late: *in(70),
+	guess.Why, guess.DueLow, guess.Forecast = model.Reason{}, nil, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(28), Late: *in(70),
 		Pace: "about 21 cuts a day, the usual pace at home, from memory: no history yet", Next: *in(30)}
 	stale := sure
 	stale.Word, stale.Estimated, stale.DueLow = model.WordDue, true, in(-5)
 	return map[string]model.Gauge{"blade": blade, "sure": sure, "guess": guess, "stale": stale, "dry": dry, "filter": filter, "screws": screws, "early": early,
-		"unknown": {Title: "Wipe the rods", Word: model.WordUnknown, Meter: model.Hours, Low: 200, High: 250, Basis: "from memory", Why: "last time not known"},
-		"asked":   {Title: "Swap the wiper", Word: model.WordDue, Why: "by a finding"},
+		"unknown": {Title: "Wipe the rods", Word: model.WordUnknown, Meter: model.Hours, Low: 200, High: 250, Basis: "from memory", Why: model.Reason{Kind: model.LastUnknown}},
+		"asked":   {Title: "Swap the wiper", Word: model.WordDue, Why: model.Reason{Kind: model.ByFinding}},
 	}
 }
 
