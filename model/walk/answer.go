@@ -155,8 +155,10 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 			return refuse("Type the id on the tag of the plug in your hand, so that it is this machine's plug.")
 		}
 	}
-	if !slices.Contains(model.Values[v], word) {
-		return refuse("Answer %s.", orList(model.Values[v]))
+	if v == model.Bed && word == onBlocks {
+		x.Answer, x.Item = "low", blocksItem
+	} else if !slices.Contains(model.Values[v], word) {
+		return refuse("Answer %s.", orList(p.Options))
 	}
 	if v == model.Power && word == "on" && w.powerLocked() {
 		if w.Believed[model.Vapour] == "drying" {
@@ -197,6 +199,9 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	how := strings.ToLower(t.Unit)
 	must := w.impliedBy()[p.Item]
 	switch {
+	case p.Kind == AskLedger && want == 0 && n < float64(w.standsOn()):
+		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or take back with back how you said it stands.", w.standsOn()))
+	case p.Kind == AskLedger && want == 0:
 	case p.Kind == AskLedger && int(n) < must:
 		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))
 	case n == want:

@@ -81,6 +81,16 @@ func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]
 	return w.walked(model.Walked{What: Planned, Plan: ahead, Item: emergency, Why: why}), texts, true
 }
 
+// looked takes what the block that takes power away saw of the blocks: counted there, they are not counted again.
+func (w *Walk) looked(b *Block) {
+	w.stands = false
+	for _, s := range b.Proc.Steps {
+		if _, ok := s.In["blocks"]; ok && w.passed[stepKey(b.key, s.Name)] {
+			w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(item string) bool { return item == blocksItem })
+		}
+	}
+}
+
 // setUpRef finds a set-up action of the session, or of the library for a session begun before it had one.
 func (w *Walk) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte, bool) {
 	for _, r := range w.Begun.SetUps {

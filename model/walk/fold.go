@@ -258,8 +258,11 @@ func (w *Walk) finish(b *Block) {
 	if b.Proc.Change != nil {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
 	}
-	if plan.IsCut(b.ID) { // it ends with what can fall at rest or on blocks
+	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == "on" { // what can fall rests or stands on blocks
 		w.believe(model.Bed, "low", w.LastAt)
+	}
+	if plan.IsCut(b.ID) {
+		w.looked(b)
 		w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == model.Power || v == model.Bed })
 	}
 	if b.Kind == "care" {

@@ -38,6 +38,7 @@ var (
 		{"hands go in cold", handsGoInCold},
 		{"nothing goes on under power over a ledger", nothingUnderPowerOver},
 		{"what is out is put back without power", handsToFindDark},
+		{"the book has the blocks that stand", blocksAreBooked},
 	}
 	atEnd = []invariant{
 		{"a session closes with nothing out", closesWithNothingOut},
@@ -227,6 +228,19 @@ func nothingUnderPowerOver(s seen) string {
 func handsToFindDark(s seen) string {
 	if p := s.r.W.Prompt(s.r.Now); s.now.power == "on" && (p.Kind == walk.AskZero || p.Kind == walk.AskFind) {
 		return p.Question
+	}
+	return ""
+}
+
+// blocksAreBooked holds the book to the blocks there are, none missing and none that never were, once nothing is to
+// be counted any more.
+func blocksAreBooked(s seen) string {
+	p := s.r.W.Prompt(s.r.Now)
+	if p.Kind != walk.AskStep || p.Step.In["blocks"] != (model.Amount{}) {
+		return ""
+	}
+	if book, there := s.r.W.Ledger().Inside["blocks"], s.now.has["in:blocks"]; book != there {
+		return fmt.Sprintf("%d on the book, %d in the machine", book, there)
 	}
 	return ""
 }

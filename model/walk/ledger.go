@@ -10,6 +10,20 @@ import (
 // lostFlag is the ledger's item of a piece that is missing.
 const lostFlag = "flag:lost-piece"
 
+// A bed or gantry that can fall may be said to stand on blocks: it is low then, and how many there are is counted.
+const (
+	onBlocks   = "on blocks"
+	blocksItem = insidePrefix + "blocks"
+)
+
+// standsOn is how many blocks at least a bed, or a gantry with its two ends, stands on.
+func (w *Walk) standsOn() int {
+	if w.Features()["bedslinger"] {
+		return 2
+	}
+	return 1
+}
+
 // moveAll books what a step takes out, puts back, puts in or takes again. The counts of a set-up action are
 // of all there is: it may be done again where it was broken off, and says then how it stands.
 func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
@@ -103,20 +117,16 @@ func (w *Walk) implied() {
 }
 
 // impliedBy gives what set-up actions must have taken out or put in for the machine to stand as it does, as
-// far as their files fix the number. A bed or gantry counts as blocked only where it is said to be low.
+// far as their files fix the number. What stands under a bed or gantry without power is said, or booked as it goes in.
 func (w *Walk) impliedBy() map[string]int {
 	out := map[string]int{}
 	for _, p := range w.setups {
 		c := p.Change
-		if c == nil || c.To == model.Values[c.Variable][0] || w.Believed[c.Variable] == "" || !model.Meets(c.Variable, w.Believed[c.Variable], c.To) {
-			continue
-		}
-		power := c.Variable == model.Power
-		if power && w.Believed[model.Bed] != "low" {
+		if c == nil || c.Variable == model.Power || c.To == model.Values[c.Variable][0] || w.Believed[c.Variable] == "" || !model.Meets(c.Variable, w.Believed[c.Variable], c.To) {
 			continue
 		}
 		for _, s := range p.Steps {
-			if s.Only.Step != "" && !power {
+			if s.Only.Step != "" {
 				continue
 			}
 			for item, a := range s.Out {

@@ -239,6 +239,13 @@ func first(l model.Ledger, may func(string) bool) string {
 
 func (w *Walk) statePrompt(v model.Variable) Prompt {
 	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, w.Begun.Settings), Options: slices.Clone(model.Values[v])}
+	if v == model.Bed {
+		p.Question = "Bed: high, low (at rest on its stops) or on blocks?"
+		if w.Features()["bedslinger"] {
+			p.Question = "Gantry: high, low (down at its stops) or on blocks?"
+		}
+		p.Options = append(p.Options, onBlocks)
+	}
 	if v == model.Heat {
 		p.Question, p.Unit = "Warmest of "+w.placesAsked()+", read in °C (or hot)?", "°C"
 	}
@@ -260,8 +267,6 @@ func stateQuestion(v model.Variable, settings map[string]string) string {
 		return "Top panel: on or off?"
 	case model.Changer:
 		return "Changer and its tubes: mounted or detached?"
-	case model.Bed:
-		return "Bed: high or low (at rest or on blocks)?"
 	case model.Door:
 		return "Door: closed or open?"
 	}
@@ -305,6 +310,11 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	}
 	if k == AskZero {
 		p.Question = fmt.Sprintf("%s: %d still %s. Put it right, then count what is left", name, p.Want, where)
+		return p
+	}
+	if item == blocksItem && w.stands {
+		p.Want = 0
+		p.Question = fmt.Sprintf("%s %s: how many do you count", name, where)
 		return p
 	}
 	p.Question = fmt.Sprintf("%s: the book says %d %s. How many do you count", name, p.Want, where)

@@ -9,7 +9,7 @@ import (
 // foldResumed makes the first eight variables unknown and lists what must be agreed anew.
 func (w *Walk) foldResumed() {
 	w.paused = false
-	w.toAsk, w.toCount = nil, nil
+	w.toAsk, w.toCount, w.stands = nil, nil, false
 	w.restartSetUps()
 	w.dropCut()
 	w.restartOwned()
@@ -137,6 +137,10 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		}
 	}
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
+	if x.Item == blocksItem && w.total(blocksItem) == 0 {
+		w.setCount(blocksItem, w.standsOn())
+		w.stands, w.toCount = true, append(slices.Clone(w.toCount), blocksItem)
+	}
 	w.implied()
 	w.airing(e.At)
 }
@@ -160,6 +164,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 		return
 	}
 	had := w.total(x.Item)
+	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
 	if x.Answer == "lost" {
 		w.lose(x.Item)

@@ -75,8 +75,11 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 	case walk.Resumed:
 		p.before = nil
 	case walk.Said:
-		if x.Variable == model.Power {
+		switch {
+		case x.Variable == model.Power:
 			p.power = x.Answer
+		case x.Variable == model.Bed && x.Item != "":
+			p.stands(w)
 		}
 	case walk.Counted:
 		p.counted(x)
@@ -91,6 +94,15 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 			p.passed(w, at, x, x.Undone)
 		}
 	}
+}
+
+// stands takes that bed or gantry stand on blocks: one at least, two under a gantry, until they are counted.
+func (p *shop) stands(w *walk.Walk) {
+	n := 1
+	if w.Features()["bedslinger"] {
+		n = 2
+	}
+	p.has["in:blocks"] = max(p.has["in:blocks"], n)
 }
 
 func (p *shop) counted(x *model.Walked) {
@@ -120,6 +132,9 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 	}
 	if x.Number != nil {
 		p.typed[x.ID+"/"+x.Step] = int(*x.Number)
+	}
+	if x.Answer == "on both blocks" || x.Answer == "stands on a block" {
+		p.stands(w)
 	}
 	n := func(a model.Amount) int {
 		switch {

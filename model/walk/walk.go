@@ -118,6 +118,7 @@ type Walk struct {
 	degrees   map[model.Place]degree // read since it last grew hot
 	heated    bool                   // it was hot at some time of this sitting
 	hotAsRead bool                   // it is believed hot by a reading alone
+	stands    bool                   // on blocks that were said to stand and not counted yet
 	lost      string                 // a piece that is missing
 	unended   *renewal               // a part renewed whose old one's end is not said yet
 	missing   *missing               // what was counted as lost and is looked for

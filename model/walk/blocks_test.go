@@ -1,0 +1,123 @@
+package walk_test
+
+import (
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// TestBlocksSaidToStandAreBooked: whoever stood them there, they are in the machine and have to come out.
+func TestBlocksSaidToStandAreBooked(t *testing.T) {
+	lib := library(t)
+	for _, c := range []struct {
+		kind            []string
+		step, say, many string
+		want            int
+	}{
+		{machineKinds[1], "stand", "on both blocks", "2", 2},
+		{machineKinds[0], "rest", "stands on a block", "1", 1},
+	} {
+		r := begin(t, lib, machine(lib, c.kind...), "fans-blow")
+		reach(t, r, "switch-off", c.step)
+		say(t, r, c.say)
+		say(t, r, "0")
+		say(t, r, "0")
+		if s := r.W.Step(); s == nil || s.Name != c.step {
+			t.Fatalf("%s with no block goes on at %v", c.say, s)
+		}
+		say(t, r, c.say)
+		say(t, r, c.many)
+		if n := r.W.Ledger().Inside["blocks"]; n != c.want {
+			t.Errorf("%s: %d blocks are booked", c.say, n)
+		}
+		finish(t, r)
+		if l := r.W.End.Ledger; !l.Empty() {
+			t.Errorf("it closes with %s", walk.LedgerLine(l))
+		}
+	}
+}
+
+// TestAtRestItIsLow: a bed seen to rest is low, whatever was believed.
+func TestAtRestItIsLow(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "switch-off", "off")
+	r.W.Believed[model.Bed] = "high"
+	say(t, r, "off")
+	if is := r.W.Believed[model.Bed]; is != "low" {
+		t.Errorf("it rests, and the bed is believed %s", is)
+	}
+}
+
+// TestNoBlocksThatNeverWere: how the bed is said to stand changes no count the book has.
+func TestNoBlocksThatNeverWere(t *testing.T) {
+	lib := library(t)
+	for _, said := range []string{"low", "high", "on blocks"} {
+		r := begin(t, lib, machine(lib, machineKinds[1]...), "fans-blow")
+		reach(t, r, "unplug", "plug")
+		if rep, err := r.W.Resume(r.Context()); r.Take(rep, err) != nil {
+			t.Fatal(err)
+		}
+		book := r.W.Ledger().Inside["blocks"] // those of switch-off
+		for r.W.Prompt(r.Now).Kind == walk.AskState {
+			p := r.W.Prompt(r.Now)
+			text := asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged"}[p.Variable])
+			if p.Variable == model.Bed {
+				text = said
+			}
+			say(t, r, text)
+		}
+		if p := r.W.Prompt(r.Now); p.Item != "in:blocks" || p.Want != book {
+			t.Fatalf("of %d blocks it asks %q", book, p.Question)
+		}
+	}
+}
+
+// TestSaidToStandOnBlocks asks how many there are where the book has none, and takes none for no answer.
+func TestSaidToStandOnBlocks(t *testing.T) {
+	lib := library(t)
+	for _, c := range []struct {
+		kind          []string
+		bed, bad, say string
+		want          int
+	}{
+		{machineKinds[1], "on blocks", "1", "2", 2},
+		{machineKinds[0], "on blocks", "0", "1", 1},
+		{machineKinds[1], "low", "", "", 0},
+		{machineKinds[0], "low", "", "", 0},
+	} {
+		r := begin(t, lib, machine(lib, c.kind...), "fans-blow")
+		for r.W.Prompt(r.Now).Kind == walk.AskState {
+			switch p := r.W.Prompt(r.Now); p.Variable {
+			case model.Power:
+				say(t, r, "off")
+			case model.Bed:
+				say(t, r, c.bed)
+			default:
+				if _, err := r.Step(); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		p := r.W.Prompt(r.Now)
+		if c.say == "" {
+			if p.Kind == walk.AskLedger || r.W.Ledger().Inside["blocks"] != 0 {
+				t.Errorf("%s: %q, %s", c.bed, p.Question, walk.LedgerLine(r.W.Ledger()))
+			}
+			continue
+		}
+		if p.Kind != walk.AskLedger || !strings.Contains(p.Question, "blocks") || strings.Contains(p.Question, "book") {
+			t.Fatalf("on blocks, and it asks %s", p.Question)
+		}
+		if rep := say(t, r, c.bad); rep.Refusal == "" {
+			t.Errorf("on %s blocks passes", c.bad)
+		}
+		say(t, r, c.say)
+		if n := r.W.Ledger().Inside["blocks"]; n != c.want {
+			t.Errorf("%d blocks are booked", n)
+		}
+		finish(t, r)
+	}
+}
