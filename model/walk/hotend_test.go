@@ -1,0 +1,89 @@
+package walk_test
+
+import (
+	"slices"
+	"testing"
+
+	"bench/oilcan/model"
+)
+
+// TestALooseHeaterIsMeasuredBeforeHeat: common practice: a heater or sensor that was loose in its block is measured
+// with the plug out before anything heats, and whatever reads open, short or leaking gets no power.
+func TestALooseHeaterIsMeasuredBeforeHeat(t *testing.T) {
+	lib := library(t)
+	for _, bad := range [][2]string{{"heater-shows", "near zero"}, {"heater", "0.4"}, {"to-block", "0.2"}, {"sensor-shows", "open"}} {
+		r := begin(t, lib, machine(lib, "full"), "sock-check")
+		reach(t, r, "sock-check", "tug")
+		say(t, r, "loose")
+		reach(t, r, "sock-check", "parted")
+		if is := r.W.Believed[model.Power]; is != "unplugged" {
+			t.Fatalf("plugs are parted with power %s", is)
+		}
+		reach(t, r, "sock-check", bad[0])
+		say(t, r, bad[1])
+		say(t, r, bad[1])
+		finish(t, r)
+		if r.W.Stopped == "" || r.W.Believed[model.Power] != "unplugged" {
+			t.Errorf("%s %s: stopped %q, power %s", bad[0], bad[1], r.W.Stopped, r.W.Believed[model.Power])
+		}
+	}
+}
+
+// TestAHeaterFarTooLowGetsNoHeat: more than 15 % below label or record is a short between turns (from memory).
+func TestAHeaterFarTooLowGetsNoHeat(t *testing.T) {
+	lib := library(t)
+	for _, kind := range []string{"cartridge, ohms known", "ceramic or unknown"} {
+		m := machine(lib, "full")
+		m.Settings["heater-kind"], m.Settings["heater-label"] = kind, "14.4"
+		r := begin(t, lib, m, "heater-ohms")
+		reach(t, r, "heater-ohms", "heater-off")
+		say(t, r, "low by over 15 %")
+		finish(t, r)
+		if r.W.Stopped == "" || r.W.Believed[model.Power] != "unplugged" {
+			t.Errorf("%s: stopped %q, power %s", kind, r.W.Stopped, r.W.Believed[model.Power])
+		}
+	}
+}
+
+// TestNoHeatWithoutTheFanOnTheFins: with the cover off the fan may hang on it: it is looked at before power comes, and
+// must be seen to run before the hot end is asked for more.
+func TestNoHeatWithoutTheFanOnTheFins(t *testing.T) {
+	lib := library(t)
+	for id, branch := range map[string][2]string{"nozzle-swap": {}, "sock-check": {"peel", "stuck in plastic"}} {
+		m := machine(lib, machineKinds[1]...)
+		r := begin(t, lib, m, id)
+		if branch[0] != "" {
+			reach(t, r, id, branch[0])
+			say(t, r, branch[1])
+		}
+		fan := map[string]string{"nozzle-swap": "fan-runs", "sock-check": "warm-fan"}[id]
+		reach(t, r, id, fan)
+		if hot := r.W.Believed[model.Heat]; hot != "cold" {
+			t.Errorf("%s: asked for the fan with the machine %s", id, hot)
+		}
+		say(t, r, "stands still")
+		finish(t, r)
+		if r.W.Stopped == "" {
+			t.Errorf("%s goes on without the fan", id)
+		}
+	}
+}
+
+// TestANozzleOfNobodyKnowsWhatIsNeverDue: hours wear brass and steel at rates that differ by a factor of five (from
+// memory), so that none is counted before the kind is set.
+func TestANozzleOfNobodyKnowsWhatIsNeverDue(t *testing.T) {
+	lib := library(t)
+	for _, id := range []string{"nozzle-swap", "hotend-swap"} {
+		p := lib.Get(id)
+		for is, want := range map[string]bool{"": false, "unknown": false, "brass": true, "hardened steel": true} {
+			got := p.For(model.NewFeatureSet(p.Needs...), map[string]string{"nozzle-material": is}).Intervals
+			if len(got) > 0 != want {
+				t.Errorf("%s of %q: %d limits", id, is, len(got))
+			}
+		}
+		i := slices.IndexFunc(p.Settings, func(s model.Setting) bool { return s.Name == "nozzle-material" })
+		if i < 0 || p.Settings[i].Default != "" {
+			t.Errorf("%s takes a kind for granted", id)
+		}
+	}
+}
