@@ -1,6 +1,7 @@
 package model
 
 import (
+	"maps"
 	"slices"
 	"strings"
 )
@@ -257,6 +258,20 @@ func (p *Procedure) Minutes(fs FeatureSet, settings map[string]string) (hands, w
 		}
 	}
 	return p.HandsOn, p.Waiting
+}
+
+// WithDefaults gives settings filled up with the defaults of those that the procedure asks for and nobody answered.
+func (p *Procedure) WithDefaults(settings map[string]string) map[string]string {
+	out := maps.Clone(settings)
+	for _, s := range p.Settings {
+		if _, has := out[s.Name]; !has && s.Default != "" {
+			if out == nil {
+				out = map[string]string{}
+			}
+			out[s.Name] = s.Default
+		}
+	}
+	return out
 }
 
 // Step finds a step by name; nil if there is none.

@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Gate is what a step demands before it passes.
 type Gate string
 
@@ -31,10 +33,14 @@ var FoundWords = []string{"clean", "expected", "late"}
 // Equal says what a count must equal; exactly one of its parts is given.
 type Equal struct {
 	Number  *int   `json:"number,omitempty"`
-	Count   string `json:"count,omitempty"`   // the number typed at that step of the same procedure
+	Count   string `json:"count,omitempty"`   // the number typed at that step of the same procedure, or FILE/STEP
 	Setting string `json:"setting,omitempty"` // that setting of the machine
 	Ledger  string `json:"ledger,omitempty"`  // what the ledger holds under that name now
 }
+
+// Elsewhere gives the set-up action and its count that a number must equal; other is false where the count is one of
+// the same procedure, or none.
+func (e *Equal) Elsewhere() (id, step string, other bool) { return strings.Cut(e.Count, "/") }
 
 // Near gives a measure's range by a reference: Ref ± Plus, or Ref ± Share of it.
 type Near struct {

@@ -51,7 +51,7 @@ func (r *runner) keeps(name string, a amount) bool {
 	if !r.c.isSetUp() {
 		return r.untouched(name, a)
 	}
-	if r.untouched(name, a) && r.c.p.ID != "plug-in" {
+	if r.untouched(name, a) && (r.c.p.ID != "plug-in" || name == "blocks" && r.drawnElsewhere()) {
 		return true // found there, and left for its own counterpart
 	}
 	for _, q := range r.c.l.SetUps() {
@@ -61,6 +61,10 @@ func (r *runner) keeps(name string, a amount) bool {
 	}
 	return false
 }
+
+// drawnElsewhere tells whether blocks are not drawn before the plug goes in: a gantry is lifted off them by its
+// motors, and those under a bed come out before a door shuts.
+func (r *runner) drawnElsewhere() bool { return r.w.fs["bedslinger"] || !r.w.fs["open-frame"] }
 
 // closes tells whether a set-up action brings a name back: counted against the ledger, or a fixed number.
 func closes(q *model.Procedure, name string) bool {
@@ -80,7 +84,7 @@ func closes(q *model.Procedure, name string) bool {
 var counterparts = map[string][]string{
 	"unload":      {"changer-on"},
 	"lower-bed":   {"plug-in", "switch-on"},
-	"switch-off":  {"plug-in", "switch-on"},
+	"switch-off":  {"plug-in", "switch-on", "close-door", "gantry-free", "gantry-held"},
 	"cut-power":   {"plug-in", "switch-on"},
 	"cut-vapour":  {"plug-in", "switch-on", "close-door", "top-on"},
 	"unplug":      {"plug-in", "switch-on"},
@@ -127,6 +131,8 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 		return // what only an answer leaves is planned as not left
 	case exit != nil && (where == nil || v.Latched()):
 		return
+	case r.unplugsAtNeed(v, got, where):
+		return // the rest is planned anew from there
 	case v.Latched() && left && got != want && where == nil && !r.c.isSetUp():
 		r.bad(at("leave", string(v)), "[leave] says %s is %s, and no step brings that about: write the same \"only\" as at the step, or leave it out", v, want)
 		return
@@ -146,6 +152,12 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 	case !model.Meets(v, got, want) || v == model.Power && got != want && !left:
 		r.bad(where, "this leaves %s %s at the end, and it must be %s: %s", v, got, want, mend(v, left))
 	}
+}
+
+// unplugsAtNeed tells whether a set-up action was brought to pull the plug by an answer: it ends safe, other than
+// planned.
+func (r *runner) unplugsAtNeed(v model.Variable, got string, where []any) bool {
+	return r.c.isSetUp() && v == model.Power && got == "unplugged" && where != nil && r.c.p.Steps[where[1].(int)].Only.Step != ""
 }
 
 // mend says how to put a wrong end right.

@@ -11,7 +11,9 @@ import (
 // look part stands where the exception is used in the look.
 var ownedBlocks = map[string][]string{
 	"unload":          {"hot"},
-	"plate-wash":      {"hot"},
+	"plate-wash":      {"hot", "live"},
+	"gantry-free":     {"live"},
+	"switch-off":      {"live"},
 	"cold-pull":       {"hot"},
 	"nozzle-swap":     {"hot", "power"},
 	"sock-check":      {"hot", "power"},

@@ -258,6 +258,9 @@ func (r *runner) number(s *state, step *model.Step, where []any) amount {
 		}
 		return a
 	case e.Count != "":
+		if _, _, other := e.Elsewhere(); other {
+			return own // a set-up action before this file asked for it
+		}
 		if a, ok := s.numbers[e.Count]; ok {
 			return a
 		}

@@ -279,7 +279,9 @@ func (c *checker) count(s place) {
 	if x.Equal.Number != nil && *x.Equal.Number < 0 {
 		c.bad(in(s.where, "equal"), "equal = %d: a count is 0 or more", *x.Equal.Number)
 	}
-	if x.Equal.Count != "" {
+	if id, step, other := x.Equal.Elsewhere(); other {
+		c.countElsewhere(in(s.where, "equal"), id, step)
+	} else if x.Equal.Count != "" {
 		c.earlierCount(in(s.where, "equal"), s, x.Equal.Count)
 	}
 	if x.Equal.Setting != "" {
@@ -297,6 +299,18 @@ func (c *checker) earlierCount(where []any, s place, name string) {
 		c.bad(where, "step %q is not before %q: name an earlier count", name, s.s.Name)
 	case to.s.Gate != model.Count:
 		c.bad(where, "step %q is no count: name one whose answer is a number", name)
+	}
+}
+
+// countElsewhere checks a reference to the number typed at a count of a set-up action that came before.
+func (c *checker) countElsewhere(where []any, id, step string) {
+	q := c.l.Get(id)
+	if q == nil || q.Change == nil {
+		c.bad(where, "%q is no set-up action: name one and its count, as in { count = \"unplug/roll\" }", id)
+		return
+	}
+	if !slices.ContainsFunc(q.Steps, func(s model.Step) bool { return s.Name == step && s.Gate == model.Count }) {
+		c.bad(where, "%s has no count %q: name one of its steps whose answer is a number", id, step)
 	}
 }
 

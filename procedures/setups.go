@@ -34,7 +34,7 @@ var setUpTable = []setUp{
 	{id: "unplug", change: model.Change{Variable: "power", From: "off", To: "unplugged"}, hands: 0.5,
 		require: model.Condition{"heat": "cold"}},
 	{id: "open-door", change: model.Change{Variable: "door", From: "closed", To: "open"},
-		require: model.Condition{"heat": "cold"}},
+		require: model.Condition{"heat": "cold", "power": "off"}},
 	{id: "changer-off", change: model.Change{Variable: "changer", From: "mounted", To: "detached"}, hands: 1, lidHands: 3,
 		require: model.Condition{"power": "unplugged", "heat": "cold", "filament": "unloaded", "bed": "low", "door": "open"}},
 	{id: "top-off", change: model.Change{Variable: "top", From: "on", To: "off"}, hands: 1,
@@ -55,6 +55,10 @@ var setUpTable = []setUp{
 		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
 	{id: "switch-on", change: model.Change{Variable: "power", From: "off", To: "on"}, hands: 0.5,
 		require: model.Condition{"cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
+	{id: "gantry-free", change: model.Change{Variable: "bed", From: "low", To: "high"}, hands: 1,
+		require: model.Condition{"power": "on", "heat": "cold", "door": "closed"}},
+	{id: "gantry-held", change: model.Change{Variable: "bed", From: "low", To: "high"}, hands: 3,
+		require: model.Condition{"power": "unplugged", "heat": "cold", "door": "open"}},
 }
 
 // emergencyOnly tells whether a set-up action is one that only an emergency takes.

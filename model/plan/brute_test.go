@@ -63,7 +63,8 @@ func (s *slow) best() (value, bool) {
 		s.procs = append(s.procs, p.For(s.r.Features, s.r.Settings))
 	}
 	for _, p := range s.r.SetUps {
-		if p.Change.Variable.Exists(s.r.Features) && !s.noSetUps {
+		jogs := s.r.Settings["gantry-jog"] != "no"
+		if p.Change.Variable.Exists(s.r.Features) && p.Fits(s.r.Features) && (p.ID != GantryFree || jogs) && !s.noSetUps {
 			s.ups = append(s.ups, p.For(s.r.Features, s.r.Settings))
 		}
 	}
@@ -173,8 +174,12 @@ var someLeaves = []string{"", "", "", "", "V=drying", "S=unproved", "H=hot", "F=
 func randomRequest(t *rapid.T) Request {
 	n := rapid.IntRange(0, 5).Draw(t, "procedures")
 	r := Request{Features: full(), SetUps: setUps()}
-	if rapid.Bool().Draw(t, "open frame") {
+	switch rapid.IntRange(0, 3).Draw(t, "machine") {
+	case 0:
 		r.Features = model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball")
+	case 1:
+		r.Features = model.NewFeatureSet("enclosed", "bedslinger", "top-panel", "changer")
+		r.Settings = map[string]string{"gantry-jog": rapid.SampledFrom([]string{"yes", "no"}).Draw(t, "gantry-jog")}
 	}
 	rungs := []string{"hot", "dust", "solvent", "proof", "off-machine", "off-machine", "dust", "stone-cold", "opening"}
 	for i := range n {

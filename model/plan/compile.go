@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -33,18 +34,26 @@ func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
 	return p
 }
 
-// ranks numbers all ids in their order.
+// ranks numbers all ids in their order, those that take the power away first: of orders that cost the same a machine
+// is dark before it is opened.
 func (m *sitting) ranks() map[string]int {
-	var ids []string
-	for _, q := range slices.Concat(m.procs, m.setups) {
-		ids = append(ids, q.ID)
-	}
-	slices.Sort(ids)
+	all := slices.Concat(m.procs, m.setups)
+	slices.SortFunc(all, func(a, b *model.Procedure) int {
+		return cmp.Or(cmp.Compare(lights(a), lights(b)), cmp.Compare(a.ID, b.ID))
+	})
 	rank := map[string]int{}
-	for i, id := range ids {
-		rank[id] = i
+	for i, q := range all {
+		rank[q.ID] = i
 	}
 	return rank
+}
+
+// lights is 0 for what takes the power away, 1 for all else.
+func lights(p *model.Procedure) int {
+	if c := p.Change; c != nil && c.Variable == model.Power && (c.To == "unplugged" || c.From == "on") {
+		return 0
+	}
+	return 1
 }
 
 // pickups gives what going on to each procedure costs with these things in the hand: a quarter
@@ -85,7 +94,7 @@ func (m *sitting) after(p *model.Procedure) []int16 {
 	to := make([]int16, stateCount)
 	for s := range to {
 		to[s] = -1
-		if !require.meets(s) || emergency(s) {
+		if !require.meets(s) || emergency(s) || overBlocks(s) {
 			continue
 		}
 		if e := leave(s, p); e&3 != 0 || s&3 == 0 {
@@ -140,8 +149,14 @@ func (m *sitting) moves() [][]move {
 		require := want(q.Require, m.fs)
 		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
 		for s := range moves {
-			if s&3 == 2 || s&mask != from {
-				continue // there is no power 2
+			if overBlocks(s) {
+				if to, ok := m.free(s, q); ok {
+					moves[s] = append(moves[s], move{i, to, false})
+				}
+				continue
+			}
+			if s&mask != from || q.ID == GantryFree {
+				continue
 			}
 			if to, ok := m.act(s, q, require); ok && to != s {
 				moves[s] = append(moves[s], move{i, to, actHeats(s, q.Change)})
@@ -158,11 +173,33 @@ func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	if emergency(s) || !require.meets(s) || on && m.locked {
 		return s, false
 	}
+	_, low, _ := bitsOf(model.Bed, "low")
+	onBlocks := on && hasGantry(m.fs) && s&low != 0
 	s = leave(put(s, c.Variable, c.To), q)
 	if on {
 		s = put(s, model.Sensor, "proved") // it runs the owed proofs of the sensor
 	}
-	return s, !on || !emergency(s)
+	if emergency(s) && on {
+		return s, false
+	}
+	if onBlocks {
+		s = put(s, model.Power, OverBlocks)
+	}
+	return s, true
+}
+
+// free gives the state a set-up action leads to from power over the blocks of a gantry: it is lifted off them, or
+// switched off again.
+func (m *sitting) free(s int, q *model.Procedure) (int, bool) {
+	require := want(q.Require, m.fs)
+	c := q.Change
+	switch {
+	case q.ID == GantryFree && require.meets(put(s, model.Power, "on")):
+		return leave(put(put(s, model.Power, "on"), c.Variable, c.To), q), true
+	case c.Variable == model.Power && c.To == "off" && require.meets(s):
+		return leave(put(s, model.Power, "off"), q), true
+	}
+	return s, false
 }
 
 // plan writes a solution out.

@@ -10,7 +10,8 @@
 // The order is exact: an A* search (Hart, Nilsson, Raphael 1968) over what is done, what is in
 // the hand and the state of the machine, with set-up actions as steps of their own. Its objective
 // is lexicographic: cost, waiting, number of set-up actions, set-ups as late as possible, and of
-// the sequences still equal the one whose ids come first in the alphabet.
+// the sequences still equal the one whose ids come first in the alphabet, with those that take the power away before
+// all others.
 //
 // The package is pure: no file, no clock, no randomness.
 package plan

@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"bench/oilcan/model"
@@ -45,7 +46,7 @@ func (s Standing) Over(owner string) string {
 		}
 	}
 	for _, name := range names(s.Ledger.Inside) {
-		if !slices.Contains(e.Inside, name) {
+		if !slices.Contains(e.Inside, name) && !(name == "blocks" && PassesBlocks(s.Features, owner)) {
 			return fmt.Sprintf("%s: %d inside the machine", name, s.Ledger.Inside[name])
 		}
 	}
@@ -61,8 +62,14 @@ func (s Standing) Over(owner string) string {
 }
 
 // Loose tells whether something stands so that the machine is unplugged before anything else is done, power on or
-// off: see Over.
-func (s Standing) Loose(owner string) bool { return s.Over(owner) != "" }
+// off: see Over. Without power a gantry rests on its blocks.
+func (s Standing) Loose(owner string) bool {
+	if s.Believed[model.Power] != "on" && RestsOnBlocks(s.Features, "blocks") {
+		s.Ledger.Inside = maps.Clone(s.Ledger.Inside)
+		delete(s.Ledger.Inside, "blocks")
+	}
+	return s.Over(owner) != ""
+}
 
 // OverLedger says why a set-up action or procedure must not begin under power over what is out, in or
 // loose; "" where it may. Taking the power away may always.

@@ -26,6 +26,8 @@ type Exception struct {
 // only where it replaces one of these blocks.
 var Exceptions = []Exception{
 	{Block: "unload", Lifts: "b", Limb: "hands at roll and strand, outside the head; glasses", Limits: "extruder motion only"},
+	{Block: GantryFree, Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, nobody at the controls",
+		Limits: "cold, queue held, card out; one jog of 10 mm up, no homing"},
 	{Block: "switch-off", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, out before each jog", Limits: "cold; stands still while a block goes under"},
 	{Block: "plate-wash", Lifts: "bd", Out: []string{"build plate"}, Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
 	{Block: "cold-pull", Lifts: "b", Cover: true, Limb: "one hand on the strand above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},

@@ -50,7 +50,7 @@ func setUps() []*model.Procedure {
 		setUp("lower-bed", "bed", "high", "low", 0, 0, "P=on D=cl"),
 		setUp("switch-off", "power", "on", "off", 0, 0, "B=low"),
 		setUp("unplug", "power", "off", "unplugged", 0.5, 0, "H=cold"),
-		setUp("open-door", "door", "closed", "open", 0, 0, "H=cold"),
+		setUp("open-door", "door", "closed", "open", 0, 0, "P=off H=cold"),
 		setUp("changer-off", "changer", "mounted", "detached", 1, 0, "P=unpl H=cold F=unloaded B=low D=open"),
 		setUp("top-off", "top", "on", "off", 1, 0, "P=unpl H=cold B=low M=det"),
 		setUp("cover-off", "cover", "on", "off", 1, 0, "P=unpl H=cold D=open"),
@@ -61,10 +61,19 @@ func setUps() []*model.Procedure {
 		setUp("close-door", "door", "open", "closed", 0, 0, "V=clear"),
 		setUp("plug-in", "power", "unplugged", "off", 2.5, 0, whole),
 		setUp("switch-on", "power", "off", "on", 0.5, 0, whole),
+		setUp("gantry-free", "bed", "low", "high", 1, 0, "P=on H=cold D=cl"),
+		setUp("gantry-held", "bed", "low", "high", 3, 0, "P=unpl H=cold D=open"),
 	}
 	lid := model.Only{Features: []model.Feature{"lid-changer"}}
 	for _, u := range ups {
 		switch u.ID {
+		case "gantry-free", "gantry-held":
+			u.Needs = []model.Feature{"bedslinger"}
+			if u.ID == "gantry-free" {
+				u.Settings = []model.Setting{{Name: "gantry-jog", Default: "yes", Options: []string{"yes", "no"}}}
+				u.Steps = []model.Step{{Name: "jog", Only: model.Only{Setting: "gantry-jog", Is: []string{"yes"}}},
+					{Name: "draw", Only: model.Only{Step: "jog", Is: []string{"rises level"}}}}
+			}
 		case "changer-off":
 			u.MinutesFor = []model.MinutesFor{{HandsOn: 3, Only: lid}}
 		case "changer-on":
@@ -175,6 +184,9 @@ func appraise(seq []*model.Procedure) value {
 	have := map[string]bool{}
 	for _, p := range seq {
 		v.ids = append(v.ids, p.ID)
+		if p.ID == "switch-off" || p.ID == "unplug" {
+			v.ids[len(v.ids)-1] = " " + p.ID // dark first, where all else is equal
+		}
 		v.waiting += p.Waiting
 		if p.Change != nil {
 			v.cost += p.HandsOn

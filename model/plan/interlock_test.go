@@ -20,6 +20,11 @@ func lax(id, variable, from, to string) *model.Procedure {
 	return setUp(id, variable, from, to, 0, 0, "")
 }
 
+// slinger is a machine whose gantry stands on blocks when it is off; onBlocks is how it stands then.
+var slinger = model.NewFeatureSet("open-frame", "bedslinger")
+
+const onBlocks = "P=off H=cold B=low"
+
 func one(p *model.Procedure) []*model.Procedure { return []*model.Procedure{p} }
 
 // dry is a machine of which the kinds of bushing, nut and window are not known.
@@ -87,7 +92,15 @@ var breaches = []struct {
 	{name: "the plug of a hot machine", own: one(lax("pull", "power", "off", "unplugged")), steps: "pull", start: "P=off H=hot", want: "read it first"},
 	{name: "power off over a bed that may drop", own: one(lax("off", "power", "on", "off")), steps: "off", start: "B=high", want: "may drop"},
 	{name: "a require not met", steps: "fans-blow", start: "", want: "requires power unplugged"},
-	{name: "a change that is none", steps: "open-door", start: "H=cold D=open", want: "already"},
+	{name: "a change that is none", steps: "open-door", start: "P=off H=cold D=open", want: "already"},
+	{name: "the door of a machine under power", own: one(lax("door", "door", "closed", "open")), steps: "door", start: "H=cold", want: "power off"},
+	{name: "care over the blocks of a gantry", fs: slinger, own: one(care("look", "off-machine", 1, 0, "", "")), steps: "switch-on look", start: onBlocks, want: "free it first"},
+	{name: "a proof over the blocks of a gantry", fs: slinger, own: one(care("look", "proof", 1, 0, "P=on", "")), steps: "switch-on look", start: onBlocks, want: "free it first"},
+	{name: "heat over the blocks of a gantry", fs: slinger, own: one(lax("warm", "heat", "cold", "hot")), steps: "switch-on warm", start: onBlocks, want: "free it first"},
+	{name: "a jog over the blocks of a gantry", fs: slinger, own: one(lax("down", "bed", "low", "high")), steps: "switch-on down", start: onBlocks, want: "free it first"},
+	{name: "a gantry freed while it is hot", fs: slinger, steps: "switch-on gantry-free", start: onBlocks + " H=hot", want: "requires heat cold"},
+	{name: "a gantry freed twice", fs: slinger, steps: "switch-on gantry-free gantry-free", start: onBlocks, want: "no block stands"},
+	{name: "blocks drawn by hand with the plug in", fs: slinger, own: one(lax("gantry-held", "bed", "low", "high")), steps: "gantry-held", start: onBlocks, want: "plug out"},
 }
 
 func TestVerifyRefuses(t *testing.T) {
@@ -102,6 +115,19 @@ func TestVerifyRefuses(t *testing.T) {
 				t.Fatalf("got %v, want it to say %q", err, c.want)
 			}
 		})
+	}
+}
+
+// Over its blocks a gantry is lifted off them, or the machine is switched off again.
+func TestOverBlocksThereIsAWayOnAndAWayBack(t *testing.T) {
+	for _, steps := range []string{"switch-on gantry-free lower-bed switch-off", "switch-on switch-off switch-on gantry-free", "unplug gantry-held"} {
+		if err := Verify(slinger, byID(t, setUps(), strings.Fields(steps)...), state(onBlocks)); err != nil {
+			t.Errorf("%s: %v", steps, err)
+		}
+	}
+	goal := model.Condition{model.Power: "on"}
+	if err := VerifyClosed(slinger, byID(t, setUps(), "switch-on"), state(onBlocks), goal, false); err == nil {
+		t.Error("a sequence that ends over the blocks passes as closed")
 	}
 }
 

@@ -105,6 +105,9 @@ func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
 	if len(way) == 0 {
 		asIs := goal.Clone()
 		asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
+		if asIs[model.Power] == OverBlocks {
+			asIs[model.Power] = "on" // nobody leaves it so
+		}
 		sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
 		if !errors.Is(err, errNoOrder) {
 			return way, sol, asIs, err
@@ -157,8 +160,8 @@ func compile(r Request, heatFirst bool) (*sitting, error) {
 			return nil, fmt.Errorf("%s is the id of two files: rename one", p.ID)
 		}
 		seen[p.ID] = true
-		if p.Change.Variable.Exists(r.Features) && p.Fits(r.Features) {
-			m.setups = append(m.setups, p.For(r.Features, r.Settings))
+		if q := p.For(r.Features, p.WithDefaults(r.Settings)); does(q, r.Features) {
+			m.setups = append(m.setups, q)
 		}
 	}
 	byID := func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) }
@@ -187,6 +190,13 @@ func compile(r Request, heatFirst bool) (*sitting, error) {
 	var err error
 	m.prec, err = precede(m.procs)
 	return m, err
+}
+
+// does tells whether a resolved set-up action is one of a machine's: it has the variable and the features, and a
+// step is left that does not hang on another.
+func does(p *model.Procedure, fs model.FeatureSet) bool {
+	first := slices.ContainsFunc(p.Steps, func(s model.Step) bool { return s.Only.Step == "" })
+	return p.Change.Variable.Exists(fs) && p.Fits(fs) && (len(p.Steps) == 0 || first)
 }
 
 // fits says which feature a machine lacks for a procedure.

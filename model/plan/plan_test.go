@@ -80,13 +80,24 @@ func TestMake(t *testing.T) {
 			"air cover-on top-on changer-on close-door"},
 		"an open frame has no door and no top": {Request{Features: open, Procedures: []*model.Procedure{
 			care("fans-blow", "dust", 2, 0, "P=unpl H=cold C=off B=low D=open T=off", "soft brush")}},
-			"cool lower-bed switch-off unplug cover-off fans-blow cover-on plug-in switch-on"},
+			"cool lower-bed switch-off unplug cover-off fans-blow cover-on plug-in switch-on gantry-free"},
 		"power on with the cover off: first the switch, whatever the bed": {Request{Features: full(), Start: state("C=off D=open")},
 			"switch-off cool-off unplug cover-on close-door plug-in switch-on"},
 		"an unproved sensor is proved by switching on": {Request{Features: full(), Start: state("S=unproved H=cold B=low"), Procedures: []*model.Procedure{
 			care("look", "proof", 1, 0, "P=on H=hot", "")}}, "switch-off switch-on heat look"},
 		"what the machine was left in stays if nothing is needed": {Request{Features: full(), Start: state("P=off H=cold"), Procedures: []*model.Procedure{
 			care("camera", "airing", 1, 0, "P=off H=cold", "")}}, "camera"},
+		"a gantry on blocks is freed before all else": {Request{Features: open, Start: state("P=off H=cold B=low"), Procedures: []*model.Procedure{
+			care("a-paper", "off-machine", 1, 0, "", ""), care("look", "proof", 1, 0, "P=on", "")}}, "a-paper switch-on gantry-free look"},
+		"one that will not jog is freed before the plug": {Request{Features: open, Settings: map[string]string{"gantry-jog": "no"},
+			Start: state("P=off H=cold B=low"), Procedures: []*model.Procedure{care("look", "proof", 1, 0, "P=on", "")}},
+			"unplug gantry-held plug-in switch-on look"},
+		"switched on over its blocks it is freed at once": {Request{Features: open, Start: model.Condition{"power": OverBlocks, "heat": "cold", "bed": "low"},
+			Procedures: []*model.Procedure{care("look", "proof", 1, 0, "P=on", "")}}, "gantry-free look"},
+		"hot over its blocks it is switched off first": {Request{Features: open, Start: model.Condition{"power": OverBlocks, "heat": "hot", "bed": "low"},
+			Procedures: []*model.Procedure{care("look", "proof", 1, 0, "P=on", "")}}, "switch-off cool-off switch-on gantry-free look"},
+		"a gantry that stays off keeps its blocks": {Request{Features: open, Start: state("P=off H=cold B=low"), Procedures: []*model.Procedure{
+			care("look", "dust", 1, 0, "P=off", "")}}, "look"},
 		"dust before lens, whatever the ids": {Request{Features: full(), Start: state("P=unpl H=cold"), Procedures: []*model.Procedure{
 			care("a-lens", "airing", 1, 0, "P=unpl", ""), care("z-dust", "dust", 1, 0, "P=unpl", "")}}, "z-dust a-lens"},
 		"equal in all: by id": {Request{Features: full(), Procedures: []*model.Procedure{

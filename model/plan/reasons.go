@@ -14,6 +14,7 @@ var fixedReasons = map[[3]string]string{
 	{"bed", "high", "low"}:             "so that nothing can drop",
 	{"power", "on", "off"}:             "hands in only without power",
 	{"power", "off", "unplugged"}:      "hands in only without power",
+	{"bed", "low", "high"}:             "blocks out before anything moves",
 	{"vapour", "drying", "clear"}:      "vapour out before anything closes",
 	{"filament", "loaded", "unloaded"}: "while the head is hot",
 }

@@ -65,7 +65,7 @@ func (s Standing) PowerOn(owner string) string {
 			return why
 		}
 	}
-	return s.counts(e)
+	return s.counts(e, PassesBlocks(s.Features, owner))
 }
 
 // vapour is rule (a).
@@ -96,8 +96,9 @@ func (s Standing) flags(e Exception) string {
 	return ""
 }
 
-// counts is the part of rule (d) that a count shows: nothing out, nothing inside.
-func (s Standing) counts(e Exception) string {
+// counts is the part of rule (d) that a count shows: nothing out, nothing inside, save the blocks of a gantry
+// where they may pass.
+func (s Standing) counts(e Exception, passBlocks bool) string {
 	for _, name := range names(s.Ledger.Out) {
 		if e.Power && (slices.Contains(s.Opened, name) || slices.Contains(e.Out, name)) {
 			continue
@@ -105,7 +106,7 @@ func (s Standing) counts(e Exception) string {
 		return fmt.Sprintf("out of the machine: %s, %d; put back and count before power", name, s.Ledger.Out[name])
 	}
 	for _, name := range names(s.Ledger.Inside) {
-		if e.Power && slices.Contains(e.Inside, name) {
+		if e.Power && slices.Contains(e.Inside, name) || passBlocks && name == "blocks" {
 			continue
 		}
 		return fmt.Sprintf("still in the machine: %s, %d; take out and count before power", name, s.Ledger.Inside[name])
@@ -162,6 +163,7 @@ func (s Standing) Begin(p *model.Procedure) string {
 		}
 	}
 	c := believed(s.Features, s.Believed)
+	c[model.Power] = Gantry(s.Features, c, s.Ledger)
 	if why := breach(s.Features, p, c); why != "" {
 		return why
 	}

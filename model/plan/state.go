@@ -2,7 +2,7 @@ package plan
 
 import "bench/oilcan/model"
 
-// The state of a machine as bits: two for power (on 00, off 01, unplugged 11), one for each other
+// The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10), one for each other
 // variable, 0 for its believed-at-start value. So "off is met by unplugged" is a test of one bit.
 const stateCount = 1 << 11
 
@@ -17,6 +17,8 @@ func bitsOf(v model.Variable, value string) (mask, is int, ok bool) {
 			return 3, 1, true
 		case "unplugged":
 			return 3, 3, true
+		case OverBlocks:
+			return 3, 2, true
 		}
 		return 3, 0, false
 	}
@@ -82,6 +84,9 @@ func decode(s int, fs model.FeatureSet) model.Condition {
 				c[v] = value
 			}
 		}
+		if v == model.Power && overBlocks(s) {
+			c[v] = OverBlocks
+		}
 	}
 	return c
 }
@@ -91,6 +96,9 @@ func put(s int, v model.Variable, value string) int {
 	mask, is, _ := bitsOf(v, value)
 	return s&^mask | is
 }
+
+// overBlocks tells whether a machine stands under power with its gantry on blocks.
+func overBlocks(s int) bool { return s&3 == 2 }
 
 // emergency tells whether a machine stands under power with its head open or solvent in the air.
 // Nothing may be done then but to switch it off.

@@ -116,6 +116,12 @@ func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model
 		if p.Change.Variable == model.Power && p.Change.To == "on" {
 			d[model.Sensor] = "proved"
 		}
+		switch {
+		case switchesOn(fs, p.Change, c[model.Bed]):
+			d[model.Power] = OverBlocks
+		case p.ID == GantryFree:
+			d[model.Power] = "on"
+		}
 	}
 	for _, l := range p.Leave {
 		if l.Only.Step == "" && l.Variable.Exists(fs) {
@@ -135,6 +141,13 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 	emergency := unsafeUnderPower(c) || IsCut(p.ID)
 	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "off") {
 		return "power is on with the cover off or vapour in the air; switch off first, and do nothing else before"
+	}
+	if why := breachOverBlocks(fs, p, c); why != "" {
+		return why
+	}
+	if c[model.Power] == OverBlocks { // what may be done here is done under power
+		c = c.Clone()
+		c[model.Power] = "on"
 	}
 	need := p.Require
 	if emergency {
@@ -180,6 +193,8 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, eme
 		return breachOfHeat(c)
 	case ch.Variable == model.Door && ch.To == "open" && c[model.Heat] != "cold":
 		return "the door opens only below 45 °C; let it cool first"
+	case ch.Variable == model.Door && ch.To == "open" && c[model.Power] == "on":
+		return "the door opens only with the power off; switch off first"
 	case uncovers(ch) && !dark:
 		return "nothing is opened before it is cold and unplugged; cool it and pull the plug first"
 	case ch.Variable == model.Vapour && ch.To == "clear":

@@ -125,7 +125,7 @@ func TestStateIsAskedWithoutTheStepsHint(t *testing.T) {
 func TestASetUpInterruptedBeginsAgain(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
-	reach(t, r, "unplug", "supplies")
+	reach(t, r, "unplug", "sight")
 	resume(t, r, map[model.Variable]string{model.Power: "off"})
 	count(t, r)
 	if b, s := r.W.Block(), r.W.Step(); b.ID != "unplug" || s.Name != "plug" {
@@ -253,7 +253,7 @@ func TestAMachineFoundOpen(t *testing.T) {
 // closeFoundOpen answers what is put back as a person would who counts it.
 func closeFoundOpen(t *testing.T, r *walktest.Run) {
 	t.Helper()
-	put := map[string]string{"seat": "1", "set-down": "1", "tubes": "3", "blocks-gantry": "2", "screws-2": "2"}
+	put := map[string]string{"seat": "1", "set-down": "1", "tubes": "3", "screws-2": "2"}
 	closes, seen := map[string]bool{"cover-on": true, "top-on": true, "changer-on": true, "plug-in": true}, map[string]bool{}
 	for range 300 {
 		p := r.W.Prompt(r.Now)

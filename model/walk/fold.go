@@ -257,6 +257,7 @@ func (w *Walk) advance() {
 func (w *Walk) finish(b *Block) {
 	if b.Proc.Change != nil {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
+		w.needs = w.needs || w.otherwise(b.Proc)
 	}
 	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == "on" { // what can fall rests or stands on blocks
 		w.believe(model.Bed, "low", w.LastAt)
@@ -292,6 +293,13 @@ func (w *Walk) finish(b *Block) {
 	}
 	w.occur[b.ID]++
 	w.Cur++
+}
+
+// otherwise tells whether a set-up action that keeps the power as it is ended with the plug out: the rest is planned
+// anew.
+func (w *Walk) otherwise(p *model.Procedure) bool {
+	want := p.Require[model.Power]
+	return p.Change.Variable != model.Power && want != "" && !model.Meets(model.Power, w.Believed[model.Power], want)
 }
 
 // foldLeave applies what a procedure leaves, save the latched variables, which its steps set.

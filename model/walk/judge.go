@@ -383,7 +383,11 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 	case e.Number != nil:
 		return *e.Number, true
 	case e.Count != "":
-		if a, ok := w.answers[stepKey(w.Block().key, e.Count)]; ok && a.Number != nil {
+		a, ok := w.answers[stepKey(w.Block().key, e.Count)]
+		if id, step, other := e.Elsewhere(); other {
+			a, ok = w.AnswerAt(id, step) // never asked, it was opened before this session: only the person knows
+		}
+		if ok && a.Number != nil {
 			return int(*a.Number), true
 		}
 		return 0, false

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
 )
 
 // lostFlag is the ledger's item of a piece that is missing.
@@ -172,6 +173,22 @@ func (w *Walk) debt(b *Block) bool {
 		}
 	}
 	return false
+}
+
+// due is what of the ledger must be brought back before a session ends: all but the blocks a gantry stands on
+// without power. Drawn from under it then, it runs down on the hand.
+func (w *Walk) due(l model.Ledger) model.Ledger {
+	if w.Believed[model.Power] == "on" {
+		return l
+	}
+	in := map[string]int{}
+	for name, n := range l.Inside {
+		if !plan.RestsOnBlocks(w.Features(), name) {
+			in[name] = n
+		}
+	}
+	l.Inside = in
+	return l
 }
 
 func (w *Walk) lose(what string) {

@@ -147,7 +147,7 @@ func (w *Walk) blocking() string {
 	l := w.Ledger()
 	delete(l.Flags, lostFlag[len("flag:"):]) // it is asked for, or power is locked
 	if s == nil {
-		return first(l, func(string) bool { return false })
+		return first(w.due(l), func(string) bool { return false })
 	}
 	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !w.sets(b, "oil") {
 		return "flag:oil"
@@ -179,9 +179,10 @@ func (w *Walk) closes(b *Block) bool {
 	return false
 }
 
-// owner is the block whose owned exception the current step runs under, "" for none.
+// owner is the block whose owned exception the current step runs under, or the set-up action that brings power
+// over the blocks of a gantry; "" for none.
 func (w *Walk) owner() string {
-	if b, s := w.Block(), w.Step(); s != nil && s.Own {
+	if b, s := w.Block(), w.Step(); s != nil && (s.Own || plan.PassesBlocks(w.Features(), b.ID)) {
 		return b.ID
 	}
 	return ""
@@ -197,7 +198,7 @@ func (w *Walk) mayRemain(owner string) func(item string) bool {
 			return true
 		}
 		if name, ok := cutPrefix(item, insidePrefix); ok {
-			return slices.Contains(e.Inside, name)
+			return slices.Contains(e.Inside, name) || name == "blocks" && plan.PassesBlocks(w.Features(), owner)
 		}
 		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) || (e.Power && item == "oil")
 	}

@@ -207,6 +207,9 @@ func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 			start[v] = val
 		}
 	}
+	if power := plan.Gantry(w.Features(), start, w.Ledger()); power != "" {
+		start[model.Power] = power
+	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
 		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c)}
 	if w.powered && !r.Locked {
@@ -260,7 +263,7 @@ func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 		}
 	}
 	for i := len(out) - 1; i >= 0; i-- {
-		if out[i].ID == "switch-on" {
+		if out[i].ID == plan.GantryFree || out[i].ID == "switch-on" { // nothing comes before a gantry is off its blocks
 			at = i + 1
 			break
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
 )
 
 // foldResumed makes the first eight variables unknown and lists what must be agreed anew.
@@ -166,6 +167,9 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	had := w.total(x.Item)
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
+	if name, inside := cutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {
+		w.Believed[model.Bed] = "low" // what stands on its blocks is at rest, whatever was said of it
+	}
 	if x.Answer == "lost" {
 		w.lose(x.Item)
 		w.missing = &missing{item: x.Item, of: had}

@@ -145,7 +145,7 @@ func (w *Walk) namedState() string {
 
 // close ends the session: everything is back, what is owed becomes findings.
 func (w *Walk) close(c Context) (Reply, error) {
-	l := w.Ledger()
+	l := w.due(w.Ledger())
 	delete(l.Flags, "strand")
 	if w.powerLocked() {
 		delete(l.Flags, "lost-piece") // closed without power, it is still looked for

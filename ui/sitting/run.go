@@ -75,7 +75,7 @@ func (d Desk) CloseAction(m *model.Machine, now time.Time) (model.Action, error)
 	fs := model.NewFeatureSet(m.Features...)
 	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m)}
 	if p := d.Lib.Get("close-out"); p != nil {
-		s.Items = append(s.Items, p.For(fs, m.Settings))
+		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}
 	return d.begin(m, s, now)
 }
