@@ -66,7 +66,7 @@ func TestPowerFoundOnOverALedger(t *testing.T) {
 		ledger model.Ledger
 		ids    []string
 	}{
-		{"blocks under a gantry", machineKinds[1], model.Ledger{Inside: map[string]int{"blocks": 2}}, []string{"self-check"}},
+		{"blocks under a gantry, and a sock out", machineKinds[1], model.Ledger{Out: map[string]int{"sock": 1}, Inside: map[string]int{"blocks": 2}}, []string{"self-check"}},
 		{"belts loosened", machineKinds[0], model.Ledger{Flags: map[string]string{"belts": "loosened"}}, []string{"blade-check-look", "first-layer"}},
 		{"a sensor plug parted", machineKinds[0], model.Ledger{Flags: map[string]string{"sensor-plug": "parted"}}, []string{"belt-tone"}},
 		{"a cover screw out", machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, []string{"self-check"}},

@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"bench/oilcan/model"
@@ -120,6 +121,31 @@ func TestAGantryLeftUnpluggedKeepsItsBlocks(t *testing.T) {
 	if slices.ContainsFunc(passedOf(r), func(s string) bool { return s == "plug-in/plug" || s == "gantry-held/draw-held" }) {
 		t.Errorf("the blocks were drawn: %v", passedOf(r))
 	}
+}
+
+// TestPowerFoundOnOverTheBlocksOfAGantry: said on at a start it is cut before anything else; off, the gantry rests on
+// its blocks, and the motors lift it off them as ever.
+func TestPowerFoundOnOverTheBlocksOfAGantry(t *testing.T) {
+	r := foundOn(t, machineKinds[1], model.Ledger{Inside: map[string]int{"blocks": 2}}, nil, "self-check")
+	for r.W.Believed[model.Power] == "on" {
+		if p := r.W.Prompt(r.Now); p.Block == nil || p.Block.ID != "cut-power" {
+			t.Fatalf("under power it asks %s: %s", p.Kind, p.Question)
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	n := len(passedOf(r))
+	reach(t, r, "gantry-free", "quiet")
+	if r.W.Ledger().Inside["blocks"] != 2 {
+		t.Error("the blocks were drawn before the motors held the gantry")
+	}
+	for _, s := range passedOf(r)[n:] {
+		if b, _, _ := strings.Cut(s, "/"); !slices.Contains([]string{"cut-power", "cool-off", "unplug", "plug-in", "switch-on"}, b) {
+			t.Errorf("%s before the gantry is free", s)
+		}
+	}
+	finish(t, r)
 }
 
 // TestToolsAreCountedAsTheyWere: the tools on the roll at the plug are the tools on the roll when the machine closes;

@@ -126,7 +126,7 @@ func freedFirst(s seen) string {
 	}
 	return s.passed(func(e model.Entry, step model.Step) string {
 		x, _ := plan.ExceptionOf(e.Walk.ID)
-		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" || x.Power && (step.Own || step.Variable == model.Power) {
+		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" || plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
 			return ""
 		}
 		return e.Walk.ID + "/" + e.Walk.Step
@@ -235,7 +235,8 @@ func nothingUnderPowerOver(s seen) string {
 	over := s.now.holds(func(item string) bool {
 		name, in := cut(item, "in:")
 		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls", "in:blocks"}
-		return in && slices.Contains(e.Inside, name) || slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
+		return item == "in:blocks" && gantry(s) && block == "switch-on" || // see freedFirst
+			in && slices.Contains(e.Inside, name) || slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
 			e.Power && (item == "oil" || slices.Contains(opened, item))
 	})
 	if over == "" && !s.now.vapour {
