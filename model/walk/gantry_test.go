@@ -109,9 +109,10 @@ func TestAGantryLeftUnpluggedKeepsItsBlocks(t *testing.T) {
 	lib := library(t)
 	r := beginWith(t, lib, slinger(lib, "open-frame"), walk.Start{Ask: true}, lib.Get("rods-wipe"))
 	for r.W.Prompt(r.Now).Kind == walk.AskState {
-		say(t, r, map[model.Variable]string{model.Power: r.W.Begun.Settings["plug-tag"], model.Heat: "20", model.Bed: "low",
+		say(t, r, map[model.Variable]string{model.Power: r.W.Begun.Settings["plug-tag"], model.Heat: "20", model.Bed: "on blocks",
 			model.Filament: "unloaded", model.Cover: "on"}[r.W.Prompt(r.Now).Variable])
 	}
+	say(t, r, "2")
 	if err := r.Finish(); err != nil {
 		t.Fatal(err)
 	}
