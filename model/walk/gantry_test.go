@@ -113,9 +113,7 @@ func TestAGantryLeftUnpluggedKeepsItsBlocks(t *testing.T) {
 			model.Filament: "unloaded", model.Cover: "on"}[r.W.Prompt(r.Now).Variable])
 	}
 	say(t, r, "2")
-	if err := r.Finish(); err != nil {
-		t.Fatal(err)
-	}
+	finish(t, r)
 	if n := r.W.Ledger().Inside["blocks"]; n != 2 || !r.W.Ended || r.W.Stopped != "" {
 		t.Errorf("%d blocks under the gantry at the end, %s", n, r.W.Stopped)
 	}
