@@ -16,7 +16,7 @@ var machineKinds = [][]string{
 	{"open-frame", "bedslinger", "rods-steel", "bush-ball", "lined-hotend", "knobs", "bed-cable", "direct-drive",
 		"nozzle-threaded", "sock", "belt-manual", "z-screw", "nut-metal", "cutter"},
 	{"enclosed", "corexy", "rails", "rollers", "z-screw", "z-belt", "remote-drive", "metal-hotend", "nozzle-threaded", "sensor-pt",
-		"probe", "exhaust", "mains-bed", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer", "belt-manual"},
+		"probe", "exhaust", "mains-bed", "bed-cable", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer", "belt-manual"},
 	{"enclosed", "bedslinger", "rods-steel", "bush-sintered", "nut-polymer", "nozzle-threaded", "rollers"},
 	{"rods-steel", "layer-sensor"}, // next to nothing is known of it
 }
