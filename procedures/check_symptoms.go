@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"bench/oilcan/model/symptom"
@@ -14,6 +15,7 @@ const (
 	maxSymptomTitle  = 44
 	maxSymptomAnswer = 48
 	maxSymptomText   = 140
+	maxSymptomWord   = 32
 )
 
 // symptomChecker collects the problems of a table of symptoms.
@@ -39,12 +41,11 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 	seen := map[string]bool{}
 	for i := range t.Symptoms {
 		s := &t.Symptoms[i]
-		for _, name := range append([]string{s.ID}, s.Also...) {
-			if !kebab().MatchString(name) || seen[name] {
-				c.bad(at("symptom", i, "id"), "symptom %q: write each name once, in small letters and hyphens, e.g. layer-shift", name)
-			}
-			seen[name] = true
+		if !kebab().MatchString(s.ID) || seen[s.ID] {
+			c.bad(at("symptom", i, "id"), "symptom %q: write each name once, in small letters and hyphens, e.g. layer-shift", s.ID)
 		}
+		seen[s.ID] = true
+		c.words(i, s)
 		c.symptom(i, s)
 	}
 	for i := range t.Pairs {
@@ -53,7 +54,7 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 	for _, p := range l.All() {
 		for _, cure := range p.Symptoms {
 			if t.Get(cure.Name) == nil {
-				c.bad(nil, "%s cures %q, which has no [[symptom]] here: %s", p.ID, cure.Name, notOnList("symptom", cure.Name, t.Names()))
+				c.bad(nil, "%s cures %q, which has no [[symptom]] here: %s", p.ID, cure.Name, notOnList("symptom", cure.Name, t.IDs()))
 			}
 		}
 	}
@@ -64,13 +65,35 @@ func (c *symptomChecker) bad(where []any, format string, args ...any) {
 	c.out = append(c.out, Problem{File: c.file, Line: c.tree.lineOf(where...), Text: fmt.Sprintf(format, args...)})
 }
 
+// words checks the everyday names: as a person types them, and not the id of another symptom. Several symptoms
+// may share one; then all of them are offered.
+func (c *symptomChecker) words(i int, s *symptom.Symptom) {
+	where := at("symptom", i, "also")
+	for _, name := range s.Also {
+		c.short(where, "name", name, maxSymptomWord)
+		if name != strings.ToLower(strings.TrimSpace(name)) {
+			c.bad(where, "symptom %s: write the name %q in small letters, as a person types it", s.ID, name)
+		}
+		if other := c.table.Get(name); other != nil {
+			c.bad(where, "symptom %s: the name %q is the symptom %s already: leave it out", s.ID, name, other.ID)
+		}
+	}
+}
+
 // symptom checks one: a stop has its page and nothing else, a normal thing its words, every other a
 // question, answers and care.
 func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 	where := at("symptom", i)
 	c.short(where, "title", s.Title, maxSymptomTitle)
-	for _, text := range append([]string{s.Seen, s.Ask, s.Normal}, append(s.NotCare, s.Page...)...) {
+	for _, text := range append([]string{s.Seen, s.Ask, s.Normal}, s.Page...) {
 		c.short(where, "text", text, maxSymptomText*2)
+	}
+	everywhere := 0 // causes that can be there on every machine
+	for _, o := range s.NotCare {
+		c.short(where, "not_care", o.Say, maxSymptomText)
+		if len(o.Needs)+len(o.NeedsAny) == 0 {
+			everywhere++
+		}
 	}
 	switch {
 	case s.Stop && s.Normal != "":
@@ -88,8 +111,8 @@ func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 		}
 		return
 	}
-	if len(s.NotCare) == 0 {
-		c.bad(where, "%s names no cause that no care cures: write not_care = [\"…\"], so that nobody cleans in vain", s.ID)
+	if everywhere == 0 {
+		c.bad(where, "%s names no cause that no care cures on any machine: write not_care = [\"…\"], so that nobody cleans in vain", s.ID)
 	}
 	if s.Ask == "" || len(s.Answers) < 2 || len(s.Answers) > 6 {
 		c.bad(where, "%s: write ask = \"…?\" and two to six [[answer]]s; \"don't know\" is always one more", s.ID)
@@ -103,7 +126,11 @@ func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 
 func (c *symptomChecker) answers(i int, s *symptom.Symptom, cures map[string]bool) {
 	seen := map[string]bool{}
+	everywhere := 0
 	for j, a := range s.Answers {
+		if len(a.Needs)+len(a.NeedsAny) == 0 {
+			everywhere++
+		}
 		where := at("symptom", i, "answer", j)
 		c.short(where, "answer", a.Is, maxSymptomAnswer)
 		c.short(where, "say", a.Say, maxSymptomText)
@@ -117,7 +144,10 @@ func (c *symptomChecker) answers(i int, s *symptom.Symptom, cures map[string]boo
 		if a.First != "" && !cures[a.First] {
 			c.bad(where, "first = %q does not cure %s: add [[symptom]] to it, or leave it out", a.First, s.ID)
 		}
-		c.factors(where, a.Factor, cures, s.ID)
+		c.factors(where, a.Factor, withOutside(cures), s.ID)
+	}
+	if len(s.Answers) > 0 && everywhere < 2 {
+		c.bad(at("symptom", i), "%s: fewer than two answers hold on every machine: write more without needs", s.ID)
 	}
 	for j, h := range s.Hand {
 		where := at("symptom", i, "hand", j)
@@ -126,6 +156,13 @@ func (c *symptomChecker) answers(i int, s *symptom.Symptom, cures map[string]boo
 			c.bad(where, "hand %q: write an id of its own, what to do, and its minutes", h.ID)
 		}
 	}
+}
+
+// withOutside adds what no care mends to the causes an answer may speak of.
+func withOutside(cures map[string]bool) map[string]bool {
+	out := maps.Clone(cures)
+	out[symptom.Outside] = true
+	return out
 }
 
 // factors checks likelihood ratios: of care that cures the symptom, and within bounds.
@@ -185,11 +222,7 @@ func namesOf[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)
 // knownSymptom is the sentence about a symptom that is not in the table, "" where it is.
 func knownSymptom(name string) string {
 	if t := Symptoms(); t.Get(name) == nil {
-		var ids []string
-		for _, s := range t.Symptoms {
-			ids = append(ids, s.ID)
-		}
-		return notOnList("symptom", name, ids)
+		return notOnList("symptom", name, t.IDs())
 	}
 	return ""
 }

@@ -2,6 +2,7 @@ package procedures
 
 import (
 	_ "embed"
+	"fmt"
 	"sync"
 
 	"bench/oilcan/model"
@@ -51,12 +52,15 @@ func (r *reader) symptoms(t *table) *symptom.Table {
 func (t *table) symptom() symptom.Symptom {
 	s := symptom.Symptom{
 		ID: t.need("id", `"ringing"`), Title: t.need("title", `"Echoes beside edges"`), Seen: t.need("seen", `"how it is known"`),
-		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.texts("not_care"),
-		Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
+		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.others("not_care"), Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
+	}
+	if t.get("outside") != nil {
+		s.Outside = t.oneOf("outside", "weight", weights)
 	}
 	t.each("answer", func(q *table) {
 		s.Answers = append(s.Answers, symptom.Answer{Is: q.need("is", `"one axis"`), Say: q.text("say"),
-			Means: q.text("means"), First: q.text("first"), Factor: q.factors("factor")})
+			Means: q.text("means"), First: q.text("first"), Factor: q.factors("factor"),
+			Needs: q.features("needs"), NeedsAny: q.features("needs_any")})
 	})
 	t.each("hand", func(q *table) {
 		h := symptom.Hand{ID: q.need("id", `"put-back"`), Do: q.need("do", `"Seat the top anew."`),
@@ -65,6 +69,32 @@ func (t *table) symptom() symptom.Symptom {
 		s.Hand = append(s.Hand, h)
 	})
 	return s
+}
+
+// others reads a list of causes: a sentence each, or { say, needs, needs_any } where only some machines have it.
+func (t *table) others(key string) []symptom.Other {
+	n := t.get(key)
+	if n == nil {
+		return nil
+	}
+	if n.kind != isList {
+		t.wrong(key, n, fmt.Sprintf("a list, e.g. %s = [\"…\"]", key))
+		return nil
+	}
+	var out []symptom.Other
+	for _, it := range n.items {
+		o := symptom.Other{}
+		if it.kind != isTable {
+			o.Say = t.textOf(key, it)
+		} else if q := t.r.table(it, key, t); q != nil {
+			o = symptom.Other{Say: q.need("say", `"A draught."`), Needs: q.features("needs"), NeedsAny: q.features("needs_any")}
+			q.done()
+		}
+		if o.Say != "" {
+			out = append(out, o)
+		}
+	}
+	return out
 }
 
 // factors reads a table of numbers.

@@ -93,7 +93,7 @@ func TestStops(t *testing.T) {
 			t.Errorf("%s: %v %q", id, s.Stop, text)
 		}
 	}
-	if Symptoms().Named("runaway-heat") != Symptoms().Get("temperature-fault") {
+	if found := Symptoms().Called("runaway heat"); len(found) != 1 || found[0].ID != "temperature-fault" {
 		t.Error("runaway heat is a temperature fault")
 	}
 }

@@ -24,15 +24,17 @@ type Case struct {
 	Procs   []*model.Procedure // all with their symptoms; set-up actions not among them
 	Gauges  []model.Gauge      // of the machine
 	Counts  map[string]Counted // of the bench
+	Sitting []string           // procedures of the begun session that are still to come in it
 	Now     time.Time
 }
 
-// Result is what to say, in this order: Stop or Normal alone; else NotCare, Says, then Lines.
+// Result is what to say, in this order: Stop or Normal alone; else Says, NotCare, then Lines.
 type Result struct {
 	Stop    *Symptom // fire or shock: its page, and nothing else
 	Normal  *Symptom // no fault
-	NotCare []string // causes no care cures
 	Says    []string // what follows from the answers and from what was done last
+	NotCare []string // causes no care cures
+	Outside float64  // how likely it is one of those, 0..1; the lines have the rest
 	Lines   []Line   // the likeliest first
 }
 
@@ -45,7 +47,8 @@ type Line struct {
 	Grade   string   // high, medium or low, after a band passed raised it; the best of two symptoms
 	Weight  float64  // after this bench's outcomes; the product of two symptoms'
 	Score   float64  // weight times every factor
-	Share   float64  // of all scores, 0..1
+	Share   float64  // of all scores, what no care mends among them, 0..1
+	Begun   bool     // the begun session has it, still to come
 	First   bool     // comes before anything else, whatever its score
 	Reasons []string // why it stands there
 
@@ -70,14 +73,8 @@ func Rank(c Case) Result {
 	}
 	c.Heard = slices.DeleteFunc(heard, func(h Heard) bool { return h.Symptom.Normal != "" })
 	r.Says = append(r.Says, c.says()...)
-	for _, h := range c.Heard {
-		for _, s := range h.Symptom.NotCare {
-			if !slices.Contains(r.NotCare, s) {
-				r.NotCare = append(r.NotCare, s)
-			}
-		}
-	}
-	r.Lines = c.lines()
+	r.NotCare = c.notCare()
+	r.Lines, r.Outside = c.lines()
 	return r
 }
 
@@ -163,18 +160,20 @@ func (c Case) pairs() []Pair {
 	return out
 }
 
-// lines ranks.
-func (c Case) lines() []Line {
-	var out []Line
+// lines ranks, and gives the share of what no care mends.
+func (c Case) lines() (out []Line, outside float64) {
 	for _, p := range c.Procs {
 		if l, ok := c.line(p); ok {
 			out = append(out, l)
 		}
 	}
 	out = append(out, c.byHand()...)
-	total := 0.0
+	total := c.outside().Score
 	for _, l := range out {
 		total += l.Score
+	}
+	if total > 0 {
+		outside = c.outside().Score / total
 	}
 	for i := range out {
 		out[i].Share = out[i].Score / total
@@ -188,7 +187,7 @@ func (c Case) lines() []Line {
 		}
 		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(b.base, a.base), cmp.Compare(a.minutes, b.minutes), cmp.Compare(a.Cause, b.Cause))
 	})
-	return out
+	return out, outside
 }
 
 // line weighs one procedure; ok is false where it cures none of the symptoms or does not fit the machine.
@@ -210,12 +209,16 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 		l.Reasons = append(l.Reasons, s)
 	}
 	look := c.look(p)
-	c.recent(&l, p, look)
-	if look != nil && !c.doneLately(look.ID) {
+	c.known(&l, p, look)
+	if look != nil && !c.doneWithin(look.ID, recently) {
 		l.Start, l.Title, l.HandsOn = look.ID, look.Heading(), look.HandsOn
 		l.Reasons = append(l.Reasons, "a look first")
 	}
 	c.evidence(&l)
+	if slices.Contains(c.Sitting, p.ID) || look != nil && slices.Contains(c.Sitting, look.ID) {
+		l.Begun = true
+		l.Reasons = append([]string{"under way: the begun session has it still to come"}, l.Reasons...)
+	}
 	return l, true
 }
 
@@ -250,28 +253,6 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 	}
 	l.Reasons = append(append(l.Reasons, said.reasons()...), moved...)
 	return named
-}
-
-// recent makes care less likely that was done, or looked at, within the week.
-func (c Case) recent(l *Line, p *model.Procedure, look *model.Procedure) {
-	if c.doneLately(p.ID) {
-		l.Score *= justDone
-		l.Reasons = append(l.Reasons, "done "+daysAgo(c.Machine.Care[p.ID].At, c.Now)+", so less likely")
-		return
-	}
-	if look != nil && c.doneLately(look.ID) {
-		l.Score *= justSeen
-		l.Reasons = append(l.Reasons, "looked at "+daysAgo(c.Machine.Care[look.ID].At, c.Now)+", so less likely")
-	}
-}
-
-// doneLately tells whether care was done within the week.
-func (c Case) doneLately(id string) bool {
-	if c.Machine == nil {
-		return false
-	}
-	last := c.Machine.Care[id]
-	return last != nil && last.Known && !last.At.After(c.Now) && c.Now.Sub(last.At) <= recently
 }
 
 // evidence takes the factors of answers and pairs.

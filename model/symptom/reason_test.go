@@ -11,7 +11,7 @@ import (
 func TestReasonsOfTwoSymptomsAreToldTogether(t *testing.T) {
 	b := newBench(t)
 	r := b.rank(t, machine(model.FullFeatures, nil), nil,
-		"under-extrusion: it clicks, with every roll", "extruder-clicks: from the start of the print")
+		"under-extrusion: every roll, and it clicks", "extruder-clicks: all the time, with any roll")
 	l := find(t, r, "cold-pull")
 	want := []string{"high for under-extrusion and extruder-clicks", "both your answers point to it"}
 	if !slices.Equal(l.Reasons, want) {

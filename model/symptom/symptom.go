@@ -1,8 +1,16 @@
 // Package symptom ranks the care that may cure what a person sees, for one machine. It is pure: the table
 // of symptoms, the procedures, the machine and the time come in.
 //
-// The weights are a technician's odds and no measurement, and so is every figure here (from memory):
-// high, medium and low count 5, 3 and 1. A bench's own outcomes move them.
+// Each care is a cause. It starts with its weight for the symptom (high, medium and low count 5, 3 and 1),
+// and what is known of it multiplies that, one likelihood ratio each:
+//
+//   - how far its gauge is used up (prior in weight.go);
+//   - what the journal knows of its subject: done and found good lately, or a finding open (known.go);
+//   - what was answered, and which two symptoms stand together (Answer and Pair).
+//
+// What no care mends is one more cause with a weight of its own (outside.go); it is said first, and its share
+// beside those of the care tells how likely cleaning is in vain. The figures are a technician's odds and no
+// measurement (all from memory). A bench's own outcomes move the weights.
 package symptom
 
 import (
@@ -16,10 +24,11 @@ type Symptom struct {
 	ID      string   `json:"id"`
 	Title   string   `json:"title"`
 	Seen    string   `json:"seen"`              // how it is known
-	Also    []string `json:"also,omitempty"`    // other names it is found by
+	Also    []string `json:"also,omitempty"`    // everyday words and phrases it is found by, in small letters
 	Ask     string   `json:"ask,omitempty"`     // asked before anything is ranked
 	Answers []Answer `json:"answers,omitempty"` // "don't know" is always one more
-	NotCare []string `json:"not_care"`          // causes no care cures, a sentence each
+	NotCare []Other  `json:"not_care"`          // causes no care cures, a sentence each, the likeliest first
+	Outside string   `json:"outside,omitempty"` // weight of those together: high, medium or low; medium where empty
 	Hand    []Hand   `json:"hand,omitempty"`    // what needs no session
 	Stop    bool     `json:"stop"`              // fire or shock: nothing but Page is shown
 	Page    []string `json:"page,omitempty"`    // of a stop: what to do now, in order
@@ -32,7 +41,17 @@ type Answer struct {
 	Say    string             `json:"say,omitempty"`    // what follows from it at once
 	Means  string             `json:"means,omitempty"`  // it is another symptom: that one's page comes instead
 	First  string             `json:"first,omitempty"`  // the care that comes before anything else
-	Factor map[string]float64 `json:"factor,omitempty"` // care -> likelihood ratio, above 0; 1 where not named
+	Factor map[string]float64 `json:"factor,omitempty"` // care, or Outside -> likelihood ratio, above 0; 1 where not named
+
+	Needs    []model.Feature `json:"needs,omitempty"` // it is offered where the machine may have these
+	NeedsAny []model.Feature `json:"needs_any,omitempty"`
+}
+
+// Other is a cause no care cures, and the machines it can be the cause on.
+type Other struct {
+	Say      string          `json:"say"`
+	Needs    []model.Feature `json:"needs,omitempty"`
+	NeedsAny []model.Feature `json:"needs_any,omitempty"`
 }
 
 // Hand is something done by hand at once: no procedure, no session.
@@ -69,24 +88,13 @@ func (t *Table) Get(id string) *Symptom {
 	return nil
 }
 
-// Names gives every id and, after them, every other name.
-func (t *Table) Names() []string {
-	var ids, also []string
+// IDs gives the id of every symptom.
+func (t *Table) IDs() []string {
+	var out []string
 	for _, s := range t.Symptoms {
-		ids = append(ids, s.ID)
-		also = append(also, s.Also...)
+		out = append(out, s.ID)
 	}
-	return append(ids, also...)
-}
-
-// Named gives a symptom by its id or another of its names, nil where there is none.
-func (t *Table) Named(name string) *Symptom {
-	for i := range t.Symptoms {
-		if s := &t.Symptoms[i]; s.ID == name || slices.Contains(s.Also, name) {
-			return s
-		}
-	}
-	return nil
+	return out
 }
 
 // Answer gives an answer of the symptom by its words, nil where it has no such.
@@ -97,6 +105,34 @@ func (s *Symptom) Answer(is string) *Answer {
 		}
 	}
 	return nil
+}
+
+// AnswersOn gives the answers that can hold on a machine; all of them where m is nil. What nobody knows of the
+// machine's build hides nothing.
+func (s *Symptom) AnswersOn(m *model.Machine) []Answer {
+	var out []Answer
+	for _, a := range s.Answers {
+		if mayHave(m, a.Needs, a.NeedsAny) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// mayHave tells whether a machine has what is needed, or may: of an exclusive group of which none is known it
+// may have any.
+func mayHave(m *model.Machine, needs, anyOf []model.Feature) bool {
+	if m == nil {
+		return true
+	}
+	fs := model.NewFeatureSet(m.Features...)
+	for _, group := range fs.UnknownGroups(slices.Concat(needs, anyOf)) {
+		for _, f := range group {
+			fs[f] = true
+		}
+	}
+	p := model.Procedure{Needs: needs, NeedsAny: anyOf}
+	return p.Fits(fs)
 }
 
 // Weights are what the words high, medium and low count as (from memory).

@@ -186,7 +186,7 @@ func TestLookComesFirst(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	after := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"gears-blow-look": 2}), nil, "under-extrusion"), "gears-blow")
-	if after.Start != "gears-blow" || after.Score >= l.Score || !strings.Contains(strings.Join(after.Reasons, ";"), "looked at 2 d ago") {
+	if after.Start != "gears-blow" || after.Score >= l.Score || !strings.Contains(strings.Join(after.Reasons, ";"), "found good 2 d ago") {
 		t.Errorf("%+v", after)
 	}
 	if l := find(t, b.rank(t, machine(model.FullFeatures, nil), nil, "brittle-filament"), "return-to-service"); l.Start != "return-to-service" {
@@ -216,7 +216,7 @@ func TestGaugeAndLastDoneCount(t *testing.T) {
 		t.Errorf("%v", last.Reasons)
 	}
 	fresh, _ := at(1)
-	if !strings.Contains(strings.Join(fresh.Reasons, ";"), "done yesterday, so less likely") {
+	if !strings.Contains(strings.Join(fresh.Reasons, ";"), "done yesterday and nothing left open, so little likely") {
 		t.Errorf("%v", fresh.Reasons)
 	}
 	medium := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"rods-wipe": 300}), nil, "ringing"), "rods-wipe")
@@ -345,7 +345,7 @@ func TestSecondSymptomNeverLowersWhatBothName(t *testing.T) {
 				}
 			}
 		}
-		sum := 0.0
+		sum := after.Outside
 		for _, l := range after.Lines {
 			if !(l.Score > 0) || math.IsInf(l.Score, 0) || len(l.Reasons) == 0 {
 				rt.Fatalf("%+v", l)

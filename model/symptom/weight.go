@@ -12,8 +12,6 @@ import (
 const (
 	trials    = 6.0                // what a grade's weight is out of: as if so many outcomes had been seen before
 	unlisted  = 0.5                // likelihood of a symptom the care is not named for: then there are two causes
-	justDone  = 0.5                // care done in the last week did not cure it
-	justSeen  = 0.7                // its look was done in the last week and passed
 	recently  = 7 * 24 * time.Hour // the last week
 	freshest  = 0.5                // of a gauge that has just begun; one used up to its low end counts 1 more
 	mostWorth = 20.0               // no factor of an answer or pair is above this, nor under its inverse
@@ -83,16 +81,4 @@ func outcomeReason(symptom string, w float64, c Counted) string {
 		return ""
 	}
 	return fmt.Sprintf("here it cured %s %d of %d times: weight %.1f, was %.0f", symptom, c.Cured, c.Cured+c.Not, Moved(w, c), w)
-}
-
-// daysAgo is a time past in whole days.
-func daysAgo(at, now time.Time) string {
-	switch d := int(now.Sub(at).Hours() / 24); d {
-	case 0:
-		return "today"
-	case 1:
-		return "yesterday"
-	default:
-		return fmt.Sprintf("%d d ago", d)
-	}
 }

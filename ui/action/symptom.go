@@ -1,7 +1,6 @@
 package action
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,25 +9,61 @@ import (
 	"bench/oilcan/model/symptom"
 )
 
-// FindSymptom finds a symptom by the unambiguous beginning of one of its names.
+// mostMeant is how many symptoms a word may mean and they are still named.
+const mostMeant = 5
+
+// FindSymptom finds a symptom by the beginning of its id, or by everyday words for it: a whole name first, else
+// what the words are found in. A word that is both, as ring is of ringing, means that one; where it is an
+// everyday name of one symptom and begins another's id, both are named, for one of them may be a stop.
 func FindSymptom(t *symptom.Table, word string) (*symptom.Symptom, error) {
-	name, err := Find("symptom", word, t.Names())
-	var unknown *unknownWord
-	if errors.As(err, &unknown) {
+	if s := t.Get(folded(word)); s != nil {
+		return s, nil
+	}
+	meant, begun := t.Called(word), beginning(t, word)
+	if len(begun) == 1 && slices.Contains(meant, begun[0]) {
+		return begun[0], nil
+	}
+	for _, s := range begun {
+		if !slices.Contains(meant, s) {
+			meant = append(meant, s)
+		}
+	}
+	if len(meant) == 0 {
+		meant = t.Search(word)
+	}
+	switch {
+	case len(meant) == 0:
 		return nil, fmt.Errorf("there is no symptom %q: oilcan symptom lists them all", word)
+	case len(meant) == 1:
+		return meant[0], nil
+	case len(meant) > mostMeant:
+		meant = meant[:mostMeant]
 	}
-	if err != nil {
-		return nil, err
+	var ids []string
+	for _, s := range meant {
+		ids = append(ids, s.ID)
 	}
-	return t.Named(name), nil
+	return nil, fmt.Errorf("%q may be %s: type one of them", word, strings.Join(ids, ", "))
 }
 
-// FindAnswer finds an answer of a symptom by its number, from 1, or by the unambiguous beginning of its
-// words; "don't know" and "" are the answer that says nothing.
-func FindAnswer(s *symptom.Symptom, word string) (string, error) {
+// beginning gives the symptoms whose id a word begins.
+func beginning(t *symptom.Table, word string) []*symptom.Symptom {
+	var out []*symptom.Symptom
+	for i := range t.Symptoms {
+		if w := folded(word); w != "" && strings.HasPrefix(t.Symptoms[i].ID, w) {
+			out = append(out, &t.Symptoms[i])
+		}
+	}
+	return out
+}
+
+// FindAnswer finds an answer a symptom can have on a machine, or on any where m is nil: by its number, from 1,
+// or by the unambiguous beginning of its words; "don't know" and "" are the answer that says nothing.
+func FindAnswer(s *symptom.Symptom, m *model.Machine, word string) (string, error) {
 	word = strings.TrimSpace(word)
-	words := make([]string, 0, len(s.Answers)+1)
-	for _, a := range s.Answers {
+	answers := s.AnswersOn(m)
+	words := make([]string, 0, len(answers)+1)
+	for _, a := range answers {
 		words = append(words, a.Is)
 	}
 	if n, err := model.ReadCount(word, "", len(words)+1); err == nil && n >= 1 {

@@ -119,7 +119,7 @@ func (a *app) symptoms() error {
 
 // symptomOn ranks care for a symptom, asking first what was not answered.
 func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) error {
-	heard, err := a.heard(s, f)
+	heard, err := a.heard(s, m, f)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,10 @@ func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) er
 	if err != nil {
 		return err
 	}
-	d := sitting.Desk{Lib: a.library()}
+	d, err := a.desk()
+	if err != nil {
+		return err
+	}
 	r := d.Rank(b, m, heard, a.now())
 	if f.tag && r.Stop == nil {
 		return misuse("%s is no stop: a tag is set for fire and shock symptoms only", s.ID)
@@ -145,7 +148,7 @@ func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) er
 
 // heard takes the symptoms with their answers. On a terminal what was not answered is asked; a stop asks
 // nothing.
-func (a *app) heard(s *symptom.Symptom, f symptomFlags) ([]symptom.Heard, error) {
+func (a *app) heard(s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]symptom.Heard, error) {
 	names := []*symptom.Symptom{s}
 	answers := []string{f.answer, f.andAnswer}
 	if f.and != "" {
@@ -163,12 +166,12 @@ func (a *app) heard(s *symptom.Symptom, f symptomFlags) ([]symptom.Heard, error)
 	stop := slices.ContainsFunc(names, func(x *symptom.Symptom) bool { return x.Stop })
 	var out []symptom.Heard
 	for i, x := range names {
-		answer, err := action.FindAnswer(x, answers[i])
+		answer, err := action.FindAnswer(x, m, answers[i])
 		if err != nil {
 			return nil, err
 		}
 		if answers[i] == "" && !stop && len(x.Answers) > 0 && a.talks() {
-			if answer, err = a.askSymptom(x); err != nil {
+			if answer, err = a.askSymptom(x, m); err != nil {
 				return nil, err
 			}
 		}
@@ -178,18 +181,19 @@ func (a *app) heard(s *symptom.Symptom, f symptomFlags) ([]symptom.Heard, error)
 }
 
 // askSymptom puts a symptom's question until it is answered.
-func (a *app) askSymptom(s *symptom.Symptom) (string, error) {
+func (a *app) askSymptom(s *symptom.Symptom, m *model.Machine) (string, error) {
 	a.say("%s", a.th.Text.Strong.Text(s.Ask))
-	for i, x := range s.Answers {
+	answers := s.AnswersOn(m)
+	for i, x := range answers {
 		a.say("  %d  %s", i+1, x.Is)
 	}
-	a.say("  %d  don't know", len(s.Answers)+1)
+	a.say("  %d  don't know", len(answers)+1)
 	for {
 		text, err := a.ask("number:")
 		if err != nil {
 			return "", err
 		}
-		answer, err := action.FindAnswer(s, text)
+		answer, err := action.FindAnswer(s, m, text)
 		if err == nil {
 			return answer, nil
 		}

@@ -22,6 +22,7 @@ type symptomJSON struct {
 	Stopped bool       `json:"stopped"`
 	Normal  *string    `json:"normal"`
 	NotCare []string   `json:"not_care"`
+	Outside float64    `json:"outside"` // how likely it is one of those, 0 to 1
 	Says    []string   `json:"says"`
 	Care    []careJSON `json:"care"`
 }
@@ -36,6 +37,7 @@ type careJSON struct {
 	Weight  float64  `json:"weight"`
 	Share   float64  `json:"share"`
 	First   bool     `json:"first"`
+	Begun   bool     `json:"begun"` // the begun session has it still to come
 	Reasons []string `json:"reasons"`
 }
 
@@ -56,15 +58,15 @@ func nameOrNil(m *model.Machine) *string {
 func symptomRow(heard []symptom.Heard, m *model.Machine, r symptom.Result) symptomJSON {
 	s := heard[0].Symptom
 	row := symptomJSON{Symptom: s.ID, Title: s.Title, Answer: textOrNil(heard[0].Answer), Machine: nameOrNil(m), Ask: textOrNil(s.Ask),
-		Answers: []string{}, Normal: textOrNil(s.Normal), NotCare: append([]string{}, r.NotCare...), Says: append([]string{}, r.Says...), Care: []careJSON{}}
+		Answers: []string{}, Normal: textOrNil(s.Normal), NotCare: append([]string{}, r.NotCare...), Outside: r.Outside, Says: append([]string{}, r.Says...), Care: []careJSON{}}
 	if len(heard) > 1 {
 		row.And = &heard[1].Symptom.ID
 	}
-	for _, x := range s.Answers {
+	for _, x := range s.AnswersOn(m) {
 		row.Answers = append(row.Answers, x.Is)
 	}
 	for _, l := range r.Lines {
-		row.Care = append(row.Care, careJSON{l.Cause, textOrNil(l.Start), l.Title, l.HandsOn, l.Grade, l.Weight, l.Share, l.First, l.Reasons})
+		row.Care = append(row.Care, careJSON{l.Cause, textOrNil(l.Start), l.Title, l.HandsOn, l.Grade, l.Weight, l.Share, l.First, l.Begun, l.Reasons})
 	}
 	return row
 }
@@ -97,7 +99,7 @@ func (p symptomPage) write() {
 			p.wrapped("  ", h.Symptom.Ask+" "+h.Answer)
 		default:
 			p.wrapped("  ", h.Symptom.Ask+" Answer it with "+map[bool]string{true: "--answer", false: "--and-answer"}[i == 0]+":")
-			for n, x := range h.Symptom.Answers {
+			for n, x := range h.Symptom.AnswersOn(p.m) {
 				p.say("    %d  %s", n+1, x.Is)
 			}
 		}
@@ -107,14 +109,14 @@ func (p symptomPage) write() {
 		p.wrapped("  ", p.r.Normal.Normal)
 		return
 	}
-	p.say("")
-	p.say("no care cures")
-	for _, l := range p.r.NotCare {
-		p.wrapped("  ", l)
-	}
 	for _, l := range p.r.Says {
 		p.say("")
 		p.wrapped("", l)
+	}
+	p.say("")
+	p.say("no care cures, %d %%", sitting.Percent(p.r.Outside))
+	for _, l := range p.r.NotCare {
+		p.wrapped("  ", l)
 	}
 	p.care()
 }
@@ -145,6 +147,10 @@ func (p symptomPage) care() {
 		}
 		if p.m == nil {
 			p.say("for one machine, by its gauges and features: oilcan symptom %s MACHINE", p.heard[0].Symptom.ID)
+			return
+		}
+		if p.m.Session != "" {
+			p.say("a session is begun: oilcan walk %s --resume goes on with it", typed(p.m.Name))
 			return
 		}
 		p.say("begin      oilcan walk %s --only %s", typed(p.m.Name), l.Start)

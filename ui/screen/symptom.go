@@ -8,6 +8,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
+	"bench/oilcan/procedures"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -106,12 +107,12 @@ func (v *symptomScreen) Keys() []Key {
 	materials := Key{Label: "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"}
 	switch {
 	case v.finding:
-		return []Key{{Label: "enter", Does: "stay there"}, {Label: "esc", Does: "back"}}
+		return []Key{{Label: "enter", Does: "stay there", Help: "shows the whole list again, the cursor on this symptom"}, {Label: "up/down", Does: "choose"}, {Label: "esc", Does: "back"}}
 	case v.stage == judging:
 		return []Key{{Label: "y", Does: "cured"}, {Label: "n", Does: "not cured"}, {Label: "u", Does: "not known", Help: "it is not asked again"},
 			{Label: "enter", Does: "later", Help: "goes on; it is asked again at the next look here"}, back}
 	case v.stage == choosing:
-		return []Key{{Label: "enter", Does: "this", Help: "asks this symptom's question"}, move, {Label: "/", Does: "find", Help: "goes to a symptom by letters of it"}, materials, back}
+		return []Key{{Label: "enter", Does: "this", Help: "asks this symptom's question"}, move, {Label: "/", Does: "find", Help: "goes to a symptom by everyday words: strings, jam, shift"}, materials, back}
 	case v.stage == asking:
 		return []Key{{Label: "enter", Does: "answer"}, move, {Label: "1-9", Help: "chooses an answer by its number"}, back}
 	case v.stage == ranked:
@@ -275,33 +276,49 @@ func (v *symptomScreen) choose(s *symptom.Symptom) tea.Cmd {
 	return v.rank()
 }
 
+// pressFind takes a key while the list is narrowed. Leaving keeps the cursor on its symptom.
 func (v *symptomScreen) pressFind(p Press) tea.Cmd {
-	switch p.Key() {
-	case "esc", "enter":
+	list := v.shown()
+	switch key := p.Key(); {
+	case key == "esc" || key == "enter":
 		v.finding = false
-		return nil
-	}
-	if v.find.press(p.Msg) {
-		v.goTo(strings.ToLower(strings.TrimSpace(v.find.text)))
+		if v.at < len(list) {
+			v.at = max(0, slices.Index(v.choices(), list[v.at]))
+		}
+	case key == "up" || key == "down" || key == "pgup" || key == "pgdown":
+		v.move(key, len(list))
+	case v.find.press(p.Msg):
+		v.top = 0
+		v.at = max(0, slices.Index(v.shown(), v.likeliest()))
 	}
 	return nil
 }
 
-// goTo puts the cursor on the first symptom one of whose names begins with the text, or else holds it.
-func (v *symptomScreen) goTo(text string) {
-	if text == "" {
-		return
+// meant are the symptoms the words typed may mean, the likeliest first; none where they mean none.
+func (v *symptomScreen) meant() []*symptom.Symptom {
+	list := v.choices()
+	return slices.DeleteFunc(procedures.Symptoms().Search(v.find.text), func(s *symptom.Symptom) bool { return !slices.Contains(list, s) })
+}
+
+// likeliest is the symptom the words typed most likely mean; without any, the first that stops nothing.
+func (v *symptomScreen) likeliest() *symptom.Symptom {
+	if found := v.meant(); len(found) > 0 {
+		return found[0]
 	}
-	for _, fits := range []func(string, string) bool{strings.HasPrefix, strings.Contains} {
-		for i, s := range v.choices() {
-			for _, name := range append([]string{s.ID, strings.ReplaceAll(s.ID, "-", " "), s.Title}, s.Also...) {
-				if fits(strings.ToLower(name), text) {
-					v.at = i
-					return
-				}
-			}
-		}
+	list := v.choices()
+	return list[max(0, slices.IndexFunc(list, func(s *symptom.Symptom) bool { return !s.Stop }))]
+}
+
+// shown is the list in view: narrowed as words are typed, whole where they mean nothing.
+func (v *symptomScreen) shown() []*symptom.Symptom {
+	if !v.finding {
+		return v.choices()
 	}
+	found := v.meant()
+	if len(found) == 0 {
+		return v.choices()
+	}
+	return stopsFirst(found)
 }
 
 // asked is the symptom whose question is put: the one chosen last.
@@ -309,7 +326,8 @@ func (v *symptomScreen) asked() *symptom.Symptom { return v.heard[len(v.heard)-1
 
 func (v *symptomScreen) pressAnswer(p Press) tea.Cmd {
 	s := v.asked()
-	n := len(s.Answers) + 1 // and "don't know"
+	answers := s.AnswersOn(v.m())
+	n := len(answers) + 1 // and "don't know"
 	key := p.Key()
 	if v.move(key, n) {
 		return nil
@@ -321,8 +339,8 @@ func (v *symptomScreen) pressAnswer(p Press) tea.Cmd {
 	case len(key) == 1 && key[0] >= '1' && int(key[0]-'1') < n:
 		v.at = int(key[0] - '1')
 	case key == "enter" && p.Passes():
-		if v.at < len(s.Answers) {
-			v.heard[len(v.heard)-1].Answer = s.Answers[v.at].Is
+		if v.at < len(answers) {
+			v.heard[len(v.heard)-1].Answer = answers[v.at].Is
 		}
 		v.stage, v.at, v.top = ranked, 0, 0
 		return v.rank()
@@ -359,6 +377,8 @@ func (v *symptomScreen) pressRanked(p Press) tea.Cmd {
 	case "enter":
 		switch {
 		case l == nil || !p.Passes() || v.Env.Makers.Plan == nil:
+		case l.Begun:
+			return Send(Notice{"The session begun on " + theme.Safe(v.m().Name) + " has it still to come: c on the bench goes on with it."})
 		case v.m().Session != "":
 			return Send(Notice{"A session is begun on " + theme.Safe(v.m().Name) + ": close it first, c on the bench goes on with it."})
 		case l.Start == "":

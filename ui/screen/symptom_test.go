@@ -29,7 +29,7 @@ var symptomPlaces = []struct {
 	{"by-hand", []string{"s", "/", "door", "enter", "enter", "1", "enter", "enter"}},
 	{"normal", []string{"s", "/", "sinks", "enter", "enter"}},
 	{"stop", []string{"s", "/", "scorch", "enter", "enter"}},
-	{"stop-by-answer", []string{"s", "/", "odour", "enter", "enter", "2", "enter"}},
+	{"stop-by-answer", []string{"s", "/", "odour", "enter", "enter", "1", "enter"}},
 	{"stop-tagged", []string{"s", "/", "tingles", "enter", "enter", "y"}},
 	{"materials", []string{"s", "t"}},
 	{"plan", []string{"s", "/", "fails-to", "enter", "enter", "2", "enter", "enter"}},
@@ -241,4 +241,24 @@ func TestMaterialsBesideDryFilament(t *testing.T) {
 	d.shows("Bands of a spool dryer", "abrasive")
 	d.keys("esc")
 	d.shows("Read the material on the roll")
+}
+
+// TestFindNarrows: the list narrows as words are typed, fire and shock first in it; the cursor is on what is most
+// likely meant and stays there when the whole list comes back.
+func TestFindNarrows(t *testing.T) {
+	d := openSymptom(t, 80, 24, 0, theme.Options{Dark: true})
+	d.keys("/", "smell")
+	d.shows("scorch-smell", "> It smells", "find: smell_")
+	d.hides("ringing", "stringing")
+	d.keys("ctrl+u", "smel", "l")
+	d.shows("odour")
+	d.keys("ctrl+u", "cobwebs")
+	d.shows("> Strings and hairs")
+	d.hides("odour", "scorch-smell")
+	d.keys("enter")
+	d.shows("> Strings and hairs", "Layers shifted")
+	d.keys("/", "qqxzv")
+	d.shows("no symptom by these words", "Layers shifted")
+	d.keys("backspace", "esc", "/", "jam", "down", "enter")
+	d.shows("Layers shifted")
 }

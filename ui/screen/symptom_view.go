@@ -72,7 +72,12 @@ func (v *symptomScreen) choices() []*symptom.Symptom {
 			out = append(out, s)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *symptom.Symptom) int {
+	return stopsFirst(out)
+}
+
+// stopsFirst puts fire and shock before the others, which keep their order.
+func stopsFirst(list []*symptom.Symptom) []*symptom.Symptom {
+	slices.SortStableFunc(list, func(a, b *symptom.Symptom) int {
 		switch {
 		case a.Stop == b.Stop:
 			return 0
@@ -81,16 +86,20 @@ func (v *symptomScreen) choices() []*symptom.Symptom {
 		}
 		return 1
 	})
-	return out
+	return list
 }
 
 // chooseLines list the symptoms, and how the one under the cursor is known.
 func (v *symptomScreen) chooseLines() []string {
 	t := v.Env.Theme
-	list := v.choices()
+	list := v.shown()
 	foot := []string{}
 	if v.finding {
-		foot = append(foot, "", " "+t.Text.Strong.Text("find:")+" "+theme.Safe(v.find.text)+"_")
+		find := " " + t.Text.Strong.Text("find:") + " " + theme.Safe(v.find.text) + "_"
+		if v.find.text != "" && len(v.meant()) == 0 {
+			find += t.Text.Dim.Text("   no symptom by these words")
+		}
+		foot = append(foot, "", find)
 	} else if v.at < len(list) {
 		foot = append(foot, "")
 		foot = append(foot, clip(v.para(list[v.at].Seen, "   "), 2)...)
@@ -160,7 +169,7 @@ func (v *symptomScreen) askLines() []string {
 	}
 	out = append(out, "")
 	words := []string{}
-	for _, a := range s.Answers {
+	for _, a := range s.AnswersOn(v.m()) {
 		words = append(words, a.Is)
 	}
 	for i, w := range append(words, "don't know") {
@@ -196,10 +205,16 @@ func (v *symptomScreen) stopPart() []string {
 func (v *symptomScreen) stopLines() []string {
 	t := v.Env.Theme
 	out := []string{"   " + t.State.Past.Text("STOP") + "   " + t.Text.Strong.Text(t.Plain(v.r.Stop.Title)), ""}
-	roomy := v.H >= 2*len(v.r.Stop.Page)+8
-	for i, l := range v.r.Stop.Page {
+	steps := 0
+	var page [][]string
+	for _, l := range v.r.Stop.Page {
+		page = append(page, theme.Wrap(t.Plain(l), min(textWidth, v.W-8)))
+		steps += len(page[len(page)-1])
+	}
+	roomy := v.H >= steps+len(page)+5 // with a blank line behind each step, and the tag in view
+	for i, step := range page {
 		mark := fmt.Sprintf("   %d  ", i+1)
-		for _, part := range theme.Wrap(t.Plain(l), min(textWidth, v.W-8)) {
+		for _, part := range step {
 			out = append(out, mark+part)
 			mark = "      "
 		}
@@ -217,7 +232,7 @@ func (v *symptomScreen) stopLines() []string {
 	return append(out, v.para("y sets the tag \"stopped\" on "+name+": its power is locked until the finding is closed by name.", "   ")...)
 }
 
-// rankedLines are what no care cures, what follows from the answers, and the care, scrolled so that the one
+// rankedLines are what follows from the answers, what no care cures, and the care, scrolled so that the one
 // under the cursor is in view.
 func (v *symptomScreen) rankedLines() []string {
 	if !v.ready {
@@ -225,17 +240,17 @@ func (v *symptomScreen) rankedLines() []string {
 	}
 	t := v.Env.Theme
 	out := v.headLines()
-	out = append(out, " "+t.Text.Strong.Text("no care cures"))
-	for _, l := range v.r.NotCare {
-		out = append(out, v.para(l, "   ")...)
-	}
-	out = append(out, "")
 	for _, l := range v.r.Says {
 		for _, line := range v.para(l, " ") {
 			out = append(out, t.State.Due.Text(line))
 		}
 		out = append(out, "")
 	}
+	out = append(out, " "+t.Text.Strong.Text("no care cures")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", sitting.Percent(v.r.Outside))))
+	for _, l := range v.r.NotCare {
+		out = append(out, v.para(l, "   ")...)
+	}
+	out = append(out, "")
 	if len(v.r.Lines) == 0 {
 		return append(out, v.para("No care in the library fits what this machine has: e on its page says more of it.", "   ")...)
 	}

@@ -20,8 +20,28 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 	}
 	if m != nil {
 		c.Gauges = life.Gauges(m, c.Procs, now)
+		c.Sitting = d.toCome(m)
 	}
 	return symptom.Rank(c)
+}
+
+// toCome gives the procedures that the machine's begun session has still to come, the one under way among
+// them. A session that cannot be read has none: the ranking holds without it.
+func (d Desk) toCome(m *model.Machine) []string {
+	if m.Session == "" || d.Store == nil {
+		return nil
+	}
+	s, err := d.Open(m.Session)
+	if err != nil || s.W.Cur >= len(s.W.Blocks) {
+		return nil
+	}
+	var out []string
+	for _, b := range s.W.Blocks[s.W.Cur:] {
+		if b.Kind == "care" {
+			out = append(out, b.ID)
+		}
+	}
+	return out
 }
 
 // OutcomeQuestion asks whether a session's care cured what it was begun for.
