@@ -1,6 +1,7 @@
 package life
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -57,6 +58,7 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 			b := rankedBand{PartBand{model.Band{Low: iv.Low, High: max(iv.Low, iv.High), Basis: iv.Basis}, iv.Meter}, 4}
 			if iv.Meter == model.Days && iv.Production != nil && m.Duty == model.Production {
 				b.Low, b.High = iv.Production.Low, max(iv.Production.Low, iv.Production.High)
+				b.Basis = cmp.Or(iv.Production.Basis, iv.Basis)
 			}
 			if has && own.Low > 0 && iv.Meter == ownMeter {
 				b.Low, b.High, b.Basis, b.rank = own.Low, max(own.Low, own.High), "own record", 8

@@ -32,8 +32,10 @@ func TestBandOf(t *testing.T) {
 	look := &model.Procedure{ID: "blade-look", Kind: model.Look, Part: "blade", Intervals: []model.Interval{{Meter: model.Days, Low: 30, High: 38}}}
 	days := &model.Procedure{ID: "filter", Kind: model.Swap, Part: "filter", Intervals: []model.Interval{
 		{Meter: model.StyrenicHours, Low: 40, High: 50, When: &model.When{Meter: model.StyrenicHours, Share: 0.5}},
-		{Meter: model.Days, Low: 90, High: 113, Production: &model.Band{Low: 30, High: 38}}}}
-	procs := []*model.Procedure{look, blade(), days}
+		{Meter: model.Days, Low: 90, High: 113, Basis: "from memory", Production: &model.Band{Low: 30, High: 38, Basis: "common practice"}}}}
+	wiper := &model.Procedure{ID: "wiper", Kind: model.Swap, Part: "wiper", Intervals: []model.Interval{
+		{Meter: model.Days, Low: 60, High: 75, Basis: "from memory", Production: &model.Band{Low: 20, High: 25}}}}
+	procs := []*model.Procedure{look, blade(), days, wiper}
 	m := &model.Machine{MachineFact: model.MachineFact{Duty: model.Production}}
 	for _, c := range []struct {
 		part  string
@@ -43,8 +45,9 @@ func TestBandOf(t *testing.T) {
 	}{
 		{"blade", nil, PartBand{model.Band{Low: 3000, High: 5000, Basis: "common practice"}, model.Cuts}, true},
 		{"blade", map[string]model.Band{"blade": {Low: 2000, High: 2500}}, PartBand{model.Band{Low: 2000, High: 2500, Basis: "own record"}, model.Cuts}, true},
-		{"filter", nil, PartBand{model.Band{Low: 30, High: 38}, model.Days}, true},
-		{"wiper", nil, PartBand{}, false},
+		{"filter", nil, PartBand{model.Band{Low: 30, High: 38, Basis: "common practice"}, model.Days}, true},
+		{"wiper", nil, PartBand{model.Band{Low: 20, High: 25, Basis: "from memory"}, model.Days}, true},
+		{"chute", nil, PartBand{}, false},
 	} {
 		m.Bands = c.bands
 		if got, ok := BandOf(m, procs, c.part); got != c.want || ok != c.ok {
