@@ -194,7 +194,7 @@ func TestSwap(t *testing.T) {
 	}
 	m.Features = nil
 	_, err = Swap(m, procs(), "blade", "")
-	if want := `Grey Heron has no blade, by its features: is it the right machine? If it is, say oilcan machine edit "Grey Heron" --features +cutter`; text(err) != want {
+	if want := `Grey Heron has no blade, by its features: is it the right machine? If it is, say oilcan machine edit 'Grey Heron' --features +cutter`; text(err) != want {
 		t.Errorf("error %q, want %q", text(err), want)
 	}
 }

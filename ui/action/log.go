@@ -36,7 +36,7 @@ func Swap(m *model.Machine, procs []*model.Procedure, part, end string) (Swapped
 	}
 	if len(s.Resets) == 0 && len(others) > 0 {
 		return Swapped{}, fmt.Errorf("%s has no %s, by its features: is it the right machine? If it is, say oilcan machine edit %s --features +%s",
-			m.Name, part, quoted(m.Name), lacking(others[0], fs))
+			m.Name, part, Typed(m.Name), lacking(others[0], fs))
 	}
 	if end == "" {
 		end = "unknown"
@@ -139,14 +139,6 @@ func lacking(p *model.Procedure, fs model.FeatureSet) string {
 		out = append(out, string(p.NeedsAny[0]))
 	}
 	return strings.Join(out, ",+")
-}
-
-// quoted puts a name with a space in quotes, to be typed.
-func quoted(name string) string {
-	if strings.ContainsAny(name, " '\"$") {
-		return fmt.Sprintf("%q", name)
-	}
-	return name
 }
 
 // Done books care done outside a session. Whatever the procedure also does is done too; one that renews

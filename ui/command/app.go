@@ -193,7 +193,7 @@ func (a *app) machine(word string) (*model.Machine, error) {
 func (a *app) inUse(word string) (*model.Machine, error) {
 	m, err := a.machine(word)
 	if err == nil && m.Retired {
-		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, typed(m.Name))
+		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, action.Typed(m.Name))
 	}
 	return m, err
 }
@@ -295,11 +295,3 @@ func short(id string) string {
 }
 
 const shortLen = 6
-
-// typed is a name as it is typed in a shell.
-func typed(name string) string {
-	if strings.ContainsAny(name, " '\"$\\!*?[](){}<>|&;#~`") {
-		return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
-	}
-	return name
-}

@@ -24,7 +24,7 @@ func (a *app) clearTag(word, why string) error {
 		return err
 	}
 	if sitting.Stopped(m) && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
-		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, typed(m.Name))
+		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, action.Typed(m.Name))
 	}
 	facts, err := action.ClearTag(m, why)
 	if err != nil {

@@ -144,11 +144,3 @@ func TestClock(t *testing.T) {
 		t.Error("noon is taken for a time")
 	}
 }
-
-func TestTyped(t *testing.T) {
-	for name, want := range map[string]string{"Heron": "Heron", "Grey Heron": "'Grey Heron'", "O'Hara": `'O'\''Hara'`, "a$b": "'a$b'", "Äö": "Äö"} {
-		if got := typed(name); got != want {
-			t.Errorf("%s is typed %s, want %s", name, got, want)
-		}
-	}
-}

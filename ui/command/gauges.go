@@ -119,7 +119,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 	a.say("%s", head)
 	gs := life.Gauges(m, a.heads(), now)
 	if len(gs) == 0 {
-		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", typed(m.Name))
+		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", action.Typed(m.Name))
 		return
 	}
 	t := table{indent: "  "}

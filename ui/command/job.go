@@ -14,6 +14,7 @@ import (
 	"bench/oilcan/model/job"
 	"bench/oilcan/model/verdict"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/printfile"
 	"bench/oilcan/ui/theme"
 )
@@ -166,7 +167,7 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 	}
 	a.say("")
 	for _, meter := range skipped {
-		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, theme.Safe(m.Name), typed(m.Name), meter)
+		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, theme.Safe(m.Name), action.Typed(m.Name), meter)
 	}
 	return a.saved(entries, "%s", done(m, jobs, facts, f))
 }

@@ -10,6 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -81,7 +82,7 @@ func (p planPage) write() {
 	}
 	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.Text(theme.Safe(p.m.Name)), title, model.Figure(pl.HandsOn), model.Figure(pl.Waiting))
 	if p.m.Session != "" {
-		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", typed(p.m.Name))
+		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}
 	if sitting.Stopped(p.m) {
 		p.say("stopped: %s; the plan ends without power", theme.Safe(p.m.Tag.Why))

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/config"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -45,7 +46,7 @@ func (a *app) newProcedure(id, out string) error {
 	if a.flags.json {
 		return a.writeJSON(map[string]string{"id": id, "file": path})
 	}
-	a.say("%s: change it, then oilcan procedures check %s", theme.Safe(path), typed(path))
+	a.say("%s: change it, then oilcan procedures check %s", theme.Safe(path), action.Typed(path))
 	return nil
 }
 

@@ -251,7 +251,7 @@ func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, fin
 	case stopped:
 		a.say("%s carries its tag: power is locked.", theme.Safe(m.Name))
 	default:
-		a.say("no tag is set: oilcan symptom %s %s --tag sets it", s.ID, typed(m.Name))
+		a.say("no tag is set: oilcan symptom %s %s --tag sets it", s.ID, action.Typed(m.Name))
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -82,7 +83,7 @@ type symptomPage struct {
 func (p symptomPage) write() {
 	if p.m != nil {
 		if c, asked := symptom.Pending(p.m); asked {
-			p.wrapped("", sitting.OutcomeQuestion(c)+" Say it with oilcan symptom "+c.Symptoms[0]+" "+typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
+			p.wrapped("", sitting.OutcomeQuestion(c)+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
 			p.say("")
 		}
 	}
@@ -150,11 +151,11 @@ func (p symptomPage) care() {
 			return
 		}
 		if p.m.Session != "" {
-			p.say("a session is begun: oilcan walk %s --resume goes on with it", typed(p.m.Name))
+			p.say("a session is begun: oilcan walk %s --resume goes on with it", action.Typed(p.m.Name))
 			return
 		}
-		p.say("begin      oilcan walk %s --only %s", typed(p.m.Name), l.Start)
-		p.say("afterwards oilcan symptom %s %s --cured %s, or --not-cured", p.heard[0].Symptom.ID, typed(p.m.Name), l.Cause)
+		p.say("begin      oilcan walk %s --only %s", action.Typed(p.m.Name), l.Start)
+		p.say("afterwards oilcan symptom %s %s --cured %s, or --not-cured", p.heard[0].Symptom.ID, action.Typed(p.m.Name), l.Cause)
 		return
 	}
 }

@@ -114,7 +114,7 @@ func (a *app) walk(word string, c sitting.Choice, f walkFlags) error {
 	case f.resume:
 		return a.resume(d, m)
 	case m.Session != "":
-		return misuse("%s has a begun session: oilcan walk %s --resume carries it on, --give-up WHY ends it", m.Name, typed(m.Name))
+		return misuse("%s has a begun session: oilcan walk %s --resume carries it on, --give-up WHY ends it", m.Name, action.Typed(m.Name))
 	}
 	return a.begin(d, m, c)
 }
@@ -133,13 +133,13 @@ func (a *app) giveUp(d sitting.Desk, m *model.Machine, why string) error {
 	if _, err := s.GiveUp(why, a.now()); err != nil {
 		return unusable(err)
 	}
-	a.say("%s: session given up. What is out of the machine stays on the bench until oilcan walk %s closes it.", m.Name, typed(m.Name))
+	a.say("%s: session given up. What is out of the machine stays on the bench until oilcan walk %s closes it.", m.Name, action.Typed(m.Name))
 	return nil
 }
 
 func (a *app) resume(d sitting.Desk, m *model.Machine) error {
 	if m.Session == "" {
-		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name, typed(m.Name))
+		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name, action.Typed(m.Name))
 	}
 	s, err := d.Resume(m.Session, a.now())
 	if err != nil {
@@ -214,7 +214,7 @@ func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in 
 		a.say("\nAsked once of %s: %s%s", theme.Safe(m.Name), theme.Safe(q.Ask), form)
 		text, ok := in.next()
 		if !ok {
-			return nil, misuse("the answers ended before the session began: nothing was begun; oilcan machine edit %s --set NAME=VALUE says it beforehand", typed(m.Name))
+			return nil, misuse("the answers ended before the session began: nothing was begun; oilcan machine edit %s --set NAME=VALUE says it beforehand", action.Typed(m.Name))
 		}
 		fact, err := q.Answer(m.MachineFact, text)
 		if err != nil {
@@ -237,7 +237,7 @@ func (a *app) lines(s *sitting.Sitting, m *model.Machine, in *lines) error {
 	w := &walker{in: in, out: a.Stdout, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
 	end, err := w.run(s)
 	if err != nil {
-		return unusable(fmt.Errorf("the session stays begun, oilcan walk %s --resume carries it on: %w", typed(m.Name), err))
+		return unusable(fmt.Errorf("the session stays begun, oilcan walk %s --resume carries it on: %w", action.Typed(m.Name), err))
 	}
 	if end == walkLeft {
 		return errNo

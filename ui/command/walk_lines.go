@@ -9,6 +9,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -58,7 +59,7 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 		w.show(s, p)
 		text, ok := w.in.next()
 		if !ok {
-			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), theme.Safe(w.name))
+			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(theme.Safe(w.name)))
 			return walkLeft, nil
 		}
 		r, err := s.Answer(text, w.now())
@@ -67,7 +68,7 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 		}
 		w.reply(r)
 		if r.Paused {
-			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), theme.Safe(w.name))
+			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(theme.Safe(w.name)))
 			return walkLeft, nil
 		}
 	}
@@ -122,7 +123,7 @@ func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) 
 			continue
 		}
 		if w.in.done && w.in.held == nil {
-			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", theme.Safe(w.name))
+			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", action.Typed(theme.Safe(w.name)))
 			return true, nil
 		}
 		if w.in.held != nil {
