@@ -325,6 +325,8 @@ func (r *runner) set(s *state, step *model.Step, key, val string, where []any) {
 			r.bad(where, "only the clock makes vapour clear: put a wait with clock = \"airing\" and seconds = 600 before it")
 		}
 		r.put(s, v, val, where)
+	case v == model.Filament:
+		r.put(s, v, val, where)
 	case v == model.Sensor:
 		s.cause[v] = step
 		r.put(s, v, val, where)

@@ -31,11 +31,14 @@ func (c *checker) setUp() {
 		}
 		c.bad(at("id"), "%s", notOnList("set-up action", p.ID, ids))
 		return
-	case p.Change == nil:
+	case row.change == (model.Change{}) && p.Change != nil:
+		c.bad(at("change"), "%s changes no state: leave [change] out", p.ID)
+		return
+	case p.Change == nil && row.change != (model.Change{}):
 		c.bad(at(), "a set-up action needs [change]: write variable = %q, from = %q, to = %q", row.change.Variable, row.change.From, row.change.To)
 		return
 	}
-	if *p.Change != row.change {
+	if p.Change != nil && *p.Change != row.change {
 		c.bad(at("change"), "%s changes %s from %s to %s: write that", p.ID, row.change.Variable, row.change.From, row.change.To)
 	}
 	got := p.Require.Clone()

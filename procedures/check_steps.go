@@ -57,8 +57,8 @@ func (c *checker) later(s place) {
 		c.bad(s.where, "a step owed later moves the ledger or starts a clock: what goes out comes back in the sitting, leave it out")
 	}
 	for k := range x.Set {
-		if k != string(model.Sensor) {
-			c.bad(in(s.where, "set", k), "a step owed later sets %q: only the sensor can be proved later", k)
+		if k != string(model.Sensor) && k != string(model.Filament) {
+			c.bad(in(s.where, "set", k), "a step owed later sets %q: only the sensor can be proved later, and the filament be loaded", k)
 		}
 	}
 }
@@ -267,7 +267,7 @@ func (c *checker) choice(s place) {
 // count checks a count gate.
 func (c *checker) count(s place) {
 	x := s.s
-	if x.Equal != nil && (x.Min != nil || x.Max != nil) {
+	if x.Equal != nil && (x.Min != nil && x.Equal.Setting == "" || x.Max != nil) {
 		c.bad(in(s.where, "equal"), "the count of %q has equal and min or max: write one or the other", x.Name)
 	}
 	if x.Min != nil && x.Max != nil && *x.Min > *x.Max {

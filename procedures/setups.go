@@ -6,7 +6,7 @@ import "bench/oilcan/model"
 // anyone can check a plan again.
 type setUp struct {
 	id             string
-	change         model.Change
+	change         model.Change // empty: it changes no state, and the walk puts it in where it is needed
 	require        model.Condition
 	hands, waiting float64 // minutes
 	lidHands       float64 // hands where the changer stands on the lid; 0: the same
@@ -59,6 +59,8 @@ var setUpTable = []setUp{
 		require: model.Condition{"power": "on", "heat": "cold", "door": "closed"}},
 	{id: "gantry-held", change: model.Change{Variable: "bed", From: "low", To: "high"}, hands: 3,
 		require: model.Condition{"power": "unplugged", "heat": "cold", "door": "open"}},
+	{id: "sensor-proof", require: model.Condition{"power": "on", "cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
+	{id: "heat-off", require: model.Condition{"power": "on"}},
 }
 
 // emergencyOnly tells whether a set-up action is one that only an emergency takes.

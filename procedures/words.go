@@ -24,8 +24,8 @@ var (
 	rungWords     = append(names(model.Rungs), string(model.OffMachine))
 )
 
-// flagWords are what "set" may set: the ledger's flags, and the variables that outlive a break.
-var flagWords = []string{"belts", "oil", "strand", "sensor-plug", "lost-piece", "vapour", "sensor"}
+// flagWords are what "set" may set: the ledger's flags, the variables that outlive a break, and the filament.
+var flagWords = []string{"belts", "oil", "strand", "sensor-plug", "lost-piece", "vapour", "sensor", "filament"}
 
 // flagValues are the values each of them may be set to; "" clears a flag too.
 var flagValues = map[string][]string{
@@ -36,10 +36,11 @@ var flagValues = map[string][]string{
 	"lost-piece":  {"lost", "clear"},
 	"vapour":      model.Values[model.Vapour],
 	"sensor":      model.Values[model.Sensor],
+	"filament":    model.Values[model.Filament],
 }
 
-// flagCleared tells whether "" clears it: the flags of the ledger, not the two variables.
-func flagCleared(key string) bool { return key != "vapour" && key != "sensor" }
+// flagCleared tells whether "" clears it: the flags of the ledger, not the variables.
+func flagCleared(key string) bool { return model.Values[model.Variable(key)] == nil }
 
 // laterWhen are the times a later step may be owed at.
 var laterWhen = lazy(`^(proof|next day|[1-9][0-9]{0,3} (min|h))$`)

@@ -154,7 +154,7 @@ func compile(r Request, heatFirst bool) (*sitting, error) {
 	}
 	for _, p := range r.SetUps {
 		if p.Change == nil {
-			return nil, fmt.Errorf("set-up action %s changes nothing: give its file a [change]", p.ID)
+			continue // the walk puts it in where it is needed
 		}
 		if seen[p.ID] {
 			return nil, fmt.Errorf("%s is the id of two files: rename one", p.ID)

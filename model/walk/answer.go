@@ -293,7 +293,7 @@ func unskippable(b *Block, s *model.Step) string {
 	switch {
 	case b.Kind == "setup":
 		return "This step opens, closes or makes safe: it cannot be skipped. Do it, or pause."
-	case s.Gate == model.State, s.Own:
+	case s.Gate == model.State, s.Own, b.Kind == "owed" && !strings.Contains(s.Name, "."):
 		return "This step keeps power and heat safe: it cannot be skipped."
 	case len(s.Starts) > 0:
 		return "A clock runs from this step: it cannot be skipped."
@@ -327,6 +327,8 @@ func (w *Walk) CanLeave() bool {
 // unleavable says why a procedure cannot be left out now, "" where it can.
 func (w *Walk) unleavable(b *Block) string {
 	switch {
+	case b.ID == owedHot:
+		return ""
 	case b.Kind != "care" || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
 		return "This opens, closes or signs the session: it cannot be left out."
 	case w.debt(b):
@@ -349,9 +351,13 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 	if why == "" {
 		return refuse("Say why: leave, then the reason."), nil
 	}
+	left := w.walked(model.Walked{What: LeftOut, Why: why})
+	if b.Kind == "owed" { // each proof stays owed, and is a finding at the end
+		return w.complete(c, Reply{Facts: []model.Fact{left}})
+	}
 	again := c.Now.AddDate(0, 0, 3)
 	return w.complete(c, Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: LeftOut, Why: why}),
+		left,
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: "later", Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
 	}})
 }

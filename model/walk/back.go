@@ -54,7 +54,11 @@ func (w *Walk) back(c Context) (Reply, error) {
 	if i < 0 {
 		return refuse("There is nothing to go back to since the state was last asked or a stop was found."), nil
 	}
-	facts := []model.Fact{w.walked(model.Walked{What: Back, Why: "taken back"})}
+	x := model.Walked{What: Back, Why: "taken back"}
+	if w.stillHot(i) {
+		x.Variable, x.Answer = model.Heat, "hot"
+	}
+	facts := []model.Fact{w.walked(x)}
 	for _, action := range datedActions(w.entries[i:]) {
 		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
 	}

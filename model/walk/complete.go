@@ -99,7 +99,7 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 	var out []model.Fact
 	seen := map[string]bool{}
 	for _, o := range owed { // what was passed over, or seen to fail, pays nothing
-		if k := stepKey(b.key, o.name()); w.unproved[k] || !w.passed[k] || w.skips[k] != "" {
+		if k := stepKey(b.key, o.name()); w.failed(o.proc) || !w.passed[k] || w.skips[k] != "" {
 			seen[o.proc] = true
 		}
 	}
@@ -111,6 +111,16 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 		}
 	}
 	return out
+}
+
+// failed tells whether a proof of a procedure was seen to fail, in any of the blocks of what is owed.
+func (w *Walk) failed(proc string) bool {
+	for k := range w.unproved {
+		if block, name, _ := strings.Cut(k, "/"); strings.HasPrefix(block, "owed") && strings.HasPrefix(name, proc+".") {
+			return true
+		}
+	}
+	return false
 }
 
 func (w *Walk) careFacts(c Context, b *Block) []model.Fact {

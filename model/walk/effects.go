@@ -12,14 +12,18 @@ import (
 // done only what makes things worse is taken: what may be out is out, what was to go back is not back.
 func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
 	w.moveAll(b, s, undone)
+	w.drive(b, s, at)
 	for name, val := range s.Set {
 		switch v := model.Variable(name); {
 		case undone && (cleared(val) || val == "proved"):
-		case v == model.Vapour, v == model.Sensor:
+		case v == model.Vapour, v == model.Sensor, v == model.Filament:
 			w.believe(v, val, at)
 		default:
 			w.setFlag(name, val)
 		}
+	}
+	if s.Known == targetsZero && !undone {
+		w.targets = false
 	}
 	for _, c := range s.Starts {
 		if !undone || c == "airing" {
@@ -88,6 +92,7 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 	if s == nil {
 		return
 	}
+	w.drive(b, s, e.At)
 	switch x.Then {
 	case "redo":
 		w.tries[w.here()]++
@@ -172,22 +177,6 @@ func (w *Walk) stop(why string) {
 		w.forget(v) // what was believed before would have a say in what is booked now
 	}
 	w.needs = true
-}
-
-// withSensorProof adds to switch-on the two proofs owed after a sensor plug was parted: an idle reading
-// that equals the room, then a rise when 50 °C is asked.
-func withSensorProof(p *model.Procedure) *model.Procedure {
-	q := *p
-	low, high, zero := -4.0, 4.0, 0.0
-	rise := 20.0
-	stop := &model.Miss{Then: "stop", Say: "The sensor does not read true: heat is not safe. Switch off and unplug."}
-	q.Steps = append(append([]model.Step(nil), p.Steps...),
-		model.Step{Name: "sensor-idle", Gate: model.Measure, Do: "No target set: read hot end and bed, and the room beside them.",
-			Ask: "Hot end minus room", Quantity: "idle reading less room", Unit: "°C", Low: &low, High: &high, Miss: stop},
-		model.Step{Name: "sensor-rise", Gate: model.Measure, Do: "Ask 50 °C with a hand on the switch. The right reading must rise within 20 s.",
-			Ask: "Seconds until it rose", Quantity: "rise time", Unit: "s", Low: &zero, High: &rise, Miss: stop,
-			Set: map[string]string{"sensor": "proved"}})
-	return &q
 }
 
 func sortedKeys[V any](m map[string]V) []string {

@@ -74,7 +74,7 @@ func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
 		if b := w.Blocks[i]; b.Kind == "care" && b.Status == Ahead || i == w.Cur && b.Status == Parked {
-			hash, _ := model.Text(b.Proc)
+			hash, _ := model.Text(b.text)
 			ahead = append(ahead, model.BlockRef{Kind: b.Kind, ID: b.ID, Hash: hash})
 		}
 	}
@@ -113,6 +113,8 @@ func (w *Walk) foldEmergency(at time.Time) {
 	w.needs = true
 	w.restartSetUps()
 	w.restartOwned()
+	w.reheat()
+	w.rereadTargets()
 	w.rereadCold()
 	for _, v := range []model.Variable{model.Heat, model.Bed} {
 		w.forget(v)

@@ -99,6 +99,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.record(e, x)
 		w.foldMissed(e, x)
 	case Skipped:
+		w.drive(w.Block(), w.Step(), e.At)
 		w.skips[w.here()] = x.Why
 		w.passed[w.here()] = true
 		w.advance()
@@ -112,6 +113,8 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.foldWaiting(e, x)
 	case Cut:
 		w.foldCut(x)
+	case Back:
+		w.foldBack(x)
 	case Ended:
 		if w.unended != nil {
 			delete(w.renewals, w.unended.key)
@@ -130,7 +133,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
 	for _, r := range x.Plan {
-		w.Blocks = append(w.Blocks, &Block{Kind: r.Kind, ID: r.ID, Proc: w.proc(r), Status: Ahead})
+		w.Blocks = append(w.Blocks, newBlock(r.Kind, w.proc(r)))
 	}
 	w.Cur = min(w.Cur, len(w.Blocks))
 	if x.Item == emergency {
@@ -141,16 +144,24 @@ func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.enter()
 }
 
+func newBlock(kind string, p *model.Procedure) *Block {
+	return &Block{Kind: kind, ID: p.ID, Proc: p, Status: Ahead, text: p}
+}
+
 func (w *Walk) proc(r model.BlockRef) *model.Procedure {
 	if p := w.texts[r.Hash]; p != nil {
 		return p
 	}
-	return &model.Procedure{ID: r.ID, Title: "What is owed now that power is back"}
+	title := "What is owed now that power is back"
+	if r.ID == owedHot {
+		title = "What is owed and needs heat"
+	}
+	return &model.Procedure{ID: r.ID, Title: title}
 }
 
 // enter starts the current block, and goes past blocks that ask for nothing.
 func (w *Walk) enter() {
-	for w.Cur < len(w.Blocks) {
+	for w.Cur < len(w.Blocks) || w.targetsAtEnd() {
 		b := w.Blocks[w.Cur]
 		b.key = blockKey(b.ID, w.occur[b.ID])
 		if why, ok := w.parked[b.key]; ok && b.Status == Ahead {
@@ -159,8 +170,10 @@ func (w *Walk) enter() {
 		switch {
 		case b.Kind == "owed":
 			b.Proc = w.owedProc(b)
-		case b.ID == "switch-on" && w.Believed[model.Sensor] == "unproved":
-			b.Proc = withSensorProof(b.Proc)
+		case b.ID == switchOn && w.unproven() && w.setUp(sensorProof) == nil:
+			b.Proc = withSensorProof(b.text)
+		case isPaper(b.Proc):
+			b.Proc = w.withTargets(b.text)
 		}
 		w.StepAt = w.nextStep(b, 0)
 		if w.StepAt < len(b.Proc.Steps) {
@@ -169,22 +182,6 @@ func (w *Walk) enter() {
 		w.finish(b)
 	}
 	w.StepAt = 0
-}
-
-// owedProc makes one block of the steps owed once power is back.
-func (w *Walk) owedProc(b *Block) *model.Procedure {
-	p := &model.Procedure{ID: b.ID, Title: b.Proc.Title, Kind: model.Proof,
-		Purpose: "Each was done with the power out; now is the first time it can be seen to work."}
-	if w.Believed[model.Power] != "on" {
-		return p // the machine was left without power: it stays owed
-	}
-	for _, o := range w.owed {
-		s := o.step
-		s.Name = o.name()
-		s.Only.Step = ""
-		p.Steps = append(p.Steps, s)
-	}
-	return p
 }
 
 // nextStep is the index of the first step from i on that applies and is not passed.
@@ -269,17 +266,10 @@ func (w *Walk) finish(b *Block) {
 	if b.Kind == "care" {
 		w.foldLeave(b)
 	}
-	if b.Kind == "owed" { // what was passed over stays owed
-		w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(o owedStep) bool {
-			k := stepKey(b.key, o.name())
-			return w.passed[k] && w.skips[k] == ""
-		})
+	if b.Kind == "owed" {
+		w.payOwed(b)
 	}
-	for _, l := range b.Proc.Later {
-		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
-			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step})
-		}
-	}
+	w.owe(b)
 	if r, ok := w.renewals[b.key]; ok && b.Status != Parked {
 		w.unended = &r
 	}
@@ -293,6 +283,7 @@ func (w *Walk) finish(b *Block) {
 	}
 	w.occur[b.ID]++
 	w.Cur++
+	w.proveSensor(b)
 }
 
 // otherwise tells whether a set-up action that keeps the power as it is ended with the plug out: the rest is planned
@@ -317,6 +308,10 @@ func (w *Walk) leave(s Status, why string) {
 	if b == nil {
 		return
 	}
+	w.leftHot(b)
+	if b.Kind == "owed" {
+		w.payOwed(b)
+	}
 	b.Status, b.Why = s, why
 	if w.Believed[model.Vapour] == "drying" && !w.Clocks["airing"].IsZero() {
 		w.Clocks["airing"] = w.LastAt // what was still wiped with is not known: the airing counts from now
@@ -334,6 +329,7 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 	if v == model.Heat {
 		w.settleHeat(val)
 	}
+	w.darkened(v)
 	w.powered = w.powered || v == model.Power && val == "on"
 	w.airing(at)
 }

@@ -20,6 +20,9 @@ var mixes = [][]string{
 	{"blade-check", "sock-check", "wiper-check", "fans-blow"},
 	{"gears-blow", "feed-path", "tube-wear", "desiccant", "chute-clear"},
 	{"nozzle-swap", "heater-ohms", "estop-check"},
+	{"bed-cable", "fan-swap", "fans-blow", "self-check"},
+	{"return-to-service", "flow-check", "bed-tram", "nozzle-swap-look"},
+	{"heater-ohms", "hotend-swap", "gear-swap"},
 	{"blade-check-look", "sock-check-look", "gears-blow-look", "chute-clear-look", "desiccant-look"},
 }
 

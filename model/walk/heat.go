@@ -45,7 +45,7 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	w.Seen[model.Heat] = warm.seen()
 	switch hot := warm.value > coldUpTo; {
 	case hot && w.Believed[model.Heat] != "hot":
-		w.Believed[model.Heat], w.hotAsRead, w.heated = "hot", true, true
+		w.Believed[model.Heat], w.hotAsRead, w.heated, w.targets = "hot", true, true, true
 	case !hot && w.hotAsRead:
 		w.Believed[model.Heat], w.hotAsRead = "cold", false
 	}
@@ -66,7 +66,7 @@ func (w *Walk) warmest() (d degree, ok bool) {
 func (w *Walk) settleHeat(is string) {
 	if is == "hot" {
 		w.forgetHeat()
-		w.heated = true
+		w.heated, w.targets = true, true
 		return
 	}
 	w.hotAsRead = false
@@ -112,3 +112,60 @@ func (w *Walk) placesAsked() string {
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
+
+// targetsZero is what a step makes known that reads every heater's target as zero.
+const targetsZero = "targets-zero"
+
+// drives tells whether a step heats the machine.
+func drives(s *model.Step) bool { return slices.Contains(s.Drives, "heat") }
+
+// drive takes a machine as hot from a step on that heats it, done or not. Care reads by itself when it is cold again;
+// after proofs and set-up actions only a set-up action does.
+func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
+	if b == nil || s == nil || !drives(s) {
+		return
+	}
+	w.believe(model.Heat, "hot", at)
+	w.hotAsRead = b.Kind == "care"
+}
+
+// leftHot takes a machine as hot where a block is left that was begun and heats, or would have left it hot.
+func (w *Walk) leftHot(b *Block) {
+	if w.boundary() {
+		return
+	}
+	w.drive(b, w.Step(), w.LastAt)
+	for _, l := range b.Proc.Leave {
+		if l.Variable == model.Heat && l.Is == "hot" {
+			w.believe(model.Heat, "hot", w.LastAt)
+		}
+	}
+}
+
+// stillHot tells whether what is taken back from an entry on heated the machine: that it stays hot cannot be taken back.
+func (w *Walk) stillHot(from int) bool {
+	for _, e := range w.entries[from:] {
+		if x := e.Walk; x != nil && x.What == Said && x.Variable == model.Heat {
+			return false // what is taken back is the word itself
+		}
+	}
+	s := w.Step()
+	return w.Believed[model.Heat] == "hot" || s != nil && drives(s) && w.refused != ""
+}
+
+func (w *Walk) foldBack(x *model.Walked) {
+	if b := w.Block(); x.Variable == model.Heat && w.Believed[model.Heat] != "hot" {
+		w.believe(model.Heat, "hot", w.LastAt)
+		w.hotAsRead = b != nil && b.Kind == "care"
+	}
+}
+
+// darkened forgets targets of a machine without power.
+func (w *Walk) darkened(v model.Variable) {
+	if v == model.Power && w.powerless() {
+		w.targets = false
+	}
+}
+
+// powerless tells whether the machine is known to have no power.
+func (w *Walk) powerless() bool { return model.Meets(model.Power, w.Believed[model.Power], "off") }

@@ -46,7 +46,7 @@ func TestWhatIsNotTheMachineIsNoTemperatureOfIt(t *testing.T) {
 func TestADifferenceIsNoTemperature(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "heater-ohms")
-	reach(t, r, "switch-on", "sensor-idle")
+	reach(t, r, "sensor-proof", "sensor-idle")
 	was := r.W.Seen[model.Heat]
 	say(t, r, "0")
 	if now := r.W.Seen[model.Heat]; now != was {

@@ -37,11 +37,14 @@ var (
 		{"no count falls below nothing", countsNotNegative},
 		{"care finds what it requires", careFindsWhatItRequires},
 		{"hands go in cold", handsGoInCold},
+		{"cold is believed only as read", coldAsRead},
+		{"nothing stone cold is measured after heat", stoneColdFirst},
 		{"nothing goes on under power over a ledger", nothingUnderPowerOver},
 		{"what is out is put back without power", handsToFindDark},
 		{"the book has the blocks that stand", blocksAreBooked},
 	}
 	atEnd = []invariant{
+		{"no heater is left with a target", leftWithoutTargets},
 		{"a session closes with nothing out", closesWithNothingOut},
 	}
 )
@@ -199,7 +202,10 @@ func changes(b *model.Procedure, v model.Variable) bool {
 
 func handsGoInCold(s seen) string {
 	b, step := care(s)
-	if now := s.r.W.Believed; b != nil && b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") && now[model.Heat] != "cold" {
+	if b == nil || step.Gate == model.State || step.Gate == model.Wait || step.Unit == "°C" {
+		return "" // no hand goes in by these
+	}
+	if now := s.r.W.Believed; b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") && now[model.Heat] != "cold" {
 		return fmt.Sprintf("%s/%s and heat is %s", b.ID, step.Name, now[model.Heat])
 	}
 	return ""
@@ -267,4 +273,31 @@ func blocksAreBooked(s seen) string {
 		return fmt.Sprintf("%d on the book, %d in the machine", book, there)
 	}
 	return ""
+}
+
+// leftWithoutTargets: nobody goes away from a machine under power whose heaters may have a target.
+func leftWithoutTargets(s seen) string {
+	if h := s.now.heat; h.targets && s.now.power == "on" && s.r.W.Stopped == "" {
+		return "it is left " + s.r.W.State() + " with a target standing"
+	}
+	return ""
+}
+
+func coldAsRead(s seen) string {
+	if s.now.heat.hot && s.r.W.Believed[model.Heat] == "cold" {
+		return "it was heated, and nothing read since: " + walk.StateLine(s.r.W)
+	}
+	return ""
+}
+
+func stoneColdFirst(s seen) string {
+	return s.passed(func(e model.Entry, step model.Step) string {
+		for _, b := range s.r.W.Blocks {
+			if b.ID == e.Walk.ID && b.Kind == "care" && len(b.Proc.Rung) > 0 && b.Proc.Rung[0].Is == "stone-cold" &&
+				step.Gate == model.Measure && s.before.heat.sitting {
+				return fmt.Sprintf("%s/%s on a machine that was hot in this sitting", e.Walk.ID, e.Walk.Step)
+			}
+		}
+		return ""
+	})
 }

@@ -234,6 +234,9 @@ func subject(b *Block, s *model.Step) string {
 	if id, _, ok := strings.Cut(s.Name, "."); ok && b.Kind == "owed" {
 		return id
 	}
+	if b.Kind == "owed" {
+		return heatAct // the holds before proofs that need heat
+	}
 	return b.ID
 }
 

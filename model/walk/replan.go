@@ -28,6 +28,9 @@ func (w *Walk) unmet() bool {
 	if b == nil {
 		return false
 	}
+	if c := b.Proc.Change; c != nil && c.Variable == model.Heat && w.Believed[model.Heat] == c.To {
+		return true // proofs heated it meanwhile
+	}
 	ok, _ := w.Believed.Meets(b.Proc.Require, w.Features())
 	return !ok
 }
@@ -58,7 +61,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		b := w.Blocks[i]
 		_, parked := w.parked[b.key]
 		if b.Kind == "care" && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
-			out = append(out, b.Proc)
+			out = append(out, b.text)
 		}
 	}
 	texts := map[string][]byte{}
@@ -118,7 +121,7 @@ func (w *Walk) joining(c Context, id string) (*model.Procedure, error) {
 // closing is what is left after a stop: the paper at the end.
 func (w *Walk) closing() []*model.Procedure {
 	for _, r := range w.Begun.Items {
-		if p := w.texts[r.Hash]; p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
+		if p := w.texts[r.Hash]; isPaper(p) {
 			return []*model.Procedure{p}
 		}
 	}
@@ -252,34 +255,10 @@ func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 	for _, it := range pl.Sequence {
 		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
 	}
-	if w.powerLocked() || !w.owesProof(out) {
-		return out
-	}
-	at := len(out)
-	for i, r := range out {
-		if p := w.texts[r.Hash]; r.Kind == "care" && p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper" {
-			at = i
-			break
-		}
-	}
-	for i := len(out) - 1; i >= 0; i-- {
-		if out[i].ID == plan.GantryFree || out[i].ID == "switch-on" { // nothing comes before a gantry is off its blocks
-			at = i + 1
-			break
-		}
-	}
-	return slices.Insert(out, at, model.BlockRef{Kind: "owed", ID: "owed"})
+	return w.withOwed(out)
 }
 
-// owesProof tells whether anything done, or about to be, leaves a step for when power is back.
-func (w *Walk) owesProof(ahead []model.BlockRef) bool {
-	if len(w.owed) > 0 {
-		return true
-	}
-	for _, r := range ahead {
-		if slices.ContainsFunc(w.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" }) {
-			return true
-		}
-	}
-	return false
+// isPaper tells whether a procedure is the bookend that closes a sitting.
+func isPaper(p *model.Procedure) bool {
+	return p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper"
 }

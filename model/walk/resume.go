@@ -14,6 +14,8 @@ func (w *Walk) foldResumed() {
 	w.restartSetUps()
 	w.dropCut()
 	w.restartOwned()
+	w.reheat()
+	w.rereadTargets()
 	w.rereadCold()
 	fs := w.Features()
 	for _, v := range model.Variables {
@@ -133,10 +135,12 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	if x.Variable == model.Heat {
 		w.forgetHeat()
 		w.heated = w.heated || x.Answer == "hot"
+		w.targets = w.targets || x.Answer == "hot"
 		if x.Number != nil {
 			w.readPlaces(model.WarmestOf(w.Features()), *x.Number, e.At)
 		}
 	}
+	w.darkened(x.Variable)
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
 	if x.Item == blocksItem && w.total(blocksItem) == 0 {
 		w.setCount(blocksItem, w.standsOn())

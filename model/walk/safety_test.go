@@ -318,7 +318,7 @@ func TestARefixedSensorIsProvedBeforeHeat(t *testing.T) {
 	if is := r.W.Believed[model.Sensor]; is != "unproved" {
 		t.Fatalf("sensor %s after it was loose", is)
 	}
-	reach(t, r, "switch-on", "sensor-rise")
+	reach(t, r, "sensor-proof", "sensor-rise")
 	finish(t, r)
 }
 

@@ -19,6 +19,46 @@ type shop struct {
 	flags   map[string]string // loose, wet, parted, lost
 	typed   map[string]int    // numbers typed, by block and step
 	before  []shop            // to go back to
+	heat    warmth
+}
+
+// warmth is what the machine's heaters and metal do, by the test's own account.
+type warmth struct {
+	hot     bool // heated, and nothing read as cold since
+	targets bool // a heater may have a target
+	sitting bool // it was hot in this sitting
+	word    bool // it is hot by a word alone, which can be taken back
+}
+
+func (h *warmth) rise() { *h = warmth{hot: true, targets: true, sitting: true} }
+
+// said takes a word for it.
+func (h *warmth) said() {
+	word := !h.hot || h.word
+	h.rise()
+	h.word = word
+}
+
+// shows are the quantities that tell how hot the machine is, or what it was asked for.
+var shows = []string{"hot end temperature", "hot end temperature at work", "bed temperature", "warmest of bed and hot end",
+	"block temperature, cold", "chamber temperature", "changer temperature", "brushing temperature", "softening temperature",
+	"pull temperature", "hot end target", "tuning temperature", "block by probe at 60 °C", "idle reading"}
+
+// answered takes what the answer at a step says of heat: a step that heats has heated, whatever was answered.
+func (h *warmth) answered(s model.Step, x *model.Walked) {
+	if slices.Contains(s.Drives, "heat") {
+		h.rise()
+	}
+	if s.Unit == "°C" && x.Number != nil && slices.Contains(shows, s.Quantity) {
+		if *x.Number > 45 {
+			h.rise()
+		} else {
+			h.hot = false
+		}
+	}
+	if s.Known == "targets-zero" && x.What == walk.Passed {
+		h.targets = false
+	}
 }
 
 func newShop() shop {
@@ -68,18 +108,20 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 	switch x.What {
 	case walk.Back:
 		if n := len(p.before); n > 0 {
-			solvent := p.solvent
+			solvent, heat := p.solvent, p.heat
 			*p = p.before[n-1].copy()
 			p.solvent = solvent // what was wiped was wiped
+			if heat.hot && !heat.word {
+				p.heat = heat // and what is hot stays hot
+			}
 		}
 	case walk.Resumed:
 		p.before = nil
 	case walk.Said:
-		switch {
-		case x.Variable == model.Power:
-			p.power = x.Answer
-		case x.Variable == model.Bed && x.Item != "":
-			p.stands(w)
+		p.said(w, x)
+	case walk.Skipped:
+		if s, ok := stepOf(w, x.ID, x.Step); ok {
+			p.heat.answered(s, x)
 		}
 	case walk.Counted:
 		p.counted(x)
@@ -88,6 +130,9 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 	case walk.Passed:
 		p.passed(w, at, x, x.Undone)
 	case walk.Missed:
+		if s, ok := stepOf(w, x.ID, x.Step); ok {
+			p.heat.answered(s, x)
+		}
 		if x.Then == "stop" {
 			p.before = nil
 		} else if slices.Contains([]string{"note", "due", "add", "part"}, x.Then) {
@@ -103,6 +148,28 @@ func (p *shop) stands(w *walk.Walk) {
 		n = 2
 	}
 	p.has["in:blocks"] = max(p.has["in:blocks"], n)
+}
+
+// said takes how the person says that the machine stands.
+func (p *shop) said(w *walk.Walk, x *model.Walked) {
+	switch {
+	case x.Variable == model.Power:
+		p.powered(x.Answer)
+	case x.Variable == model.Heat && x.Answer == "hot":
+		p.heat.said()
+	case x.Variable == model.Heat:
+		p.heat.hot = false
+	case x.Variable == model.Bed && x.Item != "":
+		p.stands(w)
+	}
+}
+
+// powered takes the power; a heater without it has no target.
+func (p *shop) powered(is string) {
+	p.power = is
+	if is != "on" {
+		p.heat.targets = false
+	}
 }
 
 func (p *shop) counted(x *model.Walked) {
@@ -130,6 +197,7 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 	if !ok {
 		return
 	}
+	p.heat.answered(s, x)
 	if x.Number != nil {
 		p.typed[x.ID+"/"+x.Step] = int(*x.Number)
 	}
@@ -168,7 +236,7 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 	}
 	for name, val := range s.Set {
 		switch {
-		case name == "vapour" || name == "sensor":
+		case name == "vapour" || name == "sensor" || name == "filament":
 		case val == "" || val == "clear" || val == "dry":
 			delete(p.flags, name)
 		default:
@@ -176,6 +244,6 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 		}
 	}
 	if s.Gate == model.State && s.Variable == model.Power {
-		p.power = s.Value
+		p.powered(s.Value)
 	}
 }

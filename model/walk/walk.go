@@ -57,8 +57,9 @@ type Block struct {
 	ID     string
 	Proc   *model.Procedure
 	Status Status
-	Why    string // of parked and omitted
-	key    string // progress key: id and occurrence
+	Why    string           // of parked and omitted
+	key    string           // progress key: id and occurrence
+	text   *model.Procedure // as planned: Proc may hold steps the walk puts in
 }
 
 // Seen is when something was last said or read.
@@ -117,8 +118,9 @@ type Walk struct {
 	limits    bool                   // a set-up action went on with something to be renewed
 	degrees   map[model.Place]degree // read since it last grew hot
 	heated    bool                   // it was hot at some time of this sitting
-	hotAsRead bool                   // it is believed hot by a reading alone
 	stands    bool                   // on blocks that were said to stand and not counted yet
+	hotAsRead bool                   // it is cold again once it is read cold, without a set-up action
+	targets   bool                   // a heater may have a target: it heated, and none was read since
 	lost      string                 // a piece that is missing
 	unended   *renewal               // a part renewed whose old one's end is not said yet
 	missing   *missing               // what was counted as lost and is looked for
@@ -157,14 +159,6 @@ type missing struct {
 	item string
 	of   int // how many the book had
 }
-
-type owedStep struct {
-	proc string
-	step model.Step
-}
-
-// name is the step's name in the block of what is owed.
-func (o owedStep) name() string { return o.proc + "." + o.step.Name }
 
 // insidePrefix marks ledger moves of things put into the machine.
 const insidePrefix = "in:"

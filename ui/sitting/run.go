@@ -83,7 +83,7 @@ func (d Desk) CloseAction(m *model.Machine, now time.Time) (model.Action, error)
 func (d Desk) begin(m *model.Machine, s walk.Start, now time.Time) (model.Action, error) {
 	fs := model.NewFeatureSet(m.Features...)
 	for _, p := range d.Lib.SetUps() {
-		if p.Change != nil && p.Change.Variable.Exists(fs) {
+		if p.Change == nil || p.Change.Variable.Exists(fs) {
 			s.SetUps = append(s.SetUps, p.For(fs, m.Settings))
 		}
 	}

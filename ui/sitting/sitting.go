@@ -14,6 +14,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 )
@@ -143,8 +144,11 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 			}
 		}
 	}
+	var procs []*model.Procedure
 	for _, it := range p.Sequence {
-		proc := d.procedure(it)
+		procs = append(procs, d.procedure(it))
+	}
+	for _, proc := range append(procs, d.targets(p)...) {
 		if proc == nil {
 			continue
 		}
@@ -156,6 +160,14 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 		}
 	}
 	return out
+}
+
+// targets is the set-up action by which every heater's target is read as zero, where a plan may come to it.
+func (d Desk) targets(p *plan.Plan) []*model.Procedure {
+	if !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
+		return nil
+	}
+	return []*model.Procedure{d.procedure(plan.Item{Kind: "setup", ID: walk.HeatOff})}
 }
 
 func (d Desk) procedure(it plan.Item) *model.Procedure {

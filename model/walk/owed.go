@@ -1,0 +1,201 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+)
+
+// What is owed stands in two blocks: right after switching on what needs no heat, then what does, behind one heating
+// with the holds of the set-up action that heats.
+const (
+	owedCold = "owed"
+	owedHot  = "owed-hot"
+	heatAct  = "heat" // the set-up action whose holds stand before heat
+)
+
+type owedStep struct {
+	proc     string
+	step     model.Step
+	heat     string          // what it needs of the heat, one of model.LaterHeats; "" is cold
+	cautions []model.Caution // that stand with it
+	over     bool            // passed over in this sitting: it stays owed and is not asked again
+}
+
+// name is the step's name in the block of what is owed.
+func (o owedStep) name() string { return o.proc + "." + o.step.Name }
+
+// owedIn is the block in which a proof stands that needs such heat.
+func owedIn(heat string) string {
+	if heat == "warming" || heat == "hot" {
+		return owedHot
+	}
+	return owedCold
+}
+
+// owe books the proofs a block leaves for when power is back.
+func (w *Walk) owe(b *Block) {
+	for _, l := range b.Proc.Later {
+		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
+			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions})
+		}
+	}
+}
+
+// payOwed drops what was done in a block of proofs; what was passed over stays owed.
+func (w *Walk) payOwed(b *Block) {
+	var rest []owedStep
+	for _, o := range w.owed {
+		if owedIn(o.heat) == b.ID {
+			k := stepKey(b.key, o.name())
+			if w.passed[k] && w.skips[k] == "" {
+				continue
+			}
+			o.over = b.Proc.Step(o.name()) != nil
+		}
+		rest = append(rest, o)
+	}
+	w.owed = rest
+}
+
+// owedProc makes one block of the steps owed once power is back.
+func (w *Walk) owedProc(b *Block) *model.Procedure {
+	p := &model.Procedure{ID: b.ID, Title: b.Proc.Title, Kind: model.Proof,
+		Purpose: "Each was done with the power out; now is the first time it can be seen to work."}
+	switch {
+	case w.Believed[model.Power] != "on": // the machine was left without power: it stays owed
+	case b.ID == owedCold:
+		w.addOwed(p, w.owedWith("", "cold"))
+	case w.Believed[model.Sensor] == "proved":
+		w.addHeated(b, p)
+	}
+	return p
+}
+
+// owedWith are the proofs owed that need such heat and were not passed over.
+func (w *Walk) owedWith(heats ...string) []owedStep {
+	var out []owedStep
+	for _, o := range w.owed {
+		if slices.Contains(heats, o.heat) && !o.over {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+func (w *Walk) addOwed(p *model.Procedure, owed []owedStep) {
+	for _, o := range owed {
+		s := o.step
+		s.Name = o.name()
+		s.Only.Step, s.Only.Is = "", nil
+		p.Steps = append(p.Steps, s)
+		for _, c := range o.cautions {
+			c.Before = []string{s.Name}
+			p.Cautions = append(p.Cautions, c)
+		}
+	}
+}
+
+// addHeated lays the proofs that need heat behind the holds of heating: first what must not be wrong with the
+// machine, then what is watched while it warms up, and only for what needs it the print temperature.
+func (w *Walk) addHeated(b *Block, p *model.Procedure) {
+	warming, hot := w.owedWith("warming"), w.owedWith("hot")
+	if len(warming)+len(hot) == 0 {
+		return
+	}
+	var first, rest []model.Step
+	if act := w.setUp(heatAct); act != nil {
+		at := slices.IndexFunc(act.Steps, func(s model.Step) bool { return drives(&s) })
+		if at < 0 {
+			at = len(act.Steps)
+		}
+		first, rest = act.Steps[:at], act.Steps[at:]
+		p.Cautions, p.Gear = slices.Clone(act.Cautions), act.Gear
+	}
+	p.Steps = slices.Clone(first)
+	w.addOwed(p, warming)
+	if slices.ContainsFunc(hot, func(o owedStep) bool { return !w.passed[stepKey(b.key, o.name())] }) {
+		p.Steps = append(p.Steps, rest...)
+	}
+	slices.SortStableFunc(hot, func(a, b owedStep) int { return loads(a) - loads(b) })
+	w.addOwed(p, hot)
+}
+
+// loads orders proofs that leave the strand in the head behind those that draw it out again.
+func loads(o owedStep) int {
+	if o.step.Set[string(model.Filament)] == "loaded" {
+		return 1
+	}
+	return 0
+}
+
+// reheat forgets what was passed of the heating before proofs that are under way: it says nothing after a break.
+func (w *Walk) reheat() {
+	key := blockKey(owedHot, w.occur[owedHot])
+	for k := range w.passed {
+		if name, ok := cutPrefix(k, key+"/"); ok && !strings.Contains(name, ".") {
+			delete(w.passed, k)
+			delete(w.tries, k)
+		}
+	}
+}
+
+// withOwed puts the blocks of what is owed among those planned.
+func (w *Walk) withOwed(out []model.BlockRef) []model.BlockRef {
+	if w.powerLocked() {
+		return out
+	}
+	var add []model.BlockRef
+	for _, id := range []string{owedCold, owedHot} {
+		if w.owes(out, id) {
+			add = append(add, model.BlockRef{Kind: "owed", ID: id})
+		}
+	}
+	if len(add) == 0 {
+		return out
+	}
+	return slices.Insert(out, w.placeOfOwed(out), add...)
+}
+
+// owes tells whether anything done, or about to be, leaves a step for a block of what is owed.
+func (w *Walk) owes(ahead []model.BlockRef, block string) bool {
+	return slices.ContainsFunc(w.owed, func(o owedStep) bool { return owedIn(o.heat) == block && !o.over }) || w.willOwe(ahead, block)
+}
+
+func (w *Walk) willOwe(ahead []model.BlockRef, block string) bool {
+	return slices.ContainsFunc(ahead, func(r model.BlockRef) bool {
+		return slices.ContainsFunc(w.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" && owedIn(l.Heat) == block })
+	})
+}
+
+// placeOfOwed is behind the last switching on, and a gantry's blocks; where power is on and stays so, at once; else before the paper.
+func (w *Walk) placeOfOwed(out []model.BlockRef) int {
+	at, power := -1, false
+	for i, r := range out {
+		c := w.texts[r.Hash].Change
+		power = power || c != nil && c.Variable == model.Power
+		if c != nil && c.Variable == model.Power && c.To == "on" || r.ID == plan.GantryFree {
+			at = i + 1 // nothing comes before a gantry is off its blocks
+		}
+	}
+	if at < 0 && !power && w.Believed[model.Power] == "on" && !w.willOwe(out, owedCold) && !w.willOwe(out, owedHot) {
+		at = 0
+	}
+	if at >= 0 {
+		return at
+	}
+	if i := slices.IndexFunc(out, func(r model.BlockRef) bool { return r.Kind == "care" && isPaper(w.texts[r.Hash]) }); i >= 0 {
+		return i
+	}
+	return len(out)
+}
+
+// setUp is a set-up action of the session by its id, nil where it was begun without.
+func (w *Walk) setUp(id string) *model.Procedure {
+	if i := slices.IndexFunc(w.setups, func(p *model.Procedure) bool { return p.ID == id }); i >= 0 {
+		return w.setups[i]
+	}
+	return nil
+}
