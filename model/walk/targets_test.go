@@ -83,7 +83,7 @@ func TestNoHeaterIsLeftOn(t *testing.T) {
 			if r.W.State() != "ready" || r.W.Believed[model.Power] != "on" {
 				t.Fatalf("it is left %s with power %s", r.W.State(), r.W.Believed[model.Power])
 			}
-			if at, ok := lastGate(r, "heat-off"); !ok || at < last(r, drives) {
+			if at := last(r, readsTargets); at < 0 || at < last(r, drives) {
 				t.Errorf("the targets were not read after the last heat: %v", order(r))
 			}
 		})
@@ -223,3 +223,17 @@ func TestTargetsAreReadAgainAfterABreak(t *testing.T) {
 		t.Error("the targets were not read again")
 	}
 }
+
+// The proof of a sensor asks for heat: on a gantry that stands on its blocks it waits until they are out.
+func TestTheSensorIsProvedOnceTheBlocksAreOut(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, append(slices.Clone(machineKinds[1]), "sensor-ntc")...), "heater-ohms")
+	watched(t, r, nil)
+	ids := order(r)
+	on, free, proof := slices.Index(ids, "switch-on"), slices.Index(ids, "gantry-free"), slices.Index(ids, "sensor-proof")
+	if on < 0 || free < on || proof < free {
+		t.Errorf("switched on at %d, freed at %d, proved at %d: %v", on, free, proof, ids)
+	}
+}
+
+func readsTargets(_, _ string, s model.Step) bool { return s.Known == "targets-zero" }
