@@ -31,7 +31,7 @@ func TestTheGlassIsReadFromTheRoomOn(t *testing.T) {
 		room, glass string
 		passes      bool
 	}{{"12", "30", false}, {"12", "18", true}, {"28", "34", true}, {"28", "38", false}} {
-		r := begunAt(t, lib, machine(lib, "full"), map[model.Variable]string{model.Power: "off", model.Heat: "hot"}, "camera-clean")
+		r := begunAt(t, lib, machine(lib, "full"), map[model.Variable]string{model.Power: "off", model.Heat: "hot", model.Bed: "low"}, "camera-clean")
 		reach(t, r, "cool-off", "room")
 		if rep := say(t, r, "35"); rep.Refusal == "" {
 			t.Error("a room of 35 °C passes, and glass says nothing in it")
