@@ -236,11 +236,11 @@ func TestMaterialsBesideDryFilament(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
-	d.shows("Read the material on the roll", " materials")
+	d.shows("Read every roll and spool", " materials")
 	d.keys("t")
 	d.shows("Bands of a spool dryer", "abrasive")
 	d.keys("esc")
-	d.shows("Read the material on the roll")
+	d.shows("Read every roll and spool")
 }
 
 // TestFindNarrows: the list narrows as words are typed, fire and shock first in it; the cursor is on what is most
