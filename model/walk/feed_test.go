@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"testing"
 
 	"bench/oilcan/model"
@@ -60,7 +61,7 @@ func TestAFanBesideMainsIsHandedOn(t *testing.T) {
 func TestTheDryerKeepsTheLowestLimit(t *testing.T) {
 	lib := library(t)
 	for answer, high := range map[string]string{"unknown roll or spool: 45": "46", "HIPS, filament or spool: 70": "71",
-		"ABS, ASA, PA12; ABS or card spool: 80": "81", "PC, on a spool of PC: 100": "101"} {
+		"ABS, ASA, PA12; ABS or card spool: 80": "81", "PC, PPA, PPS; on a spool of PC: 100": "101"} {
 		r := begin(t, lib, machine(lib, "full"), "dry-filament")
 		reach(t, r, "dry-filament", "limit")
 		say(t, r, answer)
@@ -77,5 +78,46 @@ func TestTheDryerKeepsTheLowestLimit(t *testing.T) {
 		if s := r.W.Step(); s == nil || s.Name != at {
 			t.Errorf("%q: a dryer at %s °C is taken", answer, high)
 		}
+	}
+}
+
+// TestARoundedScrewIsCountedOut: a socket that rounds with other screws out leaves those in the book: all come back, and
+// no gear counts as renewed.
+func TestARoundedScrewIsCountedOut(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "gear-swap")
+	reach(t, r, "gear-swap", "undo")
+	say(t, r, "2")
+	reach(t, r, "gear-swap", "all-out")
+	say(t, r, "one rounds")
+	if s := r.W.Step(); s == nil || s.Name != "cheek" {
+		t.Fatal("after a rounded socket the screws that are out are not asked back")
+	}
+	if n, has := r.W.Wanted(); !has || n != 2 {
+		t.Errorf("%d screws are asked back", n)
+	}
+	finish(t, r)
+	for _, e := range r.J.Entries {
+		if e.Walk != nil && e.Walk.Step == "mesh" {
+			t.Error("the mesh of gears that were never fitted is asked")
+		}
+	}
+}
+
+// TestNoHandAtLeverAndTubeWhileAHeaterIsSet: common practice: after the pulls every heater is at zero before lever and
+// tube are handled, they are back before filament is fed, and the last word is a reading of the hot end.
+func TestNoHandAtLeverAndTubeWhileAHeaterIsSet(t *testing.T) {
+	p := library(t).Get("cold-pull")
+	var order []string
+	for _, s := range p.Steps {
+		order = append(order, s.Name)
+	}
+	last := -1
+	for _, name := range []string{"tube", "pull", "zero-mid", "lever", "tube-back", "feed", "zero-end", "hot-end"} {
+		at := slices.Index(order, name)
+		if at <= last {
+			t.Errorf("%s stands at %d, after a step at %d: %v", name, at, last, order)
+		}
+		last = at
 	}
 }
