@@ -22,7 +22,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
 			w.setFlag(name, val)
 		}
 	}
-	if s.Known == targetsZero && !undone {
+	if s.Known == targetsZero && !undone && asHoped(s, w.answers[stepKey(b.key, s.Name)]) {
 		w.targets = false
 	}
 	for _, c := range s.Starts {

@@ -169,3 +169,8 @@ func (w *Walk) darkened(v model.Variable) {
 
 // powerless tells whether the machine is known to have no power.
 func (w *Walk) powerless() bool { return model.Meets(model.Power, w.Believed[model.Power], "off") }
+
+// asHoped tells whether a choice was answered by its first option, by which alone it makes something known.
+func asHoped(s *model.Step, a Answered) bool {
+	return s.Gate != model.Choice || a.Text == s.Options[0].Is
+}

@@ -40,7 +40,11 @@ func (w *Walk) proveSensor(done *Block) {
 	for at < len(w.Blocks) && w.Blocks[at].ID == plan.GantryFree {
 		at++
 	}
-	w.Blocks = slices.Insert(w.Blocks, at, newBlock("setup", act))
+	add := []*Block{newBlock("setup", act)}
+	if free := w.setUp(plan.GantryFree); at == w.Cur && free != nil && w.total(insidePrefix+"blocks") > 0 {
+		add = []*Block{newBlock("setup", free), add[0]} // it was switched on for the proof alone
+	}
+	w.Blocks = slices.Insert(w.Blocks, at, add...)
 }
 
 // withTargets puts the reading of every heater's target before the state a machine is handed back in is named, at the

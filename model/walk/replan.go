@@ -31,6 +31,9 @@ func (w *Walk) unmet() bool {
 	if c := b.Proc.Change; c != nil && c.Variable == model.Heat && w.Believed[model.Heat] == c.To {
 		return true // proofs heated it meanwhile
 	}
+	if b.ID == HeatOff {
+		return false // asked wherever power is not known to be off, and no plan brings it
+	}
 	ok, _ := w.Believed.Meets(b.Proc.Require, w.Features())
 	return !ok
 }

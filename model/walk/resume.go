@@ -41,6 +41,7 @@ func (w *Walk) foldResumed() {
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
 	w.forgetHeat()
+	w.targets = w.targets || w.heated // read before the break, one may have been set in it
 	w.needs = true
 }
 

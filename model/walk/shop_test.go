@@ -56,7 +56,7 @@ func (h *warmth) answered(s model.Step, x *model.Walked) {
 			h.hot = false
 		}
 	}
-	if s.Known == "targets-zero" && x.What == walk.Passed {
+	if s.Known == "targets-zero" && x.What == walk.Passed && x.Answer != "one is set" {
 		h.targets = false
 	}
 }
@@ -117,6 +117,7 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 		}
 	case walk.Resumed:
 		p.before = nil
+		p.heat.targets = p.heat.targets || p.heat.sitting && p.power == "on" // who knows what was set in the break
 	case walk.Said:
 		p.said(w, x)
 	case walk.Skipped:

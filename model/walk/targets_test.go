@@ -237,3 +237,15 @@ func TestTheSensorIsProvedOnceTheBlocksAreOut(t *testing.T) {
 }
 
 func readsTargets(_, _ string, s model.Step) bool { return s.Known == "targets-zero" }
+
+// A target seen to stand is not one read as zero.
+func TestATargetThatStandsIsNotReadAsZero(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "nozzle-swap-look", "fans-blow")
+	reach(t, r, "cool", "targets")
+	say(t, r, "one is set")
+	if s := r.W.Step(); s == nil || s.Name != "set-zero" {
+		t.Fatalf("it goes on at %v", s)
+	}
+	finish(t, r)
+}
