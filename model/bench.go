@@ -33,6 +33,8 @@ type Machine struct {
 	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
 	Booked      []Booking            `json:"booked,omitempty"`    // prints to come, in the order booked
 	Printed     time.Time            `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
+
+	every bool // its gauges are of all that fits it, whatever it is kept by
 }
 
 // Point is a meter's value at a time.

@@ -68,7 +68,9 @@ type Gauge struct {
 	Why       Reason    `json:"-"`                 // what the number alone does not say
 	AtMost    bool      `json:"at_most,omitempty"` // Used is no more than that: the last time is not known, but the machine is no older
 	Most      float64   `json:"-"`                 // where unknown: all the machine has used of the meter, at most so much the part has; 0 where not known
+	Care      bool      `json:"care"`              // of the machine's care list; what is not shows by a finding or after other care
 	Kind      Kind      `json:"-"`                 // of the procedure
+	Hands     float64   `json:"-"`                 // minutes of hands of the procedure, practised
 	Look      string    `json:"-"`                 // of a renewal whose last time is not known: the look that tells how the part is; "" where there is none
 	Estimated bool      `json:"-"`                 // due not by a reading but by the pace since the last one; set by life.Gauges
 	Forecast  *Forecast `json:"-"`                 // set by life.Gauges; nil where nothing is measured, or the band is passed
@@ -89,8 +91,8 @@ type Forecast struct {
 	Tail  [2]float64 // what will be used by then with 10 and with 90 %, in the gauge's meter
 }
 
-// Gauges gives one gauge for each procedure that fits the machine and has a limit running, a trigger
-// pending or a finding that makes it due: worst first (past, due, unknown, wearing, fresh), then the
+// Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit running, and
+// for any with a trigger pending or a finding that makes it due: worst first (past, due, unknown, wearing, fresh), then the
 // greatest fraction, then the id. A retired machine has none.
 func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 	if m.Retired {
@@ -99,7 +101,7 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 	fs := NewFeatureSet(m.Features...)
 	out := make([]Gauge, 0, len(procs))
 	for _, p := range procs {
-		if p.Kind == SetUp || !p.Fits(fs) {
+		if p.Kind == SetUp || !p.Fits(fs) || !m.every && !m.Keeps(p.ID) && !called(m, p, fs) {
 			continue
 		}
 		if g, ok := gaugeOf(m, p, fs, now); ok {
@@ -211,13 +213,14 @@ func (g Gauge) TailTo(now, until time.Time) (low, high float64) {
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
 func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
-	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Kind: p.Kind, Word: WordFresh}
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Kind: p.Kind, Care: m.Keeps(p.ID), Word: WordFresh}
 	if last := m.Care[p.ID]; last != nil && last.Known {
 		g.Known, g.Last = true, last.At
 		if last.Original {
 			g.Last = m.Bought
 		}
 	}
+	g.Hands, _ = p.Minutes(fs, m.Settings)
 	pend := pending(m, p, fs)
 	limits, counted := limitsOf(m, p, fs, pend, now)
 	if best := governing(limits); best != nil {
@@ -236,6 +239,12 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 		ok = true
 	}
 	return g, ok
+}
+
+// called tells whether a finding or other care calls for a procedure, whatever the machine is kept by.
+func called(m *Machine, p *Procedure, fs FeatureSet) bool {
+	_, due := fallenDue(m, p.ID)
+	return due || len(pending(m, p, fs)) > 0
 }
 
 // fill takes over a limit.

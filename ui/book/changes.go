@@ -22,6 +22,7 @@ func Changes(was, is model.MachineFact) string {
 	if use := inUse(was, is); use != "" {
 		out = append(out, use)
 	}
+	out = append(out, bought(was, is)...)
 	had, have := model.NewFeatureSet(was.Features...), model.NewFeatureSet(is.Features...)
 	for _, f := range model.Features {
 		switch {
@@ -48,7 +49,48 @@ func Changes(was, is model.MachineFact) string {
 			out = append(out, k+" "+model.Number(v.Low)+"–"+model.Number(v.High)+", own record")
 		}
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(append(out, careList(was, is)...), ", ")
+}
+
+// careList says what a machine is kept by now and was not, and what was let go.
+func careList(was, is model.MachineFact) []string {
+	switch {
+	case is.CareList == nil && was.CareList != nil:
+		return []string{"kept by all that fits it"}
+	case is.CareList != nil && was.CareList == nil:
+		return []string{"kept by a list of " + Count(len(is.CareList), "procedure")}
+	}
+	var out []string
+	for _, id := range is.CareList {
+		if !slices.Contains(was.CareList, id) {
+			out = append(out, "kept by "+id)
+		}
+	}
+	for _, id := range was.CareList {
+		if !slices.Contains(is.CareList, id) {
+			out = append(out, id+" let go")
+		}
+	}
+	return out
+}
+
+// bought says what was said of a machine's age.
+func bought(was, is model.MachineFact) []string {
+	var out []string
+	switch {
+	case was.Bought.Equal(is.Bought):
+	case is.Bought.IsZero():
+		out = append(out, "day bought new not known")
+	default:
+		out = append(out, "bought new "+is.Bought.Format("2006-01-02"))
+	}
+	switch {
+	case is.Recounts && !was.Recounts:
+		out = append(out, "its counters were replaced before")
+	case was.Recounts && !is.Recounts:
+		out = append(out, "its counters are the first")
+	}
+	return out
 }
 
 // inUse says whether a machine went out of use or off the bench, or came back; "" where neither.

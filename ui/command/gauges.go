@@ -39,9 +39,13 @@ func (a *app) narrow() bool {
 }
 
 func (a *app) gaugesCommand() *cobra.Command {
-	return &cobra.Command{
+	var all bool
+	c := &cobra.Command{
 		Use: "gauges [MACHINE]", Short: "how much of every interval is used up",
-		Example:           "  oilcan gauges\n  oilcan gauges Heron --json",
+		Long: "The gauges of what a machine is kept by, and of what a finding or other care calls for;\n" +
+			"--all adds whatever else fits it. A part nobody knows the last time of is at most as old\n" +
+			"as its machine.",
+		Example:           "  oilcan gauges\n  oilcan gauges Heron --all --json",
 		Args:              between(0, 1, "one machine, or none for all"),
 		ValidArgsFunction: a.completeMachines,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -49,9 +53,23 @@ func (a *app) gaugesCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if all {
+				ms = keptByAll(ms)
+			}
 			return a.gauges(ms)
 		},
 	}
+	c.Flags().BoolVar(&all, "all", false, "all that fits, not only what the machine is kept by")
+	return c
+}
+
+// keptByAll is the machines as if each were kept by all that fits it.
+func keptByAll(ms []*model.Machine) []*model.Machine {
+	out := make([]*model.Machine, len(ms))
+	for i, m := range ms {
+		out[i] = m.KeptByAll()
+	}
+	return out
 }
 
 // chosenMachines gives the machine named, or all of them.
@@ -136,7 +154,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 
 func (a *app) dueCommand() *cobra.Command {
 	var within string
-	var check bool
+	var check, all bool
 	c := &cobra.Command{
 		Use: "due [MACHINE]", Short: "what needs doing, the most pressing first",
 		Long: "What is due or past, what nobody knows the last time of, and, with --within, what\n" +
@@ -156,10 +174,14 @@ func (a *app) dueCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if all {
+				ms = keptByAll(ms)
+			}
 			return a.due(ms, ahead, check)
 		},
 	}
 	c.Flags().StringVar(&within, "within", "", "look ahead this `time`: 14d, 36h, 2w")
+	c.Flags().BoolVar(&all, "all", false, "of all that fits, not only of what the machine is kept by")
 	c.Flags().BoolVar(&check, "check", false, "exit 1 if anything is due")
 	return c
 }

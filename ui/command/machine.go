@@ -27,7 +27,7 @@ type machineFlags struct {
 	features, duty         string
 	hours, changes, starts string
 	last, set, band        []string
-	name                   string
+	name, care             string
 	outOfUse, inUse        bool
 	clearTag               bool
 	why                    string
@@ -62,6 +62,7 @@ func (a *app) machineAddCommand() *cobra.Command {
 	fl.StringVar(&f.hours, "hours", "", "its counter of print hours, a `number`")
 	fl.StringVar(&f.changes, "changes", "", "its counter of filament changes, a `number`")
 	fl.StringVar(&f.starts, "starts", "", "its counter of print starts, a `number`")
+	fl.StringVar(&f.care, "care", "starter", "what it is kept by: `starter`, all, or a list like fans-blow,rods-wipe")
 	fl.StringArrayVar(&f.last, "last", nil, "when `care` was last done: rods-wipe=2026-10-20, blade-check=3000 (its meter then), gears-blow=unknown; may be repeated")
 	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`; may be repeated")
 	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500; may be repeated")
@@ -121,6 +122,9 @@ func (a *app) machineAdd(name string, f machineFlags) error {
 		return err
 	}
 	if n.fact, err = a.described(n.fact, f); err != nil {
+		return err
+	}
+	if n.fact, err = action.CareList(a.procs(), n.fact, f.care); err != nil {
 		return err
 	}
 	for _, r := range []struct {
@@ -188,7 +192,19 @@ func (a *app) saveMachine(n newMachine) error {
 			a.say("the calendar of %s counts from %s, since no day was told", l.Procedure, day(at))
 		}
 	}
+	a.sayCare(n.fact)
 	return a.sayUnknownGroups(n.fact)
+}
+
+// sayCare says what a machine is kept by, and what it is not that guards a person.
+func (a *app) sayCare(f model.MachineFact) {
+	if f.CareList != nil {
+		a.say("kept by %d of the %d procedures that fit it: oilcan gauges %s --all shows the rest", len(f.CareList),
+			len(model.FullList(a.procs(), model.NewFeatureSet(f.Features...))), action.Typed(f.Name))
+	}
+	for _, p := range f.LetGo(a.procs()) {
+		a.say("not kept by %s, which guards a person", theme.Safe(p.Called()))
+	}
 }
 
 // sayUnknownGroups tells what was left unknown, since unknown changes the care.
@@ -260,6 +276,7 @@ type machineRow struct {
 	Features []model.Feature   `json:"features"`
 	Settings map[string]string `json:"settings"`
 	Duty     model.Duty        `json:"duty"`
+	Care     []string          `json:"care"` // what it is kept by; null: all that fits it
 	Session  *string           `json:"session"`
 	Tag      *model.Tag        `json:"tag"`
 	OutOfUse bool              `json:"out_of_use,omitempty"`
@@ -274,7 +291,7 @@ func (a *app) machineList(all bool) error {
 	if a.flags.json {
 		rows := make([]machineRow, 0, len(ms))
 		for _, m := range ms {
-			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings, Duty: m.Duty,
+			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings, Duty: m.Duty, Care: m.CareList,
 				Tag: m.Tag, OutOfUse: m.OutOfUse, Retired: m.Retired}
 			if r.Features == nil {
 				r.Features = []model.Feature{}

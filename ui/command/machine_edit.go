@@ -2,6 +2,7 @@ package command
 
 import (
 	"maps"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,7 +18,7 @@ func (a *app) machineEditCommand() *cobra.Command {
 	var f machineFlags
 	c := &cobra.Command{
 		Use: "edit MACHINE", Short: "change what is on record of a machine",
-		Long: "Change a machine: its name, features, duty, settings, own bands; take it out of use\n" +
+		Long: "Change a machine: its name, features, duty, settings, own bands, care list; take it out of use\n" +
 			"(its calendar waits) and back; bring a retired one back with --in-use.\n\n" +
 			"--clear-tag takes away the mark that it waits for a part, is ready with limits, out of\n" +
 			"use or stopped, and closes the findings that stood for it. Clearing a stop lets power\n" +
@@ -28,7 +29,7 @@ func (a *app) machineEditCommand() *cobra.Command {
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: a.completeMachines,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			described := changed(cmd, "name", "features", "duty", "set", "band", "out-of-use", "in-use")
+			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "out-of-use", "in-use")
 			switch {
 			case f.clearTag && described:
 				return misuse("--clear-tag is logged on its own: change the rest with a command of its own")
@@ -49,6 +50,7 @@ func (a *app) machineEditCommand() *cobra.Command {
 	fl.StringVar(&f.duty, "duty", "", "how hard it works: `home` or production")
 	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`, name= forgets it; may be repeated")
 	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
+	fl.StringVar(&f.care, "care", "", "what it is kept by: `starter`, all, a list, or changes: +fans-blow,-camera-clean")
 	fl.BoolVar(&f.outOfUse, "out-of-use", false, "its calendar waits from now")
 	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
 	fl.BoolVar(&f.clearTag, "clear-tag", false, "what its tag says no longer holds; needs --why")
@@ -94,6 +96,12 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 	}
 	if f.features != "" {
 		if fact, err = withFeatures(fact, f.features); err != nil {
+			return err
+		}
+		fact = fact.Refit(a.procs(), m.Features)
+	}
+	if f.care != "" {
+		if fact, err = action.CareList(a.procs(), fact, f.care); err != nil {
 			return err
 		}
 	}
@@ -142,6 +150,9 @@ func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, w
 		return a.writeJSON(entries)
 	}
 	a.say("%s: %s", theme.Safe(m.Name), theme.Safe(what))
+	if !slices.Equal(fact.CareList, m.CareList) {
+		a.sayCare(fact)
+	}
 	return nil
 }
 

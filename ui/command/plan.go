@@ -61,7 +61,7 @@ func (a *app) plan(word string, c sitting.Choice) error {
 	if err != nil {
 		return err
 	}
-	pg := planPage{app: a, m: m, c: chosen, drawer: b.Drawer}
+	pg := planPage{app: a, m: m, c: chosen, drawer: b.Drawer, know: c.WhatIsDue()}
 	pg.write()
 	return nil
 }
@@ -72,6 +72,7 @@ type planPage struct {
 	m      *model.Machine
 	c      sitting.Chosen
 	drawer model.Drawer
+	know   bool // nothing was asked for but what is due
 }
 
 func (p planPage) write() {
@@ -86,6 +87,9 @@ func (p planPage) write() {
 	}
 	if sitting.Stopped(p.m) {
 		p.say("stopped: %s; the plan ends without power", theme.Safe(p.m.Tag.Why))
+	}
+	if n := sitting.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 {
+		p.say("%s", sitting.KnowText(n))
 	}
 	p.chosen()
 	if len(pl.Sequence) == 0 {

@@ -221,6 +221,7 @@ func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in 
 			a.say("  not taken: %s", theme.Safe(err.Error()))
 			continue
 		}
+		fact = fact.Refit(a.heads(), m.Features)
 		if _, err := a.append(m, a.now(), []model.Fact{{Kind: model.KindMachine, Machine: &fact}}); err != nil {
 			return nil, err
 		}

@@ -27,6 +27,7 @@ type planScreen struct {
 	planned bool
 	trouble string // why there is no plan
 	minutes float64
+	asIs    bool // nothing was put in or left out by hand: what is due is chosen anew for other minutes
 	fold    pager
 
 	finding bool // letters look for a row
@@ -96,6 +97,7 @@ func (v *planScreen) Init() tea.Cmd {
 	if v.why != nil || v.only != nil { // what it is about stands first
 		slices.SortStableFunc(v.rows, func(a, b planRow) int { return rankIn(b) - rankIn(a) })
 	}
+	v.asIs = v.why == nil && v.only == nil
 	return v.replan()
 }
 
@@ -163,17 +165,39 @@ func (v *planScreen) in() []string {
 	return ids
 }
 
+// choice is what is asked of the planner: what is due, or what was put in by hand.
+func (v *planScreen) choice() sitting.Choice {
+	if v.asIs {
+		return sitting.Choice{Minutes: v.minutes}
+	}
+	return sitting.Choice{Only: v.in(), Minutes: v.minutes}
+}
+
+// take marks the rows of what the planner chose of what is due; with minutes given, what did not fit stays in and
+// is said to be left out.
+func (v *planScreen) take(ids []string) {
+	if !v.asIs {
+		return
+	}
+	if v.minutes > 0 {
+		ids = model.Preselect(v.Data.Gauges[v.machine])
+	}
+	for i := range v.rows {
+		v.rows[i].in = slices.Contains(ids, v.rows[i].id)
+	}
+}
+
 // replan plans anew what is chosen now.
 func (v *planScreen) replan() tea.Cmd {
 	v.planned = false
-	desk, m, ids, now, minutes := v.desk, v.m(), v.in(), v.Now, v.minutes
-	if len(ids) == 0 {
+	desk, m, c, now := v.desk, v.m(), v.choice(), v.Now
+	if len(v.in()) == 0 {
 		v.trouble = "Nothing is chosen: space puts something in."
 		v.refill()
 		return nil
 	}
 	return v.Read(func(Store) (any, error) {
-		c, err := desk.Choose(m, sitting.Choice{Only: ids, Minutes: minutes}, now)
+		c, err := desk.Choose(m, c, now)
 		if err != nil {
 			return planMade{trouble: Sentence(err)}, nil
 		}
@@ -260,6 +284,9 @@ func (v *planScreen) result(r Result) (Screen, tea.Cmd) {
 	switch x := r.Value.(type) {
 	case planMade:
 		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
+		if x.trouble == "" {
+			v.take(x.chosen.IDs)
+		}
 		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
 		if v.trouble == "" && !v.planned {
 			v.trouble = "Nothing fits into that time: press t for another number, or t and enter for no limit."
@@ -298,7 +325,7 @@ func (v *planScreen) press(p Press) tea.Cmd {
 		v.at = min(len(v.rows)-1, v.at+1)
 	case " ":
 		if len(v.rows) > 0 {
-			v.rows[v.at].in = !v.rows[v.at].in
+			v.rows[v.at].in, v.asIs = !v.rows[v.at].in, false
 			return v.replan()
 		}
 	case "a":
@@ -307,6 +334,7 @@ func (v *planScreen) press(p Press) tea.Cmd {
 		for i := range v.rows {
 			v.rows[i].in = false
 		}
+		v.asIs = false
 		return v.replan()
 	case "/":
 		v.finding, v.find = true, field{}
@@ -349,5 +377,6 @@ func (v *planScreen) all() tea.Cmd {
 	for i := range v.rows {
 		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
 	}
+	v.asIs = every
 	return v.replan()
 }

@@ -80,8 +80,9 @@ func (v *planScreen) answer(text string) tea.Cmd {
 		v.ask.bad = Sentence(err)
 		return nil
 	}
+	fact = fact.Refit(v.desk.Lib.Heads(), m.Features)
 	v.ask, v.begins = nil, true
-	desk, ids, now, minutes := v.desk, v.in(), v.Now, v.minutes
+	desk, choice, now := v.desk, v.choice(), v.Now
 	return v.Write(func(s Store) (any, error) {
 		a := model.Action{At: now, By: desk.By, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
 		if _, err := s.Append(a); err != nil {
@@ -91,7 +92,7 @@ func (v *planScreen) answer(text string) tea.Cmd {
 		if err != nil {
 			return nil, err
 		}
-		c, err := desk.Choose(b.Machines[m.ID], sitting.Choice{Only: ids, Minutes: minutes}, now)
+		c, err := desk.Choose(b.Machines[m.ID], choice, now)
 		if err != nil {
 			return planMade{trouble: Sentence(err)}, nil
 		}

@@ -131,6 +131,12 @@ func (v *planScreen) orderLines() []string {
 		return []string{" planning"}
 	}
 	var out []string
+	if n := sitting.UntilKnown(v.Data.Gauges[v.machine]); v.asIs && v.minutes == 0 && n > 0 {
+		for _, l := range theme.Wrap(sitting.KnowText(n), v.W-2) {
+			out = append(out, " "+t.Text.Dim.Text(t.Plain(l)))
+		}
+		out = append(out, "")
+	}
 	for _, l := range sitting.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
 		out = append(out, " "+t.Plain(l))
 	}

@@ -35,6 +35,11 @@ type Choice struct {
 	Minutes float64  // no more hands and waiting than this; 0 has no limit
 }
 
+// WhatIsDue tells that nothing is asked for but what is due, with no limit of time.
+func (c Choice) WhatIsDue() bool {
+	return len(c.Only)+len(c.With)+len(c.Without) == 0 && !c.All && c.Minutes == 0
+}
+
 // Chosen is a session chosen and planned.
 type Chosen struct {
 	IDs  []string // what was asked for or is due, most pressing first, without proofs and bookends that join
@@ -46,9 +51,16 @@ type Chosen struct {
 // Choose picks the procedures of a session and plans it. The start is as believed: what an earlier
 // sitting left latched, everything else assumed.
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
-	ids, err := d.pick(m, c, now)
+	gauges := life.Gauges(m, d.Lib.Heads(), now)
+	ids, err := d.pick(m, c, gauges)
 	if err != nil {
 		return Chosen{}, err
+	}
+	if c.WhatIsDue() && len(unknown(gauges)) > 0 {
+		return d.know(m, ids, gauges)
+	}
+	if len(c.Only) == 0 && !c.All {
+		ids = pressing(ids, gauges)
 	}
 	fs := model.NewFeatureSet(m.Features...)
 	req := d.request(m)
@@ -79,9 +91,8 @@ func (d Desk) request(m *model.Machine) plan.Request {
 func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == "stopped" }
 
 // pick gives ids from the most pressing down.
-func (d Desk) pick(m *model.Machine, c Choice, now time.Time) ([]string, error) {
+func (d Desk) pick(m *model.Machine, c Choice, gauges []model.Gauge) ([]string, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	gauges := life.Gauges(m, d.Lib.Heads(), now)
 	var ids []string
 	switch {
 	case len(c.Only) > 0:

@@ -19,7 +19,7 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 		c.Counts = symptom.Counts(b)
 	}
 	if m != nil {
-		c.Gauges = life.Gauges(m, c.Procs, now)
+		c.Gauges = life.Gauges(m.KeptByAll(), c.Procs, now)
 		c.Sitting = d.toCome(m)
 	}
 	return symptom.Rank(c)

@@ -1,0 +1,68 @@
+package sitting
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+	"bench/oilcan/procedures"
+)
+
+// kept is a machine newly added with 1,200 hours on it, of which nothing else is known.
+func kept(lib *procedures.Library, features ...model.Feature) *model.Machine {
+	at := time.Date(2026, 11, 20, 12, 0, 0, 0, time.UTC)
+	f := model.MachineFact{ID: "m", Name: "Heron", Duty: model.Home, Features: features}
+	f.CareList = model.StarterList(lib.All(), model.NewFeatureSet(features...))
+	read := func(seq uint64, m model.Meter, v float64) model.Entry {
+		return model.Entry{Seq: seq, ID: string(rune('a' + seq)), At: at, Machine: "m", Action: "x",
+			Fact: model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: m, Value: v}}}
+	}
+	return model.Fold([]model.Entry{
+		{Seq: 1, ID: "a", At: at, Action: "x", Fact: model.Fact{Kind: model.KindMachine, Machine: &f}},
+		read(2, model.Hours, 1200), read(3, model.Changes, 3400),
+	}).Machines["m"]
+}
+
+// The first session of a machine with 1,200 hours takes 45 minutes of hands at most, renews nothing, and holds what
+// guards a person; session by session all is known.
+func TestGettingToKnowAMachine(t *testing.T) {
+	lib := procedures.Open("")
+	d := Desk{Lib: lib}
+	now := time.Date(2026, 11, 20, 13, 0, 0, 0, time.UTC)
+	for name, features := range map[string][]model.Feature{
+		"full":  model.FullFeatures,
+		"rails": {"open-frame", "bedslinger", "rails", "bed-cable", "probe", "direct-drive"},
+		"bare":  {"open-frame", "rollers", "knobs"},
+	} {
+		m := kept(lib, features...)
+		said := UntilKnown(life.Gauges(m, lib.Heads(), now))
+		for session := 1; ; session++ {
+			gauges := life.Gauges(m, lib.Heads(), now)
+			if UntilKnown(gauges) == 0 {
+				if session-1 > said+1 {
+					t.Errorf("%s: %d sessions, said about %d", name, session-1, said)
+				}
+				break
+			}
+			c, err := d.Choose(m, Choice{}, now)
+			if err != nil || len(c.IDs) == 0 || session > 6 {
+				t.Fatalf("%s, session %d: %v, %q", name, session, err, c.IDs)
+			}
+			if c.Plan.HandsOn > KnowHands {
+				t.Errorf("%s, session %d: %v min of hands", name, session, c.Plan.HandsOn)
+			}
+			if session == 1 && !slices.Contains(c.IDs, "electrical-glance") {
+				t.Errorf("%s: the first session leaves out what guards a person: %q", name, c.IDs)
+			}
+			looked := len(unknown(gauges)) > 0 && unknown(gauges)[0].Kind != model.Swap
+			for _, id := range c.Plan.IDs() {
+				if looked && lib.Get(id).Kind == model.Swap {
+					t.Errorf("%s, session %d renews: %s", name, session, id)
+				}
+				m.Care[id] = &model.CareLast{At: now, Known: true, Base: map[model.Meter]float64{model.Hours: 1200, model.Changes: 3400}}
+			}
+		}
+	}
+}
