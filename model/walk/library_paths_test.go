@@ -129,12 +129,12 @@ func otherwise(t *testing.T, lib *procedures.Library, m *model.Machine, id, set 
 	return at != ""
 }
 
-// passing are the answers of a choice with which its procedure goes on, at once or in the end, the first
-// left out.
+// passing are the answers of a choice with which its procedure goes on, at once, in the end or at a step that
+// puts back what is out, the first left out.
 func passing(s *model.Step) []string {
 	var out []string
 	for i, o := range s.Options {
-		if i > 0 && (o.Miss == nil || slices.Contains([]string{"note", "due", "redo"}, o.Miss.Then)) {
+		if i > 0 && (o.Miss == nil || o.Miss.Step != "" || slices.Contains([]string{"note", "due"}, o.Miss.Then)) {
 			out = append(out, o.Is)
 		}
 	}
