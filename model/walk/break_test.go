@@ -279,12 +279,12 @@ func TestParkedIsParkedAfterABreak(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "fans-blow", "vanes")
 	say(t, r, "cracked vane")
-	if s := r.W.Step(); s == nil || s.Name != "fan-out" {
+	if s := r.W.Step(); s == nil || s.Name != "inside" {
 		t.Fatalf("it goes on at %v", s)
 	}
 	resume(t, r, nil)
 	count(t, r)
-	if b, s := r.W.Block(), r.W.Step(); b.ID != "fans-blow" || s.Name != "fan-out" {
+	if b, s := r.W.Block(), r.W.Step(); b.ID != "fans-blow" || s.Name != "inside" {
 		t.Fatalf("after the break it goes on at %s/%s", b.ID, s.Name)
 	}
 	finish(t, r)

@@ -12,8 +12,8 @@ import (
 // TestNothingIsPutBackByFailing: what cannot be done is not done, however often it is said.
 func TestNothingIsPutBackByFailing(t *testing.T) {
 	lib := library(t)
-	for _, c := range []struct{ id, step, item string }{
-		{"screws-oil", "plate-back", "plate"}, {"blade-check", "fit-same", "old blade"}, {"filter-swap", "fit", "filter holder"},
+	for _, c := range []struct{ id, step, answer, item string }{
+		{"screws-oil", "plate-back", "fail", "plate"}, {"blade-check", "fit-same", "fail", "blade"}, {"filter-swap", "fit", "stands proud", "filter holder"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), c.id)
@@ -22,7 +22,7 @@ func TestNothingIsPutBackByFailing(t *testing.T) {
 				if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep || p.Step.Name != c.step {
 					break
 				}
-				say(t, r, "fail")
+				say(t, r, c.answer)
 			}
 			if n := r.W.Ledger().Out[c.item]; n != 1 {
 				t.Errorf("the book says %d %s out", n, c.item)
@@ -60,7 +60,7 @@ func TestAnOwnedStepIsNeverPassedAsFound(t *testing.T) {
 
 func TestAProofSkippedOrFailedIsNotPaid(t *testing.T) {
 	lib := library(t)
-	for _, answer := range []string{"skip the network is down", "same"} {
+	for _, answer := range []string{"skip the network is down", "dull as before"} {
 		t.Run(answer, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), "camera-clean")
 			reach(t, r, "owed", "camera-clean.picture")
@@ -84,6 +84,8 @@ func TestAPartIsRenewedOnceItIsIn(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "blade-check", "judge")
 	say(t, r, "dull")
+	reach(t, r, "blade-check", "fit-new")
+	say(t, r, "slides home")
 	if err := r.Take(r.W.GiveUp(r.Context(), "called away")); err != nil {
 		t.Fatal(err)
 	}
@@ -155,6 +157,8 @@ func TestAStateReadingMustBePossible(t *testing.T) {
 func TestACountThatIsComparedLaterIsNotSkipped(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "judge")
+	say(t, r, "dull")
 	reach(t, r, "blade-check", "packet")
 	if rep := say(t, r, "skip no packet here"); rep.Refusal == "" {
 		t.Error("the packet is not counted, and what is left of it is compared with nothing")

@@ -56,8 +56,8 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 		{"measure, no number", "rods-wipe", "cool", "hot-end", "cold", "Type the value in °C"},
 		{"measure, read two ways", "rods-wipe", "cool", "hot-end", "12,345 °C", `"12,345" can be 12345 or 12.345: type 12345, or 12.3450 for the smaller one`},
 		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine", "Answer sound, worn or torn"},
-		{"count, one short", "belts-reset", "belts-reset", "loosen", "3", "You count 3; must be 4"},
-		{"count, not a number", "belts-reset", "belts-reset", "loosen", "all", "a whole number"},
+		{"count, one short", "belts-reset", "belts-reset", "count-snug", "3", "You count 3; must be 5"},
+		{"count, not a number", "belts-reset", "belts-reset", "count-snug", "all", "a whole number"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := begin(t, lib, m, c.ids)
@@ -133,7 +133,7 @@ func TestStopFindingOnAnOpenMachine(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "blade-check", "fans-blow")
 	reach(t, r, "blade-check", "screw-in")
 	for range 8 { // screw-in is tried twice, then it stops
-		say(t, r, "0")
+		say(t, r, "spins")
 		if r.W.Stopped != "" {
 			break
 		}

@@ -33,8 +33,10 @@ func resume(t *testing.T, r *walktest.Run, said map[model.Variable]string) {
 func TestAiringStandsStillBehindAClosedDoor(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
-	reach(t, r, "rods-wipe", "air-on")
-	say(t, r, "ok")
+	reach(t, r, "rods-wipe", "carry-out")
+	if _, err := r.Step(); err != nil {
+		t.Fatal(err)
+	}
 	if r.W.Clocks["airing"].IsZero() {
 		t.Fatal("the airing does not run")
 	}
@@ -66,7 +68,7 @@ func TestAiringStandsStillBehindAClosedDoor(t *testing.T) {
 func TestTheStepThatStartsTheAiringCannotBeSkipped(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
-	reach(t, r, "rods-wipe", "air-on")
+	reach(t, r, "rods-wipe", "carry-out")
 	if rep := say(t, r, "skip no time"); rep.Refusal == "" {
 		t.Fatal("it was skipped")
 	}
@@ -117,6 +119,7 @@ func TestAPartRenewedIsToldOfOnce(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "blade-check", "judge")
+	say(t, r, "dull")
 	renewedAt(t, r)
 	if rep := say(t, r, "worn"); rep.Refusal != "" {
 		t.Fatal(rep.Refusal)
@@ -164,7 +167,9 @@ func renewedAt(t *testing.T, r *walktest.Run) {
 // it was taken out since, and never counts less than nothing.
 func TestOwnedStretchBegunAgain(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, "full"), "screws-oil")
+	m := machine(lib, "full")
+	m.Settings["stop-holds"] = "yes"
+	r := begin(t, lib, m, "screws-oil")
 	reach(t, r, "screws-oil", "low-wipe")
 	resume(t, r, map[model.Variable]string{model.Power: "H1", model.Bed: "low"})
 	for range 30 {

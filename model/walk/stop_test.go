@@ -32,7 +32,7 @@ func TestGivingUpTheClosingOfAStoppedMachineKeepsItLocked(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "blade-check", "screw-in")
-	stopAt(t, r, "0")
+	stopAt(t, r, "spins")
 	if err := r.Take(r.W.GiveUp(r.Context(), "no time")); err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func TestAStopIsNotTakenBack(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "blade-check", "screw-in")
-	stopAt(t, r, "0")
+	stopAt(t, r, "spins")
 	say(t, r, "back")
 	if r.W.Stopped == "" {
 		t.Error("a key takes a stop back; it is cleared by name only")
@@ -97,8 +97,9 @@ func TestAPieceNotFoundStaysLost(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "blade-check", "tools")
-	say(t, r, "1")
-	say(t, r, "1")
+	for range 4 { // looked for three times, then it is lost
+		say(t, r, "found")
+	}
 	if p := r.W.Prompt(r.Now); p.Kind != walk.AskFind {
 		t.Fatalf("it asks %s", p.Question)
 	}
