@@ -74,9 +74,14 @@ func TestTheStepThatStartsTheAiringCannotBeSkipped(t *testing.T) {
 	}
 	began := r.W.Clocks["airing"]
 	r.Now = r.Now.Add(5 * time.Minute)
-	say(t, r, "leave called away")
+	if rep := say(t, r, "leave called away"); rep.Refusal == "" {
+		t.Error("it was left out with its wipes inside")
+	}
+	if _, err := r.Step(); err != nil {
+		t.Fatal(err)
+	}
 	if !r.W.Clocks["airing"].After(began.Add(4 * time.Minute)) {
-		t.Error("the procedure was left out and the airing counts from its first wipe")
+		t.Error("the last wipe is out and the airing counts from the first")
 	}
 	finish(t, r)
 }
