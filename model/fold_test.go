@@ -1,6 +1,7 @@
 package model
 
 import (
+	"encoding/json"
 	"fmt"
 	"testing"
 	"time"
@@ -324,5 +325,18 @@ func TestSeriesAt(t *testing.T) {
 	}
 	if _, ok := (*Series)(nil).At(time.Time{}); ok {
 		t.Error("a meter never read has a value")
+	}
+}
+
+// A counter that was new when first read stays so in the stored snapshot: it does not tell the machine's age.
+func TestYoungerCounterIsStored(t *testing.T) {
+	s := &Series{N: 1, First: Point{Value: 5}, Last: Point{Value: 5}, Younger: true}
+	data, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back Series
+	if err := json.Unmarshal(data, &back); err != nil || !back.Younger {
+		t.Errorf("%s became %+v, %v", data, back, err)
 	}
 }

@@ -77,6 +77,8 @@ type packedSeries struct {
 	Days   string  `json:"days,omitempty"`
 	Offset float64 `json:"offset,omitempty"`
 	N      int     `json:"n"`
+
+	Younger bool `json:"younger,omitempty"`
 }
 
 // MarshalJSON packs the day points; they are whole minutes and hundredths already, so nothing is lost.
@@ -89,7 +91,7 @@ func (s *Series) MarshalJSON() ([]byte, error) {
 		raw = binary.AppendVarint(raw, v-value)
 		at, value = t, v
 	}
-	return json.Marshal(packedSeries{s.First, s.Last, base64.RawStdEncoding.EncodeToString(raw), s.Offset, s.N})
+	return json.Marshal(packedSeries{s.First, s.Last, base64.RawStdEncoding.EncodeToString(raw), s.Offset, s.N, s.Younger})
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote.
@@ -102,7 +104,7 @@ func (s *Series) UnmarshalJSON(data []byte) error {
 	if err != nil {
 		return err
 	}
-	*s = Series{First: p.First, Last: p.Last, Offset: p.Offset, N: p.N}
+	*s = Series{First: p.First, Last: p.Last, Offset: p.Offset, N: p.N, Younger: p.Younger}
 	var at, value int64
 	for len(raw) > 0 {
 		dt, n := binary.Varint(raw)

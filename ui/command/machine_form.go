@@ -23,6 +23,7 @@ func (a *app) machineForm() error {
 			return err
 		}
 	}
+	n.fact.CareList = model.StarterList(a.procs(), model.NewFeatureSet(n.fact.Features...))
 	return a.saveMachine(n)
 }
 

@@ -104,6 +104,9 @@ func TestMachineForm(t *testing.T) {
 			t.Errorf("the machine lacks %s: %s", want, json)
 		}
 	}
+	if !strings.Contains(json, `"care": [`) {
+		t.Errorf("the machine is not kept by the starter list: %s", json)
+	}
 }
 
 // TestFormLeftHalfway ends the input in the middle: nothing is saved.

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -168,6 +169,9 @@ func TestAddMachine(t *testing.T) {
 	}
 	if c := m.Care["blade-check"]; c == nil || c.Base[model.Changes] != 3000 {
 		t.Errorf("blade-check %+v", c)
+	}
+	if want := model.StarterList(d.r.env.Library.All(), model.NewFeatureSet(m.Features...)); !slices.Equal(m.CareList, want) {
+		t.Errorf("kept by %v, want the starter list", m.CareList)
 	}
 	d.shows("> Dunlin")
 }

@@ -28,7 +28,7 @@ func band(meter model.Meter, low, high float64) []model.Interval {
 }
 
 func library() shelf {
-	return shelf{
+	out := shelf{
 		{ID: "belts-reset", Title: "Let the belts find their tension again", Kind: model.Care, NeedsAny: []model.Feature{"belt-springclamp", "belt-manual"},
 			Intervals: band(model.Days, 90, 113), Settings: []model.Setting{{Name: "clamp-screws", Ask: "How many screws clamp the tensioners?", Number: true}}},
 		{ID: "blade-check", Title: "Check and change the cutter blade", Kind: model.Swap, Part: "blade", Needs: []model.Feature{"cutter"}, Intervals: band(model.Cuts, 3000, 5000)},
@@ -39,6 +39,10 @@ func library() shelf {
 		{ID: "screws-oil", Title: "Clean and oil the bed lead screws", Kind: model.Care, Needs: []model.Feature{"z-screw"}, Intervals: band(model.Days, 90, 113)},
 		{ID: "wiper-check", Title: "Check and change the nozzle wiper", Kind: model.Swap, Part: "wiper", Needs: []model.Feature{"wiper"}, Intervals: band(model.Hours, 300, 375)},
 	}
+	for _, p := range out {
+		p.Starter = p.ID != "blade-check"
+	}
+	return out
 }
 
 // seed fills a data file with machines in every condition the bench can show.

@@ -67,7 +67,11 @@ func (s *machineForm) fact() (model.MachineFact, error) {
 			f = action.WithSetting(f, n, r.value())
 		}
 	}
-	return f, nil
+	if s.old == nil {
+		f.CareList = model.StarterList(s.Env.Library.All(), model.NewFeatureSet(f.Features...))
+		return f, nil
+	}
+	return f.Refit(s.Env.Library.All(), s.old.Features), nil
 }
 
 // actions adds the readings and the last times told.
