@@ -67,3 +67,17 @@ func TestABedThatHangsIsBlockedByItsMotors(t *testing.T) {
 	}
 	finish(t, r)
 }
+
+// TestAPlateIsWashedSwitchedOff: whoever carries the plate to the sink leaves no machine under power behind, on an open
+// frame too, where no door is opened for it.
+func TestAPlateIsWashedSwitchedOff(t *testing.T) {
+	lib := library(t)
+	for _, kind := range machineKinds[:2] {
+		r := begin(t, lib, machine(lib, kind...), "plate-wash")
+		reach(t, r, "plate-wash", "lift")
+		if p := r.W.Believed[model.Power]; p == "on" || p == "" {
+			t.Errorf("%v: the plate is carried away with power %q", kind[:1], p)
+		}
+		finish(t, r)
+	}
+}
