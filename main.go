@@ -83,7 +83,7 @@ func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
 		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
-		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By},
+		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace},
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {
 		return command.ErrShowDemo

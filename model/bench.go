@@ -32,6 +32,8 @@ type Machine struct {
 	Outcomes    map[string]*Tally    `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
 	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
 	Booked      []Booking            `json:"booked,omitempty"`    // prints to come, in the order booked
+	Practice    map[string]*Practice `json:"practice,omitempty"`  // operator -> what they walked here
+	Stood       Condition            `json:"stood,omitempty"`     // how the last session left it, as far as known
 	Printed     time.Time            `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
 
 	every bool // its gauges are of all that fits it, whatever it is kept by

@@ -245,6 +245,7 @@ type Begun struct {
 	Latched  Condition         `json:"latched,omitempty"`
 	Closing  bool              `json:"closing,omitempty"` // a sitting that only closes what was given up or stopped
 	Locked   bool              `json:"locked,omitempty"`  // a stop finding stands: power must not return
+	Stood    Condition         `json:"stood,omitempty"`   // how the last session left the machine: a guess, never believed
 
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 }
@@ -260,11 +261,22 @@ type Closed struct {
 	Clocks  map[string]time.Time `json:"clocks,omitempty"`
 	Hands   float64              `json:"hands,omitempty"`  // minutes
 	Waited  float64              `json:"waited,omitempty"` // minutes
+
+	Stood    Condition   `json:"stood,omitempty"`    // how the machine was left, as far as known: a guess for the next session, power and heat apart
+	Practice []Practised `json:"practice,omitempty"` // what was walked here, for the pace of the next time
+}
+
+// Practised is one block as an operator walked it: what was shown, and how it was passed.
+type Practised struct {
+	By    string   `json:"by,omitempty"`    // "" where the bench knows no names
+	Shown string   `json:"shown,omitempty"` // the text and the rows that were shown, as a short hash
+	Pages bool     `json:"pages,omitempty"` // some rows were passed together; false: each by itself
+	Whole []string `json:"whole,omitempty"` // cautions that stood in full, by id; then Shown is empty
 }
 
 // Walked is one session fact.
 type Walked struct {
-	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted, corrected
+	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted, corrected, page
 	Block  int      `json:"block"`
 	ID     string   `json:"id,omitempty"` // the block's procedure
 	Step   string   `json:"step,omitempty"`
@@ -278,6 +290,9 @@ type Walked struct {
 	Undone bool     `json:"undone,omitempty"` // missed: what the step was to do was not done, and the walk goes on without it
 
 	Variable Variable   `json:"variable,omitempty"` // said
+	How      string     `json:"how,omitempty"`      // passed, missed: how the step stood and was answered, one of Hows; "" is alone
+	Rows     []string   `json:"rows,omitempty"`     // page: the steps of it that were not passed yet
+	Whole    []string   `json:"whole,omitempty"`    // page: the cautions that stood on it in full, by id
 	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
 	Until    time.Time  `json:"until,omitzero"`     // wait
 	Plan     []BlockRef `json:"plan,omitempty"`     // planned: the blocks from here on
@@ -286,6 +301,19 @@ type Walked struct {
 	Ledger   *Ledger   `json:"ledger,omitempty"`   // after the fact, where it changed
 	Latched  Condition `json:"latched,omitempty"`  // vapour and sensor after the fact, where they changed
 }
+
+// Hows are the ways a step was passed: by itself, by an answer of its own as the row of a page, with all
+// rows of a page at once, by what an earlier answer made known, or told afterwards from a sheet.
+var Hows = []string{Alone, AsLine, AsPage, AsKnown, OnPaper}
+
+// The ways of Hows. Entries of before there were pages carry none, and were alone.
+const (
+	Alone   = "alone"
+	AsLine  = "line"
+	AsPage  = "page"
+	AsKnown = "known"
+	OnPaper = "paper"
+)
 
 // Action is one thing a person does: its facts are written in one transaction or not at all.
 type Action struct {

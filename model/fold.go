@@ -99,7 +99,8 @@ func (m *Machine) applySession(e Entry, title string) error {
 		m.complain(e)
 	case e.Kind == KindClosed && e.Closed != nil:
 		c := e.Closed
-		m.Session, m.Ledger, m.Latched = "", c.Ledger.tidy(), maps.Clone(c.Latched)
+		m.Session, m.Ledger, m.Latched, m.Stood = "", c.Ledger.tidy(), maps.Clone(c.Latched), maps.Clone(c.Stood)
+		m.practise(e)
 		m.LastSession = &SessionEnd{ID: e.Session, Title: title, At: e.At, State: c.endState()}
 	default:
 		return missing(e)

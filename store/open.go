@@ -54,7 +54,7 @@ type Store struct {
 // older program wrote it. now is the clock. errors.Is tells ErrDamaged, ErrNewer, ErrLocked,
 // ErrReadOnly and ErrFull; a file that cannot be used is left as it is.
 func Open(path string, now func() time.Time) (*Store, error) {
-	return openWith(path, now, schema{version: schemaNow})
+	return openWith(path, now, schema{version: schemaNow, steps: migrations})
 }
 
 func openWith(path string, now func() time.Time, sc schema) (*Store, error) {

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -181,7 +182,7 @@ func TestMigrate(t *testing.T) {
 	if _, err := openWith(s.Path(), c.now, next); err != nil {
 		t.Errorf("opened a second time: %v", err)
 	}
-	kept := s.Path() + ".v1.bak"
+	kept := s.Path() + fmt.Sprintf(".v%d.bak", schemaNow)
 	if r, err := checkFile(kept, schemaNow); err != nil || !r.OK() {
 		t.Errorf("the copy kept: %v %v", r.Problems, err)
 	}
@@ -203,7 +204,7 @@ func TestMigrationThatFails(t *testing.T) {
 		}
 		return boom
 	}}}
-	if _, err := openWith(s.Path(), c.now, next); !errors.Is(err, boom) || !strings.Contains(err.Error(), ".v1.bak") {
+	if _, err := openWith(s.Path(), c.now, next); !errors.Is(err, boom) || !strings.Contains(err.Error(), fmt.Sprintf(".v%d.bak", schemaNow)) {
 		t.Error(err)
 	}
 	if b := mustBench(t, s); len(b.Machines) != 1 {

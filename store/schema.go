@@ -14,6 +14,12 @@ type schema struct {
 	steps   map[int]func(tx *bolt.Tx) error // version -> to version + 1
 }
 
+// migrations are the steps from each older layout. From 2 on sessions have entries an older program would pass over, so that
+// a page broken off would leave nothing of what its rows took out: it refuses the file instead. Nothing of the file changes.
+var migrations = map[int]func(tx *bolt.Tx) error{
+	1: func(*bolt.Tx) error { return nil },
+}
+
 // prepare makes an older file current, and folds again where the fold is another one. A file that
 // may only be read is left as it is.
 func (s *Store) prepare() error {

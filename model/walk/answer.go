@@ -15,6 +15,11 @@ type Context struct {
 	Now     time.Time
 	Machine *model.Machine
 	Get     func(id string) *model.Procedure
+
+	By        string         // who works; "" where the bench knows no names
+	Pace      string         // one of Paces; "" is Steps
+	Practice  model.Practice // what they have walked on this bench
+	Unhurried bool           // no terminal stands before a person: answers come from a pipe
 }
 
 // Reply is what an answer comes to. Facts are to be written in one action, with Texts; where Facts is
@@ -204,7 +209,7 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	case p.Kind == AskLedger && want == 0:
 	case p.Kind == AskLedger && int(n) < must:
 		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))
-	case n == want:
+	case n == want, p.Kind == AskLedger && w.perhaps[p.Item]: // a page broken off: nobody knows what of it was done
 	case p.Kind == AskZero:
 		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
 	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:

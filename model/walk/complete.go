@@ -174,7 +174,9 @@ func laterDate(now time.Time, when string) time.Time {
 // Auto gives the facts that need no person now: a plan to be laid, a wait to begin or that ran out, the
 // session's end. A caller writes them and asks again until there are none.
 func (w *Walk) Auto(c Context) (Reply, error) {
-	if w.Prompt(c.Now).Kind != AskNone {
+	if k := w.Prompt(c.Now).Kind; k == AskStep {
+		return w.autoStep(c)
+	} else if k != AskNone {
 		return Reply{}, nil
 	}
 	if w.needs && !w.cutting() {
@@ -196,6 +198,18 @@ func (w *Walk) Auto(c Context) (Reply, error) {
 		return w.complete(c, w.waitFacts(c, s))
 	}
 	return Reply{}, nil
+}
+
+// autoStep passes a step whose answer is known, and brings up the page it stands on.
+func (w *Walk) autoStep(c Context) (Reply, error) {
+	x := w.knownAnswer(c)
+	if x == nil {
+		x = w.pageFact(c)
+	}
+	if x == nil {
+		return Reply{}, nil
+	}
+	return w.complete(c, Reply{Facts: []model.Fact{w.walked(*x)}})
 }
 
 // waitFacts begins the wait of the current step, or passes it where it has run out.

@@ -2,8 +2,6 @@ package walk_test
 
 import (
 	"testing"
-
-	"bench/oilcan/model/walk"
 )
 
 // TestNumberAskedOncePutRight: a machine said to have five parts has four. The count cannot be passed, and
@@ -49,12 +47,12 @@ func TestNumberAskedOncePutRight(t *testing.T) {
 	if kept != "4" || m.Settings["whole-count"] != "5" {
 		t.Errorf("%q is kept for the machine, whose own map now says %q", kept, m.Settings["whole-count"])
 	}
-	if got := walk.Wants(r.W, r.Context()); got != "must be 4" {
-		t.Errorf("the gate %s", got)
+	if got, _ := r.W.Wanted(); got != 4 {
+		t.Errorf("the gate wants %d", got)
 	}
 	say(t, r, "back")
-	if got := walk.Wants(r.W, r.Context()); got != "must be 5" {
-		t.Errorf("taken back, the gate %s", got)
+	if got, _ := r.W.Wanted(); got != 5 {
+		t.Errorf("taken back, the gate wants %d", got)
 	}
 	say(t, r, "set 4")
 	if _, err := r.Say("4"); err != nil || r.W.Step().Name == "whole" {

@@ -9,8 +9,9 @@ import (
 )
 
 // effects applies what passing a step brings about: ledger, flags, state, clocks. Of a step that was not
-// done only what makes things worse is taken: what may be out is out, what was to go back is not back.
-func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
+// done only what makes things worse is taken: what may be out is out, what was to go back is not back. What passes by
+// an answer given before is no new reading.
+func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool) {
 	w.moveAll(b, s, undone)
 	w.drive(b, s, at)
 	for name, val := range s.Set {
@@ -40,7 +41,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, undone bool) {
 			w.implied() // a panel lifted off to let the air out is out
 		}
 	}
-	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
+	if a := w.answers[stepKey(b.key, s.Name)]; !known && s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
 		t, _ := model.TemperatureOf(s.Quantity)
 		w.readPlaces(t, *a.Number, at)
 	}
@@ -114,11 +115,11 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 // goOn goes on after a gate that was missed.
 func (w *Walk) goOn(e model.Entry, x *model.Walked) {
 	if !x.Undone {
-		w.pass(e, x.Answer)
+		w.pass(e, x)
 		return
 	}
 	b, s := w.Block(), w.Step()
-	w.effects(e.At, b, s, true)
+	w.effects(e.At, b, s, false, true)
 	w.passed[stepKey(b.key, s.Name)] = true
 	w.advance()
 }

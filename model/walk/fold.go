@@ -17,6 +17,7 @@ func (w *Walk) fold(e model.Entry) {
 			w.heated = false
 		}
 		w.clock(e)
+		w.staleByBreak(e)
 		w.Ordinal = max(w.Ordinal, e.Ordinal)
 		w.LastAt, w.LastBy = e.At, e.By
 		w.refused, w.again = "", ""
@@ -68,6 +69,9 @@ func (w *Walk) foldBegun(e model.Entry) {
 	for k, n := range w.Begun.Ledger.Inside {
 		in[insidePrefix+k] = n
 	}
+	for v, val := range w.Begun.Stood {
+		w.left[v] = val
+	}
 	w.moves["inherited"] = in
 	for k, v := range w.Begun.Ledger.Flags {
 		w.flags[k] = v
@@ -92,13 +96,22 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.foldCounted(x)
 	case Planned:
 		w.foldPlanned(e, x)
+	case PageUp:
+		w.foldPage(e, x)
 	case Passed:
+		w.seek(x)
 		w.record(e, x)
-		w.pass(e, x.Answer)
+		w.foldCautions()
+		w.foldHow(e, x)
+		w.pass(e, x)
 	case Missed:
+		w.seek(x)
 		w.record(e, x)
+		w.foldCautions()
+		w.foldHow(e, x)
 		w.foldMissed(e, x)
 	case Skipped:
+		w.seek(x)
 		w.drive(w.Block(), w.Step(), e.At)
 		w.skips[w.here()] = x.Why
 		w.passed[w.here()] = true
@@ -124,7 +137,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.foldFound()
 	case Refused:
 		w.refused = x.Why
-		w.again = x.Answer
+		w.again, w.againAt = x.Answer, x.Step
 	}
 }
 
@@ -133,7 +146,9 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
 	for _, r := range x.Plan {
-		w.Blocks = append(w.Blocks, newBlock(r.Kind, w.proc(r)))
+		b := newBlock(r.Kind, w.proc(r))
+		b.hash = r.Hash
+		w.Blocks = append(w.Blocks, b)
 	}
 	w.Cur = min(w.Cur, len(w.Blocks))
 	if x.Item == emergency {
@@ -219,15 +234,24 @@ func (w *Walk) record(e model.Entry, x *model.Walked) {
 	}
 }
 
+// foldHow keeps who passed the current step, and how it stood; a wait that ran out nobody did.
+func (w *Walk) foldHow(e model.Entry, x *model.Walked) {
+	if k := w.here(); k != "" && (!x.Auto || x.How == model.AsKnown) {
+		w.how[k] = passedHow{by: e.By, how: x.How}
+	}
+}
+
 // pass applies a step's effects and goes on.
-func (w *Walk) pass(e model.Entry, answer string) {
+func (w *Walk) pass(e model.Entry, x *model.Walked) {
 	b, s := w.Block(), w.Step()
 	if s == nil {
 		return
 	}
-	w.effects(e.At, b, s, false)
+	w.effects(e.At, b, s, x.How == model.AsKnown, false)
+	w.learn(e, b, s, x)
+	w.lastKey = stepKey(b.key, s.Name)
 	switch {
-	case slices.Contains(s.Renewed, answer) && b.Proc.Part != "":
+	case slices.Contains(s.Renewed, x.Answer) && b.Proc.Part != "":
 		w.renewals[b.key] = renewal{key: b.key, block: b.ID, part: b.Proc.Part, step: s.Name}
 	case len(s.Renewed) > 0 && w.renewals[b.key].step == s.Name:
 		delete(w.renewals, b.key) // judged anew
@@ -322,6 +346,7 @@ func (w *Walk) leave(s Status, why string) {
 }
 
 func (w *Walk) believe(v model.Variable, val string, at time.Time) {
+	w.staleByState(v, val, w.Believed[v])
 	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
 		w.Seen[v] = Seen{At: at}
 	}

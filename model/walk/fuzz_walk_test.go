@@ -42,6 +42,7 @@ func TestBrokenOffAnywhere(t *testing.T) {
 			return
 		}
 		r := begin(t, lib, m, ids...)
+		r.Pace = rapid.SampledFrom([]string{walk.Steps, walk.Pages}).Draw(rt, "pace")
 		w := watcher{rt: rt, r: r, shop: newShop()}
 		for range rapid.IntRange(1, 150).Draw(rt, "answers") {
 			if r.W.Ended {
@@ -71,6 +72,8 @@ func (w *watcher) act(kind int) {
 	switch {
 	case kind == 0:
 		w.resume()
+	case kind <= 3 && w.page() != nil:
+		w.row()
 	case kind <= 3 && p.Kind == walk.AskStep:
 		w.say(w.wrong(p))
 	case kind == 4:
@@ -126,6 +129,30 @@ func (w *watcher) say(text string) {
 	w.see(n, was, ledger)
 }
 
+// page is the page whose rows are to be answered, nil where none stands.
+func (w *watcher) page() *walk.Page {
+	if pg := w.r.W.Page(w.r.Context()); pg != nil && !pg.Asked() {
+		return pg
+	}
+	return nil
+}
+
+// row answers any row of the page, wrong.
+func (w *watcher) row() {
+	n, was, ledger := len(w.r.J.Entries), w.r.W.Believed.Clone(), w.r.W.Ledger()
+	pg := w.page()
+	i := rapid.IntRange(0, len(pg.Rows)-1).Draw(w.rt, "row")
+	w.r.Now = w.r.Now.Add(5 * time.Second)
+	rep, err := w.r.W.AnswerRow(w.r.Context(), i+1, w.wrong(walk.Prompt{Step: pg.Rows[i].Step}))
+	if err := w.r.Take(rep, err); err != nil {
+		w.rt.Fatal(err)
+	}
+	if err := w.r.Settle(); err != nil {
+		w.rt.Fatal(err)
+	}
+	w.see(n, was, ledger)
+}
+
 func (w *watcher) step() {
 	n := len(w.r.J.Entries)
 	was := w.r.W.Believed.Clone()
@@ -134,7 +161,11 @@ func (w *watcher) step() {
 		w.state(p)
 		return
 	}
-	if _, err := w.r.Step(); err != nil && !strings.Contains(err.Error(), "was refused") {
+	next := w.r.Step
+	if w.page() != nil {
+		next = w.r.PageStep
+	}
+	if _, err := next(); err != nil && !strings.Contains(err.Error(), "was refused") {
 		w.rt.Fatal(err)
 	}
 	w.see(n, was, ledger)

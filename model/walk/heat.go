@@ -45,6 +45,7 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	w.Seen[model.Heat] = warm.seen()
 	switch hot := warm.value > coldUpTo; {
 	case hot && w.Believed[model.Heat] != "hot":
+		w.unlearn("heat")
 		w.Believed[model.Heat], w.hotAsRead, w.heated, w.targets = "hot", true, true, true
 	case !hot && w.hotAsRead:
 		w.Believed[model.Heat], w.hotAsRead = "cold", false

@@ -3,6 +3,7 @@ package walk_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -42,6 +43,7 @@ var (
 		{"nothing goes on under power over a ledger", nothingUnderPowerOver},
 		{"what is out is put back without power", handsToFindDark},
 		{"the book has the blocks that stand", blocksAreBooked},
+		{"what is known was answered, and nothing came between", knownIsFresh},
 	}
 	atEnd = []invariant{
 		{"no heater is left with a target", leftWithoutTargets},
@@ -300,4 +302,62 @@ func stoneColdFirst(s seen) string {
 		}
 		return ""
 	})
+}
+
+// unknowns are the events after which an answer is not believed any more, by the test's own list: of each thing that can be
+// known, what of the journal takes it away.
+var unknowns = map[string]func(x *model.Walked, step model.Step) bool{
+	"cold":         func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
+	"plugs":        powers,
+	"targets-zero": func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
+	"strand":       func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
+	"rests":        func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "motion") },
+	"plate": func(x *model.Walked, s model.Step) bool {
+		_, out := s.Out["plate"]
+		return out || powers(x, s) || slices.Contains(s.Drives, "motion")
+	},
+	"whole": func(_ *model.Walked, s model.Step) bool { return len(s.Out) > 0 },
+}
+
+// powers tells whether power comes by an entry.
+func powers(x *model.Walked, s model.Step) bool {
+	return x.What == walk.Passed && s.Gate == model.State && s.Variable == model.Power && s.Value == "on" || x.What == walk.Said && x.Variable == model.Power && x.Answer == "on"
+}
+
+// knownIsFresh looks back from each step that passed by what was known, to the answer it rests on: a person gave it in this
+// session, by a step that stood alone or had its own key, since the last break, and nothing that could change it came since.
+func knownIsFresh(s seen) string {
+	for _, e := range s.entries {
+		if e.Walk == nil || e.Walk.How != model.AsKnown || strings.HasPrefix(e.Walk.Why, "asked once") {
+			continue
+		}
+		step, _ := stepOf(s.r.W, e.Walk.ID, e.Walk.Step)
+		if why := restsOn(s, e, step.Known); why != "" {
+			return e.Walk.ID + "/" + e.Walk.Step + ": " + why
+		}
+	}
+	return ""
+}
+
+func restsOn(s seen, known model.Entry, name string) string {
+	es := s.r.J.Entries
+	i := slices.IndexFunc(es, func(e model.Entry) bool { return e.Seq == known.Seq })
+	for i--; i >= 0; i-- {
+		x := es[i].Walk
+		if x == nil {
+			continue
+		}
+		step, _ := stepOf(s.r.W, x.ID, x.Step)
+		switch {
+		case x.What == walk.Back:
+			return "" // what it took back is not looked at here
+		case x.What == walk.Resumed, x.What == walk.Paused, x.Then == "stop":
+			return "it was known before a break"
+		case x.What == walk.Passed && !x.Auto && step.Known == name:
+			return ""
+		case unknowns[name] != nil && unknowns[name](x, step):
+			return "known over " + x.ID + "/" + x.Step + " " + string(x.Variable)
+		}
+	}
+	return "nobody answered it"
 }

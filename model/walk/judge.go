@@ -347,10 +347,14 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
-		say := fmt.Sprintf("You count %d; must be %d.", n, want)
-		if _, _, once := w.Correctable(); once {
-			say = fmt.Sprintf("You count %d; must be %d, by what is on record of this machine.", n, want)
+		say := fmt.Sprintf("You count %d; must be %d", n, want)
+		if w.hides(s) {
+			say = fmt.Sprintf("You count %d, and that is another number than it must be", n)
 		}
+		if _, _, once := w.Correctable(); once {
+			say += ", by what is on record of this machine"
+		}
+		say += "."
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
@@ -368,6 +372,12 @@ func countRange(s *model.Step) string {
 		return fmt.Sprintf("at least %d", *s.Min)
 	}
 	return fmt.Sprintf("at most %d", *s.Max)
+}
+
+// hides tells whether a count keeps the number it wants to itself until it is typed: it closes the machine, and who is told
+// the number does not count.
+func (w *Walk) hides(s *model.Step) bool {
+	return s.Gate == model.Count && s.Rank() == model.Hold && s.Line != "" && s.Meter == ""
 }
 
 // Wanted is what the current count must equal, where that is fixed.

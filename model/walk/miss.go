@@ -143,3 +143,32 @@ func orElse(s, other string) string {
 	}
 	return s
 }
+
+// Leads says what an answer to the current step would lead to, where it is more than a note or doing it again: it stops,
+// looks for a piece, parks or leaves out. "" where it harms nothing. A screen says it before it takes the answer.
+func (w *Walk) Leads(s *model.Step, says string) string {
+	m := missOf(s, says)
+	if m == nil {
+		return ""
+	}
+	m, _ = w.tried(m)
+	switch m.Then {
+	case "stop", "find", "part", "pro", "later":
+		return strings.TrimSpace(m.Say+" "+upperFirst(ledTo(m))) + "."
+	}
+	return ""
+}
+
+// missOf is what an answer to a step misses by, nil where it passes.
+func missOf(s *model.Step, says string) *model.Miss {
+	if s.Gate != model.Choice {
+		if strings.EqualFold(says, "fail") {
+			return s.Miss
+		}
+		return nil
+	}
+	if o := option(s.Options, says); o != nil {
+		return o.Miss
+	}
+	return nil
+}

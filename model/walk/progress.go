@@ -75,9 +75,10 @@ func (w *Walk) Cautions() []model.Caution {
 	return CautionsFor(b.Proc, s, w.firstOf(b) == w.StepAt)
 }
 
+// firstOf is the first step of a block that is asked of a person.
 func (w *Walk) firstOf(b *Block) int {
 	for i, s := range b.Proc.Steps {
-		if w.applies(b, s.Only) {
+		if w.applies(b, s.Only) && w.how[stepKey(b.key, s.Name)].how != model.AsKnown {
 			return i
 		}
 	}

@@ -11,6 +11,7 @@ import (
 func (w *Walk) foldResumed() {
 	w.paused = false
 	w.toAsk, w.toCount, w.stands = nil, nil, false
+	w.guessAgain()
 	w.restartSetUps()
 	w.dropCut()
 	w.restartOwned()
@@ -40,9 +41,19 @@ func (w *Walk) foldResumed() {
 		}
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
+	w.perhapsDone()
 	w.forgetHeat()
 	w.targets = w.targets || w.heated // read before the break, one may have been set in it
 	w.needs = true
+}
+
+// guessAgain keeps how the machine was believed to stand: a guess, for what a person may only confirm.
+func (w *Walk) guessAgain() {
+	for _, v := range model.Variables {
+		if val := w.Believed[v]; val != "" && !v.Latched() {
+			w.left[v] = val
+		}
+	}
 }
 
 // rereadCold takes back the readings that proved a part cold in procedures under way: such a reading holds
@@ -118,6 +129,7 @@ func (w *Walk) unpass(b *Block, from, to int) {
 		k := stepKey(b.key, b.Proc.Steps[i].Name)
 		delete(w.passed, k)
 		delete(w.skips, k)
+		delete(w.how, k)
 		for item, n := range w.moves[k] {
 			if n < 0 {
 				delete(w.moves[k], item)
@@ -130,6 +142,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	if x.Variable == "" {
 		return
 	}
+	w.staleByState(x.Variable, x.Answer, w.Believed[x.Variable])
 	w.Believed[x.Variable] = x.Answer
 	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
@@ -169,6 +182,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	if x.Number == nil {
 		return
 	}
+	delete(w.perhaps, x.Item)
 	had := w.total(x.Item)
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))

@@ -23,7 +23,7 @@ type Start struct {
 func Begin(c Context, s Start) (Reply, error) {
 	m := c.Machine
 	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger, Latched: m.Latched,
-		Closing: s.Closing, Locked: s.Locked}
+		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood}
 	w := &Walk{texts: map[string]*model.Procedure{}}
 	r := Reply{Texts: map[string][]byte{}}
 	ref := func(kind string, p *model.Procedure) model.BlockRef {
@@ -90,7 +90,7 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 func (w *Walk) closed(state string) *model.Closed {
 	hands, waited := w.Minutes()
 	return &model.Closed{Stopped: w.Stopped != "", State: state, Ledger: w.Ledger(), Latched: w.Latched(),
-		Clocks: w.Clocks, Hands: hands, Waited: waited}
+		Clocks: w.Clocks, Hands: hands, Waited: waited, Stood: w.stoodAs(), Practice: w.practised()}
 }
 
 // debts gives the findings of what is owed when a session ends: proofs that could not be had, parts whose

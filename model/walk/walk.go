@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -35,6 +36,7 @@ const (
 	Found     = "found"     // a missing piece is in the hand
 	Corrected = "corrected" // a number asked once of the machine put right
 	Again     = "again"     // the rest to be planned again, without what was done elsewhere
+	PageUp    = "page"      // a page came up: each of its rows is perhaps done from here on
 	maxIdle   = 30 * time.Minute
 	firstLen  = 12 // of a content hash, where one is shown
 )
@@ -60,6 +62,7 @@ type Block struct {
 	Why    string           // of parked and omitted
 	key    string           // progress key: id and occurrence
 	text   *model.Procedure // as planned: Proc may hold steps the walk puts in
+	hash   string           // of the stored text; "" for what is owed
 }
 
 // Seen is when something was last said or read.
@@ -138,6 +141,16 @@ type Walk struct {
 	owed    []owedStep
 	refused string // the last refusal, shown in place
 	again   string // an answer that takes its miss when given again
+	againAt string // the step it was given at
+
+	open    *openPage       // the page that came up last
+	perhaps map[string]bool // ledger items a page broken off may have moved
+	how     map[string]passedHow
+	stood   map[string]stood // by caution: how the machine stood when it was read in full
+	whole   map[string]bool  // cautions that stood in full in this session
+	known   map[string]known // what answers made known
+	lastKey string           // the step passed last
+	left    model.Condition  // how the machine was before its state was asked: a guess
 
 	entries []model.Entry // effective: without what was taken back
 	texts   map[string]*model.Procedure
@@ -159,6 +172,9 @@ type missing struct {
 	item string
 	of   int // how many the book had
 }
+
+// passedHow is who passed a step, and how it stood.
+type passedHow struct{ by, how string }
 
 // insidePrefix marks ledger moves of things put into the machine.
 const insidePrefix = "in:"
@@ -230,7 +246,9 @@ func (w *Walk) refold(entries []model.Entry) {
 	*w = Walk{
 		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{}, occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{},
+		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{},
+		perhaps: map[string]bool{}, how: map[string]passedHow{}, stood: map[string]stood{}, whole: map[string]bool{}, known: map[string]known{},
+		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{}, left: model.Condition{},
 	}
 	for _, e := range entries {
 		w.fold(e)
@@ -313,8 +331,9 @@ func (w *Walk) AnswerAt(id, step string) (Answered, bool) {
 	return Answered{}, false
 }
 
-func blockKey(id string, n int) string  { return fmt.Sprintf("%s#%d", id, n) }
-func stepKey(block, step string) string { return block + "/" + step }
+func blockKey(id string, n int) string             { return fmt.Sprintf("%s#%d", id, n) }
+func stepKey(block, step string) string            { return block + "/" + step }
+func cutDot(s string) (head, rest string, ok bool) { return strings.Cut(s, ".") }
 func cutPrefix(s, p string) (string, bool) {
 	if len(s) >= len(p) && s[:len(p)] == p {
 		return s[len(p):], true

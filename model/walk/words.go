@@ -116,6 +116,9 @@ func Wants(w *Walk, c Context) string {
 		if s.Meter != "" {
 			return lastRead(c, s.Meter)
 		}
+		if w.hides(s) {
+			return "counted anew"
+		}
 		if n, has := w.wanted(s); has {
 			return fmt.Sprintf("must be %d", n)
 		}

@@ -58,7 +58,7 @@ func (a *app) screens(demo bool) error {
 	}
 	return a.OpenBench(Opened{
 		Notes: notes,
-		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
+		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Pace: a.cfg.Pace,
 		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})
 }

@@ -2,12 +2,14 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
@@ -17,6 +19,7 @@ import (
 type walkFlags struct {
 	resume bool
 	giveUp string
+	pace   string
 }
 
 // walkCommand takes a care session line by line.
@@ -34,6 +37,8 @@ An answer is one line: ok · a word · a number with its unit · a count · a te
   back        take the last answer back note TEXT  a remark beside the step
   pause       leave the session begun   set N      the number on record is wrong: it is N
   plan        plan the rest again, without what was logged elsewhere meanwhile
+With --pace pages the rows of a page come together, numbered: ok passes all as they are
+written, #3 grey answers one row, anything else the row marked >.
 The state of the machine is asked first, in this order: power, heat, filament, cover, top,
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",
@@ -43,6 +48,7 @@ changer, bed, door. Where the answers end, the session stays begun and can be re
 	cmd.ValidArgsFunction = a.completeMachines
 	a.choiceFlags(cmd, &c)
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "carry on a begun session")
+	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps, "steps, pages, or auto: page by page what was walked twice before")
 	cmd.Flags().StringVar(&f.giveUp, "give-up", "", "end the begun session unfinished, with the reason `why`")
 	return cmd
 }
@@ -100,6 +106,9 @@ func (a *app) walk(word string, c sitting.Choice, f walkFlags) error {
 	if err := a.checkChoice(&c); err != nil {
 		return err
 	}
+	if !slices.Contains(walk.Paces, f.pace) {
+		return misuse("--pace %s is not known: auto, steps or pages", f.pace)
+	}
 	m, err := a.inUse(word)
 	if err != nil {
 		return err
@@ -108,6 +117,7 @@ func (a *app) walk(word string, c sitting.Choice, f walkFlags) error {
 	if err != nil {
 		return err
 	}
+	d.Pace, d.Piped = f.pace, !a.InputTTY
 	switch {
 	case f.giveUp != "":
 		return a.giveUp(d, m, f.giveUp)

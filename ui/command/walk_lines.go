@@ -166,11 +166,16 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 		w.last = b
 		w.heading(s, b)
 	}
+	for _, k := range s.W.PassedKnown() {
+		w.say("  known: %s", theme.Safe(k))
+	}
+	if page := s.W.Page(s.Context(w.now())); page != nil && !page.Asked() {
+		w.page(s, page)
+		return
+	}
 	n, of := s.W.StepOf()
 	w.say("\n%s · %d of %d here", s.W.Position(), n, of)
-	for _, c := range s.W.Cautions() {
-		w.say("  %s: %s %s", c.Signal, c.Harm, c.Avoid)
-	}
+	w.cautions(s.W.ShownCautions(s.Context(w.now())))
 	if e := s.W.Elsewhere(s.Machine); e != "" {
 		w.say("  note: %s", theme.Safe(e))
 	}
@@ -182,6 +187,52 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 		w.say("  tight: %s", theme.Safe(walk.Tightness(*f)))
 	}
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
+}
+
+// cautions prints cautions, in full or as their briefs.
+func (w *walker) cautions(cs []walk.Shown) {
+	for _, c := range cs {
+		if c.Whole {
+			w.say("  %s: %s %s", c.Signal, c.Harm, c.Avoid)
+			continue
+		}
+		w.say("  %s: %s", c.Signal, c.Brief)
+	}
+}
+
+// page prints the rows of a page, numbered, and what stands behind them.
+func (w *walker) page(s *sitting.Sitting, p *walk.Page) {
+	w.say("\n%s", s.W.Position())
+	w.cautions(p.Cautions)
+	for i, r := range p.Rows {
+		mark, right := " ", r.Seen
+		switch {
+		case r.Done:
+			mark, right = "x", r.Answer
+		case r.Now:
+			mark = ">"
+		}
+		if right == "" {
+			right = rowForm(r.Step)
+		}
+		w.say("  %s %d. %s: %s", mark, i+1, theme.Safe(r.Step.Line), theme.Safe(right))
+	}
+	if p.Hold != nil {
+		w.say("  then: %s", theme.Safe(p.Hold.Line))
+	}
+	w.say("Rows (ok as written | #N ANSWER | an answer of the row marked >):")
+}
+
+// rowForm is what answers a row that has no ordinary answer.
+func rowForm(s *model.Step) string {
+	if s.Gate == model.Choice {
+		var words []string
+		for _, o := range s.Options {
+			words = append(words, o.Is)
+		}
+		return strings.Join(words, " | ")
+	}
+	return strings.TrimSpace("____ " + s.Unit)
 }
 
 func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {

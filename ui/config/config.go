@@ -24,13 +24,14 @@ type Config struct {
 	Operator string `toml:"operator"` // who, where --by and OILCAN_BY say nothing
 	Bench    string `toml:"bench"`    // what the bench is called, in the title line; at most maxBench characters
 	Units    string `toml:"units"`    // metric
+	Pace     string `toml:"pace"`     // of a session on the screens: auto | steps | pages
 }
 
 // Default is what holds without a file.
-func Default() Config { return Config{Theme: "dark", Bell: true, Units: "metric"} }
+func Default() Config { return Config{Theme: "dark", Bell: true, Units: "metric", Pace: "auto"} }
 
 // keys are the settings there are, as a person reads them.
-const keys = "theme, ascii, bell, operator, bench and units"
+const keys = "theme, ascii, bell, operator, bench, units and pace"
 
 // maxBench is what fits the title line beside the date, in characters.
 const maxBench = 40
@@ -119,6 +120,8 @@ func form(name string) string {
 		return name + ` = "a name"`
 	case "units":
 		return `units = "metric"`
+	case "pace":
+		return `pace = "auto", pace = "steps" or pace = "pages"`
 	}
 	return ""
 }
@@ -141,6 +144,8 @@ func (c Config) check(data []byte) error {
 		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"), c.Theme)
 	case c.Units != "metric":
 		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)
+	case c.Pace != "auto" && c.Pace != "steps" && c.Pace != "pages":
+		return fmt.Errorf("%d: pace %q is not known: write auto, steps or pages", lineOf(data, "pace"), c.Pace)
 	case strings.ContainsFunc(c.Operator, unicode.IsControl):
 		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name", lineOf(data, "operator"))
 	case strings.ContainsFunc(c.Bench, unicode.IsControl):

@@ -13,11 +13,12 @@ func TestParse(t *testing.T) {
 		err        string
 	}{
 		{name: "empty", want: Default()},
-		{name: "all", text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nbench = \"north bench\"\nunits = \"metric\"\n",
-			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Bench: "north bench", Units: "metric"}},
+		{name: "all", text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nbench = \"north bench\"\nunits = \"metric\"\npace = \"pages\"\n",
+			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Bench: "north bench", Units: "metric", Pace: "pages"}},
 		{name: "unknown setting", text: "ascii = true\ncolour = 3\n",
-			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator, bench and units`},
+			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator, bench, units and pace`},
 		{name: "unknown theme", text: "bell = true\ntheme = \"pink\"", err: `2: theme "pink" is not known: write dark or light`},
+		{name: "pace", text: "pace = \"fast\"", err: `1: pace "fast" is not known: write auto, steps or pages`},
 		{name: "units", text: "units = \"imperial\"", err: `1: units "imperial" are not known: every figure is metric, so write metric`},
 		{name: "control character", text: "operator = \"a\\u001b[31m\"", err: `1: operator holds characters that cannot be shown: write a name`},
 		{name: "bench of control characters", text: "bell = true\nbench = \"a\\u001b[2J\"", err: `2: bench holds characters that cannot be shown: write a name`},
@@ -72,7 +73,7 @@ func TestLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := Load(dir)
-	want := path + `:2: there is no setting "bel": the settings are theme, ascii, bell, operator, bench and units; the defaults are used`
+	want := path + `:2: there is no setting "bel": the settings are theme, ascii, bell, operator, bench, units and pace; the defaults are used`
 	if text(err) != want {
 		t.Errorf("error %q, want %q", text(err), want)
 	}

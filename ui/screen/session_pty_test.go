@@ -239,21 +239,20 @@ func (b *bot) answer(s *sitting.Sitting, p walk.Prompt) {
 		}
 	}
 	text := walktest.Good(s.W, s.Context(b.clock.now()), p)
-	switch modeOf(p, s.W.Begun.Settings) {
-	case pickOption:
-		i := slices.Index(p.Options, text)
-		b.press(strconv.Itoa(i+1), "\r")
-	case typeNumber:
-		if text == "hot" {
-			b.press("h")
-			return
-		}
-		b.press("\x15", text, "\r")
-	case typeText:
-		b.press("\x15", text, "\r")
-	default:
-		b.press("\r")
+	for _, k := range keysFor(s, p, text, b.clock.now()) {
+		b.press(codes(k))
 	}
+}
+
+// codes are what a terminal sends for a key.
+func codes(key string) string {
+	switch key {
+	case "enter":
+		return "\r"
+	case "ctrl+u":
+		return "\x15"
+	}
+	return key
 }
 
 // wrongKeys are keys that must not pass a gate, where one can be answered wrongly and nothing but a
@@ -265,6 +264,9 @@ func wrongKeys(s *sitting.Sitting, p walk.Prompt) ([]string, bool) {
 		if i < 0 {
 			return []string{"\x15", "H9"}, true
 		}
+		if as := lettersOf(s, p); len(as) > 0 {
+			return []string{string(as[i].letter)}, true
+		}
 		return []string{strconv.Itoa(i + 1)}, true
 	case model.Measure:
 		return []string{"\x15", "999"}, p.Step.Unit == "°C"
@@ -275,6 +277,9 @@ func wrongKeys(s *sitting.Sitting, p walk.Prompt) ([]string, bool) {
 	case model.Choice:
 		for i, o := range p.Step.Options {
 			if o.Miss != nil && o.Miss.Then == "redo" {
+				if as := lettersOf(s, p); len(as) > 0 {
+					return []string{string(as[i].letter)}, true
+				}
 				return []string{strconv.Itoa(i + 1)}, true
 			}
 		}

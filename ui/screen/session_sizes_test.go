@@ -101,18 +101,47 @@ func TestASessionAtEverySize(t *testing.T) {
 // answer gives the right answer by keys.
 func (d *desk) answer(s *sitting.Sitting, p walk.Prompt, now time.Time) {
 	text := walktest.Good(s.W, s.Context(now), p)
+	d.keys(keysFor(s, p, text, now)...)
+}
+
+// keysFor are the keys that give an answer at a prompt: the letter of what stands alone, the digit of a choice, y behind one that
+// leads elsewhere; anything typed with enter.
+func keysFor(s *sitting.Sitting, p walk.Prompt, text string, now time.Time) []string {
+	sure := func(keys ...string) []string {
+		if p.Step != nil && s.W.Leads(p.Step, text) != "" {
+			return append(keys, "y")
+		}
+		return keys
+	}
+	if p.Kind == walk.AskStep {
+		for _, a := range lettersOf(s, p) {
+			if a.says == text {
+				return sure(string(a.letter))
+			}
+		}
+	}
 	switch modeOf(p, s.W.Begun.Settings) {
 	case pickOption:
-		d.keys(strconv.Itoa(slices.Index(p.Options, text)+1), "enter")
+		digit := strconv.Itoa(slices.Index(p.Options, text) + 1)
+		if p.Kind == walk.AskStep && (s.W.Ordinary(s.Context(now)) != "" || p.Step.Decision) {
+			return sure(digit)
+		}
+		return []string{digit, "enter"}
 	case typeNumber, typeText:
 		if text == "hot" {
-			d.keys("h")
-			return
+			return []string{"h"}
 		}
-		d.keys("ctrl+u", text, "enter")
-	default:
-		d.keys("enter")
+		return []string{"ctrl+u", text, "enter"}
 	}
+	return []string{"enter"}
+}
+
+// lettersOf are the answers of what stands alone.
+func lettersOf(s *sitting.Sitting, p walk.Prompt) []answer {
+	if !s.W.Alone() {
+		return nil
+	}
+	return answersOf(p, s.W.Begun.Settings)
 }
 
 // sessionDesk is a bench with one full machine, the whole library, and the screens of the session.

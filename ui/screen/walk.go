@@ -29,6 +29,8 @@ type walkScreen struct {
 	reason reason  // a reason being typed
 	busy   bool    // a write is on its way
 	ahead  []Press // keys typed meanwhile
+	sure   string  // an answer that leads elsewhere, until y takes it
+	whole  bool    // cautions are shown in full
 	note   string  // what the last answer brought beside
 	rung   time.Time
 	above  int // lines of the body over its window, at its lowest
@@ -84,7 +86,7 @@ func (v *walkScreen) HasInner() bool { return v.reason.open || v.field.text != "
 
 // TakesText tells that letters are an answer here and no keys.
 func (v *walkScreen) TakesText() bool {
-	return v.reason.open || (v.s != nil && v.mode() == typeText)
+	return v.reason.open || v.s != nil && (v.mode() == typeText || len(v.answers()) > 0)
 }
 
 // mode is how the current prompt is answered.
@@ -175,6 +177,11 @@ func (v *walkScreen) Keys() []Key {
 		return []Key{{Label: "enter", Does: "write it"}, {Label: "esc", Does: "never mind"}}
 	}
 	p := v.prompt()
+	if p.Kind == walk.AskStep {
+		if ks := v.pageKeys(p); ks != nil {
+			return ks
+		}
+	}
 	var ks []Key
 	switch v.mode() {
 	case pickOption:
@@ -186,14 +193,87 @@ func (v *walkScreen) Keys() []Key {
 			ks = append(ks, Key{Label: "enter", Does: enterDoes(p)})
 		}
 	}
-	ctrl := ""
+	return append(append(ks, v.viewKeys()...), v.verbKeys(p, v.ctrl())...)
+}
+
+// ctrl is what goes before the letter of a command, where letters are answers.
+func (v *walkScreen) ctrl() string {
 	if v.TakesText() {
-		ctrl = "ctrl+"
+		return "ctrl+"
 	}
+	return ""
+}
+
+// viewKeys are those that change what is seen, and nothing else.
+func (v *walkScreen) viewKeys() []Key {
+	var ks []Key
 	if v.above > 0 {
 		ks = append(ks, Key{Label: "pgup", Does: "read above", Help: "pgup and pgdn show what does not fit"})
 	}
-	return append(ks, v.verbKeys(p, ctrl)...)
+	if p := v.prompt(); p.Kind == walk.AskStep {
+		if p.Block.ID == sitting.DryFilament {
+			ks = append(ks, Key{Label: v.ctrl() + "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"})
+		}
+		c := v.s.Context(v.Now)
+		switch {
+		case v.s.W.InPages(c):
+			ks = append(ks, Key{Label: v.ctrl() + "v", Does: "step by step", Help: "walk this block step by step, each in full"})
+		case v.s.W.CanPages(c):
+			ks = append(ks, Key{Label: v.ctrl() + "v", Does: "page by page", Help: "walk this block page by page, as a practised hand does"})
+		}
+		if v.hasBriefs() {
+			ks = append(ks, Key{Label: "!", Does: "cautions", Help: "the cautions of this page in full"})
+		}
+	}
+	return ks
+}
+
+// hasBriefs tells whether a caution stands here as its brief.
+func (v *walkScreen) hasBriefs() bool {
+	cs := v.s.W.ShownCautions(v.s.Context(v.Now))
+	if pg := v.page(); pg != nil {
+		cs = append(slices.Clone(pg.Cautions), pg.Beside...)
+	}
+	return slices.ContainsFunc(cs, func(c walk.Shown) bool { return !c.Whole })
+}
+
+// pageKeys are the keys of the rows of a page, or of what stands alone; nil where neither is asked.
+func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
+	var ks []Key
+	row, _ := rowNow(v.page())
+	switch as := v.answers(); {
+	case v.sure != "":
+		return []Key{{Label: "y", Does: "so it is", Help: "take the answer, with what it leads to"}, {Label: "esc", Does: "never mind"}}
+	case row != nil && row.Step.Typed():
+		ks = append(ks, Key{Label: "enter", Does: "take it"})
+	case row != nil:
+		if row.Seen != "" {
+			ks = append(ks, Key{Label: "space", Does: "this row", Help: "this row is done as it is written; a foot pedal sends it too"})
+			if row.Rank == model.PlainLine {
+				ks = append(ks, Key{Label: "enter", Does: "all as written", Help: "the rows left are done as they are written, up to one marked *"})
+			}
+		}
+		if n := len(row.Step.Options); n > 0 {
+			ks = append(ks, Key{Label: fmt.Sprintf("1-%d", n), Does: "another answer"})
+		}
+	case v.s.W.Ordinary(v.s.Context(v.Now)) != "":
+		label := "space"
+		if p.Step.Rank() == model.PlainLine {
+			label = "enter"
+		}
+		ks = append(ks, Key{Label: label, Does: "as written", Help: "done as it is written; space and a foot pedal do the same"})
+		if n := len(p.Step.Options); n > 0 {
+			ks = append(ks, Key{Label: fmt.Sprintf("1-%d", n), Does: "another answer"})
+		}
+	case len(as) > 0:
+		for _, a := range as {
+			ks = append(ks, Key{Label: string(a.letter), Does: a.word})
+		}
+		ks = append(ks, Key{Label: "b", Does: "back", Help: "take the last answer back"})
+	default:
+		return nil
+	}
+	return append(append(ks, v.viewKeys()...), v.verbKeys(p, v.ctrl())...)
 }
 
 func enterDoes(p walk.Prompt) string {
@@ -211,17 +291,14 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 		}
 	}
 	if p.Kind == walk.AskStep {
-		if p.Block.ID == sitting.DryFilament {
-			ks = append(ks, Key{Label: ctrl + "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"})
-		}
 		if p.Step.Gate != model.Choice && p.Step.Miss != nil {
 			ks = append(ks, Key{Label: ctrl + "f", Does: "fails", Help: "it cannot be done as said: what its file says then follows"})
 		}
 		if p.Step.Optional {
 			ks = append(ks, Key{Label: "r", Does: "not read"})
 		}
-		if _, is, ok := v.s.W.Correctable(); ok {
-			ks = append(ks, Key{Label: "s", Does: fmt.Sprintf("not %d", is), Help: "the number on record of this machine is wrong: say the right one"})
+		if _, _, ok := v.s.W.Correctable(); ok {
+			ks = append(ks, Key{Label: "s", Does: "record is wrong", Help: "the number on record of this machine is wrong: say the right one"})
 		}
 		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
 		if v.s.W.CanSkip() {

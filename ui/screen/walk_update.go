@@ -88,7 +88,7 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.at, v.up = key, field{}, -1, 0 // nothing is chosen for the person
+		v.key, v.field, v.at, v.up, v.sure = key, field{}, -1, 0, "" // nothing is chosen for the person
 	}
 }
 
@@ -144,6 +144,17 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 		return cmd
 	}
 	pr := v.prompt()
+	if pg := v.page(); pr.Kind == walk.AskStep && p.Key() != "pgup" && p.Key() != "pgdown" {
+		if row, _ := rowNow(pg); row != nil {
+			return v.pressRow(p, pg)
+		}
+		if as := v.answers(); len(as) > 0 {
+			return v.pressAlone(p, as)
+		}
+		if cmd, ok := v.pressWritten(p, pr); ok {
+			return cmd
+		}
+	}
 	switch {
 	case p.Key() == "pgup":
 		v.up += max(1, v.H/2)
@@ -238,6 +249,18 @@ var verbs = map[string][2]string{
 // pressVerb takes a key of command; ok is false where it is none here.
 func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 	key := p.Key()
+	if len(v.answers()) > 0 && !v.reason.open {
+		switch key {
+		case "b":
+			return v.say("back"), true
+		case "?":
+			return Send(AskHelp{}), true
+		}
+	}
+	if key == "!" && v.prompt().Kind == walk.AskStep && (v.mode() != typeText || len(v.answers()) > 0) {
+		v.whole = !v.whole
+		return nil, true
+	}
 	if v.TakesText() {
 		rest, ok := strings.CutPrefix(key, "ctrl+")
 		if !ok || rest == "u" || rest == "c" {
@@ -261,6 +284,10 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 		return v.say("hot"), true
 	case "a":
 		return v.say("plan"), true
+	case "v":
+		if v.s.Flip(v.Now) {
+			return v.settle(), true
+		}
 	case "t":
 		return Send(Push{newMaterials(v.Env)}), true
 	}

@@ -62,6 +62,9 @@ func (v *walkScreen) window(body []string, room int) []string {
 	return append([]string{say}, body[from:min(len(body), from+room-1)]...)
 }
 
+// wideText is the widest line of a page, row and answer together, in cells.
+const wideText = 72
+
 func (v *walkScreen) width() int { return min(textWidth, v.W-6) }
 
 // stateLines are what the program believes, and the ledger.
@@ -115,16 +118,14 @@ func (v *walkScreen) bodyLines() []string {
 // stepLines draw a step of a procedure.
 func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	t := v.Env.Theme
+	if pg := v.page(); pg != nil {
+		return v.pageLines(p, pg)
+	}
 	n, of := v.s.W.StepOf()
 	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), fmt.Sprintf("%d of %d ", n, of), v.W)
-	out := []string{head, ""}
+	out := append([]string{head}, v.knownLines()...)
 	out = append(out, v.cautionLines()...)
-	if e := v.s.W.Elsewhere(v.s.Machine); e != "" {
-		for _, l := range theme.Wrap(theme.Safe(e), v.width()) {
-			out = append(out, "   "+t.State.Due.Text(l))
-		}
-		out = append(out, "")
-	}
+	out = append(out, v.elsewhereLines()...)
 	if card := v.s.W.Card(); len(card) > 0 {
 		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
 	}
@@ -133,6 +134,10 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	}
 	out = append(out, "")
 	out = append(out, v.asideLines(p)...)
+	if v.s.W.Alone() {
+		out = append(out, "   "+v.question(p.Question+":"))
+		return append(out, v.aloneLines(p)...)
+	}
 	return append(out, v.answerLines(p)...)
 }
 
@@ -162,11 +167,20 @@ func (v *walkScreen) cardLines(card []walk.CardLine) []string {
 }
 
 func (v *walkScreen) cautionLines() []string {
+	return v.cautionText(v.s.W.ShownCautions(v.s.Context(v.Now)))
+}
+
+// cautionText draws cautions, in full or as their briefs; all in full where ! was pressed.
+func (v *walkScreen) cautionText(cs []walk.Shown) []string {
 	t := v.Env.Theme
 	var out []string
-	for _, c := range v.s.W.Cautions() {
+	for _, c := range cs {
 		head := "   " + t.SignalWord(c.Signal) + strings.Repeat(" ", 9-len(c.Signal))
-		for i, l := range theme.Wrap(t.Plain(theme.Safe(c.Harm+" "+c.Avoid)), v.W-16) {
+		text := c.Harm + " " + c.Avoid
+		if !c.Whole && !v.whole {
+			text = c.Brief
+		}
+		for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), min(wideText, v.W-16)) {
 			if i > 0 {
 				head = strings.Repeat(" ", 12)
 			}
@@ -237,6 +251,9 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 		out = append(out, "   "+v.question(q+":"))
 		for i, o := range p.Options {
 			mark, line := "  ", fmt.Sprintf("%d  %s", i+1, theme.Safe(o))
+			if p.Kind == walk.AskStep && o == v.s.W.Ordinary(v.s.Context(v.Now)) {
+				line += "   " + t.Text.Dim.Text(t.Plain("as written"))
+			}
 			if i == v.at {
 				mark, line = "> ", t.Text.Accent.Text(line)
 			}
@@ -253,6 +270,9 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 		out = append(out, "   "+line)
 	default:
 		out = append(out, "   "+v.question(q+"?"))
+	}
+	if p.Kind == walk.AskStep {
+		out = append(out, v.sureLines(p.Step)...)
 	}
 	return append(out, v.refusalLines(p)...)
 }

@@ -15,6 +15,10 @@ type Sitting struct {
 	desk    Desk
 	W       *walk.Walk
 	Machine *model.Machine
+
+	practice model.Practice // of the operator, before this session
+	flipped  *walk.Block    // the block whose pace was changed by hand
+	pace     string         // its pace
 }
 
 // CanBegin tells in a sentence why no session may begin on a machine: it is stopped.
@@ -134,12 +138,33 @@ func (s *Sitting) refresh() error {
 		return err
 	}
 	s.Machine = b.Machines[s.W.MachineID]
+	s.practice = b.PracticeOf(s.desk.By)
 	return nil
 }
 
 // Context is what answers are judged against.
 func (s *Sitting) Context(now time.Time) walk.Context {
-	return walk.Context{Now: now, Machine: s.Machine, Get: s.desk.Lib.Get}
+	c := walk.Context{Now: now, Machine: s.Machine, Get: s.desk.Lib.Get,
+		By: s.desk.By, Pace: s.desk.Pace, Practice: s.practice, Unhurried: s.desk.Piped}
+	if s.flipped != nil && s.flipped == s.W.Block() {
+		c.Pace = s.pace
+	}
+	return c
+}
+
+// Flip changes the pace of the current block, step by step or page by page, and tells whether it could.
+func (s *Sitting) Flip(now time.Time) bool {
+	c := s.Context(now)
+	switch {
+	case s.W.InPages(c):
+		s.pace = walk.Steps
+	case s.W.CanPages(c):
+		s.pace = walk.Pages
+	default:
+		return false
+	}
+	s.flipped = s.W.Block()
+	return true
 }
 
 // Action turns a reply into the action to write.
@@ -187,7 +212,7 @@ func (s *Sitting) Settle(now time.Time) error {
 
 // Answer judges one answer, writes what follows and settles.
 func (s *Sitting) Answer(text string, now time.Time) (walk.Reply, error) {
-	r, err := s.W.Answer(s.Context(now), text)
+	r, err := s.W.PageAnswer(s.Context(now), text)
 	if err != nil || len(r.Facts) == 0 {
 		return r, err
 	}

@@ -24,6 +24,8 @@ type Desk struct {
 	Store *store.Store
 	Lib   *procedures.Library
 	By    string
+	Pace  string // one of walk.Paces; "" goes step by step
+	Piped bool   // answers come from no terminal: nobody is hurried
 }
 
 // Choice says what goes into a session. The zero value takes what is due or unknown.

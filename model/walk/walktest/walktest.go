@@ -61,10 +61,20 @@ type Run struct {
 	Now time.Time
 	// Told are the answers given, in order.
 	Told []string
+	// Pace is how the session goes; "" is step by step.
+	Pace     string
+	By       string
+	Practice model.Practice
+	// Prompts and Keys count what a person saw and pressed, page by page (see PageStep).
+	Prompts, Keys int
+	// Words counts those of the cautions that stood, in full or as briefs.
+	Words int
 }
 
 // Context is what answers are judged against now.
-func (r *Run) Context() walk.Context { return walk.Context{Now: r.Now, Machine: r.M, Get: r.Get} }
+func (r *Run) Context() walk.Context {
+	return walk.Context{Now: r.Now, Machine: r.M, Get: r.Get, Pace: r.Pace, By: r.By, Practice: r.Practice}
+}
 
 // Begin begins a session.
 func (r *Run) Begin(s walk.Start) error {
@@ -149,6 +159,128 @@ func (r *Run) Finish() error {
 		}
 	}
 	return fmt.Errorf("the session does not end: %s", r.where())
+}
+
+// PageStep answers what stands before the person as the screens take it, and counts: a page is one prompt, its rows pass by
+// space, by enter all together, or typed; what stands alone passes by a letter; a state by one key a row.
+func (r *Run) PageStep() (done bool, err error) {
+	p := r.W.Prompt(r.Now)
+	switch p.Kind {
+	case walk.AskOver:
+		return true, nil
+	case walk.AskWait:
+		r.Prompts++
+		r.Now = p.Wait.Until
+		return false, r.Settle()
+	}
+	r.Prompts++
+	if rows := r.W.StateRows(); len(rows) > 0 && (p.Kind == walk.AskState || p.Kind == walk.AskLedger) {
+		return false, r.states(rows)
+	}
+	pg := r.W.Page(r.Context())
+	if pg == nil {
+		if p.Kind == walk.AskStep {
+			r.words(r.W.ShownCautions(r.Context()))
+			r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
+		} else {
+			r.Keys += 2
+		}
+		return r.Step()
+	}
+	r.words(append(append([]walk.Shown(nil), pg.Cautions...), pg.Beside...))
+	for range 60 {
+		if pg = r.W.Page(r.Context()); pg == nil || pg.Asked() {
+			break
+		}
+		if err := r.row(pg); err != nil {
+			return false, err
+		}
+	}
+	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil {
+		return false, nil
+	}
+	r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
+	return r.Step()
+}
+
+// states answers all that is asked of the machine's state on one screen: what is guessed right by one key together.
+func (r *Run) states(rows []walk.StateRow) error {
+	r.Now = r.Now.Add(20 * time.Second)
+	var as []walk.StateAnswer
+	guessed := false
+	for _, x := range rows {
+		text := Good(r.W, r.Context(), x.Prompt)
+		as = append(as, walk.StateAnswer{Variable: x.Variable, Item: x.Item, Text: text})
+		switch {
+		case x.Guess == text && text != "":
+			guessed = true
+		case x.Variable == model.Heat || x.Item != "":
+			r.Keys += len(text) + 1
+		default:
+			r.Keys++
+		}
+	}
+	if guessed {
+		r.Keys++
+	}
+	rep, err := r.W.AnswerStates(r.Context(), as)
+	if err == nil && rep.Refusal != "" {
+		err = fmt.Errorf("the state was refused: %s", rep.Refusal)
+	}
+	if err := r.Take(rep, err); err != nil {
+		return err
+	}
+	return r.Settle()
+}
+
+// row passes what comes next of a page: all plain rows at once, a marked one by its key, a typed one by typing.
+func (r *Run) row(pg *walk.Page) error {
+	r.Now = r.Now.Add(20 * time.Second)
+	for i, row := range pg.Rows {
+		if !row.Now {
+			continue
+		}
+		rep, err := walk.Reply{}, error(nil)
+		switch {
+		case row.Seen != "" && row.Rank == model.PlainLine:
+			r.Keys++
+			rep, err = r.W.PassPage(r.Context())
+		case row.Seen != "":
+			r.Keys++
+			rep, err = r.W.PassLine(r.Context())
+		default:
+			text := goodStep(r.W, r.Context(), row.Step)
+			r.key(row.Step, text)
+			rep, err = r.W.AnswerRow(r.Context(), i+1, text)
+		}
+		if err == nil && rep.Refusal != "" {
+			err = fmt.Errorf("%s: row %d was refused: %s", r.where(), i+1, rep.Refusal)
+		}
+		if err := r.Take(rep, err); err != nil {
+			return err
+		}
+		return r.Settle()
+	}
+	return nil
+}
+
+// key counts the keys of an answer: a typed one is its figures and enter, any other one key.
+func (r *Run) key(s *model.Step, text string) {
+	if s.Typed() || s.Gate == model.State && s.Value == "unplugged" && r.W.Begun.Settings["plug-tag"] != "" {
+		r.Keys += len(text) + 1
+		return
+	}
+	r.Keys++
+}
+
+func (r *Run) words(cs []walk.Shown) {
+	for _, c := range cs {
+		text := c.Harm + " " + c.Avoid
+		if !c.Whole {
+			text = c.Brief
+		}
+		r.Words += len(strings.Fields(text))
+	}
 }
 
 // Good is an answer that passes a prompt.

@@ -1,0 +1,104 @@
+package walk
+
+import (
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Shown is a caution as it stands: in full, or as its brief where it was read in full before and things are no worse.
+type Shown struct {
+	model.Caution
+	Whole bool
+}
+
+// noticeFor is how long a NOTICE read in full holds for one operator, page by page.
+const noticeFor = 90 * 24 * time.Hour
+
+// stood is how the machine stood when a caution stood in full.
+type stood struct{ hot, live bool }
+
+// ShownCautions gives those of the current step.
+func (w *Walk) ShownCautions(c Context) []Shown {
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return nil
+	}
+	return w.shown(c, b, w.cautionsOf(b, []*model.Step{s}))
+}
+
+// cautionsOf gives the cautions of steps of a block, each once, the gravest first.
+func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
+	var out []model.Caution
+	for _, s := range steps {
+		for _, x := range CautionsFor(b.Proc, s, w.firstOf(b) == stepIndex(b, s.Name)) {
+			if !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
+				out = append(out, x)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
+	return out
+}
+
+func sameCaution(a, b model.Caution) bool {
+	return a.ID == b.ID && (a.ID != "" || a.Harm == b.Harm && a.Avoid == b.Avoid)
+}
+
+func except(cs []model.Caution, shown []Shown) []model.Caution {
+	return slices.DeleteFunc(cs, func(c model.Caution) bool {
+		return slices.ContainsFunc(shown, func(s Shown) bool { return sameCaution(s.Caution, c) })
+	})
+}
+
+func (w *Walk) shown(c Context, b *Block, cs []model.Caution) []Shown {
+	var out []Shown
+	for _, x := range cs {
+		out = append(out, Shown{x, w.inFull(c, b, x)})
+	}
+	return out
+}
+
+// inFull tells whether a caution has to stand in full.
+func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
+	if x.ID == "" || x.Brief == "" || len(b.Proc.Owns) > 0 {
+		return true
+	}
+	if o := w.open; o != nil && o.block == b.key && slices.Contains(o.whole, x.ID) {
+		return true
+	}
+	if x.Signal == "NOTICE" && c.By != "" && w.inPages(c) {
+		if at := c.Practice.Whole[x.ID]; !at.IsZero() && c.Now.Sub(at) <= noticeFor {
+			return false
+		}
+	}
+	then, was := w.stood[x.ID]
+	now := w.harmNow()
+	return !was || now.hot && !then.hot || now.live && !then.live
+}
+
+// harmNow is how the machine stands, as cautions see it: what is not known is the worse.
+func (w *Walk) harmNow() stood {
+	return stood{hot: w.Believed[model.Heat] != "cold", live: w.Believed[model.Power] == "on" || w.Believed[model.Power] == ""}
+}
+
+// foldCautions takes the cautions of the current step as read: in full where they were not before.
+func (w *Walk) foldCautions() {
+	b, s := w.Block(), w.Step()
+	if s == nil {
+		return
+	}
+	now := w.harmNow()
+	onPage := w.open != nil && w.open.block == b.key
+	for _, x := range w.cautionsOf(b, []*model.Step{s}) {
+		if x.ID == "" {
+			continue
+		}
+		then, was := w.stood[x.ID]
+		w.stood[x.ID] = stood{hot: now.hot || then.hot, live: now.live || then.live}
+		if !was && !onPage {
+			w.whole[x.ID] = true
+		}
+	}
+}

@@ -1,0 +1,349 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// known is what an answer made known, and the answer it rests on.
+type known struct {
+	at    time.Time
+	block string // key of the block
+	text  string
+	n     *float64
+	unit  string
+}
+
+// zeroFor is how long targets read as zero hold on a live machine, which a remote sender may command at any time; the
+// wait for cooling does not count against it.
+const zeroFor = 10 * time.Minute
+
+// harmless are what any row of a page may make known: wrong, only the machine suffers. Everything else guards a person,
+// and is made known by a step that stands alone or wants its own key, never by one passed together with others.
+var harmless = []string{"strand", "plate", "corners", "supplies"}
+
+// learn takes what the answer of a step makes known, after what its passing makes stale.
+func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
+	w.staleByStep(b, s)
+	if s.Known == "" || x.Auto || x.How == model.OnPaper {
+		return
+	}
+	if s.Gate == model.Choice && !affirms(s, x.Answer) {
+		return
+	}
+	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) {
+		return
+	}
+	w.known[s.Known] = known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
+}
+
+// affirms tells whether an answer of a choice says what the step makes known: its ordinary answer, else the first; where it
+// is decided anew each time, what was decided.
+func affirms(s *model.Step, answer string) bool {
+	switch {
+	case s.Decision, s.Known == "blow-with":
+		return true
+	case len(s.Seen) > 0:
+		return answer == s.Seen[0].Is
+	}
+	return len(s.Options) > 0 && answer == s.Options[0].Is
+}
+
+// knownAnswer gives the fact that passes the current step by what is known already; nil where it has to be asked.
+func (w *Walk) knownAnswer(c Context) *model.Walked {
+	b, s := w.Block(), w.Step()
+	if s == nil || s.Known == "" {
+		return nil
+	}
+	if at := w.deferred(b, s); at != nil {
+		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
+	}
+	k, ok := w.known[s.Known]
+	if !ok || k.block == b.key || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, k.at) {
+		return nil
+	}
+	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
+}
+
+// deferred gives the set-up action before which what is still inside is asked of all work since the opening, where
+// nothing moves, heats or gets power until then; nil where it has to be asked here.
+func (w *Walk) deferred(b *Block, s *model.Step) *model.Procedure {
+	if !strings.HasPrefix(s.Known, "inside-") || b.Kind != "care" {
+		return nil
+	}
+	for i := w.Cur; i < len(w.Blocks); i++ {
+		at := w.Blocks[i]
+		for j := range at.Proc.Steps {
+			x := &at.Proc.Steps[j]
+			switch {
+			case i == w.Cur && j <= w.StepAt:
+			case at.Kind == "setup" && x.Known == s.Known && x.Rank() == model.Hold:
+				return at.Proc
+			case len(x.Drives) > 0, x.Own, x.Gate == model.State && x.Variable == model.Power:
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+// passKnown is the fact that passes a step by what is known; nil where its answer does not follow from it.
+func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
+	x := &model.Walked{What: Passed, How: model.AsKnown, Auto: true, Why: why}
+	switch s.Gate {
+	case model.Confirm:
+		x.Answer = "ok"
+	case model.Choice:
+		x.Answer = passing(s, k.text)
+	case model.State:
+		if w.Believed[s.Variable] != s.Value {
+			return nil
+		}
+		x.Answer = s.Value
+	case model.Measure:
+		if k.n == nil || !model.SameUnit(k.unit, s.Unit) || !within(*k.n, s) {
+			return nil
+		}
+		x.Answer, x.Number, x.Unit = model.Digits(*k.n), k.n, s.Unit
+	case model.Count:
+		n, has := w.wanted(s)
+		if !has {
+			return nil
+		}
+		v := float64(n)
+		x.Answer, x.Number = model.Digits(v), &v
+	}
+	if x.Answer == "" {
+		return nil
+	}
+	return x
+}
+
+// passing is the option that a known answer passes a choice by: the same word, else the ordinary one, else the one that
+// passes; "" where more than one could.
+func passing(s *model.Step, text string) string {
+	var pass []string
+	if option(s.Options, text) == nil && len(s.Seen) > 0 {
+		return s.Seen[0].Is
+	}
+	for _, o := range s.Options {
+		switch {
+		case o.Miss != nil:
+		case o.Is == text:
+			return o.Is
+		default:
+			pass = append(pass, o.Is)
+		}
+	}
+	if len(pass) == 1 {
+		return pass[0]
+	}
+	return ""
+}
+
+func within(v float64, s *model.Step) bool {
+	return s.Near == nil && (s.Low == nil || v >= *s.Low) && (s.High == nil || v <= *s.High)
+}
+
+func (k known) said() string {
+	text := ""
+	if k.n != nil {
+		text = model.Figure(*k.n)
+		if k.unit != "" {
+			text += " " + k.unit
+		}
+		text += ", "
+	}
+	return text + "answered at " + k.at.Format("15:04")
+}
+
+// holdsStill tells whether what is known has not run out by time.
+func (w *Walk) holdsStill(name string, k known, now time.Time) bool {
+	if name != "targets-zero" {
+		return true
+	}
+	from := k.at
+	for _, r := range w.Waits {
+		if r.Begun.Before(k.at) {
+			continue
+		}
+		if r.Until.After(from) {
+			from = r.Until
+		}
+	}
+	return now.Sub(from) <= zeroFor
+}
+
+// changedElsewhere tells whether something was written of this machine, since an answer, by another than this session.
+func (w *Walk) changedElsewhere(c Context, since time.Time) bool {
+	m := c.Machine
+	if m == nil || !m.LastAt.After(since) {
+		return false
+	}
+	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
+}
+
+// stale names what an event makes unknown again. Reviewed as a safety table: what is not named here stays known over
+// the event, and each row has its test.
+var stale = map[string][]string{
+	// power or plug comes, an owned exception too
+	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "plate", "corners", "whole", "inside-head", "inside-chamber", "inside-changer"},
+	// a heater's target is set, or the machine is found hot
+	"heat": {"targets-zero", "cold", "strand"},
+	// something moves by itself
+	"motion": {"rests", "plate", "corners"},
+	// a cover, a lid or a door opens
+	"opening":         {"whole", "corners", "tools"},
+	"closing":         {"corners"},
+	"opening-head":    {"inside-head"},
+	"opening-changer": {"inside-changer"},
+	"opening-chamber": {"inside-chamber"},
+	// something is taken out of the machine, or put into it
+	"moved": {"whole", "corners", "inside-head", "inside-chamber", "inside-changer"},
+	// a fastener is turned
+	"fastener": {"corners"},
+	// what is wetted or blown with comes in
+	"solvent": {"wipes-out"},
+	"block":   {"blocks", "rests"},
+	"plate":   {"plate", "rests"},
+	// a stop, a finding, a break, another operator, an entry from elsewhere
+	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "blow-with", "wipes-out", "inside-head", "inside-chamber",
+		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "alarm"},
+}
+
+// unlearn makes unknown what an event changes.
+func (w *Walk) unlearn(event string) {
+	for _, name := range stale[event] {
+		delete(w.known, name)
+	}
+}
+
+// staleByStep forgets what passing a step may have changed.
+func (w *Walk) staleByStep(b *Block, s *model.Step) {
+	if slices.Contains(s.Drives, "heat") {
+		w.unlearn("heat")
+	}
+	if slices.Contains(s.Drives, "motion") {
+		w.unlearn("motion")
+	}
+	if s.Own && s.Drives == nil {
+		w.unlearn("motion")
+		w.unlearn("heat")
+	}
+	if s.Fastener != nil {
+		w.unlearn("fastener")
+	}
+	for _, m := range []map[string]model.Amount{s.Out, s.In, s.Back, s.Taken} {
+		for item := range m {
+			w.staleByItem(s, item)
+		}
+	}
+	if s.Set[string(model.Vapour)] == "drying" {
+		w.unlearn("solvent")
+	}
+	if c := b.Proc.Change; b.Kind == "setup" && c != nil && w.lastBlock() != b.key {
+		w.staleByAccess(c.Variable, c.To)
+	}
+}
+
+// lastBlock is the block of the step passed last.
+func (w *Walk) lastBlock() string {
+	block, _, _ := strings.Cut(w.lastKey, "/")
+	return block
+}
+
+// staleByAccess forgets what opening or closing a cover, a lid or a door changes: from its first step on.
+func (w *Walk) staleByAccess(v model.Variable, to string) {
+	event, ok := map[model.Variable]string{model.Cover: "opening-head", model.Changer: "opening-changer", model.Top: "opening-chamber", model.Door: "opening-chamber"}[v]
+	switch {
+	case !ok:
+	case to == model.Values[v][0]:
+		w.unlearn("closing")
+	default:
+		w.unlearn("opening")
+		w.unlearn(event)
+	}
+}
+
+func (w *Walk) staleByItem(s *model.Step, item string) {
+	_, out := s.Out[item]
+	_, in := s.In[item]
+	if out || in {
+		w.unlearn("moved")
+	}
+	switch {
+	case strings.HasPrefix(item, "block"):
+		w.unlearn("block")
+	case item == "plate":
+		w.unlearn("plate")
+	case in && strings.HasPrefix(item, "wipe"):
+		w.unlearn("solvent")
+	}
+}
+
+// staleByState forgets what a change of the machine's state makes unknown.
+func (w *Walk) staleByState(v model.Variable, to, from string) {
+	if to == from {
+		return
+	}
+	switch v {
+	case model.Power:
+		if to == "on" || to != "unplugged" && (from == "unplugged" || from == "") {
+			w.unlearn("power")
+		}
+	case model.Heat:
+		if to != "cold" {
+			w.unlearn("heat")
+		}
+	case model.Bed:
+		w.unlearn("motion")
+	case model.Cover, model.Changer, model.Top, model.Door:
+		if to != model.Values[v][0] {
+			w.staleByAccess(v, to)
+		}
+	}
+}
+
+// staleByBreak forgets what no break leaves known: half an hour without an answer and without a wait, another
+// operator, a finding.
+func (w *Walk) staleByBreak(e model.Entry) {
+	other := w.LastBy != e.By && w.Ordinal > 1
+	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == "stop") {
+		w.unlearn("break")
+	}
+}
+
+// knownWords are what answers make known, as a person reads it.
+var knownWords = map[string]string{
+	"against": "nothing speaks against power", "rests": "the bed rests", "targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
+	"strand": "no filament in the head", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
+	"inside-chamber": "nothing left in the chamber", "inside-changer": "nothing left in the changer", "tools": "tools counted", "plate": "plate on its stops",
+	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "alarm": "alarm and extinguisher looked at",
+}
+
+// KnownWords says what is known, in a few words.
+func KnownWords(name string) string { return knownWords[name] }
+
+// PassedKnown are the sentences of what passed by itself since the last answer of a person, oldest first.
+func (w *Walk) PassedKnown() []string {
+	var out []string
+	for i := len(w.entries) - 1; i >= 0; i-- {
+		x := w.entries[i].Walk
+		if x == nil {
+			continue
+		}
+		if x.What == Passed && x.How == model.AsKnown {
+			out = append(out, x.Why)
+			continue
+		}
+		if !x.Auto && slices.Contains([]string{Passed, Missed, Said, Counted, Skipped, Resumed}, x.What) {
+			break
+		}
+	}
+	slices.Reverse(out)
+	return slices.Compact(out)
+}

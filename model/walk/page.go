@@ -1,0 +1,300 @@
+package walk
+
+import (
+	"slices"
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// Page is the run of rows of one block up to its next hold, which is the page's last row. Nothing of it is
+// passed before it was shown.
+type Page struct {
+	Block    *Block
+	Rows     []Row
+	Hold     *model.Step // what stands alone behind the rows; nil where a wait, or another block, follows
+	Cautions []Shown     // of the rows, above them
+	Beside   []Shown     // of the hold, beside it
+	Floor    time.Time   // all rows at once pass from here on: a page is read before it is passed
+}
+
+// Row is one step as the row of a page.
+type Row struct {
+	Step   *model.Step
+	Rank   model.Rank
+	Seen   string // its ordinary answer as written at the right; "" where there is none
+	Answer string // what was said, where it is done; numbers are not shown again
+	Done   bool
+	Now    bool // the row that is answered next
+}
+
+// How long a page stands before all its rows pass at once: a second, and the time to run over each row.
+const (
+	pageStands = time.Second
+	rowStands  = 300 * time.Millisecond
+)
+
+// maxBriefs is how many cautions stand on a page at most; where more apply, it is cut in two.
+const maxBriefs = 5
+
+// openPage is a page that came up. Broken off in its middle, each of its rows was perhaps done.
+type openPage struct {
+	block string // key
+	rows  []string
+	whole []string
+	at    time.Time
+}
+
+// Page gives the page the walk stands at, nil where its step stands alone.
+func (w *Walk) Page(c Context) *Page {
+	b, s := w.Block(), w.Step()
+	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || w.Prompt(c.Now).Kind != AskStep {
+		return nil
+	}
+	p := &Page{Block: b, Floor: w.open.at.Add(pageStands)}
+	for _, name := range w.open.rows {
+		if i := stepIndex(b, name); i >= 0 && w.passed[stepKey(b.key, name)] {
+			p.Rows = append(p.Rows, w.doneRow(b, i))
+		}
+	}
+	rows, hold := w.rowsAhead(c, b)
+	if len(p.Rows)+len(rows) == 0 {
+		return nil
+	}
+	for n, i := range rows {
+		x := &b.Proc.Steps[i]
+		seen, _ := w.ordinary(c, b, x, nil)
+		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0})
+		p.Floor = p.Floor.Add(rowStands)
+	}
+	p.Cautions = w.shown(c, b, w.cautionsOf(b, rowSteps(p.Rows)))
+	if hold >= 0 {
+		p.Hold = &b.Proc.Steps[hold]
+		p.Beside = w.shown(c, b, except(w.cautionsOf(b, []*model.Step{p.Hold}), p.Cautions))
+	}
+	return p
+}
+
+// Asked tells whether all rows are done, so that what stands behind them is asked now.
+func (p *Page) Asked() bool {
+	return !slices.ContainsFunc(p.Rows, func(r Row) bool { return r.Now })
+}
+
+func rowSteps(rows []Row) []*model.Step {
+	var out []*model.Step
+	for _, r := range rows {
+		out = append(out, r.Step)
+	}
+	return out
+}
+
+// doneRow is a row that was passed. A number that is counted again behind it is not shown.
+func (w *Walk) doneRow(b *Block, i int) Row {
+	s := &b.Proc.Steps[i]
+	text := w.answers[stepKey(b.key, s.Name)].Text
+	if s.Gate == model.Count && s.Meter == "" {
+		text = "counted"
+	}
+	if s.Gate == model.Confirm && len(s.Seen) > 0 {
+		text = s.Seen[0].Is
+	}
+	return Row{Step: s, Rank: s.Rank(), Answer: text, Done: true}
+}
+
+// rowsAhead gives the steps from here to the next hold, as the ordinary answers lay them, and the hold itself:
+// -1 where a wait or the end of the block follows. It is cut where more cautions would stand on it than are read.
+func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
+	said := map[string]string{}
+	var steps []*model.Step
+	for i := range b.Proc.Steps {
+		s := &b.Proc.Steps[i]
+		if w.passed[stepKey(b.key, s.Name)] || !w.expects(b, s.Only, said) {
+			continue
+		}
+		if s.Gate == model.Wait {
+			return rows, -1
+		}
+		if s.Rank() == model.Hold {
+			return rows, i
+		}
+		if steps = append(steps, s); len(rows) > 0 && len(w.cautionsOf(b, steps)) > maxBriefs {
+			return rows, -1
+		}
+		rows = append(rows, i)
+		if _, answer := w.ordinary(c, b, s, said); answer != "" {
+			said[s.Name] = answer
+		}
+	}
+	return rows, -1
+}
+
+// expects tells whether a condition on an earlier answer holds, with the answers foreseen beside those given.
+func (w *Walk) expects(b *Block, o model.Only, said map[string]string) bool {
+	if o.Step == "" || w.applies(b, o) {
+		return true
+	}
+	return slices.Contains(o.Is, said[o.Step])
+}
+
+// ordinary gives a row's ordinary answer, as it is written and as it is judged; both are empty where it has
+// none: typed, decided anew each time, or with a finding open on it.
+func (w *Walk) ordinary(c Context, b *Block, s *model.Step, said map[string]string) (seen, answer string) {
+	if s.Decision || s.Typed() || s.Gate == model.State || s.Gate == model.Wait || s.Rank() == model.Hold || findingOn(c.Machine, b, s) {
+		return "", ""
+	}
+	for _, x := range s.Seen {
+		if !w.expects(b, x.Only, said) {
+			continue
+		}
+		if s.Gate == model.Confirm {
+			return x.Is, "ok"
+		}
+		return x.Is, x.Is
+	}
+	return "", ""
+}
+
+// findingOn tells whether something was found at a step of the machine, and is open still.
+func findingOn(m *model.Machine, b *Block, s *model.Step) bool {
+	return m != nil && slices.ContainsFunc(m.Findings, func(f model.Finding) bool {
+		return f.Procedure != "" && f.Procedure == subject(b, s) && f.Step == stepOf(b, s)
+	})
+}
+
+// stepOf is a step's name in the file it comes from.
+func stepOf(b *Block, s *model.Step) string {
+	if b.Kind == "owed" {
+		if _, name, ok := cutDot(s.Name); ok {
+			return name
+		}
+	}
+	return s.Name
+}
+
+func stepIndex(b *Block, name string) int {
+	return slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Name == name })
+}
+
+// pageFact says that a page comes up, with the rows not passed yet; nil where none does, or the one that stands
+// holds them all.
+func (w *Walk) pageFact(c Context) *model.Walked {
+	b := w.Block()
+	if b == nil || !w.inPages(c) {
+		return nil
+	}
+	rows, _ := w.rowsAhead(c, b)
+	if len(rows) == 0 {
+		return nil
+	}
+	var names []string
+	var steps []*model.Step
+	for _, i := range rows {
+		names, steps = append(names, b.Proc.Steps[i].Name), append(steps, &b.Proc.Steps[i])
+	}
+	if o := w.open; o != nil && o.block == b.key && !slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(o.rows, n) }) {
+		return nil
+	}
+	x := &model.Walked{What: PageUp, Rows: names}
+	for _, s := range w.shown(c, b, w.cautionsOf(b, steps)) {
+		if s.Whole && s.ID != "" {
+			x.Whole = append(x.Whole, s.ID)
+		}
+	}
+	return x
+}
+
+// foldPage takes a page that came up; rows of the one before in the same block stay on it.
+func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
+	b := w.Block()
+	if b == nil {
+		return
+	}
+	o := &openPage{block: b.key, at: e.At}
+	if last := w.open; last != nil && last.block == b.key && w.sameRun(b, last) {
+		o.rows, o.whole = slices.Clone(last.rows), slices.Clone(last.whole)
+	}
+	for _, n := range x.Rows {
+		if !slices.Contains(o.rows, n) {
+			o.rows = append(o.rows, n)
+		}
+	}
+	for _, id := range x.Whole {
+		o.whole = append(o.whole, id)
+		w.whole[id] = true
+	}
+	w.open = o
+}
+
+// sameRun tells whether a page is still being passed: no hold came after it.
+func (w *Walk) sameRun(b *Block, o *openPage) bool {
+	return slices.ContainsFunc(o.rows, func(n string) bool { return !w.passed[stepKey(b.key, n)] }) || w.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
+}
+
+// perhapsDone books what the rows of a page broken off may have brought about: what they take out or put in is
+// asked for, flags that make things worse are set.
+func (w *Walk) perhapsDone() {
+	o := w.open
+	w.open = nil
+	b := w.Block()
+	if o == nil || b == nil || b.key != o.block {
+		return
+	}
+	for _, n := range o.rows {
+		i := stepIndex(b, n)
+		if i < 0 || w.passed[stepKey(b.key, n)] {
+			continue
+		}
+		s := &b.Proc.Steps[i]
+		for _, item := range sortedKeys(s.Out) {
+			w.askPerhaps(item)
+		}
+		for _, item := range sortedKeys(s.In) {
+			w.askPerhaps(insidePrefix + item)
+		}
+		for name, val := range s.Set {
+			if cleared(val) || val == "proved" {
+				continue
+			}
+			if v := model.Variable(name); v.Latched() {
+				w.believe(v, val, w.LastAt)
+			} else {
+				w.setFlag(name, val)
+			}
+		}
+	}
+}
+
+func (w *Walk) askPerhaps(item string) {
+	w.perhaps[item] = true
+	if !slices.Contains(w.toCount, item) {
+		w.toCount = append(w.toCount, item)
+	}
+}
+
+// Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or stands alone.
+func (w *Walk) Ordinary(c Context) string {
+	b, s := w.Block(), w.Step()
+	if s == nil || !paged(b.Proc) {
+		return ""
+	}
+	seen, _ := w.ordinary(c, b, s, nil)
+	return seen
+}
+
+// Alone tells whether the current step is a hold of a text written for pages: it is answered by the letter of its answer,
+// or typed, and no key passes it that passes rows.
+func (w *Walk) Alone() bool {
+	b, s := w.Block(), w.Step()
+	return s != nil && paged(b.Proc) && s.Rank() == model.Hold
+}
+
+// PassAsWritten answers the current step, shown by itself, with its ordinary answer.
+func (w *Walk) PassAsWritten(c Context) (Reply, error) {
+	b, s := w.Block(), w.Step()
+	if s != nil && paged(b.Proc) {
+		if _, answer := w.ordinary(c, b, s, nil); answer != "" {
+			return w.Answer(c, answer)
+		}
+	}
+	return refuse("This one has no ordinary answer: choose one of its own."), nil
+}

@@ -1,0 +1,157 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+// PassLine answers the row that comes next as it is written.
+func (w *Walk) PassLine(c Context) (Reply, error) {
+	p := w.Page(c)
+	if p == nil {
+		return refuse("No page stands here."), nil
+	}
+	i := slices.IndexFunc(p.Rows, func(r Row) bool { return r.Now })
+	if i < 0 {
+		return refuse("All rows are done: answer what is asked below them."), nil
+	}
+	return w.AnswerRow(c, i+1, "")
+}
+
+// AnswerRow answers one row of the page, by its number from 1; "" is its ordinary answer.
+func (w *Walk) AnswerRow(c Context, n int, text string) (Reply, error) {
+	p := w.Page(c)
+	switch {
+	case p == nil:
+		return refuse("No page stands here."), nil
+	case n < 1 || n > len(p.Rows):
+		return refuse("Rows are 1 to %d.", len(p.Rows)), nil
+	case p.Rows[n-1].Done:
+		return refuse("Row %d is answered: take the last answer back to answer it anew.", n), nil
+	}
+	s := p.Rows[n-1].Step
+	if text == "" {
+		if text = rowAnswer(p.Rows[n-1]); text == "" {
+			return refuse("%s", wantsAnswer(s)), nil
+		}
+	}
+	return w.complete(c, w.judgeAt(c, s, text, model.AsLine))
+}
+
+// rowAnswer is a row's ordinary answer as it is judged, "" where it has none.
+func rowAnswer(r Row) string {
+	if r.Seen != "" && r.Step.Gate == model.Confirm {
+		return "ok"
+	}
+	return r.Seen
+}
+
+func wantsAnswer(s *model.Step) string {
+	switch s.Gate {
+	case model.Measure, model.Count:
+		return "This row is typed: read it, and type it."
+	case model.Note:
+		return "This row is typed; - where there is nothing to say."
+	}
+	return "This row has no ordinary answer: choose one of its own."
+}
+
+// judgeAt judges an answer at a step of the page, wherever the walk stands on it.
+func (w *Walk) judgeAt(c Context, s *model.Step, text, how string) Reply {
+	at := *w
+	at.StepAt = stepIndex(w.Block(), s.Name)
+	if at.againAt != s.Name {
+		at.again = "" // said of another row
+	}
+	r := at.judgeStep(c, s, text)
+	for _, f := range r.Facts {
+		if f.Walk != nil && (f.Walk.What == Passed || f.Walk.What == Missed) {
+			f.Walk.How = how
+		}
+	}
+	return r
+}
+
+// PassPage passes the rows left, as they are written, up to the first that wants a key or an answer of its own,
+// in one action. A page is not passed faster than it is read.
+func (w *Walk) PassPage(c Context) (Reply, error) {
+	p := w.Page(c)
+	if p == nil {
+		return refuse("No page stands here."), nil
+	}
+	if !c.Unhurried && c.Now.Before(p.Floor) {
+		return refuse("Read it first: all rows at once pass when the page has stood for a moment."), nil
+	}
+	var facts []model.Fact
+	at := w
+	for _, r := range p.Rows {
+		if r.Done {
+			continue
+		}
+		answer := rowAnswer(r)
+		if answer == "" || r.Rank != model.PlainLine {
+			break
+		}
+		x := at.judgeAt(c, r.Step, answer, model.AsPage)
+		if x.Refusal != "" {
+			break
+		}
+		facts = append(facts, x.Facts...)
+		at = w.after(c, facts)
+	}
+	if len(facts) > 0 {
+		return w.complete(c, Reply{Facts: facts})
+	}
+	for _, r := range p.Rows {
+		if !r.Done && r.Rank == model.MarkedLine {
+			return refuse("This row wants its own key: look, then space."), nil
+		} else if !r.Done {
+			return refuse("%s", wantsAnswer(r.Step)), nil
+		}
+	}
+	return refuse("All rows are done: answer what is asked below them."), nil
+}
+
+// PageAnswer is an answer typed at a page: ok passes the rows left as they are written, #3 grey answers one row,
+// anything else the row that comes next, or the hold behind the rows.
+func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
+	p := w.Page(c)
+	if p == nil {
+		return w.Answer(c, text)
+	}
+	if rest, ok := cutPrefix(strings.TrimSpace(text), "#"); ok {
+		no, answer, _ := strings.Cut(rest, " ")
+		n, err := model.ReadNumber(no)
+		if err != nil || !model.Whole(n.Count().Value) {
+			return refuse("Type # and the number of a row, then its answer: #3 grey."), nil
+		}
+		return w.AnswerRow(c, int(n.Count().Value), strings.TrimSpace(answer))
+	}
+	next := slices.IndexFunc(p.Rows, func(r Row) bool { return r.Now })
+	if next < 0 || isVerb(text) {
+		return w.Answer(c, text)
+	}
+	if isOK(text) {
+		return w.PassPage(c)
+	}
+	return w.AnswerRow(c, next+1, text)
+}
+
+// isVerb tells a word of command from an answer.
+func isVerb(text string) bool {
+	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
+	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set"}, verb)
+}
+
+// seek stands the walk at the step a fact names: rows of a page are answered in any order.
+func (w *Walk) seek(x *model.Walked) {
+	b, s := w.Block(), w.Step()
+	if b == nil || s == nil || x.Step == "" || x.ID != b.ID || s.Name == x.Step {
+		return
+	}
+	if i := stepIndex(b, x.Step); i >= 0 && !w.passed[stepKey(b.key, x.Step)] {
+		w.StepAt = i
+	}
+}

@@ -1,0 +1,83 @@
+package walk
+
+import (
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// StateRow is one thing asked of the machine's state: a variable, or an item of the ledger.
+type StateRow struct {
+	Variable model.Variable // "" for an item of the ledger
+	Item     string
+	Prompt   Prompt // what would be asked of it alone
+	Guess    string // how it was left, where that may be confirmed by one key
+}
+
+// StateRows gives all that is asked of the machine's state before the session goes on, as rows of one screen. They
+// are answered one by one, or together by AnswerStates.
+func (w *Walk) StateRows() []StateRow {
+	var out []StateRow
+	for _, v := range w.toAsk {
+		out = append(out, StateRow{Variable: v, Prompt: w.statePrompt(v), Guess: w.guess(v)})
+	}
+	for _, item := range w.toCount {
+		out = append(out, StateRow{Item: item, Prompt: w.ledgerPrompt(AskLedger, item)})
+	}
+	return out
+}
+
+// guess is how a variable was left, "" where nothing may be confirmed unseen: power and heat, how a bed stands, and what
+// lets vapour out.
+func (w *Walk) guess(v model.Variable) string {
+	switch v {
+	case model.Power, model.Heat, model.Bed:
+		return ""
+	case model.Door, model.Top:
+		if w.Believed[model.Vapour] == "drying" {
+			return ""
+		}
+	}
+	return w.left[v]
+}
+
+// AnswerStates answers rows of StateRows together, in one action; rows without an answer stay asked. The first answer
+// that does not pass writes nothing and says why.
+func (w *Walk) AnswerStates(c Context, answers []StateAnswer) (Reply, error) {
+	var facts []model.Fact
+	at := w
+	for _, a := range answers {
+		rows := at.StateRows()
+		i := slices.IndexFunc(rows, func(r StateRow) bool { return r.Variable == a.Variable && r.Item == a.Item })
+		if i < 0 {
+			continue // answered by another row
+		}
+		r := at.judge(c, rows[i].Prompt, a.Text)
+		if r.Refusal != "" {
+			return r, nil
+		}
+		facts = append(facts, r.Facts...)
+		if at = w.after(c, facts); at.alarm(c) != "" {
+			break // power goes before anything else is asked
+		}
+	}
+	return w.complete(c, Reply{Facts: facts})
+}
+
+// StateAnswer is the answer to one row of the state.
+type StateAnswer struct {
+	Variable model.Variable
+	Item     string
+	Text     string
+}
+
+// stoodAs is how the machine is left, as far as it is known; the next session shows it as a guess.
+func (w *Walk) stoodAs() model.Condition {
+	out := model.Condition{}
+	for _, v := range model.Variables {
+		if val := w.Believed[v]; val != "" && !v.Latched() && v != model.Power && v != model.Heat {
+			out[v] = val
+		}
+	}
+	return out
+}
