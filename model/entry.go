@@ -294,7 +294,7 @@ type Walked struct {
 	Rows     []string   `json:"rows,omitempty"`     // page: the steps of it that were not passed yet
 	Whole    []string   `json:"whole,omitempty"`    // page: the cautions that stood on it in full, by id
 	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
-	Until    time.Time  `json:"until,omitzero"`     // wait
+	Until    time.Time  `json:"until,omitzero"`     // wait: when it has run out; said unplugged: since when, where it was told
 	Plan     []BlockRef `json:"plan,omitempty"`     // planned: the blocks from here on
 
 	Position string    `json:"position,omitempty"` // after the fact, as a person reads it: "step 14 of 61"

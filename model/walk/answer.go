@@ -90,7 +90,7 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 		}
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed})}}
 	case AskState:
-		return w.judgeState(p, text)
+		return w.judgeState(c, p, text)
 	case AskLedger, AskZero:
 		return w.judgeLedger(p, text)
 	case AskFind:
@@ -98,6 +98,9 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 	case AskEnd:
 		return w.judgeEnd(c, text)
 	case AskWait:
+		if why := p.Wait.Uncuttable(); why != "" {
+			return refuse("%s left: %s. Other work may go on; %s.", clock(p.Left), p.Wait.Why, why)
+		}
 		return refuse("%s left: %s. Other work may go on; cut WHY ends the wait early, with the reason on record.", clock(p.Left), p.Wait.Why)
 	case AskStep:
 		return w.judgeStep(c, p.Step, text)
@@ -130,7 +133,7 @@ func (w *Walk) refusedFact(answer, why string) Reply {
 	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Refused, Answer: answer, Why: why})}, Refusal: why}
 }
 
-func (w *Walk) judgeState(p Prompt, text string) Reply {
+func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	v, word := p.Variable, strings.ToLower(text)
 	x := model.Walked{What: Said, Variable: v, Answer: word}
 	if v == model.Heat {
@@ -152,13 +155,11 @@ func (w *Walk) judgeState(p Prompt, text string) Reply {
 			return refuse("Heat is told by a value read: type the warmest of %s, such as 31 °C, or hot if you cannot read it.", w.placesAsked())
 		}
 	}
-	if v == model.Power {
-		if tag := w.Begun.Settings["plug-tag"]; tag != "" && strings.EqualFold(text, tag) {
-			x.Answer = "unplugged"
-			return Reply{Facts: []model.Fact{w.walked(x)}}
-		} else if tag != "" && word == "unplugged" {
-			return refuse("Type the id on the tag of the plug in your hand, so that it is this machine's plug.")
-		}
+	if out, since := w.saidOut(text); v == model.Power && out {
+		return w.judgeOut(c, x, since)
+	}
+	if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && strings.HasPrefix(word, "unplugged") {
+		return refuse("Type the id on the tag of the plug in your hand, so that it is this machine's plug.")
 	}
 	if v == model.Bed && word == onBlocks {
 		x.Answer, x.Item = "low", blocksItem
@@ -371,13 +372,13 @@ func (w *Walk) midOwned(b *Block) bool {
 	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == "unplugged" && w.Believed[model.Power] != "unplugged"
 }
 
-// cut ends a wait early, with its reason; never one that clears vapour.
+// cut ends a wait early, with its reason; never one that keeps people safe.
 func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
 	if p.Kind != AskWait {
 		return refuse("No wait stands here."), nil
 	}
-	if p.Wait.Clock == "airing" {
-		return refuse("Vapour clears only by the clock: %s left, door and top open.", clock(p.Left)), nil
+	if why := p.Wait.Uncuttable(); why != "" {
+		return refuse("%s: %s left.", upperFirst(why), clock(p.Left)), nil
 	}
 	if why == "" {
 		return refuse("Say why: cut, then the reason."), nil

@@ -223,6 +223,8 @@ func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 	if s.Clock != "" {
 		started, ok := w.Clocks[s.Clock]
 		switch {
+		case !ok && s.Clock == unpluggedClock:
+			// when the plug came out is not known: it counts from now
 		case !ok && s.Clock == "airing" && w.Believed[model.Vapour] == "drying":
 			// the clock stood still; door and top are open now, or this step would not have been reached
 		case !ok:

@@ -34,9 +34,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 	if s.Gate == model.State && !undone {
 		w.believe(s.Variable, s.Value, at)
 		w.Seen[s.Variable] = Seen{At: at, Note: "said"}
-		if s.Variable == model.Power && s.Value == "unplugged" {
-			w.Clocks["unplugged"] = at
-		}
+		w.dischargeFrom(s.Variable, s.Value, at)
 		if plan.IsCut(b.ID) {
 			w.implied() // a panel lifted off to let the air out is out
 		}

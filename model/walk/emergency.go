@@ -116,6 +116,7 @@ func (w *Walk) foldEmergency(at time.Time) {
 	w.reheat()
 	w.rereadTargets()
 	w.rereadCold()
+	w.dischargeAgain()
 	for _, v := range []model.Variable{model.Heat, model.Bed} {
 		w.forget(v)
 		if !slices.Contains(w.toAsk, v) {

@@ -351,6 +351,9 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v] = val
+	if v == model.Power && val != "unplugged" {
+		delete(w.Clocks, unpluggedClock)
+	}
 	if v == model.Heat {
 		w.settleHeat(val)
 	}

@@ -42,6 +42,7 @@ var (
 		{"nothing stone cold is measured after heat", stoneColdFirst},
 		{"nothing goes on under power over a ledger", nothingUnderPowerOver},
 		{"what is out is put back without power", handsToFindDark},
+		{"connectors are parted five minutes after the plug", partedDischarged},
 		{"the book has the blocks that stand", blocksAreBooked},
 		{"what is known was answered, and nothing came between", knownIsFresh},
 	}
@@ -157,6 +158,19 @@ func vapourByTheClock(s seen) string {
 		return fmt.Sprintf("%s after the last solvent", aired)
 	}
 	return ""
+}
+
+// partedDischarged holds by the test's own account of when the plug came out (five minutes: common practice).
+func partedDischarged(s seen) string {
+	return s.passed(func(e model.Entry, step model.Step) string {
+		if !partsConnectors(e.Walk.ID, step) {
+			return ""
+		}
+		if dark := s.before.dark; dark.IsZero() || e.At.Sub(dark) < 5*time.Minute {
+			return fmt.Sprintf("%s/%s at %s, the plug out since %s", e.Walk.ID, e.Walk.Step, e.At.Format(time.TimeOnly), dark.Format(time.TimeOnly))
+		}
+		return ""
+	})
 }
 
 func wentBack(es []model.Entry) bool {

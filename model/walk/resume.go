@@ -18,6 +18,7 @@ func (w *Walk) foldResumed() {
 	w.reheat()
 	w.rereadTargets()
 	w.rereadCold()
+	w.dischargeAgain()
 	fs := w.Features()
 	for _, v := range model.Variables {
 		if v.Latched() {
@@ -145,6 +146,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	w.staleByState(x.Variable, x.Answer, w.Believed[x.Variable])
 	w.Believed[x.Variable] = x.Answer
 	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
+	w.dischargeFrom(x.Variable, x.Answer, earliest(e.At, x.Until))
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
 	if x.Variable == model.Heat {
 		w.forgetHeat()

@@ -20,6 +20,16 @@ type shop struct {
 	typed   map[string]int    // numbers typed, by block and step
 	before  []shop            // to go back to
 	heat    warmth
+	dark    time.Time // the plug is out since then, zero where it is not or nobody knows
+}
+
+// parts are the steps by which leads and connectors are parted that no flag tells of.
+var parts = []string{"cover-off/lift", "changer-off/lead", "fan-swap/part"}
+
+// partsConnectors tells whether a step parts connectors.
+func partsConnectors(id string, s model.Step) bool {
+	_, plugs := s.Out["hot-end plugs"]
+	return plugs || s.Set["sensor-plug"] == "parted" || slices.Contains(parts, id+"/"+s.Name)
 }
 
 // warmth is what the machine's heaters and metal do, by the test's own account.
@@ -116,10 +126,10 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 			}
 		}
 	case walk.Resumed:
-		p.before = nil
+		p.before, p.dark = nil, time.Time{}
 		p.heat.targets = p.heat.targets || p.heat.sitting && p.power == "on" // who knows what was set in the break
 	case walk.Said:
-		p.said(w, x)
+		p.said(w, at, x)
 	case walk.Skipped:
 		if s, ok := stepOf(w, x.ID, x.Step); ok {
 			p.heat.answered(s, x)
@@ -152,10 +162,13 @@ func (p *shop) stands(w *walk.Walk) {
 }
 
 // said takes how the person says that the machine stands.
-func (p *shop) said(w *walk.Walk, x *model.Walked) {
+func (p *shop) said(w *walk.Walk, at time.Time, x *model.Walked) {
 	switch {
 	case x.Variable == model.Power:
-		p.powered(x.Answer)
+		if !x.Until.IsZero() {
+			at = x.Until // since when, where it is told
+		}
+		p.powered(x.Answer, at)
 	case x.Variable == model.Heat && x.Answer == "hot":
 		p.heat.said()
 	case x.Variable == model.Heat:
@@ -166,8 +179,11 @@ func (p *shop) said(w *walk.Walk, x *model.Walked) {
 }
 
 // powered takes the power; a heater without it has no target.
-func (p *shop) powered(is string) {
-	p.power = is
+func (p *shop) powered(is string, at time.Time) {
+	p.power, p.dark = is, time.Time{}
+	if is == "unplugged" {
+		p.dark = at
+	}
 	if is != "on" {
 		p.heat.targets = false
 	}
@@ -245,6 +261,6 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 		}
 	}
 	if s.Gate == model.State && s.Variable == model.Power {
-		p.powered(s.Value)
+		p.powered(s.Value, at)
 	}
 }

@@ -96,7 +96,7 @@ func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) 
 		w.say("\n%s\n  %s", s.W.Position(), theme.Safe(p.Step.Do))
 	}
 	how := "cut WHY ends it early, pause leaves"
-	if p.Wait.Clock == "airing" {
+	if p.Wait.Uncuttable() != "" {
 		how = "it cannot be cut; pause leaves, and the clock runs on"
 	}
 	w.say("Wait %s: %s (%s)", minutes(p.Left), theme.Safe(p.Wait.Why), how)

@@ -286,7 +286,7 @@ func enterDoes(p walk.Prompt) string {
 func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 	var ks []Key
 	if p.Kind == walk.AskWait {
-		if p.Wait.Clock != "airing" {
+		if p.Wait.Uncuttable() == "" {
 			ks = append(ks, Key{Label: "c", Does: "cut short", Help: "end the wait early; the reason goes on record"})
 		}
 	}
