@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -65,7 +66,12 @@ type watcher struct {
 	rt   *rapid.T
 	r    *walktest.Run
 	shop shop // the machine, by the test's own account
+	cuts int  // plans that take power away, since something else was done or said
 }
+
+// cutsAtOneStand is how often power is taken away with nothing done between: once for what is out, once for what
+// is found while looking.
+const cutsAtOneStand = 3
 
 func (w *watcher) act(kind int) {
 	p := w.r.W.Prompt(w.r.Now)
@@ -173,12 +179,36 @@ func (w *watcher) step() {
 
 // see takes what was written into the test's own account, and looks whether all still holds.
 func (w *watcher) see(n int, was model.Condition, ledger model.Ledger) {
+	w.counted(w.r.J.Entries[n:])
 	before := w.shop
 	w.shop = before.take(w.r.W, w.r.J.Entries[n:])
 	s := seen{r: w.r, entries: w.r.J.Entries[n:], was: was, ledger: ledger, before: before, now: w.shop}
 	if why := s.broken(always); why != "" {
 		w.rt.Fatal(why)
 	}
+}
+
+// counted holds the walk to coming away from power that is cut: well answered it does not bring it back only to have
+// it cut again.
+func (w *watcher) counted(entries []model.Entry) {
+	for _, e := range entries {
+		switch x := e.Walk; {
+		case x == nil:
+		case x.What == walk.Planned && x.Item == "emergency":
+			w.cuts++
+		case x.What == walk.Resumed, x.What == walk.Back, x.What == walk.Said && x.Variable == model.Power && x.Answer == "on",
+			x.What == walk.Passed && w.isCare(x.ID):
+			w.cuts = 0
+		}
+	}
+	if w.cuts > cutsAtOneStand {
+		w.rt.Fatalf("power is cut %d times with nothing done between, at %s", w.cuts, w.r.W.Position())
+	}
+}
+
+// isCare tells whether a block is care, not what sets the machine up for it.
+func (w *watcher) isCare(id string) bool {
+	return slices.ContainsFunc(w.r.W.Blocks, func(b *walk.Block) bool { return b.ID == id && b.Kind == "care" })
 }
 
 // end looks at a session that has closed.
