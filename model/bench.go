@@ -67,6 +67,7 @@ type CareLast struct {
 	Times     int               `json:"times,omitempty"`
 	ProofOwed bool              `json:"proof_owed,omitempty"`
 	Memory    bool              `json:"memory,omitempty"`
+	Undated   bool              `json:"undated,omitempty"`  // told by a counter, the day is not known: At is zero
 	Original  bool              `json:"original,omitempty"` // never done since the machine was new: counts from its first hour; At is zero
 }
 

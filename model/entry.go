@@ -130,10 +130,11 @@ type CareDone struct {
 	CountsAs  []string `json:"counts_as,omitempty"` // other procedures this also does
 	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock
 	Why       string   `json:"why,omitempty"`
-	Memory    bool     `json:"memory,omitempty"` // told when the machine was added
+	Memory    bool     `json:"memory,omitempty"` // told from memory: it sets off nothing
 
-	// Base is what a meter showed then, told where the day is not known; the fold takes it over its own.
-	Base map[Meter]float64 `json:"base,omitempty"`
+	// Base is what a meter showed then; the fold takes it over its own. Undated: told by it alone, the day is not known.
+	Base    map[Meter]float64 `json:"base,omitempty"`
+	Undated bool              `json:"undated,omitempty"`
 }
 
 // Swapped is a part renewed; End says how the old one was.

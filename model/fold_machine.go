@@ -238,6 +238,9 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 // were in.
 func (m *Machine) told(last *CareLast, c CareDone) {
 	last.Memory = c.Memory
+	if c.Undated {
+		last.At, last.Base, last.Undated = time.Time{}, nil, true
+	}
 	for k, v := range c.Base {
 		if s := m.Readings[k]; s != nil {
 			v += s.Offset

@@ -151,7 +151,11 @@ func (l *limit) measure(m *Machine, c *CareLast, now time.Time) {
 	}
 	used, why, ok := usedSince(m, c, l.meter, now)
 	l.why = why
-	if !ok {
+	switch {
+	case !ok && c.Undated && l.meter == Days:
+		l.bound(m, now)
+		return
+	case !ok:
 		l.unread = why.Kind == NeverRead
 		return
 	}
@@ -205,7 +209,10 @@ func wordFor(used, low, high float64) GaugeWord {
 func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why Reason, ok bool) {
 	switch meter {
 	case Days:
-		if !c.Original {
+		switch {
+		case c.Undated:
+			return 0, Reason{Kind: LastUnknown}, false
+		case !c.Original:
 			return daysSince(m, c, now), Reason{}, true
 		}
 		if m.Bought.IsZero() {

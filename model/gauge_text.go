@@ -146,6 +146,11 @@ func (g Gauge) LastingText() string {
 // counts tells that a meter goes up in whole steps.
 func (m Meter) counts() bool { return m == Changes || m == Starts || m == Cuts }
 
+// In tells whether a typed unit can be one of the meter's; "" always can.
+func (m Meter) In(unit string) bool {
+	return SameUnit(unit, m.shortUnit()) || SameUnit(unit, m.Unit()) || SameUnit(unit, string(m))
+}
+
 // shortUnit is the unit beside a gauge.
 func (m Meter) shortUnit() string {
 	switch m {

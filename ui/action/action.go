@@ -82,8 +82,8 @@ func foldedAll(list []string) []string {
 	return out
 }
 
-// FindProcedure finds care by its id or what its gauge is called, or by the unambiguous beginning of
-// either, the id's first. Set-up actions are not among them.
+// FindProcedure finds care by its id, what its gauge is called or its whole title, or by the unambiguous beginning of
+// one of the first two, the id's first. Set-up actions are not among them.
 func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, error) {
 	var ids, called []string
 	for _, p := range procs {
@@ -91,6 +91,9 @@ func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, err
 	}
 	if !slices.Contains(foldedAll(ids), folded(word)) {
 		if i := slices.Index(foldedAll(called), folded(word)); i >= 0 {
+			return procs[i], nil
+		}
+		if i := slices.IndexFunc(procs, func(p *model.Procedure) bool { return folded(p.Title) == folded(word) }); i >= 0 {
 			return procs[i], nil
 		}
 	}

@@ -6,87 +6,9 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"bench/oilcan/model"
 )
-
-// Last is when care was last done, as told when a machine is added: a day, a meter's value then, or not
-// known.
-type Last struct {
-	Procedure string
-	At        time.Time
-	Value     *float64 // of the procedure's own meter; At is then when it was told
-	Unknown   bool
-}
-
-// Facts gives the fact of a last time told, for a machine with these features. Booked apart, each can be
-// struck alone.
-func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact, error) {
-	p, err := FindProcedure(procs, l.Procedure)
-	if err != nil {
-		return nil, err
-	}
-	fs := model.NewFeatureSet(f.Features...)
-	if !p.Fits(fs) {
-		return nil, fmt.Errorf("%s needs %s, which %s does not have: leave it out, or add the feature",
-			p.ID, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
-	}
-	if l.Unknown {
-		return []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "unknown"}}}, nil
-	}
-	c := &model.CareDone{Procedure: p.ID, Outcome: "done", CountsAs: slices.Clone(p.CountsAs), Memory: true}
-	if l.Value != nil {
-		meter, err := ownMeter(p, fs, f.Settings)
-		if err != nil {
-			return nil, err
-		}
-		c.Base = map[model.Meter]float64{meter: *l.Value}
-	}
-	return []model.Fact{{Kind: model.KindCare, Care: c}}, nil
-}
-
-// ownMeter is the counter in which a person tells when care was last done: the first that is typed among
-// the procedure's intervals on this machine. Cuts are told in changes.
-func ownMeter(p *model.Procedure, fs model.FeatureSet, settings map[string]string) (model.Meter, error) {
-	for _, iv := range p.Intervals {
-		if iv.Once || !iv.Only.OnMachine(fs, settings) {
-			continue
-		}
-		switch {
-		case iv.Meter == model.Cuts:
-			return model.Changes, nil
-		case iv.Meter.Typed():
-			return iv.Meter, nil
-		}
-	}
-	return "", fmt.Errorf("%s counts no meter: give the day it was last done, or unknown", p.ID)
-}
-
-// ParseLast reads rods-wipe=2026-10-20, blade-check=3000 (its meter then) or gears-blow=unknown.
-func ParseLast(text string, now time.Time) (Last, error) {
-	id, when, ok := strings.Cut(text, "=")
-	if !ok || strings.TrimSpace(id) == "" || strings.TrimSpace(when) == "" {
-		return Last{}, fmt.Errorf("%q does not say when care was last done: write rods-wipe=2026-10-20, blade-check=3000 or gears-blow=unknown", text)
-	}
-	l := Last{Procedure: strings.TrimSpace(id)}
-	when = strings.TrimSpace(when)
-	if slices.Contains([]string{"unknown", "don't know", "?"}, strings.ToLower(when)) {
-		l.Unknown, l.At = true, now
-		return l, nil
-	}
-	v, err := model.ReadAmount(when, "", nil)
-	switch {
-	case err == nil:
-		l.Value, l.At = &v, now
-		return l, nil
-	case errors.As(err, &model.TwoWays{}):
-		return Last{}, err
-	}
-	at, err := Time(when, now)
-	l.At = at
-	return l, err
-}
 
 // Features applies a list of features to those a machine has: names alone are the whole new list, names
 // with + or - add to it or take from it.

@@ -15,8 +15,8 @@ const slack = 2 * time.Minute
 // ErrFuture is in the chain of the error for a time that has not come yet.
 var ErrFuture = errors.New("lies in the future")
 
-// Time reads when something happened: now, today, yesterday, 3d (three days ago), 2026-11-20, each of these
-// days with a time of day behind it (yesterday 18:30, 2026-11-20 14:30), 14:30 (today), or RFC 3339. A day
+// Time reads when something happened: now, today, yesterday, 3d and 2w (three days, two weeks ago), 2026-11-20 and the
+// other ways of readDay, each of these days with a time of day behind it (yesterday 18:30, 2026-11-20 14:30), 14:30 (today), or RFC 3339. A day
 // without a time of day is taken at noon, or now where noon has not come. A time in the future is refused.
 func Time(text string, now time.Time) (time.Time, error) {
 	t, err := readTime(text, now)
@@ -37,11 +37,13 @@ func readTime(text string, now time.Time) (time.Time, error) {
 	case "yesterday":
 		return noon(now.AddDate(0, 0, -1), now), nil
 	}
-	if days, ok := count(s, "d", 36499); ok {
-		return noon(now.AddDate(0, 0, -days), now), nil
+	for unit, days := range map[string]int{"d": 1, "w": 7} {
+		if n, ok := count(s, unit, 36499/days); ok {
+			return noon(now.AddDate(0, 0, -n*days), now), nil
+		}
 	}
-	if day, err := time.ParseInLocation(time.DateOnly, s, now.Location()); err == nil {
-		return noon(day, now), nil
+	if day, ok, err := readDay(s, now.Location()); ok {
+		return noon(day, now), err
 	}
 	if t, ok := timeOfDay(s, now); ok {
 		return t, nil

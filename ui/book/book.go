@@ -170,6 +170,11 @@ func cared(c *model.CareDone) string {
 	if c.Memory {
 		text += ", as told"
 	}
+	for _, meter := range model.TypedMeters {
+		if v, ok := c.Base[meter]; ok && c.Undated {
+			text += " at " + meter.Amount(v) + ", day not known"
+		}
+	}
 	if c.ProofOwed {
 		text += ", proof owed"
 	}

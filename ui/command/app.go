@@ -38,8 +38,8 @@ type app struct {
 	checks bool     // procedure files are being checked: what is wrong with them is the answer
 }
 
-// start reads what every command may need; it runs before any.
-func (a *app) start() error {
+// start reads what every command may need; it runs before any. last tells that --at may say more than a day.
+func (a *app) start(last bool) error {
 	var err error
 	folder := config.Folder(a.Env)
 	a.cfg, err = config.Load(folder)
@@ -49,7 +49,7 @@ func (a *app) start() error {
 		a.notes = []string{strings.TrimPrefix(err.Error(), folder+string(filepath.Separator))}
 	}
 	a.th = theme.New(a.look())
-	if a.flags.at != "" {
+	if a.flags.at != "" && !last {
 		if _, err := action.Time(a.flags.at, a.now()); err != nil {
 			return err
 		}

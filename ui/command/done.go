@@ -12,47 +12,85 @@ import (
 
 func (a *app) doneCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "done PROCEDURE MACHINE…", Short: "log care done outside a session",
-		Example: "  oilcan done rods-wipe Heron\n  oilcan done fans-blow Heron Plover --at yesterday",
-		Args:    between(2, -1, "a procedure and at least one machine"),
+		Use: "done PROCEDURE… MACHINE…", Short: "log care done outside a session, or tell when it was last done",
+		Long: "Log care done outside a session, or tell when it was last done. A procedure is named by its id,\n" +
+			"by what its gauge is called, or by its title; several of them come before the machines.\n\n" +
+			"--at takes more here than elsewhere: " + action.LastHint + ".\n" +
+			"A counter's value is no day: the calendar waits until the care is done again.",
+		Example: "  oilcan done rods-wipe Heron\n  oilcan done fans-blow 'carbon filter' Heron Plover --at yesterday\n" +
+			"  oilcan done blade-check Heron --at '3000 changes'\n  oilcan done belt-swap Heron --at never",
+		Args: between(2, -1, "a procedure and at least one machine"),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) == 0 {
 				return a.procedureIDs(), noFiles
 			}
-			return a.machineNames(args[1:]), noFiles
+			return append(a.machineNames(args[1:]), a.procedureIDs()...), noFiles
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.done(args[0], args[1:]) },
+		RunE: func(_ *cobra.Command, args []string) error { return a.done(args) },
 	}
 }
 
-func (a *app) done(word string, machines []string) error {
-	at, err := a.when()
+// doneWords sets the procedures of a line apart from its machines: the first word is a procedure, the last a machine,
+// and of those between the machines begin where one is called so.
+func (a *app) doneWords(words []string) (procs []*model.Procedure, machines []*model.Machine, err error) {
+	b, err := a.bench()
 	if err != nil {
-		return err
+		return nil, nil, err
 	}
-	p, err := action.FindProcedure(a.procs(), word)
-	if err != nil {
-		return err
+	for i, w := range words {
+		p, none := action.FindProcedure(a.procs(), w)
+		if _, err := model.FindMachine(b, w); i > 0 && (i == len(words)-1 || err == nil || none != nil) {
+			words = words[i:]
+			break
+		}
+		switch {
+		case none != nil:
+			return nil, nil, none
+		case p.Kind == model.Bookend:
+			return nil, nil, misuse("%s only opens or closes a session: there is nothing to log", p.ID)
+		case slices.Contains(procs, p):
+			return nil, nil, misuse("%s is named twice: name it once", p.ID)
+		}
+		procs = append(procs, p)
 	}
-	if p.Kind == model.Bookend {
-		return misuse("%s only opens or closes a session: there is nothing to log", p.ID)
-	}
-	var ms []*model.Machine
-	var actions []model.Action
-	for _, w := range machines {
+	for _, w := range words {
 		m, err := a.inUse(w)
 		if err != nil {
-			return err
+			return nil, nil, err
 		}
-		if slices.Contains(ms, m) {
-			return misuse("%s is named twice: name it once", m.Name)
+		if slices.Contains(machines, m) {
+			return nil, nil, misuse("%s is named twice: name it once", m.Name)
 		}
-		facts, err := action.Done(m, a.procs(), p)
-		if err != nil {
-			return err
+		machines = append(machines, m)
+	}
+	return procs, machines, nil
+}
+
+func (a *app) done(words []string) error {
+	at := a.flags.at
+	if at == "" {
+		at = "now"
+	}
+	procs, machines, err := a.doneWords(words)
+	if err != nil {
+		return err
+	}
+	var actions []model.Action
+	var said []string
+	for _, m := range machines {
+		for _, p := range procs {
+			l, err := action.ReadLast(p.ID, at, a.now())
+			if err != nil {
+				return err
+			}
+			act, err := action.LastDone(m, a.procs(), l, a.now())
+			if err != nil {
+				return err
+			}
+			act.By = a.who()
+			actions = append(actions, act)
+			said = append(said, theme.Safe(m.Name)+": "+a.doneText(p, l))
 		}
-		ms = append(ms, m)
-		actions = append(actions, model.Action{At: at, By: a.who(), Machine: m.ID, Facts: facts})
 	}
 	st, err := a.store()
 	if err != nil {
@@ -65,16 +103,43 @@ func (a *app) done(word string, machines []string) error {
 	if a.flags.json {
 		return a.writeJSON(entries)
 	}
-	for _, m := range ms {
-		i := slices.IndexFunc(entries, func(e model.Entry) bool { return e.Machine == m.ID })
-		a.say("%s: %s done%s   undo: oilcan strike %s --why …", theme.Safe(m.Name), p.ID, on(at, a.now()), short(entries[i].ID))
+	first := 0 // of the action's entries
+	for i, act := range actions {
+		a.say("%s   undo: oilcan strike %s --why …", said[i], short(entries[first].ID))
+		first += len(act.Facts)
 	}
-	if p.Kind == model.Swap && p.Part != "" {
-		left, err := a.leftOf(p.Part)
+	return a.sayRenewed(actions)
+}
+
+// doneText is what was told of one procedure.
+func (a *app) doneText(p *model.Procedure, l action.Last) string {
+	switch {
+	case l.Unknown:
+		return p.ID + ": last time not known"
+	case l.Original:
+		return p.ID + ": never since the machine was new"
+	case l.Value != nil:
+		return p.ID + " done at " + model.Number(*l.Value) + " by its counter; its calendar waits until it is done again"
+	}
+	return p.ID + " done" + on(l.At, a.now())
+}
+
+// sayRenewed says what is left of the parts that were renewed.
+func (a *app) sayRenewed(actions []model.Action) error {
+	var parts []string
+	for _, act := range actions {
+		for _, f := range act.Facts {
+			if f.Swap != nil && !slices.Contains(parts, f.Swap.Part) {
+				parts = append(parts, f.Swap.Part)
+			}
+		}
+	}
+	for _, part := range parts {
+		left, err := a.leftOf(part)
 		if err != nil {
 			return err
 		}
-		a.say("%s renewed with it; %s", p.Part, left)
+		a.say("%s renewed with it; %s", part, left)
 	}
 	return nil
 }

@@ -189,7 +189,7 @@ func (a *app) saveMachine(n newMachine) error {
 	a.say("%s added, %s duty", n.fact.Name, n.fact.Duty)
 	for _, l := range n.lasts {
 		if l.Value != nil {
-			a.say("the calendar of %s counts from %s, since no day was told", l.Procedure, day(at))
+			a.say("%s counts by its meter alone until it is done again: no day was told", l.Procedure)
 		}
 	}
 	a.sayCare(n.fact)

@@ -48,7 +48,7 @@ func (a *app) root() *cobra.Command {
 		Args:    noCommand,
 		RunE:    func(*cobra.Command, []string) error { return a.openBench() },
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
-			return a.start()
+			return a.start(cmd.Name() == "done")
 		},
 		SilenceUsage: true, SilenceErrors: true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
