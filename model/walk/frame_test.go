@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 )
@@ -126,5 +127,25 @@ func TestBeltOfTheBedScrewsKeepsTheirPhase(t *testing.T) {
 		if !slices.Contains(due, "z-belt-check") || !slices.Contains(due, "bed-tram") {
 			t.Errorf("due after it: %v", due)
 		}
+	}
+}
+
+// TestPlayOfABedOnItsStopsIsNotAsked: a bed that lies on its stops cannot knock nor stand askew; only one that slides
+// is rocked, and the screws are judged by the map.
+func TestPlayOfABedOnItsStopsIsNotAsked(t *testing.T) {
+	lib := library(t)
+	lifts := model.NewFeatureSet("enclosed", "corexy", "z-screw", "rails", "probe")
+	for id, step := range map[string]string{"play-check": "bed", "square-check": "bed"} {
+		for _, s := range lib.Get(id).For(lifts, nil).Steps {
+			if s.Name == step {
+				t.Errorf("%s, %s: %q", id, s.Name, s.Do)
+			}
+		}
+	}
+	judged := slices.ContainsFunc(lib.Get("square-check").For(lifts, nil).Later, func(l model.Later) bool {
+		return l.Quantity == "map spread"
+	})
+	if !judged {
+		t.Error("the bed screws of a machine with a probe are judged by nothing")
 	}
 }
