@@ -16,6 +16,8 @@ type FeatureQuestion struct {
 	None string // what no answer means where not "don't know"
 	Of   []FeatureOption
 	Only []model.Feature // asked only where the machine has one of these so far
+	// Later questions are not put to a new machine: a session asks where the answer first matters, and the machine's page.
+	Later bool
 }
 
 // FeatureOption is a feature as an answer, and what it means.
@@ -31,9 +33,9 @@ func (q FeatureQuestion) Asked(have model.FeatureSet) bool {
 
 // FeatureQuestions go from what a person sees from across the room to what must be looked for.
 var FeatureQuestions = []FeatureQuestion{
-	{Name: "housing", Ask: "Is it enclosed?",
+	{Name: "housing", Later: true, Ask: "Is it enclosed?",
 		Of: []FeatureOption{{"enclosed", "closed all round, with a door"}, {"open-frame", "open frame, no door"}}},
-	{Name: "axes", Ask: "How does it move?",
+	{Name: "axes", Later: true, Ask: "How does it move?",
 		Of: []FeatureOption{{"corexy", "crossed belts; the bed goes up and down"}, {"bedslinger", "the bed goes to and fro; the gantry goes up and down"}}},
 	{Name: "built in", Ask: "What else is built in?",
 		Any: true, Of: []FeatureOption{
@@ -44,30 +46,30 @@ var FeatureQuestions = []FeatureQuestion{
 	{Name: "guide rods", Ask: "Are there guide rods, and of what?",
 		Of: []FeatureOption{{"rods-carbon", "carbon rods"}, {"rods-steel", "steel rods"}}, None: "none, or don't know",
 		Hint: "What the toolhead slides on. A machine on rails or wheels has none."},
-	{Name: "on the rods run", Ask: "What runs on the rods?",
+	{Name: "on the rods run", Later: true, Ask: "What runs on the rods?",
 		Of:   []FeatureOption{{"bush-ball", "bearings with balls"}, {"bush-polymer", "solid plastic bushings"}, {"bush-sintered", "oil-filled metal bushings"}},
 		Only: []model.Feature{"rods-carbon", "rods-steel"}, Hint: "Not known takes the dry, oil-free way."},
 	{Name: "also moves on", Ask: "What else do the axes run on?",
 		Any: true, Of: []FeatureOption{{"rails", "ball rails"}, {"rollers", "V-groove wheels"},
 			{"z-screw", "lead screws for the height"}, {"z-belt", "lead screws joined by a belt"}}},
-	{Name: "screw nuts", Ask: "What are the lead screw nuts made of?",
+	{Name: "screw nuts", Later: true, Ask: "What are the lead screw nuts made of?",
 		Of:   []FeatureOption{{"nut-metal", "metal, brass or bronze"}, {"nut-polymer", "plastic"}},
 		Only: []model.Feature{"z-screw", "z-belt"}},
-	{Name: "belt tension", Ask: "How are the belts tensioned?",
+	{Name: "belt tension", Later: true, Ask: "How are the belts tensioned?",
 		Of: []FeatureOption{{"belt-springclamp", "springs; clamp screws only hold"}, {"belt-manual", "set by hand with a screw"}}},
-	{Name: "extruder", Ask: "Where is the extruder?",
+	{Name: "extruder", Later: true, Ask: "Where is the extruder?",
 		Of: []FeatureOption{{"direct-drive", "on the toolhead"}, {"remote-drive", "away from the hot end, with a tube between"}}},
-	{Name: "melt path", Ask: "Does a PTFE tube reach down to the nozzle?",
+	{Name: "melt path", Later: true, Ask: "Does a PTFE tube reach down to the nozzle?",
 		Of:   []FeatureOption{{"lined-hotend", "yes, a PTFE liner"}, {"metal-hotend", "no, all metal below the cooling fins"}},
 		Hint: "Not known is never heated above 240 °C."},
-	{Name: "nozzle", Ask: "How is the nozzle changed?",
+	{Name: "nozzle", Later: true, Ask: "How is the nozzle changed?",
 		Of: []FeatureOption{{"nozzle-threaded", "screws in and out alone"}, {"nozzle-unit", "one piece with the hot end"}}},
-	{Name: "heat sensor", Ask: "What is the temperature sensor?",
+	{Name: "heat sensor", Later: true, Ask: "What is the temperature sensor?",
 		Of: []FeatureOption{{"sensor-ntc", "thermistor"}, {"sensor-pt", "platinum element"}}},
 	{Name: "toolhead", Ask: "What does the toolhead have?",
 		Any: true, Of: []FeatureOption{{"cutter", "a cutter blade"}, {"layer-sensor", "a first-layer sensor"}, {"probe", "automatic levelling"},
 			{"knobs", "levelling by hand, with knobs"}, {"sock", "a silicone sock on the hot end"}}},
-	{Name: "sensor window", Ask: "What is the layer sensor's window made of?",
+	{Name: "sensor window", Later: true, Ask: "What is the layer sensor's window made of?",
 		Of:   []FeatureOption{{"lens-glass", "glass"}, {"lens-polymer", "plastic"}},
 		Only: []model.Feature{"layer-sensor"}, Hint: "Not known is cleaned without alcohol."},
 	{Name: "round it", Ask: "What stands round it?",

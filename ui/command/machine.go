@@ -28,6 +28,7 @@ type machineFlags struct {
 	hours, changes, starts string
 	last, set, band        []string
 	name, care             string
+	start, bought          string
 	outOfUse, inUse        bool
 	clearTag               bool
 	why                    string
@@ -43,7 +44,7 @@ func (a *app) machineAddCommand() *cobra.Command {
 			"unknown takes the dry, alcohol-free, oil-free branch of care. The features are:\n\n" +
 			featureHelp() + "\n\n\"full\" stands for: " + joined(model.FullFeatures) + ".",
 		Example: "  oilcan machine add Heron --features full --duty home --hours 1200 --changes 3400 --last blade-check=3000 --last rods-wipe=2026-10-20\n" +
-			"  oilcan machine add Plover --features bedslinger,open-frame,rollers,direct-drive\n  oilcan machine add",
+			"  oilcan machine add Plover --start moving-bed --features +direct-drive --bought 2026-03\n  oilcan machine add",
 		Args: between(0, 1, "one name"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -58,6 +59,8 @@ func (a *app) machineAddCommand() *cobra.Command {
 	fl := c.Flags()
 	fl.SortFlags = false
 	fl.StringVar(&f.features, "features", "", "what it has, a `list`: corexy,enclosed,changer or full")
+	fl.StringVar(&f.start, "start", "", "the `kind` --features changes: "+startingNames())
+	fl.StringVar(&f.bought, "bought", "", "how it came: new, used, replaced (a counter was), or the `day` it was bought new")
 	fl.StringVar(&f.duty, "duty", "home", "how hard it works: `home` or production")
 	fl.StringVar(&f.hours, "hours", "", "its counter of print hours, a `number`")
 	fl.StringVar(&f.changes, "changes", "", "its counter of filament changes, a `number`")
@@ -109,14 +112,43 @@ type newMachine struct {
 	fact     model.MachineFact
 	readings []model.Reading
 	lasts    []action.Last
+	origin   action.Origin
+}
+
+// startingNames are the kinds a machine can start from.
+func startingNames() string {
+	var out []string
+	for _, x := range action.StartingSets {
+		out = append(out, x.Name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// startedFrom is the features of a kind with a list added, or the list alone.
+func startedFrom(kind, list string) ([]model.Feature, error) {
+	if kind == "" {
+		return action.Features(nil, list)
+	}
+	x, err := action.FindStartingSet(kind)
+	if err != nil || list == "" {
+		return slices.Clone(x.Features), err
+	}
+	return action.Features(x.Features, list)
 }
 
 // machineAdd adds a machine as its flags describe it.
 func (a *app) machineAdd(name string, f machineFlags) error {
 	n := newMachine{fact: model.MachineFact{Name: name}}
 	var err error
-	if n.fact.Features, err = action.Features(nil, f.features); err != nil {
+	if n.fact.Features, err = startedFrom(f.start, f.features); err != nil {
 		return err
+	}
+	if f.bought != "" {
+		if n.origin, err = action.ReadOrigin(f.bought, a.now()); err != nil {
+			return err
+		}
+		n.fact = n.origin.With(n.fact)
+		n.readings = n.origin.Readings(model.NewFeatureSet(n.fact.Features...))
 	}
 	if n.fact.Duty, err = duty(f.duty); err != nil {
 		return err
@@ -138,6 +170,7 @@ func (a *app) machineAdd(name string, f machineFlags) error {
 		if err != nil {
 			return fmt.Errorf("--%s: %w", r.meter, err)
 		}
+		n.readings = slices.DeleteFunc(n.readings, func(x model.Reading) bool { return x.Meter == r.meter })
 		n.readings = append(n.readings, model.Reading{Meter: r.meter, Value: v, How: "start"})
 	}
 	for _, text := range f.last {

@@ -29,7 +29,7 @@ func (a *app) machineEditCommand() *cobra.Command {
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: a.completeMachines,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "out-of-use", "in-use")
+			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "bought", "out-of-use", "in-use")
 			switch {
 			case f.clearTag && described:
 				return misuse("--clear-tag is logged on its own: change the rest with a command of its own")
@@ -51,6 +51,7 @@ func (a *app) machineEditCommand() *cobra.Command {
 	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`, name= forgets it; may be repeated")
 	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
 	fl.StringVar(&f.care, "care", "", "what it is kept by: `starter`, all, a list, or changes: +fans-blow,-camera-clean")
+	fl.StringVar(&f.bought, "bought", "", "how it came: new, used, replaced (a counter was), or the `day` it was bought new")
 	fl.BoolVar(&f.outOfUse, "out-of-use", false, "its calendar waits from now")
 	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
 	fl.BoolVar(&f.clearTag, "clear-tag", false, "what its tag says no longer holds; needs --why")
@@ -99,6 +100,13 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 			return err
 		}
 		fact = fact.Refit(a.procs(), m.Features)
+	}
+	if f.bought != "" {
+		o, err := action.ReadOrigin(f.bought, a.now())
+		if err != nil {
+			return err
+		}
+		fact = o.With(fact)
 	}
 	if f.care != "" {
 		if fact, err = action.CareList(a.procs(), fact, f.care); err != nil {

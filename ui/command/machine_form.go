@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -10,20 +11,16 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-// askedLast is how many procedures the form asks the last time of.
-const askedLast = 8
-
 // machineForm asks for a machine question by question and saves it.
 func (a *app) machineForm() error {
 	n := newMachine{fact: model.MachineFact{Duty: model.Home}}
 	a.say("A new machine. Enter takes what is in brackets; ctrl+c leaves without saving.")
-	steps := []func(*newMachine) error{a.formName, a.formFeatures, a.formDuty, a.formMeters, a.formLasts}
+	steps := []func(*newMachine) error{a.formName, a.formStart, a.formFeatures, a.formDuty, a.formOrigin, a.formMeters, a.formCare}
 	for _, step := range steps {
 		if err := step(&n); err != nil {
 			return err
 		}
 	}
-	n.fact.CareList = model.StarterList(a.procs(), model.NewFeatureSet(n.fact.Features...))
 	return a.saveMachine(n)
 }
 
@@ -53,30 +50,51 @@ func (a *app) formName(n *newMachine) error {
 	})
 }
 
+// formStart asks what kind of machine it is; the questions that follow begin from there.
+func (a *app) formStart(n *newMachine) error {
+	a.say("")
+	a.say("What kind of machine is it? The answers below start from it; what else care must know is asked when a session first needs it.")
+	t := table{indent: "  "}
+	for i, x := range action.StartingSets {
+		t.add(strconv.Itoa(i+1), x.Name, x.Says)
+	}
+	t.write(a)
+	return a.until("Number [another kind]:", func(answer string) error {
+		if answer == "" {
+			return nil
+		}
+		x, err := action.FindStartingSet(answer)
+		n.fact.Features = slices.Clone(x.Features)
+		return err
+	})
+}
+
 func (a *app) formFeatures(n *newMachine) error {
-	set := model.NewFeatureSet()
 	for _, q := range action.FeatureQuestions {
-		if !q.Asked(set) {
+		set := model.NewFeatureSet(n.fact.Features...)
+		if q.Later || !q.Asked(set) {
 			continue
 		}
 		a.sayQuestion(q)
-		prompt := "Number [don't know]:"
-		switch {
-		case q.Any:
-			prompt = "Numbers with spaces between [none]:"
-		case q.None != "":
-			prompt = "Number [" + q.None + "]:"
+		var have []model.Feature
+		for _, o := range q.Of {
+			if set[o.Is] {
+				have = append(have, o.Is)
+				delete(set, o.Is)
+			}
 		}
-		err := a.until(prompt, func(answer string) error {
+		err := a.until(featurePrompt(q, have), func(answer string) error {
 			chosen, err := readFeatures(q, answer)
 			if err != nil {
 				return err
+			}
+			if answer == "" {
+				chosen = have
 			}
 			next := append(set.List(), chosen...)
 			if n.fact.Features, err = model.ParseFeatures(strings.Split(joined(next), ", ")); err != nil {
 				return err
 			}
-			set = model.NewFeatureSet(n.fact.Features...)
 			return nil
 		})
 		if err != nil {
@@ -84,6 +102,18 @@ func (a *app) formFeatures(n *newMachine) error {
 		}
 	}
 	return nil
+}
+
+// featurePrompt says how a question is answered, and what enter stands for.
+func featurePrompt(q action.FeatureQuestion, have []model.Feature) string {
+	prompt, empty := "Number", cmp.Or(q.None, "don't know")
+	if q.Any {
+		prompt, empty = "Numbers with spaces between, or none", "none"
+	}
+	if len(have) > 0 {
+		empty = joined(have)
+	}
+	return prompt + " [" + empty + "]:"
 }
 
 // sayQuestion writes a question with its answers, one a line.
@@ -132,14 +162,31 @@ func (a *app) formDuty(n *newMachine) error {
 	})
 }
 
+// formOrigin asks how the machine came.
+func (a *app) formOrigin(n *newMachine) error {
+	a.say("")
+	a.say("%s", "How did it come? "+action.OriginHint)
+	return a.until("New, a day, used or replaced [replaced, or not known]:", func(answer string) error {
+		o, err := action.ReadOrigin(answer, a.now())
+		n.origin = o
+		n.fact = o.With(n.fact)
+		return err
+	})
+}
+
+// formMeters asks what its counters show, where they can be anything but 0.
 func (a *app) formMeters(n *newMachine) error {
+	fs := model.NewFeatureSet(n.fact.Features...)
+	if n.readings = n.origin.Readings(fs); n.origin.New {
+		return nil
+	}
 	a.say("")
 	a.say("What do its counters show?")
 	for _, m := range []struct {
 		meter model.Meter
 		ask   string
-	}{{model.Hours, "Print hours [not read]:"}, {model.Changes, "Filament changes [not read]:"}, {model.Starts, "Print starts [not read]:"}} {
-		if m.meter == model.Changes && !slices.Contains(n.fact.Features, "changer") && !slices.Contains(n.fact.Features, "cutter") {
+	}{{model.Hours, "Print hours [not read]:"}, {model.Changes, "Filament changes [not read]:"}} {
+		if m.meter == model.Changes && !action.CountsChanges(fs) {
 			continue
 		}
 		err := a.until(m.ask, func(answer string) error {
@@ -160,76 +207,14 @@ func (a *app) formMeters(n *newMachine) error {
 	return nil
 }
 
-// formLasts asks when the care that comes round soonest was last done.
-func (a *app) formLasts(n *newMachine) error {
-	ids := a.soonest(n.fact)
-	if len(ids) == 0 {
-		return nil
-	}
+// formCare asks what the machine is kept by.
+func (a *app) formCare(n *newMachine) error {
 	a.say("")
-	a.say("When was this last done? A day (2026-10-20, 3d, yesterday), what its counter showed then, or Enter for don't know; s skips the rest.")
-	for _, p := range ids {
-		skip := false
-		err := a.until(fmt.Sprintf("%s (%s) [don't know]:", p.Title, p.ID), func(answer string) error {
-			switch strings.ToLower(answer) {
-			case "s":
-				skip = true
-				return nil
-			case "":
-				answer = "unknown"
-			}
-			l, err := action.ParseLast(p.ID+"="+answer, a.now())
-			if err != nil {
-				return err
-			}
-			told, err := l.Facts(a.procs(), n.fact)
-			if err != nil {
-				return err
-			}
-			if err := action.Beyond(l, told, n.readings); err != nil {
-				return err
-			}
-			n.lasts = append(n.lasts, l)
-			return nil
-		})
-		if err != nil || skip {
-			return err
+	return a.until("Kept by a list to start with, or by all that fits it? starter or all [starter]", func(answer string) error {
+		f, err := action.CareList(a.procs(), n.fact, cmp.Or(answer, "starter"))
+		if err == nil {
+			n.fact = f
 		}
-	}
-	return nil
-}
-
-// soonest gives the care that fits a machine and comes round soonest by the calendar, looks that a full
-// part does too left out.
-func (a *app) soonest(f model.MachineFact) []*model.Procedure {
-	fs := model.NewFeatureSet(f.Features...)
-	var fit []*model.Procedure
-	counted := map[string]bool{}
-	for _, p := range a.procs() {
-		if p.Fits(fs) && (p.Kind == model.Care || p.Kind == model.Swap || p.Kind == model.Look) && calendar(p, f) > 0 {
-			fit = append(fit, p)
-			for _, id := range p.CountsAs {
-				counted[id] = true
-			}
-		}
-	}
-	fit = slices.DeleteFunc(fit, func(p *model.Procedure) bool { return counted[p.ID] })
-	slices.SortStableFunc(fit, func(x, y *model.Procedure) int {
-		return int(calendar(x, f) - calendar(y, f))
+		return err
 	})
-	return fit[:min(len(fit), askedLast)]
-}
-
-// calendar is the low end of a procedure's calendar band on a machine, in days; 0 where it has none.
-func calendar(p *model.Procedure, f model.MachineFact) float64 {
-	for _, iv := range p.Intervals {
-		if iv.Meter != model.Days || iv.Once || !iv.Only.OnMachine(model.NewFeatureSet(f.Features...), f.Settings) {
-			continue
-		}
-		if iv.Production != nil && f.Duty == model.Production {
-			return iv.Production.Low
-		}
-		return iv.Low
-	}
-	return 0
 }

@@ -68,26 +68,29 @@ func TestMachineForm(t *testing.T) {
 	env := []string{"OILCAN_FILE=" + file, "OILCAN_NOW=2026-11-25T09:14:00Z", "TZ=UTC", "NO_COLOR=1"}
 	answers := []string{
 		"", "Heron", // no name, then one
-		"9", "1 2", "1", // enclosed or not: none of them, both, enclosed
-		"corexy", "", // core-XY; nothing else built in
-		"rods-steel", "Bush-Ball", "3", "don't know", // rods, bushings; lead screws, nuts
-		"", "2", "", "", "", // belts, extruder, nozzle, tube, sensor
-		"cutter sock", "2", "1", // toolhead; a changer on the lid without a changer, then a changer
-		"p",                                    // production
-		"1,200", "1 200", "lots", "3,400", "-", // hours, changes, starts
+		"9", "enclosed", // no kind, then one
+		"",                  // nothing else built in
+		"1 2", "rods-steel", // both, then one
+		"",            // the lead screws it starts with
+		"cutter sock", // toolhead
+		"2", "1",      // a changer on the lid without a changer, then a changer
+		"p",                  // production
+		"03/04/2026", "used", // how it came
+		"1,200", "1 200", "lots", "3,400", // hours, changes
+		"", // the starter list
 	}
-	out, err := onTerminal(t, strings.Join(answers, "\n")+"\n\nsomeday\nyesterday\n\ns\n", env, "machine", "add")
+	out, err := onTerminal(t, strings.Join(answers, "\n")+"\n", env, "machine", "add")
 	if err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	for _, want := range []string{
 		"the machine needs a name: give one of 1 to 40 characters",
-		`"9" is none of them: type a number from 1 to 2`,
+		`there is no starting set "9"`,
 		"only one of them can be: type one number",
 		"lid-changer needs changer too: add it, or leave lid-changer out",
 		`"1,200" can be 1200 or 1.2: type 1200, or 1.2 for the smaller one`,
 		`"lots" is no number: write one like 1234 or 12.5`,
-		`"someday" is no date: `,
+		`"03/04/2026" can be 3 April 2026 or 4 March 2026`,
 		"Heron added, production duty",
 	} {
 		if !strings.Contains(out, want) {
@@ -99,7 +102,7 @@ func TestMachineForm(t *testing.T) {
 		t.Errorf("machine list says %q, %v", list, err)
 	}
 	json, _ := onTerminal(t, "", env, "machine", "list", "--json")
-	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "bush-ball", "remote-drive", "cutter", "sock", "changer"} {
+	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "cutter", "sock", "changer"} {
 		if !strings.Contains(json, `"`+want+`"`) {
 			t.Errorf("the machine lacks %s: %s", want, json)
 		}

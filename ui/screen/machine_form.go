@@ -48,26 +48,62 @@ func (s *machineForm) make() {
 			use.one = 1
 		}
 		s.rows = append(s.rows, use)
-	} else {
-		s.rows = append(s.rows, &formRow{name: "start", ask: "start from", kind: rowOne, opts: []formOption{
-			{"", "the questions below, one by one"},
-			{"full", "a full enclosed machine, with all that can be on it"}},
-			hint: "A full machine answers the questions below; change what differs."})
-	}
-	s.featureRows()
-	if s.old == nil {
-		s.meterRows()
-		s.lastRows()
-	} else {
+		s.featureRows()
+		s.rows = append(s.rows, originRow(action.OriginOf(*s.old)))
 		s.settingRows()
+	} else {
+		s.rows = append(s.rows[:1], startRow())
+		s.featureRows()
+		s.rows = append(s.rows, duty, originRow(""))
+		s.meterRows()
+		s.rows = append(s.rows, careRow())
 	}
 	s.rows = append(s.rows, &formRow{kind: rowDo, name: "save", ask: "save the machine"})
 	s.begin()
 }
 
+// startRow asks what kind of machine it is.
+func startRow() *formRow {
+	r := &formRow{name: "start", ask: "start from", kind: rowOne, one: len(action.StartingSets) - 1,
+		hint: "It answers some of the questions below; change what differs. What else care must know is asked when a session first needs it."}
+	for _, x := range action.StartingSets {
+		is := x.Name
+		if x.Features == nil {
+			is = ""
+		}
+		r.opts = append(r.opts, formOption{is, x.Says})
+	}
+	return r
+}
+
+// originRow asks how the machine came.
+func originRow(said string) *formRow {
+	r := &formRow{name: "origin", ask: "how it came", empty: "not known", hint: action.OriginHint, head: "how old it is"}
+	r.text.text = said
+	return r
+}
+
+// careRow asks what the machine is kept by.
+func careRow() *formRow {
+	return &formRow{name: "care", ask: "kept by", kind: rowOne, opts: []formOption{
+		{"starter", "a list to start with: looks and cleaning"},
+		{"all", "all that fits it"}}, hint: "The rest comes by a finding or a symptom; the machine's page (k) keeps or lets go what you choose."}
+}
+
+// start are the features of the set a new machine starts from; those it had, of one edited.
+func (s *machineForm) start() []model.Feature {
+	if s.old != nil {
+		return s.old.Features
+	}
+	return action.StartingSets[s.row("start").one].Features
+}
+
 // featureRows ask what the machine has.
 func (s *machineForm) featureRows() {
 	for i, q := range action.FeatureQuestions {
+		if q.Later && s.old == nil {
+			continue
+		}
 		r := &formRow{name: "feature-" + itoa(i), ask: q.Name, hint: q.Hint, kind: rowOne}
 		for _, o := range q.Of {
 			r.opts = append(r.opts, formOption{string(o.Is), o.Says})
@@ -78,7 +114,7 @@ func (s *machineForm) featureRows() {
 			r.opts = append(r.opts, formOption{says: cmp.Or(q.None, "don't know")})
 			r.one = len(q.Of)
 		}
-		if i == 0 {
+		if s.row("feature-0") == nil && s.row("feature-2") == nil {
 			r.head = "what it has and is made of"
 		}
 		if len(q.Only) > 0 {
@@ -95,6 +131,9 @@ func (s *machineForm) featureRows() {
 func (s *machineForm) setFeatures(fs []model.Feature) {
 	for i, q := range action.FeatureQuestions {
 		r := s.row("feature-" + itoa(i))
+		if r == nil {
+			continue
+		}
 		if r.kind == rowOne {
 			r.one = len(q.Of)
 		} else {
@@ -127,18 +166,17 @@ func (s *machineForm) set() model.FeatureSet {
 	return fs
 }
 
-// chosenFeatures are the names answered to the questions that apply, and those a machine had before
+// chosenFeatures are the names answered to the questions that apply, and those the machine starts with
 // that no question is asked for.
 func (s *machineForm) chosenFeatures() []string {
 	var out []string
-	if s.old != nil {
-		for i, q := range action.FeatureQuestions {
-			if r := s.row("feature-" + itoa(i)); r.when != nil && !r.when() {
-				for _, o := range q.Of {
-					if slices.Contains(s.old.Features, o.Is) {
-						out = append(out, string(o.Is))
-					}
-				}
+	for i, q := range action.FeatureQuestions {
+		if r := s.row("feature-" + itoa(i)); r != nil && (r.when == nil || r.when()) {
+			continue
+		}
+		for _, o := range q.Of {
+			if slices.Contains(s.start(), o.Is) {
+				out = append(out, string(o.Is))
 			}
 		}
 	}
@@ -154,36 +192,12 @@ func (s *machineForm) chosenFeatures() []string {
 
 // meterRows ask what the counters show.
 func (s *machineForm) meterRows() {
-	for i, a := range meterAsks[:3] {
-		r := &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read"}
-		if i == 0 {
-			r.head = "what its counters show"
-		}
-		s.rows = append(s.rows, r)
+	for _, a := range meterAsks[:2] {
+		s.rows = append(s.rows, &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read", when: func() bool {
+			o, err := action.ReadOrigin(s.row("origin").value(), s.Now)
+			return !(err == nil && o.New) && (a.meter == model.Hours || action.CountsChanges(s.set()))
+		}})
 	}
-}
-
-// lastRows ask when care that counts was last done.
-func (s *machineForm) lastRows() {
-	fresh := &formRow{name: "fresh", ask: "the machine is", kind: rowOne, head: "when was this last done? ctrl+s saves at any time; the rest stays \"don't know\"", opts: []formOption{
-		{"", "in use: I say below what I know"},
-		{"new", "new out of its box: every gauge starts today"}}}
-	s.rows = append(s.rows, fresh)
-	for _, p := range s.Env.Library.All() {
-		if !asksLast(p) {
-			continue
-		}
-		s.rows = append(s.rows, &formRow{
-			name: "last-" + p.ID, ask: p.Called(), empty: "don't know",
-			hint: theme.Safe(p.Title) + ". A day (2026-10-20, yesterday, 3d), or what its counter showed then.",
-			when: func() bool { return fresh.one == 0 && p.Fits(s.set()) },
-		})
-	}
-}
-
-// asksLast tells whether the last time of a procedure is worth asking: care and swaps with a limit.
-func asksLast(p *model.Procedure) bool {
-	return (p.Kind == model.Care || p.Kind == model.Swap) && len(p.Intervals) > 0
 }
 
 // settingRows ask what procedures must know of this machine.
@@ -231,7 +245,7 @@ func (s *machineForm) Title() (string, string) {
 func (s *machineForm) Help() []HelpPart {
 	return []HelpPart{{"the answers", []string{
 		"What a machine has decides which care it gets and which steps that care has. Not known is a fair answer: then the careful, dry way is taken until you say more, and you are asked again at the first session that meets it.",
-		"The counters and the last times start the gauges. A gauge whose last time is not known reads unknown, and its care is offered first.",
+		"How it came and what its counters show bound the age of every part. When care was last done is told on the machine's page (k); what nobody knows is looked at first, in short sessions.",
 		"Nothing is written before you save, and what you save can be edited again.",
 	}}}
 }
@@ -266,10 +280,7 @@ func (s *machineForm) key(p Press) tea.Cmd {
 	}
 	act := s.press(p)
 	if start != nil && start.one != was {
-		s.setFeatures(nil)
-		if start.one == 1 {
-			s.setFeatures(model.FullFeatures)
-		}
+		s.setFeatures(s.start())
 	}
 	switch act {
 	case formLeave:
@@ -288,7 +299,7 @@ func (s *machineForm) key(p Press) tea.Cmd {
 func (s *machineForm) check(r *formRow) string {
 	var err error
 	text := r.value()
-	switch last, isLast := strings.CutPrefix(r.name, "last-"); {
+	switch {
 	case r.name == "name":
 		id := ""
 		if s.old != nil {
@@ -298,8 +309,8 @@ func (s *machineForm) check(r *formRow) string {
 	case strings.HasPrefix(r.name, "feature-"):
 		_, err = model.ParseFeatures(s.chosenFeatures())
 	case r.kind != rowText || text == "":
-	case isLast:
-		_, err = action.ParseLast(last+"="+text, s.Now)
+	case r.name == "origin":
+		_, err = action.ReadOrigin(text, s.Now)
 	case strings.HasPrefix(r.name, "setting-"):
 		_, _, err = action.Setting(slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()), strings.TrimPrefix(r.name, "setting-")+"="+text)
 	default:

@@ -67,48 +67,38 @@ func (s *machineForm) fact() (model.MachineFact, error) {
 			f = action.WithSetting(f, n, r.value())
 		}
 	}
+	o, err := action.ReadOrigin(s.row("origin").value(), s.Now)
+	if err != nil {
+		return f, err
+	}
+	if s.row("origin").shown() != s.row("origin").held || s.old == nil {
+		f = o.With(f)
+	}
 	if s.old == nil {
+		if s.row("care").value() == "all" {
+			return f, nil
+		}
 		f.CareList = model.StarterList(s.Env.Library.All(), model.NewFeatureSet(f.Features...))
 		return f, nil
 	}
 	return f.Refit(s.Env.Library.All(), s.old.Features), nil
 }
 
-// actions adds the readings and the last times told.
+// actions adds what its counters show: 0 where it is out of its box.
 func (s *machineForm) actions(f model.MachineFact) ([]model.Action, error) {
-	var readings []model.Reading
-	for _, a := range meterAsks[:3] {
-		if text := s.row(string(a.meter)).value(); text != "" {
-			v, err := model.ReadMeter(&model.Machine{}, a.meter, text, s.Now, s.Now)
+	o, err := action.ReadOrigin(s.row("origin").value(), s.Now)
+	if err != nil {
+		return nil, err
+	}
+	readings := o.Readings(model.NewFeatureSet(f.Features...))
+	for _, r := range s.asked() {
+		if meter := model.Meter(r.name); meter.Typed() && r.value() != "" {
+			v, err := model.ReadMeter(&model.Machine{}, meter, r.value(), s.Now, s.Now)
 			if err != nil {
 				return nil, err
 			}
-			readings = append(readings, model.Reading{Meter: a.meter, Value: v, How: "start"})
+			readings = append(readings, model.Reading{Meter: meter, Value: v, How: "start"})
 		}
 	}
-	return action.NewMachine(f, readings, s.lasts(f), s.Env.Library.All(), s.Now, s.Now)
-}
-
-// lasts are the last times told.
-func (s *machineForm) lasts(f model.MachineFact) []action.Last {
-	var out []action.Last
-	fs := model.NewFeatureSet(f.Features...)
-	if s.row("fresh").one == 1 {
-		for _, p := range s.Env.Library.All() {
-			if p.Kind != model.Bookend && p.Kind != model.Proof && len(p.Intervals) > 0 && p.Fits(fs) {
-				out = append(out, action.Last{Procedure: p.ID, At: s.Now})
-			}
-		}
-		return out
-	}
-	for _, r := range s.asked() {
-		id, ok := strings.CutPrefix(r.name, "last-")
-		if !ok || r.value() == "" {
-			continue
-		}
-		if l, err := action.ParseLast(id+"="+r.value(), s.Now); err == nil { // checked before
-			out = append(out, l)
-		}
-	}
-	return out
+	return action.NewMachine(f, readings, nil, s.Env.Library.All(), s.Now, s.Now)
 }
