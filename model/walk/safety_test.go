@@ -232,7 +232,7 @@ func TestLeftWithLimitsCanBeCleared(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "close-out", "ready")
-	say(t, r, "ready with limits")
+	say(t, r, "limited")
 	finish(t, r)
 	if !tagged(r, "limits") {
 		t.Fatal("no tag says it has limits")

@@ -136,8 +136,15 @@ func (w *Walk) State() string {
 // namedState is the state the person named at the end, "" where none was.
 func (w *Walk) namedState() string {
 	for _, k := range sortedKeys(w.answers) {
-		if strings.HasPrefix(k, "close-out#") && slices.Contains(States, w.answers[k].Text) {
-			return w.answers[k].Text
+		if !strings.HasPrefix(k, "close-out#") {
+			continue
+		}
+		text := w.answers[k].Text
+		if text == "limited" { // its first letter tells it from ready
+			text = "ready with limits"
+		}
+		if slices.Contains(States, text) {
+			return text
 		}
 	}
 	return ""

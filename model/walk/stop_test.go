@@ -135,7 +135,8 @@ func TestAPieceNotFoundStaysLost(t *testing.T) {
 func TestAPieceLostAndFoundIsStillOut(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
-	reach(t, r, "cover-off", "photo")
+	reach(t, r, "cover-off", "lift")
+	say(t, r, "on the mat")
 	resume(t, r, map[model.Variable]string{model.Cover: "off"})
 	for r.W.Prompt(r.Now).Item != "cover screws" {
 		if _, err := r.Step(); err != nil {
