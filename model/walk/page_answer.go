@@ -94,6 +94,9 @@ func (w *Walk) PassPage(c Context) (Reply, error) {
 		if answer == "" || r.Rank != model.PlainLine {
 			break
 		}
+		if b := at.Block(); b == nil || stepIndex(b, r.Step.Name) < 0 {
+			break // what has passed ends the block: what is left is asked where it stands then
+		}
 		x := at.judgeAt(c, r.Step, answer, model.AsPage)
 		if x.Refusal != "" {
 			break
