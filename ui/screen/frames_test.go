@@ -35,6 +35,8 @@ var places = []struct {
 	{"machine-form-many", false, []string{"a", "Dunlin", "enter", "1", "1"}},
 	{"machine-form-leave", false, []string{"a", "Du", "esc"}},
 	{"machine-edit", false, []string{"/", "her", "enter", "e"}},
+	{"care-list", false, []string{"/", "her", "enter", "enter", "n", "i"}},
+	{"care-list-last", false, []string{"/", "her", "enter", "enter", "n", "i", "down", "enter", "03/04/2026", "enter"}},
 	{"findings", false, []string{"/", "tea", "enter", "f"}},
 	{"findings-add", false, []string{"f", "a"}},
 	{"findings-close", false, []string{"/", "tea", "enter", "f", "enter"}},

@@ -96,6 +96,12 @@ type desk struct {
 // newDesk opens the bench. Without fill the data file is empty.
 func newDesk(t testing.TB, w, h int, fill bool, o theme.Options) *desk {
 	t.Helper()
+	return newDeskOf(t, library(), w, h, fill, o)
+}
+
+// newDeskOf opens the bench with procedures of the test's own.
+func newDeskOf(t testing.TB, lib shelf, w, h int, fill bool, o theme.Options) *desk {
+	t.Helper()
 	s, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return fixedNow })
 	if err != nil {
 		t.Fatal(err)
@@ -103,7 +109,7 @@ func newDesk(t testing.TB, w, h int, fill bool, o theme.Options) *desk {
 	if fill {
 		seed(t, s)
 	}
-	e := NewEnv(Deps{Store: s, Library: library(), Theme: theme.New(o), Now: func() time.Time { return fixedNow }, Operator: "kit", Title: "north bench"})
+	e := NewEnv(Deps{Store: s, Library: lib, Theme: theme.New(o), Now: func() time.Time { return fixedNow }, Operator: "kit", Title: "north bench"})
 	n := 0
 	e.newID = func(time.Time) string { n++; return "new" + itoa(n) }
 	e.Makers = Makers{

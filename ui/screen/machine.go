@@ -92,6 +92,7 @@ func (s *machine) Keys() []Key {
 		ks = append(ks, Key{"p", "print file", "whether the parts last through a print, from its file"})
 	}
 	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"l", "lives", "how long its parts last on this bench, drawn, and when to renew them"},
+		Key{"i", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done"},
 		Key{"b", "book", "this machine's record; an entry can be struck there"},
 		Key{"e", "edit", "name, duty, in use or not, what it has, settings"}, size)
 	ks = append(ks, s.pager.keys()...)
@@ -155,6 +156,8 @@ func (s *machine) press(p Press) tea.Cmd {
 		return Send(Push{newFindings(s.Env, s.of)})
 	case "s":
 		return symptoms(s.Env, m)
+	case "i":
+		return Send(Push{newCareList(s.Env, s.of)})
 	case "b":
 		return Send(Push{newBook(s.Env, s.of)})
 	case "e":

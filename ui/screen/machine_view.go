@@ -58,6 +58,10 @@ func (s *machine) standing(m *model.Machine) []string {
 		}
 		word = ""
 	}
+	for _, p := range m.LetGo(s.Env.Library.Heads()) {
+		l := s.labelled(word, "not kept by "+theme.Safe(p.Called())+", which guards a person: i keeps it")
+		out, word = append(out, l...), ""
+	}
 	for _, x := range s.Data.Short[m.ID] {
 		out = append(out, s.labelled(word, theme.Safe(x.Text))...)
 		word = ""
@@ -234,5 +238,15 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 		b := m.Bands[k]
 		out = append(out, s.labelled(word, theme.Safe(k)+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
 	}
+	out = append(out, s.labelled("kept by", s.keptBy(m))...)
 	return append(out, s.labelled("added", s.day(m.Added))...)
+}
+
+// keptBy says what a machine is kept by; one from before there were lists is offered the one to start with.
+func (s *machine) keptBy(m *model.Machine) string {
+	all := itoa(len(model.FullList(s.Env.Library.Heads(), model.NewFeatureSet(m.Features...))))
+	if m.CareList == nil {
+		return "all " + all + " that fit it; i offers a list to start with"
+	}
+	return itoa(len(m.CareList)) + " of the " + all + " that fit it; i keeps more or lets go, and takes when each was last done"
 }
