@@ -1,6 +1,10 @@
 package model
 
-import "time"
+import (
+	"slices"
+	"strings"
+	"time"
+)
 
 // Class says how an entry may be ordered and corrected.
 type Class string
@@ -212,6 +216,28 @@ type Ledger struct {
 	Inside map[string]int    `json:"inside,omitempty"` // put into it: paper, blocks, tools
 	Flags  map[string]string `json:"flags,omitempty"`  // belts loosened, oil wet, sensor parted, strand left, lost piece
 }
+
+// LostPieces are the pieces that are missing or left over, as they came; the book has them a line each.
+func (l Ledger) LostPieces() []string {
+	if s := l.Flags["lost-piece"]; s != "" {
+		return strings.Split(s, lostBreak)
+	}
+	return nil
+}
+
+// JoinLost is a list of pieces as the flag "lost-piece" holds it, "" for none.
+func JoinLost(pieces []string) string { return strings.Join(pieces, lostBreak) }
+
+// OnlyLeftOver tells whether no piece is missing, and one at least is over.
+func (l Ledger) OnlyLeftOver() bool {
+	all := l.LostPieces()
+	return len(all) > 0 && !slices.ContainsFunc(all, func(p string) bool { return !strings.HasPrefix(p, LeftOver) })
+}
+
+// LeftOver begins a piece that is over: it is in the hand, and its place is not known.
+const LeftOver = "left over: "
+
+const lostBreak = "\n"
 
 // Empty tells whether nothing has to be undone.
 func (l Ledger) Empty() bool {

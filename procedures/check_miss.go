@@ -56,7 +56,7 @@ func opens(m *model.Miss) bool {
 
 // missKeys are the keys each miss may have beside then, say and days.
 var missKeys = map[string][]string{
-	"stop": {}, "find": {}, "note": {}, "wait": {"seconds"}, "redo": {"step", "tries", "else"},
+	"stop": {}, "find": {}, "left-over": {}, "note": {}, "wait": {"seconds"}, "redo": {"step", "tries", "else"},
 	"part": {"step"}, "pro": {"step"}, "later": {"step"}, "due": {"procedures"}, "add": {"procedures"},
 }
 

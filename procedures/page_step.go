@@ -250,6 +250,8 @@ func (g *pager) missWords(m *model.Miss) string {
 		return "wait for a part" + on
 	case "find":
 		return "find the missing piece, no power before"
+	case "left-over":
+		return "find its place, no power before"
 	case "pro":
 		return "leave it to a qualified person" + on
 	case "later":

@@ -55,6 +55,9 @@ func (s Standing) Over(owner string) string {
 		{"sensor-plug", "a sensor plug is parted"}, {"oil", "oil is wet"},
 	} {
 		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) && !(e.Power && f.name == "oil") {
+			if f.name == "lost-piece" && s.Ledger.OnlyLeftOver() {
+				return "a piece is left over"
+			}
 			return f.say
 		}
 	}

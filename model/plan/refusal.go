@@ -87,6 +87,9 @@ func (s Standing) flags(e Exception) string {
 		{"sensor-plug", "a sensor or heater plug is parted; join it by its mark first"},
 	} {
 		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) {
+			if f.name == "lost-piece" && s.Ledger.OnlyLeftOver() {
+				return "a piece is left over; find its place before power returns"
+			}
 			return f.say
 		}
 	}

@@ -176,7 +176,7 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 }
 
 func (w *Walk) judgeLedger(p Prompt, text string) Reply {
-	if p.Item == lostFlag && strings.EqualFold(text, "found") {
+	if isLost(p.Item) && strings.EqualFold(text, p.Options[1]) {
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
 	}
 	if _, ok := cutPrefix(p.Item, "flag:"); ok {
@@ -228,16 +228,6 @@ func plural(n int) string {
 		return "1 is"
 	}
 	return fmt.Sprintf("%d are", n)
-}
-
-func (w *Walk) judgeFind(p Prompt, text string) Reply {
-	switch strings.ToLower(text) {
-	case "found", "ok":
-		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
-	case "not found", "fail", "no":
-		return w.stopFacts("A piece is missing inside: "+p.Item+". No power until it is found.", text)
-	}
-	return refuse("Answer found once it is in your hand, or not found: then the machine is closed without power.")
 }
 
 // stopFacts ends care with a stop finding and a tag.

@@ -99,6 +99,8 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 		w.jumpBack(b, x.To)
 	case "find":
 		w.lose(x.Why)
+	case "left-over":
+		w.lose(model.LeftOver + x.Why)
 	case "part", "pro", "later":
 		w.park(e, b, s, x)
 	default: // note, due, add
@@ -162,7 +164,7 @@ func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 
 // stop leaves all care that is ahead undone; the machine is closed without power.
 func (w *Walk) stop(why string) {
-	w.Stopped, w.lost = why, ""
+	w.Stopped, w.lost = why, nil
 	for _, b := range w.Blocks[min(w.Cur, len(w.Blocks)):] {
 		if b.Status == Ahead {
 			b.Status, b.Why = Omitted, "stopped"

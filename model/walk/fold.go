@@ -134,7 +134,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		}
 		w.unended = nil
 	case Found:
-		w.foldFound()
+		w.foldFound(x)
 	case Refused:
 		w.refused = x.Why
 		w.again, w.againAt = x.Answer, x.Step

@@ -1,15 +1,9 @@
 package walk
 
 import (
-	"slices"
-	"strings"
-
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
 )
-
-// lostFlag is the ledger's item of a piece that is missing.
-const lostFlag = "flag:lost-piece"
 
 // A bed or gantry that can fall may be said to stand on blocks: it is low then, and how many there are is counted.
 const (
@@ -189,24 +183,4 @@ func (w *Walk) due(l model.Ledger) model.Ledger {
 	}
 	l.Inside = in
 	return l
-}
-
-func (w *Walk) lose(what string) {
-	name, _ := cutPrefix(what, insidePrefix)
-	if name == "" {
-		name = what
-	}
-	w.lost = strings.TrimPrefix(name, insidePrefix)
-	w.flags["lost-piece"] = w.lost
-	w.missing = nil
-}
-
-// foldFound takes a missing piece as found: it is in the hand, so what was out is still out.
-func (w *Walk) foldFound() {
-	if m := w.missing; m != nil && !strings.HasPrefix(m.item, insidePrefix) {
-		w.setCount(m.item, m.of)
-	}
-	w.lost, w.missing = "", nil
-	delete(w.flags, "lost-piece")
-	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == lostFlag })
 }

@@ -83,6 +83,8 @@ func ledTo(m *model.Miss) string {
 		return "it is then left for a qualified person"
 	case "later":
 		return "it is then left for later"
+	case "left-over":
+		return "its place is then looked for before anything else"
 	case "find":
 		return "the missing piece is then looked for before anything else"
 	case "redo":
@@ -107,7 +109,7 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 		return w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Wait, then read again."))
 	case "stop":
 		return w.stopFacts(why, x.answer)
-	case "redo", "find":
+	case "redo", "find", "left-over":
 		return Reply{Facts: []model.Fact{w.walked(fact)}, Note: why}
 	case "part":
 		f.Part = b.Proc.Part
@@ -153,7 +155,7 @@ func (w *Walk) Leads(s *model.Step, says string) string {
 	}
 	m, _ = w.tried(m)
 	switch m.Then {
-	case "stop", "find", "part", "pro", "later":
+	case "stop", "find", "left-over", "part", "pro", "later":
 		return strings.TrimSpace(m.Say+" "+upperFirst(ledTo(m))) + "."
 	}
 	return ""

@@ -61,9 +61,8 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return w.stepPrompt(now)
 	case len(w.toAsk) > 0 && w.toAsk[0] == model.Power:
 		return w.statePrompt(model.Power)
-	case w.lost != "" && w.dark():
-		return Prompt{Kind: AskFind, Item: w.lost, Options: []string{"found", "not found"},
-			Question: "A piece is missing: " + w.lost + ". Find it before power returns. Found?"}
+	case len(w.lost) > 0 && w.dark():
+		return w.findPrompt()
 	case w.unended != nil:
 		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Ends,
 			Question: "How was the old " + w.unended.part + "?"}
@@ -145,7 +144,7 @@ func (w *Walk) shuts(s *model.Step) model.Variable {
 func (w *Walk) blocking() string {
 	b, s := w.Block(), w.Step()
 	l := w.Ledger()
-	delete(l.Flags, lostFlag[len("flag:"):]) // it is asked for, or power is locked
+	delete(l.Flags, lostPiece) // it is asked for, or power is locked
 	if s == nil {
 		return first(w.due(l), func(string) bool { return false })
 	}
@@ -279,23 +278,21 @@ var flagWords = map[string]string{
 	"oil":         "Oil is wet: wipe off every bead until parts look damp, then change gloves.",
 	"sensor-plug": "A sensor plug is parted: join it by its mark and tug the latch. No heat until it is proved.",
 	"strand":      "A stub of strand is in the toolhead.",
-	"lost-piece":  "A piece is missing.",
 }
 
 func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	p := Prompt{Kind: k, Item: item}
 	l := w.Ledger()
 	if flag, ok := cutPrefix(item, "flag:"); ok {
+		if isLost(item) {
+			return stillLost(p, l.LostPieces())
+		}
 		say := flagWords[flag]
 		if say == "" {
 			say = flag + " is " + l.Flags[flag] + "."
 		}
 		p.Question = say + " Still so?"
 		p.Options = []string{"ok"}
-		if item == lostFlag {
-			p.Question, p.Options = "A piece is missing: "+l.Flags[flag]+". Still so, or found?", []string{"ok", "found"}
-			return p
-		}
 		if k == AskZero {
 			p.Question = say + " Done?"
 		}

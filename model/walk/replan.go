@@ -10,7 +10,7 @@ import (
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
 func (w *Walk) wantsPlan() bool {
-	if w.Ended || w.paused || w.cutting() || w.lost != "" && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+	if w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
 	}
 	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))

@@ -36,8 +36,12 @@ func (w *Walk) foldResumed() {
 		w.toCount = append(w.toCount, insidePrefix+k)
 	}
 	for _, k := range sortedKeys(l.Flags) {
-		if k == "lost-piece" && !w.powerLocked() {
-			w.lost = l.Flags[k] // to be found before anything else
+		if k == lostPiece {
+			if w.powerLocked() {
+				w.toCount = append(w.toCount, lostItems(l.LostPieces())...)
+			} else {
+				w.lost = l.LostPieces() // to be found before anything else
+			}
 			continue
 		}
 		w.toCount = append(w.toCount, "flag:"+k)
@@ -192,7 +196,6 @@ func (w *Walk) foldCounted(x *model.Walked) {
 		w.Believed[model.Bed] = "low" // what stands on its blocks is at rest, whatever was said of it
 	}
 	if x.Answer == "lost" {
-		w.lose(x.Item)
-		w.missing = &missing{item: x.Item, of: had}
+		w.loseCounted(x.Item, had-int(*x.Number))
 	}
 }

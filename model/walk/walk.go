@@ -124,9 +124,9 @@ type Walk struct {
 	stands    bool                   // on blocks that were said to stand and not counted yet
 	hotAsRead bool                   // it is cold again once it is read cold, without a set-up action
 	targets   bool                   // a heater may have a target: it heated, and none was read since
-	lost      string                 // a piece that is missing
+	lost      []string               // pieces that are looked for
 	unended   *renewal               // a part renewed whose old one's end is not said yet
-	missing   *missing               // what was counted as lost and is looked for
+	missing   []missing              // what was counted as lost and is looked for
 	renewals  map[string]renewal     // by block key: a part said to be renewed, not told of yet
 	parked    map[string]string      // by block key: why a procedure under way waits
 	unproved  map[string]bool        // key/step: a proof that was seen to fail
@@ -165,12 +165,6 @@ type renewal struct {
 	block string
 	part  string
 	step  string
-}
-
-// missing is an item of the ledger of which some were lost.
-type missing struct {
-	item string
-	of   int // how many the book had
 }
 
 // passedHow is who passed a step, and how it stood.

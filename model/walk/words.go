@@ -58,7 +58,16 @@ func LedgerLine(l model.Ledger) string {
 		parts = append(parts, "inside: "+counts(l.Inside))
 	}
 	for _, k := range sortedKeys(l.Flags) {
-		parts = append(parts, strings.ReplaceAll(k, "-", " ")+" "+l.Flags[k])
+		if k != lostPiece {
+			parts = append(parts, strings.ReplaceAll(k, "-", " ")+" "+l.Flags[k])
+		}
+	}
+	for _, p := range l.LostPieces() {
+		if strings.HasPrefix(p, model.LeftOver) {
+			parts = append(parts, p)
+			continue
+		}
+		parts = append(parts, "lost piece "+p)
 	}
 	return strings.Join(parts, " · ")
 }

@@ -211,7 +211,15 @@ func ledgerText(l model.Ledger) string {
 	part(l.Out, "out")
 	part(l.Inside, "inside")
 	for _, k := range sortedNames(l.Flags) {
-		out = append(out, theme.Safe(k+" "+l.Flags[k]))
+		if k != "lost-piece" {
+			out = append(out, theme.Safe(k+" "+l.Flags[k]))
+		}
+	}
+	for _, p := range l.LostPieces() {
+		if !strings.HasPrefix(p, model.LeftOver) {
+			p = "lost: " + p
+		}
+		out = append(out, theme.Safe(p))
 	}
 	return strings.Join(out, "; ")
 }

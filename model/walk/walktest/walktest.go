@@ -302,7 +302,7 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 		}
 		return "0"
 	case walk.AskFind:
-		return "found"
+		return p.Options[0]
 	case walk.AskEnd:
 		return "worn"
 	case walk.AskStep:

@@ -1,0 +1,141 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+)
+
+const (
+	lostPiece = "lost-piece"
+	// lostFlag is the ledger's item of the first piece that is missing; those behind it carry their name.
+	lostFlag = "flag:" + lostPiece
+)
+
+// missing is what was counted as lost and is looked for.
+type missing struct {
+	item string // of the ledger
+	n    int    // how many of it
+}
+
+// lose books a piece as missing, beside those that are missing already. What is booked twice is two pieces.
+func (w *Walk) lose(what string) {
+	name, inside := cutPrefix(what, insidePrefix)
+	if !inside || name == "" {
+		name = what
+	}
+	w.lost = append(slices.Clone(w.lost), name)
+	w.setLost(append(w.pieces(), name))
+}
+
+// loseCounted books what a count found missing of an item.
+func (w *Walk) loseCounted(item string, n int) {
+	w.lose(item)
+	w.missing = append(slices.Clone(w.missing), missing{item: item, n: n})
+}
+
+func (w *Walk) pieces() []string { return w.Ledger().LostPieces() }
+
+func (w *Walk) setLost(pieces []string) { w.setFlag(lostPiece, model.JoinLost(pieces)) }
+
+// foldFound takes a missing piece as found: it is in the hand, so what was out is still out. Found without a name, as
+// once, is the first.
+func (w *Walk) foldFound(x *model.Walked) {
+	all := w.pieces()
+	piece := pieceOf(x.Item, all)
+	for i, m := range w.missing {
+		name, inside := cutPrefix(m.item, insidePrefix)
+		if !inside {
+			name = m.item
+		}
+		if name != piece {
+			continue
+		}
+		if !inside {
+			w.setCount(m.item, w.total(m.item)+m.n)
+		}
+		w.missing = slices.Delete(slices.Clone(w.missing), i, i+1)
+		break
+	}
+	w.lost = without(w.lost, piece)
+	w.setLost(without(all, piece))
+	w.toCount = without(w.toCount, x.Item)
+}
+
+// pieceOf is the piece an item of the ledger, or of a fact, names.
+func pieceOf(item string, all []string) string {
+	if name, ok := cutPrefix(item, lostFlag+":"); ok {
+		item = name
+	}
+	if len(all) == 0 || slices.Contains(all, item) {
+		return item
+	}
+	return all[0]
+}
+
+// without is a list with the first of its entries that is s taken out.
+func without(list []string, s string) []string {
+	if i := slices.Index(list, s); i >= 0 {
+		return slices.Delete(slices.Clone(list), i, i+1)
+	}
+	return list
+}
+
+// lostItems are the ledger's items by which each piece is asked for.
+func lostItems(pieces []string) []string {
+	var out []string
+	for i, p := range pieces {
+		if i == 0 {
+			out = append(out, lostFlag)
+			continue
+		}
+		out = append(out, lostFlag+":"+p)
+	}
+	return out
+}
+
+// isLost tells whether an item of the ledger is a piece that is missing.
+func isLost(item string) bool { return item == lostFlag || strings.HasPrefix(item, lostFlag+":") }
+
+// findPrompt asks for the first piece that is looked for; how many more there are is said with it.
+func (w *Walk) findPrompt() Prompt {
+	p := Prompt{Kind: AskFind, Item: w.lost[0], Options: []string{"found", "not found"},
+		Question: "A piece is missing: " + w.lost[0] + ". Find it before power returns. Found?"}
+	if what, over := cutPrefix(w.lost[0], model.LeftOver); over {
+		p.Options = []string{"in place", "place not known"}
+		p.Question = strings.TrimSuffix(what, ".") + ". Is it in its place?"
+	}
+	if n := len(w.lost) - 1; n > 0 {
+		p.Question = fmt.Sprintf("%s (%d more after it.)", p.Question, n)
+	}
+	return p
+}
+
+// stillLost asks whether a piece is still missing, where nobody has to look for it now.
+func stillLost(p Prompt, all []string) Prompt {
+	piece := pieceOf(p.Item, all)
+	p.Question, p.Options = "A piece is missing: "+piece+". Still so, or found?", []string{"ok", "found"}
+	if what, over := cutPrefix(piece, model.LeftOver); over {
+		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still so, or in place?", []string{"ok", "in place"}
+	}
+	return p
+}
+
+func (w *Walk) judgeFind(p Prompt, text string) Reply {
+	what, over := cutPrefix(p.Item, model.LeftOver)
+	switch strings.ToLower(text) {
+	case "ok", p.Options[0]:
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
+	case "fail", "no", p.Options[1]:
+		if over {
+			return w.stopFacts("A piece was left over, and nobody knows its place. No power until that is found.", text)
+		}
+		return w.stopFacts("A piece is missing inside: "+what+". No power until it is found.", text)
+	}
+	if over {
+		return refuse("Answer in place once it is where it belongs, or place not known: then the machine is closed without power.")
+	}
+	return refuse("Answer found once it is in your hand, or not found: then the machine is closed without power.")
+}
