@@ -217,7 +217,7 @@ func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 		start[model.Power] = power
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c)}
+		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.Stopped != ""}
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}

@@ -209,3 +209,21 @@ func TestWhatCannotJoinIsLeftDue(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// TestAfterAStopThePlugIsAskedFor: off by its switch, its mains side is still live.
+func TestAfterAStopThePlugIsAskedFor(t *testing.T) {
+	lib := library(t)
+	for _, read := range []string{"30", "hot"} {
+		r := begin(t, lib, machine(lib, "full"), "blade-check", "self-check")
+		reach(t, r, "self-check", "start")
+		stopAt(t, r, "fail")
+		say(t, r, "off")
+		if p := r.W.Prompt(r.Now); p.Variable == model.Heat {
+			say(t, r, read)
+		}
+		finish(t, r)
+		if is := r.W.Believed[model.Power]; is != "unplugged" {
+			t.Errorf("stopped, off, read %s: it is left %s", read, is)
+		}
+	}
+}
