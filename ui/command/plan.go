@@ -116,10 +116,10 @@ func (p planPage) chosen() {
 	for _, id := range p.c.IDs {
 		g, ok := gauges[id]
 		if !ok {
-			t.add(id, "", "asked for")
+			t.add(p.title(plan.Item{ID: id}), "", "asked for")
 			continue
 		}
-		t.add(id, p.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(p.now()), g.LastingText())
+		t.add(p.title(plan.Item{ID: id}), p.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(p.now()), g.LastingText())
 	}
 	t.write(p.app)
 }

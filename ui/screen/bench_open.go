@@ -8,6 +8,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -28,7 +29,7 @@ func (it openItem) whenText(now time.Time) string {
 
 // drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.
 func (b *bench) drawOpen() []string {
-	return slices.Concat(b.drawItems(), b.drawLow(), b.drawNotes())
+	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawNotes())
 }
 
 // notesHigh is the height from which what was wrong with a file may take two lines: below it the gauges of the
@@ -97,6 +98,31 @@ func (b *bench) drawItems() []string {
 		head = ""
 	}
 	return out
+}
+
+// drawUnknown says, in a line, how many sessions it takes until all is known of each machine.
+func (b *bench) drawUnknown() []string {
+	t := b.Env.Theme
+	var out []string
+	for _, m := range b.list {
+		n := sitting.UntilKnown(b.Data.Gauges[m.ID])
+		if n == 0 || m.OutOfUse || noHistory(m) {
+			continue
+		}
+		text := theme.Safe(m.Name) + " " + itoa(n)
+		if len(out) == 0 {
+			text += " session"
+			if n > 1 {
+				text += "s"
+			}
+			text += " until all is known"
+		}
+		out = append(out, text)
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " + t.Trunc(t.Plain(strings.Join(out, ", ")), b.W-14)}
 }
 
 // drawLow says what to buy, in a line.
