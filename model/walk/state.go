@@ -2,6 +2,7 @@ package walk
 
 import (
 	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 )
@@ -80,4 +81,23 @@ func (w *Walk) stoodAs() model.Condition {
 		}
 	}
 	return out
+}
+
+// ItemWords names an item of the ledger as a row of the state.
+func ItemWords(item string) string {
+	if flag, ok := cutPrefix(item, "flag:"); ok {
+		return strings.ReplaceAll(flag, "-", " ")
+	}
+	if name, ok := cutPrefix(item, insidePrefix); ok {
+		return name + " inside"
+	}
+	return item + " out"
+}
+
+// Urgent tells whether power that is on has to go before anything else is asked.
+func (w *Walk) Urgent(c Context, said StateAnswer) bool {
+	if said.Variable != model.Power {
+		return false
+	}
+	return w.after(c, w.judge(c, w.statePrompt(model.Power), said.Text).Facts).alarm(c) != ""
 }

@@ -239,7 +239,11 @@ func (b *bot) answer(s *sitting.Sitting, p walk.Prompt) {
 		}
 	}
 	text := walktest.Good(s.W, s.Context(b.clock.now()), p)
-	for _, k := range keysFor(s, p, text, b.clock.now()) {
+	keys := stateKeysFor(s, b.clock.now())
+	if keys == nil {
+		keys = keysFor(s, p, text, b.clock.now())
+	}
+	for _, k := range keys {
 		b.press(codes(k))
 	}
 }

@@ -101,7 +101,41 @@ func TestASessionAtEverySize(t *testing.T) {
 // answer gives the right answer by keys.
 func (d *desk) answer(s *sitting.Sitting, p walk.Prompt, now time.Time) {
 	text := walktest.Good(s.W, s.Context(now), p)
+	if keys := stateKeysFor(s, now); keys != nil {
+		d.keys(keys...)
+		return
+	}
 	d.keys(keysFor(s, p, text, now)...)
+}
+
+// stateKeysFor are the keys that answer all that is asked of the state on one screen; nil where it is not.
+func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
+	p, rows := s.W.Prompt(now), s.W.StateRows()
+	if p.Kind != walk.AskState && p.Kind != walk.AskLedger || len(rows) < 2 || rows[0].Variable != p.Variable {
+		return nil
+	}
+	var keys []string
+	guessed := false
+	for _, r := range rows {
+		if r.Guess != "" {
+			guessed = true
+			continue
+		}
+		text := walktest.Good(s.W, s.Context(now), r.Prompt)
+		if modeOf(r.Prompt, s.W.Begun.Settings) != pickOption {
+			keys = append(keys, keysFor(s, r.Prompt, text, now)...)
+			continue
+		}
+		for _, a := range lettered(r.Prompt.Options) {
+			if a.says == text {
+				keys = append(keys, string(a.letter))
+			}
+		}
+	}
+	if guessed {
+		keys = append(keys, " ")
+	}
+	return keys
 }
 
 // keysFor are the keys that give an answer at a prompt: the letter of what stands alone, the digit of a choice, y behind one that

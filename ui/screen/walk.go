@@ -30,8 +30,9 @@ type walkScreen struct {
 	busy   bool    // a write is on its way
 	ahead  []Press // keys typed meanwhile
 	sure   string  // an answer that leads elsewhere, until y takes it
-	whole  bool    // cautions are shown in full
-	note   string  // what the last answer brought beside
+	state  stateForm
+	whole  bool   // cautions are shown in full
+	note   string // what the last answer brought beside
 	rung   time.Time
 	above  int // lines of the body over its window, at its lowest
 	up     int // lines scrolled up
@@ -86,7 +87,7 @@ func (v *walkScreen) HasInner() bool { return v.reason.open || v.field.text != "
 
 // TakesText tells that letters are an answer here and no keys.
 func (v *walkScreen) TakesText() bool {
-	return v.reason.open || v.s != nil && (v.mode() == typeText || len(v.answers()) > 0)
+	return v.reason.open || v.s != nil && (v.mode() == typeText || len(v.answers()) > 0 || v.stateRows() != nil)
 }
 
 // mode is how the current prompt is answered.
@@ -177,6 +178,9 @@ func (v *walkScreen) Keys() []Key {
 		return []Key{{Label: "enter", Does: "write it"}, {Label: "esc", Does: "never mind"}}
 	}
 	p := v.prompt()
+	if rows := v.stateRows(); rows != nil {
+		return v.stateKeys(rows)
+	}
 	if p.Kind == walk.AskStep {
 		if ks := v.pageKeys(p); ks != nil {
 			return ks

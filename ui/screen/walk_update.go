@@ -88,7 +88,7 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.at, v.up, v.sure = key, field{}, -1, 0, "" // nothing is chosen for the person
+		v.key, v.field, v.at, v.up, v.sure, v.state = key, field{}, -1, 0, "", stateForm{} // nothing is chosen for the person
 	}
 }
 
@@ -144,6 +144,9 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 		return cmd
 	}
 	pr := v.prompt()
+	if rows := v.stateRows(); rows != nil && p.Key() != "pgup" && p.Key() != "pgdown" {
+		return v.pressState(p, rows)
+	}
 	if pg := v.page(); pr.Kind == walk.AskStep && p.Key() != "pgup" && p.Key() != "pgdown" {
 		if row, _ := rowNow(pg); row != nil {
 			return v.pressRow(p, pg)

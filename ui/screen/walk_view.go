@@ -24,7 +24,7 @@ func (v *walkScreen) View() string {
 	foot := v.footLines()
 	body := v.bodyLines()
 	room := v.H - len(top) - len(foot)
-	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && !v.reason.open {
+	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.open {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
 		foot, room = append(foot, next...), room-len(next)
 	}
@@ -71,8 +71,8 @@ func (v *walkScreen) width() int { return min(textWidth, v.W-6) }
 func (v *walkScreen) stateLines() []string {
 	t := v.Env.Theme
 	var out []string
-	if !v.s.W.StateMatters() {
-		return nil
+	if !v.s.W.StateMatters() || v.stateRows() != nil {
+		return nil // the rows of the state say it
 	}
 	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
@@ -111,6 +111,9 @@ func (v *walkScreen) bodyLines() []string {
 		return v.waitLines(p)
 	case walk.AskNone, walk.AskOver:
 		return []string{" one moment"}
+	}
+	if rows := v.stateRows(); rows != nil {
+		return v.stateFormLines(p, rows)
 	}
 	return v.askLines(p)
 }
