@@ -37,12 +37,13 @@ func (c *movedClock) add(d time.Duration) {
 // bot works the program through a pseudo terminal as a person would: it looks at the data file to know
 // which gate stands, and types.
 type bot struct {
-	t     *testing.T
-	keys  io.Writer
-	clock *movedClock
-	desk  sitting.Desk
-	m     *model.Machine
-	wrong map[model.Gate]bool // gates already answered wrongly once
+	screen *lockedBuffer
+	t      *testing.T
+	keys   io.Writer
+	clock  *movedClock
+	desk   sitting.Desk
+	m      *model.Machine
+	wrong  map[model.Gate]bool // gates already answered wrongly once
 }
 
 // TestAWholeSessionThroughATerminal plans, begins and walks a session on the screens from the bench to
@@ -75,6 +76,7 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 			Now: clock.now, Real: afresh(), Operator: "LN", Desk: desk}, Terminal{In: tty, Out: tty, Name: "xterm-256color"})
 	}()
 	b := &bot{t: t, keys: ptmx, clock: clock, desk: desk, m: m, wrong: map[model.Gate]bool{}}
+	b.screen = &screen
 	b.begin(&screen)
 	b.walk()
 	if !screen.within("closed 2026-11-25") {
@@ -206,7 +208,7 @@ func (b *bot) walk() {
 		if b.written(id, was) {
 			unheard = 0
 		} else if unheard++; unheard > 40 {
-			b.t.Fatalf("nothing is written after the answer to %q at %s", p.Question, s.W.Position())
+			b.t.Fatalf("nothing is written after the answer to %q at %s:\n%s", p.Question, s.W.Position(), b.screen.tail(3000))
 		}
 	}
 	b.t.Fatal("the session does not end")
@@ -240,6 +242,9 @@ func (b *bot) answer(s *sitting.Sitting, p walk.Prompt) {
 	}
 	text := walktest.Good(s.W, s.Context(b.clock.now()), p)
 	keys := stateKeysFor(s, b.clock.now())
+	if keys != nil && !b.screen.within("How does the machine stand?") {
+		b.t.Fatal("the state is not asked")
+	}
 	if keys == nil {
 		keys = keysFor(s, p, text, b.clock.now())
 	}

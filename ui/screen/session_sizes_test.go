@@ -114,7 +114,7 @@ func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
 	if p.Kind != walk.AskState && p.Kind != walk.AskLedger || len(rows) < 2 || rows[0].Variable != p.Variable {
 		return nil
 	}
-	var keys []string
+	keys := []string{"ctrl+u"} // whatever of an earlier try was heard
 	guessed := false
 	for _, r := range rows {
 		if r.Guess != "" {
@@ -123,7 +123,11 @@ func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
 		}
 		text := walktest.Good(s.W, s.Context(now), r.Prompt)
 		if modeOf(r.Prompt, s.W.Begun.Settings) != pickOption {
-			keys = append(keys, keysFor(s, r.Prompt, text, now)...)
+			for _, k := range keysFor(s, r.Prompt, text, now) {
+				if k != "ctrl+u" {
+					keys = append(keys, k)
+				}
+			}
 			continue
 		}
 		for _, a := range lettered(r.Prompt.Options) {

@@ -68,6 +68,8 @@ func (v *walkScreen) pressState(p Press, rows []walk.StateRow) tea.Cmd {
 		v.state.at, v.field = (v.state.at+len(rows)-1)%len(rows), field{}
 	case key == "esc":
 		v.field = field{}
+	case key == "ctrl+u":
+		v.state, v.field = stateForm{}, field{} // from the first row again
 	case p.Msg.Type == tea.KeySpace && p.Passes() && strings.TrimSpace(v.field.text) == "":
 		if v.state.lacking(rows, 0) >= 0 {
 			return Send(Notice{Text: "Power and heat are answered every time, and what nobody may guess: the rows left free."})
@@ -160,7 +162,7 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []Key {
 	if v.state.lacking(rows, 0) < 0 {
 		ks = append(ks, Key{Label: "space", Does: "the rest as shown", Help: "the rest stands as it is shown: look before you say so"})
 	}
-	return append(ks, Key{Label: "tab", Does: "next row"},
+	return append(ks, Key{Label: "tab", Does: "next row"}, Key{Label: "ctrl+u", Help: "all rows again, from the first"},
 		Key{Label: "ctrl+b", Does: "back", Help: "take the last answer back"},
 		Key{Label: "ctrl+p", Does: "pause", Help: "leave the session begun; it asks the state when you come back"})
 }
