@@ -57,8 +57,23 @@ func (v *walkScreen) lettersOfState(r walk.StateRow) []answer {
 	return nil
 }
 
-// pressState takes a key while the state is asked.
+// pressState takes a key while the state is asked. Letters that arrive in one burst are one answer each, as far as rows
+// take letters.
 func (v *walkScreen) pressState(p Press, rows []walk.StateRow) tea.Cmd {
+	if p.Msg.Type != tea.KeyRunes || len(p.Msg.Runes) < 2 || p.Msg.Paste {
+		return v.pressStateKey(p, rows)
+	}
+	for _, r := range p.Msg.Runes {
+		one := p
+		one.Msg = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: p.Msg.Alt}
+		if cmd := v.pressStateKey(one, rows); cmd != nil {
+			return cmd
+		}
+	}
+	return nil
+}
+
+func (v *walkScreen) pressStateKey(p Press, rows []walk.StateRow) tea.Cmd {
 	r, key := v.stateNow(rows), p.Key()
 	as := v.lettersOfState(r)
 	switch {
@@ -83,7 +98,7 @@ func (v *walkScreen) pressState(p Press, rows []walk.StateRow) tea.Cmd {
 		return v.tell(rows, r, "hot")
 	case as == nil:
 		v.field.press(p.Msg)
-	case p.Passes():
+	case !p.Held: // nothing is written before the last row
 		for _, a := range as {
 			if key == string(a.letter) {
 				return v.tell(rows, r, a.says)
