@@ -225,18 +225,7 @@ func looksLikeVerb(text string) bool {
 
 // say judges an answer and writes what follows.
 func (v *walkScreen) say(text string) tea.Cmd {
-	r, err := v.s.W.Answer(v.s.Context(v.Now), text)
-	if err != nil {
-		return Send(Failed{Err: err})
-	}
-	v.note = ""
-	if len(r.Facts) == 0 {
-		if r.Refusal != "" {
-			return Send(Notice{Text: r.Refusal})
-		}
-		return nil
-	}
-	return v.write(r)
+	return v.reply(v.s.W.Answer(v.s.Context(v.Now), text))
 }
 
 // verbs by key: what they say, and what they ask first.
