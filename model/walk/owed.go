@@ -35,10 +35,12 @@ func owedIn(heat string) string {
 	return owedCold
 }
 
-// owe books the proofs a block leaves for when power is back.
+// owe books the proofs a block leaves for when power is back. One that is owed already, because the block was done before,
+// is owed once.
 func (w *Walk) owe(b *Block) {
 	for _, l := range b.Proc.Later {
 		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
+			w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(o owedStep) bool { return o.proc == b.ID && o.step.Name == l.Name })
 			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions})
 		}
 	}
