@@ -56,7 +56,7 @@ func affirms(s *model.Step, answer string) bool {
 // knownAnswer gives the fact that passes the current step by what is known already; nil where it has to be asked.
 func (w *Walk) knownAnswer(c Context) *model.Walked {
 	b, s := w.Block(), w.Step()
-	if s == nil || s.Known == "" {
+	if s == nil || s.Known == "" || s.Name == HeatOff { // before it is handed back, a machine under power is read anew
 		return nil
 	}
 	if at := w.deferred(b, s); at != nil {
@@ -278,7 +278,7 @@ func (w *Walk) staleByItem(s *model.Step, item string) {
 	switch {
 	case strings.HasPrefix(item, "block"):
 		w.unlearn("block")
-	case item == "plate":
+	case strings.HasSuffix(item, "plate"):
 		w.unlearn("plate")
 	case in && strings.HasPrefix(item, "wipe"):
 		w.unlearn("solvent")
