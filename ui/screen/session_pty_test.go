@@ -260,6 +260,8 @@ func codes(key string) string {
 		return "\r"
 	case "ctrl+u":
 		return "\x15"
+	case "space":
+		return " "
 	}
 	return key
 }

@@ -137,7 +137,7 @@ func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
 		}
 	}
 	if guessed {
-		keys = append(keys, " ")
+		keys = append(keys, "space")
 	}
 	return keys
 }
@@ -191,7 +191,7 @@ func sessionDesk(t *testing.T, clock func() time.Time) (*desk, sitting.Desk, *mo
 	}
 	lib, _ := procedures.Load("")
 	m := sessionMachine(t, st, lib, clock())
-	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Operator: "LN"})
+	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Real: afresh(), Operator: "LN"})
 	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
 	e.Makers = e.session(at)
 	data, err := e.load(clock())

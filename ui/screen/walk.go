@@ -34,8 +34,9 @@ type walkScreen struct {
 	whole  bool   // cautions are shown in full
 	note   string // what the last answer brought beside
 	rung   time.Time
-	above  int // lines of the body over its window, at its lowest
-	up     int // lines scrolled up
+	onPage string // the page that is read: its block and first row
+	above  int    // lines of the body over its window, at its lowest
+	up     int    // lines scrolled up
 }
 
 // reason is a line that asks why, or for a remark, over the prompt.
@@ -248,6 +249,8 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
 	switch as := v.answers(); {
 	case v.sure != "":
 		return []Key{{Label: "y", Does: "so it is", Help: "take the answer, with what it leads to"}, {Label: "esc", Does: "never mind"}}
+	case row != nil && v.unread():
+		ks = append(ks, Key{Label: "space", Does: "read on", Help: "a page passes when its last row was in view; enter reads on too"})
 	case row != nil && row.Step.Typed():
 		ks = append(ks, Key{Label: "enter", Does: "take it"})
 	case row != nil:
@@ -274,6 +277,8 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
 			ks = append(ks, Key{Label: string(a.letter), Does: a.word})
 		}
 		ks = append(ks, Key{Label: "b", Does: "back", Help: "take the last answer back"})
+		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k Key) bool { return k.Label == "ctrl+b" })
+		return append(append(ks, v.viewKeys()...), verbs...)
 	default:
 		return nil
 	}

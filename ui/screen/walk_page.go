@@ -27,11 +27,21 @@ func rowNow(p *walk.Page) (*walk.Row, int) {
 	return nil, -1
 }
 
+// fromTop scrolls to the first line, however many there are.
+const fromTop = 1 << 20
+
+// unread tells whether the end of a page was not in view yet, because what stands above it fills the screen.
+func (v *walkScreen) unread() bool { return v.above > 0 && v.up > 0 }
+
 // pressRow takes a key while the rows of a page are answered.
 func (v *walkScreen) pressRow(p Press, pg *walk.Page) tea.Cmd {
 	row, n := rowNow(pg)
 	typed := row.Step.Typed()
 	switch key := p.Key(); {
+	case v.unread():
+		if key == "enter" || p.Msg.Type == tea.KeySpace {
+			v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
+		}
 	case key == "esc":
 		v.field, v.sure = field{}, ""
 	case key == "y" && v.sure != "":

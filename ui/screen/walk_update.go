@@ -90,6 +90,12 @@ func (v *walkScreen) freshPrompt() {
 	if key != v.key {
 		v.key, v.field, v.at, v.up, v.sure, v.state = key, field{}, -1, 0, "", stateForm{} // nothing is chosen for the person
 	}
+	pg := v.page()
+	if pg == nil {
+		v.onPage = ""
+	} else if on := pg.Block.ID + "/" + pg.Rows[0].Step.Name; on != v.onPage {
+		v.onPage, v.up = on, fromTop // its cautions are read first
+	}
 }
 
 // write sends a reply's facts to the data file.

@@ -56,7 +56,7 @@ func (v *walkScreen) window(body []string, room int) []string {
 	v.up = min(v.up, v.above)
 	from := v.above - v.up
 	if from == 0 {
-		return body[:room]
+		return append(body[:room-1:room-1], v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines below", len(body)-room+1)))
 	}
 	say := v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines above, cautions among them: pgup", from))
 	return append([]string{say}, body[from:min(len(body), from+room-1)]...)
