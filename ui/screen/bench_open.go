@@ -273,15 +273,24 @@ func toBuy(d *Data, lead bool) string {
 			s.WriteString(", ")
 		}
 		by = when
-		s.WriteString(theme.Safe(a.Part))
-		if a.Count != nil {
-			s.WriteString(" " + model.Number(*a.Count))
-		}
-		if lead {
-			s.WriteString(" (lead time " + itoa(a.Lead) + " days)")
-		}
+		s.WriteString(theme.Safe(a.Part) + inStock(a.Count, a.Lead, lead))
 	}
 	return s.String()
+}
+
+// inStock says behind a part how many are left, so that it is not read as how many to order, and how long one takes to come.
+func inStock(count *float64, days int, lead bool) string {
+	var parts []string
+	if count != nil {
+		parts = append(parts, model.Number(*count)+" left")
+	}
+	if lead && days > 0 {
+		parts = append(parts, "lead time "+itoa(days)+" days")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(parts, ", ") + ")"
 }
 
 // drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
@@ -293,11 +302,7 @@ func drawerLow(d model.Drawer, lead bool) string {
 		if !s.Low() {
 			continue
 		}
-		text := theme.Safe(k) + " " + model.Number(*s.Count)
-		if lead && s.Lead > 0 {
-			text += " (lead time " + itoa(s.Lead) + " days)"
-		}
-		out = append(out, text)
+		out = append(out, theme.Safe(k)+inStock(s.Count, s.Lead, lead))
 	}
 	if len(out) == 0 {
 		return ""

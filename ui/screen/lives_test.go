@@ -121,5 +121,5 @@ func TestForecastFollowsTheFirstLook(t *testing.T) {
 	if !told(d.r.data) || d.r.data.Buy == nil {
 		t.Error("no forecast followed")
 	}
-	d.shows("order now: blade 2")
+	d.shows("order now: blade (2 left")
 }
