@@ -198,7 +198,7 @@ type Procedure struct {
 	Settings  []Setting  `json:"setting,omitempty"`
 
 	Require Condition `json:"require,omitempty"`
-	Owns    []string  `json:"owns,omitempty"` // power | hot
+	Owns    []Own     `json:"owns,omitempty"` // the exceptions to the interlocks that its own steps stand under
 	Leave   []Left    `json:"leave,omitempty"`
 	Change  *Change   `json:"change,omitempty"` // set-up actions only
 

@@ -3,6 +3,7 @@ package procedures
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -96,7 +97,7 @@ func (c *checker) change() *model.Change {
 }
 
 // owns tells whether the file has the owned exception.
-func (c *checker) owns(what string) bool { return contains(c.p.Owns, what) }
+func (c *checker) owns(o model.Own) bool { return slices.Contains(c.p.Owns, o) }
 
 // head checks id, kind, rung and minutes.
 func (c *checker) head() {

@@ -7,23 +7,6 @@ import (
 	"bench/oilcan/model"
 )
 
-// ownedBlocks are the procedures with an owned exception to an interlock, and what each may own. The
-// look part stands where the exception is used in the look.
-var ownedBlocks = map[string][]string{
-	"unload":          {"hot"},
-	"plate-wash":      {"hot", "live"},
-	"gantry-free":     {"live"},
-	"switch-off":      {"live"},
-	"cold-pull":       {"hot"},
-	"nozzle-swap":     {"hot", "power"},
-	"sock-check":      {"hot", "power"},
-	"screws-oil":      {"power"},
-	"estop-check":     {"hot", "power"},
-	"bed-tram":        {"hot"},
-	"flow-check":      {"hot"},
-	"flow-check-look": {"hot"},
-}
-
 // handsIn are the rungs where hands are in the machine, so that it is never powered.
 var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", "renew", "solvent", "airing", "oil", "belts", "filter"}
 
@@ -31,21 +14,22 @@ var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", 
 func (c *checker) locks() {
 	p := c.p
 	req := p.Require
+	exception, _ := model.ExceptionOf(p.ID)
 	for _, o := range p.Owns {
 		switch {
-		case !contains(ownWords, o):
-			c.bad(at("owns"), "%s", notOnList("owned exception", o, ownWords))
-		case !contains(ownedBlocks[p.ID], o):
-			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them", p.ID, o, listed(ownersOf(o)))
+		case !slices.Contains(model.Owns, o):
+			c.bad(at("owns"), "%s", notOnList("owned exception", string(o), names(model.Owns)))
+		case !exception.May(o):
+			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them", p.ID, o, listed(model.OwnersOf(o)))
 		}
 	}
 	if c.isSetUp() {
 		return
 	}
-	if (c.owns("power") || p.ID == "filter-swap") && req[model.Vapour] != "clear" {
+	if (c.owns(model.OwnPower) || p.ID == "filter-swap") && req[model.Vapour] != "clear" {
 		c.bad(at("require"), "vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
 	}
-	heats := c.owns("hot") && p.ID != "plate-wash"
+	heats := c.owns(model.OwnHot) && p.ID != "plate-wash"
 	for _, l := range p.Leave {
 		heats = heats || l.Variable == model.Heat && l.Is == "hot"
 	}
@@ -66,17 +50,6 @@ func coverName(v model.Variable) string {
 		return "top panel"
 	}
 	return "toolhead cover"
-}
-
-// ownersOf lists the blocks that may own something.
-func ownersOf(what string) []string {
-	var out []string
-	for _, id := range sortedKeys(ownedBlocks) {
-		if contains(ownedBlocks[id], what) {
-			out = append(out, id)
-		}
-	}
-	return out
 }
 
 // rungLocks checks what a place in the ladder asks for.
@@ -184,8 +157,8 @@ func (c *checker) mayChange(v model.Variable, val string) bool {
 // powerOn checks a gate that lets power in; false where this file may not.
 func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 	c := r.c
-	if !c.owns("power") && c.p.ID != "as-found" && c.p.ID != "switch-on" {
-		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(ownersOf("power")))
+	if !c.owns(model.OwnPower) && c.p.ID != "as-found" && c.p.ID != "switch-on" {
+		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(model.OwnersOf(model.OwnPower)))
 		return false
 	}
 	if s.vars[model.Vapour] == "drying" {
@@ -262,7 +235,7 @@ func (r *runner) warmth(s *state, step *model.Step, where []any) {
 	if step.Low == nil || *step.Low <= 45 || s.vars[model.Heat] == "hot" {
 		return
 	}
-	if !r.c.owns("hot") && !r.c.leaves(model.Heat) {
+	if !r.c.owns(model.OwnHot) && !r.c.leaves(model.Heat) {
 		r.bad(where, "this heats a machine that is not hot by [require]: write heat = \"hot\" there, or say in [leave] that it ends hot")
 		return
 	}

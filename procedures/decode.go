@@ -44,7 +44,10 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	p.HandsOn, _ = t.number("handson")
 	p.First, _ = t.number("first")
 	p.Waiting, _ = t.number("waiting")
-	p.Owns, p.Gear = t.texts("owns"), t.texts("gear")
+	for _, o := range t.texts("owns") {
+		p.Owns = append(p.Owns, model.Own(o))
+	}
+	p.Gear = t.texts("gear")
 	t.inner("require", func(q *table) { p.Require = q.condition() })
 	t.inner("leave", func(q *table) { p.Leave = q.leave() })
 	t.inner("change", func(q *table) { p.Change = q.change() })

@@ -172,7 +172,7 @@ func (g *pager) state() {
 	}
 	g.wrap("  left   ", "         ", strings.Join(left, "; "))
 	if len(p.Owns) > 0 {
-		g.wrap("  owns   ", "         ", "an exception for "+strings.Join(p.Owns, " and ")+", in the steps marked so")
+		g.wrap("  owns   ", "         ", "an exception for "+strings.Join(names(p.Owns), " and ")+", in the steps marked so")
 	}
 }
 

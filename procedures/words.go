@@ -15,7 +15,6 @@ var (
 	headWords     = []string{"cap", "button", "countersunk", "set"}
 	threadWords   = []string{"steel", "aluminium", "brass", "insert", "plastic", "slot"}
 	classWords    = []string{"8.8", "10.9", "12.9", "A2-70"}
-	ownWords      = []string{"power", "hot", "live"}
 	featureWords  = names(model.Features)
 	meterWords    = names(model.Meters)
 	typedMeters   = names(model.TypedMeters)

@@ -112,7 +112,7 @@ func after(p *model.Procedure, ids ...string) *model.Procedure {
 }
 
 func owning(p *model.Procedure, what string) *model.Procedure {
-	p.Owns = append(p.Owns, what)
+	p.Owns = append(p.Owns, model.Own(what))
 	return p
 }
 

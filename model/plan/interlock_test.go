@@ -275,7 +275,7 @@ func TestStandingRefuses(t *testing.T) {
 // Every exception is one the rules know, and only the four blocks bring power.
 func TestExceptions(t *testing.T) {
 	var power []string
-	for _, e := range Exceptions {
+	for _, e := range model.Exceptions {
 		if e.Lifts == "" || strings.Trim(e.Lifts, "bde") != "" || e.Limb == "" || e.Limits == "" {
 			t.Errorf("%+v", e)
 		}
@@ -285,5 +285,26 @@ func TestExceptions(t *testing.T) {
 	}
 	if want := []string{"nozzle-swap", "sock-check", "screws-oil", "estop-check"}; !slices.Equal(power, want) {
 		t.Errorf("power is owned by %v, want %v", power, want)
+	}
+}
+
+// Which blocks may own what: hot by rule b, power by the block itself, live by rule d under somebody else's power. The
+// planner refuses what the checker refuses.
+func TestWhoMayOwn(t *testing.T) {
+	want := map[model.Own][]string{
+		model.OwnPower: {"estop-check", "nozzle-swap", "screws-oil", "sock-check"},
+		model.OwnHot:   {"bed-tram", "cold-pull", "estop-check", "flow-check", "flow-check-look", "nozzle-swap", "plate-wash", "sock-check", "unload"},
+		model.OwnLive:  {"gantry-free", "plate-wash", "switch-off"},
+	}
+	for _, o := range model.Owns {
+		if got := model.OwnersOf(o); !slices.Equal(got, want[o]) {
+			t.Errorf("%s is owned by %v, want %v", o, got, want[o])
+		}
+		for _, block := range []string{"blade-swap", "screws-oil", "unload", "gantry-free"} {
+			err := allowed(&model.Procedure{ID: block, Owns: []model.Own{o}})
+			if may := slices.Contains(want[o], block); may != (err == nil) {
+				t.Errorf("%s owns %s: the planner says %v", block, o, err)
+			}
+		}
 	}
 }

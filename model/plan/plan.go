@@ -182,7 +182,7 @@ func compile(r Request, heatFirst bool) (*sitting, error) {
 		if err := m.contradiction(p); err != nil {
 			return nil, err
 		}
-		if m.locked && slices.Contains(p.Owns, "power") {
+		if m.locked && slices.Contains(p.Owns, model.OwnPower) {
 			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.ID)
 		}
 		m.to = append(m.to, m.after(p))

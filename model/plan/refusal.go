@@ -43,7 +43,7 @@ func OpenedNames(setups []*model.Procedure) []string {
 // PowerOn says why power must not come on now (rules a, d, e). owner is the block that asks; only
 // one with an owned exception may with the machine open.
 func (s Standing) PowerOn(owner string) string {
-	e, _ := ExceptionOf(owner)
+	e, _ := model.ExceptionOf(owner)
 	if s.Locked {
 		return "power is locked after a stop; clear the stop by name first"
 	}
@@ -80,7 +80,7 @@ func (s Standing) vapour(what string) string {
 }
 
 // flags is the part of rule (d) that no count shows.
-func (s Standing) flags(e Exception) string {
+func (s Standing) flags(e model.Exception) string {
 	for _, f := range []struct{ name, say string }{
 		{"lost-piece", "a piece is lost; find it before power returns"},
 		{"belts", "the belts are loosened; snug every clamp screw and count them first"},
@@ -101,7 +101,7 @@ func (s Standing) flags(e Exception) string {
 
 // counts is the part of rule (d) that a count shows: nothing out, nothing inside, save the blocks of a gantry
 // where they may pass.
-func (s Standing) counts(e Exception, passBlocks bool) string {
+func (s Standing) counts(e model.Exception, passBlocks bool) string {
 	for _, name := range names(s.Ledger.Out) {
 		if e.Power && (slices.Contains(s.Opened, name) || slices.Contains(e.Out, name)) {
 			continue

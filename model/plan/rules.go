@@ -21,7 +21,7 @@ func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) st
 	switch {
 	case drying && p.ID == "filter-swap":
 		return "vapour is in the air and would load the new filter; let it out first"
-	case drying && slices.Contains(p.Owns, "power"):
+	case drying && slices.Contains(p.Owns, model.OwnPower):
 		return "vapour is in the air, and this block brings power; let it out first"
 	case drying && after[model.Vapour] == "clear":
 		return "only the airing clears vapour; take the leave out of its file"
@@ -39,7 +39,7 @@ func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) st
 func ruleB(fs model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
 	open := c[model.Cover] == "off" || model.Door.Exists(fs) && c[model.Door] == "open" ||
 		model.Top.Exists(fs) && c[model.Top] == "off"
-	if c[model.Heat] != "cold" && open && handsIn(p) && !slices.Contains(p.Owns, "hot") {
+	if c[model.Heat] != "cold" && open && handsIn(p) && !slices.Contains(p.Owns, model.OwnHot) {
 		return "hands go in only below 45 °C; let it cool first"
 	}
 	return ""
@@ -47,8 +47,8 @@ func ruleB(fs model.FeatureSet, p *model.Procedure, c, _ model.Condition) string
 
 // ruleD: an open head blocks power, save where the block owns just that.
 func ruleD(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
-	e, _ := ExceptionOf(p.ID)
-	if slices.Contains(p.Owns, "power") && c[model.Cover] == "off" && !e.Cover {
+	e, _ := model.ExceptionOf(p.ID)
+	if slices.Contains(p.Owns, model.OwnPower) && c[model.Cover] == "off" && !e.Cover {
 		return "it brings power and the head cover is off; put the cover on first"
 	}
 	return ""
@@ -59,7 +59,7 @@ func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) str
 	if c[model.Power] != "on" && after[model.Power] == "on" {
 		return "it leaves power on where it was not; only switching on brings power"
 	}
-	if slices.Contains(p.Owns, "power") && (c[model.Power] != "unplugged" || after[model.Power] != "unplugged") {
+	if slices.Contains(p.Owns, model.OwnPower) && (c[model.Power] != "unplugged" || after[model.Power] != "unplugged") {
 		return "a block that owns power begins and ends unplugged"
 	}
 	return ""
@@ -67,13 +67,13 @@ func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) str
 
 // ruleSensor is the second half of (d): an unproved sensor blocks heat, and only switching on proves it.
 func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
-	e, _ := ExceptionOf(p.ID)
+	e, _ := model.ExceptionOf(p.ID)
 	switch {
 	case c[model.Sensor] == "unproved" && after[model.Sensor] == "proved":
 		return "only switching on proves the sensor; take the leave out of its file"
 	case leaves(p, model.Heat) == "hot":
 		return breachOfHeat(c)
-	case slices.Contains(p.Owns, "power") && e.Heats && c[model.Sensor] != "proved":
+	case slices.Contains(p.Owns, model.OwnPower) && e.Heats && c[model.Sensor] != "proved":
 		return "it heats, and the temperature sensor is unproved; switch on and prove it first"
 	}
 	return ""

@@ -22,8 +22,8 @@ func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) ==
 
 // heats tells whether a resolved procedure of care may heat the machine.
 func heats(p *model.Procedure) bool {
-	e, _ := ExceptionOf(p.ID)
-	return e.Heats && slices.Contains(p.Owns, "power") || p.Require[model.Heat] == "hot" ||
+	e, _ := model.ExceptionOf(p.ID)
+	return e.Heats && slices.Contains(p.Owns, model.OwnPower) || p.Require[model.Heat] == "hot" ||
 		slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
 }
 

@@ -41,10 +41,10 @@ func breachOfStone(p *model.Procedure, warm bool) string {
 // warms tells whether a step makes the machine hot, at its end or meanwhile. An unproved sensor is proved at
 // switching on, by asking heat of it.
 func warms(p *model.Procedure, c, after model.Condition) bool {
-	e, _ := ExceptionOf(p.ID)
+	e, _ := model.ExceptionOf(p.ID)
 	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
 	proves := c[model.Power] != "on" && after[model.Power] == "on" && c[model.Sensor] == "unproved"
-	return after[model.Heat] != "cold" || c[model.Heat] != "cold" || maybe || proves || e.Heats && slices.Contains(p.Owns, "power")
+	return after[model.Heat] != "cold" || c[model.Heat] != "cold" || maybe || proves || e.Heats && slices.Contains(p.Owns, model.OwnPower)
 }
 
 // VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer
@@ -57,7 +57,7 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "on" {
 			return fmt.Errorf("step %d, %s: power is locked after a stop; clear the stop by name first", i+1, p.ID)
 		}
-		if locked && slices.Contains(p.Owns, "power") {
+		if locked && slices.Contains(p.Owns, model.OwnPower) {
 			return fmt.Errorf("step %d, %s: it needs power, which is locked after a stop; clear the stop by name first", i+1, p.ID)
 		}
 		c = afterStep(fs, p, c)

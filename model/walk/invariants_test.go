@@ -103,7 +103,7 @@ func powerOverNothing(s seen) string {
 
 // badPower says what forbids that a block brings power.
 func badPower(s seen, id string) string {
-	e, owns := plan.ExceptionOf(id)
+	e, owns := model.ExceptionOf(id)
 	l := s.ledger
 	switch {
 	case s.was[model.Vapour] == "drying" || l.Flags["belts"] != "" || l.Flags["lost-piece"] != "":
@@ -131,7 +131,7 @@ func freedFirst(s seen) string {
 		return ""
 	}
 	return s.passed(func(e model.Entry, step model.Step) string {
-		x, _ := plan.ExceptionOf(e.Walk.ID)
+		x, _ := model.ExceptionOf(e.Walk.ID)
 		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" || plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
 			return ""
 		}
@@ -253,7 +253,7 @@ func nothingUnderPowerOver(s seen) string {
 	if b := s.r.W.Block(); p.Block != nil || p.Kind == walk.AskLedger && b != nil { // counting is looking
 		block = b.ID
 	}
-	e, _ := plan.ExceptionOf(block)
+	e, _ := model.ExceptionOf(block)
 	over := s.now.holds(func(item string) bool {
 		name, in := cut(item, "in:")
 		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls", "in:blocks"}

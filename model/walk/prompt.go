@@ -190,7 +190,7 @@ func (w *Walk) owner() string {
 // mayRemain tells what an owned exception lets stand out or in while power is on: what it names, and what
 // the set-up actions took out, for its block was entered with the machine open.
 func (w *Walk) mayRemain(owner string) func(item string) bool {
-	e, _ := plan.ExceptionOf(owner)
+	e, _ := model.ExceptionOf(owner)
 	opened := plan.OpenedNames(w.setups)
 	return func(item string) bool {
 		if e.Power && slices.Contains(opened, item) {

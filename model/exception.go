@@ -1,17 +1,28 @@
-package plan
+package model
 
 import (
-	"fmt"
 	"slices"
-
-	"bench/oilcan/model"
+	"strings"
 )
+
+// Own is what a procedure does that the interlocks forbid others: its word in "owns".
+type Own string
+
+// The ways to own an exception.
+const (
+	OwnPower Own = "power" // it brings power onto the machine itself, and ends unplugged
+	OwnHot   Own = "hot"   // hands go into a machine that is not cold
+	OwnLive  Own = "live"  // hands go into a machine under power that somebody else switched on
+)
+
+// Owns lists them all.
+var Owns = []Own{OwnPower, OwnHot, OwnLive}
 
 // Exception is one block's owned exception to the interlocks: in the steps its file marks as own,
 // and in no other, these rules are lifted. No axis moves with the cover off, ever.
 type Exception struct {
 	Block  string   // procedure or set-up action
-	Lifts  string   // letters of the rules lifted, "bde"
+	Lifts  string   // the rules lifted: b no hands in heat, d no power on an open machine, e who brings power
 	Power  bool     // it may bring power onto a machine that is open
 	Cover  bool     // with the head cover off
 	Heats  bool     // it heats inside itself, so the sensor must be proved and the air clear
@@ -26,7 +37,7 @@ type Exception struct {
 // only where it replaces one of these blocks.
 var Exceptions = []Exception{
 	{Block: "unload", Lifts: "b", Limb: "hands at roll and strand, outside the head; glasses", Limits: "extruder motion only"},
-	{Block: GantryFree, Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, nobody at the controls",
+	{Block: "gantry-free", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, nobody at the controls",
 		Limits: "cold, queue held, card out; one jog of 10 mm up, no homing"},
 	{Block: "switch-off", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, out before each jog", Limits: "cold; stands still while a block goes under"},
 	{Block: "plate-wash", Lifts: "bd", Out: []string{"build plate"}, Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
@@ -53,83 +64,28 @@ func ExceptionOf(block string) (e Exception, ok bool) {
 	return Exceptions[i], true
 }
 
-// lifts tells whether the block has an exception to a rule.
-func lifts(block, rule string) bool {
-	e, ok := ExceptionOf(block)
-	return ok && slices.Contains(letters(e.Lifts), rule)
+// May tells whether the block's file may own this: hot where rule b is lifted, power where it
+// brings power, live where rule d is lifted and the power is not its own.
+func (e Exception) May(o Own) bool {
+	switch o {
+	case OwnPower:
+		return e.Power
+	case OwnHot:
+		return strings.Contains(e.Lifts, "b")
+	case OwnLive:
+		return strings.Contains(e.Lifts, "d") && !e.Power
+	}
+	return false
 }
 
-func letters(s string) []string {
+// OwnersOf lists the blocks that may own this, by name.
+func OwnersOf(o Own) []string {
 	var out []string
-	for _, r := range s {
-		out = append(out, string(r))
+	for _, e := range Exceptions {
+		if e.May(o) {
+			out = append(out, e.Block)
+		}
 	}
+	slices.Sort(out)
 	return out
-}
-
-// allowed says why a resolved procedure cannot own what it says it owns.
-func allowed(p *model.Procedure) error {
-	e, _ := ExceptionOf(p.ID)
-	for _, o := range p.Owns {
-		switch {
-		case o == "power" && !e.Power:
-			return fmt.Errorf("%s owns power, and only nozzle-swap, sock-check, screws-oil and estop-check may: take owns out of its file", p.ID)
-		case o == "hot" && !lifts(p.ID, "b"):
-			return fmt.Errorf("%s owns hot, and has no exception to hands out of a hot machine: take owns out of its file", p.ID)
-		}
-	}
-	return nil
-}
-
-// guard is what the interlocks demand before a procedure, whatever its file requires; the planner
-// adds it to the file's require. Verify says the same in its own words.
-func guard(p *model.Procedure, fs model.FeatureSet) model.Condition {
-	g := model.Condition{}
-	e, _ := ExceptionOf(p.ID)
-	if slices.Contains(p.Owns, "power") {
-		g[model.Power], g[model.Vapour] = "unplugged", "clear"
-		if !e.Cover {
-			g[model.Cover] = "on"
-		}
-		if e.Heats {
-			g[model.Sensor] = "proved"
-		}
-	}
-	if p.ID == "filter-swap" {
-		g[model.Vapour] = "clear"
-	}
-	if leaves(p, model.Vapour) == "drying" {
-		g[model.Power], g[model.Heat], g[model.Door], g[model.Top] = "unplugged", "cold", "open", "off"
-	}
-	if leaves(p, model.Heat) == "hot" {
-		g[model.Power], g[model.Cover], g[model.Vapour], g[model.Sensor] = "on", "on", "clear", "proved"
-	}
-	if handsIn(p) && !slices.Contains(p.Owns, "hot") {
-		g[model.Heat] = "cold"
-	}
-	if rungOf(p) == "proof" {
-		g[model.Cover] = "on"
-	}
-	for v := range g {
-		if !v.Exists(fs) {
-			delete(g, v)
-		}
-	}
-	return g
-}
-
-// leaves is the value a resolved procedure leaves of a variable, "" where it leaves it alone.
-func leaves(p *model.Procedure, v model.Variable) string {
-	value := ""
-	for _, l := range p.Leave {
-		if l.Variable == v && l.Only.Step == "" {
-			value = l.Is
-		}
-	}
-	return value
-}
-
-// handsIn tells whether a procedure's hands are inside the machine, as far as its require shows.
-func handsIn(p *model.Procedure) bool {
-	return p.Require[model.Door] == "open" || p.Require[model.Cover] == "off" || p.Require[model.Top] == "off"
 }
