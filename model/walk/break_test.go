@@ -79,8 +79,8 @@ func TestBackGoesOverAWait(t *testing.T) {
 // TestBackOverACutWaitLetsItRunOn: the cut was an answer, and is taken back as one.
 func TestBackOverACutWaitLetsItRunOn(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
-	until := settledAt(t, r, walk.AskWait).Wait.Until
+	r := begin(t, lib, machine(lib, "full"), "first-layer")
+	until := waitAt(t, r, "first-layer", "finish").Wait.Until
 	say(t, r, "cut it is cold already")
 	say(t, r, "back")
 	if p := r.W.Prompt(r.Now); p.Kind != walk.AskWait || !p.Wait.Until.Equal(until) {

@@ -13,15 +13,38 @@ import (
 // practice). The clock starts when the plug comes out, or when it is said to be out, unless it is told since when.
 const unpluggedClock = "unplugged"
 
-// Uncuttable says why a wait is not cut by any word, "" where it may be.
+// Uncuttable says why a wait is not cut by any word, "" where it may be: it keeps people safe.
 func (r *Running) Uncuttable() string {
 	switch r.Clock {
 	case "airing":
 		return "vapour clears only by the clock, door and top open"
 	case unpluggedClock:
 		return "the supply holds its charge, and only this clock says it is gone"
+	case "cooling":
+		return "metal sheds its heat by the clock, and hands stay out until then"
+	}
+	if r.Attended {
+		return "it is watched until the time is over, one hand near the switch"
 	}
 	return ""
+}
+
+// watched tells whether a wait is one through which a machine under power or heat is watched. Where it only moves, its end
+// is seen, and the clock is a guess.
+func watched(b *Block, s *model.Step) bool {
+	if !s.Attended {
+		return false
+	}
+	for i := stepIndex(b, s.Name); i >= 0; i-- {
+		x := &b.Proc.Steps[i]
+		if subject(b, x) != subject(b, s) {
+			break // another procedure's, in what is owed
+		}
+		if len(x.Drives) > 0 {
+			return drives(x)
+		}
+	}
+	return true
 }
 
 // dischargeFrom starts the clock where the plug is out, and stops it where it is not.

@@ -80,6 +80,8 @@ type Running struct {
 	Before string // next | step name | power
 	Block  string // block key
 	Clock  string
+
+	Attended bool // somebody stays and watches a machine that is under power or heats
 }
 
 // Answered is what was said at a step.

@@ -1,0 +1,60 @@
+package walk_test
+
+import (
+	"strings"
+	"testing"
+
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// TestWaitsThatKeepPeopleSafeAreNotCut: no word ends the airing, the five minutes before a connector, the cooling of what
+// hands go into, the first seconds under power, or a watch over heat.
+func TestWaitsThatKeepPeopleSafeAreNotCut(t *testing.T) {
+	lib := library(t)
+	for _, of := range []struct {
+		care, block, step string
+		cut               bool
+	}{
+		{"rods-wipe", "air", "clear", false},
+		{"blade-check", "cover-off", "discharge", false},
+		{"blade-check", "cool", "shed", false},
+		{"blade-check", "switch-on", "watch", false},
+		{"first-layer", "first-layer", "stay", false},
+		{"heat-tune", "heat-tune", "wait", false},
+		{"return-to-service", "owed", "return-to-service.cold-watch", false},
+		{"self-check", "self-check", "sweep", false},
+		{"first-layer", "first-layer", "finish", true},
+	} {
+		r := begin(t, lib, machine(lib, "full"), of.care)
+		if p := waitAt(t, r, of.block, of.step); p.Kind != walk.AskWait {
+			t.Errorf("%s: no wait at %s/%s", of.care, of.block, of.step)
+			continue
+		}
+		rep, err := r.W.Answer(r.Context(), "cut I know it")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (rep.Refusal == "") != of.cut {
+			t.Errorf("%s/%s: cut by a word %v, want %v: %s", of.block, of.step, rep.Refusal == "", of.cut, rep.Refusal)
+		}
+	}
+}
+
+// waitAt answers well until the wait of a step stands.
+func waitAt(t *testing.T, r *walktest.Run, block, step string) walk.Prompt {
+	t.Helper()
+	for range 2000 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskWait && strings.HasPrefix(p.Wait.Key, block+"#") && strings.HasSuffix(p.Wait.Key, "/"+step) {
+			return p
+		}
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return walk.Prompt{}
+}
