@@ -188,20 +188,24 @@ func (r *Run) PageStep() (done bool, err error) {
 		return r.Step()
 	}
 	r.words(append(append([]walk.Shown(nil), pg.Cautions...), pg.Beside...))
+	first := pageOf(pg)
 	for range 60 {
-		if pg = r.W.Page(r.Context()); pg == nil || pg.Asked() {
+		if pg = r.W.Page(r.Context()); pg == nil || pg.Asked() || pageOf(pg) != first {
 			break
 		}
 		if err := r.row(pg); err != nil {
 			return false, err
 		}
 	}
-	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil {
+	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil || pageOf(pg) != first {
 		return false, nil
 	}
 	r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
 	return r.Step()
 }
+
+// pageOf names a page: its block and its first row.
+func pageOf(pg *walk.Page) string { return pg.Block.ID + "/" + pg.Rows[0].Step.Name }
 
 // states answers all that is asked of the machine's state on one screen: what is guessed right by one key together.
 func (r *Run) states(rows []walk.StateRow) error {
