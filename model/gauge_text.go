@@ -86,7 +86,7 @@ func (g Gauge) WhenText(now time.Time) string {
 	case g.DueLow != nil && !g.DueLow.After(now):
 		return "about now"
 	case g.DueLow != nil:
-		return g.DueLow.In(now.Location()).Format(time.DateOnly)
+		return Day(*g.DueLow, now)
 	case g.Forecast != nil && !g.Forecast.Own:
 		return "no history"
 	}
@@ -106,7 +106,7 @@ func (g Gauge) WhenLong(now time.Time) string {
 	case fc.Mid.IsZero():
 		return "no history"
 	}
-	return "about " + fc.Mid.In(now.Location()).Format(time.DateOnly) + ", from memory"
+	return "about " + Day(fc.Mid, now) + ", from memory"
 }
 
 // Spread is between which dates the forecast lies with 80 %, in brackets: "(12-05 to 12-21)", with the year

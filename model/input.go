@@ -48,7 +48,7 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 	case (meter == Changes || meter == Starts) && value != math.Trunc(value):
 		return fmt.Errorf("%s are counted, and %v is no whole number: type it without a point", meter, value)
 	case at.After(now.Add(clockSlack)):
-		return fmt.Errorf("%s lies in the future: give the date and time at which the counter was read", stamp(at, now))
+		return fmt.Errorf("%s lies in the future: give the date and time at which the counter was read", Stamp(at, now))
 	}
 	s := m.Readings[meter]
 	if s == nil || s.N == 0 {
@@ -61,15 +61,15 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 	shown := value + s.Offset
 	if before != nil && shown < before.Value && m.Reckoned(meter) && before.At.Equal(s.Last.At) {
 		return belowLast(fmt.Sprintf("%s %s is below %s, to which the print recorded on %s brought it; it may have used less, or been counted twice: read it again, say that it is a correction, or strike the print",
-			meter, Figure(value), Figure(before.Value-s.Offset), stamp(before.At, now)))
+			meter, Figure(value), Figure(before.Value-s.Offset), Stamp(before.At, now)))
 	}
 	if before != nil && shown < before.Value {
 		return belowLast(fmt.Sprintf("%s %s is below the last reading, %s on %s: read it again, or say that it is a correction or a new counter",
-			meter, Figure(value), Figure(before.Value-s.Offset), stamp(before.At, now)))
+			meter, Figure(value), Figure(before.Value-s.Offset), Stamp(before.At, now)))
 	}
 	if after != nil && shown > after.Value {
 		return fmt.Errorf("%s %s is above the later reading, %s on %s: read it again, or correct that one",
-			meter, Figure(value), Figure(after.Value-s.Offset), stamp(after.At, now))
+			meter, Figure(value), Figure(after.Value-s.Offset), Stamp(after.At, now))
 	}
 	if before == nil {
 		return nil
@@ -84,12 +84,12 @@ func checkPace(meter Meter, value, grown float64, before Point, at, now time.Tim
 	case Changes, Starts:
 		if grown > maxChangesPerHour*passed+readingSlack {
 			return fmt.Errorf("%s %s would be %s more than on %s, over %d an hour: read it again, or correct the earlier one",
-				meter, Figure(value), Figure(grown), stamp(before.At, now), maxChangesPerHour)
+				meter, Figure(value), Figure(grown), Stamp(before.At, now), maxChangesPerHour)
 		}
 	default:
 		if grown > passed+readingSlack {
 			return fmt.Errorf("%s %s would be %s more than on %s, over 24 hours a day: read it again, or correct the earlier one",
-				meter, Figure(value), Figure(grown), stamp(before.At, now))
+				meter, Figure(value), Figure(grown), Stamp(before.At, now))
 		}
 	}
 	return nil
@@ -118,9 +118,6 @@ func meterNames() string {
 	}
 	return strings.Join(names, ", ")
 }
-
-// stamp writes a time in the zone of the person's clock.
-func stamp(t, now time.Time) string { return t.In(now.Location()).Format("2006-01-02 15:04") }
 
 // CheckName tells in one sentence why a machine cannot have this name; nil where it can. exceptID is
 // the machine that is being renamed, "" for a new one. Names differ by more than capitals, and a

@@ -195,3 +195,6 @@ func textHash(text []byte) string {
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
 }
+
+// Zone is that of the clock the file was opened with. Times in the file are UTC.
+func (s *Store) Zone() *time.Location { return s.now().Location() }

@@ -28,10 +28,10 @@ func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
 		return ""
 	}
 	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil && part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
-		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part, part.Since.Format("15:04"))
+		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part, model.Clock(part.Since, w.Start))
 	}
 	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) && !w.recorded("", b.ID) {
-		return fmt.Sprintf("This was logged as done at %s, since this session began", last.At.Format("15:04"))
+		return fmt.Sprintf("This was logged as done at %s, since this session began", model.Clock(last.At, w.Start))
 	}
 	return ""
 }

@@ -149,7 +149,7 @@ func lastRead(c Context, m model.Meter) string {
 		return "first reading"
 	}
 	last := c.Machine.Readings[m].Last
-	return fmt.Sprintf("last %s, %s", model.Number(last.Value), last.At.Format("2006-01-02"))
+	return fmt.Sprintf("last %s, %s", model.Number(last.Value), model.Day(last.At, c.Now))
 }
 
 // Left is the hands and waiting still ahead, practised, in minutes; what is begun counts by the steps it
@@ -236,7 +236,7 @@ func (s *Summary) entry(w *Walk, e model.Entry) {
 	case e.Finding != nil:
 		f := e.Finding.Text
 		if !e.Finding.Again.IsZero() {
-			f += " (look again " + e.Finding.Again.Format("2006-01-02") + ")"
+			f += " (look again " + model.Day(e.Finding.Again, e.At) + ")"
 		}
 		s.Findings = append(s.Findings, f)
 	}

@@ -151,7 +151,7 @@ func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time)
 		return a, err
 	}
 	base := a.Facts[0].Care.Base
-	return a, onRecord(m, p, func(last *model.CareLast) bool {
+	return a, onRecord(m, p, now, func(last *model.CareLast) bool {
 		for meter, v := range base {
 			was, known := last.Base[meter]
 			return !known || was > v+offset(m, meter)
@@ -164,14 +164,14 @@ func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time)
 const fromMemory = 7 * 24 * time.Hour
 
 // onRecord refuses a last time without a day where what is on record is later.
-func onRecord(m *model.Machine, p *model.Procedure, later func(*model.CareLast) bool) error {
+func onRecord(m *model.Machine, p *model.Procedure, now time.Time, later func(*model.CareLast) bool) error {
 	last := m.Care[p.ID]
 	if last == nil || !last.Known || last.Original || !later(last) {
 		return nil
 	}
 	when := "by its counter"
 	if !last.At.IsZero() {
-		when = "on " + last.At.Format(time.DateOnly)
+		when = "on " + model.Day(last.At, now)
 	}
 	return fmt.Errorf("%s is on record as done %s, later than that: strike that entry in the book first if it is wrong", p.ID, when)
 }

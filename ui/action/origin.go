@@ -75,15 +75,15 @@ func (o Origin) With(f model.MachineFact) model.MachineFact {
 	return f
 }
 
-// OriginOf is how a machine came, as it is typed.
-func OriginOf(f model.MachineFact) string {
+// OriginOf is how a machine came, as it is typed, with the day in the zone of now.
+func OriginOf(f model.MachineFact, now time.Time) string {
 	switch {
 	case f.Recounts:
 		return ""
 	case f.Bought.IsZero():
 		return "used"
 	}
-	return f.Bought.Format(time.DateOnly)
+	return model.Day(f.Bought, now)
 }
 
 // CountsChanges tells whether a machine is one whose filament changes wear something.

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
@@ -17,12 +18,12 @@ type Line struct {
 	Struck bool // by a strike that itself stands
 }
 
-// Lines says entries in words, in the order they happened. They may be given in any order; all that is
-// known of a machine or session is needed to say what changed.
-func Lines(entries []model.Entry) []Line {
+// Lines says entries in words, in the order they happened, with days in the zone of now. They may be given
+// in any order; all that is known of a machine or session is needed to say what changed.
+func Lines(entries []model.Entry, now time.Time) []Line {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })
-	d := describer{texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
+	d := describer{now: now, texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
 	struck := model.Struck(es)
 	out := make([]Line, 0, len(es))
 	for _, e := range es {
@@ -39,6 +40,7 @@ func Lines(entries []model.Entry) []Line {
 
 // describer remembers what later entries refer to.
 type describer struct {
+	now    time.Time                    // for the zone
 	texts  map[string]string            // by entry and by action
 	before map[string]model.MachineFact // machine id -> description so far
 	titles map[string]string            // session id -> title
@@ -64,7 +66,7 @@ func (d describer) words(e model.Entry) string {
 	case e.Tag != nil:
 		return because("tag "+e.Tag.Kind, e.Tag.Why)
 	}
-	return dated(e)
+	return d.dated(e)
 }
 
 func (d describer) of(id string) string {
@@ -88,7 +90,7 @@ func (d describer) machine(f model.MachineFact) string {
 	if !known {
 		return "added, " + string(f.Duty) + " duty"
 	}
-	if text := Changes(was, f); text != "" {
+	if text := Changes(was, f, d.now); text != "" {
 		return text
 	}
 	return "described again"
@@ -114,7 +116,7 @@ func (d describer) closed(e model.Entry) string {
 }
 
 // dated says care, parts, meters and the drawer.
-func dated(e model.Entry) string {
+func (d describer) dated(e model.Entry) string {
 	switch {
 	case e.Reading != nil:
 		text := string(e.Reading.Meter) + " " + model.Number(e.Reading.Value)
@@ -136,7 +138,7 @@ func dated(e model.Entry) string {
 	case e.Finding != nil:
 		text := "found: " + e.Finding.Text
 		if !e.Finding.Again.IsZero() {
-			text += "; look again " + e.Finding.Again.Format("2006-01-02")
+			text += "; look again " + model.Day(e.Finding.Again, d.now)
 		}
 		return text
 	case e.Value != nil:

@@ -35,7 +35,7 @@ func TestLinesSayEveryKind(t *testing.T) {
 		{"added", machine(model.MachineFact{ID: "m", Name: "Heron", Duty: model.Home}), "added, home duty"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := Lines([]model.Entry{{ID: "e", At: at(1), Fact: c.fact}})[0].Text; got != c.want {
+			if got := Lines([]model.Entry{{ID: "e", At: at(1), Fact: c.fact}}, at(1))[0].Text; got != c.want {
 				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})
@@ -52,7 +52,7 @@ func TestLinesSayChangesAndStrikes(t *testing.T) {
 		{Seq: 3, ID: "c", Action: "a3", At: at.Add(-9), Fact: model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 5}}},
 		{Seq: 1, ID: "a", Action: "a1", At: at, Fact: model.Fact{Kind: model.KindMachine, Machine: &was}},
 		{Seq: 2, ID: "b", Action: "a2", At: at.Add(1), Fact: model.Fact{Kind: model.KindMachine, Machine: &is}},
-	})
+	}, at)
 	want := []struct {
 		text   string
 		struck bool
@@ -85,7 +85,7 @@ func TestChangesOfUse(t *testing.T) {
 		{"a question put", model.MachineFact{}, model.MachineFact{Settings: map[string]string{"unknown:plug-tag": "x"}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := Changes(c.was, c.is); got != c.want {
+			if got := Changes(c.was, c.is, time.Time{}); got != c.want {
 				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})

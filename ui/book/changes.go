@@ -5,13 +5,14 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 )
 
 // Changes says what differs between two descriptions of a machine: "+wiper, production duty", "" where
-// nothing does. It is not made safe to draw.
-func Changes(was, is model.MachineFact) string {
+// nothing does, with days in the zone of now. It is not made safe to draw.
+func Changes(was, is model.MachineFact, now time.Time) string {
 	var out []string
 	if was.Name != is.Name {
 		out = append(out, "renamed "+is.Name+", was "+was.Name)
@@ -22,7 +23,7 @@ func Changes(was, is model.MachineFact) string {
 	if use := inUse(was, is); use != "" {
 		out = append(out, use)
 	}
-	out = append(out, bought(was, is)...)
+	out = append(out, bought(was, is, now)...)
 	had, have := model.NewFeatureSet(was.Features...), model.NewFeatureSet(is.Features...)
 	for _, f := range model.Features {
 		switch {
@@ -75,14 +76,14 @@ func careList(was, is model.MachineFact) []string {
 }
 
 // bought says what was said of a machine's age.
-func bought(was, is model.MachineFact) []string {
+func bought(was, is model.MachineFact, now time.Time) []string {
 	var out []string
 	switch {
 	case was.Bought.Equal(is.Bought):
 	case is.Bought.IsZero():
 		out = append(out, "day bought new not known")
 	default:
-		out = append(out, "bought new "+is.Bought.Format("2006-01-02"))
+		out = append(out, "bought new "+model.Day(is.Bought, now))
 	}
 	switch {
 	case is.Recounts && !was.Recounts:

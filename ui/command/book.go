@@ -87,7 +87,7 @@ func (a *app) book(args []string, format, since string, steps bool) error {
 	if format == "json" {
 		return a.bookJSON(wanted, struck)
 	}
-	a.bookText(wanted, struck, spoken(entries), b)
+	a.bookText(wanted, struck, spoken(entries, a.now()), b)
 	return nil
 }
 
@@ -125,7 +125,7 @@ func (a *app) bookText(entries []model.Entry, struck map[string]bool, said map[s
 		if isStruck(e, struck) {
 			text = "(struck) " + text
 		}
-		t.add(e.At.In(a.now().Location()).Format("2006-01-02 15:04"), short(e.ID), theme.Safe(e.By), nameOf(b, e), text)
+		t.add(model.Stamp(e.At, a.now()), short(e.ID), theme.Safe(e.By), nameOf(b, e), text)
 	}
 	t.write(a)
 }

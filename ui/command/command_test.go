@@ -2,6 +2,7 @@ package command
 
 import (
 	"bytes"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -12,7 +13,13 @@ import (
 // run runs one command line with a data file and a clock of its own.
 func run(t *testing.T, file string, args ...string) (stdout, stderr string, code int) {
 	t.Helper()
-	clock, err := NewClock(func() time.Time { return time.Unix(0, 0).UTC() }, "2026-11-25")
+	return runIn(t, time.UTC, file, args...)
+}
+
+// runIn runs one command line on a bench whose clock stands in a zone, at noon there.
+func runIn(t *testing.T, zone *time.Location, file string, args ...string) (stdout, stderr string, code int) {
+	t.Helper()
+	clock, err := NewClock(func() time.Time { return time.Unix(0, 0).In(zone) }, "2026-11-25")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,5 +149,40 @@ func TestClock(t *testing.T) {
 	}
 	if _, err := NewClock(real, "noon"); err == nil {
 		t.Error("noon is taken for a time")
+	}
+}
+
+// TestDaysAreThoseOfTheBench wants every day as the clock on the bench has it, in whatever zone the process runs
+// and the journal is written: at noon thirteen hours east of Greenwich it is still the day before there.
+func TestDaysAreThoseOfTheBench(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	east := time.FixedZone("east", 13*60*60)
+	do := func(args ...string) string {
+		t.Helper()
+		out, errs, code := runIn(t, east, file, args...)
+		if code != Done {
+			t.Fatalf("%v gives %d: %s", args, code, errs)
+		}
+		return out
+	}
+	do("machine", "add", "Heron", "--start", "enclosed-changer", "--hours", "1200", "--bought", "2026-11-20")
+	do("finding", "add", "Heron", "belt frays at the idler", "--again", "2026-12-05")
+	do("machine", "edit", "Heron", "--bought", "2026-11-21")
+	do("machine", "edit", "Heron", "--out-of-use")
+	for _, c := range []struct {
+		args []string
+		want []string
+	}{
+		{[]string{"machine", "list"}, []string{"out of use since 2026-11-25"}},
+		{[]string{"gauges", "Heron"}, []string{"out of use since 2026-11-25"}},
+		{[]string{"finding", "list"}, []string{"2026-11-25", "look again 2026-12-05"}},
+		{[]string{"book", "Heron"}, []string{"2026-11-25 12:00", "look again 2026-12-05", "bought new 2026-11-21"}},
+	} {
+		out := do(c.args...)
+		for _, want := range c.want {
+			if !strings.Contains(out, want) {
+				t.Errorf("%v does not say %q:\n%s", c.args, want, out)
+			}
+		}
 	}
 }

@@ -221,6 +221,6 @@ func orderBy(x life.Advice, now time.Time) *string {
 	if x.OrderBy == nil {
 		return nil
 	}
-	d := x.OrderBy.In(now.Location()).Format(time.DateOnly)
+	d := model.Day(*x.OrderBy, now)
 	return &d
 }

@@ -56,12 +56,12 @@ func (a *app) findings(ms []*model.Machine) error {
 	for _, r := range rows {
 		again := ""
 		if !r.Again.IsZero() {
-			again = "look again " + day(r.Again)
+			again = "look again " + model.Day(r.Again, a.now())
 			if !r.Again.After(a.now()) {
-				again = "look again now, since " + day(r.Again)
+				again = "look again now, since " + model.Day(r.Again, a.now())
 			}
 		}
-		t.add(short(r.ID), theme.Safe(r.Machine), day(r.At), r.Kind, theme.Safe(r.Text), again)
+		t.add(short(r.ID), theme.Safe(r.Machine), model.Day(r.At, a.now()), r.Kind, theme.Safe(r.Text), again)
 	}
 	t.write(a)
 	return nil

@@ -132,7 +132,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 	case m.Retired:
 		head += "   retired"
 	case m.OutOfUse:
-		head += "   out of use since " + day(m.Since)
+		head += "   out of use since " + model.Day(m.Since, now)
 	}
 	a.say("%s", head)
 	gs := life.Gauges(m, a.heads(), now)
@@ -234,7 +234,7 @@ func (a *app) writeDue(rows []dueRow, now time.Time) error {
 	for _, r := range rows {
 		sure := ""
 		if p := r.Probability; p != nil && *p < 0.995 {
-			sure = fmt.Sprintf("%.0f %% by %s", 100**p, day(r.By.In(now.Location())))
+			sure = fmt.Sprintf("%.0f %% by %s", 100**p, model.Day(r.By, now))
 		}
 		t.add(theme.Safe(r.Machine), theme.Safe(r.Short), a.th.Word(r.Word), theme.Safe(r.UsedText()), r.WhenLong(now), sure)
 	}

@@ -45,7 +45,7 @@ func (a *app) bookedJobs(f jobFlags) error {
 	}
 	var t table
 	for _, r := range rows {
-		t.add(theme.Safe(r.Machine), theme.Safe(r.File), needWords(r.Need), "booked "+day(r.At), "take back: oilcan strike "+short(r.Entry)+" --why …")
+		t.add(theme.Safe(r.Machine), theme.Safe(r.File), needWords(r.Need), "booked "+model.Day(r.At, a.now()), "take back: oilcan strike "+short(r.Entry)+" --why …")
 	}
 	t.write(a)
 	return nil

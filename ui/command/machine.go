@@ -345,7 +345,7 @@ func (a *app) machineList(all bool) error {
 	}
 	var t table
 	for _, m := range ms {
-		t.add(theme.Safe(m.Name), string(m.Duty), readingsText(m), standing(m, b))
+		t.add(theme.Safe(m.Name), string(m.Duty), readingsText(m), standing(m, b, a.now()))
 	}
 	t.write(a)
 	return nil
@@ -389,7 +389,7 @@ func readingsText(m *model.Machine) string {
 }
 
 // standing says what is out of the ordinary with a machine.
-func standing(m *model.Machine, b *model.Bench) string {
+func standing(m *model.Machine, b *model.Bench, now time.Time) string {
 	var out []string
 	if s := b.Sessions[m.Session]; s != nil {
 		word := "begun"
@@ -414,10 +414,7 @@ func standing(m *model.Machine, b *model.Bench) string {
 	case m.Retired:
 		out = append(out, "retired")
 	case m.OutOfUse:
-		out = append(out, "out of use since "+day(m.Since))
+		out = append(out, "out of use since "+model.Day(m.Since, now))
 	}
 	return strings.Join(out, " · ")
 }
-
-// day writes a date as the person's calendar shows it.
-func day(t time.Time) string { return t.Local().Format(time.DateOnly) }

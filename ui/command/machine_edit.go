@@ -127,7 +127,7 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 	case f.inUse:
 		fact.OutOfUse, fact.Retired = false, false
 	}
-	return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact))
+	return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact, a.now()))
 }
 
 // withFeatures changes the features; what was asked and not known may be asked again.
@@ -181,7 +181,7 @@ func (a *app) machineRetireCommand() *cobra.Command {
 			}
 			fact := m.MachineFact
 			fact.Retired = true
-			return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact))
+			return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact, a.now()))
 		},
 	}
 }

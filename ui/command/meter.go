@@ -167,5 +167,5 @@ func on(at, now time.Time) string {
 	if at.Equal(now) {
 		return ""
 	}
-	return ", on " + at.In(now.Location()).Format("2006-01-02 15:04")
+	return ", on " + model.Stamp(at, now)
 }

@@ -68,7 +68,7 @@ func (a *app) strike(word, why string) error {
 	if a.flags.json {
 		return a.writeJSON(written)
 	}
-	said := spoken(entries)
+	said := spoken(entries, a.now())
 	for _, x := range entries {
 		if x.Action == e.Action && model.ClassOf(x.Kind) == model.Dated {
 			name := nameOf(b, x)

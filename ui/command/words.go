@@ -1,15 +1,17 @@
 package command
 
 import (
+	"time"
+
 	"bench/oilcan/model"
 	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
 // spoken says entries in words, by entry id. All entries of the journal are needed.
-func spoken(entries []model.Entry) map[string]string {
+func spoken(entries []model.Entry, now time.Time) map[string]string {
 	out := make(map[string]string, len(entries))
-	for _, l := range book.Lines(entries) {
+	for _, l := range book.Lines(entries, now) {
 		out[l.Entry.ID] = l.Text
 	}
 	return out

@@ -259,7 +259,7 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 		return ""
 	}
 	return fmt.Sprintf("%s of %s read on %s, and the print takes %s: what it had used by then is in the reading already, and would count twice",
-		strings.Join(read, ", "), m.Name, last.In(at.Location()).Format("2006-01-02 15:04"), Span(length))
+		strings.Join(read, ", "), m.Name, model.Stamp(last, at), Span(length))
 }
 
 // Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest booking
@@ -288,7 +288,7 @@ func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, s
 		switch {
 		case s != nil && s.N > 0 && at.Before(s.Last.At):
 			return nil, nil, fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
-				meter, m.Name, s.Last.At.In(at.Location()).Format("2006-01-02 15:04"))
+				meter, m.Name, model.Stamp(s.Last.At, at))
 		case s != nil && s.N > 0:
 			value = hundredths(s.Last.Value - s.Offset + n)
 		case meter == model.StyrenicHours || meter == model.AbrasiveHours: // no machine shows these: counted from here on

@@ -35,12 +35,13 @@ func (s *bookScreen) Init() tea.Cmd { return s.load() }
 func (s *bookScreen) load() tea.Cmd {
 	id := s.of
 	s.seen = s.Data.Machine(id)
+	now := s.Now
 	return s.Read(func(st Store) (any, error) {
 		entries, err := st.Entries(store.Filter{Machine: id})
 		if err != nil {
 			return nil, err
 		}
-		lines := book.Lines(entries)
+		lines := book.Lines(entries, now)
 		slices.Reverse(lines)
 		return lines, nil
 	})

@@ -49,7 +49,7 @@ func (s *machineForm) make() {
 		}
 		s.rows = append(s.rows, use)
 		s.featureRows()
-		s.rows = append(s.rows, originRow(action.OriginOf(*s.old)))
+		s.rows = append(s.rows, originRow(action.OriginOf(*s.old, s.Now)))
 		s.settingRows()
 	} else {
 		s.rows = append(s.rows[:1], startRow())

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -52,7 +53,7 @@ func (s *meters) Init() tea.Cmd {
 	}
 	for _, a := range meterAsks {
 		r := &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read"}
-		if at, ok := lastReading(m, a.meter); ok {
+		if at, ok := lastReading(m, a.meter, s.Now); ok {
 			r.empty = "not read; last " + at
 		}
 		s.rows = append(s.rows, r)
@@ -65,12 +66,12 @@ func (s *meters) Init() tea.Cmd {
 }
 
 // lastReading is what a counter showed last, and when.
-func lastReading(m *model.Machine, k model.Meter) (string, bool) {
+func lastReading(m *model.Machine, k model.Meter, now time.Time) (string, bool) {
 	s := m.Readings[k]
 	if s == nil || s.N == 0 {
 		return "", false
 	}
-	return model.Number(s.Last.Value-s.Offset) + " on " + s.Last.At.Format("2006-01-02"), true
+	return model.Number(s.Last.Value-s.Offset) + " on " + model.Day(s.Last.At, now), true
 }
 
 func (s *meters) SetSize(w, h int) Screen { s.Size(w, h); return s }

@@ -2,6 +2,7 @@ package sitting
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -123,12 +124,22 @@ func (d Desk) open(session string) (*Sitting, error) {
 	if len(entries) == 0 {
 		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun", session)
 	}
-	w, err := walk.Load(entries, d.Store.Text)
+	w, err := walk.Load(d.zoned(entries), d.Store.Text)
 	if err != nil {
 		return nil, err
 	}
 	s := &Sitting{desk: d, W: w}
 	return s, s.refresh()
+}
+
+// zoned gives entries with their times in the zone of the bench's clock, in which the walk says them: the
+// journal keeps UTC.
+func (d Desk) zoned(entries []model.Entry) []model.Entry {
+	out := slices.Clone(entries)
+	for i := range out {
+		out[i].At = out[i].At.In(d.Store.Zone())
+	}
+	return out
 }
 
 // refresh reads the machine as the bench knows it now.
@@ -178,7 +189,7 @@ func (s *Sitting) Written(entries []model.Entry, m *model.Machine) error {
 	if m != nil {
 		s.Machine = m
 	}
-	return s.W.Apply(entries, s.desk.Store.Text)
+	return s.W.Apply(s.desk.zoned(entries), s.desk.Store.Text)
 }
 
 // carry writes a reply and moves the walk on.
@@ -190,7 +201,7 @@ func (s *Sitting) carry(r walk.Reply, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	if err := s.W.Apply(entries, s.desk.Store.Text); err != nil {
+	if err := s.Written(entries, nil); err != nil {
 		return err
 	}
 	return s.refresh()

@@ -120,7 +120,7 @@ func inWords(g model.Gauge, now time.Time) string {
 	if g.Measured {
 		s := model.Number(math.Floor(g.Used)) + " " + g.Meter.Unit()
 		if !g.Last.IsZero() {
-			s += " since " + day(g.Last, now)
+			s += " since " + model.Day(g.Last, now)
 		}
 		parts = append(parts, s)
 	}
@@ -136,9 +136,6 @@ func inWords(g model.Gauge, now time.Time) string {
 	}
 	return strings.Join(parts, " · ")
 }
-
-// day is a date in the zone of the person's clock.
-func day(at, now time.Time) string { return at.In(now.Location()).Format(time.DateOnly) }
 
 // reachedWhen says when the ends of the band are reached, how sure that is, and what it rests on.
 func reachedWhen(g model.Gauge, now time.Time) []string {
@@ -159,13 +156,13 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		if g.DueHigh == nil {
 			return nil
 		}
-		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") + day(*g.DueHigh, now)}
+		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") + model.Day(*g.DueHigh, now)}
 	case g.Used >= g.Low && g.High == g.Low:
 		return nil
 	case g.Used >= g.High:
 		return []string{"at its high end, " + end}
 	case g.Estimated && at != nil:
-		return []string{"not read since, and by estimate " + end + " reached about " + day(*at, now), f.Pace}
+		return []string{"not read since, and by estimate " + end + " reached about " + model.Day(*at, now), f.Pace}
 	case at == nil && (f == nil || f.Mid.IsZero()):
 		if f != nil && !f.Own {
 			return []string{f.Pace}
@@ -174,7 +171,7 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 	case at == nil:
 		at = &f.Mid
 	}
-	s := ahead + end + about + day(*at, now)
+	s := ahead + end + about + model.Day(*at, now)
 	if f == nil {
 		return []string{s}
 	}
@@ -186,7 +183,7 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		return out // exact: the date says it all
 	}
 	if lasts := g.LastingText(); lasts != "" {
-		out = append(out, lasts+", "+day(f.Next, now))
+		out = append(out, lasts+", "+model.Day(f.Next, now))
 	}
 	return append(out, f.Pace)
 }

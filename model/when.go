@@ -1,0 +1,13 @@
+package model
+
+import "time"
+
+// Day writes the day of a time in the zone of now, which is that of the clock on the bench. The
+// journal keeps its times in UTC, so that a time read from it is never written without a zone.
+func Day(t, now time.Time) string { return t.In(now.Location()).Format(time.DateOnly) }
+
+// Stamp writes day, hour and minute of a time in the zone of now.
+func Stamp(t, now time.Time) string { return t.In(now.Location()).Format("2006-01-02 15:04") }
+
+// Clock writes hour and minute of a time in the zone of now.
+func Clock(t, now time.Time) string { return t.In(now.Location()).Format("15:04") }
