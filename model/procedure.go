@@ -87,6 +87,12 @@ type MinutesFor struct {
 	Only    Only    `json:"only,omitzero"`
 }
 
+// RequireFor is what a procedure requires of some machines, beside or in place of what it requires of all.
+type RequireFor struct {
+	Require Condition `json:"require"`
+	Only    Only      `json:"only,omitzero"`
+}
+
 // Band is the low and high end of an interval, in the unit of its meter.
 type Band struct {
 	Low   float64 `json:"low"`
@@ -197,10 +203,12 @@ type Procedure struct {
 	Triggers  []Trigger  `json:"trigger,omitempty"`
 	Settings  []Setting  `json:"setting,omitempty"`
 
-	Require Condition `json:"require,omitempty"`
-	Owns    []Own     `json:"owns,omitempty"` // the exceptions to the interlocks that its own steps stand under
-	Leave   []Left    `json:"leave,omitempty"`
-	Change  *Change   `json:"change,omitempty"` // set-up actions only
+	Require    Condition    `json:"require,omitempty"`
+	RequireFor []RequireFor `json:"require_for,omitempty"`
+
+	Owns   []Own   `json:"owns,omitempty"` // the exceptions to the interlocks that its own steps stand under
+	Leave  []Left  `json:"leave,omitempty"`
+	Change *Change `json:"change,omitempty"` // set-up actions only
 
 	Tools    []Tool    `json:"tool,omitempty"`
 	Supplies []Supply  `json:"supply,omitempty"`
@@ -307,13 +315,27 @@ func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
 	r.Triggers = keep(p.Triggers, func(t Trigger) bool { return on(t.Only) })
 	r.Settings = keep(p.Settings, func(s Setting) bool { return on(s.Only) })
 	r.Leave = keep(p.Leave, func(l Left) bool { return on(l.Only) && l.Variable.Exists(fs) })
-	r.Require = Condition{}
-	for v, want := range p.Require {
-		if v.Exists(fs) {
-			r.Require[v] = want
+	r.Require, r.RequireFor = p.RequireOn(fs, settings), nil
+	return &r
+}
+
+// RequireOn is what the procedure requires of one machine.
+func (p *Procedure) RequireOn(fs FeatureSet, settings map[string]string) Condition {
+	c := Condition{}
+	take := func(from Condition) {
+		for v, want := range from {
+			if v.Exists(fs) {
+				c[v] = want
+			}
 		}
 	}
-	return &r
+	take(p.Require)
+	for _, r := range p.RequireFor {
+		if r.Only.OnMachine(fs, settings) {
+			take(r.Require)
+		}
+	}
+	return c
 }
 
 // MentionedFeatures gives every feature the procedure's conditions ask about.
@@ -344,6 +366,9 @@ func (p *Procedure) MentionedFeatures() []Feature {
 	}
 	for _, l := range p.Leave {
 		add(l.Only)
+	}
+	for _, x := range p.RequireFor {
+		add(x.Only)
 	}
 	for _, t := range p.Tools {
 		add(t.Only)

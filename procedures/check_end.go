@@ -105,7 +105,7 @@ func (r *runner) wanted(v model.Variable) (want string, left, said bool) {
 	if ch := r.c.change(); ch != nil && ch.Variable == v {
 		return ch.To, true, true
 	}
-	if want := r.c.p.Require[v]; want != "" {
+	if want := r.require()[v]; want != "" {
 		return want, false, true
 	}
 	switch v {

@@ -97,6 +97,9 @@ func (c *checker) conditions() {
 	for _, l := range p.Leave {
 		c.only(l.Only, at("leave", string(l.Variable), "only"), -1)
 	}
+	for i, x := range p.RequireFor {
+		c.only(x.Only, at("require_for", i, "only"), -1)
+	}
 	for i, m := range p.MinutesFor {
 		c.only(m.Only, at("minutes_for", i, "only"), -1)
 	}

@@ -108,7 +108,7 @@ func (c *checker) leftBySetUps() map[string]int {
 func (r *runner) start() *state {
 	s := &state{vars: model.Condition{}, moved: map[model.Variable][]any{}, ledger: map[string]amount{}, put: map[string][]any{},
 		flags: map[string][]any{}, numbers: map[string]amount{}, asked: map[string]bool{}, cause: map[model.Variable]*model.Step{}}
-	for v, val := range r.c.p.Require {
+	for v, val := range r.require() {
 		s.vars[v] = val
 	}
 	if ch := r.c.change(); ch != nil {
@@ -123,6 +123,17 @@ func (r *runner) start() *state {
 		}
 	}
 	return s
+}
+
+// require is what the file requires in this world; of a variable the file never asks about, the machine has it.
+func (r *runner) require() model.Condition {
+	c := r.c.p.Require.Clone()
+	for _, x := range r.c.p.RequireFor {
+		if x.Only.OnMachine(r.w.fs, r.w.settings) {
+			maps.Copy(c, x.Require)
+		}
+	}
+	return c
 }
 
 // uses tells whether a step counts against a name in the ledger or takes it off.

@@ -49,6 +49,9 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	}
 	p.Gear = t.texts("gear")
 	t.inner("require", func(q *table) { p.Require = q.condition() })
+	t.each("require_for", func(q *table) {
+		p.RequireFor = append(p.RequireFor, model.RequireFor{Require: q.condition(), Only: q.only()})
+	})
 	t.inner("leave", func(q *table) { p.Leave = q.leave() })
 	t.inner("change", func(q *table) { p.Change = q.change() })
 	t.each("minutes_for", func(q *table) { p.MinutesFor = append(p.MinutesFor, q.minutesFor()) })

@@ -48,7 +48,7 @@ func headOf(p *model.Procedure) *model.Procedure {
 	bare.Purpose, bare.Why = "", ""
 	bare.Tools, bare.Supplies, bare.Gear, bare.Cautions, bare.Steps, bare.Later = nil, nil, nil, nil, nil, nil
 	bare.Settings, bare.Symptoms, bare.Change = nil, nil, nil
-	bare.Require, bare.Leave, bare.Owns = nil, nil, nil
+	bare.Require, bare.RequireFor, bare.Leave, bare.Owns = nil, nil, nil, nil
 	return &bare
 }
 

@@ -159,6 +159,9 @@ func (g *pager) state() {
 	if len(p.Require) == 0 {
 		needs = "as it is"
 	}
+	for _, x := range p.RequireFor {
+		needs += "; " + spell(x.Require) + onlyWords(p, x.Only)
+	}
 	g.wrap("  needed ", "         ", needs)
 	var left []string
 	if p.Change != nil {
