@@ -21,6 +21,8 @@ func TestWhatMayCarryMainsOrArcStops(t *testing.T) {
 	}{
 		{"bed-cable", "jacket-mains", "cracked", lifts},
 		{"bed-cable", "jacket", "cracked, mains or not known", slings},
+		{"bed-cable", "jacket", "cracked, label says 12 to 48 V", slings}, // at 10 A and more it arcs once it bends or warms
+		{"electrical-look", "bed-cable", "cracked, label says 12 to 48 V", slings},
 		{"electrical-look", "bed-mains-cable", "cracked", lifts},
 		{"electrical-look", "bed-cable", "cracked, mains or not known", slings},
 		{"cable-check", "plugs", "brown, of a heater", slings},
