@@ -17,7 +17,9 @@ import (
 // branch is walked to its end, and every step of every file stands before a person in one of them.
 func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	lib := library(t)
-	seen := alcoholOnTheLens(t, lib) // id/step that stood before a person
+	seen := map[string]bool{} // id/step that stood before a person
+	threeDeep(t, lib, seen, map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}, "layer-lens-clean", "rods-wipe")
+	threeDeep(t, lib, seen, map[string]string{"surface": "glass", "look-rigid": "chipped or cracked"}, "plate-wash")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {
@@ -49,19 +51,17 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	}
 }
 
-// alcoholOnTheLens walks the one branch three answers deep, with the top off, and gives its steps.
-func alcoholOnTheLens(t *testing.T, lib *procedures.Library) map[string]bool {
+// threeDeep walks a branch of the first procedure that lies more than one answer deep, and adds its steps to those seen.
+func threeDeep(t *testing.T, lib *procedures.Library, seen map[string]bool, answers map[string]string, ids ...string) {
 	t.Helper()
-	stood := map[string]bool{}
-	r := begin(t, lib, machine(lib, "full"), "rods-wipe", "layer-lens-clean")
-	answers := map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}
+	r := begin(t, lib, machine(lib, "full"), ids...)
 	for range 2000 {
 		p := r.W.Prompt(r.Now)
 		if p.Kind == walk.AskOver {
 			break
 		}
-		if p.Kind == walk.AskStep && p.Block.ID == "layer-lens-clean" {
-			stood[p.Block.ID+"/"+p.Step.Name] = true
+		if p.Kind == walk.AskStep && p.Block.ID == ids[0] {
+			seen[p.Block.ID+"/"+p.Step.Name] = true
 			if a := answers[p.Step.Name]; a != "" {
 				say(t, r, a)
 				continue
@@ -71,8 +71,7 @@ func alcoholOnTheLens(t *testing.T, lib *procedures.Library) map[string]bool {
 			t.Fatal(err)
 		}
 	}
-	ended(t, r, "alcohol on the lens")
-	return stood
+	ended(t, r, fmt.Sprint(answers))
 }
 
 // settingsOf lists the settings of a procedure with each of their options, "name=option"; the first is
