@@ -65,7 +65,9 @@ func (a *app) start(last bool) error {
 // look chooses how output is drawn.
 func (a *app) look() theme.Options {
 	o := theme.Detect(a.Env, a.OutputTTY)
-	o.Dark = a.cfg.Theme != "light"
+	if a.cfg.Theme != "" {
+		o.Dark, o.Light = a.cfg.Theme == "dark", a.cfg.Theme == "light"
+	}
 	o.ASCII = o.ASCII || a.cfg.ASCII
 	if a.flags.noColor {
 		o.NoColour, o.Profile = true, theme.Plain

@@ -18,7 +18,7 @@ import (
 
 // Config is what config.toml may say.
 type Config struct {
-	Theme    string `toml:"theme"`    // dark | light: the terminal's background
+	Theme    string `toml:"theme"`    // dark | light: the terminal's background; empty: as the terminal says, else for both
 	ASCII    bool   `toml:"ascii"`    // draw with ASCII only, whatever the locale says
 	Bell     bool   `toml:"bell"`     // ring when a wait has run out
 	Operator string `toml:"operator"` // who, where --by and OILCAN_BY say nothing
@@ -28,7 +28,7 @@ type Config struct {
 }
 
 // Default is what holds without a file.
-func Default() Config { return Config{Theme: "dark", Bell: true, Units: "metric", Pace: "auto"} }
+func Default() Config { return Config{Bell: true, Units: "metric", Pace: "auto"} }
 
 // keys are the settings there are, as a person reads them.
 const keys = "theme, ascii, bell, operator, bench, units and pace"
@@ -140,7 +140,7 @@ func nameOn(data []byte, line int) string {
 // check tells which value is not one of those that can be.
 func (c Config) check(data []byte) error {
 	switch {
-	case c.Theme != "dark" && c.Theme != "light":
+	case c.Theme != "" && c.Theme != "dark" && c.Theme != "light":
 		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"), c.Theme)
 	case c.Units != "metric":
 		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)

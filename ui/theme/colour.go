@@ -10,7 +10,7 @@ import (
 
 // ink is one colour in every profile: RGB, palette index, and the number of the 16 colours. What is empty is no
 // colour in that profile. The tones are chosen by hand; each text colour keeps at least 4.5:1 (WCAG 2.2, 1.4.3)
-// against the background it is made for, which the tests compute.
+// against the background it is made for, and amber is told from red by a colour-blind eye: the tests compute it.
 func ink(rgb, palette, basic string) lipgloss.CompleteColor {
 	return lipgloss.CompleteColor{TrueColor: rgb, ANSI256: palette, ANSI: basic}
 }
@@ -21,11 +21,12 @@ var (
 	bold = bare.Bold(true)
 )
 
-// colours is one set of roles, for a dark or a light background.
+// colours is one set of roles, for a dark background, a light one, or for any.
 type colours struct{ accent, dim, due, past lipgloss.Style }
 
-// With 16 colours nobody knows the real tones: there is no dim there, and on light backgrounds amber is
-// written black on yellow, since yellow on white cannot be read.
+// With 16 colours nobody knows the real tones: there is no dim there, and where the background may be light
+// amber is written black on yellow, since yellow on white cannot be read. anyColours are for a terminal that
+// does not say what it is painted on: 4.5:1 on black and 3:1 on white, which is all that one tone can hold on both.
 var (
 	darkColours = colours{
 		accent: bold.Foreground(ink("#56b4e9", "74", "14")),
@@ -36,8 +37,14 @@ var (
 	lightColours = colours{
 		accent: bold.Foreground(ink("#005faf", "25", "4")),
 		dim:    bare.Foreground(ink("#606060", "241", "")),
-		due:    bare.Foreground(ink("#8a5a00", "94", "0")).Background(ink("", "", "3")),
-		past:   bold.Foreground(ink("#af0000", "124", "1")),
+		due:    bare.Foreground(ink("#8a6200", "94", "0")).Background(ink("", "", "3")),
+		past:   bold.Foreground(ink("#b0003a", "125", "1")),
+	}
+	anyColours = colours{
+		accent: bold.Foreground(ink("#3d8ed0", "32", "12")),
+		dim:    bare.Foreground(ink("#8a8a8a", "245", "")),
+		due:    bare.Foreground(ink("#b58900", "136", "0")).Background(ink("", "", "3")),
+		past:   bold.Foreground(ink("#dc3c5a", "197", "9")),
 	}
 )
 

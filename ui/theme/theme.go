@@ -24,17 +24,19 @@ const (
 
 // Options choose a theme.
 type Options struct {
-	Dark     bool // the terminal's background is dark
+	Dark     bool // the terminal's background is known to be dark
+	Light    bool // it is known to be light; neither: tones for both
 	NoColour bool // no colours; bold and reverse remain
 	ASCII    bool // nothing but ASCII is drawn
 	Profile  Profile
 }
 
-// Detect reads the profile and the character set from the environment: TERM, COLORTERM, TERM_PROGRAM,
-// NO_COLOR, CLICOLOR, CLICOLOR_FORCE and the locale. terminal tells whether output goes to one. The
-// background is taken as dark; nothing is asked of the terminal.
+// Detect reads the profile, the background and the character set from the environment: TERM, COLORTERM,
+// TERM_PROGRAM, COLORFGBG, NO_COLOR, CLICOLOR, CLICOLOR_FORCE and the locale. terminal tells whether output
+// goes to one. Nothing is asked of the terminal: a background it does not name is not known.
 func Detect(env func(string) string, terminal bool) Options {
-	o := Options{Dark: true, Profile: profileOf(env)}
+	o := Options{Profile: profileOf(env)}
+	o.Dark, o.Light = groundOf(env("COLORFGBG"))
 	force := env("CLICOLOR_FORCE") != "" && env("CLICOLOR_FORCE") != "0"
 	if !terminal && !force {
 		o.Profile = Plain
@@ -50,6 +52,22 @@ func Detect(env func(string) string, terminal bool) Options {
 		}
 	}
 	return o
+}
+
+// groundOf reads COLORFGBG, "15;0" or "15;default;0": the last number is the background among the 16 colours, by
+// common practice dark from 0 to 6 and at 8, light at 7 and from 9 on.
+func groundOf(colours string) (dark, light bool) {
+	i := strings.LastIndexByte(colours, ';')
+	if i < 0 {
+		return false, false
+	}
+	switch colours[i+1:] {
+	case "0", "1", "2", "3", "4", "5", "6", "8":
+		return true, false
+	case "7", "9", "10", "11", "12", "13", "14", "15":
+		return false, true
+	}
+	return false, false
 }
 
 func profileOf(env func(string) string) Profile {
@@ -120,14 +138,22 @@ func New(o Options) *Theme {
 	if o.ASCII {
 		t.glyph = asciiGlyphs
 	}
-	c := darkColours
-	if !o.Dark {
-		c = lightColours
-	}
+	c := o.colours()
 	t.Text = TextPaints{Strong: o.compile(bold), Dim: o.compile(c.dim), Accent: o.compile(c.accent), Chosen: o.compile(bare.Reverse(true))}
 	t.State = StatePaints{Due: o.compile(c.due), Past: o.compile(c.past), Good: o.compile(bold)}
 	t.Signal = SignalPaints{Danger: o.compile(danger), Warning: o.compile(warning), Caution: o.compile(caution), Notice: o.compile(notice)}
 	return t
+}
+
+// colours are the roles for the background.
+func (o Options) colours() colours {
+	switch {
+	case o.Dark:
+		return darkColours
+	case o.Light:
+		return lightColours
+	}
+	return anyColours
 }
 
 // OfState is the paint of a gauge's condition: none for unknown, fresh and wearing.

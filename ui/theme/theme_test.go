@@ -11,16 +11,18 @@ import (
 	"bench/oilcan/model"
 )
 
+// linear is the linear share of one sRGB channel (IEC 61966-2-1; WCAG 2.2 has the same).
+func linear(v int) float64 {
+	c := float64(v) / 255
+	if c <= 0.04045 {
+		return c / 12.92
+	}
+	return math.Pow((c+0.055)/1.055, 2.4)
+}
+
 // luminance is WCAG 2.2's relative luminance of an sRGB colour.
 func luminance(rgb int) float64 {
-	lin := func(v int) float64 {
-		c := float64(v) / 255
-		if c <= 0.04045 {
-			return c / 12.92
-		}
-		return math.Pow((c+0.055)/1.055, 2.4)
-	}
-	return 0.2126*lin(rgb>>16) + 0.7152*lin(rgb>>8&0xff) + 0.0722*lin(rgb&0xff)
+	return 0.2126*linear(rgb>>16) + 0.7152*linear(rgb>>8&0xff) + 0.0722*linear(rgb&0xff)
 }
 
 // contrast is WCAG 2.2's contrast ratio.
@@ -50,16 +52,21 @@ func TestContrastOracle(t *testing.T) {
 	}
 }
 
-// Every text colour keeps 4.5:1 (WCAG 2.2, 1.4.3) on the backgrounds it is made for.
+// Every text colour keeps 4.5:1 (WCAG 2.2, 1.4.3) on the backgrounds it is made for; those for any background
+// on black, and 3:1 on white.
 func TestContrast(t *testing.T) {
-	grounds := map[string][]int{"dark": {0x000000, 0x1e1e1e}, "light": {0xffffff, 0xfafafa}}
-	for set, c := range map[string]colours{"dark": darkColours, "light": lightColours} {
-		for role, st := range map[string]lipgloss.Style{"accent": c.accent, "dim": c.dim, "due": c.due, "past": c.past} {
+	dark, light := map[int]float64{0x000000: 4.5, 0x1e1e1e: 4.5}, map[int]float64{0xffffff: 4.5, 0xfafafa: 4.5}
+	for _, set := range []struct {
+		name string
+		colours
+		grounds map[int]float64
+	}{{"dark", darkColours, dark}, {"light", lightColours, light}, {"any", anyColours, map[int]float64{0x000000: 4.5, 0xffffff: 3}}} {
+		for role, st := range map[string]lipgloss.Style{"accent": set.accent, "dim": set.dim, "due": set.due, "past": set.past} {
 			rgb, palette := tones(t, st.GetForeground())
-			for _, bg := range grounds[set] {
+			for bg, least := range set.grounds {
 				for kind, fg := range map[string]int{"rgb": rgb, "palette": indexed(palette)} {
-					if r := contrast(fg, bg); r < 4.5 {
-						t.Errorf("%s %s as %s on %06x: %.2f:1", set, role, kind, bg, r)
+					if r := contrast(fg, bg); r < least {
+						t.Errorf("%s %s as %s on %06x: %.2f:1", set.name, role, kind, bg, r)
 					}
 				}
 			}
@@ -185,10 +192,20 @@ func TestDetect(t *testing.T) {
 				env[k] = v
 			}
 			got := Detect(func(k string) string { return env[k] }, c.terminal)
-			if want := (Options{Dark: true, Profile: c.profile, NoColour: c.noColour, ASCII: c.ascii}); got != want {
+			if want := (Options{Profile: c.profile, NoColour: c.noColour, ASCII: c.ascii}); got != want {
 				t.Errorf("got %+v, want %+v", got, want)
 			}
 		})
+	}
+}
+
+// COLORFGBG as terminals write it (rxvt's manual page has "foreground;background", from memory).
+func TestGround(t *testing.T) {
+	for v, want := range map[string][2]bool{"": {}, "15;0": {true, false}, "0;15": {false, true}, "15;default;0": {true, false}, "0;default": {},
+		"7;8": {true, false}, "0;7": {false, true}, "12": {}, "0;99": {}, "0;-1": {}} {
+		if dark, light := groundOf(v); [2]bool{dark, light} != want {
+			t.Errorf("%q: dark %v, light %v", v, dark, light)
+		}
 	}
 }
 
