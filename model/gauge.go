@@ -85,10 +85,9 @@ type Forecast struct {
 	Own   bool      // by the machine's own readings; false: only by its duty's usual pace, from memory
 	Pace  string    // what it rests on, in words: "9.3 h a day by 212 days of readings"
 
-	Next  time.Time  // the next care, reckoned from now by the duty (see life.NextCare)
-	Due   float64    // probability that the band's low end is reached before then, 0 … 1
-	Fails float64    // probability that its high end is: it will not last to the next care, 0 … 1
-	Tail  [2]float64 // what will be used by then with 10 and with 90 %, in the gauge's meter
+	Next  time.Time // the next care, reckoned from now by the duty (see life.NextCare)
+	Due   float64   // probability that the band's low end is reached before then, 0 … 1
+	Fails float64   // probability that its high end is: it will not last to the next care, 0 … 1
 }
 
 // Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit running, and
@@ -183,32 +182,6 @@ func firstInterval(p *Procedure, fs FeatureSet, settings map[string]string) int 
 		}
 	}
 	return -1
-}
-
-// Ahead is how much will be used by a later time, at the pace behind the gauge's dates; Used where no
-// pace is known. It never falls below Used.
-func (g Gauge) Ahead(now, until time.Time) float64 {
-	for _, end := range []struct {
-		at    *time.Time
-		value float64
-	}{{g.DueHigh, g.High}, {g.DueMid, (g.Low + g.High) / 2}, {g.DueLow, g.Low}} {
-		if end.at == nil || !end.at.After(now) || !until.After(now) || end.value <= g.Used {
-			continue
-		}
-		share := float64(until.Sub(now)) / float64(end.at.Sub(now))
-		return g.Used + (end.value-g.Used)*share
-	}
-	return g.Used
-}
-
-// TailTo is what a rule draws ahead of the rider: what will be used by the next care with 10 and with 90 %,
-// or, where no forecast is made, what will be by a time at the mean pace.
-func (g Gauge) TailTo(now, until time.Time) (low, high float64) {
-	if g.Forecast != nil {
-		return g.Forecast.Tail[0], g.Forecast.Tail[1]
-	}
-	v := g.Ahead(now, until)
-	return v, v
 }
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.

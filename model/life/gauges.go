@@ -185,8 +185,6 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 	out.Early, out.Mid, out.Late, _ = p.Reach(g.Used, out.Level, f.now)
 	out.Due = passBefore(p, g, g.Low, f.now, out.Next)
 	out.Fails = passBefore(p, g, g.High, f.now, out.Next)
-	low, high := p.between(out.Next, f.now)
-	out.Tail = [2]float64{g.Used + low, g.Used + high}
 	if by, booked := f.bookedBy(g, out.Level); booked {
 		out.Early, out.Mid, out.Late = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by)
 		out.Pace += "; the prints booked reach it"

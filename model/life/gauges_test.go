@@ -103,19 +103,6 @@ func TestStaleReadingIsDueByEstimate(t *testing.T) {
 	}
 }
 
-// The tail of a rule holds four of five uses at the next care: the quantiles of the gamma law, against
-// those of the law itself.
-func TestBetweenIsNearTheGammaLaw(t *testing.T) {
-	now := dayAt(100)
-	for _, c := range []struct{ mean, noise, drift float64 }{{5, 30, 0.1}, {80, 9000, 40}, {3, 54, 0}, {20, 20, 0.5}} {
-		p := Pace{Meter: model.Hours, Mean: c.mean, Noise: c.noise, Drift: c.drift, At: now, week: evenly(now)}
-		low, high := p.between(now.AddDate(0, 0, 30), now)
-		if l, h := 1-p.passed(low, 30), 1-p.passed(high, 30); math.Abs(l-0.1) > 0.01 || math.Abs(h-0.9) > 0.01 {
-			t.Errorf("%+v: %.1f and %.1f are the quantiles of %.3f and %.3f", c, low, high, l, h)
-		}
-	}
-}
-
 func gaugeAt(t testing.TB, gs []model.Gauge, item string) int {
 	t.Helper()
 	for i := range gs {

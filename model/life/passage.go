@@ -2,11 +2,8 @@ package life
 
 import (
 	"math"
-	"time"
 
 	"gonum.org/v1/gonum/mathext"
-
-	"bench/oilcan/model"
 )
 
 // passed is the probability that more than left is used within t days of the week's rhythm: a gamma
@@ -75,27 +72,4 @@ func (p *Pace) quantile(left, q float64) float64 {
 		u, f = next, g
 	}
 	return math.Exp(hi)
-}
-
-// between is how much more is used by a day than at the last reading, with 10 and with 90 %, never below
-// nothing: the quantiles of the gamma law by the cube root that is nearly normal (Wilson and Hilferty
-// 1931), which is exact enough to draw.
-func (p *Pace) between(day, now time.Time) (low, high float64) {
-	mean, sd := p.Ahead(day)
-	switch {
-	case p.Meter == model.Days:
-		d := max(0, day.Sub(now).Hours()/24)
-		return d, d
-	case !(mean > 0):
-		return 0, 0
-	case !(sd > 0):
-		return mean, mean
-	}
-	shape := mean * mean / (sd * sd)
-	at := func(z float64) float64 {
-		c := 1 - 1/(9*shape) + z/(3*math.Sqrt(shape))
-		return mean * max(0, c) * max(0, c) * max(0, c)
-	}
-	const tenth = 1.2815515655446004 // normal quantile of 0.9
-	return at(-tenth), at(tenth)
 }

@@ -146,8 +146,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
 	}
 	for _, g := range gs {
-		ahead, spread := g.TailTo(now, now)
-		t.add(theme.Safe(g.Short), a.th.Rule(rule, g, ahead, spread), theme.Safe(g.UsedWithin(used)), a.th.Word(g.Word), when(g, now))
+		t.add(theme.Safe(g.Short), a.th.Rule(rule, g), theme.Safe(g.UsedWithin(used)), a.th.Word(g.Word), when(g, now))
 	}
 	t.write(a)
 }

@@ -3,7 +3,6 @@ package screen
 import (
 	"slices"
 	"strings"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -373,6 +372,3 @@ func (b *bench) pressAsk(p Press) tea.Cmd {
 	}
 	return nil
 }
-
-// soon is how far ahead the tail of a rule looks while no forecast is made: a fortnight, about the next time anyone sits down.
-const soon = 14 * 24 * time.Hour

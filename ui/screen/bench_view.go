@@ -142,8 +142,7 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, now time.Time) string {
 	var s strings.Builder
 	if rule > 0 {
-		ahead, spread := g.TailTo(now, now.Add(soon))
-		s.WriteString(" " + t.Rule(rule, *g, ahead, spread))
+		s.WriteString(" " + t.Rule(rule, *g))
 	}
 	if used > 0 {
 		s.WriteString(" " + t.Pad(ofText(t, usedText(g, used)), used))

@@ -103,6 +103,9 @@ func (e *Env) forecast(d *Data) *Data {
 	return f
 }
 
+// soon is how long before its day an order is called for on the bench.
+const soon = 14 * 24 * time.Hour
+
 // buys says in a forecast bench what is to be ordered. It takes a while: only for commands.
 func (e *Env) buys(d *Data) *Data {
 	f := *d

@@ -91,8 +91,7 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 			out = append(out, gaugeRow(t, g, s.W, s.Base))
 			continue
 		}
-		ahead, spread := g.TailTo(s.Now, s.Now.Add(soon))
-		for _, l := range t.Large(w, *g, ahead, spread, s.Now) {
+		for _, l := range t.Large(w, *g, s.Now) {
 			out = append(out, "   "+l)
 		}
 		out = append(out, "")

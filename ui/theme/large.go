@@ -9,9 +9,8 @@ import (
 )
 
 // Large draws a gauge for the machine's own screen in lines of at most width cells: title and
-// condition, the rule, the scale under it, and up to three lines that say the same in words. ahead and spread
-// are as for Rule. A rider past the band stands on the scale itself, which then reaches as far as it.
-func (t *Theme) Large(width int, g model.Gauge, ahead, spread float64, now time.Time) []string {
+// condition, the same rule as in a row, the scale under it, and up to three lines that say the same in words.
+func (t *Theme) Large(width int, g model.Gauge, now time.Time) []string {
 	if width <= 0 {
 		return nil
 	}
@@ -21,10 +20,8 @@ func (t *Theme) Large(width int, g model.Gauge, ahead, spread float64, now time.
 	}
 	lines := []string{t.Between(title, t.Word(g.Word), width)}
 	if g.Low > 0 && width >= MinRule {
-		end := max(g.High, g.Used)
-		k := keyOf(width-2, g, ahead, spread, end)
-		k.big = true
-		lines = append(lines, t.drawn(k), t.scale(width, k, g, end))
+		k := keyOf(width-3, g)
+		lines = append(lines, t.drawn(k), t.scale(width-1, k, g))
 	}
 	words := t.Plain(Safe(inWords(g, now)))
 	for i, l := range Wrap(words, width) {
@@ -42,23 +39,16 @@ const largeLines = 3
 
 // scale is the row of labels under a large rule: nothing, the band's ends, and round values where there
 // is room.
-func (t *Theme) scale(width int, k ruleKey, g model.Gauge, end float64) string {
+func (t *Theme) scale(width int, k ruleKey, g model.Gauge) string {
 	row := scaleRow{tick: []rune(t.glyph.tick)[0], cells: make([]rune, width)}
 	for i := range row.cells {
 		row.cells[i] = ' '
 	}
 	row.left(0, "0")
-	last := model.Number(end)
-	if end > g.High { // the use itself, as it reads elsewhere
-		last = model.Number(math.Floor(end))
-	}
-	row.right(width-1, last)
-	if k.high < k.cells { // the high end stands inside the scale
-		row.put(1+k.high, model.Number(g.High))
-	}
+	row.right(width-1, model.Number(g.High))
 	row.put(1+k.low, model.Number(g.Low))
-	for step, v := roundStep(end, width/14), 0.0; v < end; v += step {
-		row.left(1+int(v/end*float64(k.cells)), model.Number(v))
+	for step, v := roundStep(g.High, width/14), 0.0; v < g.High; v += step {
+		row.left(1+int(v/g.High*float64(k.cells)), model.Number(v))
 	}
 	return t.Text.Dim.Text(string(row.cells))
 }

@@ -21,7 +21,7 @@ func (t *Theme) Columns(values []float64) string {
 		case v < 0 || !(most > 0):
 			b.WriteString("  ")
 		case v == 0:
-			b.WriteString(strings.Repeat(t.glyph.rest, 2))
+			b.WriteString(strings.Repeat(t.glyph.left, 2))
 		default:
 			b.WriteString(strings.Repeat(t.glyph.spark[clamp(int(math.Ceil(v/most*8)), 1, 8)], 2))
 		}
@@ -53,7 +53,7 @@ func (t *Theme) Plot(w, h int, line, marks []Mark) []string {
 			cells[h-1-min(h-1, int(m.Y*float64(h)))][min(w-1, int(m.X*float64(w)))] = sign
 		}
 	}
-	put(line, t.glyph.spread)
+	put(line, t.glyph.dot)
 	put(marks, t.glyph.rider)
 	out := make([]string, h)
 	for y := range cells {

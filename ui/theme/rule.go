@@ -9,55 +9,51 @@ import (
 
 // glyphs are the signs a gauge is drawn with, each one cell wide.
 type glyphs struct {
-	end, used, rider, open, tail, spread, rest, band, bandTail, ask, half, tick, more string
+	end, used, left, band, rider, ask, tick, more string
+	dot                                           string // the line of a Plot
 
 	spark [9]string // see sparkLevel
 }
 
 var unicodeGlyphs = glyphs{
-	end: "┃", used: "━", rider: "◆", open: "◇", tail: "┈", spread: "·", rest: "─", band: "▒", bandTail: "░", ask: "?",
-	half: "╾", tick: "╵", more: "…",
+	end: "┃", used: "━", left: "─", band: "▒", rider: "◆", ask: "?", tick: "╵", more: "…", dot: "·",
 	spark: [9]string{"?", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
 }
 
 var asciiGlyphs = glyphs{
-	end: "|", used: "=", rider: "O", open: "o", tail: "~", spread: ".", rest: "-", band: ":", bandTail: ";", ask: "?",
-	half: "-", tick: "'", more: "~",
+	end: "|", used: "=", left: "-", band: ":", rider: "O", ask: "?", tick: "'", more: "~", dot: ".",
 	spark: [9]string{"?", ".", ".", ".", ".", "-", "-", "=", "#"},
 }
 
 // ruleKey is all that a drawn rule depends on: places in cells, the condition, and what is known.
 type ruleKey struct {
-	cells                 int // of the scale, without its ends
-	low, high             int // the band's first cell, and the one after its last
-	rider, ahead, spread  int // -1: none; cells: beyond the right end
-	word                  model.GaugeWord
-	measured, scaled, big bool
-	half                  bool // the use reaches into the second half of the rider's cell
+	cells            int // of the scale, without its ends
+	low, high        int // the band's first cell, and the one after its last
+	rider            int // -1: none; cells: beyond the right end
+	word             model.GaugeWord
+	measured, scaled bool
 }
 
 // MinRule is the least width a rule is drawn in; below it Rule draws a bar without ends.
 const MinRule = 6
 
-// Rule draws a gauge as a steel rule of exactly width cells: the scale from nothing to the band's high
-// end, the stretch used drawn heavy, the band hatched, a rider where the machine stands (open while
-// fresh) and, to half a cell before the band, a heavy stub behind it; beyond the right end where past. ahead is how much will be used by the next sitting with 10 %,
-// drawn as a light tail, and spread with 90 %, as a lighter one (see Gauge.TailTo); anything not above what
-// is used draws none. The scale is true: the band's place differs from gauge to gauge. The last cell is
-// kept for a rider beyond the end.
-func (t *Theme) Rule(width int, g model.Gauge, ahead, spread float64) string {
+// Rule draws a gauge as a steel rule of exactly width cells by four signs: the stretch used drawn heavy, a
+// rider where the machine stands, what is left thin, and the band hatched, on whichever side of the rider it
+// lies. The scale goes from nothing to the band's high end and is true: the band's place differs from gauge
+// to gauge. The last cell is kept for the rider of what is past.
+func (t *Theme) Rule(width int, g model.Gauge) string {
 	switch {
 	case width <= 0:
 		return ""
 	case width < MinRule:
 		return t.OfState(g.Word).Text(t.Bar(width, g.Fraction))
 	}
-	return t.drawn(keyOf(width-3, g, ahead, spread, g.High))
+	return t.drawn(keyOf(width-3, g))
 }
 
-// keyOf places a gauge on a scale of n cells from nothing to end.
-func keyOf(n int, g model.Gauge, ahead, spread, end float64) ruleKey {
-	k := ruleKey{cells: n, rider: -1, ahead: -1, spread: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 && g.High >= g.Low}
+// keyOf places a gauge on a scale of n cells.
+func keyOf(n int, g model.Gauge) ruleKey {
+	k := ruleKey{cells: n, rider: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 && g.High >= g.Low}
 	if !k.scaled {
 		if g.Word.Rank() <= model.WordDue.Rank() {
 			k.rider = n / 2 // nothing to measure: a rider without a scale
@@ -65,41 +61,25 @@ func keyOf(n int, g model.Gauge, ahead, spread, end float64) ruleKey {
 		return k
 	}
 	k.high = n
-	if end > g.High {
-		k.high = clamp(int(math.Round(g.High/end*float64(n))), 2, n-1)
-	}
-	k.low = clamp(int(math.Round(g.Low/end*float64(n))), 1, k.high-1)
-	if !g.Measured {
-		return k
-	}
-	k.rider = k.at(g.Used, g.Low, g.High, end)
-	if x := g.Used / g.Low * float64(k.low); g.Used < g.Low {
-		k.half = x-math.Floor(x) >= 0.5 && k.rider+1 < k.low
-	}
-	if ahead > g.Used {
-		k.ahead = min(k.at(ahead, g.Low, g.High, end), n-1)
-	}
-	if spread > g.Used {
-		k.spread = min(k.at(spread, g.Low, g.High, end), n-1)
+	k.low = clamp(int(math.Round(g.Low/g.High*float64(n))), 1, n-1)
+	if g.Measured {
+		k.rider = k.at(g.Used, g.Low, g.High)
 	}
 	return k
 }
 
 // at is the cell of a value. The band's edges are snapped to cells first, so that a value stands on its
 // own side of them at every width.
-func (k ruleKey) at(v, low, high, end float64) int {
+func (k ruleKey) at(v, low, high float64) int {
 	switch {
 	case v < low:
 		return within(v/low, 0, k.low)
-	case v <= high:
-		if high == low {
-			return k.high - 1
-		}
-		return within((v-low)/(high-low), k.low, k.high)
-	case end > high:
-		return within((v-high)/(end-high), k.high, k.cells)
+	case v > high:
+		return k.cells
+	case high == low:
+		return k.high - 1
 	}
-	return k.cells
+	return within((v-low)/(high-low), k.low, k.high)
 }
 
 // within is the cell a share of the way from one cell to before another.
@@ -140,48 +120,30 @@ func (t *Theme) draw(k ruleKey) string {
 		b.WriteString(g.cell(k, i))
 	}
 	state := t.OfState(k.word)
-	last := " "
-	if k.big {
-		last = ""
-	}
 	if k.rider == k.cells {
 		return state.Text(done.String() + g.end + g.rider)
 	}
-	return state.Text(done.String()) + t.Text.Dim.Text(todo.String()) + g.end + last
+	return state.Text(done.String()) + t.Text.Dim.Text(todo.String()) + g.end + " "
 }
 
 // cell is the sign of one cell of the scale.
 func (g *glyphs) cell(k ruleKey, i int) string {
-	inBand := i >= k.low && i < k.high
 	switch {
-	case !k.scaled && i == k.rider:
+	case i == k.rider:
 		return g.rider
 	case !k.scaled:
 		return " "
 	case !k.measured && i == k.low/2:
 		return g.ask
-	case i == k.rider && k.word == model.WordFresh:
-		return g.open
-	case i == k.rider:
-		return g.rider
-	case k.half && i == k.rider+1:
-		return g.half
-	case inBand && i > k.rider && i <= max(k.ahead, k.spread):
-		return g.bandTail
-	case inBand:
+	case i >= k.low && i < k.high:
 		return g.band
 	case i < k.rider:
 		return g.used
-	case i <= k.ahead:
-		return g.tail
-	case i <= k.spread:
-		return g.spread
 	}
-	return g.rest
+	return g.left
 }
 
-// Bar draws a share from 0 to 1 as a line of exactly width cells, heavy up to the share, to half a cell
-// where the glyphs allow.
+// Bar draws a share from 0 to 1 as a line of exactly width cells, heavy up to the share.
 func (t *Theme) Bar(width int, share float64) string {
 	if width <= 0 {
 		return ""
@@ -189,14 +151,8 @@ func (t *Theme) Bar(width int, share float64) string {
 	if !(share > 0) { // also for what is no number
 		share = 0
 	}
-	halves := int(math.Min(share, 1) * float64(width) * 2)
-	full := halves / 2
-	s := strings.Repeat(t.glyph.used, full)
-	if full < width && halves%2 == 1 {
-		s += t.glyph.half
-		full++
-	}
-	return s + strings.Repeat(t.glyph.rest, width-full)
+	full := int(math.Min(share, 1) * float64(width))
+	return strings.Repeat(t.glyph.used, full) + strings.Repeat(t.glyph.left, width-full)
 }
 
 // Spark draws all gauges of a machine in exactly width cells, one cell a gauge in the order given

@@ -63,49 +63,56 @@ func TestRule(t *testing.T) {
 	cases := []struct {
 		name  string
 		g     model.Gauge
-		ahead float64
 		width int
 		want  string
 	}{
-		{"wearing", s["blade"], 0, 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
-		{"wearing, tail before the band", s["blade"], 2750, 24, "┃━━━━━━━━━━◆┈─▒▒▒▒▒▒▒▒┃ "},
-		{"wearing, tail into the band", s["blade"], 4000, 24, "┃━━━━━━━━━━◆┈┈░░░░░▒▒▒┃ "},
-		{"tail beyond the end stops there", s["blade"], 9000, 24, "┃━━━━━━━━━━◆┈┈░░░░░░░░┃ "},
-		{"a first half of a cell", gauge(model.Hours, 96, 200, 250), 0, 24, "┃━━━━━━━━◇────────▒▒▒▒┃ "},
-		{"a second half of a cell", gauge(model.Hours, 102, 200, 250), 0, 24, "┃━━━━━━━━◇╾───────▒▒▒▒┃ "},
-		{"due by estimate stands where it is read", s["stale"], 0, 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
-		{"due, in the band", s["dry"], 0, 24, "┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
-		{"past, beyond the end", s["filter"], 0, 24, "┃━━━━━━━━━━━━━━━━━▒▒▒▒┃◆"},
-		{"fresh, an open rider", s["screws"], 0, 24, "┃━━━━◇────────────▒▒▒▒┃ "},
-		{"due by a trigger stands where it is", s["early"], 0, 24, "┃━━━◆─────────────▒▒▒▒┃ "},
-		{"unknown", s["unknown"], 0, 24, "┃────────?────────▒▒▒▒┃ "},
-		{"due by a finding, no scale", s["asked"], 0, 24, "┃          ◆          ┃ "},
-		{"nothing used", gauge(model.Days, 0, 7, 10), 0, 12, "┃◇─────▒▒▒┃ "},
-		{"low and high the same, reached", gauge(model.Days, 7, 7, 7), 0, 12, "┃━━━━━━━━◆┃ "},
-		{"the low end exactly", gauge(model.Days, 7, 7, 10), 0, 12, "┃━━━━━━◆▒▒┃ "},
-		{"narrowest rule", s["blade"], 0, 6, "┃━◆▒┃ "},
-		{"narrowest rule, past", s["filter"], 0, 6, "┃━━▒┃◆"},
-		{"too narrow for a rule", s["blade"], 0, 5, "━━━━─"},
-		{"one cell", s["filter"], 0, 1, "━"},
-		{"no room", s["blade"], 0, 0, ""},
-		{"negative room", s["blade"], 0, -3, ""},
-	}
-	if got := New(Options{}).Rule(24, s["blade"], 2500, 4000); got != "┃━━━━━━━━━━◆··░░░░░▒▒▒┃ " {
-		t.Errorf("a spread is drawn %q", got)
+		{"wearing", s["blade"], 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
+		{"due by estimate stands where it is read", s["stale"], 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
+		{"due, in the band, which is hatched on both sides alike", s["dry"], 24, "┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
+		{"past, beyond the end", s["filter"], 24, "┃━━━━━━━━━━━━━━━━━▒▒▒▒┃◆"},
+		{"fresh", s["screws"], 24, "┃━━━━◆────────────▒▒▒▒┃ "},
+		{"due by a trigger stands where it is", s["early"], 24, "┃━━━◆─────────────▒▒▒▒┃ "},
+		{"unknown", s["unknown"], 24, "┃────────?────────▒▒▒▒┃ "},
+		{"due by a finding, no scale", s["asked"], 24, "┃          ◆          ┃ "},
+		{"nothing used", gauge(model.Days, 0, 7, 10), 12, "┃◆─────▒▒▒┃ "},
+		{"low and high the same, reached", gauge(model.Days, 7, 7, 7), 12, "┃━━━━━━━━◆┃ "},
+		{"the low end exactly", gauge(model.Days, 7, 7, 10), 12, "┃━━━━━━◆▒▒┃ "},
+		{"narrowest rule", s["blade"], 6, "┃━◆▒┃ "},
+		{"narrowest rule, past", s["filter"], 6, "┃━━▒┃◆"},
+		{"too narrow for a rule", s["blade"], 5, "━━━━─"},
+		{"one cell", s["filter"], 1, "━"},
+		{"no room", s["blade"], 0, ""},
+		{"negative room", s["blade"], -3, ""},
 	}
 	th, ascii := New(Options{}), New(Options{ASCII: true})
-	toASCII := strings.NewReplacer("┃", "|", "━", "=", "◆", "O", "◇", "o", "┈", "~", "─", "-", "▒", ":", "░", ";", "╾", "-")
+	toASCII := strings.NewReplacer("┃", "|", "━", "=", "◆", "O", "─", "-", "▒", ":")
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			for range 2 { // the second time from the kept drawings
-				if got := th.Rule(c.width, c.g, c.ahead, c.ahead); got != c.want {
+				if got := th.Rule(c.width, c.g); got != c.want {
 					t.Errorf("got  %q\nwant %q", got, c.want)
 				}
 			}
-			if got, want := ascii.Rule(c.width, c.g, c.ahead, c.ahead), toASCII.Replace(c.want); got != want {
+			if got, want := ascii.Rule(c.width, c.g), toASCII.Replace(c.want); got != want {
 				t.Errorf("ascii: got %q, want %q", got, want)
 			}
 		})
+	}
+}
+
+// A rule is drawn by four signs and its ends, small and large: nobody has to learn more.
+func TestSignsOfARule(t *testing.T) {
+	th := New(Options{})
+	for name, g := range samples() {
+		for width := MinRule; width < 120; width++ {
+			small, large := th.Rule(width, g), th.Large(width, g, now)[1]
+			if left := strings.Trim(small, "┃━◆─▒? "); left != "" {
+				t.Fatalf("%s at %d: %q in %q", name, width, left, small)
+			}
+			if g.Low > 0 && large != small {
+				t.Fatalf("%s at %d: large %q, small %q", name, width, large, small)
+			}
+		}
 	}
 }
 
@@ -117,7 +124,7 @@ func TestRuleColours(t *testing.T) {
 		"dry":    "\x1b[38;5;214m┃━━━━━━◆\x1b[0m\x1b[38;5;246m▒\x1b[0m┃ ",
 		"filter": "\x1b[1;38;5;203m┃━━━━━━▒▒┃◆\x1b[0m",
 	} {
-		if got := th.Rule(11, s[name], 0, 0); got != want {
+		if got := th.Rule(11, s[name]); got != want {
 			t.Errorf("%s: got %q, want %q", name, got, want)
 		}
 	}
@@ -130,17 +137,16 @@ func TestRuleIsTrue(t *testing.T) {
 		low := rapid.Float64Range(0.5, 5000).Draw(t, "low")
 		g := gauge(model.Hours, rapid.Float64Range(0, 3*low).Draw(t, "used"), low, low*rapid.Float64Range(1, 2).Draw(t, "high"))
 		width := rapid.IntRange(MinRule, 200).Draw(t, "width")
-		ahead := g.Used * rapid.Float64Range(0.5, 3).Draw(t, "ahead")
-		r := []rune(th.Rule(width, g, ahead, 1.3*ahead))
+		r := []rune(th.Rule(width, g))
 		if len(r) != width || Width(string(r)) != width {
 			t.Fatalf("%d cells, want %d: %s", len(r), width, string(r))
 		}
 		rider, first, last := -1, -1, -1
 		for i, c := range r {
 			switch c {
-			case '◆', '◇':
+			case '◆':
 				rider = i
-			case '▒', '░':
+			case '▒':
 				if first < 0 {
 					first = i
 				}
@@ -193,7 +199,7 @@ func TestSparkAndBar(t *testing.T) {
 	if got, want := colour.Spark(4, gs[:3]), "\x1b[1;91m█\x1b[0m\x1b[93m▇\x1b[0m? "; got != want {
 		t.Errorf("coloured spark %q, want %q", got, want)
 	}
-	for share, want := range map[float64]string{-1: "────", 0: "────", 0.13: "╾───", 0.5: "━━──", 0.63: "━━╾─", 1: "━━━━", 7: "━━━━"} {
+	for share, want := range map[float64]string{-1: "────", 0: "────", 0.13: "────", 0.5: "━━──", 0.63: "━━──", 1: "━━━━", 7: "━━━━"} {
 		if got := th.Bar(4, share); got != want {
 			t.Errorf("bar %v: %q, want %q", share, got, want)
 		}
@@ -209,7 +215,7 @@ func TestLarge(t *testing.T) {
 			g := samples()[name]
 			for _, width := range []int{76, 38} {
 				fmt.Fprintf(&b, "%s, %d cells\n", name, width)
-				for _, l := range th.Large(width, g, g.Used*1.2, g.Used*1.4, now) {
+				for _, l := range th.Large(width, g, now) {
 					fmt.Fprintf(&b, "%s\n", l)
 				}
 			}
@@ -224,7 +230,7 @@ func TestLargeNeverWider(t *testing.T) {
 		for name, g := range samples() {
 			g.Title = "日本語のタイトル " + g.Title + " \x1b[31mred\n"
 			for width := -1; width <= 130; width++ {
-				for i, l := range th.Large(width, g, g.Used*2, g.Used*3, now) {
+				for i, l := range th.Large(width, g, now) {
 					if Width(l) > width || strings.ContainsAny(l, "\n\t") {
 						t.Fatalf("%s at %d: line %d is %d cells: %q", name, width, i, Width(l), l)
 					}
@@ -238,7 +244,7 @@ func BenchmarkRuleKept(b *testing.B) {
 	th, g := New(Options{Dark: true, Profile: ANSI256}), samples()["blade"]
 	b.ReportAllocs()
 	for b.Loop() {
-		th.Rule(24, g, 2900, 3100)
+		th.Rule(24, g)
 	}
 }
 
@@ -247,7 +253,7 @@ func BenchmarkRuleDrawn(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		clear(th.kept)
-		th.Rule(24, g, 2900, 3100)
+		th.Rule(24, g)
 	}
 }
 
@@ -261,7 +267,7 @@ func BenchmarkBench24(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		for i := range 24 {
-			_ = th.Pad("Heron", 10) + th.Spark(14, gs) + th.Rule(24, gs[i], 0, 0) + th.Word(gs[i].Word) + gs[i].UsedText()
+			_ = th.Pad("Heron", 10) + th.Spark(14, gs) + th.Rule(24, gs[i]) + th.Word(gs[i].Word) + gs[i].UsedText()
 		}
 	}
 }
@@ -270,7 +276,7 @@ func BenchmarkBench24(b *testing.B) {
 func TestLargeAtItsHighEnd(t *testing.T) {
 	g := samples()["blade"]
 	g.Used, g.Word, g.DueHigh, g.Forecast = g.High, model.WordDue, &now, nil
-	text := strings.Join(New(Options{}).Large(100, g, 0, 0, now), "\n")
+	text := strings.Join(New(Options{}).Large(100, g, now), "\n")
 	if !strings.Contains(text, "at its high end, ") || strings.Contains(text, "past") {
 		t.Error(text)
 	}
