@@ -17,12 +17,15 @@ const maxMarks = 3
 // Safe makes one row of text out of anything stored or imported: no control character reaches the
 // terminal, no line break, no mark that changes direction or has no width of its own, no half of a
 // broken encoding; at most SafeRunes runes. Safe of a safe text is itself.
-func Safe(s string) string {
-	if len(s) <= SafeRunes && plainASCII(s) {
+func Safe(s string) string { return safe(s, SafeRunes) }
+
+// safe is Safe with a limit of its own, in runes.
+func safe(s string, limit int) string {
+	if len(s) <= limit && plainASCII(s) {
 		return s
 	}
 	var b strings.Builder
-	b.Grow(min(len(s), 4*SafeRunes))
+	b.Grow(min(len(s), 4*limit))
 	n, marks := 0, maxMarks // a mark with nothing before it has nothing to stand on
 	for i, size := 0, 0; i < len(s); i += size {
 		var r rune
@@ -38,8 +41,8 @@ func Safe(s string) string {
 		} else {
 			marks = 0
 		}
-		if n++; n > SafeRunes {
-			return cutRunes(b.String(), SafeRunes-1) + "…"
+		if n++; n > limit {
+			return cutRunes(b.String(), limit-1) + "…"
 		}
 		b.WriteRune(r)
 	}

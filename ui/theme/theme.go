@@ -128,6 +128,7 @@ type Theme struct {
 	Signal SignalPaints
 
 	glyph glyphs
+	codes []string // of all paints, and the one that ends them
 	mu    sync.Mutex
 	kept  map[ruleKey]string
 }
@@ -142,6 +143,7 @@ func New(o Options) *Theme {
 	t.Text = TextPaints{Strong: o.compile(bold), Dim: o.compile(c.dim), Accent: o.compile(c.accent), Chosen: o.compile(bare.Reverse(true))}
 	t.State = StatePaints{Due: o.compile(c.due), Past: o.compile(c.past), Good: o.compile(bold)}
 	t.Signal = SignalPaints{Danger: o.compile(danger), Warning: o.compile(warning), Caution: o.compile(caution), Notice: o.compile(notice)}
+	t.codes = t.paintCodes()
 	return t
 }
 
