@@ -2,13 +2,13 @@ package command
 
 import (
 	"bufio"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -33,6 +33,10 @@ type app struct {
 	st    *store.Store
 	th    *theme.Theme
 	input *bufio.Reader
+	out   *theme.Writer // standard output
+	errs  *theme.Writer // standard error
+
+	terminal *os.File // standard output where it is a terminal, else nil
 
 	notes  []string // what was wrong with the operator's own settings
 	checks bool     // procedure files are being checked: what is wrong with them is the answer
@@ -49,6 +53,8 @@ func (a *app) start(last bool) error {
 		a.notes = []string{strings.TrimPrefix(err.Error(), folder+string(filepath.Separator))}
 	}
 	a.th = theme.New(a.look())
+	a.out.Paints(a.th)
+	a.errs.Paints(a.th)
 	if a.flags.at != "" && !last {
 		if _, err := action.Time(a.flags.at, a.now()); err != nil {
 			return err
@@ -227,31 +233,23 @@ func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]mode
 }
 
 // warn says something on standard error and goes on.
-func (a *app) warn(err error) { fmt.Fprintf(a.Stderr, "oilcan: %s\n", theme.Safe(err.Error())) }
+func (a *app) warn(err error) { a.errs.Say("oilcan: %s", err) }
 
 // say writes one line of output.
-func (a *app) say(format string, args ...any) {
-	fmt.Fprintln(a.Stdout, strings.TrimRight(a.th.Plain(fmt.Sprintf(format, args...)), " "))
-}
+func (a *app) say(format string, args ...any) { a.out.Say(format, args...) }
 
 // writeJSON writes a value for programs.
-func (a *app) writeJSON(v any) error {
-	e := json.NewEncoder(a.Stdout)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
+func (a *app) writeJSON(v any) error { return a.out.JSON(v, "  ") }
 
 // saved answers a log: the entries for programs, else the line, with the entry to strike if it was wrong.
 func (a *app) saved(entries []model.Entry, format string, args ...any) error {
 	if a.flags.json {
 		return a.writeJSON(entries)
 	}
-	line := fmt.Sprintf(format, args...)
 	if len(entries) > 0 {
-		line += "   undo: oilcan strike " + short(entries[0].ID) + " --why …"
+		format, args = format+"   undo: oilcan strike %s --why …", append(slices.Clone(args), short(entries[0].ID))
 	}
-	a.say("%s", line)
+	a.say(format, args...)
 	return nil
 }
 
@@ -263,13 +261,13 @@ var errEnd = errors.New("the input ended before the last answer: nothing was sav
 
 // ask puts a question and reads one line; the answer is trimmed.
 func (a *app) ask(question string) (string, error) {
-	fmt.Fprint(a.Stdout, a.th.Plain(question), " ")
+	a.out.Ask(question)
 	if a.input == nil {
 		a.input = bufio.NewReader(a.Stdin)
 	}
 	line, err := a.input.ReadString('\n')
 	if err != nil && (line == "" || !errors.Is(err, io.EOF)) {
-		fmt.Fprintln(a.Stdout)
+		a.say("")
 		return "", errEnd
 	}
 	return strings.TrimSpace(line), nil

@@ -74,7 +74,7 @@ func (a *app) printBench() error {
 
 // fromEmpty is this run again, with nothing opened yet, for the demo in between.
 func (a *app) fromEmpty() *app {
-	return &app{Deps: a.Deps, flags: a.flags, cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
+	return &app{Deps: a.Deps, out: a.out, errs: a.errs, terminal: a.terminal, flags: a.flags, cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
 }
 
 func (a *app) demoCommand() *cobra.Command {

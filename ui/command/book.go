@@ -1,7 +1,6 @@
 package command
 
 import (
-	"encoding/json"
 	"slices"
 	"time"
 
@@ -10,7 +9,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) bookCommand() *cobra.Command {
@@ -103,10 +101,8 @@ func isStruck(e model.Entry, struck map[string]bool) bool {
 
 // bookJSON writes one object a line, in the journal's order.
 func (a *app) bookJSON(entries []model.Entry, struck map[string]bool) error {
-	out := json.NewEncoder(a.Stdout)
-	out.SetEscapeHTML(false)
 	for _, e := range entries {
-		if err := out.Encode(bookEntry{e, isStruck(e, struck)}); err != nil {
+		if err := a.out.JSON(bookEntry{e, isStruck(e, struck)}, ""); err != nil {
 			return err
 		}
 	}
@@ -125,7 +121,7 @@ func (a *app) bookText(entries []model.Entry, struck map[string]bool, said map[s
 		if isStruck(e, struck) {
 			text = "(struck) " + text
 		}
-		t.add(model.Stamp(e.At, a.now()), short(e.ID), theme.Safe(e.By), nameOf(b, e), text)
+		t.add(model.Stamp(e.At, a.now()), short(e.ID), e.By, nameOf(b, e), text)
 	}
 	t.write(a)
 }

@@ -6,7 +6,6 @@ import (
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/sitting"
-	"bench/oilcan/ui/theme"
 )
 
 // clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped must be
@@ -46,5 +45,5 @@ func (a *app) clearTag(word, why string) error {
 	if n := len(facts) - 1; n > 0 {
 		with = ", " + book.Count(n, "finding") + " closed with it"
 	}
-	return a.saved(entries, "%s: tag %s cleared%s", theme.Safe(m.Name), theme.Safe(m.Tag.Kind), with)
+	return a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with)
 }

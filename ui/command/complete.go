@@ -36,7 +36,7 @@ func (a *app) completeMachines(_ *cobra.Command, args []string, _ string) ([]str
 }
 
 func (a *app) machineNames(except []string) []string {
-	a.Stderr = io.Discard
+	a.errs = theme.NewWriter(io.Discard)
 	if !a.exists() {
 		return nil
 	}
@@ -70,7 +70,7 @@ func (a *app) completeMeter(_ *cobra.Command, args []string, _ string) ([]string
 
 // procedureIDs gives ids with their titles, as the shell shows them.
 func (a *app) procedureIDs() []string {
-	a.Stderr = io.Discard
+	a.errs = theme.NewWriter(io.Discard)
 	var out []string
 	for _, p := range a.procs() {
 		out = append(out, p.ID+"\t"+theme.Safe(p.Title))

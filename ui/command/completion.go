@@ -24,13 +24,13 @@ func (a *app) completionCommand() *cobra.Command {
 			root := cmd.Root()
 			switch args[0] {
 			case "bash":
-				return root.GenBashCompletionV2(a.Stdout, true)
+				return root.GenBashCompletionV2(a.out, true)
 			case "zsh":
-				return root.GenZshCompletion(a.Stdout)
+				return root.GenZshCompletion(a.out)
 			case "fish":
-				return root.GenFishCompletion(a.Stdout, true)
+				return root.GenFishCompletion(a.out, true)
 			case "powershell":
-				return root.GenPowerShellCompletionWithDesc(a.Stdout)
+				return root.GenPowerShellCompletionWithDesc(a.out)
 			}
 			return misuse("there is no completion for %q: choose one of %s", args[0], strings.Join(shells, ", "))
 		},

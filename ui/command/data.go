@@ -8,7 +8,6 @@ import (
 
 	"bench/oilcan/store"
 	"bench/oilcan/ui/book"
-	"bench/oilcan/ui/theme"
 )
 
 // mustExist refuses to look into a data file that was never made.
@@ -42,7 +41,7 @@ func (a *app) backupCommand() *cobra.Command {
 			if a.flags.json {
 				return a.writeJSON(map[string]string{"file": args[0]})
 			}
-			a.say("saved and checked: %s", theme.Safe(args[0]))
+			a.say("saved and checked: %s", args[0])
 			return nil
 		},
 	}
@@ -66,9 +65,9 @@ func (a *app) restoreCommand() *cobra.Command {
 			if a.flags.json {
 				return a.writeJSON(map[string]string{"file": path, "before": aside})
 			}
-			a.say("%s holds %s now", theme.Safe(path), theme.Safe(args[0]))
+			a.say("%s holds %s now", path, args[0])
 			if aside != "" {
-				a.say("what lay there before is kept as %s", theme.Safe(aside))
+				a.say("what lay there before is kept as %s", aside)
 			}
 			return nil
 		},
@@ -116,9 +115,9 @@ func (a *app) check() error {
 			return err
 		}
 	} else {
-		a.say("%s: %s, %s, %s begun", theme.Safe(st.Path()), entriesText(r.Entries), book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
+		a.say("%s: %s, %s, %s begun", st.Path(), entriesText(r.Entries), book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
 		for _, p := range r.Problems {
-			a.say("  %s", theme.Safe(p))
+			a.say("  %s", p)
 		}
 	}
 	if !r.OK() {

@@ -7,7 +7,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) doneCommand() *cobra.Command {
@@ -89,7 +88,7 @@ func (a *app) done(words []string) error {
 			}
 			act.By = a.who()
 			actions = append(actions, act)
-			said = append(said, theme.Safe(m.Name)+": "+a.doneText(p, l))
+			said = append(said, m.Name+": "+a.doneText(p, l))
 		}
 	}
 	st, err := a.store()

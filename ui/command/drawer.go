@@ -13,7 +13,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 // stockFlags are what count and receive may say beside the number.
@@ -210,7 +209,7 @@ func (a *app) drawer() error {
 		if r.Minimum > 0 {
 			minimum = "minimum " + model.Number(r.Minimum)
 		}
-		t.add(theme.Safe(r.Part), held, minimum, note)
+		t.add(r.Part, held, minimum, note)
 	}
 	t.write(a)
 	return nil

@@ -61,7 +61,7 @@ func (a *app) findings(ms []*model.Machine) error {
 				again = "look again now, since " + model.Day(r.Again, a.now())
 			}
 		}
-		t.add(short(r.ID), theme.Safe(r.Machine), model.Day(r.At, a.now()), r.Kind, theme.Safe(r.Text), again)
+		t.add(short(r.ID), r.Machine, model.Day(r.At, a.now()), r.Kind, r.Text, again)
 	}
 	t.write(a)
 	return nil
@@ -131,7 +131,7 @@ func (a *app) findingAdd(word, text, again, part, procedure string) error {
 	if err != nil {
 		return err
 	}
-	return a.saved(entries, "%s: finding %s noted", theme.Safe(m.Name), short(entries[0].ID))
+	return a.saved(entries, "%s: finding %s noted", m.Name, short(entries[0].ID))
 }
 
 // findingStop stops a machine for what was seen.
@@ -154,7 +154,7 @@ func (a *app) findingStop(word, text string) error {
 	if !a.flags.json {
 		a.say("%s", action.StopNow)
 	}
-	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right", theme.Safe(m.Name), short(entries[0].ID))
+	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right", m.Name, short(entries[0].ID))
 }
 
 func (a *app) findingCloseCommand() *cobra.Command {
@@ -215,7 +215,7 @@ func (a *app) findingClose(word, why string) error {
 	if len(entries) > 1 {
 		said += "; its tag is cleared"
 	}
-	return a.saved(entries, "%s: %s", theme.Safe(m.Name), theme.Safe(said))
+	return a.saved(entries, "%s: %s", m.Name, said)
 }
 
 // findFinding finds a standing finding by its id or the end of it.

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"time"
 
@@ -26,15 +25,10 @@ const (
 
 // narrow tells that output goes to a terminal too narrow for the long lines.
 func (a *app) narrow() bool {
-	out := a.Stdout
-	if o, ok := out.(*output); ok {
-		out = o.Writer
-	}
-	f, ok := out.(*os.File)
-	if !ok || !a.OutputTTY {
+	if a.terminal == nil {
 		return false
 	}
-	w, _, err := term.GetSize(f.Fd())
+	w, _, err := term.GetSize(a.terminal.Fd())
 	return err == nil && w > 0 && w < roomy
 }
 
@@ -127,12 +121,12 @@ func toTheSecond(g model.Gauge) model.Gauge {
 
 // gaugesOf writes one machine's gauges, worst first.
 func (a *app) gaugesOf(m *model.Machine, now time.Time) {
-	head := a.th.Text.Strong.Text(theme.Safe(m.Name))
+	head := a.th.Text.Strong.On(m.Name)
 	switch {
 	case m.Retired:
 		head += "   retired"
 	case m.OutOfUse:
-		head += "   out of use since " + model.Day(m.Since, now)
+		head += "   out of use since " + theme.Painted(model.Day(m.Since, now))
 	}
 	a.say("%s", head)
 	gs := life.Gauges(m, a.heads(), now)
@@ -146,7 +140,7 @@ func (a *app) gaugesOf(m *model.Machine, now time.Time) {
 		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
 	}
 	for _, g := range gs {
-		t.add(theme.Safe(g.Short), a.th.Rule(rule, g), theme.Safe(g.UsedWithin(used)), a.th.Word(g.Word), when(g, now))
+		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used), a.th.OfState(g.Word).On(string(g.Word)), when(g, now))
 	}
 	t.write(a)
 }
@@ -235,7 +229,7 @@ func (a *app) writeDue(rows []dueRow, now time.Time) error {
 		if p := r.Probability; p != nil && *p < 0.995 {
 			sure = fmt.Sprintf("%.0f %% by %s", 100**p, model.Day(r.By, now))
 		}
-		t.add(theme.Safe(r.Machine), theme.Safe(r.Short), a.th.Word(r.Word), theme.Safe(r.UsedText()), r.WhenLong(now), sure)
+		t.add(r.Machine, r.Short, a.th.OfState(r.Word).On(string(r.Word)), r.UsedText(), r.WhenLong(now), sure)
 	}
 	t.write(a)
 	return nil

@@ -15,7 +15,6 @@ import (
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
-	"bench/oilcan/ui/theme"
 )
 
 // mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines are 4 MB.
@@ -93,7 +92,7 @@ func (a *app) importAll(in action.Imported, path string) error {
 	if in.Known > 0 {
 		known = fmt.Sprintf("; %s on record already", book.Count(in.Known, "line"))
 	}
-	a.say("%s: %s from %s taken in%s", theme.Safe(filepath.Base(path)), book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
+	a.say("%s: %s from %s taken in%s", filepath.Base(path), book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
 	return nil
 }
 

@@ -16,7 +16,6 @@ import (
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/printfile"
-	"bench/oilcan/ui/theme"
 )
 
 // jobFlags are the options of job.
@@ -122,7 +121,7 @@ func (a *app) readJobs(files []string, o printfile.Options) ([]printfile.Job, er
 		a.clearProgress(o)
 		jobs = append(jobs, js...)
 		if ctx.Err() != nil {
-			return jobs, &coded{No, fmt.Errorf("stopped before the end of %s: what is said of it is partial", theme.Safe(path))}
+			return jobs, &coded{No, fmt.Errorf("stopped before the end of %s: what is said of it is partial", path)}
 		}
 		if err != nil {
 			return jobs, misuse("%s", err)
@@ -167,7 +166,7 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 	}
 	a.say("")
 	for _, meter := range skipped {
-		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, theme.Safe(m.Name), action.Typed(m.Name), meter)
+		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, m.Name, action.Typed(m.Name), meter)
 	}
 	return a.saved(entries, "%s", done(m, jobs, facts, f))
 }
@@ -179,9 +178,9 @@ func (a *app) doubted(m *model.Machine, jobs []printfile.Job, f jobFlags, at tim
 	case doubt == "" || f.anyway:
 		return nil
 	case !a.talks():
-		return misuse("%s; say when it ended with --at, or add it all the same with --anyway", theme.Safe(doubt))
+		return misuse("%s; say when it ended with --at, or add it all the same with --anyway", doubt)
 	}
-	a.say("%s.", theme.Safe(doubt))
+	a.say("%s.", doubt)
 	answer, err := a.ask("add it all the same? y, or enter to leave:")
 	if err == nil && answer != "y" && answer != "yes" {
 		err = misuse("nothing was saved")
@@ -196,7 +195,7 @@ func done(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags
 		what = fmt.Sprintf("%d prints", len(jobs))
 	}
 	if f.book {
-		return theme.Safe(fmt.Sprintf("%s: %s booked", m.Name, what))
+		return fmt.Sprintf("%s: %s booked", m.Name, what)
 	}
 	var now []string
 	for _, f := range facts {
@@ -204,7 +203,7 @@ func done(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags
 			now = append(now, string(f.Reading.Meter)+" "+model.Number(f.Reading.Value))
 		}
 	}
-	return theme.Safe(fmt.Sprintf("%s: %s recorded; %s", m.Name, what, strings.Join(now, ", ")))
+	return fmt.Sprintf("%s: %s recorded; %s", m.Name, what, strings.Join(now, ", "))
 }
 
 // countChanges is the short answer.
@@ -229,7 +228,7 @@ func (a *app) countChanges(files []string) error {
 	}
 	t := table{right: []int{1}}
 	for _, r := range rows {
-		t.add(theme.Safe(r.File), model.Number(float64(r.Changes)), "changes")
+		t.add(r.File, model.Number(float64(r.Changes)), "changes")
 	}
 	t.write(a)
 	return nil
@@ -237,6 +236,9 @@ func (a *app) countChanges(files []string) error {
 
 // progressStep is how many bytes are read between two progress lines.
 const progressStep = 16 << 20
+
+// progressWidth is how many cells a progress line takes at most.
+const progressWidth = 60
 
 // progress writes how far reading is, on a terminal only.
 func (a *app) progress() func(job.Progress) {
@@ -256,13 +258,13 @@ func (a *app) progress() func(job.Progress) {
 		if p.Size > 0 {
 			share = fmt.Sprintf(" of %d", p.Size>>20)
 		}
-		fmt.Fprintf(a.Stderr, "\rreading: %d%s MiB, line %s ", p.Bytes>>20, share, model.Number(float64(p.Lines)))
+		a.errs.Over(progressWidth, "reading: %d%s MiB, line %s ", p.Bytes>>20, share, model.Number(float64(p.Lines)))
 	}
 }
 
 // clearProgress takes the progress line away.
 func (a *app) clearProgress(o printfile.Options) {
 	if o.Progress != nil {
-		fmt.Fprint(a.Stderr, "\r"+strings.Repeat(" ", 60)+"\r")
+		a.errs.Over(progressWidth, "")
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"bench/oilcan/model"
-	"bench/oilcan/ui/theme"
 )
 
 // bookedRow is a print booked ahead as programs read it.
@@ -45,7 +44,7 @@ func (a *app) bookedJobs(f jobFlags) error {
 	}
 	var t table
 	for _, r := range rows {
-		t.add(theme.Safe(r.Machine), theme.Safe(r.File), needWords(r.Need), "booked "+model.Day(r.At, a.now()), "take back: oilcan strike "+short(r.Entry)+" --why …")
+		t.add(r.Machine, r.File, needWords(r.Need), "booked "+model.Day(r.At, a.now()), "take back: oilcan strike "+short(r.Entry)+" --why …")
 	}
 	t.write(a)
 	return nil

@@ -9,7 +9,6 @@ import (
 	"bench/oilcan/model/job"
 	"bench/oilcan/model/verdict"
 	"bench/oilcan/ui/printfile"
-	"bench/oilcan/ui/theme"
 )
 
 // jobRow is one print as programs read it.
@@ -173,7 +172,8 @@ func (a *app) costOf(j *printfile.Job) {
 	for i, line := range printfile.Cost(j) {
 		if i == 0 {
 			name, rest, _ := strings.Cut(line, printfile.Gap)
-			line = a.th.Text.Strong.Text(theme.Safe(name)) + printfile.Gap + rest
+			a.say("%s%s%s", a.th.Text.Strong.On(name), printfile.Gap, rest)
+			continue
 		}
 		a.say("%s", line)
 	}
@@ -184,15 +184,15 @@ func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
 	rows := verdict.Shown(r.Rows)
 	a.say("")
 	if len(rows) == 0 {
-		a.say("on %s nothing is counted that this print wears", theme.Safe(m.Name))
+		a.say("on %s nothing is counted that this print wears", m.Name)
 		a.unknownOf(r.Rows)
 		return
 	}
 	t := table{indent: "  ", right: []int{1, 2, 3}}
-	t.add("on "+theme.Safe(m.Name), "now", "this", "after", "band", "", "", "")
+	t.add("on "+m.Name, "now", "this", "after", "band", "", "", "")
 	for i := range rows {
 		c := printfile.Cells(&rows[i])
-		t.add(theme.Safe(c.Name), c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).Text(c.Word), c.Do, theme.Safe(c.Note))
+		t.add(c.Name, c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).On(c.Word), c.Do, c.Note)
 	}
 	t.write(a)
 	a.unknownOf(r.Rows)
@@ -201,7 +201,7 @@ func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
 // unknownOf says of which gauges nothing can be said, and why.
 func (a *app) unknownOf(rows []verdict.Row) {
 	for _, line := range printfile.Unknown(rows) {
-		a.say("  unknown, %s", theme.Safe(line))
+		a.say("  unknown, %s", line)
 	}
 }
 
@@ -215,8 +215,8 @@ func (a *app) stopsOf(results []verdict.Result) {
 	for _, s := range stops {
 		before := "this print"
 		if len(results) > 1 {
-			before = fmt.Sprintf("print %d, %s", s.Print+1, theme.Safe(results[s.Print].Print.Name))
+			before = fmt.Sprintf("print %d, %s", s.Print+1, results[s.Print].Print.Name)
 		}
-		a.say("before %s: %s", before, theme.Safe(s.Row.Gauge.Title))
+		a.say("before %s: %s", before, s.Row.Gauge.Title)
 	}
 }

@@ -13,7 +13,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) machineCommand() *cobra.Command {
@@ -236,7 +235,7 @@ func (a *app) sayCare(f model.MachineFact) {
 			len(model.FullList(a.procs(), model.NewFeatureSet(f.Features...))), action.Typed(f.Name))
 	}
 	for _, p := range f.LetGo(a.procs()) {
-		a.say("not kept by %s, which guards a person", theme.Safe(p.Called()))
+		a.say("not kept by %s, which guards a person", p.Called())
 	}
 }
 
@@ -345,7 +344,7 @@ func (a *app) machineList(all bool) error {
 	}
 	var t table
 	for _, m := range ms {
-		t.add(theme.Safe(m.Name), string(m.Duty), readingsText(m), standing(m, b, a.now()))
+		t.add(m.Name, string(m.Duty), readingsText(m), standing(m, b, a.now()))
 	}
 	t.write(a)
 	return nil
@@ -400,10 +399,10 @@ func standing(m *model.Machine, b *model.Bench, now time.Time) string {
 		if s.Position != "" {
 			at = " at " + s.Position
 		}
-		out = append(out, theme.Safe(s.Title)+" "+word+at)
+		out = append(out, s.Title+" "+word+at)
 	}
 	if m.Tag != nil {
-		out = append(out, strings.TrimSuffix("tag "+m.Tag.Kind+": "+theme.Safe(m.Tag.Why), ": "))
+		out = append(out, strings.TrimSuffix("tag "+m.Tag.Kind+": "+m.Tag.Why, ": "))
 	}
 	if n := len(m.Findings); n == 1 {
 		out = append(out, "1 finding")

@@ -11,7 +11,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) machineEditCommand() *cobra.Command {
@@ -147,7 +146,7 @@ func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, w
 		if a.flags.json {
 			return a.writeJSON([]model.Entry{})
 		}
-		a.say("%s is so already: nothing to change", theme.Safe(m.Name))
+		a.say("%s is so already: nothing to change", m.Name)
 		return nil
 	}
 	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindMachine, Machine: &fact}})
@@ -157,7 +156,7 @@ func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, w
 	if a.flags.json {
 		return a.writeJSON(entries)
 	}
-	a.say("%s: %s", theme.Safe(m.Name), theme.Safe(what))
+	a.say("%s: %s", m.Name, what)
 	if !slices.Equal(fact.CareList, m.CareList) {
 		a.sayCare(fact)
 	}

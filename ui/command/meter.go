@@ -10,7 +10,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) meterCommand() *cobra.Command {
@@ -95,11 +94,11 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 				break
 			}
 			if !a.talks() && errors.Is(err, model.ErrBelowLast) {
-				return nil, misuse("%s (--correct, --new-counter)", theme.Safe(err.Error()))
+				return nil, misuse("%s (--correct, --new-counter)", err)
 			} else if !a.talks() {
 				return nil, err
 			}
-			a.say("%s", theme.Safe(err.Error()))
+			a.say("%s", err)
 			flags := action.Flaggable(r.Meter, r.Value, at, a.now())
 			question := "type it again, or enter to leave:"
 			if flags {
@@ -120,7 +119,7 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 				if v, err := model.ReadMeter(m, r.Meter, answer, at, a.now()); err == nil {
 					r.Value = v
 				} else {
-					a.say("%s", theme.Safe(err.Error()))
+					a.say("%s", err)
 				}
 			}
 		}

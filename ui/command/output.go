@@ -2,7 +2,6 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"syscall"
 
@@ -13,7 +12,7 @@ import (
 // standard error, so that a person learns what was done.
 type output struct {
 	io.Writer
-	instead io.Writer
+	instead *theme.Writer // standard error
 	err     error
 	left    int // bytes still said instead
 }
@@ -30,12 +29,12 @@ func (o *output) Write(p []byte) (int, error) {
 			return n, err
 		}
 		o.err, o.left = err, saidInstead
-		fmt.Fprintf(o.instead, "oilcan: the output cannot be written (%s), so it follows here; what it says was done is done\n", theme.Safe(reason(err).Error()))
+		o.instead.Say("oilcan: the output cannot be written (%s), so it follows here; what it says was done is done", reason(err))
 		p = p[n:]
 	}
 	some := p[:min(len(p), o.left)]
 	o.left -= len(some)
-	o.instead.Write(some)
+	_, _ = o.instead.Write(some)
 	return whole, nil
 }
 

@@ -12,7 +12,6 @@ import (
 	"bench/oilcan/model/plan"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) planCommand() *cobra.Command {
@@ -81,12 +80,12 @@ func (p planPage) write() {
 	if len(pl.Sequence) == 0 {
 		title = "nothing fits into that time"
 	}
-	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.Text(theme.Safe(p.m.Name)), title, model.Figure(pl.HandsOn), model.Figure(pl.Waiting))
+	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Figure(pl.HandsOn), model.Figure(pl.Waiting))
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}
 	if sitting.Stopped(p.m) {
-		p.say("stopped: %s; the plan ends without power", theme.Safe(p.m.Tag.Why))
+		p.say("stopped: %s; the plan ends without power", p.m.Tag.Why)
 	}
 	if n := sitting.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 {
 		p.say("%s", sitting.KnowText(n))
@@ -100,7 +99,7 @@ func (p planPage) write() {
 	p.missing()
 	p.say("")
 	for _, l := range pl.Left {
-		p.say("%s", theme.Safe(l.Why))
+		p.say("%s", l.Why)
 	}
 	p.say("%s", sitting.Proof(pl))
 }
@@ -119,7 +118,7 @@ func (p planPage) chosen() {
 			t.add(p.title(plan.Item{ID: id}), "", "asked for")
 			continue
 		}
-		t.add(p.title(plan.Item{ID: id}), p.th.Word(g.Word), theme.Safe(g.UsedText()), g.WhenLong(p.now()), g.LastingText())
+		t.add(p.title(plan.Item{ID: id}), p.th.OfState(g.Word).On(string(g.Word)), g.UsedText(), g.WhenLong(p.now()), g.LastingText())
 	}
 	t.write(p.app)
 }
@@ -133,7 +132,7 @@ func (p planPage) order() {
 		if it.Waiting > 0 {
 			waiting = "+ " + model.Figure(it.Waiting)
 		}
-		t.add(fmt.Sprint(i+1), it.ID, model.Figure(it.HandsOn), waiting, p.title(it), theme.Safe(it.Why))
+		t.add(fmt.Sprint(i+1), it.ID, model.Figure(it.HandsOn), waiting, p.title(it), it.Why)
 	}
 	t.write(p.app)
 }
@@ -141,7 +140,7 @@ func (p planPage) order() {
 // title is what an item of the plan is called.
 func (p planPage) title(it plan.Item) string {
 	if q := p.library().Get(it.ID); q != nil {
-		return theme.Safe(q.Title)
+		return q.Title
 	}
 	return it.ID
 }
@@ -151,13 +150,13 @@ func (p planPage) layOut() {
 	p.say("")
 	p.say("lay out")
 	for _, l := range pl.Tools {
-		p.say("  %s", theme.Safe(sitting.ToolText(l)))
+		p.say("  %s", sitting.ToolText(l))
 	}
 	for _, l := range pl.Supplies {
-		p.say("  %s", theme.Safe(sitting.SupplyText(l)))
+		p.say("  %s", sitting.SupplyText(l))
 	}
 	if gear := sitting.Gear(p.library(), pl); len(gear) > 0 {
-		p.say("  wear: %s", theme.Safe(strings.Join(gear, ", ")))
+		p.say("  wear: %s", strings.Join(gear, ", "))
 	}
 }
 
@@ -170,9 +169,9 @@ func (p planPage) missing() {
 	p.say("")
 	p.say("missing")
 	for _, l := range lacks {
-		p.say("  %s", theme.Safe(l))
+		p.say("  %s", l)
 	}
 	if len(uncounted) > 0 {
-		p.say("  not counted: %s", theme.Safe(strings.Join(uncounted, ", ")))
+		p.say("  not counted: %s", strings.Join(uncounted, ", "))
 	}
 }

@@ -71,7 +71,7 @@ func (a *app) proceduresShowCommand() *cobra.Command {
 				return a.writeJSON(row)
 			}
 			for _, l := range strings.Split(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
-				a.say("%s", theme.Safe(l))
+				a.say("%s", l)
 			}
 			if p.ID == sitting.DryFilament {
 				a.sayMaterials()
@@ -154,10 +154,10 @@ func (a *app) sayReports(reports []fileReport) error {
 	}
 	for _, r := range reports {
 		if len(r.Problems) == 0 {
-			a.say("%s: no mistakes", theme.Safe(r.File))
+			a.say("%s: no mistakes", r.File)
 		}
 		for _, p := range r.Problems {
-			a.say("%s", theme.Safe(procedures.Problem{File: r.File, Line: p.Line, Text: p.Text}.String()))
+			a.say("%s", procedures.Problem{File: r.File, Line: p.Line, Text: p.Text}.String())
 		}
 	}
 	return nil

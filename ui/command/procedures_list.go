@@ -20,7 +20,7 @@ func (a *app) listProcedures(all []*model.Procedure) {
 		if p.Yours {
 			yours = "yours"
 		}
-		t.add(p.ID, string(p.Kind), model.Figure(p.HandsOn)+" min", theme.Safe(p.Title), yours)
+		t.add(p.ID, string(p.Kind), model.Figure(p.HandsOn)+" min", p.Title, yours)
 		below[i] = needsText(p)
 		if bands := bandsText(p); below[i] != "" && bands != "" {
 			below[i] += " · " + bands
@@ -30,8 +30,8 @@ func (a *app) listProcedures(all []*model.Procedure) {
 	}
 	for i, l := range t.lines(a) {
 		a.say("%s", l)
-		for _, part := range theme.Wrap(theme.Safe(below[i]), max(20, 78-wide)) {
-			a.say("%s", strings.Repeat(" ", wide+2)+a.th.Text.Dim.Text(a.th.Plain(part)))
+		for _, part := range theme.Wrap(below[i], max(20, 78-wide)) {
+			a.say("%s%s", strings.Repeat(" ", wide+2), a.th.Text.Dim.On(part))
 		}
 	}
 }

@@ -46,7 +46,7 @@ func (a *app) newProcedure(id, out string) error {
 	if a.flags.json {
 		return a.writeJSON(map[string]string{"id": id, "file": path})
 	}
-	a.say("%s: change it, then oilcan procedures check %s", theme.Safe(path), action.Typed(path))
+	a.say("%s: change it, then oilcan procedures check %s", path, action.Typed(path))
 	return nil
 }
 

@@ -2,33 +2,13 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"bench/oilcan/model"
-	"bench/oilcan/ui/theme"
 )
-
-// Run runs one command line, without the program's name, and gives its exit code.
-func Run(d Deps, args []string) int {
-	out := &output{Writer: d.Stdout, instead: d.Stderr}
-	d.Stdout = out
-	a := &app{Deps: d}
-	root := a.root()
-	root.SetArgs(args)
-	err := root.Execute()
-	if errors.Is(err, syscall.EPIPE) {
-		return Done // whoever reads has seen enough
-	}
-	if err != nil && !errors.Is(err, errNo) {
-		fmt.Fprintf(d.Stderr, "oilcan: %s\n", theme.Safe(err.Error()))
-	}
-	return out.code(exitCode(err))
-}
 
 const about = `oilcan keeps the care of one bench of filament printers: it walks you through
 a care session gate by gate, logs swaps, and shows how much of each interval
@@ -54,8 +34,8 @@ func (a *app) root() *cobra.Command {
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
 	}
 	root.SetIn(a.Stdin)
-	root.SetOut(a.Stdout)
-	root.SetErr(a.Stderr)
+	root.SetOut(a.out)
+	root.SetErr(a.errs)
 	root.SetVersionTemplate("oilcan {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())

@@ -7,7 +7,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 func (a *app) swapCommand() *cobra.Command {
@@ -93,7 +92,7 @@ func (a *app) swap(partWord, machineWord string, counts []string, end string) er
 	if err != nil {
 		return err
 	}
-	return a.saved(entries, "%s: %s renewed%s%s; %s", theme.Safe(m.Name), part, how, on(at, a.now()), left)
+	return a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left)
 }
 
 // leftOf says what the drawer holds of a part.

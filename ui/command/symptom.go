@@ -182,7 +182,7 @@ func (a *app) heard(s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]sym
 
 // askSymptom puts a symptom's question until it is answered.
 func (a *app) askSymptom(s *symptom.Symptom, m *model.Machine) (string, error) {
-	a.say("%s", a.th.Text.Strong.Text(s.Ask))
+	a.say("%s", a.th.Text.Strong.On(s.Ask))
 	answers := s.AnswersOn(m)
 	for i, x := range answers {
 		a.say("  %d  %s", i+1, x.Is)
@@ -207,7 +207,7 @@ func (a *app) stopPage(s *symptom.Symptom, m *model.Machine, tag bool) error {
 		return misuse("say on which machine the tag is set: oilcan symptom %s MACHINE --tag", s.ID)
 	}
 	if !a.flags.json {
-		a.say("%s", a.th.State.Past.Text("STOP   "+s.Title))
+		a.say("%s", a.th.State.Past.On("STOP   "+s.Title))
 		for i, l := range s.Page {
 			mark := fmt.Sprintf("%d ", i+1)
 			for _, part := range theme.Wrap(l, 72) {
@@ -218,7 +218,7 @@ func (a *app) stopPage(s *symptom.Symptom, m *model.Machine, tag bool) error {
 	}
 	stopped := m != nil && sitting.Stopped(m)
 	if m != nil && !stopped && !tag && a.talks() {
-		answer, err := a.ask("Set the tag \"stopped\" on " + theme.Safe(m.Name) + ", which locks its power? y or n:")
+		answer, err := a.ask("Set the tag \"stopped\" on " + m.Name + ", which locks its power? y or n:")
 		if err != nil {
 			return err
 		}
@@ -247,9 +247,9 @@ func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, fin
 			Answers: []string{}, NotCare: []string{}, Says: []string{}, Care: []careJSON{}})
 	case m == nil:
 	case finding != "":
-		a.say("%s is stopped: power stays locked until the finding is closed by name: oilcan finding close %s --why …", theme.Safe(m.Name), finding)
+		a.say("%s is stopped: power stays locked until the finding is closed by name: oilcan finding close %s --why …", m.Name, finding)
 	case stopped:
-		a.say("%s carries its tag: power is locked.", theme.Safe(m.Name))
+		a.say("%s carries its tag: power is locked.", m.Name)
 	default:
 		a.say("no tag is set: oilcan symptom %s %s --tag sets it", s.ID, action.Typed(m.Name))
 	}
@@ -284,6 +284,6 @@ func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word, is string) err
 	counts := symptom.Counts(b)
 	n := counts[model.TallyKey(s.ID, cause)]
 	was, now := symptom.Weight(s, cause, a.procs(), counts)
-	return a.saved(entries, "%s: %s %s %s; on this bench %d of %d times, its weight %.1f, was %.0f", theme.Safe(m.Name), cause,
+	return a.saved(entries, "%s: %s %s %s; on this bench %d of %d times, its weight %.1f, was %.0f", m.Name, cause,
 		map[string]string{"cured": "cured", "not cured": "did not cure"}[is], s.ID, n.Cured, n.Cured+n.Not, now, was)
 }

@@ -88,9 +88,9 @@ func (p symptomPage) write() {
 		}
 	}
 	for i, h := range p.heard {
-		head := p.th.Text.Strong.Text(h.Symptom.Title)
+		head := p.th.Text.Strong.On(h.Symptom.Title)
 		if i == 0 && p.m != nil {
-			head = p.th.Text.Strong.Text(theme.Safe(p.m.Name)) + "   " + head
+			head = p.th.Text.Strong.On(p.m.Name) + "   " + head
 		}
 		p.say("%s", head)
 		p.wrapped("  ", h.Symptom.Seen)
@@ -138,8 +138,8 @@ func (p symptomPage) care() {
 		if l.First {
 			share = "first"
 		}
-		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.Text(name), model.Figure(l.HandsOn), theme.Safe(l.Title))
-		p.wrapped("           ", theme.Safe(sitting.Reasons(l)))
+		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name), model.Figure(l.HandsOn), l.Title)
+		p.wrapped("           ", sitting.Reasons(l))
 	}
 	p.say("")
 	for _, l := range p.r.Lines {

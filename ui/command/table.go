@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"strings"
 
 	"bench/oilcan/ui/theme"
@@ -9,15 +10,25 @@ import (
 // gap is the space between two columns.
 const gap = "  "
 
-// table is rows of cells, aligned when written; a cell may be painted. Columns named in right are
-// aligned at their right end. indent stands before every row.
+// table is rows of cells, aligned when written; a cell is a text, which is made safe, or theme.Painted.
+// Columns named in right are aligned at their right end. indent stands before every row.
 type table struct {
 	indent string
 	right  []int
 	rows   [][]string
 }
 
-func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
+func (t *table) add(cells ...any) {
+	row := make([]string, len(cells))
+	for i, c := range cells {
+		if p, ok := c.(theme.Painted); ok {
+			row[i] = string(p)
+			continue
+		}
+		row[i] = theme.Safe(fmt.Sprint(c))
+	}
+	t.rows = append(t.rows, row)
+}
 
 // write says the rows.
 func (t *table) write(a *app) {
@@ -27,8 +38,8 @@ func (t *table) write(a *app) {
 }
 
 // lines are the rows, every column as wide as its widest cell.
-func (t *table) lines(a *app) []string {
-	var out []string
+func (t *table) lines(a *app) []theme.Painted {
+	var out []theme.Painted
 	var widths []int
 	for _, r := range t.rows {
 		for i, c := range r {
@@ -59,7 +70,7 @@ func (t *table) lines(a *app) []string {
 				b.WriteString(fill)
 			}
 		}
-		out = append(out, b.String())
+		out = append(out, theme.Painted(b.String()))
 	}
 	return out
 }

@@ -12,7 +12,6 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
-	"bench/oilcan/ui/theme"
 )
 
 // walkFlags are those of walk beside the ones it shares with plan.
@@ -155,7 +154,7 @@ func (a *app) resume(d sitting.Desk, m *model.Machine) error {
 	if err != nil {
 		return unusable(err)
 	}
-	a.say("%s: %s carried on at %s.", theme.Safe(m.Name), theme.Safe(s.W.Title), s.W.Position())
+	a.say("%s: %s carried on at %s.", m.Name, s.W.Title, s.W.Position())
 	return a.lines(s, m, newLines(a.Stdin))
 }
 
@@ -187,7 +186,7 @@ func (a *app) begin(d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 		if err != nil {
 			return unusable(err)
 		}
-		a.say("%s: %s, %d procedures, %g min hands and %g min waiting.", theme.Safe(m.Name), theme.Safe(s.W.Title),
+		a.say("%s: %s, %d procedures, %g min hands and %g min waiting.", m.Name, s.W.Title,
 			len(chosen.Plan.IDs()), chosen.Plan.HandsOn, chosen.Plan.Waiting)
 		return a.lines(s, m, in)
 	}
@@ -207,7 +206,7 @@ func (a *app) close(d sitting.Desk, m *model.Machine, in *lines) error {
 	if err != nil {
 		return unusable(err)
 	}
-	a.say("%s was left open: this sitting closes it first.", theme.Safe(m.Name))
+	a.say("%s was left open: this sitting closes it first.", m.Name)
 	return a.lines(s, m, in)
 }
 
@@ -221,14 +220,14 @@ func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in 
 		if q.Setting != nil && q.Setting.Default != "" {
 			form += " [empty: " + q.Setting.Default + "]"
 		}
-		a.say("\nAsked once of %s: %s%s", theme.Safe(m.Name), theme.Safe(q.Ask), form)
+		a.say("\nAsked once of %s: %s%s", m.Name, q.Ask, form)
 		text, ok := in.next()
 		if !ok {
 			return nil, misuse("the answers ended before the session began: nothing was begun; oilcan machine edit %s --set NAME=VALUE says it beforehand", action.Typed(m.Name))
 		}
 		fact, err := q.Answer(m.MachineFact, text)
 		if err != nil {
-			a.say("  not taken: %s", theme.Safe(err.Error()))
+			a.say("  not taken: %s", err)
 			continue
 		}
 		fact = fact.Refit(a.heads(), m.Features)
@@ -245,7 +244,7 @@ func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in 
 
 // lines walks an open session to its end or the end of the answers.
 func (a *app) lines(s *sitting.Sitting, m *model.Machine, in *lines) error {
-	w := &walker{in: in, out: a.Stdout, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
+	w := &walker{in: in, out: a.out, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
 	end, err := w.run(s)
 	if err != nil {
 		return unusable(fmt.Errorf("the session stays begun, oilcan walk %s --resume carries it on: %w", action.Typed(m.Name), err))

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -18,7 +17,7 @@ import (
 // There is no redraw, no colour and no drawing, so that pipes and screen readers follow.
 type walker struct {
 	in      *lines
-	out     io.Writer
+	out     *theme.Writer
 	now     func() time.Time
 	advance func(time.Duration) bool // moves a pinned clock on; false where the clock runs by itself
 	name    string                   // the machine's
@@ -59,7 +58,7 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 		w.show(s, p)
 		text, ok := w.in.next()
 		if !ok {
-			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(theme.Safe(w.name)))
+			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
 			return walkLeft, nil
 		}
 		r, err := s.Answer(text, w.now())
@@ -68,20 +67,20 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 		}
 		w.reply(r)
 		if r.Paused {
-			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(theme.Safe(w.name)))
+			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
 			return walkLeft, nil
 		}
 	}
 }
 
-func (w *walker) say(format string, a ...any) { fmt.Fprintf(w.out, format+"\n", a...) }
+func (w *walker) say(format string, a ...any) { w.out.Say(format, a...) }
 
 func (w *walker) reply(r walk.Reply) {
 	if r.Refusal != "" {
-		w.say("  not passed: %s", theme.Safe(r.Refusal))
+		w.say("  not passed: %s", r.Refusal)
 	}
 	if r.Note != "" {
-		w.say("  noted: %s", theme.Safe(r.Note))
+		w.say("  noted: %s", r.Note)
 	}
 }
 
@@ -93,18 +92,19 @@ func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) 
 			w.last = b
 			w.heading(s, b)
 		}
-		w.say("\n%s\n  %s", s.W.Position(), theme.Safe(p.Step.Do))
+		w.say("\n%s\n  %s", s.W.Position(), p.Step.Do)
 	}
 	how := "cut WHY ends it early, pause leaves"
 	if p.Wait.Uncuttable() != "" {
 		how = "it cannot be cut; pause leaves, and the clock runs on"
 	}
-	w.say("Wait %s: %s (%s)", minutes(p.Left), theme.Safe(p.Wait.Why), how)
+	w.say("Wait %s: %s (%s)", minutes(p.Left), p.Wait.Why, how)
 	for {
 		now := w.now()
 		rest := p.Wait.Until.Sub(now)
 		if rest <= 0 {
-			w.say("  the wait is over\a")
+			w.say("  the wait is over")
+			w.out.Ring()
 			return false, s.Settle(now)
 		}
 		if text, ok := w.in.peek(w.patience(rest)); ok && interrupts(text) {
@@ -123,7 +123,7 @@ func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) 
 			continue
 		}
 		if w.in.done && w.in.held == nil {
-			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", action.Typed(theme.Safe(w.name)))
+			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", action.Typed(w.name))
 			return true, nil
 		}
 		if w.in.held != nil {
@@ -155,10 +155,10 @@ func minutes(d time.Duration) string {
 // show prints a prompt: where it stands, the caution, the instruction, what is asked.
 func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	if p.Stopped != "" && p.Kind == walk.AskState {
-		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", theme.Safe(p.Stopped))
+		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", p.Stopped)
 	}
 	if p.Kind != walk.AskStep {
-		w.say("\n%s", theme.Safe(p.Question))
+		w.say("\n%s", p.Question)
 		w.prompt(p, "")
 		return
 	}
@@ -167,7 +167,7 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 		w.heading(s, b)
 	}
 	for _, k := range s.W.PassedKnown() {
-		w.say("  known: %s", theme.Safe(k))
+		w.say("  known: %s", k)
 	}
 	if page := s.W.Page(s.Context(w.now())); page != nil && !page.Asked() {
 		w.page(s, page)
@@ -177,14 +177,14 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	w.say("\n%s · %d of %d here", s.W.Position(), n, of)
 	w.cautions(s.W.ShownCautions(s.Context(w.now())))
 	if e := s.W.Elsewhere(s.Machine); e != "" {
-		w.say("  note: %s", theme.Safe(e))
+		w.say("  note: %s", e)
 	}
-	w.say("  %s", theme.Safe(p.Step.Do))
+	w.say("  %s", p.Step.Do)
 	if p.Step.Why != "" && p.Step.Gate != model.Wait {
-		w.say("  (%s)", theme.Safe(p.Step.Why))
+		w.say("  (%s)", p.Step.Why)
 	}
 	if f := p.Step.Fastener; f != nil && walk.Tightness(*f) != "" {
-		w.say("  tight: %s", theme.Safe(walk.Tightness(*f)))
+		w.say("  tight: %s", walk.Tightness(*f))
 	}
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
 }
@@ -215,10 +215,10 @@ func (w *walker) page(s *sitting.Sitting, p *walk.Page) {
 		if right == "" {
 			right = rowForm(r.Step)
 		}
-		w.say("  %s %d. %s: %s", mark, i+1, theme.Safe(r.Step.Line), theme.Safe(right))
+		w.say("  %s %d. %s: %s", mark, i+1, r.Step.Line, right)
 	}
 	if p.Hold != nil {
-		w.say("  then: %s", theme.Safe(p.Hold.Line))
+		w.say("  then: %s", p.Hold.Line)
 	}
 	w.say("Rows (ok as written | #N ANSWER | an answer of the row marked >):")
 }
@@ -236,12 +236,12 @@ func rowForm(s *model.Step) string {
 }
 
 func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
-	w.say("\n== %s ==", theme.Safe(b.Proc.Heading()))
+	w.say("\n== %s ==", b.Proc.Heading())
 	if s.W.StateMatters() {
-		w.say("  state: %s", theme.Safe(walk.StateLine(s.W)))
+		w.say("  state: %s", walk.StateLine(s.W))
 	}
 	if l := walk.LedgerLine(s.W.Ledger()); l != "" {
-		w.say("  %s", theme.Safe(l))
+		w.say("  %s", l)
 	}
 	var with []string
 	for _, t := range b.Proc.Tools {
@@ -251,7 +251,7 @@ func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
 		w.say("  with: %s", strings.Join(with, ", "))
 	}
 	if len(b.Proc.Gear) > 0 {
-		w.say("  wear: %s", theme.Safe(strings.Join(b.Proc.Gear, ", ")))
+		w.say("  wear: %s", strings.Join(b.Proc.Gear, ", "))
 	}
 }
 
@@ -274,11 +274,11 @@ func (w *walker) prompt(p walk.Prompt, wants string) {
 	if form != "" {
 		form = " (" + form + ")"
 	}
-	w.say("%s%s:", theme.Safe(q), theme.Safe(form))
+	w.say("%s%s:", q, form)
 }
 
 func (w *walker) summary(s *sitting.Sitting) {
 	for _, l := range s.Summary(w.now()).Lines(w.name) {
-		w.say("%s", theme.Safe(l))
+		w.say("%s", l)
 	}
 }

@@ -5,7 +5,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/book"
-	"bench/oilcan/ui/theme"
 )
 
 // spoken says entries in words, by entry id. All entries of the journal are needed.
@@ -20,7 +19,7 @@ func spoken(entries []model.Entry, now time.Time) map[string]string {
 // nameOf is the name of the machine an entry is about, "" for none.
 func nameOf(b *model.Bench, e model.Entry) string {
 	if m := b.Machines[e.Machine]; m != nil {
-		return theme.Safe(m.Name)
+		return m.Name
 	}
 	return ""
 }

@@ -18,6 +18,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/job"
 	"bench/oilcan/model/verdict"
+	"bench/oilcan/ui/theme"
 )
 
 // Job is one print: a file, or a member of a container.
@@ -212,7 +213,7 @@ const (
 
 // fact is the job as the journal is told it.
 func (j *Job) fact() *model.PrintJob {
-	name := []rune(strings.ToValidUTF8(j.Name, "?"))
+	name := []rune(theme.Safe(j.Name)) // a member of a container may be called anything
 	if n := len(name); n > maxName {
 		name = append(append(name[:maxName-maxTail-1:maxName-maxTail-1], '…'), name[n-maxTail:]...)
 	}
