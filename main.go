@@ -22,6 +22,7 @@ import (
 	"bench/oilcan/ui/demo"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
 )
 
 // release is set by a build with -ldflags "-X main.release=v1.2.3".
@@ -43,14 +44,14 @@ const collectAt = 400
 func run() (code int) {
 	defer func() {
 		if r := recover(); r != nil {
-			fmt.Fprintf(os.Stderr, "oilcan: this is a mistake of the program (%v): what was saved is safe, start it again\n", r)
+			theme.NewWriter(os.Stderr).Say("oilcan: this is a mistake of the program (%s): what was saved is safe, start it again", fmt.Sprint(r))
 			code = command.Unusable
 		}
 	}()
 	signal.Ignore(syscall.SIGPIPE) // a reader that has seen enough must not keep the demo's file from being removed
 	clock, err := command.NewClock(time.Now, os.Getenv("OILCAN_NOW"))
 	if err != nil {
-		fmt.Fprintf(os.Stderr, "oilcan: %s\n", err)
+		theme.NewWriter(os.Stderr).Say("oilcan: %s", err)
 		return command.Misuse
 	}
 	return command.Run(command.Deps{

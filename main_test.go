@@ -104,6 +104,102 @@ func TestOneReaderOfNumbers(t *testing.T) {
 	})
 }
 
+// TestOneWayToTheTerminal: what is written passes theme.Writer, which makes it safe; frames pass its Visible
+// (ui/screen/hostile_test.go). Only main hands the real streams on.
+func TestOneWayToTheTerminal(t *testing.T) {
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		for _, n := range waysRound(path, f) {
+			t.Errorf("%s writes round theme.Writer: say it with Say, Ask, Over or JSON", set.Position(n.Pos()))
+		}
+	})
+}
+
+// waysRound lists what could write to a terminal and is not theme.Writer.
+func waysRound(path string, f *ast.File) []ast.Node {
+	var found []ast.Node
+	if path == "ui/theme/writer.go" {
+		return nil
+	}
+	eachUse(f, func(pkg, name string, n ast.Node) {
+		switch {
+		case pkg == "fmt" && (strings.HasPrefix(name, "Print") || strings.HasPrefix(name, "Fprint")),
+			pkg == "io" && name == "WriteString", pkg == "log", pkg == "slog",
+			pkg == "os" && name == "NewFile":
+			found = append(found, n)
+		}
+	})
+	ast.Inspect(f, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok && contains([]string{"Stdout", "Stderr"}, sel.Sel.Name) && !contains([]string{"main.go", "ui/command/run.go"}, path) {
+			found = append(found, n)
+		}
+		call, ok := n.(*ast.CallExpr)
+		if !ok {
+			return true
+		}
+		switch fun := call.Fun.(type) {
+		case *ast.Ident:
+			if fun.Name == "print" || fun.Name == "println" {
+				found = append(found, n)
+			}
+		case *ast.SelectorExpr: // bytes made of text on the spot go to a stream, not to a file of the program
+			if len(call.Args) == 1 && strings.HasPrefix(path, "ui/") && path != "ui/screen/run.go" && (fun.Sel.Name == "WriteString" && streamy(fun.X) || fun.Sel.Name == "Write" && madeBytes(call.Args[0])) {
+				found = append(found, n)
+			}
+		}
+		return true
+	})
+	return found
+}
+
+// streamy tells a stream from a builder by what it is called.
+func streamy(x ast.Expr) bool {
+	for {
+		switch e := x.(type) {
+		case *ast.SelectorExpr:
+			x = e.Sel
+		case *ast.Ident:
+			return contains([]string{"out", "err", "errs", "stdout", "stderr", "to", "tty", "term"}, strings.ToLower(e.Name))
+		default:
+			return false
+		}
+	}
+}
+
+// madeBytes tells []byte(text).
+func madeBytes(x ast.Expr) bool {
+	call, ok := x.(*ast.CallExpr)
+	if !ok {
+		return false
+	}
+	_, ok = call.Fun.(*ast.ArrayType)
+	return ok
+}
+
+// TestWaysRoundAreFound tries the test above on each of them.
+func TestWaysRoundAreFound(t *testing.T) {
+	for _, line := range []string{
+		`fmt.Println(x)`, `fmt.Printf("%s", x)`, `fmt.Fprintln(w, x)`, `fmt.Fprint(a.w, x)`, `io.WriteString(w, x)`, `log.Print(x)`, `slog.Info(x)`,
+		`println(x)`, `print(x)`, `use(os.Stdout)`, `os.Stderr.WriteString(x)`, `use(d.Stdout)`, `use(a.Deps.Stdout)`, `a.Stderr.Write(b)`, `out.Write([]byte(x))`, `e.out.WriteString(x)`,
+	} {
+		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(waysRound("ui/command/x.go", f)) == 0 {
+			t.Errorf("%s is not found", line)
+		}
+	}
+	for _, line := range []string{`fmt.Sprintf("%s", x)`, `b.WriteString(x)`, `w.out.Say("%s", x)`, `f.Write(data)`} {
+		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(waysRound("ui/command/x.go", f)) != 0 {
+			t.Errorf("%s is taken for a way round", line)
+		}
+	}
+}
+
 // eachUse calls for every use of a name of another package.
 func eachUse(f *ast.File, use func(pkg, name string, n ast.Node)) {
 	ast.Inspect(f, func(n ast.Node) bool {

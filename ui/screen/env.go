@@ -2,7 +2,6 @@ package screen
 
 import (
 	"crypto/rand"
-	"io"
 	"slices"
 	"time"
 
@@ -54,8 +53,8 @@ type Deps struct {
 type Env struct {
 	Deps
 	lastID ID
-	writes int // asked for and not yet answered
-	out    io.Writer
+	writes int        // asked for and not yet answered
+	out    *lockedTTY // nil in tests
 	newID  func(time.Time) string
 }
 

@@ -33,8 +33,11 @@ func layout(w, h int) frame {
 	return f
 }
 
-// View draws the whole screen, never wider or higher than the terminal.
-func (r *Root) View() string {
+// View is the whole screen as the terminal is given it: nothing in it is obeyed but the theme's own codes.
+func (r *Root) View() string { return r.env.Theme.Visible(r.draw()) }
+
+// draw draws the whole screen, never wider or higher than the terminal.
+func (r *Root) draw() string {
 	if r.w <= 0 || r.h <= 0 {
 		return "" // the size is not known yet
 	}
@@ -79,6 +82,7 @@ func (r *Root) View() string {
 func (r *Root) title(w int) string {
 	t := r.env.Theme
 	left, right := r.top().Title()
+	left, right = theme.Safe(left), theme.Safe(right)
 	left = t.Text.Strong.Text(t.Trunc(" "+left, max(0, w-2-theme.Width(right))))
 	return strings.TrimRight(t.Between(left, right+" ", w), " ")
 }

@@ -167,7 +167,7 @@ func (s *machine) lifeMeter(part string) model.Meter {
 // lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900 changes
 // worn".
 func lifeText(l model.Life, meter model.Meter) string {
-	end := l.End
+	end := theme.Safe(l.End)
 	if end == "unknown" {
 		end = "end not known"
 	}
@@ -214,7 +214,7 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 	}
 	var has []string
 	for _, f := range m.Features {
-		has = append(has, string(f))
+		has = append(has, theme.Safe(string(f)))
 	}
 	if len(has) == 0 {
 		has = []string{"nothing said yet: e"}

@@ -259,7 +259,7 @@ func (r *Root) ring() tea.Cmd {
 		return nil
 	}
 	return func() tea.Msg {
-		_, _ = out.Write([]byte("\a")) // a bell that fails is no matter
+		out.ring()
 		return nil
 	}
 }

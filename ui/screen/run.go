@@ -47,6 +47,9 @@ func (l *lockedTTY) ReadFrom(r io.Reader) (int64, error) {
 	return io.Copy(struct{ io.Writer }{l}, r)
 }
 
+// ring rings the bell; one that fails is no matter.
+func (l *lockedTTY) ring() { _, _ = l.WriteString("\a") }
+
 // Run opens the bench on a terminal and returns when the person leaves. The terminal is restored
 // whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal comes
 // back where nothing can be drawn. What was written before stays written.
