@@ -163,3 +163,22 @@ func TestToolsAreCountedAsTheyWere(t *testing.T) {
 	}
 	finish(t, r)
 }
+
+// TestAGantryOnItsStopsIsNotFreed: off and down at its stops, no block is under it: it is not jogged off blocks that never
+// were, and nobody counts how many were drawn.
+func TestAGantryOnItsStopsIsNotFreed(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, slinger(lib, "open-frame"), "rods-wipe", "self-check")
+	for r.W.Prompt(r.Now).Kind == walk.AskState {
+		p := r.W.Prompt(r.Now)
+		say(t, r, asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged", model.Bed: "low"}[p.Variable]))
+	}
+	finish(t, r)
+	steps := passedOf(r)
+	if on := slices.Index(steps, "switch-on/on"); on < 0 {
+		t.Fatalf("it was not switched on: %v", steps)
+	}
+	if i := slices.Index(steps, "gantry-free/quiet"); i >= 0 && !slices.Contains(steps[:i], "switch-off/sits") {
+		t.Errorf("it is freed of blocks that never were: %v", steps[:i])
+	}
+}

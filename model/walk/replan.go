@@ -255,7 +255,12 @@ func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 		hash[r.ID] = r.Hash
 	}
 	var out []model.BlockRef
+	blocks := w.total(blocksItem) > 0
 	for _, it := range pl.Sequence {
+		if it.ID == plan.GantryFree && !blocks {
+			continue // it rests on its stops: there is nothing to draw, and no reason to jog
+		}
+		blocks = blocks || it.ID == "switch-off" || plan.IsCut(it.ID)
 		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
 	}
 	return w.withOwed(out)
