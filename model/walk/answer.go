@@ -158,19 +158,19 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	if out, since := w.saidOut(text); v == model.Power && out {
 		return w.judgeOut(c, x, since)
 	}
-	if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && strings.HasPrefix(word, "unplugged") {
-		return refuse("Type the id on the tag of the plug in your hand, so that it is this machine's plug.")
-	}
 	if v == model.Bed && word == onBlocks {
 		x.Answer, x.Item = "low", blocksItem
+	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && word != "on" && word != "off" {
+		return refuse("This machine's plug has a tag: read it on the plug in your hand and type its id, or answer on or off.")
 	} else if !slices.Contains(model.Values[v], word) {
 		return refuse("Answer %s.", orList(p.Options))
 	}
 	if v == model.Power && word == "on" && w.powerLocked() {
+		stop := w.stopTag(c)
 		if w.Believed[model.Vapour] == "drying" {
-			return w.refusedFact(text, "It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
+			return w.refusedFact(text, stop+"It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
 		}
-		return w.refusedFact(text, "It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
+		return w.refusedFact(text, stop+"It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
@@ -207,6 +207,8 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	switch {
 	case p.Kind == AskLedger && want == 0 && n < float64(w.standsOn()):
 		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or take back with back how you said it stands.", w.standsOn()))
+	case p.Against != "" && n > 0:
+		return w.refusedFact(text, w.bothCannotBe(p.Against, int(n)))
 	case p.Kind == AskLedger && want == 0:
 	case p.Kind == AskLedger && int(n) < must:
 		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))

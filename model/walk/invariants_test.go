@@ -45,6 +45,7 @@ var (
 		{"connectors are parted five minutes after the plug", partedDischarged},
 		{"the book has the blocks that stand", blocksAreBooked},
 		{"what is known was answered, and nothing came between", knownIsFresh},
+		{"nothing is in its place and out", notInPlaceAndOut},
 	}
 	atEnd = []invariant{
 		{"no heater is left with a target", leftWithoutTargets},
@@ -287,6 +288,24 @@ func blocksAreBooked(s seen) string {
 	}
 	if book, there := s.r.W.Ledger().Inside["blocks"], s.now.has["in:blocks"]; book != there {
 		return fmt.Sprintf("%d on the book, %d in the machine", book, there)
+	}
+	return ""
+}
+
+// notInPlaceAndOut holds what is believed to what is out by the test's own account, once care goes on.
+func notInPlaceAndOut(s seen) string {
+	b, step := care(s)
+	if b == nil {
+		return ""
+	}
+	now := s.r.W.Believed
+	for item, v := range map[string]model.Variable{"cover": model.Cover, "top panel": model.Top, "changer": model.Changer} {
+		if s.now.has[item] > 0 && now[v] == model.Values[v][0] {
+			return fmt.Sprintf("%s/%s stands with %s %s, and %d %s out", b.ID, step.Name, v, now[v], s.now.has[item], item)
+		}
+	}
+	if s.now.has["in:blocks"] > 0 && now[model.Bed] == "high" && now[model.Power] != "on" {
+		return fmt.Sprintf("%s/%s stands with the bed high on %d blocks", b.ID, step.Name, s.now.has["in:blocks"])
 	}
 	return ""
 }

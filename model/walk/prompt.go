@@ -36,8 +36,9 @@ type Prompt struct {
 	Options  []string // the words that can answer, where they are a closed set
 	Unit     string
 	Variable model.Variable
-	Item     string // ledger name, with its prefix
-	Want     int    // what the book says of Item
+	Item     string         // ledger name, with its prefix
+	Want     int            // what the book says of Item
+	Against  model.Variable // what was said of it speaks against Want
 	Wait     *Running
 	Left     time.Duration
 	Refusal  string // why the last answer did not pass
@@ -66,6 +67,8 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	case w.unended != nil:
 		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Ends,
 			Question: "How was the old " + w.unended.part + "?"}
+	case w.contradicted() != "":
+		return w.ledgerPrompt(AskLedger, w.contradicted())
 	case len(w.toAsk) > 0:
 		return w.statePrompt(w.toAsk[0])
 	case len(w.toCount) > 0:
@@ -241,7 +244,7 @@ func (w *Walk) statePrompt(v model.Variable) Prompt {
 	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, w.Begun.Settings), Options: slices.Clone(model.Values[v])}
 	if v == model.Bed {
 		p.Question = "Bed: high, low (at rest on its stops) or on blocks?"
-		if w.Features()["bedslinger"] {
+		if w.bedWord() == "gantry" {
 			p.Question = "Gantry: high, low (down at its stops) or on blocks?"
 		}
 		p.Options = append(p.Options, onBlocks)
@@ -313,6 +316,10 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	if item == blocksItem && w.stands {
 		p.Want = 0
 		p.Question = fmt.Sprintf("%s %s: how many do you count", name, where)
+		return p
+	}
+	if p.Against = w.saidAgainst(item); p.Against != "" {
+		p.Question = w.againstWords(p.Against, name, p.Want, where)
 		return p
 	}
 	p.Question = fmt.Sprintf("%s: the book says %d %s. How many do you count", name, p.Want, where)

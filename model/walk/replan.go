@@ -41,7 +41,7 @@ func (w *Walk) unmet() bool {
 // careDebt tells whether care, set-up actions apart, has something out, in or loose. What set-up actions
 // have out (cover, panels, their screws) the planner sees as state and closes again.
 func (w *Walk) careDebt() bool {
-	if w.Block() == nil && !w.Ledger().Empty() {
+	if w.Block() == nil && !w.due(w.Ledger()).Empty() {
 		return true
 	}
 	for _, b := range w.Blocks {

@@ -296,6 +296,9 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 		if strings.HasPrefix(p.Item, "flag:") {
 			return "ok"
 		}
+		if p.Against != "" { // it was said to be in its place, or high
+			return "0 back"
+		}
 		if p.Want == 0 { // said to stand on blocks
 			return "2"
 		}
@@ -331,7 +334,19 @@ func goodState(w *walk.Walk, p walk.Prompt) string {
 		}
 		return "unplugged"
 	}
-	return model.Values[p.Variable][0]
+	return asBooked(w.Ledger(), p.Variable)
+}
+
+// asBooked says that a machine stands as the book has it: what is out of it is open, and on blocks it stands.
+func asBooked(l model.Ledger, v model.Variable) string {
+	item := map[model.Variable]string{model.Cover: "cover", model.Top: "top panel", model.Changer: "changer"}[v]
+	switch {
+	case v == model.Bed && l.Inside["blocks"] > 0:
+		return "on blocks"
+	case l.Out[item] > 0:
+		return model.Values[v][1]
+	}
+	return model.Values[v][0]
 }
 
 func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
