@@ -111,7 +111,7 @@ func (v *walkScreen) pressStateKey(p Press, rows []walk.StateRow) tea.Cmd {
 // tell takes the answer to one row, and goes on to the next that has none; the last one writes them all, unless some are
 // guesses, which a person confirms.
 func (v *walkScreen) tell(rows []walk.StateRow, r walk.StateRow, text string) tea.Cmd {
-	if rep, err := v.s.W.AnswerStates(v.s.Context(v.Now), []walk.StateAnswer{{Variable: r.Variable, Item: r.Item, Text: text}}); err != nil || rep.Refusal != "" {
+	if rep, err := v.s.W.AnswerStates(v.s.Context(v.Now), v.toldWith(rows, r, text)); err != nil || rep.Refusal != "" {
 		v.field = field{}
 		if err != nil {
 			return Send(Failed{Err: err})
@@ -137,6 +137,24 @@ func (v *walkScreen) tell(rows []walk.StateRow, r walk.StateRow, text string) te
 	return nil
 }
 
+// toldWith is one answer among those the other rows have, said or guessed: what is said and what is counted must agree.
+func (v *walkScreen) toldWith(rows []walk.StateRow, now walk.StateRow, text string) []walk.StateAnswer {
+	var as []walk.StateAnswer
+	for _, r := range rows {
+		says := v.state.said[rowKey(r)]
+		switch {
+		case rowKey(r) == rowKey(now):
+			says = text
+		case says == "":
+			says = r.Guess
+		}
+		if says != "" {
+			as = append(as, walk.StateAnswer{Variable: r.Variable, Item: r.Item, Text: says})
+		}
+	}
+	return as
+}
+
 // guesses tells whether rows stand as they were left, not said anew.
 func (v *walkScreen) guesses(rows []walk.StateRow) bool {
 	for _, r := range rows {
@@ -149,14 +167,7 @@ func (v *walkScreen) guesses(rows []walk.StateRow) bool {
 
 // sayState writes all rows in one action.
 func (v *walkScreen) sayState(rows []walk.StateRow) tea.Cmd {
-	var as []walk.StateAnswer
-	for _, r := range rows {
-		text := v.state.said[rowKey(r)]
-		if text == "" {
-			text = r.Guess
-		}
-		as = append(as, walk.StateAnswer{Variable: r.Variable, Item: r.Item, Text: text})
-	}
+	as := v.toldWith(rows, walk.StateRow{}, "")
 	v.state = stateForm{}
 	return v.reply(v.s.W.AnswerStates(v.s.Context(v.Now), as))
 }
