@@ -204,7 +204,7 @@ func TestReasonsNameWhatComesFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := map[string]string{"changer-off": "opens the way for top-off", "top-off": "opens the way for belt-tone", "top-on": "closed before changer-on"}
+	want := map[string]string{"changer-off": "opens the way for top off", "top-off": "opens the way for belt tone", "top-on": "closed before changer on"}
 	for _, it := range p.Sequence {
 		if w := want[it.ID]; w != "" && it.Why != w {
 			t.Errorf("%s: %q, want %q", it.ID, it.Why, w)

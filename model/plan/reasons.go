@@ -54,7 +54,7 @@ func (m *sitting) reasons(p *Plan) {
 	}
 }
 
-// wants gives the first that needs what a change brought, before the change is undone: a procedure, or a
+// wants names the first that needs what a change brought, before the change is undone: a procedure, or a
 // set-up action that could not be done without it. Power is for the sake of the first procedure.
 func (m *sitting) wants(rest []Item, c model.Change) string {
 	for _, it := range rest {
@@ -64,8 +64,9 @@ func (m *sitting) wants(rest []Item, c model.Change) string {
 			}
 			break
 		}
-		if w := m.find(it.ID).Require[c.Variable]; w != "" && model.Meets(c.Variable, c.To, w) {
-			return it.ID
+		p := m.find(it.ID)
+		if w := p.Require[c.Variable]; w != "" && model.Meets(c.Variable, c.To, w) {
+			return p.Called()
 		}
 	}
 	return ""
