@@ -14,7 +14,7 @@ const emergency = "emergency"
 
 // alarm says why power that is on is an emergency now, "" where it is none.
 func (w *Walk) alarm(c Context) string {
-	if w.Ended || w.paused || w.cutting() {
+	if w.Ended || w.paused || w.cutting() && !w.isCut() {
 		return ""
 	}
 	return w.interlocks(c).Emergency(w.keeper())
@@ -40,18 +40,34 @@ func (w *Walk) leaving() bool {
 	return w.cutting() || b != nil && b.Kind == "setup" && plan.Leaves(b.ID) && !w.needs
 }
 
-// cutting tells whether power is being taken away now.
+// cutting tells whether the block that takes power away is under way. It is not over when power is off: vapour is
+// let out and what hangs is held up first.
 func (w *Walk) cutting() bool {
 	b := w.Block()
-	return b != nil && plan.IsCut(b.ID) && w.Believed[model.Power] == "on"
+	return b != nil && plan.IsCut(b.ID)
 }
 
-// dropCut drops the block that takes power away where it was broken off: whether power is still on is asked.
+// isCut tells whether the block under way has taken the power away.
+func (w *Walk) isCut() bool {
+	b := w.Block()
+	return b != nil && w.StepAt >= cutTo(b.Proc)
+}
+
+// cutTo is the number of steps of a block up to the one that takes the power away, that one included.
+func cutTo(p *model.Procedure) int {
+	return 1 + slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Gate == model.State && s.Variable == model.Power })
+}
+
+// dropCut drops the block that takes power away where it was broken off: whether power is still on is asked. Once
+// power was off it stays, and begins again after that: what hung may hang still.
 func (w *Walk) dropCut() {
-	if b := w.Block(); b != nil && plan.IsCut(b.ID) {
-		w.Blocks = slices.Delete(slices.Clone(w.Blocks), w.Cur, w.Cur+1)
-		w.enter()
+	if !w.cutting() {
+		return
 	}
+	if !w.isCut() {
+		w.Blocks = slices.Delete(slices.Clone(w.Blocks), w.Cur, w.Cur+1)
+	}
+	w.enter()
 }
 
 // loose tells whether something is out, in or loose that the block under way does not account for.

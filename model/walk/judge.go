@@ -124,7 +124,11 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	if !slices.Contains(model.Values[s.Variable], word) {
 		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
 	}
-	return w.refusedFact(text, fmt.Sprintf("You say %s; it must be %s. %s, then answer again.", word, s.Value, stateAdvice(s.Variable, s.Value)))
+	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
+	if s.Miss != nil && s.Miss.Then == "redo" && s.Value != "unplugged" { // the file knows how: in vapour not by the switch
+		return w.refusedFact(text, say+" "+s.Miss.Say)
+	}
+	return w.refusedFact(text, say+" "+stateAdvice(s.Variable, s.Value)+", then answer again.")
 }
 
 // foundOn tells whether a state gate brings out that power is on where it was believed away, over vapour or

@@ -58,10 +58,10 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return Prompt{Kind: AskOver}
 	case w.paused || w.Interrupted(now):
 		return Prompt{Kind: AskResume, Question: "Go on?", Options: []string{"ok"}}
-	case w.cutting():
-		return w.stepPrompt(now)
 	case len(w.toAsk) > 0 && w.toAsk[0] == model.Power:
 		return w.statePrompt(model.Power)
+	case w.cutting():
+		return w.stepPrompt(now)
 	case len(w.lost) > 0 && w.dark():
 		return w.findPrompt()
 	case w.unended != nil:

@@ -77,11 +77,15 @@ func (w *Walk) rereadCold() {
 }
 
 // restartSetUps forgets what was passed of set-up actions under way: that the plug was out, or a tube
-// drawn, says nothing after a break. What they took out stays in the book.
+// drawn, says nothing after a break. What they took out stays in the book, and power that was cut is asked.
 func (w *Walk) restartSetUps() {
 	for _, p := range w.setups {
 		key := blockKey(p.ID, w.occur[p.ID])
-		for _, s := range p.Steps {
+		steps := p.Steps
+		if w.cutting() && w.isCut() && w.Block().ID == p.ID && w.Believed[model.Power] != "on" {
+			steps = steps[cutTo(p):]
+		}
+		for _, s := range steps {
 			k := stepKey(key, s.Name)
 			delete(w.passed, k)
 			delete(w.answers, k)
