@@ -283,8 +283,8 @@ func handsToFindDark(s seen) string {
 // be counted any more.
 func blocksAreBooked(s seen) string {
 	p := s.r.W.Prompt(s.r.Now)
-	if p.Kind != walk.AskStep || p.Step.In["blocks"] != (model.Amount{}) {
-		return ""
+	if p.Kind != walk.AskStep || p.Step.In["blocks"] != (model.Amount{}) || plan.IsCut(p.Block.ID) {
+		return "" // where power is cut they are looked at and counted before it is over, after a break once more
 	}
 	if book, there := s.r.W.Ledger().Inside["blocks"], s.now.has["in:blocks"]; book != there {
 		return fmt.Sprintf("%d on the book, %d in the machine", book, there)
