@@ -36,10 +36,9 @@ func newBench(e *Env) *bench {
 	return b
 }
 
-func (b *bench) SetSize(w, h int) Screen {
-	b.Size(w, h)
+func (b *bench) SetSize(w, h int) {
+	b.Base.SetSize(w, h)
 	b.draw()
-	return b
 }
 
 func (b *bench) Title() (string, string) {
@@ -128,13 +127,6 @@ func (b *bench) index() int {
 	return slices.IndexFunc(b.list, func(m *model.Machine) bool { return m.ID == b.at })
 }
 
-// move moves the cursor.
-func (b *bench) move(by int) {
-	if len(b.list) > 0 {
-		b.at = b.list[max(0, min(b.index()+by, len(b.list)-1))].ID
-	}
-}
-
 // find puts the cursor on the first machine whose name begins with the text, or else holds it.
 func (b *bench) find(text string) {
 	text = strings.ToLower(strings.TrimSpace(text))
@@ -166,46 +158,92 @@ func noHistory(m *model.Machine) bool {
 
 // Keys are those that work on this bench as it stands.
 func (b *bench) Keys() []Key {
-	add := Key{"a", "add a machine", "adds a machine, with a short guided form"}
-	leave := Key{"q", "leave", "leaves oilcan; everything is saved already"}
+	add := On("a", "add a machine", "adds a machine, with a short guided form", Opens(ToMachineForm{}))
+	stock := On("d", "drawer", "what is in stock, and what to buy", Opens(ToDrawer{}))
+	leave := Shown("q", "leave", "leaves oilcan; everything is saved already")
 	switch m := b.m(); {
 	case b.finding:
-		return []Key{{"enter", "stay there", ""}, {"esc", "back", ""}}
+		return b.findKeys()
 	case b.ask:
-		return []Key{{"y", "go on", "goes on with the session"}, {"n", "the machine", "opens the machine instead"}, {"esc", "back", ""}}
+		return b.askKeys(m)
 	case b.swap.choosing():
-		return b.swap.keys()
+		return b.swap.keys(m)
 	case m == nil:
-		ks := []Key{add}
-		if b.offersDemo() {
-			ks = append(ks, Key{"v", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here"})
-		}
-		return append(ks, Key{"d", "drawer", "what is in stock"}, leave)
+		return []Key{add, On("v", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here", Sends(ShowDemo{})).When(b.offersDemo()), stock, leave}
 	default:
-		var symptomKey []Key
-		ks := []Key{{"enter", "open", "opens the machine under the cursor: every gauge, and its record"}}
-		if b.Env.Makers.Plan != nil {
-			care := "plans a care session for the machine"
-			if m.Session != "" {
-				care = "goes on with the machine's begun session"
-			}
-			ks = append(ks, Key{"c", "care", care})
-		}
-		if b.Env.Makers.Symptom != nil {
-			symptomKey = []Key{{"s", "symptom", "what you see or hear, and the care that is likely to cure it"}}
-		}
-		if b.swap.saved() {
-			ks = append(ks, Key{"u", "undo", "strikes the swap just saved; the book keeps both"})
-		}
-		ks = append(ks, Key{"w", "swap", "logs a renewed part: its letter, then how the old one was"},
-			Key{"m", "meters", "types what the machine's counters show"})
-		return append(append(ks, symptomKey...),
-			Key{"d", "drawer", "what is in stock, and what to buy"}, add,
-			Key{"f", "findings", "what was seen on the machine and is to be looked at again"},
-			Key{"e", "", "edits the machine"},
-			Key{"o", b.otherOrder(), "the most pressing machine first, or in the order they were added"},
-			Key{"/", "find", "goes to a machine by its name; the arrows, j and k move too"}, leave)
+		return append(b.machineKeys(m), stock, add,
+			On("f", "findings", "what was seen on the machine and is to be looked at again", Opens(ToFindings{m.ID})),
+			On("e", "", "edits the machine", Opens(ToMachineForm{m.ID})),
+			On("o", b.otherOrder(), "the most pressing machine first, or in the order they were added", Do(func() { b.added = !b.added })),
+			On("/", "find", "goes to a machine by its name", Do(func() { b.finding, b.name = true, field{} })),
+			b.moves("", "moves to another machine; j and k, pgup and pgdn, home and end too"),
+			On("esc", "", "closes the line at the bottom", Do(b.swap.close)).When(b.swap.stage != swapIdle), leave)
 	}
+}
+
+// machineKeys do something with the machine under the cursor.
+func (b *bench) machineKeys(m *model.Machine) []Key {
+	return []Key{
+		On("enter", "open", "opens the machine under the cursor: every gauge, and its record", b.openMachine(m)).Afresh(),
+		careKey(m),
+		b.swap.undoKey(),
+		b.swap.startKey(m),
+		On("m", "meters", "types what the machine's counters show", Opens(ToMeters{m.ID})),
+		symptomKey(m),
+	}
+}
+
+// openMachine opens a machine's page; where a session is begun on it, that is offered first.
+func (b *bench) openMachine(m *model.Machine) Deed {
+	if m.Session == "" {
+		return Opens(ToMachine{m.ID})
+	}
+	return Do(func() { b.ask = true })
+}
+
+// careKey opens the machine's begun session, or plans one.
+func careKey(m *model.Machine) Key {
+	if m.Session != "" {
+		return On("c", "care", "goes on with the machine's begun session", Opens(ToWalk{Session: m.Session}))
+	}
+	return On("c", "care", "plans a care session for the machine", Opens(ToPlan{Machine: m.ID})).When(!m.Retired)
+}
+
+// symptomKey opens the symptoms of a machine.
+func symptomKey(m *model.Machine) Key {
+	return On("s", "symptom", "what you see or hear, and the care that is likely to cure it", Opens(ToSymptom{m.ID})).When(!m.Retired)
+}
+
+// findKeys are those while a name is typed.
+func (b *bench) findKeys() []Key {
+	shut := Do(func() { b.finding = false })
+	return []Key{On("enter", "stay there", "", shut), On("esc", "back", "", shut), b.moves("", "moves to another machine").But("up", "down")}
+}
+
+// askKeys answer whether to go on with the begun session.
+func (b *bench) askKeys(m *model.Machine) []Key {
+	shut := func(then Deed) Deed {
+		return func(p Press) tea.Cmd { b.ask = false; return then(p) }
+	}
+	nothing := Do(func() {})
+	goOn, page := nothing, nothing
+	if m != nil {
+		goOn, page = Opens(ToWalk{Session: m.Session}), Opens(ToMachine{m.ID})
+	}
+	return []Key{On("y", "go on", "goes on with the session", shut(goOn)), On("n", "the machine", "opens the machine instead", shut(page)), On("esc", "back", "", shut(nothing))}
+}
+
+// moves moves the cursor among the machines.
+func (b *bench) moves(does, says string) Key {
+	l := list{max(0, b.index())}
+	k := l.moves(does, says, len(b.list), 10)
+	move := k.do
+	k.do = func(p Press) tea.Cmd {
+		move(p)
+		b.at = b.list[l.at].ID
+		return nil
+	}
+	return k.When(len(b.list) > 0)
 }
 
 func (b *bench) otherOrder() string {
@@ -243,132 +281,15 @@ func (b *bench) Update(msg tea.Msg) (Screen, tea.Cmd) {
 // Chosen tells the bench which machine to stand on: one just added.
 type Chosen struct{ Machine string }
 
+// press takes a key: what is in the list, or a letter of the name or date that is typed.
 func (b *bench) press(p Press) tea.Cmd {
+	cmd, taken := Act(b.Keys(), p)
 	switch {
-	case b.finding:
-		return b.pressFind(p)
-	case b.ask:
-		return b.pressAsk(p)
+	case taken:
+	case b.finding && b.name.press(p.Msg):
+		b.find(b.name.text)
 	case b.swap.choosing():
-		return b.swap.press(p, b.m())
+		b.swap.typed(p)
 	}
-	if cmd, ok := b.pressMachine(p); ok {
-		return cmd
-	}
-	switch p.Key() {
-	case "up", "k":
-		b.move(-1)
-	case "down", "j":
-		b.move(1)
-	case "home":
-		b.move(-len(b.list))
-	case "end":
-		b.move(len(b.list))
-	case "pgup":
-		b.move(-10)
-	case "pgdown":
-		b.move(10)
-	case "/":
-		b.finding, b.name = len(b.list) > 0, field{}
-	case "o":
-		b.added = !b.added
-	case "a":
-		return Send(Push{newMachineForm(b.Env, nil)})
-	case "v":
-		if b.offersDemo() {
-			return Send(ShowDemo{})
-		}
-	case "d":
-		return Send(Push{newDrawer(b.Env)})
-	case "u":
-		return b.swap.undo(p)
-	case "esc":
-		b.swap.close()
-	}
-	return nil
-}
-
-// pressMachine takes the keys that do something with the machine under the cursor.
-func (b *bench) pressMachine(p Press) (tea.Cmd, bool) {
-	m := b.m()
-	if m == nil {
-		return nil, false
-	}
-	switch p.Key() {
-	case "enter":
-		if !p.Passes() {
-			return nil, true
-		}
-		if m.Session != "" && b.Env.Makers.Walk != nil {
-			b.ask = true
-			return nil, true
-		}
-		return Send(Push{newMachine(b.Env, m.ID)}), true
-	case "c":
-		return care(b.Env, m), true
-	case "w":
-		b.swap.start(m)
-	case "m":
-		return Send(Push{newMeters(b.Env, m.ID)}), true
-	case "e":
-		return Send(Push{newMachineForm(b.Env, m)}), true
-	case "f":
-		return Send(Push{newFindings(b.Env, m.ID)}), true
-	case "s":
-		return symptoms(b.Env, m), true
-	default:
-		return nil, false
-	}
-	return nil, true
-}
-
-// care opens the machine's begun session, or plans one.
-func care(e *Env, m *model.Machine) tea.Cmd {
-	switch {
-	case m.Session != "" && e.Makers.Walk != nil:
-		return Send(OpenWalk{Session: m.Session})
-	case e.Makers.Plan != nil:
-		return Send(OpenPlan{Machine: m.ID})
-	}
-	return nil
-}
-
-// symptoms opens the symptoms of a machine in use.
-func symptoms(e *Env, m *model.Machine) tea.Cmd {
-	if e.Makers.Symptom == nil || m.Retired {
-		return nil
-	}
-	return Send(Push{e.Makers.Symptom(m.ID)})
-}
-
-func (b *bench) pressFind(p Press) tea.Cmd {
-	switch p.Key() {
-	case "esc", "enter":
-		b.finding = false
-	case "up":
-		b.move(-1)
-	case "down":
-		b.move(1)
-	default:
-		if b.name.press(p.Msg) {
-			b.find(b.name.text)
-		}
-	}
-	return nil
-}
-
-func (b *bench) pressAsk(p Press) tea.Cmd {
-	switch p.Key() {
-	case "y":
-		b.ask = false
-		if m := b.m(); m != nil && m.Session != "" {
-			return Send(OpenWalk{Session: m.Session})
-		}
-	case "n":
-		b.ask = false
-		return Send(Push{newMachine(b.Env, b.at)})
-	case "esc":
-		b.ask = false
-	}
-	return nil
+	return cmd
 }

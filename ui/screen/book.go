@@ -16,13 +16,13 @@ import (
 // bookScreen is the record of one machine, the latest entry first. An entry is struck here, with a reason.
 type bookScreen struct {
 	Base
-	of      string
-	lines   []book.Line // shown, latest first
-	all     []book.Line
-	steps   bool // the single steps of sessions, too
-	read    bool
-	seen    *model.Machine // what the lines were read for
-	at      int
+	of    string
+	lines []book.Line // shown, latest first
+	all   []book.Line
+	steps bool // the single steps of sessions, too
+	read  bool
+	seen  *model.Machine // what the lines were read for
+	list
 	why     *form
 	strikes string // action being struck
 }
@@ -47,9 +47,8 @@ func (s *bookScreen) load() tea.Cmd {
 	})
 }
 
-func (s *bookScreen) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *bookScreen) TakesText() bool         { return s.why != nil && s.why.typing() }
-func (s *bookScreen) HasInner() bool          { return s.why != nil }
+func (s *bookScreen) TakesText() bool { return s.why != nil && s.why.typing() }
+func (s *bookScreen) HasInner() bool  { return s.why != nil }
 
 func (s *bookScreen) Title() (string, string) {
 	name := ""
@@ -63,22 +62,30 @@ func (s *bookScreen) Title() (string, string) {
 	return name + "   book", right
 }
 
+// Keys are those that work now.
 func (s *bookScreen) Keys() []Key {
 	if s.why != nil {
-		return s.why.keys("strike it")
+		return s.why.keys()
 	}
-	var ks []Key
-	if len(s.lines) > 0 {
-		ks = append(ks, Key{"up/down", "move", "j and k, pgup and pgdn, home and end too"})
-		if l := s.lines[s.at]; model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck {
-			ks = append(ks, Key{"u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too"})
-		}
-	}
-	steps := Key{"t", "steps too", "shows the single steps of sessions"}
+	steps := "steps too"
 	if s.steps {
-		steps.Does = "no steps"
+		steps = "no steps"
 	}
-	return append(ks, steps, Key{"esc", "back", ""})
+	return []Key{
+		s.moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines), max(1, s.H-1)).When(len(s.lines) > 0),
+		On("u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", Do(s.startStrike)).When(s.strikable()),
+		On("t", steps, "shows the single steps of sessions", Do(func() { s.steps = !s.steps; s.choose() })),
+		back,
+	}
+}
+
+// strikable tells whether the entry at the cursor can be struck.
+func (s *bookScreen) strikable() bool {
+	if s.at >= len(s.lines) {
+		return false
+	}
+	l := s.lines[s.at]
+	return model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck
 }
 
 // Help says how the book is kept.
@@ -112,10 +119,7 @@ func (s *bookScreen) result(r Result) tea.Cmd {
 		return nil
 	}
 	if r.Wrote {
-		if s.why != nil {
-			s.why.saving = false
-		}
-		if r.Err != nil {
+		if s.why == nil || !s.why.wrote(r) {
 			return nil
 		}
 		s.why = nil
@@ -149,49 +153,34 @@ func (s *bookScreen) choose() {
 
 func (s *bookScreen) press(p Press) tea.Cmd {
 	if s.why != nil {
-		return s.pressWhy(p)
+		return s.why.press(p, s.why.keys())
 	}
-	n := len(s.lines)
-	page := max(1, s.H-1)
-	s.at += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -page, "pgdown": page, " ": page, "home": -n, "end": n}[p.Key()]
-	s.at = max(0, min(s.at, n-1))
-	switch p.Key() {
-	case "t":
-		s.steps = !s.steps
-		s.choose()
-	case "u":
-		if n == 0 || model.ClassOf(s.lines[s.at].Entry.Kind) != model.Dated || s.lines[s.at].Struck {
-			return nil
-		}
-		s.strikes = s.lines[s.at].Entry.Action
-		s.why = &form{rows: []*formRow{
-			{name: "why", ask: "what was wrong with it", hint: "The reason stays in the book beside the entry."},
-			{name: "save", kind: rowDo, ask: "strike it"}}}
-		s.why.begin()
-	}
-	return nil
+	cmd, _ := Act(s.Keys(), p)
+	return cmd
 }
 
-func (s *bookScreen) pressWhy(p Press) tea.Cmd {
-	f := s.why
-	if p.Key() == "esc" && !f.leaving && !f.changed() {
-		s.why = nil
+// startStrike asks why the entry at the cursor is struck.
+func (s *bookScreen) startStrike() {
+	s.strikes = s.lines[s.at].Entry.Action
+	s.why = &form{verb: "strike it", write: s.strike, leave: func() tea.Cmd { s.why = nil; return nil },
+		check: func(r *formRow) string {
+			_, err := action.Text("a reason", r.value())
+			return Sentence(err)
+		},
+		rows: []*formRow{
+			{name: "why", ask: "what was wrong with it", hint: "The reason stays in the book beside the entry."},
+			{name: "save", kind: rowDo, ask: "strike it"}}}
+	s.why.hold()
+}
+
+// strike writes it.
+func (s *bookScreen) strike() tea.Cmd {
+	if !s.why.sound() {
 		return nil
 	}
-	switch f.press(p) {
-	case formLeave:
-		s.why = nil
-	case formSave:
-		r := f.row("why")
-		why, err := action.Text("a reason", r.value())
-		if r.bad = Sentence(err); err != nil {
-			f.goTo("why")
-			return nil
-		}
-		f.saving = true
-		return s.Append(model.Action{Machine: s.of, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.strikes, Why: why}}}})
-	}
-	return nil
+	s.why.saving = true
+	why := s.why.row("why").value()
+	return s.Append(model.Action{Machine: s.of, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.strikes, Why: why}}}})
 }
 
 // View draws the entries round the cursor, or what is being struck.

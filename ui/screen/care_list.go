@@ -15,8 +15,8 @@ import (
 // kept or let go, and it is told when it was last done.
 type careList struct {
 	Base
+	list
 	of     string
-	at     int
 	asks   string // what the line at the bottom takes: "last", "let go", or nothing
 	line   field
 	bad    string
@@ -30,8 +30,8 @@ const letGo = "let go"
 
 func (s *careList) m() *model.Machine { return s.Data.Machine(s.of) }
 
-// list is the care that fits the machine, by what it is called.
-func (s *careList) list() []*model.Procedure {
+// care is what fits the machine, by what it is called.
+func (s *careList) care() []*model.Procedure {
 	m := s.m()
 	if m == nil {
 		return nil
@@ -48,9 +48,8 @@ func (s *careList) list() []*model.Procedure {
 	return out
 }
 
-func (s *careList) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *careList) TakesText() bool         { return s.asks != "" && !s.saving }
-func (s *careList) HasInner() bool          { return s.asks != "" }
+func (s *careList) TakesText() bool { return s.asks != "" && !s.saving }
+func (s *careList) HasInner() bool  { return s.asks != "" }
 
 func (s *careList) Title() (string, string) {
 	m := s.m()
@@ -58,7 +57,7 @@ func (s *careList) Title() (string, string) {
 		return "", ""
 	}
 	kept := 0
-	list := s.list()
+	list := s.care()
 	for _, p := range list {
 		if m.Keeps(p.ID) {
 			kept++
@@ -67,16 +66,27 @@ func (s *careList) Title() (string, string) {
 	return theme.Safe(m.Name) + "   kept by", itoa(kept) + " of " + itoa(len(list)) + " that fit it"
 }
 
+// Keys are those that work now.
 func (s *careList) Keys() []Key {
+	m, list := s.m(), s.care()
+	if m == nil || len(list) == 0 || s.saving {
+		return []Key{back}
+	}
+	at := list[min(s.at, len(list)-1)]
+	shut := Do(func() { s.asks, s.line = "", field{} })
 	switch s.asks {
 	case "last":
-		return []Key{{"enter", "save", ""}, {"esc", "back", "leaves everything as it is"}, {"f1", "help", ""}}
+		return []Key{On("enter", "save", "", func(Press) tea.Cmd { return s.told(m, at) }).Afresh(), On("esc", "back", "leaves everything as it is", shut), Shown("f1", "help", "")}
 	case letGo:
-		return []Key{{"enter", "let go", "if the words are typed"}, {"esc", "back", "keeps it"}, {"f1", "help", ""}}
+		return []Key{On("enter", "let go", "if the words are typed", func(Press) tea.Cmd { return s.lets(m, at) }).Afresh(), On("esc", "back", "keeps it", shut), Shown("f1", "help", "")}
 	}
-	return []Key{{"space", "keep or let go", "nothing of its record is lost"}, {"enter", "last done", "tells when the care under the cursor was last done"},
-		{"1", "list to start with", "keeps the machine by looks and cleaning, and by what guards a person"}, {"2", "all", "keeps it by all that fits it"},
-		{"up/down", "move", ""}, {"esc", "back", ""}}
+	return []Key{On("space", "keep or let go", "nothing of its record is lost", func(Press) tea.Cmd { return s.flip(m, at) }).Afresh(),
+		On("enter", "last done", "tells when the care under the cursor was last done", Do(func() { s.asks, s.bad = "last", "" })).Afresh(),
+		On("1", "list to start with", "keeps the machine by looks and cleaning, and by what guards a person", func(Press) tea.Cmd {
+			return s.keepBy(m, model.StarterList(s.Env.Library.All(), model.NewFeatureSet(m.Features...)))
+		}).Afresh(),
+		On("2", "all", "keeps it by all that fits it", func(Press) tea.Cmd { return s.keepBy(m, nil) }).Afresh(),
+		s.moves("move", "", len(list), max(1, s.H-4)), back}
 }
 
 // Help says what a care list is and what can be told.
@@ -108,89 +118,56 @@ func (s *careList) Update(msg tea.Msg) (Screen, tea.Cmd) {
 }
 
 func (s *careList) press(p Press) tea.Cmd {
-	list, m := s.list(), s.m()
-	if m == nil || s.saving {
-		return nil
+	cmd, taken := Act(s.Keys(), p)
+	if !taken && s.TakesText() && s.line.press(p.Msg) {
+		s.bad = ""
 	}
-	if s.asks != "" {
-		return s.pressLine(p, m, list[s.at])
-	}
-	switch p.Key() {
-	case "up", "k":
-		s.at--
-	case "down", "j":
-		s.at++
-	case "pgup":
-		s.at -= max(1, s.H-4)
-	case "pgdown":
-		s.at += max(1, s.H-4)
-	case "home":
-		s.at = 0
-	case "end":
-		s.at = len(list) - 1
-	}
-	s.at = max(0, min(s.at, len(list)-1))
-	if len(list) == 0 || !p.Passes() {
-		return nil
-	}
-	at := list[s.at]
-	switch p.Key() {
-	case " ":
-		if m.Keeps(at.ID) && model.GuardsPerson(at.ID) {
-			s.asks, s.bad = letGo, ""
-			return nil
-		}
-		return s.describe(m.WithCare(s.Env.Library.All(), at.ID, !m.Keeps(at.ID)))
-	case "enter":
-		s.asks, s.bad = "last", ""
-	case "1":
-		f := m.MachineFact
-		f.CareList = model.StarterList(s.Env.Library.All(), model.NewFeatureSet(f.Features...))
-		return s.describe(f)
-	case "2":
-		f := m.MachineFact
-		f.CareList = nil
-		return s.describe(f)
-	}
-	return nil
+	return cmd
 }
 
-// pressLine takes a key of the line at the bottom, which is about p.
-func (s *careList) pressLine(k Press, m *model.Machine, p *model.Procedure) tea.Cmd {
-	switch k.Key() {
-	case "esc":
-		s.asks, s.line = "", field{}
-		return nil
-	case "enter":
-	default:
-		if s.line.press(k.Msg) {
-			s.bad = ""
-		}
+// flip keeps the care under the cursor or lets it go; what guards a person is let go by word.
+func (s *careList) flip(m *model.Machine, at *model.Procedure) tea.Cmd {
+	if m.Keeps(at.ID) && model.GuardsPerson(at.ID) {
+		s.asks, s.bad = letGo, ""
 		return nil
 	}
-	text := strings.TrimSpace(s.line.text)
-	switch {
-	case !k.Passes():
-	case s.asks == letGo && !strings.EqualFold(text, letGo):
+	return s.describe(m.WithCare(s.Env.Library.All(), at.ID, !m.Keeps(at.ID)))
+}
+
+// keepBy keeps the machine by a list; nil is all that fits it.
+func (s *careList) keepBy(m *model.Machine, list []string) tea.Cmd {
+	f := m.MachineFact
+	f.CareList = list
+	return s.describe(f)
+}
+
+// lets lets go what guards a person, where the words are typed.
+func (s *careList) lets(m *model.Machine, p *model.Procedure) tea.Cmd {
+	if !strings.EqualFold(strings.TrimSpace(s.line.text), letGo) {
 		s.bad = `Type "let go", or leave it kept with esc.`
-	case s.asks == letGo:
-		return s.describe(m.WithCare(s.Env.Library.All(), p.ID, false))
-	case text == "":
-		s.bad = "Nothing is typed yet: " + action.LastHint + "."
-	default:
-		l, err := action.ReadLast(p.ID, text, s.Now)
-		var a model.Action
-		if err == nil {
-			a, err = action.LastDone(m, s.Env.Library.All(), l, s.Now)
-		}
-		if err != nil {
-			s.bad = Sentence(err)
-			return nil
-		}
-		s.saving = true
-		return s.Append(a)
+		return nil
 	}
-	return nil
+	return s.describe(m.WithCare(s.Env.Library.All(), p.ID, false))
+}
+
+// told writes when care was last done.
+func (s *careList) told(m *model.Machine, p *model.Procedure) tea.Cmd {
+	text := strings.TrimSpace(s.line.text)
+	if text == "" {
+		s.bad = "Nothing is typed yet: " + action.LastHint + "."
+		return nil
+	}
+	l, err := action.ReadLast(p.ID, text, s.Now)
+	var a model.Action
+	if err == nil {
+		a, err = action.LastDone(m, s.Env.Library.All(), l, s.Now)
+	}
+	if err != nil {
+		s.bad = Sentence(err)
+		return nil
+	}
+	s.saving = true
+	return s.Append(a)
 }
 
 // describe writes the machine's new description.
@@ -200,7 +177,7 @@ func (s *careList) describe(f model.MachineFact) tea.Cmd {
 }
 
 func (s *careList) View() string {
-	m, list := s.m(), s.list()
+	m, list := s.m(), s.care()
 	if m == nil || len(list) == 0 {
 		return " Nothing fits this machine yet: say what it has (e on its page)."
 	}

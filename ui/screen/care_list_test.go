@@ -20,7 +20,7 @@ func TestCareListKeepsAndLetsGo(t *testing.T) {
 	d.keys(" ").shows(">   belts reset", "7 of 9")
 	d.keys(" ").shows("x belts reset", "8 of 9")
 	s := d.r.top().(*careList)
-	s.at = slices.IndexFunc(s.list(), func(p *model.Procedure) bool { return p.ID == "electrical-glance" })
+	s.at = slices.IndexFunc(s.care(), func(p *model.Procedure) bool { return p.ID == "electrical-glance" })
 	d.keys(" ").shows(`Type "let go"`)
 	d.keys("enter")
 	if !d.machine("m1").Keeps("electrical-glance") {
@@ -38,7 +38,7 @@ func TestLastDoneOnThePage(t *testing.T) {
 	d := plainDesk(t).on("her").keys("enter", "i")
 	at := func(id string) {
 		s := d.r.top().(*careList)
-		s.at = slices.IndexFunc(s.list(), func(p *model.Procedure) bool { return p.ID == id })
+		s.at = slices.IndexFunc(s.care(), func(p *model.Procedure) bool { return p.ID == id })
 	}
 	at("fans-blow")
 	d.keys("enter", "1300 h", "enter").shows("the counter shows 900")

@@ -13,23 +13,32 @@ import (
 
 // clearTag takes the tag off a machine, with a reason; off a stopped one only once its name was typed.
 type clearTag struct {
-	Base
-	form
+	formPage
 	of string
 }
 
-func newClearTag(e *Env, m *model.Machine) *clearTag {
-	s := &clearTag{Base: e.Base(), of: m.ID}
+func newClearTag(e *Env, machine string) *clearTag {
+	return &clearTag{formPage: formPage{Base: e.Base()}, of: machine}
+}
+
+// Init makes the questions, now that the machine is known.
+func (s *clearTag) Init() tea.Cmd {
+	m := s.m()
+	if m == nil || m.Tag == nil {
+		return Send(Pop{})
+	}
 	why := &formRow{name: "why", ask: "what was put right", hint: "It stays in the book. Findings that stood for the tag are closed with it.",
 		head: theme.Safe(tagText(m.Tag))}
-	s.rows = []*formRow{why, byRow(e)}
+	s.rows = []*formRow{why, byRow(s.Env)}
 	if sitting.Stopped(m) {
 		why.hint = unlocks
 		s.rows = append(s.rows, nameRow())
 	}
 	s.rows = append(s.rows, &formRow{name: "save", kind: rowDo, ask: "clear the tag"})
-	s.begin()
-	return s
+	s.begin("clear it", s.check, s.save, func(Result) tea.Cmd {
+		return tea.Batch(Send(Pop{}), Send(Notice{"The tag is cleared."}))
+	})
+	return nil
 }
 
 // unlocks is said where an answer lets power return.
@@ -57,12 +66,6 @@ func notItsName(m *model.Machine, text string) string {
 
 func (s *clearTag) m() *model.Machine { return s.Data.Machine(s.of) }
 
-func (s *clearTag) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *clearTag) TakesText() bool         { return s.typing() }
-func (s *clearTag) HasInner() bool          { return s.inner() }
-func (s *clearTag) Keys() []Key             { return s.keys("clear it") }
-func (s *clearTag) View() string            { return s.view(s.Env.Theme, s.W, s.H) }
-
 func (s *clearTag) Title() (string, string) {
 	name := ""
 	if m := s.m(); m != nil {
@@ -80,39 +83,7 @@ func (s *clearTag) Help() []HelpPart {
 	}}}
 }
 
-func (s *clearTag) Update(msg tea.Msg) (Screen, tea.Cmd) {
-	switch msg := msg.(type) {
-	case Press:
-		return s, s.key(msg)
-	case Result:
-		if msg.Wrote && !s.Stale(msg) {
-			if s.saving = false; msg.Err == nil {
-				return s, tea.Batch(Send(Pop{}), Send(Notice{"The tag is cleared."}))
-			}
-		}
-	default:
-		s.Take(msg)
-	}
-	return s, nil
-}
-
-func (s *clearTag) key(p Press) tea.Cmd {
-	r := s.current()
-	if p.Key() == "?" && r.kind == rowText && r.text.text == "" && !s.leaving {
-		return Send(AskHelp{})
-	}
-	switch s.press(p) {
-	case formLeave:
-		return Send(Pop{})
-	case formMoved:
-		if r.value() != "" {
-			r.bad = s.check(r)
-		}
-	case formSave:
-		return s.save()
-	}
-	return nil
-}
+func (s *clearTag) Update(msg tea.Msg) (Screen, tea.Cmd) { return s, s.take(msg, s.keys()) }
 
 // check says why an answer cannot be; "" where it can.
 func (s *clearTag) check(r *formRow) string {
@@ -137,18 +108,15 @@ func needsName(by string) string {
 }
 
 func (s *clearTag) save() tea.Cmd {
-	for _, r := range s.rows {
-		if r.bad = s.check(r); r.bad != "" {
-			s.goTo(r.name)
-			return nil
-		}
+	if !s.sound() {
+		return nil
 	}
 	m := s.m()
 	if m == nil || m.Tag == nil { // cleared elsewhere meanwhile
 		return tea.Batch(Send(Pop{}), Send(Notice{"That tag is cleared already."}))
 	}
 	if sitting.Stopped(m) && s.row("name") == nil { // stopped meanwhile: the form is asked anew
-		return tea.Batch(Send(Replace{newClearTag(s.Env, m)}), Send(Notice{"The machine was stopped meanwhile."}))
+		return tea.Batch(Send(Open{To: ToClearTag{s.of}, Instead: true}), Send(Notice{"The machine was stopped meanwhile."}))
 	}
 	facts, err := action.ClearTag(m, s.row("why").value())
 	if err != nil {

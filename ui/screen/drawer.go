@@ -15,7 +15,7 @@ import (
 // drawer shows the spares in stock: what is counted, what is low; counting and receiving happen here.
 type drawer struct {
 	Base
-	at   int
+	list
 	all  bool // supplies that nobody counts, too
 	form *form
 	part string
@@ -42,8 +42,8 @@ func (s *drawer) reckon() tea.Cmd {
 
 func newDrawer(e *Env) *drawer { return &drawer{Base: e.Base()} }
 
-// list is what is shown: what is kept, low things first, then the names nobody has counted where asked.
-func (s *drawer) list() []string {
+// parts is what is shown: what is kept, low things first, then the names nobody has counted where asked.
+func (s *drawer) parts() []string {
 	var out []string
 	for _, n := range model.SupplyNames {
 		if s.Data.Bench.Drawer[n] != nil {
@@ -70,9 +70,8 @@ func (s *drawer) list() []string {
 	return out
 }
 
-func (s *drawer) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *drawer) TakesText() bool         { return s.form != nil && s.form.typing() }
-func (s *drawer) HasInner() bool          { return s.form != nil }
+func (s *drawer) TakesText() bool { return s.form != nil && s.form.typing() }
+func (s *drawer) HasInner() bool  { return s.form != nil }
 
 func (s *drawer) Title() (string, string) {
 	switch {
@@ -84,16 +83,22 @@ func (s *drawer) Title() (string, string) {
 	return "drawer", ""
 }
 
+// Keys are those that work now.
 func (s *drawer) Keys() []Key {
 	if s.form != nil {
-		return s.form.keys("save")
+		return s.form.keys()
 	}
-	rest := Key{"t", "all names", "shows what nobody has counted yet, too"}
+	does, says := "all names", "shows what nobody has counted yet, too"
 	if s.all {
-		rest = Key{"t", "counted only", "shows only what is kept count of"}
+		does, says = "counted only", "shows only what is kept count of"
 	}
-	return []Key{{"enter", "count", "counts what is there, and says how many are kept at least"}, {"r", "receive", "adds a delivery"},
-		{"up/down", "move", ""}, rest, {"esc", "back", ""}}
+	return []Key{
+		On("enter", "count", "counts what is there, and says how many are kept at least", Do(func() { s.start(false) })),
+		On("r", "receive", "adds a delivery", Do(func() { s.start(true) })),
+		s.moves("move", "", len(s.parts()), 10),
+		On("t", does, says, Do(func() { s.all = !s.all })),
+		back,
+	}
 }
 
 // Help says how the drawer is kept.
@@ -116,9 +121,9 @@ func (s *drawer) Update(msg tea.Msg) (Screen, tea.Cmd) {
 			s.advice = got
 		}
 		if s.form != nil && msg.Wrote && !s.Stale(msg) {
-			if s.form.saving = false; msg.Err == nil {
+			if s.form.wrote(msg) {
 				s.form = nil
-				for i, n := range s.list() {
+				for i, n := range s.parts() {
 					if n == s.part {
 						s.at = i
 					}
@@ -132,37 +137,33 @@ func (s *drawer) Update(msg tea.Msg) (Screen, tea.Cmd) {
 		s.Take(msg)
 	}
 	if s.Data != nil {
-		s.at = max(0, min(s.at, len(s.list())-1))
+		s.keep(len(s.parts()))
 	}
 	return s, cmd
 }
 
 func (s *drawer) press(p Press) tea.Cmd {
 	if s.form != nil {
-		return s.pressForm(p)
+		return s.form.press(p, s.form.keys())
 	}
-	n := len(s.list())
-	s.at += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -10, "pgdown": 10, "home": -n, "end": n}[p.Key()]
-	s.at = max(0, min(s.at, n-1))
-	switch p.Key() {
-	case "t":
-		s.all = !s.all
-	case "enter":
-		s.start(false)
-	case "r":
-		s.start(true)
-	}
-	return nil
+	cmd, _ := Act(s.Keys(), p)
+	return cmd
+}
+
+// ask opens a form of rows and one that saves.
+func (s *drawer) ask(save string, rows ...*formRow) {
+	s.form = &form{verb: "save", write: s.save, leave: func() tea.Cmd { s.form = nil; return nil },
+		check: func(r *formRow) string { _, bad := s.number(r); return bad },
+		rows:  append(rows, &formRow{name: "save", kind: rowDo, ask: save})}
+	s.form.hold()
 }
 
 // start opens the form for the part under the cursor.
 func (s *drawer) start(receive bool) {
-	s.part, s.took = s.list()[s.at], receive
+	s.part, s.took = s.parts()[s.at], receive
 	st := s.Data.Bench.Drawer[s.part]
 	if receive {
-		s.form = &form{rows: []*formRow{{name: "count", ask: "how many came", hint: "What was delivered, in pieces or the unit you count in."},
-			{name: "save", kind: rowDo, ask: "put them in"}}}
-		s.form.begin()
+		s.ask("put them in", &formRow{name: "count", ask: "how many came", hint: "What was delivered, in pieces or the unit you count in."})
 		return
 	}
 	count := &formRow{name: "count", ask: "how many are there", empty: "leave as it is"}
@@ -179,29 +180,7 @@ func (s *drawer) start(receive bool) {
 			lead.text.text = itoa(st.Lead)
 		}
 	}
-	s.form = &form{rows: []*formRow{count, least, lead, {name: "save", kind: rowDo, ask: "save"}}}
-	s.form.begin()
-}
-
-func (s *drawer) pressForm(p Press) tea.Cmd {
-	f := s.form
-	r := f.current()
-	if p.Key() == "esc" && !f.leaving && !f.changed() {
-		s.form = nil
-		return nil
-	}
-	if p.Key() == "?" {
-		return Send(AskHelp{})
-	}
-	switch f.press(p) {
-	case formLeave:
-		s.form = nil
-	case formMoved:
-		_, r.bad = s.number(r)
-	case formSave:
-		return s.save()
-	}
-	return nil
+	s.ask("save", count, least, lead)
 }
 
 // mostStock is above what a drawer holds of one thing, and above the days a delivery takes.
@@ -268,7 +247,7 @@ func (s *drawer) View() string {
 	if s.form != nil {
 		return s.form.view(t, s.W, s.H)
 	}
-	list := s.list()
+	list := s.parts()
 	head := t.Text.Dim.Text(fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 11)+"  "+t.PadLeft("order at", 9)+"  lead time  order", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {

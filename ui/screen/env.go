@@ -46,7 +46,7 @@ type Deps struct {
 	Demo     bool             // a throw-away bench: the title says so
 	Notes    []string         // what was wrong at the start with settings and own procedures, a sentence each
 	Desk     sitting.Desk     // where care sessions are planned, begun and walked
-	Makers   Makers           // of the session's screens; those at Desk where left empty
+	Rooms    Rooms            // makes the screens
 }
 
 // Env is Deps together with what the screens share. Used from the event loop only, save where said.
@@ -57,6 +57,9 @@ type Env struct {
 	out    *lockedTTY // nil in tests
 	newID  func(time.Time) string
 }
+
+// Rooms makes the screen of a place, nil where there is none.
+type Rooms func(e *Env, to any) Screen
 
 // NewEnv makes an Env.
 func NewEnv(d Deps) *Env {
@@ -173,8 +176,8 @@ func (b *Base) Init() tea.Cmd { return nil }
 // TakesText is false.
 func (b *Base) TakesText() bool { return false }
 
-// Size keeps the size; for use in SetSize.
-func (b *Base) Size(w, h int) { b.W, b.H = w, h }
+// SetSize keeps the size.
+func (b *Base) SetSize(w, h int) { b.W, b.H = w, h }
 
 // Take keeps the time and the bench, and tells whether the message brought either.
 func (b *Base) Take(msg tea.Msg) bool {

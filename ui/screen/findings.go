@@ -13,8 +13,8 @@ import (
 // findings lists what stands on a machine; findings are added and closed here.
 type findings struct {
 	Base
+	list
 	of      string
-	at      int
 	adding  *form
 	closing *form
 	closes  string // id of the finding being closed
@@ -23,7 +23,7 @@ type findings struct {
 
 func newFindings(e *Env, id string) *findings { return &findings{Base: e.Base(), of: id} }
 
-func (s *findings) list() []model.Finding {
+func (s *findings) standing() []model.Finding {
 	if m := s.Data.Machine(s.of); m != nil {
 		return m.Findings
 	}
@@ -38,9 +38,8 @@ func (s *findings) open() *form {
 	return s.closing
 }
 
-func (s *findings) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *findings) TakesText() bool         { return s.open() != nil && s.open().typing() }
-func (s *findings) HasInner() bool          { return s.open() != nil }
+func (s *findings) TakesText() bool { return s.open() != nil && s.open().typing() }
+func (s *findings) HasInner() bool  { return s.open() != nil }
 
 func (s *findings) Title() (string, string) {
 	name := ""
@@ -55,21 +54,22 @@ func (s *findings) Title() (string, string) {
 	case s.closing != nil:
 		return name + "   close a finding", ""
 	}
-	return name + "   findings", itoa(len(s.list())) + " standing"
+	return name + "   findings", itoa(len(s.standing())) + " standing"
 }
 
+// Keys are those that work now.
 func (s *findings) Keys() []Key {
-	switch {
-	case s.adding != nil:
-		return s.adding.keys("save")
-	case s.closing != nil:
-		return s.closing.keys("close it")
+	if f := s.open(); f != nil {
+		return f.keys()
 	}
-	ks := []Key{{"a", "add", "notes something seen"}, {"!", "stop, do not use", "locks care and power until what was seen is put right and closed by name"}}
-	if len(s.list()) > 0 {
-		ks = append(ks, Key{"enter", "close", "closes the finding under the cursor, with a word on how it was settled"}, Key{"up/down", "move", ""})
+	n := len(s.standing())
+	return []Key{
+		On("a", "add", "notes something seen", Do(s.startAdding)),
+		On("!", "stop, do not use", "locks care and power until what was seen is put right and closed by name", Do(s.startStop)),
+		On("enter", "close", "closes the finding under the cursor, with a word on how it was settled", Do(s.startClosing)).Afresh().When(n > 0),
+		s.moves("move", "", n, 5).When(n > 0),
+		back,
 	}
-	return append(ks, Key{"esc", "back", ""})
 }
 
 // Help says what a finding is.
@@ -90,59 +90,62 @@ func (s *findings) Update(msg tea.Msg) (Screen, tea.Cmd) {
 		return s, s.press(msg)
 	case Result:
 		if f := s.open(); f != nil && msg.Wrote && !s.Stale(msg) {
-			if f.saving = false; msg.Err == nil {
-				s.adding, s.closing = nil, nil
+			if f.wrote(msg) {
+				s.shut()
 			}
 		}
 	default:
 		s.Take(msg)
 	}
-	s.at = max(0, min(s.at, len(s.list())-1))
+	s.keep(len(s.standing()))
 	return s, nil
 }
 
 func (s *findings) press(p Press) tea.Cmd {
 	if f := s.open(); f != nil {
-		return s.pressForm(f, p)
+		return f.press(p, f.keys())
 	}
-	switch p.Key() {
-	case "up", "k":
-		s.at--
-	case "down", "j":
-		s.at++
-	case "a":
-		s.adding = &form{rows: []*formRow{
-			{name: "text", ask: "what was seen", hint: "In a few words, so that another person finds it."},
-			{name: "again", ask: "look again", empty: "no date", hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
-			{name: "part", ask: "waits for a part", empty: "no", hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
-			{name: "save", kind: rowDo, ask: "save the finding"}}}
-		s.stops = false
-		s.adding.begin()
-	case "!":
-		s.startStop()
-	case "enter":
-		if p.Passes() {
-			s.startClosing()
-		}
-	}
-	s.at = max(0, min(s.at, len(s.list())-1))
+	cmd, _ := Act(s.Keys(), p)
+	return cmd
+}
+
+// shut closes the form.
+func (s *findings) shut() tea.Cmd {
+	s.adding, s.closing = nil, nil
 	return nil
+}
+
+// form makes a form of rows, the last of which saves.
+func (s *findings) form(verb string, rows ...*formRow) *form {
+	f := &form{rows: rows, verb: verb, check: s.check, leave: s.shut}
+	f.write = func() tea.Cmd { return s.save(f) }
+	f.hold()
+	return f
+}
+
+// startAdding asks what was seen.
+func (s *findings) startAdding() {
+	s.stops = false
+	s.adding = s.form("save",
+		&formRow{name: "text", ask: "what was seen", hint: "In a few words, so that another person finds it."},
+		&formRow{name: "again", ask: "look again", empty: "no date", hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
+		&formRow{name: "part", ask: "waits for a part", empty: "no", hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
+		&formRow{name: "save", kind: rowDo, ask: "save the finding"})
 }
 
 // startStop asks what was seen on a machine that must not be used.
 func (s *findings) startStop() {
 	s.stops = true
-	s.adding = &form{rows: []*formRow{
-		{name: "text", ask: "what was seen", hint: action.StopNow + " Then write it down here."},
-		{name: "save", kind: rowDo, ask: "stop the machine"}}}
-	s.adding.begin()
+	s.adding = s.form("save",
+		&formRow{name: "text", ask: "what was seen", hint: action.StopNow + " Then write it down here."},
+		&formRow{name: "save", kind: rowDo, ask: "stop the machine"})
 }
 
 func (s *findings) startClosing() {
-	if s.at >= len(s.list()) {
+	if s.at >= len(s.standing()) {
 		return
 	}
-	f := s.list()[s.at]
+	f := s.standing()[s.at]
 	why := &formRow{name: "why", ask: "how was it settled", hint: "It stays in the book beside the finding."}
 	rows := []*formRow{why, byRow(s.Env)}
 	if m := s.Data.Machine(s.of); action.Unlocks(action.Settling(m, f, "")) {
@@ -150,30 +153,7 @@ func (s *findings) startClosing() {
 		rows = append(rows, nameRow())
 	}
 	s.closes = f.ID
-	s.closing = &form{rows: append(rows, &formRow{name: "save", kind: rowDo, ask: "close the finding"})}
-	s.closing.begin()
-}
-
-func (s *findings) pressForm(f *form, p Press) tea.Cmd {
-	r := f.current()
-	if p.Key() == "esc" && !f.leaving && !f.changed() {
-		s.adding, s.closing = nil, nil
-		return nil
-	}
-	if p.Key() == "?" && r.kind == rowText && r.text.text == "" {
-		return Send(AskHelp{})
-	}
-	switch f.press(p) {
-	case formLeave:
-		s.adding, s.closing = nil, nil
-	case formMoved:
-		if r.value() != "" {
-			r.bad = s.check(r)
-		}
-	case formSave:
-		return s.save(f)
-	}
-	return nil
+	s.closing = s.form("close it", append(rows, &formRow{name: "save", kind: rowDo, ask: "close the finding"})...)
 }
 
 // check says why an answer cannot be; "" where it can.
@@ -195,20 +175,14 @@ func (s *findings) check(r *formRow) string {
 }
 
 func (s *findings) save(f *form) tea.Cmd {
-	for _, r := range f.rows {
-		if r.kind != rowText {
-			continue
-		}
-		if r.bad = s.check(r); r.bad != "" {
-			f.goTo(r.name)
-			return nil
-		}
+	if !f.sound() {
+		return nil
 	}
 	a := model.Action{Machine: s.of}
 	if f == s.closing {
 		m := s.Data.Machine(s.of)
 		a.By = f.row("by").value()
-		for _, x := range s.list() {
+		for _, x := range s.standing() {
 			if x.ID == s.closes {
 				a.Facts = action.Settling(m, x, f.row("why").value())
 			}
@@ -217,7 +191,7 @@ func (s *findings) save(f *form) tea.Cmd {
 		a.Facts = s.added(f)
 	}
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
-		s.adding, s.closing = nil, nil
+		s.shut()
 		return Send(Notice{"That finding is closed already."})
 	}
 	if action.Unlocks(a.Facts) && f.row("name") == nil { // the other stop was closed meanwhile
@@ -250,7 +224,7 @@ func (s *findings) View() string {
 	if f := s.open(); f != nil {
 		return f.view(t, s.W, s.H)
 	}
-	list := s.list()
+	list := s.standing()
 	if len(list) == 0 {
 		return strings.Join(clip([]string{"", "   Nothing stands on this machine.", "", "   " + t.Text.Accent.Text("a") + "  notes something seen, to be looked at again"}, s.H), "\n")
 	}

@@ -3,6 +3,8 @@ package screen
 import (
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/ui/theme"
 )
 
@@ -34,6 +36,7 @@ type formRow struct {
 	head  string       // a heading above the row
 	when  func() bool  // asked only then; nil: always
 	held  string       // the answer the form began with
+	digit bool         // a figure: letters are not typed
 }
 
 // value is the answer: the text, or the chosen option's word.
@@ -93,12 +96,19 @@ func (r *formRow) unanswered() bool {
 }
 
 // form asks question after question on one page. Embed it; it has the keys, the drawing and the asking
-// back before typed answers are left behind.
+// back before typed answers are left behind. What it is about is told by its words and hooks.
 type form struct {
 	rows    []*formRow
 	at      int  // current row among those asked
 	leaving bool // "leave without saving?"
 	saving  bool
+
+	verb   string                // what saving is called
+	check  func(*formRow) string // why an answer cannot be, "" where it can; nil: every answer can
+	write  func() tea.Cmd        // saves; asked for by the person
+	leave  func() tea.Cmd        // closes the form
+	moved  func(*formRow)        // a row was left; nil: what is said there is checked
+	edited func(*formRow)        // an answer was changed; may be nil
 }
 
 // row finds a row by name; nil where there is none.
@@ -124,6 +134,9 @@ func (f *form) asked() []*formRow {
 
 func (f *form) current() *formRow {
 	rows := f.asked()
+	if len(rows) == 0 {
+		return &formRow{kind: rowDo} // the questions are not made yet
+	}
 	f.at = max(0, min(f.at, len(rows)-1))
 	return rows[f.at]
 }
@@ -137,8 +150,8 @@ func (f *form) goTo(name string) {
 	}
 }
 
-// begin remembers the answers there are, so that only changes ask back.
-func (f *form) begin() {
+// hold remembers the answers there are, so that only changes ask back.
+func (f *form) hold() {
 	for _, r := range f.rows {
 		r.held = r.shown()
 	}
@@ -162,124 +175,141 @@ func (f *form) typing() bool {
 // inner tells that esc is the form's own: there is something to lose, or a question is open.
 func (f *form) inner() bool { return f.leaving || f.changed() && !f.saving }
 
-// formAct is what a key led to.
-type formAct int
-
-const (
-	formStay  formAct = iota
-	formMoved         // to another row: the one left is to be checked
-	formSave
-	formLeave
-)
-
-// press takes a key.
-func (f *form) press(p Press) formAct {
-	key := p.Key()
-	if f.saving {
-		return formStay
-	}
-	if f.leaving {
-		if f.leaving = false; key == "y" {
-			return formLeave
-		}
-		return formStay
+// keys are those that work in the form now.
+func (f *form) keys() []Key {
+	switch {
+	case f.saving || len(f.rows) == 0:
+		return nil
+	case f.leaving:
+		return []Key{On("y", "leave without saving", "", func(Press) tea.Cmd { f.leaving = false; return f.leave() }),
+			On("n", "stay", "esc stays too", Do(func() { f.leaving = false }), "n", "esc")}
 	}
 	r := f.current()
-	switch key {
-	case "esc":
-		f.leaving = true
-		return formStay
-	case "ctrl+s":
-		return formSave
-	case "up", "shift+tab":
-		f.at--
-		f.current()
-		return formMoved
-	case "down", "tab":
-		f.at++
-		f.current()
-		return formMoved
-	case "enter":
-		return f.enter(r, p)
+	save := func(Press) tea.Cmd { return f.write() }
+	ks := []Key{f.chooseKey(r)}
+	if r.kind == rowDo {
+		ks = append(ks, On("enter", f.verb, "", save).Afresh())
+	} else {
+		ks = append(ks, On("enter", "next", "goes on to the next question", func(p Press) tea.Cmd {
+			if !p.Held {
+				f.step(1)
+			}
+			return nil
+		}))
 	}
-	switch r.kind {
-	case rowText:
-		if r.text.press(p.Msg) {
-			r.bad = ""
-		}
-	case rowOne, rowMany:
-		return f.choose(r, key)
-	}
-	return formStay
+	return append(ks,
+		On("up/down", "move", "goes to another question; tab and shift+tab too", func(p Press) tea.Cmd {
+			f.step(map[string]int{"up": -1, "shift+tab": -1, "down": 1, "tab": 1}[p.Key()])
+			return nil
+		}, "up", "shift+tab", "down", "tab"),
+		On("ctrl+s", f.verb, f.verb+", from anywhere", save).When(r.kind != rowDo),
+		Shown("ctrl+u", "", "empties the line").When(r.kind == rowText),
+		Shown("f1", "help", "this page").When(r.kind == rowText),
+		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.kind == rowText && r.text.text == ""),
+		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
 }
 
-func (f *form) enter(r *formRow, p Press) formAct {
-	if r.kind == rowDo {
-		if p.Passes() {
-			return formSave
-		}
-		return formStay
+// chooseKey is how a row with options is answered.
+func (f *form) chooseKey(r *formRow) Key {
+	does, says, keys := "choose", "the number of an answer chooses it and goes on", append(digitKeys(len(r.opts)), "left", "right", "space")
+	if r.kind == rowMany {
+		does, says, keys = "yes or no", "the number of an answer marks it, or takes the mark away", digitKeys(len(r.opts))
 	}
-	if !p.Held {
-		f.at++
-		f.current()
-		return formMoved
+	return On("1-"+itoa(len(r.opts)), does, says, func(p Press) tea.Cmd {
+		f.choose(r, p.Key())
+		return nil
+	}, keys...).When(r.kind == rowOne || r.kind == rowMany)
+}
+
+// esc leaves the form at once, or asks where something would be lost.
+func (f *form) esc(Press) tea.Cmd {
+	if f.changed() {
+		f.leaving = true
+		return nil
 	}
-	return formStay
+	return f.leave()
+}
+
+// step goes to another row.
+func (f *form) step(by int) {
+	r := f.current()
+	f.at += by
+	f.current()
+	switch {
+	case f.moved != nil:
+		f.moved(r)
+	case f.check != nil && r.kind == rowText && r.value() != "":
+		r.bad = f.check(r)
+	}
 }
 
 // choose takes a key of a row with options: a digit picks, and goes on where only one can be picked.
-func (f *form) choose(r *formRow, key string) formAct {
-	step := map[string]int{"left": -1, "right": 1, " ": 1}[key]
-	switch {
-	case r.kind == rowOne && step != 0:
-		r.one = (r.one + step + len(r.opts)) % len(r.opts)
-		r.bad = ""
-		return formStay
-	case len(key) != 1 || key[0] < '1' || int(key[0]-'1') >= len(r.opts):
-		return formStay
-	}
-	i := int(key[0] - '1')
+func (f *form) choose(r *formRow, key string) {
+	n := digitOf(key)
 	r.bad = ""
-	if r.kind == rowMany {
+	switch {
+	case r.kind == rowMany:
 		if r.many == nil {
 			r.many = map[int]bool{}
 		}
-		r.many[i] = !r.many[i]
-		return formStay
+		r.many[n-1] = !r.many[n-1]
+	case n > 0:
+		r.one = n - 1
+	default:
+		r.one = (r.one + map[string]int{"left": -1, "right": 1, " ": 1}[key] + len(r.opts)) % len(r.opts)
 	}
-	r.one = i
-	f.at++
-	f.current()
-	return formMoved
+	if f.edited != nil {
+		f.edited(r)
+	}
+	if r.kind == rowOne && n > 0 {
+		f.step(1)
+	}
 }
 
-// keys are those that work in the form now. save is what saving is called.
-func (f *form) keys(save string) []Key {
-	if f.leaving {
-		return []Key{{"y", "leave without saving", ""}, {"n", "stay", "any other key stays too"}}
+// press takes a key: one of keys, or else a letter of the row that is typed.
+func (f *form) press(p Press, keys []Key) tea.Cmd {
+	cmd, taken := Act(keys, p)
+	if !taken {
+		f.typed(p.Msg)
 	}
-	if f.saving {
-		return nil
+	return cmd
+}
+
+// typed takes a letter of the row that is typed.
+func (f *form) typed(k tea.KeyMsg) {
+	if !f.typing() {
+		return
 	}
 	r := f.current()
-	var ks []Key
-	switch r.kind {
-	case rowOne:
-		ks = append(ks, Key{"1-" + itoa(len(r.opts)), "choose", "the number of an answer chooses it and goes on"})
-	case rowMany:
-		ks = append(ks, Key{"1-" + itoa(len(r.opts)), "yes or no", "the number of an answer marks it, or takes the mark away"})
+	if r.digit && k.Type == tea.KeyRunes && strings.Trim(string(k.Runes), "0123456789.,' ") != "" {
+		return
 	}
-	enter := Key{"enter", "next", "goes on to the next question"}
-	if r.kind == rowDo {
-		enter = Key{"enter", save, ""}
+	was := r.text.text
+	if !r.text.press(k) {
+		return
 	}
-	ks = append(ks, enter, Key{"up/down", "move", "goes to another question; tab and shift+tab too"})
-	if r.kind != rowDo {
-		ks = append(ks, Key{"ctrl+s", save, save + ", from anywhere"})
+	r.bad = ""
+	if f.edited != nil && r.text.text != was {
+		f.edited(r)
 	}
-	if f.typing() {
-		ks = append(ks, Key{"ctrl+u", "", "empties the line"}, Key{"f1", "help", "this page"})
+}
+
+// sound checks every row that is asked; the cursor goes to the first that cannot be.
+func (f *form) sound() bool {
+	for _, r := range f.asked() {
+		if r.kind == rowDo {
+			continue
+		}
+		if r.bad = f.check(r); r.bad != "" {
+			f.goTo(r.name)
+			return false
+		}
 	}
-	return append(ks, Key{"esc", "back", "leaves the form, after asking if there is something to lose"})
+	return true
+}
+
+// wrote takes the answer to the form's write, and tells whether it is saved.
+func (f *form) wrote(r Result) bool {
+	f.saving = false
+	return r.Err == nil
 }

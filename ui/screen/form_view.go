@@ -8,6 +8,9 @@ import (
 
 // view draws the form in h lines of w cells, the current question in view.
 func (f *form) view(t *theme.Theme, w, h int) string {
+	if len(f.rows) == 0 {
+		return ""
+	}
 	cur := f.current()
 	col := 0
 	for _, r := range f.asked() {
@@ -33,16 +36,6 @@ func (f *form) view(t *theme.Theme, w, h int) string {
 	top := inView(from, to, len(lines), room)
 	lines = clip(lines[top:], room)
 	return strings.Join(append(pad(lines, room), foot...), "\n")
-}
-
-// inView is the first line to show so that the lines from..to stand in a window of room lines, with what
-// comes before and after in view too where it can be.
-func inView(from, to, all, room int) int {
-	top := max(from-room/3, to-room)
-	if from < room/2 && to <= room {
-		top = 0
-	}
-	return max(0, min(top, from, all-room))
 }
 
 func (f *form) foot(t *theme.Theme, w int) []string {

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -28,16 +29,15 @@ func newHelp(e *Env, of Screen) *helpPage {
 	return h
 }
 
-func (h *helpPage) SetSize(w, ht int) Screen {
-	h.Size(w, ht)
+func (h *helpPage) SetSize(w, ht int) {
+	h.Base.SetSize(w, ht)
 	h.fill(h.lines(), ht)
-	return h
 }
 
 func (h *helpPage) Title() (string, string) { return "help: " + h.of, "" }
 
 func (h *helpPage) Keys() []Key {
-	return append(h.pager.keys(), Key{Label: "esc", Does: "back"})
+	return append(h.pager.keys(), back)
 }
 
 func (h *helpPage) Update(msg tea.Msg) (Screen, tea.Cmd) {
@@ -45,7 +45,7 @@ func (h *helpPage) Update(msg tea.Msg) (Screen, tea.Cmd) {
 		return h, nil
 	}
 	if p, ok := msg.(Press); ok {
-		h.scroll(p.Key())
+		Act(h.Keys(), p)
 	}
 	return h, nil
 }
@@ -54,23 +54,19 @@ func (h *helpPage) View() string { return h.pager.view(h.Env.Theme, h.W) }
 
 // everywhere are the root's own keys.
 var everywhere = []Key{
-	{Label: "esc", Help: "goes back; it never throws anything away without asking"},
-	{Label: "?", Help: "this page (f1 where letters are typed)"},
-	{Label: "ctrl+c", Help: "leaves at once, when what was asked to be saved is on disk"},
+	Shown("esc", "", "goes back; it never throws anything away without asking"),
+	Shown("?", "", "this page (f1 where letters are typed)"),
+	Shown("ctrl+c", "", "leaves at once, when what was asked to be saved is on disk"),
 }
 
 // lines lays the page out for the width.
 func (h *helpPage) lines() []string {
 	keys := HelpPart{Head: "keys"}
 	for _, k := range append(append([]Key(nil), h.keys...), everywhere...) {
-		if k.Label == "esc" && k.Does == "back" && k.Help == "" {
-			continue // said once, below
+		if !k.Enabled() || k.label() == "esc" && k.does() == "back" && k.says == "" {
+			continue // esc is said once, below
 		}
-		says := k.Help
-		if says == "" {
-			says = k.Does
-		}
-		keys.Lines = append(keys.Lines, k.Label+"\t"+says)
+		keys.Lines = append(keys.Lines, k.label()+"\t"+cmp.Or(k.says, k.does()))
 	}
 	var out []string
 	for i, p := range append([]HelpPart{keys}, h.parts...) {

@@ -10,7 +10,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/store"
-	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -112,11 +111,16 @@ func newDeskOf(t testing.TB, lib shelf, w, h int, fill bool, o theme.Options) *d
 	e := NewEnv(Deps{Store: s, Library: lib, Theme: theme.New(o), Now: func() time.Time { return fixedNow }, Operator: "kit", Title: "north bench"})
 	n := 0
 	e.newID = func(time.Time) string { n++; return "new" + itoa(n) }
-	e.Makers = Makers{
-		Plan:    func(id string) Screen { return &probe{Base: e.Base(), got: []string{"plan", id}} },
-		Walk:    func(id string) Screen { return &probe{Base: e.Base(), got: []string{"walk", id}} },
-		Job:     func(id string) Screen { return NewJob(e, sitting.Desk{}, id) },
-		Summary: func(id string) Screen { return &probe{Base: e.Base(), got: []string{"summary", id}} },
+	e.Rooms = func(e *Env, to any) Screen {
+		switch to := to.(type) {
+		case ToPlan:
+			return &probe{Base: e.Base(), got: append([]string{"plan", to.Machine}, to.Only...)}
+		case ToWalk:
+			return &probe{Base: e.Base(), got: []string{"walk", to.Session}}
+		case ToSummary:
+			return &probe{Base: e.Base(), got: []string{"summary", to.Session}}
+		}
+		return rooms(e, to)
 	}
 	data, err := e.load(fixedNow)
 	if err != nil {

@@ -11,7 +11,6 @@ import (
 	"bench/oilcan/model/verdict"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/printfile"
-	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
 
@@ -19,7 +18,6 @@ import (
 type jobScreen struct {
 	Base
 	pager
-	desk    sitting.Desk
 	machine string
 
 	path  field // typed
@@ -48,9 +46,8 @@ type reading struct {
 	bytes, size atomic.Int64
 }
 
-// NewJob makes the screen of a print file on a machine.
-func NewJob(e *Env, desk sitting.Desk, machine string) Screen {
-	return &jobScreen{Base: e.Base(), desk: desk, machine: machine}
+func newJob(e *Env, machine string) *jobScreen {
+	return &jobScreen{Base: e.Base(), machine: machine}
 }
 
 func (s *jobScreen) m() *model.Machine { return s.Data.Machine(s.machine) }
@@ -63,10 +60,9 @@ func (s *jobScreen) Init() tea.Cmd {
 	return s.list()
 }
 
-func (s *jobScreen) SetSize(w, h int) Screen {
-	s.Size(w, h)
+func (s *jobScreen) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
 	s.draw()
-	return s
 }
 
 // choosing tells that a path is typed.
@@ -99,31 +95,35 @@ func (s *jobScreen) Title() (string, string) {
 // Keys are those that work now.
 func (s *jobScreen) Keys() []Key {
 	switch {
+	case s.m() == nil:
+		return []Key{back}
 	case s.reading != nil:
-		return []Key{{"esc", "stop reading", ""}}
+		return []Key{On("esc", "stop reading", "", Do(s.reading.stop))}
 	case s.choosing():
-		return []Key{{"enter", "read it", "reads the file, or goes into the folder"}, {"tab", "complete", "completes a name in the folder"}, {"esc", "back", ""}}
+		return s.pathKeys()
 	case s.typing:
-		return []Key{{"enter", "take it", ""}, {"esc", "leave", ""}}
+		return []Key{On("enter", "take it", "", Do(s.takeMaterial)), On("esc", "leave", "", Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
+	case s.doubt != "":
+		return []Key{On("r", "add it all the same", "adds all that the print used to the meters", func(Press) tea.Cmd { s.doubt = ""; return s.write(true) }).Afresh(),
+			On("esc", "leave", "adds nothing", Do(func() { s.doubt = "" }))}
 	}
-	if s.doubt != "" {
-		return []Key{{"r", "add it all the same", "adds all that the print used to the meters"}, {"esc", "leave", "adds nothing"}}
-	}
-	var ks []Key
-	if m := s.m(); m != nil && m.Session == "" && s.Env.Makers.Plan != nil && len(verdict.Stops(s.results)) > 0 {
-		ks = append(ks, Key{"c", "care before it", "plans the session that does what has to be done before this print"})
-	}
-	if s.undo != "" {
-		ks = append(ks, Key{"z", "undo", "strikes what was just saved; the book keeps both"})
-	} else {
-		ks = append(ks, Key{"r", "printed", "it was printed: adds what it used to the meters"}, Key{"b", "book", "it is to be printed: the forecast and the drawer count it"})
-	}
-	alone := Key{"u", "unattended", "nobody is there: a fifth more must be left than the print uses"}
+	alone := On("u", "unattended", "nobody is there: a fifth more must be left than the print uses", Do(s.flipAlone))
 	if s.alone {
-		alone = Key{"u", "attended", "somebody is there and can stop it"}
+		alone = On("u", "attended", "somebody is there and can stop it", Do(s.flipAlone))
 	}
-	ks = append(ks, alone, Key{"m", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool"}, Key{"o", "other file", ""})
-	return append(append(ks, s.pager.keys()...), Key{"esc", "back", ""})
+	ks := []Key{
+		On("c", "care before it", "plans the session that does what has to be done before this print", func(Press) tea.Cmd { return s.care() }).When(s.m().Session == "" && len(verdict.Stops(s.results)) > 0),
+		On("z", "undo", "strikes what was just saved; the book keeps both", func(Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
+		On("r", "printed", "it was printed: adds what it used to the meters", func(Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
+		On("b", "book", "it is to be printed: the forecast and the drawer count it", func(Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
+		alone,
+		On("m", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", Do(func() { s.typing, s.was, s.bad = true, s.loaded, "" })),
+		On("o", "other file", "", func(Press) tea.Cmd {
+			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
+			return s.list()
+		}),
+	}
+	return append(append(ks, s.pager.keys()...), back)
 }
 
 // Help explains the words.
@@ -155,71 +155,53 @@ func (s *jobScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	return s, cmd
 }
 
+// press takes a key: what is in the list, or a letter of the path or the materials that are typed.
 func (s *jobScreen) press(p Press) tea.Cmd {
+	cmd, taken := Act(s.Keys(), p)
 	switch {
-	case s.m() == nil:
-		return Send(Pop{})
-	case s.reading != nil:
-		if p.Key() == "esc" {
-			s.reading.stop()
-		}
-		return nil
+	case taken || s.m() == nil:
 	case s.choosing():
-		return s.pressPath(p)
+		return s.typePath(p)
 	case s.typing:
-		s.pressMaterial(p)
-		return nil
-	case s.scroll(p.Key()):
-		return nil
-	}
-	doubt := s.doubt
-	if doubt != "" && !p.Passes() {
-		return nil
-	}
-	s.doubt = ""
-	switch p.Key() {
-	case "c":
-		return s.care()
-	case "r", "b":
-		if p.Passes() {
-			if doubt == "" && p.Key() == "r" && s.undo == "" && !s.saving {
-				s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now)
-			}
-			if s.doubt == "" {
-				return s.write(p.Key() == "r")
-			}
+		f := field{s.loaded}
+		if f.press(p.Msg) {
+			s.loaded, s.bad = f.text, ""
 		}
-	case "z":
-		if s.undo != "" && p.Passes() && !s.saving {
-			s.saving = true
-			return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
-		}
-	case "u":
-		s.alone = !s.alone
-		s.judge()
-	case "m":
-		s.typing, s.was, s.bad = true, s.loaded, ""
-	case "o":
-		s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
-		return s.list()
 	}
-	return nil
+	return cmd
 }
 
-// pressMaterial types what is loaded.
-func (s *jobScreen) pressMaterial(p Press) {
-	f := field{s.loaded}
-	switch {
-	case p.Key() == "esc":
-		s.typing, s.loaded, s.bad = false, s.was, ""
-	case p.Key() == "enter":
-		l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
-		if s.bad = Sentence(err); err == nil {
-			s.typing = false
-			s.reload(l)
-		}
-	case f.press(p.Msg):
-		s.loaded, s.bad = f.text, ""
+func (s *jobScreen) flipAlone() {
+	s.alone = !s.alone
+	s.judge()
+}
+
+// printed records the print, or asks where it may be counted already.
+func (s *jobScreen) printed() tea.Cmd {
+	if s.saving {
+		return nil
+	}
+	if s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now); s.doubt != "" {
+		return nil
+	}
+	return s.write(true)
+}
+
+// strike takes back what was just saved.
+func (s *jobScreen) strike() tea.Cmd {
+	if s.saving {
+		return nil
+	}
+	s.saving = true
+	return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
+}
+
+// takeMaterial reads what is loaded.
+func (s *jobScreen) takeMaterial() {
+	l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
+	if s.bad = Sentence(err); err == nil {
+		s.typing = false
+		s.reload(l)
 	}
 }
 
@@ -252,7 +234,7 @@ func (s *jobScreen) care() tea.Cmd {
 	stops := verdict.Stops(s.results)
 	m := s.m()
 	switch {
-	case len(stops) == 0 || s.Env.Makers.Plan == nil:
+	case len(stops) == 0:
 		return nil
 	case m.Session != "":
 		return Send(Notice{"A session is begun on " + theme.Safe(m.Name) + ": close it first, c on the bench goes on with it."})
@@ -261,7 +243,7 @@ func (s *jobScreen) care() tea.Cmd {
 	for _, x := range stops {
 		ids = append(ids, x.Row.Gauge.Item)
 	}
-	return Send(Push{NewPlanOnly(s.Env, s.desk, s.machine, ids)})
+	return Send(Open{To: ToPlan{Machine: s.machine, Only: ids}})
 }
 
 // write records the prints, or books them.

@@ -136,22 +136,30 @@ func (s *jobScreen) complete() {
 	}
 }
 
-func (s *jobScreen) pressPath(p Press) tea.Cmd {
-	switch key := p.Key(); {
-	case key == "esc":
-		s.path.text, s.why = "", ""
-	case key == "tab":
+// pathKeys are those while a path is typed.
+func (s *jobScreen) pathKeys() []Key {
+	return []Key{
+		On("enter", "read it", "reads the file, or goes into the folder", func(Press) tea.Cmd { return s.takePath() }),
+		On("tab", "complete", "completes a name in the folder", func(Press) tea.Cmd { s.complete(); return s.list() }),
+		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(s.path.text == ""),
+		On("esc", "back", "", func(Press) tea.Cmd { s.path.text, s.why = "", ""; return s.list() }),
+	}
+}
+
+// takePath reads the file typed, or goes into the folder.
+func (s *jobScreen) takePath() tea.Cmd {
+	if found := s.matching(); len(found) == 1 {
 		s.complete()
-	case key == "?" && s.path.text == "":
-		return Send(AskHelp{})
-	case key == "enter":
-		if found := s.matching(); len(found) == 1 {
-			s.complete()
-		}
-		if s.path.text != "" && !strings.HasSuffix(s.path.text, string(filepath.Separator)) {
-			return s.start()
-		}
-	case s.path.press(p.Msg):
+	}
+	if s.path.text != "" && !strings.HasSuffix(s.path.text, string(filepath.Separator)) {
+		return s.start()
+	}
+	return s.list()
+}
+
+// typePath takes a letter of the path.
+func (s *jobScreen) typePath(p Press) tea.Cmd {
+	if s.path.press(p.Msg) {
 		s.why = ""
 	}
 	return s.list()

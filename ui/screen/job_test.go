@@ -82,19 +82,15 @@ func TestJobIsBookedAndThenPrinted(t *testing.T) {
 func TestJobOpensTheCareBeforeIt(t *testing.T) {
 	d := jobDesk(t, "testdata/jobs/f", "enter")
 	d.shows("c care before it")
-	s := d.r.top().(*jobScreen)
-	push, ok := s.care()().(Push)
-	if !ok {
-		t.Fatal("nothing opened")
+	d.keys("c")
+	if got := strings.Join(d.r.top().(*probe).got, " "); got != "plan m1 blade-check-look" {
+		t.Errorf("opened is %s", got)
 	}
-	if plan := push.Screen.(*planScreen); strings.Join(plan.only, " ") != "blade-check-look" {
-		t.Errorf("chosen are %v", plan.only)
-	}
-	d.keys("u")
+	d.keys("esc", "u")
 	d.shows("unattended", "u attended")
-	push = s.care()().(Push)
-	if plan := push.Screen.(*planScreen); len(plan.only) != 4 {
-		t.Errorf("unattended, chosen are %v", plan.only)
+	d.keys("c")
+	if got := d.r.top().(*probe).got; len(got) != 2+4 {
+		t.Errorf("unattended, opened is %v", got)
 	}
 }
 

@@ -112,7 +112,7 @@ func (r *Root) words(w int) []string {
 func (r *Root) keys() []Key {
 	ks := r.top().Keys()
 	if r.status != "" {
-		return []Key{{Label: "esc", Does: "seen, go on"}}
+		return []Key{Shown("esc", "seen, go on", "")}
 	}
 	return ks
 }
@@ -121,19 +121,19 @@ func (r *Root) keys() []Key {
 // always among them, and the help key closes the line.
 func KeyLine(t *theme.Theme, keys []Key, w int) string {
 	const gap = 3
-	cells := func(k Key) int { return theme.Width(t.Plain(k.Label)) + 1 + theme.Width(t.Plain(k.Does)) + gap }
-	more := Key{Label: "?", Does: "more"}
+	cells := func(k Key) int { return theme.Width(t.Plain(k.label())) + 1 + theme.Width(t.Plain(k.does())) + gap }
+	more := Shown("?", "more", "")
 	var back *Key
 	room := w - 1 + gap - cells(more)
 	for i := range keys {
-		if keys[i].Label == "esc" && keys[i].Does != "" {
+		if keys[i].label() == "esc" && keys[i].does() != "" && keys[i].Enabled() {
 			back = &keys[i]
 			room -= cells(keys[i])
 		}
 	}
 	var shown []Key
 	for _, k := range keys {
-		if k.Does == "" || k.Label == "esc" {
+		if k.does() == "" || k.label() == "esc" || !k.Enabled() {
 			continue
 		}
 		if room -= cells(k); room < 0 {
@@ -146,7 +146,7 @@ func KeyLine(t *theme.Theme, keys []Key, w int) string {
 	}
 	var parts []string
 	for _, k := range append(shown, more) {
-		parts = append(parts, t.Text.Accent.Text(t.Plain(k.Label))+" "+t.Plain(k.Does))
+		parts = append(parts, t.Text.Accent.Text(t.Plain(k.label()))+" "+t.Plain(k.does()))
 	}
 	return fit(t, " "+strings.Join(parts, strings.Repeat(" ", gap)), w)
 }

@@ -38,9 +38,12 @@ func (s *lives) fit() tea.Cmd {
 	return s.Read(func(Store) (any, error) { return livesOn(data, lib.All(), of), nil })
 }
 
-func (s *lives) SetSize(w, h int) Screen { s.Size(w, h); s.lay(); return s }
-func (s *lives) TakesText() bool         { return s.asking }
-func (s *lives) HasInner() bool          { return s.asking }
+func (s *lives) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
+	s.lay()
+}
+func (s *lives) TakesText() bool { return s.asking }
+func (s *lives) HasInner() bool  { return s.asking }
 
 func (s *lives) Title() (string, string) {
 	name := ""
@@ -50,12 +53,14 @@ func (s *lives) Title() (string, string) {
 	return name + "   how long its parts last", ""
 }
 
+// Keys are those that work now.
 func (s *lives) Keys() []Key {
 	if s.asking {
-		return []Key{{"enter", "reckon", ""}, {"esc", "back", ""}}
+		return []Key{On("enter", "reckon", "", Do(s.state)), On("esc", "back", "", Do(func() { s.asking = false }))}
 	}
-	ks := []Key{{"c", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part"}}
-	return append(append(ks, s.pager.keys()...), Key{"esc", "back", ""})
+	ks := []Key{On("c", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part",
+		Do(func() { s.asking, s.costs, s.bad = true, field{}, "" }))}
+	return append(append(ks, s.pager.keys()...), back)
 }
 
 // Help says how to read the page.
@@ -87,17 +92,8 @@ func (s *lives) Update(msg tea.Msg) (Screen, tea.Cmd) {
 }
 
 func (s *lives) press(p Press) {
-	switch key := p.Key(); {
-	case s.asking && key == "esc":
-		s.asking = false
-	case s.asking && key == "enter":
-		s.state()
-	case s.asking:
+	if _, taken := Act(s.Keys(), p); !taken && s.asking {
 		s.costs.press(p.Msg)
-	case key == "c":
-		s.asking, s.costs, s.bad = true, field{}, ""
-	default:
-		s.scroll(key)
 	}
 }
 

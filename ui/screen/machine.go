@@ -32,10 +32,9 @@ func (s *machine) Init() tea.Cmd { return readMore(&s.Base, s.of) }
 
 func (s *machine) m() *model.Machine { return s.Data.Machine(s.of) }
 
-func (s *machine) SetSize(w, h int) Screen {
-	s.Size(w, h)
+func (s *machine) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
 	s.draw()
-	return s
 }
 
 // TakesText is so while the line at the bottom takes a date.
@@ -64,39 +63,38 @@ func (s *machine) Keys() []Key {
 	m := s.m()
 	switch {
 	case m == nil:
-		return []Key{{"esc", "back", ""}}
+		return []Key{back}
 	case s.swap.choosing():
-		return s.swap.keys()
+		return s.swap.keys(m)
 	case s.ask:
-		return []Key{{"y", "go on", "goes on with the session"}, {"n", "stay", ""}}
+		shut := Do(func() { s.ask = false })
+		return []Key{On("y", "go on", "goes on with the session", func(Press) tea.Cmd { s.ask = false; return Send(Open{To: ToWalk{Session: m.Session}}) }).When(m.Session != ""),
+			On("n", "stay", "", shut), On("esc", "back", "", shut)}
 	}
-	var ks []Key
-	if s.Env.Makers.Plan != nil && !m.Retired {
-		ks = append(ks, Key{"c", "care", "plans a care session, or goes on with the one that is begun"})
-	}
-	if s.swap.saved() {
-		ks = append(ks, Key{"u", "undo", "strikes the swap just saved; the book keeps both"})
-	}
-	if action.Clearable(m) {
-		ks = append(ks, Key{"t", "clear tag", "takes the machine's tag away, with a word on what was put right"})
-	}
-	size := Key{"g", "large gauges", "draws every gauge in full, with its scale and what it counts"}
+	ks := []Key{careKey(m), s.swap.undoKey(),
+		On("t", "clear tag", "takes the machine's tag away, with a word on what was put right", Opens(ToClearTag{m.ID})).When(action.Clearable(m)),
+		s.swap.startKey(m),
+		On("m", "meters", "types what the counters show", Opens(ToMeters{m.ID})),
+		symptomKey(m),
+		On("p", "print file", "whether the parts last through a print, from its file", Opens(ToPrintFile{m.ID})).When(!m.Retired),
+		On("f", "findings", "what was seen and is to be looked at again", Opens(ToFindings{m.ID})),
+		On("l", "lives", "how long its parts last on this bench, drawn, and when to renew them", Opens(ToLives{m.ID})),
+		On("i", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done", Opens(ToCareList{m.ID})),
+		On("b", "book", "this machine's record; an entry can be struck there", Opens(ToBook{m.ID})),
+		On("e", "edit", "name, duty, in use or not, what it has, settings", Opens(ToMachineForm{m.ID})),
+		s.sizeKey()}
+	return append(append(ks, s.pager.keys()...),
+		On("enter", "", "goes on with the session that is begun, after asking", Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
+		On("x", "", "retires the machine: asks for its name first", Opens(ToRetire{m.ID})), back)
+}
+
+// sizeKey draws the gauges in full, or a line each.
+func (s *machine) sizeKey() Key {
+	does, says := "large gauges", "draws every gauge in full, with its scale and what it counts"
 	if s.large {
-		size = Key{"g", "small gauges", "draws one line a gauge"}
+		does, says = "small gauges", "draws one line a gauge"
 	}
-	ks = append(ks, Key{"w", "swap", "logs a renewed part"}, Key{"m", "meters", "types what the counters show"})
-	if s.Env.Makers.Symptom != nil && !m.Retired {
-		ks = append(ks, Key{"s", "symptom", "what you see or hear, and the care that is likely to cure it"})
-	}
-	if s.Env.Makers.Job != nil && !m.Retired {
-		ks = append(ks, Key{"p", "print file", "whether the parts last through a print, from its file"})
-	}
-	ks = append(ks, Key{"f", "findings", "what was seen and is to be looked at again"}, Key{"l", "lives", "how long its parts last on this bench, drawn, and when to renew them"},
-		Key{"i", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done"},
-		Key{"b", "book", "this machine's record; an entry can be struck there"},
-		Key{"e", "edit", "name, duty, in use or not, what it has, settings"}, size)
-	ks = append(ks, s.pager.keys()...)
-	return append(ks, Key{"x", "", "retires the machine: asks for its name first"}, Key{"esc", "back", ""})
+	return On("g", does, says, Do(func() { s.large = !s.large }))
 }
 
 // Help explains the page.
@@ -123,61 +121,13 @@ func (s *machine) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	return s, cmd
 }
 
+// press takes a key: what is in the list, or a letter of the date that is typed.
 func (s *machine) press(p Press) tea.Cmd {
-	m := s.m()
-	switch {
-	case m == nil:
-		return nil
-	case s.swap.choosing():
-		return s.swap.press(p, m)
-	case s.ask:
-		s.ask = false
-		if p.Key() == "y" && m.Session != "" {
-			return Send(OpenWalk{Session: m.Session})
-		}
-		return nil
-	case s.scroll(p.Key()):
-		return nil
+	cmd, taken := Act(s.Keys(), p)
+	if !taken {
+		s.swap.typed(p)
 	}
-	switch p.Key() {
-	case "enter":
-		s.ask = p.Passes() && m.Session != "" && s.Env.Makers.Walk != nil
-	case "c":
-		if !m.Retired {
-			return care(s.Env, m)
-		}
-	case "w":
-		s.swap.start(m)
-	case "u":
-		return s.swap.undo(p)
-	case "m":
-		return Send(Push{newMeters(s.Env, s.of)})
-	case "f":
-		return Send(Push{newFindings(s.Env, s.of)})
-	case "s":
-		return symptoms(s.Env, m)
-	case "i":
-		return Send(Push{newCareList(s.Env, s.of)})
-	case "b":
-		return Send(Push{newBook(s.Env, s.of)})
-	case "e":
-		return Send(Push{newMachineForm(s.Env, m)})
-	case "t":
-		if action.Clearable(m) {
-			return Send(Push{newClearTag(s.Env, m)})
-		}
-	case "p":
-		if s.Env.Makers.Job != nil && !m.Retired {
-			return Send(Push{s.Env.Makers.Job(s.of)})
-		}
-	case "l":
-		return Send(Push{newLives(s.Env, s.of)})
-	case "x":
-		return Send(Push{newRetire(s.Env, s.of)})
-	case "g":
-		s.large = !s.large
-	}
-	return nil
+	return cmd
 }
 
 // foot is the line at the bottom.

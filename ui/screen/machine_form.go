@@ -14,20 +14,28 @@ import (
 
 // machineForm is the guided form that adds a machine, or edits one.
 type machineForm struct {
-	Base
-	form
-	old *model.MachineFact // the machine edited; nil where one is added
+	formPage
+	of  string             // the machine edited; "" where one is added
+	old *model.MachineFact // the same as it was; nil where one is added
 }
 
-// newMachineForm makes the form for m, or for a new machine where m is nil.
-func newMachineForm(e *Env, m *model.Machine) *machineForm {
-	s := &machineForm{Base: e.Base()}
-	if m != nil {
+// newMachineForm makes the form for a machine, or for a new one where the id is "".
+func newMachineForm(e *Env, machine string) *machineForm {
+	return &machineForm{formPage: formPage{Base: e.Base()}, of: machine}
+}
+
+// Init makes the questions, now that the machine is known.
+func (s *machineForm) Init() tea.Cmd {
+	if s.of != "" {
+		m := s.Data.Machine(s.of)
+		if m == nil {
+			return Send(Pop{})
+		}
 		f := m.MachineFact
 		s.old = &f
 	}
 	s.make()
-	return s
+	return nil
 }
 
 // make makes the questions.
@@ -59,7 +67,11 @@ func (s *machineForm) make() {
 		s.rows = append(s.rows, careRow())
 	}
 	s.rows = append(s.rows, &formRow{kind: rowDo, name: "save", ask: "save the machine"})
-	s.begin()
+	s.moved, s.edited = s.leaveRow, s.startFrom
+	s.begin("save", s.check, s.save, func(r Result) tea.Cmd {
+		id, _ := r.Value.(string)
+		return Send(Pop{Then: Chosen{Machine: id}})
+	})
 }
 
 // startRow asks what kind of machine it is.
@@ -226,12 +238,6 @@ func (s *machineForm) settingRows() {
 	}
 }
 
-func (s *machineForm) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *machineForm) TakesText() bool         { return s.typing() }
-func (s *machineForm) HasInner() bool          { return s.inner() }
-func (s *machineForm) Keys() []Key             { return s.keys("save") }
-func (s *machineForm) View() string            { return s.view(s.Env.Theme, s.W, s.H) }
-
 func (s *machineForm) Title() (string, string) {
 	rows := s.asked()
 	right := "question " + itoa(min(s.at+1, len(rows)-1)) + " of " + itoa(len(rows)-1)
@@ -250,49 +256,20 @@ func (s *machineForm) Help() []HelpPart {
 	}}}
 }
 
-func (s *machineForm) Update(msg tea.Msg) (Screen, tea.Cmd) {
-	switch msg := msg.(type) {
-	case Press:
-		return s, s.key(msg)
-	case Result:
-		if !msg.Wrote || s.Stale(msg) {
-			break
-		}
-		if s.saving = false; msg.Err == nil {
-			id, _ := msg.Value.(string)
-			return s, Send(Pop{Then: Chosen{Machine: id}})
-		}
-	default:
-		s.Take(msg)
-	}
-	return s, nil
-}
+func (s *machineForm) Update(msg tea.Msg) (Screen, tea.Cmd) { return s, s.take(msg, s.keys()) }
 
-func (s *machineForm) key(p Press) tea.Cmd {
-	r := s.current()
-	start := s.row("start")
-	was := 0
-	if start != nil {
-		was = start.one
-	}
-	if p.Key() == "?" && r.kind == rowText && r.text.text == "" && !s.leaving {
-		return Send(AskHelp{})
-	}
-	act := s.press(p)
-	if start != nil && start.one != was {
+// startFrom answers the questions below by the set a new machine starts from.
+func (s *machineForm) startFrom(r *formRow) {
+	if r.name == "start" {
 		s.setFeatures(s.start())
 	}
-	switch act {
-	case formLeave:
-		return Send(Pop{})
-	case formMoved:
-		if r.bad = s.check(r); r.bad != "" && r.kind == rowText {
-			s.goTo(r.name)
-		}
-	case formSave:
-		return s.save()
+}
+
+// leaveRow checks a row; the cursor goes back to a text that cannot be.
+func (s *machineForm) leaveRow(r *formRow) {
+	if r.bad = s.check(r); r.bad != "" && r.kind == rowText {
+		s.goTo(r.name)
 	}
-	return nil
 }
 
 // check says why one answer cannot be; "" where it can.

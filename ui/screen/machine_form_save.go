@@ -11,15 +11,12 @@ import (
 
 // save checks everything and writes it at once.
 func (s *machineForm) save() tea.Cmd {
-	for _, r := range s.asked() {
-		if r.bad = s.check(r); r.bad != "" {
-			s.goTo(r.name)
-			return nil
-		}
+	if !s.sound() {
+		return nil
 	}
 	fact, err := s.fact()
 	if err == nil && s.old != nil {
-		return s.write(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
+		return s.writeAll(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
 	}
 	var actions []model.Action
 	if err == nil {
@@ -30,10 +27,10 @@ func (s *machineForm) save() tea.Cmd {
 		s.goTo("save")
 		return nil
 	}
-	return s.write(fact, actions)
+	return s.writeAll(fact, actions)
 }
 
-func (s *machineForm) write(fact model.MachineFact, actions []model.Action) tea.Cmd {
+func (s *machineForm) writeAll(fact model.MachineFact, actions []model.Action) tea.Cmd {
 	for i := range actions {
 		actions[i].By = s.Env.Operator
 	}

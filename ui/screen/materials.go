@@ -16,8 +16,8 @@ type materials struct {
 
 func newMaterials(e *Env) *materials { return &materials{Base: e.Base()} }
 
-func (s *materials) SetSize(w, h int) Screen {
-	s.Size(w, h)
+func (s *materials) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
 	t := s.Env.Theme
 	var out []string
 	for _, l := range theme.Wrap(t.Plain(sitting.MaterialHead), w-2) {
@@ -35,16 +35,15 @@ func (s *materials) SetSize(w, h int) Screen {
 		out[i] = fit(t, out[i], w)
 	}
 	s.fill(out, h)
-	return s
 }
 
 func (s *materials) Title() (string, string) { return "materials", "" }
 
-func (s *materials) Keys() []Key { return append(s.pager.keys(), Key{Label: "esc", Does: "back"}) }
+func (s *materials) Keys() []Key { return append(s.pager.keys(), back) }
 
 func (s *materials) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	if p, ok := msg.(Press); ok {
-		s.scroll(p.Key())
+		Act(s.Keys(), p)
 	} else {
 		s.Take(msg)
 	}

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -35,14 +34,13 @@ func meterHint(name string) string {
 
 // meters is the form for what a machine's counters show.
 type meters struct {
-	Base
-	form
+	formPage
 	machine string
 	flagged map[model.Meter]string // "correct" or "new", for readings that could not be otherwise
 }
 
 func newMeters(e *Env, machine string) *meters {
-	return &meters{Base: e.Base(), machine: machine, flagged: map[model.Meter]string{}}
+	return &meters{formPage: formPage{Base: e.Base()}, machine: machine, flagged: map[model.Meter]string{}}
 }
 
 // Init makes the questions, now that the bench is known.
@@ -52,7 +50,7 @@ func (s *meters) Init() tea.Cmd {
 		return Send(Pop{})
 	}
 	for _, a := range meterAsks {
-		r := &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read"}
+		r := &formRow{name: string(a.meter), ask: a.ask, hint: a.hint, empty: "not read", digit: true}
 		if at, ok := lastReading(m, a.meter, s.Now); ok {
 			r.empty = "not read; last " + at
 		}
@@ -61,7 +59,10 @@ func (s *meters) Init() tea.Cmd {
 	s.rows = append(s.rows,
 		&formRow{name: "at", ask: "read when", empty: "now", hint: meterHint("at"), head: "when"},
 		&formRow{kind: rowDo, name: "save", ask: "save the readings"})
-	s.begin()
+	s.moved, s.edited = s.checkRow, s.unflag
+	s.begin("save", nil, s.save, func(Result) tea.Cmd {
+		return tea.Batch(Send(Pop{}), Send(Notice{"Saved: the gauges follow the new readings."}))
+	})
 	return nil
 }
 
@@ -74,8 +75,6 @@ func lastReading(m *model.Machine, k model.Meter, now time.Time) (string, bool) 
 	return model.Number(s.Last.Value-s.Offset) + " on " + model.Day(s.Last.At, now), true
 }
 
-func (s *meters) SetSize(w, h int) Screen { s.Size(w, h); return s }
-
 func (s *meters) Title() (string, string) {
 	name := ""
 	if m := s.Data.Machine(s.machine); m != nil {
@@ -84,19 +83,14 @@ func (s *meters) Title() (string, string) {
 	return name + "   what the counters show", ""
 }
 
-func (s *meters) TakesText() bool { return len(s.rows) > 0 && s.typing() }
-func (s *meters) HasInner() bool  { return len(s.rows) > 0 && s.inner() }
-
+// Keys are those of the form, and what a reading lower than the last one may be.
 func (s *meters) Keys() []Key {
-	if len(s.rows) == 0 {
-		return nil
-	}
-	ks := s.keys("save")
-	if r := s.current(); r.bad != "" && s.canFlag(r) {
-		ks = append([]Key{{"c", "correction", "the new reading is right and the earlier, higher ones were wrong"},
-			{"n", "new counter", "the counter was replaced or reset and starts again at this value"}}, ks...)
-	}
-	return ks
+	r := s.current()
+	flags := r.bad != "" && s.canFlag(r) && !s.leaving
+	return append([]Key{
+		On("c", "correction", "the new reading is right and the earlier, higher ones were wrong", Do(func() { s.flag(r, "correct") })).When(flags),
+		On("n", "new counter", "the counter was replaced or reset and starts again at this value", Do(func() { s.flag(r, "new") })).When(flags),
+	}, s.keys()...)
 }
 
 // Help says where the figures go.
@@ -121,54 +115,12 @@ func (s *meters) canFlag(r *formRow) bool {
 	return model.CheckReading(&model.Machine{}, k, v, s.Now, s.Now) == nil
 }
 
-func (s *meters) Update(msg tea.Msg) (Screen, tea.Cmd) {
-	switch msg := msg.(type) {
-	case Press:
-		return s, s.key(msg)
-	case Result:
-		if msg.Wrote && !s.Stale(msg) {
-			if s.saving = false; msg.Err == nil {
-				return s, tea.Batch(Send(Pop{}), Send(Notice{"Saved: the gauges follow the new readings."}))
-			}
-		}
-	default:
-		s.Take(msg)
-	}
-	return s, nil
-}
+func (s *meters) Update(msg tea.Msg) (Screen, tea.Cmd) { return s, s.take(msg, s.Keys()) }
 
-func (s *meters) key(p Press) tea.Cmd {
-	r := s.current()
-	if r.bad != "" && s.canFlag(r) && !s.leaving {
-		switch p.Key() {
-		case "c":
-			s.flag(r, "correct")
-			return nil
-		case "n":
-			s.flag(r, "new")
-			return nil
-		}
-	}
-	if s.typing() && model.Meter(r.name).Typed() && p.Msg.Type == tea.KeyRunes && strings.Trim(p.Key(), "0123456789.,' ") != "" {
-		if p.Key() == "?" && r.text.text == "" {
-			return Send(AskHelp{})
-		}
-		return nil // a counter shows digits
-	}
-	was := r.text.text
-	switch s.press(p) {
-	case formLeave:
-		return Send(Pop{})
-	case formMoved:
-		s.check(r)
-	case formSave:
-		return s.save()
-	}
-	if r.text.text != was {
-		delete(s.flagged, model.Meter(r.name))
-		r.hint = meterHint(r.name)
-	}
-	return nil
+// unflag takes back that a reading stands, where it is typed anew.
+func (s *meters) unflag(r *formRow) {
+	delete(s.flagged, model.Meter(r.name))
+	r.hint = meterHint(r.name)
 }
 
 // flag says that a reading stands although earlier ones are higher.
@@ -181,8 +133,8 @@ func (s *meters) flag(r *formRow, how string) {
 	}[how]
 }
 
-// check says at once, beside the row, what cannot be; the cursor goes back to it.
-func (s *meters) check(r *formRow) {
+// checkRow says at once, beside the row, what cannot be; the cursor goes back to it.
+func (s *meters) checkRow(r *formRow) {
 	if _, err := s.facts(r); err != nil {
 		r.bad = Sentence(err)
 		s.goTo(r.name)
@@ -245,11 +197,4 @@ func (s *meters) save() tea.Cmd {
 	}
 	s.saving = true
 	return s.Append(a)
-}
-
-func (s *meters) View() string {
-	if len(s.rows) == 0 {
-		return ""
-	}
-	return s.view(s.Env.Theme, s.W, s.H)
 }

@@ -6,35 +6,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Push puts a screen on top.
-type Push struct{ Screen Screen }
-
 // Pop takes the top screen away; the bench stays. Then, where not nil, goes to the screen below it.
 type Pop struct{ Then tea.Msg }
 
-// Replace puts a screen in place of the top one.
-type Replace struct{ Screen Screen }
-
 // Home takes all screens away but the bench.
 type Home struct{}
-
-// OpenPlan opens the plan of a care session. In place of the top screen where Instead.
-type OpenPlan struct {
-	Machine string
-	Instead bool
-}
-
-// OpenWalk opens a begun session. In place of the top screen where Instead.
-type OpenWalk struct {
-	Session string
-	Instead bool
-}
-
-// OpenSummary opens the page of an ended session. In place of the top screen where Instead.
-type OpenSummary struct {
-	Session string
-	Instead bool
-}
 
 // Press is a key for the top screen.
 type Press struct {

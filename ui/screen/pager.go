@@ -3,6 +3,8 @@ package screen
 import (
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/ui/theme"
 )
 
@@ -33,15 +35,11 @@ func (p *pager) page() int {
 
 func (p *pager) last() int { return max(0, len(p.text)-p.page()) }
 
-// scroll moves by a key, and tells whether it was one of its own.
-func (p *pager) scroll(key string) bool {
+// scroll moves by a key.
+func (p *pager) scroll(key string) {
 	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -p.page(), "pgdown": p.page(), " ": p.page(),
 		"home": -len(p.text), "end": len(p.text)}[key]
-	if step == 0 {
-		return false
-	}
 	p.top = max(0, min(p.top+step, p.last()))
-	return true
 }
 
 // keys are the keys that scroll, none where all is in view.
@@ -49,9 +47,10 @@ func (p *pager) keys() []Key {
 	if !p.more() {
 		return nil
 	}
+	scroll := func(k Press) tea.Cmd { p.scroll(k.Key()); return nil }
 	return []Key{
-		{Label: "up/down", Does: "scroll", Help: "one line up or down; k and j do the same"},
-		{Label: "space", Does: "next page", Help: "a page on; pgup and pgdn, home and end work too"},
+		On("up/down", "scroll", "one line up or down; k and j do the same", scroll, "up", "k", "down", "j"),
+		On("space", "next page", "a page on; pgup and pgdn, home and end work too", scroll, "space", "pgup", "pgdown", "home", "end"),
 	}
 }
 

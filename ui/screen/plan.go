@@ -20,8 +20,8 @@ type planScreen struct {
 	why     *model.Complaint // the symptoms the session is to cure; nil where it is what is due
 	only    []string         // the procedures chosen at first; nil where it is what is due
 
-	rows    []planRow
-	at      int
+	rows []planRow
+	list
 	top     int
 	chosen  sitting.Chosen
 	planned bool
@@ -56,19 +56,8 @@ type planMade struct {
 // planBegun names the session begun.
 type planBegun struct{ session string }
 
-// NewPlan makes the plan screen of a machine.
-func NewPlan(e *Env, desk sitting.Desk, machine string) Screen {
-	return &planScreen{Base: e.Base(), desk: desk, machine: machine}
-}
-
-// NewPlanFor makes the plan screen with what is to cure a symptom chosen, and nothing else.
-func NewPlanFor(e *Env, desk sitting.Desk, machine string, why model.Complaint) Screen {
-	return &planScreen{Base: e.Base(), desk: desk, machine: machine, why: &why}
-}
-
-// NewPlanOnly makes the plan screen with these procedures chosen, and nothing else.
-func NewPlanOnly(e *Env, desk sitting.Desk, machine string, ids []string) Screen {
-	return &planScreen{Base: e.Base(), desk: desk, machine: machine, only: ids}
+func newPlan(e *Env, desk sitting.Desk, to ToPlan) *planScreen {
+	return &planScreen{Base: e.Base(), desk: desk, machine: to.Machine, why: to.Why, only: to.Only}
 }
 
 func (v *planScreen) m() *model.Machine { return v.Data.Machine(v.machine) }
@@ -205,7 +194,10 @@ func (v *planScreen) replan() tea.Cmd {
 	})
 }
 
-func (v *planScreen) SetSize(w, h int) Screen { v.Size(w, h); v.refill(); return v }
+func (v *planScreen) SetSize(w, h int) {
+	v.Base.SetSize(w, h)
+	v.refill()
+}
 
 // HasInner tells that minutes or an answer are being typed.
 func (v *planScreen) HasInner() bool { return v.ask != nil || v.time.open || v.finding }
@@ -238,29 +230,35 @@ func (v *planScreen) Title() (string, string) {
 func (v *planScreen) Keys() []Key {
 	switch {
 	case v.leftOpen():
-		return []Key{{Label: "enter", Does: "close it now"}, {Label: "esc", Does: "back"}}
-	case v.finding:
-		return []Key{{Label: "enter", Does: "stay there"}, {Label: "esc", Does: "back"}}
+		return []Key{On("enter", "close it now", "", func(Press) tea.Cmd { return v.beginClosing() }).Afresh(), back}
 	case v.time.open:
-		return []Key{{Label: "enter", Does: "plan for that"}, {Label: "esc", Does: "no limit"}}
-	case v.ask != nil && len(v.ask.words) > 0:
-		return []Key{{Label: "up/down", Does: "choose"}, {Label: "enter", Does: "answer"}, {Label: "esc", Does: "not now"}}
+		return []Key{On("enter", "plan for that", "", func(Press) tea.Cmd { return v.takeTime() }), On("esc", "no limit", "", func(Press) tea.Cmd { return v.noLimit() })}
 	case v.ask != nil:
-		return []Key{{Label: "enter", Does: "answer"}, {Label: "esc", Does: "not now"}}
+		return v.askKeys()
+	case v.finding:
+		shut := Do(func() { v.finding = false })
+		return []Key{On("enter", "stay there", "", shut), On("esc", "back", "", shut)}
 	}
-	var ks []Key
-	if v.planned {
-		ks = append(ks, Key{Label: "enter", Does: "begin", Help: "begin the session: the machine's state is asked, then it is walked step by step"})
+	fold := func(p Press) tea.Cmd { v.fold.scroll(p.Key()); return nil }
+	return []Key{
+		On("enter", "begin", "begin the session: the machine's state is asked, then it is walked step by step", func(Press) tea.Cmd {
+			v.begins = true
+			return v.begin()
+		}).Afresh().When(v.planned),
+		On("space", "in or out", "put the procedure into the session or leave it out", func(Press) tea.Cmd {
+			v.rows[v.at].in, v.asIs = !v.rows[v.at].in, false
+			return v.replan()
+		}).When(len(v.rows) > 0),
+		On("t", "minutes", "keep only the most pressing that fit the minutes you have", Do(func() {
+			v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
+		})),
+		On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.more()),
+		On("a", "all", "everything in, and again only what is due", func(Press) tea.Cmd { return v.all() }),
+		On("n", "none", "nothing in; space then puts in what you want", func(Press) tea.Cmd { return v.none() }),
+		On("/", "find", "goes to a procedure by letters of its title or id", Do(func() { v.finding, v.find = true, field{} })),
+		back,
+		v.moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
 	}
-	ks = append(ks, Key{Label: "space", Does: "in or out", Help: "put the procedure into the session or leave it out"},
-		Key{Label: "t", Does: "minutes", Help: "keep only the most pressing that fit the minutes you have"})
-	if v.fold.more() {
-		ks = append(ks, Key{Label: "pgdn", Does: "scroll", Help: "the order, page by page; pgup goes back"})
-	}
-	return append(ks, Key{Label: "a", Does: "all", Help: "everything in, and again only what is due"},
-		Key{Label: "n", Does: "none", Help: "nothing in; space then puts in what you want"},
-		Key{Label: "/", Does: "find", Help: "goes to a procedure by letters of its title or id"},
-		Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Help: "move in the list"})
 }
 
 // Update takes a message.
@@ -297,70 +295,30 @@ func (v *planScreen) result(r Result) (Screen, tea.Cmd) {
 		v.begins = false
 		v.refill()
 	case planBegun:
-		return v, Send(Replace{Screen: NewWalk(v.Env, v.desk, x.session, true)})
+		return v, Send(Open{To: ToWalk{Session: x.session, Fresh: true}, Instead: true})
 	}
 	return v, nil
 }
 
-// press takes a key.
+// press takes a key: what is in the list, or a letter of what is typed.
 func (v *planScreen) press(p Press) tea.Cmd {
+	cmd, taken := Act(v.Keys(), p)
 	switch {
-	case v.leftOpen():
-		if p.Key() == "enter" && p.Passes() {
-			return v.beginClosing()
-		}
-		return nil
+	case taken:
 	case v.time.open:
-		return v.pressTime(p)
-	case v.ask != nil:
-		return v.pressAsk(p)
-	case v.finding:
-		v.pressFind(p)
-		return nil
+		if digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
+			v.time.text.press(p.Msg)
+		}
+	case v.ask != nil && len(v.ask.words) == 0 && !p.Msg.Paste:
+		v.ask.field.press(p.Msg)
+	case v.finding && v.find.press(p.Msg):
+		v.toFound()
 	}
-	switch key := p.Key(); key {
-	case "up", "k":
-		v.at = max(0, v.at-1)
-	case "down", "j":
-		v.at = min(len(v.rows)-1, v.at+1)
-	case " ":
-		if len(v.rows) > 0 {
-			v.rows[v.at].in, v.asIs = !v.rows[v.at].in, false
-			return v.replan()
-		}
-	case "a":
-		return v.all()
-	case "n":
-		for i := range v.rows {
-			v.rows[i].in = false
-		}
-		v.asIs = false
-		return v.replan()
-	case "/":
-		v.finding, v.find = true, field{}
-	case "t":
-		v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
-	case "pgup", "pgdown":
-		v.fold.scroll(key)
-	case "enter":
-		if v.planned && p.Passes() {
-			v.begins = true
-			return v.begin()
-		}
-	}
-	return nil
+	return cmd
 }
 
-// pressFind puts the cursor on the first procedure whose title or id holds what is typed.
-func (v *planScreen) pressFind(p Press) {
-	switch p.Key() {
-	case "esc", "enter":
-		v.finding = false
-		return
-	}
-	if !v.find.press(p.Msg) {
-		return
-	}
+// toFound puts the cursor on the first procedure whose title or id holds what is typed.
+func (v *planScreen) toFound() {
 	text := strings.ToLower(strings.TrimSpace(v.find.text))
 	i := slices.IndexFunc(v.rows, func(r planRow) bool {
 		return strings.Contains(strings.ToLower(r.title), text) || strings.Contains(r.id, text)
@@ -368,6 +326,15 @@ func (v *planScreen) pressFind(p Press) {
 	if text != "" && i >= 0 {
 		v.at = i
 	}
+}
+
+// none takes everything out.
+func (v *planScreen) none() tea.Cmd {
+	for i := range v.rows {
+		v.rows[i].in = false
+	}
+	v.asIs = false
+	return v.replan()
 }
 
 // all puts everything in, or where everything is in, what is due.

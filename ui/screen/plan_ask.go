@@ -15,7 +15,7 @@ import (
 type question struct {
 	q     sitting.Question
 	field field
-	at    int
+	list
 	words []string
 	bad   string
 }
@@ -49,27 +49,19 @@ func questionWords(q sitting.Question) []string {
 	return append(out, "don't know")
 }
 
-// pressAsk takes a key while the machine is asked about.
-func (v *planScreen) pressAsk(p Press) tea.Cmd {
+// askKeys are those while the machine is asked about.
+func (v *planScreen) askKeys() []Key {
 	q := v.ask
-	switch key := p.Key(); {
-	case key == "esc":
-		v.ask, v.begins = nil, false
-		return nil
-	case key == "enter" && p.Passes():
-		text := strings.TrimSpace(q.field.text)
-		if len(q.words) > 0 {
-			text = q.words[q.at]
-		}
-		return v.answer(text)
-	case len(q.words) > 0 && (key == "up" || key == "k"):
-		q.at = max(0, q.at-1)
-	case len(q.words) > 0 && (key == "down" || key == "j"):
-		q.at = min(len(q.words)-1, q.at+1)
-	case len(q.words) == 0 && !p.Msg.Paste:
-		q.field.press(p.Msg)
+	return []Key{
+		q.moves("choose", "", len(q.words), len(q.words)).But("up", "k", "down", "j").When(len(q.words) > 0),
+		On("enter", "answer", "", func(Press) tea.Cmd {
+			if len(q.words) > 0 {
+				return v.answer(q.words[q.at])
+			}
+			return v.answer(strings.TrimSpace(q.field.text))
+		}).Afresh(),
+		On("esc", "not now", "", Do(func() { v.ask, v.begins = nil, false })),
 	}
-	return nil
 }
 
 // answer writes what was said of the machine, and plans anew with it.
@@ -127,28 +119,24 @@ func (v *planScreen) askLines() []string {
 // mostMinutes is above the time anybody has.
 const mostMinutes = 100000
 
-func (v *planScreen) pressTime(p Press) tea.Cmd {
-	switch p.Key() {
-	case "esc":
-		v.time, v.minutes = reason{}, 0
-		return v.replan()
-	case "enter":
-		if strings.TrimSpace(v.time.text.text) == "" {
-			v.time, v.minutes = reason{}, 0
-			return v.replan()
-		}
-		n, err := model.ReadAmount(v.time.text.text, "min", nil)
-		if err == nil && (n <= 0 || n > mostMinutes) {
-			err = errors.New("that is no time for a session: type how many minutes you have")
-		}
-		if err != nil {
-			return Send(Notice{Sentence(err)})
-		}
-		v.time, v.minutes = reason{}, n
-		return v.replan()
+// noLimit plans whatever it takes.
+func (v *planScreen) noLimit() tea.Cmd {
+	v.time, v.minutes = reason{}, 0
+	return v.replan()
+}
+
+// takeTime plans for the minutes typed.
+func (v *planScreen) takeTime() tea.Cmd {
+	if strings.TrimSpace(v.time.text.text) == "" {
+		return v.noLimit()
 	}
-	if digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
-		v.time.text.press(p.Msg)
+	n, err := model.ReadAmount(v.time.text.text, "min", nil)
+	if err == nil && (n <= 0 || n > mostMinutes) {
+		err = errors.New("that is no time for a session: type how many minutes you have")
 	}
-	return nil
+	if err != nil {
+		return Send(Notice{Sentence(err)})
+	}
+	v.time, v.minutes = reason{}, n
+	return v.replan()
 }

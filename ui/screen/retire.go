@@ -20,8 +20,7 @@ type retire struct {
 
 func newRetire(e *Env, id string) *retire { return &retire{Base: e.Base(), of: id} }
 
-func (s *retire) SetSize(w, h int) Screen { s.Size(w, h); return s }
-func (s *retire) TakesText() bool         { return !s.saving }
+func (s *retire) TakesText() bool { return !s.saving }
 
 func (s *retire) Title() (string, string) { return s.machineName() + "   retire", "" }
 
@@ -32,8 +31,10 @@ func (s *retire) machineName() string {
 	return ""
 }
 
+// Keys are those that work now.
 func (s *retire) Keys() []Key {
-	return []Key{{"enter", "retire", "retires the machine, if the name is typed as it stands"}, {"esc", "back", "leaves everything as it is"}, {"f1", "help", ""}}
+	return []Key{On("enter", "retire", "retires the machine, if the name is typed as it stands", func(Press) tea.Cmd { return s.retire() }).Afresh(),
+		Shown("esc", "back", "leaves everything as it is"), Shown("f1", "help", "")}
 }
 
 func (s *retire) Update(msg tea.Msg) (Screen, tea.Cmd) {
@@ -53,18 +54,21 @@ func (s *retire) Update(msg tea.Msg) (Screen, tea.Cmd) {
 }
 
 func (s *retire) press(p Press) tea.Cmd {
+	if s.saving {
+		return nil
+	}
+	cmd, taken := Act(s.Keys(), p)
+	if !taken && s.name.press(p.Msg) {
+		s.bad = ""
+	}
+	return cmd
+}
+
+// retire writes it, where the name is typed.
+func (s *retire) retire() tea.Cmd {
 	m := s.Data.Machine(s.of)
-	if m == nil || s.saving {
-		return nil
-	}
-	if p.Key() != "enter" {
-		if s.name.press(p.Msg) {
-			s.bad = ""
-		}
-		return nil
-	}
 	switch {
-	case !p.Passes():
+	case m == nil:
 	case m.Session != "":
 		s.bad = "A care session is begun on it: close it or give it up first."
 	case notItsName(m, s.name.text) != "":

@@ -130,7 +130,7 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case ShowDemo:
 		r.failed = ErrDemo
 		return r, r.quit()
-	case Push, Pop, Replace, Home, OpenPlan, OpenWalk, OpenSummary:
+	case Open, Pop, Home:
 		return r, r.navigate(msg)
 	default: // of a field's own, such as the blinking of its cursor
 		return r, r.deliver(len(r.stack)-1, msg)
@@ -159,7 +159,7 @@ func (r *Root) all(msg tea.Msg) tea.Cmd {
 // tell gives a screen its size, the time and the bench.
 func (r *Root) tell(i int) {
 	b := layout(r.w, r.h).body
-	r.stack[i] = r.stack[i].SetSize(b.w, b.h)
+	r.stack[i].SetSize(b.w, b.h)
 	r.deliver(i, Tick{r.now})
 	r.deliver(i, DataChanged{r.data})
 }
@@ -167,7 +167,7 @@ func (r *Root) tell(i int) {
 func (r *Root) resize() {
 	b := layout(r.w, r.h).body
 	for i := range r.stack {
-		r.stack[i] = r.stack[i].SetSize(b.w, b.h)
+		r.stack[i].SetSize(b.w, b.h)
 	}
 }
 
@@ -266,34 +266,22 @@ func (r *Root) ring() tea.Cmd {
 
 // navigate changes the stack.
 func (r *Root) navigate(msg tea.Msg) tea.Cmd {
-	m := r.env.Makers
 	switch msg := msg.(type) {
-	case Push:
-		return r.push(msg.Screen)
-	case Replace:
-		return r.replace(msg.Screen)
+	case Open:
+		s := r.env.Rooms(r.env, msg.To)
+		switch {
+		case s == nil:
+			return nil
+		case msg.Instead:
+			return r.replace(s)
+		}
+		return r.push(s)
 	case Pop:
 		return r.pop(msg.Then)
 	case Home:
 		r.stack = r.stack[:1]
-	case OpenPlan:
-		return r.open(m.Plan, msg.Machine, msg.Instead)
-	case OpenWalk:
-		return r.open(m.Walk, msg.Session, msg.Instead)
-	case OpenSummary:
-		return r.open(m.Summary, msg.Session, msg.Instead)
 	}
 	return nil
-}
-
-func (r *Root) open(makeScreen func(string) Screen, id string, instead bool) tea.Cmd {
-	switch {
-	case makeScreen == nil:
-		return nil
-	case instead:
-		return r.replace(makeScreen(id))
-	}
-	return r.push(makeScreen(id))
 }
 
 func (r *Root) push(s Screen) tea.Cmd {

@@ -20,10 +20,9 @@ type probe struct {
 	inner bool
 }
 
-func (p *probe) SetSize(w, h int) Screen { p.Size(w, h); return p }
 func (p *probe) View() string            { return strings.Join(p.got, " ") }
 func (p *probe) Title() (string, string) { return "probe", "right" }
-func (p *probe) Keys() []Key             { return []Key{{Label: "x", Does: "do"}, {Label: "y", Does: "other"}} }
+func (p *probe) Keys() []Key             { return []Key{Shown("x", "do", ""), Shown("y", "other", "")} }
 func (p *probe) TakesText() bool         { return p.text }
 func (p *probe) HasInner() bool          { return p.inner }
 func (p *probe) Update(msg tea.Msg) (Screen, tea.Cmd) {
@@ -68,7 +67,8 @@ func rig(t *testing.T, deep bool) (*Root, *probe, *probe) {
 	second := first
 	if deep {
 		second = &probe{Base: e.Base()}
-		r.Update(Push{second})
+		e.Rooms = func(*Env, any) Screen { return second }
+		r.Update(Open{})
 	}
 	return r, first, second
 }

@@ -58,8 +58,8 @@ func Run(d Deps, t Terminal) error {
 		return ErrNoTerminal
 	}
 	e := NewEnv(d)
-	if e.Makers.Plan == nil {
-		e.Makers = e.session(d.Desk)
+	if e.Rooms == nil {
+		e.Rooms = rooms
 	}
 	ctx, stop := context.WithCancelCause(context.Background())
 	defer stop(nil)

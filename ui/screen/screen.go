@@ -7,8 +7,7 @@
 // file or a clock; that is done in commands, made by Base.Read and Base.Write, which copy what they need
 // and come back as a Result. Every message is a concrete struct:
 //
-//	Push, Pop, Replace, Home      navigation, to the root
-//	OpenPlan, OpenWalk, OpenSummary   the same, for screens made by Env.Makers
+//	Open, Pop, Home               navigation, to the root; what can be opened stands in places.go
 //	Press                         a key, to the top screen
 //	Result                        the answer to a Read or Write, to the screen that asked
 //	DataChanged                   the bench as it is now, to every screen
@@ -17,12 +16,12 @@
 //
 // # How to add a screen
 //
-// Embed Base (made by Env.Base), begin Update with `if s.Base.Take(msg) { ... }` or a type switch, and
-// give View lines within the size of SetSize. The root has told a screen its size, the time and the bench
-// before it calls Init.
+// Embed Base (made by Env.Base), begin Update with `if s.Take(msg) { ... }` or a type switch, and give View lines within the
+// size of SetSize. The root has told a screen its size, the time and the bench before it calls Init. Name it in places.go, and
+// say in rooms.go what makes it: a screen opens another by the message Open and knows none.
 //
-//	type plan struct { Base; machine string }
-//	func NewPlan(e *Env, machine string) Screen { return &plan{Base: e.Base(), machine: machine} }
+// Keys is one list. It says which keys there are, whether they work now, the words for them and what they do; the key line, the
+// help page and Act read it, so that what is not shown does nothing. What no key takes is typed.
 //
 // A screen never draws the title line, the key line or an error: Title and Keys say what they hold, and
 // an error in a Result is shown by the root.
@@ -46,10 +45,10 @@ type Screen interface {
 	// View draws the body: at most as many lines, each at most as wide, as SetSize said.
 	View() string
 	// SetSize tells the size of the body in cells.
-	SetSize(w, h int) Screen
+	SetSize(w, h int)
 	// Title is the text at the left and right end of the title line.
 	Title() (left, right string)
-	// Keys are the keys that work right now, most useful first.
+	// Keys is the one list of what keys do now, most useful first. Update gives it to Act.
 	Keys() []Key
 	// TakesText tells that letters are typed into a field: then only ctrl+c, esc and f1 are the root's,
 	// key bursts and pastes arrive whole (newlines stripped), and q and ? are letters.
@@ -72,20 +71,4 @@ type Explained interface{ Help() []HelpPart }
 type HelpPart struct {
 	Head  string
 	Lines []string
-}
-
-// Key is a key that works now.
-type Key struct {
-	Label string // as written on the key: "enter", "c"
-	Does  string // one or two words for the key line; empty keeps it off the line
-	Help  string // a sentence for the help page; empty takes Does
-}
-
-// Makers makes the screens of a care session.
-type Makers struct {
-	Plan    func(machine string) Screen
-	Walk    func(session string) Screen
-	Summary func(session string) Screen
-	Symptom func(machine string) Screen
-	Job     func(machine string) Screen
 }

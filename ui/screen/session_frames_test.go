@@ -50,7 +50,7 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*desk, *time.Time) {
 		t.Fatal(err)
 	}
 	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(o), Now: func() time.Time { return now }, Operator: "LN"})
-	e.Makers = e.session(at)
+	e.Desk, e.Rooms = at, rooms
 	data, err := e.load(now)
 	if err != nil {
 		t.Fatal(err)
@@ -58,7 +58,7 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*desk, *time.Time) {
 	d := &desk{t: t, r: NewRoot(e, newBench(e), data, now), s: st}
 	d.r.Init()
 	d.send(tea.WindowSizeMsg{Width: w, Height: h})
-	d.send(Push{Screen: NewWalk(e, at, s.W.ID, true)})
+	d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 	return d, &now
 }
 
@@ -192,7 +192,7 @@ func TestNumberOnRecordPutRight(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.run(d.r.poll(true))
-	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 	for range 500 {
 		s, err := at.Open(s.W.ID)
 		if err != nil {

@@ -193,7 +193,7 @@ func sessionDesk(t *testing.T, clock func() time.Time) (*desk, sitting.Desk, *mo
 	m := sessionMachine(t, st, lib, clock())
 	e := NewEnv(Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}), Now: clock, Real: afresh(), Operator: "LN"})
 	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
-	e.Makers = e.session(at)
+	e.Desk, e.Rooms = at, rooms
 	data, err := e.load(clock())
 	if err != nil {
 		t.Fatal(err)

@@ -23,8 +23,7 @@ type summaryScreen struct {
 	saving  bool // an outcome
 }
 
-// NewSummary makes the page of an ended session.
-func NewSummary(e *Env, desk sitting.Desk, session string) Screen {
+func newSummary(e *Env, desk sitting.Desk, session string) *summaryScreen {
 	return &summaryScreen{Base: e.Base(), desk: desk, session: session}
 }
 
@@ -37,7 +36,10 @@ func (v *summaryScreen) Init() tea.Cmd {
 	})
 }
 
-func (v *summaryScreen) SetSize(w, h int) Screen { v.Size(w, h); v.refill(); return v }
+func (v *summaryScreen) SetSize(w, h int) {
+	v.Base.SetSize(w, h)
+	v.refill()
+}
 
 // Title names machine and session, and the minutes.
 func (v *summaryScreen) Title() (string, string) {
@@ -66,11 +68,17 @@ func (v *summaryScreen) crowded() bool {
 
 // Keys are those that work now.
 func (v *summaryScreen) Keys() []Key {
-	var ks []Key
-	if _, asked := v.pending(); asked {
-		ks = []Key{{Label: "y", Does: "cured"}, {Label: "n", Does: "not cured"}, {Label: "u", Does: "not known", Help: "it is not asked again; leave without an answer and the bench asks later"}}
+	ks := []Key{}
+	if c, asked := v.pending(); asked {
+		ks = outcomeKeys("it is not asked again; leave without an answer and the bench asks later", func(is string) tea.Cmd {
+			if v.saving {
+				return nil
+			}
+			v.saving = true
+			return v.writeOutcome(c, v.s.W.MachineID, is, v.desk.Lib.All)
+		})
 	}
-	return append(append(ks, v.pager.keys()...), Key{Label: "enter", Does: "bench"}, Key{Label: "esc", Does: "back"})
+	return append(append(ks, v.pager.keys()...), On("enter", "bench", "", Sends(Home{})).Afresh(), back)
 }
 
 // pending is the outcome of this very session, where it is still to be said.
@@ -102,14 +110,8 @@ func (v *summaryScreen) Update(msg tea.Msg) (Screen, tea.Cmd) {
 			}
 		}
 	case Press:
-		if c, asked := v.pending(); asked && !v.saving && outcomeWords[msg.Key()] != "" && msg.Passes() {
-			v.saving = true
-			return v, v.writeOutcome(c, v.s.W.MachineID, outcomeWords[msg.Key()], v.desk.Lib.All)
-		}
-		if msg.Key() == "enter" && msg.Passes() {
-			return v, Send(Home{})
-		}
-		v.scroll(msg.Key())
+		cmd, _ := Act(v.Keys(), msg)
+		return v, cmd
 	default:
 		if v.Take(msg); v.s != nil {
 			v.refill()

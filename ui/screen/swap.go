@@ -83,55 +83,81 @@ func (l *swapLine) start(m *model.Machine) {
 	l.all = l.cared == 0
 }
 
-// press takes a key while the line is open. A key that repeats because it is held chooses nothing.
-func (l *swapLine) press(p Press, m *model.Machine) tea.Cmd {
-	key := p.Key()
+// keys are those of the open line, which is about m. A key that repeats because it is held chooses nothing.
+func (l *swapLine) keys(m *model.Machine) []Key {
 	switch {
-	case key == "esc" && l.stage == swapEnd:
-		l.stage, l.bad = swapPart, ""
-	case l.stage == swapWhen && m != nil:
-		l.typed(p)
-	case key == "esc" || m == nil || m.ID != l.machine:
-		l.close()
-	case p.Held:
-	case l.stage == swapPart && key == ".":
-		l.all = true
+	case m == nil || m.ID != l.machine:
+		return []Key{On("esc", "back", "logs nothing", Do(l.close))}
+	case l.stage == swapWhen:
+		return []Key{On("enter", "take it", "", Do(func() { l.takeWhen(m) })),
+			On("esc", "now", "it was done just now", Do(func() { l.when, l.bad, l.stage = field{}, "", swapEnd }))}
 	case l.stage == swapPart:
-		for _, x := range swapLetters {
-			if x.key == key && slices.Contains(l.parts, x.part) {
-				l.part, l.stage = x.part, swapEnd
-			}
-		}
-	case key == ".":
-		l.stage, l.bad = swapWhen, ""
-	default:
-		for _, x := range swapEnds {
-			if x.key == key {
-				return l.write(m, x.end)
-			}
-		}
+		return []Key{On("esc", "back", "logs nothing", Do(l.close)), l.partKey(),
+			On(".", "", "shows all parts", Do(func() { l.all = true }))}
 	}
-	return nil
+	return []Key{On("esc", "back", "logs nothing", Do(func() { l.stage, l.bad = swapPart, "" })), l.endKey(m),
+		On(".", "", "says when it was done, and what the counter showed", Do(func() { l.stage, l.bad = swapWhen, "" }))}
 }
 
-// typed takes a key of when and what a counter showed.
+// partKey says which part is new.
+func (l *swapLine) partKey() Key {
+	parts := map[string]string{}
+	var keys []string
+	for _, x := range swapLetters {
+		if slices.Contains(l.parts, x.part) {
+			parts[x.key] = x.part
+			keys = append(keys, x.key)
+		}
+	}
+	return On("letter", "which part", "which part is new", func(p Press) tea.Cmd {
+		if !p.Held {
+			l.part, l.stage = parts[p.Key()], swapEnd
+		}
+		return nil
+	}, keys...)
+}
+
+// endKey says how the old part was, and saves.
+func (l *swapLine) endKey(m *model.Machine) Key {
+	ends := map[string]string{}
+	var keys []string
+	for _, x := range swapEnds {
+		ends[x.key] = x.end
+		keys = append(keys, x.key)
+	}
+	return On("letter", "how the old one was", "saves the swap; u undoes it right after", func(p Press) tea.Cmd {
+		if p.Held {
+			return nil
+		}
+		return l.write(m, ends[p.Key()])
+	}, keys...)
+}
+
+// startKey opens the line.
+func (l *swapLine) startKey(m *model.Machine) Key {
+	return On("w", "swap", "logs a renewed part: its letter, then how the old one was", Do(func() { l.start(m) }))
+}
+
+// undoKey strikes what was just saved.
+func (l *swapLine) undoKey() Key {
+	return On("u", "undo", "strikes the swap just saved; the book keeps both", func(Press) tea.Cmd { return l.undo() }).Afresh().When(l.saved())
+}
+
+// typed takes a letter of when and what a counter showed.
 func (l *swapLine) typed(p Press) {
-	switch p.Key() {
-	case "esc":
-		l.when, l.bad, l.stage = field{}, "", swapEnd
-	case "enter":
-		m := l.base.Data.Machine(l.machine)
-		at, readings, err := action.WhenAndCount(l.when.text, m, l.meter(m), l.base.Now)
-		if err == nil {
-			_, err = action.Readings(m, readings, at, l.base.Now)
-		}
-		if l.bad = ""; err != nil {
-			l.bad = Sentence(err)
-			return
-		}
-		l.stage = swapEnd
-	default:
+	if l.typing() {
 		l.when.press(p.Msg)
+	}
+}
+
+// takeWhen reads what was typed.
+func (l *swapLine) takeWhen(m *model.Machine) {
+	at, readings, err := action.WhenAndCount(l.when.text, m, l.meter(m), l.base.Now)
+	if err == nil {
+		_, err = action.Readings(m, readings, at, l.base.Now)
+	}
+	if l.bad = Sentence(err); err == nil {
+		l.stage = swapEnd
 	}
 }
 
@@ -232,26 +258,9 @@ func (l *swapLine) left(part string) string {
 }
 
 // undo strikes what was just saved.
-func (l *swapLine) undo(p Press) tea.Cmd {
-	if l.stage != swapSaved || !p.Passes() {
-		return nil
-	}
+func (l *swapLine) undo() tea.Cmd {
 	return l.base.Append(model.Action{Machine: l.machine,
 		Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: l.action, Why: "undone right after it was saved"}}}})
-}
-
-// keys are those of the open line.
-func (l *swapLine) keys() []Key {
-	ks := []Key{{"esc", "back", "logs nothing"}}
-	if l.stage == swapWhen {
-		return []Key{{"enter", "take it", ""}, {"esc", "now", "it was done just now"}}
-	}
-	if l.stage == swapPart {
-		ks = append(ks, Key{"letter", "which part", "which part is new"})
-	} else {
-		ks = append(ks, Key{"letter", "how the old one was", "saves the swap; u undoes it right after"})
-	}
-	return ks
 }
 
 // lines draws the line, two where its choices need it.

@@ -33,7 +33,7 @@ type symptomScreen struct {
 	machine string
 
 	stage symptomStage
-	at    int // of the list in view
+	list      // in view
 	top   int // first line in view
 
 	find    field // letters a symptom is looked for by
@@ -49,8 +49,7 @@ type symptomScreen struct {
 // symptomRanked is a ranking made.
 type symptomRanked struct{ r symptom.Result }
 
-// NewSymptom makes the symptom screen of a machine.
-func NewSymptom(e *Env, desk sitting.Desk, machine string) Screen {
+func newSymptom(e *Env, desk sitting.Desk, machine string) *symptomScreen {
 	return &symptomScreen{Base: e.Base(), desk: desk, machine: machine, stage: choosing}
 }
 
@@ -66,8 +65,6 @@ func (v *symptomScreen) Init() tea.Cmd {
 	}
 	return nil
 }
-
-func (v *symptomScreen) SetSize(w, h int) Screen { v.Size(w, h); return v }
 
 // HasInner tells that esc goes a stage back first.
 func (v *symptomScreen) HasInner() bool {
@@ -103,39 +100,109 @@ func (v *symptomScreen) Title() (string, string) {
 
 // Keys are those that work now.
 func (v *symptomScreen) Keys() []Key {
-	back, move := Key{Label: "esc", Does: "back"}, Key{Label: "up/down", Does: "choose", Help: "moves in the list; k and j do the same"}
-	materials := Key{Label: "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"}
 	switch {
+	case v.m() == nil || v.saving:
+		return []Key{back}
 	case v.finding:
-		return []Key{{Label: "enter", Does: "stay there", Help: "shows the whole list again, the cursor on this symptom"}, {Label: "up/down", Does: "choose"}, {Label: "esc", Does: "back"}}
+		return v.findKeys()
 	case v.stage == judging:
-		return []Key{{Label: "y", Does: "cured"}, {Label: "n", Does: "not cured"}, {Label: "u", Does: "not known", Help: "it is not asked again"},
-			{Label: "enter", Does: "later", Help: "goes on; it is asked again at the next look here"}, back}
+		return v.judgeKeys()
 	case v.stage == choosing:
-		return []Key{{Label: "enter", Does: "this", Help: "asks this symptom's question"}, move, {Label: "/", Does: "find", Help: "goes to a symptom by everyday words: strings, jam, shift"}, materials, back}
+		return v.chooseKeys()
 	case v.stage == asking:
-		return []Key{{Label: "enter", Does: "answer"}, move, {Label: "1-9", Help: "chooses an answer by its number"}, back}
+		return v.answerKeys()
 	case v.stage == ranked:
-		var ks []Key
-		if l := v.line(); l != nil && l.Start != "" {
-			ks = append(ks, Key{Label: "enter", Does: "begin with it", Help: "plans a session with this care chosen"})
-		}
-		ks = append(ks, move)
-		if len(v.heard) == 1 {
-			ks = append(ks, Key{Label: "a", Does: "add a symptom", Help: "a second symptom sharpens the list"})
-		}
-		return append(ks, materials, back)
+		return v.rankedKeys()
 	case v.stage == stopped:
-		var ks []Key
-		if !v.tagged() {
-			ks = append(ks, Key{Label: "y", Does: "set the tag", Help: "marks the machine as stopped: its power is locked until the finding is closed by name"})
-		}
-		if len(v.stopLines()) > v.H {
-			ks = append(ks, Key{Label: "up/down", Does: "read on"})
-		}
-		return append(ks, back)
+		return v.stopKeys()
 	}
-	return []Key{back}
+	return []Key{On("esc", "back", "", Do(v.again))}
+}
+
+// findKeys are those while the list is narrowed. Leaving keeps the cursor on its symptom.
+func (v *symptomScreen) findKeys() []Key {
+	list := v.shown()
+	shut := Do(func() {
+		v.finding = false
+		if v.at < len(list) {
+			v.at = max(0, slices.Index(v.choices(), list[v.at]))
+		}
+	})
+	return []Key{On("enter", "stay there", "shows the whole list again, the cursor on this symptom", shut),
+		v.moves("choose", "", len(list), 8).But("up", "down", "pgup", "pgdown"), On("esc", "back", "", shut)}
+}
+
+// move moves in a list of n.
+func (v *symptomScreen) move(n int) Key {
+	return v.moves("choose", "moves in the list; k and j do the same", n, 8)
+}
+
+func materialsKey() Key {
+	return On("t", "materials", "how each polymer is dried, what it wears and gives off", Opens(ToMaterials{}))
+}
+
+func (v *symptomScreen) chooseKeys() []Key {
+	list := v.choices()
+	out := back
+	if len(v.heard) > 0 {
+		out = On("esc", "back", "", Do(func() { v.stage, v.at, v.top = ranked, 0, 0 }))
+	}
+	return []Key{
+		On("enter", "this", "asks this symptom's question", func(Press) tea.Cmd { return v.choose(list[v.at]) }).Afresh().When(v.at < len(list)),
+		v.move(len(list)),
+		On("/", "find", "goes to a symptom by everyday words: strings, jam, shift", Do(func() { v.finding, v.find = true, field{} })),
+		materialsKey(), out,
+	}
+}
+
+func (v *symptomScreen) answerKeys() []Key {
+	answers := v.asked().AnswersOn(v.m())
+	n := len(answers) + 1 // and "don't know"
+	return []Key{
+		On("enter", "answer", "", func(Press) tea.Cmd {
+			if v.at < len(answers) {
+				v.heard[len(v.heard)-1].Answer = answers[v.at].Is
+			}
+			v.stage, v.at, v.top = ranked, 0, 0
+			return v.rank()
+		}).Afresh(),
+		v.move(n),
+		On("1-9", "", "chooses an answer by its number", func(p Press) tea.Cmd { v.at = digitOf(p.Key()) - 1; return nil }, digitKeys(n)...),
+		On("esc", "back", "", Do(func() {
+			v.heard = v.heard[:len(v.heard)-1]
+			v.toChoosing()
+		})),
+	}
+}
+
+func (v *symptomScreen) rankedKeys() []Key {
+	l := v.line()
+	return []Key{
+		On("enter", "begin with it", "plans a session with this care chosen", func(Press) tea.Cmd { return v.begin(l) }).Afresh().When(l != nil && l.Start != ""),
+		On("enter", "", "says why no session begins with it", func(Press) tea.Cmd { return v.begin(l) }).Afresh().When(l != nil && l.Start == ""),
+		v.move(len(v.r.Lines)),
+		On("a", "add a symptom", "a second symptom sharpens the list", Do(v.toChoosing)).When(len(v.heard) == 1),
+		materialsKey(), On("esc", "back", "", Do(v.again)),
+	}
+}
+
+// stopKeys are those of the page of a stop: one chosen by mistake leads back; once tagged, esc leaves.
+func (v *symptomScreen) stopKeys() []Key {
+	out := back
+	if !v.tagged() {
+		out = On("esc", "back", "", Do(v.again))
+	}
+	return []Key{
+		On("y", "set the tag", "marks the machine as stopped: its power is locked until the finding is closed by name", func(Press) tea.Cmd {
+			v.saving = true
+			return v.Append(model.Action{Machine: v.machine, Facts: symptom.Stopped(v.r.Stop)})
+		}).Afresh().When(!v.tagged()),
+		On("up/down", "read on", "", func(p Press) tea.Cmd {
+			v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
+			return nil
+		}, "up", "k", "down", "j", "pgup", "pgdown", "space").When(len(v.stopLines()) > v.H),
+		out,
+	}
 }
 
 // Update takes a message.
@@ -194,41 +261,14 @@ func (v *symptomScreen) result(r Result) tea.Cmd {
 	return nil
 }
 
-// press takes a key.
+// press takes a key: what is in the list, or a letter of what is looked for.
 func (v *symptomScreen) press(p Press) tea.Cmd {
-	switch {
-	case v.m() == nil || v.saving:
-		return nil
-	case v.finding:
-		return v.pressFind(p)
-	case p.Key() == "t" && (v.stage == choosing || v.stage == ranked):
-		return Send(Push{newMaterials(v.Env)})
+	cmd, taken := Act(v.Keys(), p)
+	if !taken && v.finding && v.find.press(p.Msg) {
+		v.top = 0
+		v.at = max(0, slices.Index(v.shown(), v.likeliest()))
 	}
-	switch v.stage {
-	case judging:
-		return v.pressJudge(p)
-	case choosing:
-		return v.pressChoose(p)
-	case asking:
-		return v.pressAnswer(p)
-	case ranked:
-		return v.pressRanked(p)
-	case harmless:
-		if p.Key() == "esc" {
-			v.again()
-		}
-	case stopped:
-		if p.Key() == "esc" { // chosen by mistake; once tagged, esc leaves
-			v.again()
-			return nil
-		}
-		v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
-		if p.Key() == "y" && p.Passes() && !v.tagged() {
-			v.saving = true
-			return v.Append(model.Action{Machine: v.machine, Facts: symptom.Stopped(v.r.Stop)})
-		}
-	}
-	return nil
+	return cmd
 }
 
 // tagged tells whether the machine is stopped already.
@@ -246,24 +286,6 @@ func (v *symptomScreen) toChoosing() {
 	v.at = max(0, slices.IndexFunc(v.choices(), func(s *symptom.Symptom) bool { return !s.Stop }))
 }
 
-func (v *symptomScreen) pressChoose(p Press) tea.Cmd {
-	list := v.choices()
-	if v.move(p.Key(), len(list)) {
-		return nil
-	}
-	switch p.Key() {
-	case "/":
-		v.finding, v.find = true, field{}
-	case "esc":
-		v.stage, v.at, v.top = ranked, 0, 0
-	case "enter":
-		if p.Passes() && v.at < len(list) {
-			return v.choose(list[v.at])
-		}
-	}
-	return nil
-}
-
 // choose takes a symptom: its question comes first, save where it asks none.
 func (v *symptomScreen) choose(s *symptom.Symptom) tea.Cmd {
 	v.heard = append(slices.Clone(v.heard), symptom.Heard{Symptom: s})
@@ -274,24 +296,6 @@ func (v *symptomScreen) choose(s *symptom.Symptom) tea.Cmd {
 	}
 	v.stage = ranked
 	return v.rank()
-}
-
-// pressFind takes a key while the list is narrowed. Leaving keeps the cursor on its symptom.
-func (v *symptomScreen) pressFind(p Press) tea.Cmd {
-	list := v.shown()
-	switch key := p.Key(); {
-	case key == "esc" || key == "enter":
-		v.finding = false
-		if v.at < len(list) {
-			v.at = max(0, slices.Index(v.choices(), list[v.at]))
-		}
-	case key == "up" || key == "down" || key == "pgup" || key == "pgdown":
-		v.move(key, len(list))
-	case v.find.press(p.Msg):
-		v.top = 0
-		v.at = max(0, slices.Index(v.shown(), v.likeliest()))
-	}
-	return nil
 }
 
 // meant are the symptoms the words typed may mean, the likeliest first; none where they mean none.
@@ -324,30 +328,6 @@ func (v *symptomScreen) shown() []*symptom.Symptom {
 // asked is the symptom whose question is put: the one chosen last.
 func (v *symptomScreen) asked() *symptom.Symptom { return v.heard[len(v.heard)-1].Symptom }
 
-func (v *symptomScreen) pressAnswer(p Press) tea.Cmd {
-	s := v.asked()
-	answers := s.AnswersOn(v.m())
-	n := len(answers) + 1 // and "don't know"
-	key := p.Key()
-	if v.move(key, n) {
-		return nil
-	}
-	switch {
-	case key == "esc":
-		v.heard = v.heard[:len(v.heard)-1]
-		v.toChoosing()
-	case len(key) == 1 && key[0] >= '1' && int(key[0]-'1') < n:
-		v.at = int(key[0] - '1')
-	case key == "enter" && p.Passes():
-		if v.at < len(answers) {
-			v.heard[len(v.heard)-1].Answer = answers[v.at].Is
-		}
-		v.stage, v.at, v.top = ranked, 0, 0
-		return v.rank()
-	}
-	return nil
-}
-
 // rank ranks what was heard.
 func (v *symptomScreen) rank() tea.Cmd {
 	v.ready = false
@@ -363,43 +343,19 @@ func (v *symptomScreen) line() *symptom.Line {
 	return &v.r.Lines[v.at]
 }
 
-func (v *symptomScreen) pressRanked(p Press) tea.Cmd {
-	if v.move(p.Key(), len(v.r.Lines)) {
-		return nil
+// begin plans a session with a line's care, or says why there is none.
+func (v *symptomScreen) begin(l *symptom.Line) tea.Cmd {
+	switch {
+	case l.Begun:
+		return Send(Notice{"The session begun on " + theme.Safe(v.m().Name) + " has it still to come: c on the bench goes on with it."})
+	case v.m().Session != "":
+		return Send(Notice{"A session is begun on " + theme.Safe(v.m().Name) + ": close it first, c on the bench goes on with it."})
+	case l.Start == "":
+		return Send(Notice{"This is done by hand: no session to begin."})
 	}
-	switch l := v.line(); p.Key() {
-	case "esc":
-		v.again()
-	case "a":
-		if len(v.heard) == 1 {
-			v.toChoosing()
-		}
-	case "enter":
-		switch {
-		case l == nil || !p.Passes() || v.Env.Makers.Plan == nil:
-		case l.Begun:
-			return Send(Notice{"The session begun on " + theme.Safe(v.m().Name) + " has it still to come: c on the bench goes on with it."})
-		case v.m().Session != "":
-			return Send(Notice{"A session is begun on " + theme.Safe(v.m().Name) + ": close it first, c on the bench goes on with it."})
-		case l.Start == "":
-			return Send(Notice{"This is done by hand: no session to begin."})
-		default:
-			why := model.Complaint{Procedure: l.Cause, Start: l.Start}
-			for _, h := range v.heard {
-				why.Symptoms = append(why.Symptoms, h.Symptom.ID)
-			}
-			return Send(Push{NewPlanFor(v.Env, v.desk, v.machine, why)})
-		}
+	why := &model.Complaint{Procedure: l.Cause, Start: l.Start}
+	for _, h := range v.heard {
+		why.Symptoms = append(why.Symptoms, h.Symptom.ID)
 	}
-	return nil
-}
-
-// move moves the cursor in a list of n; true where the key was for that.
-func (v *symptomScreen) move(key string, n int) bool {
-	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -8, "pgdown": 8, "home": -n, "end": n}[key]
-	if step == 0 {
-		return false
-	}
-	v.at = max(0, min(v.at+step, n-1))
-	return true
+	return Send(Open{To: ToPlan{Machine: v.machine, Why: why}})
 }

@@ -11,8 +11,12 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// outcomeWords are what the keys of the question about an outcome say.
-var outcomeWords = map[string]string{"y": "cured", "n": "not cured", "u": "unknown"}
+// outcomeKeys answer whether care cured what it was for. later says what becomes of the question otherwise.
+func outcomeKeys(later string, say func(is string) tea.Cmd) []Key {
+	saying := func(is string) Deed { return func(Press) tea.Cmd { return say(is) } }
+	return []Key{On("y", "cured", "", saying("cured")).Afresh(), On("n", "not cured", "", saying("not cured")).Afresh(),
+		On("u", "not known", later, saying("unknown")).Afresh()}
+}
 
 // writeOutcome writes whether a session's care cured what it was for; the Result's value is a Notice that
 // says what it does to the weight.
@@ -51,19 +55,19 @@ func outcomeNotice(c model.Complained, is string, counts map[string]symptom.Coun
 	return "Saved: " + is + ". Weight of " + c.Procedure + " here: " + strings.Join(out, "; ") + "."
 }
 
-// pressJudge takes the answer to the outcome asked.
-func (v *symptomScreen) pressJudge(p Press) tea.Cmd {
-	switch is := outcomeWords[p.Key()]; {
-	case is != "" && p.Passes():
+// judgeKeys answer the outcome asked.
+func (v *symptomScreen) judgeKeys() []Key {
+	ks := outcomeKeys("it is not asked again", func(is string) tea.Cmd {
 		v.saving = true
 		return v.writeOutcome(v.pending, v.machine, is, v.desk.Lib.All)
-	case p.Key() == "enter" && p.Passes():
+	})
+	return append(ks, On("enter", "later", "goes on; it is asked again at the next look here", func(Press) tea.Cmd {
 		v.leaveJudging()
 		if v.stage == ranked {
 			return v.rank()
 		}
-	}
-	return nil
+		return nil
+	}).Afresh(), back)
 }
 
 // leaveJudging goes on to the list of care that was in view before, or to the symptoms.

@@ -235,7 +235,7 @@ func TestMaterialsBesideDryFilament(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 	d.shows("Read every roll and spool", " materials")
 	d.keys("t")
 	d.shows("Bands of a spool dryer", "abrasive")

@@ -57,9 +57,9 @@ type walkWritten struct {
 	reply   walk.Reply
 }
 
-// NewWalk makes the screen of a begun session. A fresh one was begun just now by this program; any other
+// newWalk makes the screen of a begun session. A fresh one was begun just now by this program; any other
 // is resumed: its state is asked anew and its ledger counted.
-func NewWalk(e *Env, desk sitting.Desk, session string, fresh bool) Screen {
+func newWalk(e *Env, desk sitting.Desk, session string, fresh bool) *walkScreen {
 	return &walkScreen{Base: e.Base(), desk: desk, session: session, fresh: fresh}
 }
 
@@ -75,8 +75,6 @@ func (v *walkScreen) Init() tea.Cmd {
 		return walkOpened{s}, err
 	})
 }
-
-func (v *walkScreen) SetSize(w, h int) Screen { v.Size(w, h); return v }
 
 // EverySecond is true while a wait runs.
 func (v *walkScreen) EverySecond() bool {
@@ -176,7 +174,7 @@ func (v *walkScreen) Keys() []Key {
 		return nil
 	}
 	if v.reason.open {
-		return []Key{{Label: "enter", Does: "write it"}, {Label: "esc", Does: "never mind"}}
+		return []Key{Shown("enter", "write it", ""), Shown("esc", "never mind", "")}
 	}
 	p := v.prompt()
 	if rows := v.stateRows(); rows != nil {
@@ -190,12 +188,12 @@ func (v *walkScreen) Keys() []Key {
 	var ks []Key
 	switch v.mode() {
 	case pickOption:
-		ks = append(ks, Key{Label: "up/down", Does: "choose", Help: "move to an answer; its number does the same"}, Key{Label: "enter", Does: "answer"})
+		ks = append(ks, Shown("up/down", "choose", "move to an answer; its number does the same"), Shown("enter", "answer", ""))
 	case typeNumber, typeText:
-		ks = append(ks, Key{Label: "enter", Does: "answer"})
+		ks = append(ks, Shown("enter", "answer", ""))
 	default:
 		if p.Kind != walk.AskWait {
-			ks = append(ks, Key{Label: "enter", Does: enterDoes(p)})
+			ks = append(ks, Shown("enter", enterDoes(p), ""))
 		}
 	}
 	return append(append(ks, v.viewKeys()...), v.verbKeys(p, v.ctrl())...)
@@ -213,21 +211,21 @@ func (v *walkScreen) ctrl() string {
 func (v *walkScreen) viewKeys() []Key {
 	var ks []Key
 	if v.above > 0 {
-		ks = append(ks, Key{Label: "pgup", Does: "read above", Help: "pgup and pgdn show what does not fit"})
+		ks = append(ks, Shown("pgup", "read above", "pgup and pgdn show what does not fit"))
 	}
 	if p := v.prompt(); p.Kind == walk.AskStep {
 		if p.Block.ID == sitting.DryFilament {
-			ks = append(ks, Key{Label: v.ctrl() + "t", Does: "materials", Help: "how each polymer is dried, what it wears and gives off"})
+			ks = append(ks, Shown(v.ctrl()+"t", "materials", "how each polymer is dried, what it wears and gives off"))
 		}
 		c := v.s.Context(v.Now)
 		switch {
 		case v.s.W.InPages(c):
-			ks = append(ks, Key{Label: v.ctrl() + "v", Does: "step by step", Help: "walk this block step by step, each in full"})
+			ks = append(ks, Shown(v.ctrl()+"v", "step by step", "walk this block step by step, each in full"))
 		case v.s.W.CanPages(c):
-			ks = append(ks, Key{Label: v.ctrl() + "v", Does: "page by page", Help: "walk this block page by page, as a practised hand does"})
+			ks = append(ks, Shown(v.ctrl()+"v", "page by page", "walk this block page by page, as a practised hand does"))
 		}
 		if v.hasBriefs() {
-			ks = append(ks, Key{Label: "!", Does: "cautions", Help: "the cautions of this page in full"})
+			ks = append(ks, Shown("!", "cautions", "the cautions of this page in full"))
 		}
 	}
 	return ks
@@ -248,36 +246,36 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
 	row, _ := rowNow(v.page())
 	switch as := v.answers(); {
 	case v.sure != "":
-		return []Key{{Label: "y", Does: "so it is", Help: "take the answer, with what it leads to"}, {Label: "esc", Does: "never mind"}}
+		return []Key{Shown("y", "so it is", "take the answer, with what it leads to"), Shown("esc", "never mind", "")}
 	case row != nil && v.unread():
-		ks = append(ks, Key{Label: "space", Does: "read on", Help: "a page passes when its last row was in view; enter reads on too"})
+		ks = append(ks, Shown("space", "read on", "a page passes when its last row was in view; enter reads on too"))
 	case row != nil && row.Step.Typed():
-		ks = append(ks, Key{Label: "enter", Does: "take it"})
+		ks = append(ks, Shown("enter", "take it", ""))
 	case row != nil:
 		if row.Seen != "" {
-			ks = append(ks, Key{Label: "space", Does: "this row", Help: "this row is done as it is written; a foot pedal sends it too"})
+			ks = append(ks, Shown("space", "this row", "this row is done as it is written; a foot pedal sends it too"))
 			if row.Rank == model.PlainLine {
-				ks = append(ks, Key{Label: "enter", Does: "all as written", Help: "the rows left are done as they are written, up to one marked *"})
+				ks = append(ks, Shown("enter", "all as written", "the rows left are done as they are written, up to one marked *"))
 			}
 		}
 		if n := len(row.Step.Options); n > 0 {
-			ks = append(ks, Key{Label: fmt.Sprintf("1-%d", n), Does: "another answer"})
+			ks = append(ks, Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
 		}
 	case v.s.W.Ordinary(v.s.Context(v.Now)) != "":
 		label := "space"
 		if p.Step.Rank() == model.PlainLine {
 			label = "enter"
 		}
-		ks = append(ks, Key{Label: label, Does: "as written", Help: "done as it is written; space and a foot pedal do the same"})
+		ks = append(ks, Shown(label, "as written", "done as it is written; space and a foot pedal do the same"))
 		if n := len(p.Step.Options); n > 0 {
-			ks = append(ks, Key{Label: fmt.Sprintf("1-%d", n), Does: "another answer"})
+			ks = append(ks, Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
 		}
 	case len(as) > 0:
 		for _, a := range as {
-			ks = append(ks, Key{Label: string(a.letter), Does: a.word})
+			ks = append(ks, Shown(string(a.letter), a.word, ""))
 		}
-		ks = append(ks, Key{Label: "b", Does: "back", Help: "take the last answer back"})
-		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k Key) bool { return k.Label == "ctrl+b" })
+		ks = append(ks, Shown("b", "back", "take the last answer back"))
+		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k Key) bool { return k.label() == "ctrl+b" })
 		return append(append(ks, v.viewKeys()...), verbs...)
 	default:
 		return nil
@@ -296,39 +294,39 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
 	var ks []Key
 	if p.Kind == walk.AskWait {
 		if p.Wait.Uncuttable() == "" {
-			ks = append(ks, Key{Label: "c", Does: "cut short", Help: "end the wait early; the reason goes on record"})
+			ks = append(ks, Shown("c", "cut short", "end the wait early; the reason goes on record"))
 		}
 	}
 	if p.Kind == walk.AskStep {
 		if p.Step.Gate != model.Choice && p.Step.Miss != nil {
-			ks = append(ks, Key{Label: ctrl + "f", Does: "fails", Help: "it cannot be done as said: what its file says then follows"})
+			ks = append(ks, Shown(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows"))
 		}
 		if p.Step.Optional {
-			ks = append(ks, Key{Label: "r", Does: "not read"})
+			ks = append(ks, Shown("r", "not read", ""))
 		}
 		if _, _, ok := v.s.W.Correctable(); ok {
-			ks = append(ks, Key{Label: "s", Does: "record is wrong", Help: "the number on record of this machine is wrong: say the right one"})
+			ks = append(ks, Shown("s", "record is wrong", "the number on record of this machine is wrong: say the right one"))
 		}
-		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
+		ks = append(ks, Shown(ctrl+"b", "back", "take the last answer back"))
 		if v.s.W.CanSkip() {
-			ks = append(ks, Key{Label: ctrl + "x", Does: "skip", Help: "pass over this step; the reason goes on record"})
+			ks = append(ks, Shown(ctrl+"x", "skip", "pass over this step; the reason goes on record"))
 		}
 		if v.s.W.CanLeave() {
-			ks = append(ks, Key{Label: ctrl + "l", Does: "leave out", Help: "leave the rest of this procedure out, with a reason"})
+			ks = append(ks, Shown(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason"))
 		}
 	} else {
 		if p.Kind == walk.AskState && p.Variable == model.Heat {
-			ks = append(ks, Key{Label: "h", Does: "hot", Help: "it is hot, or cannot be read"})
+			ks = append(ks, Shown("h", "hot", "it is hot, or cannot be read"))
 		}
-		ks = append(ks, Key{Label: ctrl + "b", Does: "back", Help: "take the last answer back"})
+		ks = append(ks, Shown(ctrl+"b", "back", "take the last answer back"))
 	}
 	if (p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0 {
-		ks = append(ks, Key{Label: ctrl + "a", Does: "plan again", Help: "plan the rest again, without what was logged elsewhere meanwhile"})
+		ks = append(ks, Shown(ctrl+"a", "plan again", "plan the rest again, without what was logged elsewhere meanwhile"))
 	}
-	ks = append(ks, Key{Label: ctrl + "n", Does: "note", Help: "a remark beside the step"},
-		Key{Label: ctrl + "p", Does: "pause", Help: "leave the session begun; it asks the state when you come back"})
+	ks = append(ks, Shown(ctrl+"n", "note", "a remark beside the step"),
+		Shown(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back"))
 	if ctrl == "" {
-		ks = append(ks, Key{Label: "G", Does: "give up", Help: "end the session unfinished: what is out stays on the bench until a sitting closes it"})
+		ks = append(ks, Shown("G", "give up", "end the session unfinished: what is out stays on the bench until a sitting closes it"))
 	}
 	return ks
 }

@@ -132,7 +132,7 @@ func TestAPagedSessionThroughTheScreens(t *testing.T) {
 			t.Fatal(err)
 		}
 		d.run(d.r.poll(true))
-		d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+		d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 		for n := 0; ; n++ {
 			if s, err = at.Open(s.W.ID); err != nil {
 				t.Fatal(err)

@@ -177,20 +177,20 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []Key {
 	r := v.stateNow(rows)
 	var ks []Key
 	for _, a := range v.lettersOfState(r) {
-		ks = append(ks, Key{Label: string(a.letter), Does: a.word})
+		ks = append(ks, Shown(string(a.letter), a.word, ""))
 	}
 	if ks == nil {
-		ks = append(ks, Key{Label: "enter", Does: "take it"})
+		ks = append(ks, Shown("enter", "take it", ""))
 		if r.Variable == model.Heat {
-			ks = append(ks, Key{Label: "h", Does: "hot", Help: "it is hot, or cannot be read"})
+			ks = append(ks, Shown("h", "hot", "it is hot, or cannot be read"))
 		}
 	}
 	if v.state.lacking(rows, 0) < 0 {
-		ks = append(ks, Key{Label: "space", Does: "the rest as shown", Help: "the rest stands as it is shown: look before you say so"})
+		ks = append(ks, Shown("space", "the rest as shown", "the rest stands as it is shown: look before you say so"))
 	}
-	return append(ks, Key{Label: "tab", Does: "next row"}, Key{Label: "ctrl+u", Help: "all rows again, from the first"},
-		Key{Label: "ctrl+b", Does: "back", Help: "take the last answer back"},
-		Key{Label: "ctrl+p", Does: "pause", Help: "leave the session begun; it asks the state when you come back"})
+	return append(ks, Shown("tab", "next row", ""), Shown("ctrl+u", "", "all rows again, from the first"),
+		Shown("ctrl+b", "back", "take the last answer back"),
+		Shown("ctrl+p", "pause", "leave the session begun; it asks the state when you come back"))
 }
 
 // stateFormLines draw the rows of the state.

@@ -68,7 +68,7 @@ func (v *walkScreen) result(r Result) tea.Cmd {
 // settle writes what needs no person, or goes to the summary where the session has ended.
 func (v *walkScreen) settle() tea.Cmd {
 	if v.s.W.Ended {
-		return Send(OpenSummary{Session: v.s.W.ID, Instead: true})
+		return Send(Open{To: ToSummary{v.s.W.ID}, Instead: true})
 	}
 	r, err := v.s.W.Auto(v.s.Context(v.Now))
 	if err != nil {
@@ -287,7 +287,7 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 			return v.settle(), true
 		}
 	case "t":
-		return Send(Push{newMaterials(v.Env)}), true
+		return Send(Open{To: ToMaterials{}}), true
 	}
 	if w, ok := verbs[key]; ok {
 		v.reason = reason{open: true, verb: w[0], ask: w[1]}
@@ -298,7 +298,7 @@ func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
 
 func slicesHasKey(ks []Key, key string) bool {
 	for _, k := range ks {
-		if strings.TrimPrefix(k.Label, "ctrl+") == key {
+		if strings.TrimPrefix(k.label(), "ctrl+") == key {
 			return true
 		}
 	}

@@ -69,7 +69,7 @@ func TestStepsOfARailMachineAreReadWhole(t *testing.T) {
 	}
 	d.run(d.r.poll(true))
 	d.send(tea.WindowSizeMsg{Width: 80, Height: 24})
-	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 	seen := map[string]bool{}
 	for range 400 {
 		s, err := at.Open(s.W.ID)
@@ -116,6 +116,6 @@ func TestTheTitleOfAWalkIsReadWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.run(d.r.poll(true))
-	d.send(Push{Screen: NewWalk(d.r.env, at, s.W.ID, true)})
+	d.send(Open{To: ToWalk{Session: s.W.ID, Fresh: true}})
 	d.shows("Heron   Pull a cold plug to clean the melt path")
 }

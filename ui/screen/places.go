@@ -1,0 +1,56 @@
+package screen
+
+import "bench/oilcan/model"
+
+// Open opens a screen, in place of the top one where Instead. To is one of the places below; Deps.Rooms makes the screen, so
+// that no screen knows another.
+type Open struct {
+	To      any
+	Instead bool
+}
+
+// The places a screen may send a person to. Machine and Session are ids.
+type (
+	// ToMachine is the page of a machine.
+	ToMachine struct{ Machine string }
+	// ToMachineForm edits a machine, or adds one where Machine is "".
+	ToMachineForm struct{ Machine string }
+	// ToCareList is what a machine is kept by.
+	ToCareList struct{ Machine string }
+	// ToClearTag takes the tag off a machine.
+	ToClearTag struct{ Machine string }
+	// ToRetire takes a machine off the bench for good.
+	ToRetire struct{ Machine string }
+	// ToMeters takes what a machine's counters show.
+	ToMeters struct{ Machine string }
+	// ToFindings is what stands on a machine.
+	ToFindings struct{ Machine string }
+	// ToLives is how long the parts of a machine last.
+	ToLives struct{ Machine string }
+	// ToBook is the record of a machine.
+	ToBook struct{ Machine string }
+	// ToPrintFile is whether a machine's parts last through a print.
+	ToPrintFile struct{ Machine string }
+	// ToSymptom goes from what is seen on a machine to the care for it.
+	ToSymptom struct{ Machine string }
+	// ToPlan plans a care session: of what is due, of Only these procedures, or of what is to cure Why.
+	ToPlan struct {
+		Machine string
+		Only    []string
+		Why     *model.Complaint
+	}
+	// ToWalk goes on with a begun session; Fresh where it was begun just now by this program.
+	ToWalk struct {
+		Session string
+		Fresh   bool
+	}
+	// ToSummary is an ended session on a page.
+	ToSummary struct{ Session string }
+	// ToDrawer is what is in stock.
+	ToDrawer struct{}
+	// ToMaterials is the table of polymers.
+	ToMaterials struct{}
+)
+
+// Opens is the deed of a key that opens a screen.
+func Opens(to any) Deed { return Sends(Open{To: to}) }
