@@ -169,7 +169,7 @@ func (b *bench) Keys() []Key {
 	case b.swap.choosing():
 		return b.swap.keys(m)
 	case m == nil:
-		return []Key{add, On("v", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here", Sends(ShowDemo{})).When(b.offersDemo()), stock, leave}
+		return []Key{add, On("1", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here", Sends(ShowDemo{})).When(b.offersDemo()), stock, leave}
 	default:
 		return append(b.machineKeys(m), stock, add,
 			On("f", "findings", "what was seen on the machine and is to be looked at again", Opens(ToFindings{m.ID})),

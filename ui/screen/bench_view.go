@@ -251,7 +251,7 @@ func (b *bench) empty() []string {
 		"",
 		"   " + key("?") + "   what this program keeps, and how to read it.",
 		"",
-		"   " + key("v") + "   view an invented bench first, in a file that is thrown away;",
+		"   " + key("1") + "   view an invented bench first, in a file that is thrown away;",
 		"       leave it with q and you are back here.",
 	}
 }

@@ -74,7 +74,7 @@ func (s *bookScreen) Keys() []Key {
 	return []Key{
 		s.moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines), max(1, s.H-1)).When(len(s.lines) > 0),
 		On("u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", Do(s.startStrike)).When(s.strikable()),
-		On("t", steps, "shows the single steps of sessions", Do(func() { s.steps = !s.steps; s.choose() })),
+		On(".", steps, "shows the single steps of sessions", Do(func() { s.steps = !s.steps; s.choose() })),
 		back,
 	}
 }

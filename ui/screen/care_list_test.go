@@ -11,7 +11,7 @@ import (
 // One key keeps or lets go; what guards a person goes by word only, and the machine's page says so.
 func TestCareListKeepsAndLetsGo(t *testing.T) {
 	lib := append(library(), &model.Procedure{ID: "electrical-glance", Title: "Look at the mains lead", Kind: model.Look, Starter: true, Intervals: band(model.Days, 30, 40)})
-	d := newDeskOf(t, lib, 80, 24, true, theme.Options{Dark: true}).on("her").keys("enter", "i")
+	d := newDeskOf(t, lib, 80, 24, true, theme.Options{Dark: true}).on("her").keys("enter", "2")
 	d.shows("Kept by all that fits it", "9 of 9 that fit it", "x belts reset")
 	d.keys("1")
 	if list := d.machine("m1").CareList; len(list) != 8 || slices.Contains(list, "blade-check") {
@@ -35,7 +35,7 @@ func TestCareListKeepsAndLetsGo(t *testing.T) {
 
 // The page takes every way to say when care was last done, and says at once what cannot be.
 func TestLastDoneOnThePage(t *testing.T) {
-	d := plainDesk(t).on("her").keys("enter", "i")
+	d := plainDesk(t).on("her").keys("enter", "2")
 	at := func(id string) {
 		s := d.r.top().(*careList)
 		s.at = slices.IndexFunc(s.care(), func(p *model.Procedure) bool { return p.ID == id })

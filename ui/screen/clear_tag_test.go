@@ -7,7 +7,7 @@ import (
 )
 
 func TestClearTag(t *testing.T) {
-	d := plainDesk(t).on("teal").keys("enter", "t", "ctrl+s")
+	d := plainDesk(t).on("teal").keys("enter", "5", "ctrl+s")
 	d.shows("is needed")
 	d.keys("nozzle changed", "enter", "ctrl+u", "ctrl+s")
 	d.shows("A name is needed")
@@ -16,7 +16,7 @@ func TestClearTag(t *testing.T) {
 	if m := d.machine("m2"); m.Tag != nil || len(m.Findings) != 0 {
 		t.Errorf("left: tag %+v, findings %+v", m.Tag, m.Findings)
 	}
-	d.keys("t") // no tag, no key
+	d.keys("5") // no tag, no key
 	d.hides("clear the tag")
 }
 
@@ -27,7 +27,7 @@ func TestUnlockingNeedsTheName(t *testing.T) {
 		name string
 		keys []string
 	}{
-		{"tag", []string{"enter", "t"}},
+		{"tag", []string{"enter", "5"}},
 		{"finding", []string{"f", "down", "enter"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -62,6 +62,6 @@ func TestGivenUpStays(t *testing.T) {
 	d.run(d.r.poll(true))
 	d.on("teal").keys("enter")
 	d.hides("clear tag")
-	d.keys("t")
+	d.keys("5")
 	d.shows("session given up")
 }

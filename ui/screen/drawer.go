@@ -94,9 +94,9 @@ func (s *drawer) Keys() []Key {
 	}
 	return []Key{
 		On("enter", "count", "counts what is there, and says how many are kept at least", Do(func() { s.start(false) })),
-		On("r", "receive", "adds a delivery", Do(func() { s.start(true) })),
+		On("a", "add", "adds a delivery", Do(func() { s.start(true) })),
 		s.moves("move", "", len(s.parts()), 10),
-		On("t", does, says, Do(func() { s.all = !s.all })),
+		On(".", does, says, Do(func() { s.all = !s.all })),
 		back,
 	}
 }

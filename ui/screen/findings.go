@@ -65,7 +65,7 @@ func (s *findings) Keys() []Key {
 	n := len(s.standing())
 	return []Key{
 		On("a", "add", "notes something seen", Do(s.startAdding)),
-		On("!", "stop, do not use", "locks care and power until what was seen is put right and closed by name", Do(s.startStop)),
+		On("1", "stop, do not use", "locks care and power until what was seen is put right and closed by name", Do(s.startStop)),
 		On("enter", "close", "closes the finding under the cursor, with a word on how it was settled", Do(s.startClosing)).Afresh().When(n > 0),
 		s.moves("move", "", n, 5).When(n > 0),
 		back,

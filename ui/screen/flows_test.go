@@ -120,9 +120,9 @@ func TestMetersAskAgain(t *testing.T) {
 		off  float64
 	}{
 		{"read again", []string{"50", "enter", "ctrl+u", "951", "ctrl+s"}, 951, 0},
-		{"correction", []string{"850", "enter", "c", "ctrl+s"}, 850, 0},
-		{"new counter", []string{"50", "enter", "n", "ctrl+s"}, 900, 850},
-		{"changed after it was flagged", []string{"50", "enter", "n", "backspace", "1", "ctrl+s", "ctrl+u", "960", "ctrl+s"}, 960, 0},
+		{"correction", []string{"850", "enter", "e", "ctrl+s"}, 850, 0},
+		{"new counter", []string{"50", "enter", "a", "ctrl+s"}, 900, 850},
+		{"changed after it was flagged", []string{"50", "enter", "a", "backspace", "1", "ctrl+s", "ctrl+u", "960", "ctrl+s"}, 960, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := plainDesk(t).on("her").keys("m").keys(c.keys...)
@@ -132,7 +132,7 @@ func TestMetersAskAgain(t *testing.T) {
 			}
 		})
 	}
-	d := plainDesk(t).on("her").keys("m", "50", "enter", "n")
+	d := plainDesk(t).on("her").keys("m", "50", "enter", "a")
 	d.shows("Saved as a new counter")
 	d.keys("backspace")
 	d.hides("Saved as a new counter")
@@ -254,7 +254,7 @@ func TestFindings(t *testing.T) {
 
 // Two keys and what was seen stop a machine outside a session.
 func TestStopOutsideASession(t *testing.T) {
-	d := plainDesk(t).on("heron").keys("f", "!")
+	d := plainDesk(t).on("heron").keys("f", "1")
 	d.shows("stop: do not use", "pull the plug if you can reach it")
 	d.keys("ctrl+s")
 	d.shows("is needed")
@@ -271,16 +271,16 @@ func TestDrawer(t *testing.T) {
 	if *b.Count != 5 || b.Minimum != 1 || b.Lead != 6 {
 		t.Errorf("%+v", *b)
 	}
-	d.keys("r", "3", "ctrl+s")
+	d.keys("a", "3", "ctrl+s")
 	if n := *d.bench().Drawer["blade"].Count; n != 8 {
 		t.Errorf("%v blades", n)
 	}
-	d.keys("r", "ctrl+s")
+	d.keys("a", "ctrl+s")
 	d.shows("Type how many came")
 }
 
 func TestStrikeFromTheBook(t *testing.T) {
-	d := plainDesk(t).on("her").keys("enter", "b", "u", "ctrl+s")
+	d := plainDesk(t).on("her").keys("enter", "4", "u", "ctrl+s")
 	d.shows("A reason is needed")
 	d.keys("wrong machine", "ctrl+s")
 	d.keys("home")
@@ -291,7 +291,7 @@ func TestStrikeFromTheBook(t *testing.T) {
 }
 
 func TestRetireNeedsTheName(t *testing.T) {
-	d := plainDesk(t).on("kno").keys("enter", "x", "enter")
+	d := plainDesk(t).on("kno").keys("enter", "6", "enter")
 	d.shows("That is not its name")
 	d.keys("Knot", "enter")
 	if !d.machine("m4").Retired {

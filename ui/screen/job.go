@@ -104,21 +104,21 @@ func (s *jobScreen) Keys() []Key {
 	case s.typing:
 		return []Key{On("enter", "take it", "", Do(s.takeMaterial)), On("esc", "leave", "", Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
 	case s.doubt != "":
-		return []Key{On("r", "add it all the same", "adds all that the print used to the meters", func(Press) tea.Cmd { s.doubt = ""; return s.write(true) }).Afresh(),
+		return []Key{On("1", "add it all the same", "adds all that the print used to the meters", func(Press) tea.Cmd { s.doubt = ""; return s.write(true) }).Afresh(),
 			On("esc", "leave", "adds nothing", Do(func() { s.doubt = "" }))}
 	}
-	alone := On("u", "unattended", "nobody is there: a fifth more must be left than the print uses", Do(s.flipAlone))
+	alone := On("3", "unattended", "nobody is there: a fifth more must be left than the print uses", Do(s.flipAlone))
 	if s.alone {
-		alone = On("u", "attended", "somebody is there and can stop it", Do(s.flipAlone))
+		alone = On("3", "attended", "somebody is there and can stop it", Do(s.flipAlone))
 	}
 	ks := []Key{
 		On("c", "care before it", "plans the session that does what has to be done before this print", func(Press) tea.Cmd { return s.care() }).When(s.m().Session == "" && len(verdict.Stops(s.results)) > 0),
-		On("z", "undo", "strikes what was just saved; the book keeps both", func(Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
-		On("r", "printed", "it was printed: adds what it used to the meters", func(Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
-		On("b", "book", "it is to be printed: the forecast and the drawer count it", func(Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
+		On("u", "undo", "strikes what was just saved; the book keeps both", func(Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
+		On("1", "printed", "it was printed: adds what it used to the meters", func(Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
+		On("2", "to be printed", "it is to be printed: the forecast and the drawer count it", func(Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
 		alone,
-		On("m", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", Do(func() { s.typing, s.was, s.bad = true, s.loaded, "" })),
-		On("o", "other file", "", func(Press) tea.Cmd {
+		On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", Do(func() { s.typing, s.was, s.bad = true, s.loaded, "" })),
+		On("5", "other file", "", func(Press) tea.Cmd {
 			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
 			return s.list()
 		}),

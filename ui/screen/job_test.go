@@ -15,7 +15,7 @@ import (
 func jobDesk(t *testing.T, keys ...string) *desk {
 	t.Helper()
 	d := newDesk(t, 80, 24, true, theme.Options{Dark: true})
-	return d.keys(append([]string{"/", "her", "enter", "enter", "p"}, keys...)...)
+	return d.keys(append([]string{"/", "her", "enter", "enter", "1"}, keys...)...)
 }
 
 // Recorded in one key, the meters go on; the key after it takes it back.
@@ -23,16 +23,16 @@ func TestJobIsRecordedAndTakenBack(t *testing.T) {
 	d := jobDesk(t, "testdata/jobs/f", "enter")
 	d.shows("119 changes", "blade check", "2,156")
 	changes := func() float64 { return d.bench().Machines["m1"].Readings[model.Changes].Last.Value }
-	d.keys("r")
-	d.shows("Recorded: the meters have its use. Never read, so not added to: starts.", "z undo")
+	d.keys("1")
+	d.shows("Recorded: the meters have its use. Never read, so not added to: starts.", "u undo")
 	if changes() != 3412+119 {
 		t.Errorf("the meter shows %v", changes())
 	}
-	d.keys("r", "b") // once is enough
+	d.keys("1", "2") // once is enough
 	if changes() != 3412+119 || len(d.bench().Machines["m1"].Booked) != 0 {
 		t.Errorf("the meter shows %v", changes())
 	}
-	d.keys("z")
+	d.keys("u")
 	d.shows("Taken back")
 	if changes() != 3412 {
 		t.Errorf("the meter shows %v", changes())
@@ -47,17 +47,17 @@ func TestJobThatMayBeCountedAlready(t *testing.T) {
 	}
 	d := jobDesk(t, path, "enter")
 	changes := func() float64 { return d.bench().Machines["m1"].Readings[model.Changes].Last.Value }
-	d.keys("r")
-	d.shows("hours, changes of Heron read on", "and would count", "r add it all the same")
-	d.r.top().Update(Press{Msg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("r")}, Again: true})
-	d.shows("and would count", "r add it all") // a key that bounces is no answer
+	d.keys("1")
+	d.shows("hours, changes of Heron read on", "and would count", "1 add it all the same")
+	d.r.top().Update(Press{Msg: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("1")}, Again: true})
+	d.shows("and would count", "1 add it all") // a key that bounces is no answer
 	d.keys("esc")
 	d.hides("and would count")
-	d.shows("r printed")
-	if d.keys("r"); changes() != 3412 {
+	d.shows("1 printed")
+	if d.keys("1"); changes() != 3412 {
 		t.Errorf("the meter shows %v", changes())
 	}
-	d.keys("r")
+	d.keys("1")
 	d.shows("Recorded: the meters have its use.")
 	if changes() != 3413 {
 		t.Errorf("the meter shows %v", changes())
@@ -65,14 +65,14 @@ func TestJobThatMayBeCountedAlready(t *testing.T) {
 }
 
 func TestJobIsBookedAndThenPrinted(t *testing.T) {
-	d := jobDesk(t, "testdata/jobs/f", "enter", "b")
+	d := jobDesk(t, "testdata/jobs/f", "enter", "2")
 	d.shows("Booked: the forecast and the drawer count it.")
 	if got := d.bench().Machines["m1"].BookedUse()[model.Changes]; got != 119 {
 		t.Errorf("booked are %v", got)
 	}
-	d.keys("esc", "p", "testdata/jobs/f", "enter")
+	d.keys("esc", "1", "testdata/jobs/f", "enter")
 	d.shows("1 print is booked, 119 changes")
-	d.keys("r")
+	d.keys("1")
 	if len(d.bench().Machines["m1"].Booked) != 0 {
 		t.Error("the booking stands after the print")
 	}
@@ -86,8 +86,8 @@ func TestJobOpensTheCareBeforeIt(t *testing.T) {
 	if got := strings.Join(d.r.top().(*probe).got, " "); got != "plan m1 blade-check-look" {
 		t.Errorf("opened is %s", got)
 	}
-	d.keys("esc", "u")
-	d.shows("unattended", "u attended")
+	d.keys("esc", "3")
+	d.shows("unattended", "3 attended")
 	d.keys("c")
 	if got := d.r.top().(*probe).got; len(got) != 2+4 {
 		t.Errorf("unattended, opened is %v", got)
@@ -113,7 +113,7 @@ func TestJobPath(t *testing.T) {
 	d.shows("broken.gcode, line 3: the arc has no centre")
 	d.keys("ctrl+u", "testdata/jobs/tw", "enter")
 	d.shows("two-colours.gcode", "3 changes")
-	d.keys("o", "ctrl+u")
+	d.keys("5", "ctrl+u")
 	d.shows("Which file is to be printed?")
 	d.keys("esc")
 	d.hides("Which file is to be printed?")

@@ -58,7 +58,7 @@ func (s *lives) Keys() []Key {
 	if s.asking {
 		return []Key{On("enter", "reckon", "", Do(s.state)), On("esc", "back", "", Do(func() { s.asking = false }))}
 	}
-	ks := []Key{On("c", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part",
+	ks := []Key{On("e", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part",
 		Do(func() { s.asking, s.costs, s.bad = true, field{}, "" }))}
 	return append(append(ks, s.pager.keys()...), back)
 }

@@ -37,15 +37,15 @@ func TestLivesAreShown(t *testing.T) {
 	d.send(tea.WindowSizeMsg{Width: 120, Height: 60})
 	d.keys("/", "her", "enter", "enter")
 	d.shows("short-lived", "by own lives", "h a month", "look for a cause")
-	d.keys("l")
+	d.keys("3")
 	d.shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 6 ends", "they wear out", "95 %", "◆")
-	d.keys("c")
+	d.keys("e")
 	d.shows("cost of a planned and an unplanned change")
 	d.keys("5", "enter")
 	d.shows("Type two numbers")
 	d.keys("space", "40", "enter")
 	d.shows("For 5 planned and 40 unplanned: renewed at")
-	d.keys("c", "40 5", "enter")
+	d.keys("e", "40 5", "enter")
 	d.shows("For 40 planned and 5 unplanned: an unplanned")
 }
 

@@ -72,20 +72,20 @@ func (s *machine) Keys() []Key {
 			On("n", "stay", "", shut), On("esc", "back", "", shut)}
 	}
 	ks := []Key{careKey(m), s.swap.undoKey(),
-		On("t", "clear tag", "takes the machine's tag away, with a word on what was put right", Opens(ToClearTag{m.ID})).When(action.Clearable(m)),
 		s.swap.startKey(m),
 		On("m", "meters", "types what the counters show", Opens(ToMeters{m.ID})),
 		symptomKey(m),
-		On("p", "print file", "whether the parts last through a print, from its file", Opens(ToPrintFile{m.ID})).When(!m.Retired),
 		On("f", "findings", "what was seen and is to be looked at again", Opens(ToFindings{m.ID})),
-		On("l", "lives", "how long its parts last on this bench, drawn, and when to renew them", Opens(ToLives{m.ID})),
-		On("i", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done", Opens(ToCareList{m.ID})),
-		On("b", "book", "this machine's record; an entry can be struck there", Opens(ToBook{m.ID})),
+		On("1", "print file", "whether the parts last through a print, from its file", Opens(ToPrintFile{m.ID})).When(!m.Retired),
+		On("2", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done", Opens(ToCareList{m.ID})),
+		On("3", "lives", "how long its parts last on this bench, drawn, and when to renew them", Opens(ToLives{m.ID})),
+		On("4", "book", "this machine's record; an entry can be struck there", Opens(ToBook{m.ID})),
+		On("5", "clear tag", "takes the machine's tag away, with a word on what was put right", Opens(ToClearTag{m.ID})).When(action.Clearable(m)),
 		On("e", "edit", "name, duty, in use or not, what it has, settings", Opens(ToMachineForm{m.ID})),
 		s.sizeKey()}
 	return append(append(ks, s.pager.keys()...),
 		On("enter", "", "goes on with the session that is begun, after asking", Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
-		On("x", "", "retires the machine: asks for its name first", Opens(ToRetire{m.ID})), back)
+		On("6", "", "retires the machine: asks for its name first", Opens(ToRetire{m.ID})), back)
 }
 
 // sizeKey draws the gauges in full, or a line each.
@@ -94,7 +94,7 @@ func (s *machine) sizeKey() Key {
 	if s.large {
 		does, says = "small gauges", "draws one line a gauge"
 	}
-	return On("g", does, says, Do(func() { s.large = !s.large }))
+	return On(".", does, says, Do(func() { s.large = !s.large }))
 }
 
 // Help explains the page.

@@ -99,7 +99,7 @@ func originRow(said string) *formRow {
 func careRow() *formRow {
 	return &formRow{name: "care", ask: "kept by", kind: rowOne, opts: []formOption{
 		{"starter", "a list to start with: looks and cleaning"},
-		{"all", "all that fits it"}}, hint: "The rest comes by a finding or a symptom; the machine's page (i) keeps or lets go what you choose."}
+		{"all", "all that fits it"}}, hint: "The rest comes by a finding or a symptom; the machine's page (2) keeps or lets go what you choose."}
 }
 
 // start are the features of the set a new machine starts from; those it had, of one edited.
@@ -251,7 +251,7 @@ func (s *machineForm) Title() (string, string) {
 func (s *machineForm) Help() []HelpPart {
 	return []HelpPart{{"the answers", []string{
 		"What a machine has decides which care it gets and which steps that care has. Not known is a fair answer: then the careful, dry way is taken until you say more, and you are asked again at the first session that meets it.",
-		"How it came and what its counters show bound the age of every part. When care was last done is told on the machine's page (i); what nobody knows is looked at first, in short sessions.",
+		"How it came and what its counters show bound the age of every part. When care was last done is told on the machine's page (2); what nobody knows is looked at first, in short sessions.",
 		"Nothing is written before you save, and what you save can be edited again.",
 	}}}
 }

@@ -88,8 +88,8 @@ func (s *meters) Keys() []Key {
 	r := s.current()
 	flags := r.bad != "" && s.canFlag(r) && !s.leaving
 	return append([]Key{
-		On("c", "correction", "the new reading is right and the earlier, higher ones were wrong", Do(func() { s.flag(r, "correct") })).When(flags),
-		On("n", "new counter", "the counter was replaced or reset and starts again at this value", Do(func() { s.flag(r, "new") })).When(flags),
+		On("e", "correction", "the new reading is right and the earlier, higher ones were wrong", Do(func() { s.flag(r, "correct") })).When(flags),
+		On("a", "new counter", "the counter was replaced or reset and starts again at this value", Do(func() { s.flag(r, "new") })).When(flags),
 	}, s.keys()...)
 }
 
@@ -97,7 +97,7 @@ func (s *meters) Keys() []Key {
 func (s *meters) Help() []HelpPart {
 	return []HelpPart{{"counters", []string{
 		"Type what the machine shows, not what was added since. Leave empty what you did not read.",
-		"A counter only grows. A lower value is asked about again: it can be a slip, a correction of earlier readings (c), or a replaced counter (n).",
+		"A counter only grows. A lower value is asked about again: it can be a slip, a correction of earlier readings (e), or a replaced counter (a).",
 		"Gauges count in these meters; dates follow the pace between the readings, so now and then is often enough.",
 	}}}
 }

@@ -253,8 +253,8 @@ func (v *planScreen) Keys() []Key {
 			v.time = reason{open: true, ask: "Minutes you have, hands and waiting together"}
 		})),
 		On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.more()),
-		On("a", "all", "everything in, and again only what is due", func(Press) tea.Cmd { return v.all() }),
-		On("n", "none", "nothing in; space then puts in what you want", func(Press) tea.Cmd { return v.none() }),
+		On("1", "all", "everything in, and again only what is due", func(Press) tea.Cmd { return v.all() }),
+		On("2", "none", "nothing in; space then puts in what you want", func(Press) tea.Cmd { return v.none() }),
 		On("/", "find", "goes to a procedure by letters of its title or id", Do(func() { v.finding, v.find = true, field{} })),
 		back,
 		v.moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),

@@ -10,7 +10,7 @@ func TestPlanFindAndNone(t *testing.T) {
 	d, _, m := sessionDesk(t, func() time.Time { return fixedNow })
 	d.keys("c")
 	d.shows("in this order")
-	d.keys("n")
+	d.keys("2")
 	d.shows("Nothing is chosen")
 	d.hides("in this order", " begin")
 	d.keys("/", "rods")

@@ -259,15 +259,15 @@ func TestFirstLookFails(t *testing.T) {
 func TestEmptyBenchLeadsToTheDemo(t *testing.T) {
 	d := newDesk(t, 80, 24, false, theme.Options{})
 	d.shows("view the demo")
-	d.keys("v")
+	d.keys("1")
 	if d.r.failed != ErrDemo {
-		t.Errorf("v on an empty bench: %v", d.r.failed)
+		t.Errorf("1 on an empty bench: %v", d.r.failed)
 	}
 	d = newDesk(t, 80, 24, true, theme.Options{})
 	d.hides("view the demo")
-	d.keys("v")
+	d.keys("1")
 	if d.r.failed != nil {
-		t.Errorf("v on a bench with machines: %v", d.r.failed)
+		t.Errorf("1 on a bench with machines: %v", d.r.failed)
 	}
 }
 

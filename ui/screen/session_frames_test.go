@@ -217,7 +217,7 @@ func TestNumberOnRecordPutRight(t *testing.T) {
 	d.hides("must be") // a count that closes keeps its number to itself
 	d.keys("9", "enter")
 	d.shows("another number than it must be")
-	d.keys("s")
+	d.keys("e")
 	d.shows("how many this machine has")
 	d.keys("3", "enter")
 	d.shows("was " + want)

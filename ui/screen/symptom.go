@@ -138,7 +138,7 @@ func (v *symptomScreen) move(n int) Key {
 }
 
 func materialsKey() Key {
-	return On("t", "materials", "how each polymer is dried, what it wears and gives off", Opens(ToMaterials{}))
+	return On("g", "materials", "how each polymer is dried, what it wears and gives off", Opens(ToMaterials{}))
 }
 
 func (v *symptomScreen) chooseKeys() []Key {

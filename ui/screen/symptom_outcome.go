@@ -14,8 +14,8 @@ import (
 // outcomeKeys answer whether care cured what it was for. later says what becomes of the question otherwise.
 func outcomeKeys(later string, say func(is string) tea.Cmd) []Key {
 	saying := func(is string) Deed { return func(Press) tea.Cmd { return say(is) } }
-	return []Key{On("y", "cured", "", saying("cured")).Afresh(), On("n", "not cured", "", saying("not cured")).Afresh(),
-		On("u", "not known", later, saying("unknown")).Afresh()}
+	return []Key{On("1", "cured", "", saying("cured")).Afresh(), On("2", "not cured", "", saying("not cured")).Afresh(),
+		On("3", "not known", later, saying("unknown")).Afresh()}
 }
 
 // writeOutcome writes whether a session's care cured what it was for; the Result's value is a Notice that

@@ -207,28 +207,43 @@ func (v *walkScreen) ctrl() string {
 	return ""
 }
 
+// says is the deed of a command that is said as a word.
+func (v *walkScreen) says(word string) Deed {
+	return func(Press) tea.Cmd { return v.say(word) }
+}
+
+// asks is the deed of a command that wants a reason or a remark.
+func (v *walkScreen) asks(verb, ask string) Deed {
+	return Do(func() { v.reason = reason{open: true, verb: verb, ask: ask} })
+}
+
+// backKey takes the last answer back.
+func (v *walkScreen) backKey(ctrl string) Key {
+	return On(ctrl+"b", "back", "take the last answer back", v.says("back"))
+}
+
 // viewKeys are those that change what is seen, and nothing else.
 func (v *walkScreen) viewKeys() []Key {
-	var ks []Key
-	if v.above > 0 {
-		ks = append(ks, Shown("pgup", "read above", "pgup and pgdn show what does not fit"))
+	ks := []Key{Shown("pgup", "read above", "pgup and pgdn show what does not fit").When(v.above > 0)}
+	p := v.prompt()
+	if p.Kind != walk.AskStep {
+		return ks
 	}
-	if p := v.prompt(); p.Kind == walk.AskStep {
-		if p.Block.ID == sitting.DryFilament {
-			ks = append(ks, Shown(v.ctrl()+"t", "materials", "how each polymer is dried, what it wears and gives off"))
-		}
-		c := v.s.Context(v.Now)
-		switch {
-		case v.s.W.InPages(c):
-			ks = append(ks, Shown(v.ctrl()+"v", "step by step", "walk this block step by step, each in full"))
-		case v.s.W.CanPages(c):
-			ks = append(ks, Shown(v.ctrl()+"v", "page by page", "walk this block page by page, as a practised hand does"))
-		}
-		if v.hasBriefs() {
-			ks = append(ks, Shown("!", "cautions", "the cautions of this page in full"))
-		}
+	c := v.s.Context(v.Now)
+	does, says := "page by page", "walk this block page by page, as a practised hand does"
+	if v.s.W.InPages(c) {
+		does, says = "step by step", "walk this block step by step, each in full"
 	}
-	return ks
+	return append(ks,
+		On(v.ctrl()+"g", "materials", "how each polymer is dried, what it wears and gives off", Opens(ToMaterials{})).When(p.Block.ID == sitting.DryFilament),
+		On(v.ctrl()+"v", does, says, func(Press) tea.Cmd {
+			if v.s.Flip(v.Now) {
+				return v.settle()
+			}
+			return nil
+		}).When(v.s.W.InPages(c) || v.s.W.CanPages(c)),
+		On("!", "cautions", "the cautions of this page in full", Do(func() { v.whole = !v.whole })).
+			When(v.hasBriefs() && (v.mode() != typeText || len(v.answers()) > 0)))
 }
 
 // hasBriefs tells whether a caution stands here as its brief.
@@ -274,7 +289,7 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
 		for _, a := range as {
 			ks = append(ks, Shown(string(a.letter), a.word, ""))
 		}
-		ks = append(ks, Shown("b", "back", "take the last answer back"))
+		ks = append(ks, v.backKey(""), On("?", "", "this page", Sends(AskHelp{})))
 		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k Key) bool { return k.label() == "ctrl+b" })
 		return append(append(ks, v.viewKeys()...), verbs...)
 	default:
@@ -290,45 +305,37 @@ func enterDoes(p walk.Prompt) string {
 	return "done"
 }
 
+// verbKeys are the commands; ctrl goes before the letters of those that work where letters are answers.
 func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []Key {
-	var ks []Key
-	if p.Kind == walk.AskWait {
-		if p.Wait.Uncuttable() == "" {
-			ks = append(ks, Shown("c", "cut short", "end the wait early; the reason goes on record"))
-		}
-	}
+	plain := ctrl == ""
+	ks := []Key{On("x", "cut short", "end the wait early; the reason goes on record", v.asks("cut", "why is the wait cut short")).
+		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == "")}
 	if p.Kind == walk.AskStep {
-		if p.Step.Gate != model.Choice && p.Step.Miss != nil {
-			ks = append(ks, Shown(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows"))
-		}
-		if p.Step.Optional {
-			ks = append(ks, Shown("r", "not read", ""))
-		}
-		if _, _, ok := v.s.W.Correctable(); ok {
-			ks = append(ks, Shown("s", "record is wrong", "the number on record of this machine is wrong: say the right one"))
-		}
-		ks = append(ks, Shown(ctrl+"b", "back", "take the last answer back"))
-		if v.s.W.CanSkip() {
-			ks = append(ks, Shown(ctrl+"x", "skip", "pass over this step; the reason goes on record"))
-		}
-		if v.s.W.CanLeave() {
-			ks = append(ks, Shown(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason"))
-		}
+		ks = append(ks, v.stepKeys(p, ctrl)...)
 	} else {
-		if p.Kind == walk.AskState && p.Variable == model.Heat {
-			ks = append(ks, Shown("h", "hot", "it is hot, or cannot be read"))
-		}
-		ks = append(ks, Shown(ctrl+"b", "back", "take the last answer back"))
+		ks = append(ks, On("h", "hot", "it is hot, or cannot be read", v.says("hot")).When(plain && p.Kind == walk.AskState && p.Variable == model.Heat), v.backKey(ctrl))
 	}
-	if (p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0 {
-		ks = append(ks, Shown(ctrl+"a", "plan again", "plan the rest again, without what was logged elsewhere meanwhile"))
+	return append(ks,
+		On(ctrl+"o", "plan again", "plan the rest again, without what was logged elsewhere meanwhile", v.says("plan")).
+			When((p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0),
+		On(ctrl+"n", "note", "a remark beside the step", v.asks("note", "note")),
+		On(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")),
+		On("G", "give up", "end the session unfinished: what is out stays on the bench until a sitting closes it",
+			v.asks("give up", "why is the session given up (what is out stays on the bench until closed)")).When(plain))
+}
+
+// stepKeys are the commands at a step.
+func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []Key {
+	plain := ctrl == ""
+	_, _, wrong := v.s.W.Correctable()
+	return []Key{
+		On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows", v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
+		On("r", "not read", "", v.says("not read")).When(plain && p.Step.Optional),
+		On("e", "record is wrong", "the number on record of this machine is wrong: say the right one", v.asks("set", "how many this machine has")).When(plain && wrong),
+		v.backKey(ctrl),
+		On(ctrl+"x", "skip", "pass over this step; the reason goes on record", v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
+		On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason", v.asks("leave", "why is the rest of this procedure left out")).When(v.s.W.CanLeave()),
 	}
-	ks = append(ks, Shown(ctrl+"n", "note", "a remark beside the step"),
-		Shown(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back"))
-	if ctrl == "" {
-		ks = append(ks, Shown("G", "give up", "end the session unfinished: what is out stays on the bench until a sitting closes it"))
-	}
-	return ks
 }
 
 // Help says more for the help page.

@@ -189,8 +189,8 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []Key {
 		ks = append(ks, Shown("space", "the rest as shown", "the rest stands as it is shown: look before you say so"))
 	}
 	return append(ks, Shown("tab", "next row", ""), Shown("ctrl+u", "", "all rows again, from the first"),
-		Shown("ctrl+b", "back", "take the last answer back"),
-		Shown("ctrl+p", "pause", "leave the session begun; it asks the state when you come back"))
+		v.backKey("ctrl+"),
+		On("ctrl+p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")))
 }
 
 // stateFormLines draw the rows of the state.

@@ -146,7 +146,7 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 	if v.reason.open {
 		return v.pressReason(p)
 	}
-	if cmd, ok := v.pressVerb(p); ok {
+	if cmd, taken := Act(v.Keys(), p); taken {
 		return cmd
 	}
 	pr := v.prompt()
@@ -232,77 +232,6 @@ func looksLikeVerb(text string) bool {
 // say judges an answer and writes what follows.
 func (v *walkScreen) say(text string) tea.Cmd {
 	return v.reply(v.s.W.Answer(v.s.Context(v.Now), text))
-}
-
-// verbs by key: what they say, and what they ask first.
-var verbs = map[string][2]string{
-	"x": {"skip", "why is this step skipped"},
-	"l": {"leave", "why is the rest of this procedure left out"},
-	"c": {"cut", "why is the wait cut short"},
-	"n": {"note", "note"},
-	"s": {"set", "how many this machine has"},
-	"G": {"give up", "why is the session given up (what is out stays on the bench until closed)"},
-}
-
-// pressVerb takes a key of command; ok is false where it is none here.
-func (v *walkScreen) pressVerb(p Press) (tea.Cmd, bool) {
-	key := p.Key()
-	if len(v.answers()) > 0 && !v.reason.open {
-		switch key {
-		case "b":
-			return v.say("back"), true
-		case "?":
-			return Send(AskHelp{}), true
-		}
-	}
-	if key == "!" && v.prompt().Kind == walk.AskStep && (v.mode() != typeText || len(v.answers()) > 0) {
-		v.whole = !v.whole
-		return nil, true
-	}
-	if v.TakesText() {
-		rest, ok := strings.CutPrefix(key, "ctrl+")
-		if !ok || rest == "u" || rest == "c" {
-			return nil, false
-		}
-		key = rest
-	}
-	if !slicesHasKey(v.Keys(), key) {
-		return nil, false
-	}
-	switch key {
-	case "b":
-		return v.say("back"), true
-	case "p":
-		return v.say("pause"), true
-	case "f":
-		return v.say("fail"), true
-	case "r":
-		return v.say("not read"), true
-	case "h":
-		return v.say("hot"), true
-	case "a":
-		return v.say("plan"), true
-	case "v":
-		if v.s.Flip(v.Now) {
-			return v.settle(), true
-		}
-	case "t":
-		return Send(Open{To: ToMaterials{}}), true
-	}
-	if w, ok := verbs[key]; ok {
-		v.reason = reason{open: true, verb: w[0], ask: w[1]}
-		return nil, true
-	}
-	return nil, false
-}
-
-func slicesHasKey(ks []Key, key string) bool {
-	for _, k := range ks {
-		if strings.TrimPrefix(k.label(), "ctrl+") == key {
-			return true
-		}
-	}
-	return false
 }
 
 // pressReason takes a key while a reason is typed.

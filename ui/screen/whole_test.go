@@ -25,7 +25,7 @@ func TestAnOutcomeOfTwoSymptomsIsReadWhole(t *testing.T) {
 	}
 	walkToTheEnd(t, d, at, d.bench().Machines[m.ID].Session, &now)
 	d.shows("Did cold-pull cure it: under-extrusion and extruder-clicks?", "melt path closed 2026-11-25", "hands 2 min, waited 0")
-	d.keys("y")
+	d.keys("1")
 	d.shows("under-extrusion 5.1, was 5;", "extruder-clicks 5.1, was 5.")
 	d.hides("Did cold-pull cure it")
 }
