@@ -146,6 +146,12 @@ func CheckName(b *Bench, name, exceptID string) error {
 	return nil
 }
 
+// Showable tells whether a text holds nothing but characters that can be shown: no controls, no half of a
+// broken encoding. Texts that people type, and texts that are restored, must be so.
+func Showable(s string) bool {
+	return utf8.ValidString(s) && !strings.ContainsFunc(s, unicode.IsControl)
+}
+
 // unprintable are characters that could change what stands beside them on a screen.
 func unprintable(r rune) bool {
 	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029'

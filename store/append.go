@@ -137,6 +137,9 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 		p.ordinal++
 		e.Ordinal = p.ordinal
 	}
+	if err := judge(e); err != nil {
+		return e, err
+	}
 	data, err := json.Marshal(linked{e, b.last[p.session]})
 	if err != nil {
 		return e, refuse("the entry cannot be written down: %v", err)

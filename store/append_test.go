@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -219,7 +220,7 @@ func TestSnapshotStaysSmall(t *testing.T) {
 		}
 		facts = append(facts,
 			model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("the belt hums a little at the left end ", 8), Procedure: "belts-reset"}},
-			model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone " + string(rune('A'+day%80)), Value: 82.5 + float64(day%9), Unit: "Hz"}})
+			model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone " + strconv.Itoa(10+day%80), Value: 82.5 + float64(day%9), Unit: "Hz"}})
 		actions = append(actions, model.Action{At: c.at(day - 800).Add(time.Duration(day*137%1440) * time.Minute), Machine: "m", Facts: facts})
 	}
 	if _, err := s.AppendAll(actions); err != nil {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 func TestBackupAndRestore(t *testing.T) {
@@ -217,5 +218,43 @@ func TestTwoFilesInOneFolderKeepTheirBackupsApart(t *testing.T) {
 	write(t, filepath.Join(dir, "north-2026-03-07.db"), []byte("x"))
 	if got := dailies(dir, filepath.Join(dir, "south.oilcan")); len(got) != 0 {
 		t.Errorf("south is offered %v", got)
+	}
+}
+
+// What is restored is judged as strictly as what is typed: a backup may have been made by anyone.
+func TestRestoreJudgesEveryEntry(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	mustAppend(t, s, act(id, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 12, How: "typed"}},
+		model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: "hums"}},
+		model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "limits", Why: "slow"}}))
+	for name, change := range map[string][2]string{
+		"a name with a colour":     {`"Anvil"`, `"An\u001b[31mvil"`},
+		"a name turned round":      {`"Anvil"`, "\"An\u202evil\""},
+		"a name that is an option": {`"Anvil"`, `"--file"`},
+		"a duty that is none":      {`"duty":"home"`, `"duty":"\u001b]52;c;QUJD\u0007"`},
+		"a text with a C1 control": {`"hums"`, "\"hums\u009b2J\""},
+		"a text that is a flood":   {`"hums"`, `"` + strings.Repeat("x", 20<<10) + `"`},
+		"a kind of finding":        {`"kind":"note"`, `"kind":"Note this"`},
+		"a tag":                    {`"kind":"limits"`, `"kind":"no limits"`},
+		"a meter":                  {`"meter":"hours"`, `"meter":"miles"`},
+		"a number":                 {`"value":12`, `"value":-12`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			src := filepath.Join(t.TempDir(), "crafted.db")
+			if err := s.Backup(src); err != nil {
+				t.Fatal(err)
+			}
+			storetest.Craft(t, src, map[string]string{change[0]: change[1]})
+			if crafted, err := Open(src, c.now); err != nil {
+				t.Fatal(err)
+			} else if err := crafted.Rebuild(); err != nil {
+				t.Fatal(err)
+			}
+			_, err := Restore(s.Path(), src)
+			if !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "nothing was changed") || !strings.Contains(err.Error(), "entry ") {
+				t.Error(err)
+			}
+		})
 	}
 }

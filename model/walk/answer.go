@@ -42,6 +42,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	if p.Kind == AskOver {
 		return refuse("This session has ended."), nil
 	}
+	if !model.Showable(text) {
+		return refuse(unshown), nil
+	}
 	verb, rest, _ := strings.Cut(text, " ")
 	rest = strings.TrimSpace(rest)
 	verb = command(p, strings.ToLower(verb), rest)
@@ -69,6 +72,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	r := w.judge(c, p, text)
 	return w.complete(c, r)
 }
+
+// unshown refuses an answer that would stand in the book and could not be read there.
+const unshown = "This holds characters that cannot be shown: use letters, digits and spaces."
 
 // command is the verb of an answer where it is a word of command here. Where a note is asked, a sentence
 // that only begins like one is a note.

@@ -30,6 +30,8 @@ func (w *Walk) AnswerRow(c Context, n int, text string) (Reply, error) {
 		return refuse("Rows are 1 to %d.", len(p.Rows)), nil
 	case p.Rows[n-1].Done:
 		return refuse("Row %d is answered: take the last answer back to answer it anew.", n), nil
+	case !model.Showable(text):
+		return refuse(unshown), nil
 	}
 	s := p.Rows[n-1].Step
 	if text == "" {

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"bench/oilcan/model"
@@ -24,7 +23,7 @@ func Text(what, s string) (string, error) {
 	switch {
 	case s == "":
 		return "", fmt.Errorf("%s is needed: write it in a few words", what)
-	case !utf8.ValidString(s) || strings.ContainsFunc(s, unicode.IsControl):
+	case !model.Showable(s):
 		return "", fmt.Errorf("%s holds characters that cannot be shown: use letters, digits and spaces", what)
 	case utf8.RuneCountInString(s) > maxText:
 		return "", fmt.Errorf("%s has %d characters: at most %d fit", what, utf8.RuneCountInString(s), maxText)

@@ -314,23 +314,6 @@ func TestBegunSessionIsOffered(t *testing.T) {
 	d.shows("plan m2")
 }
 
-func TestHostileNames(t *testing.T) {
-	d := plainDesk(t)
-	_, err := d.s.Append(model.Action{Machine: "m2", Facts: []model.Fact{{Kind: model.KindFinding,
-		Finding: &model.Found{Kind: "note", Text: "a\x1b[2Jb\u202ec\nd"}}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	d.run(d.r.poll(true))
-	if v := d.view(); strings.ContainsAny(v, "\x1b\u202e") {
-		t.Errorf("a control character reaches the terminal: %q", v)
-	}
-	d.on("teal").keys("f")
-	if v := d.view(); strings.ContainsAny(v, "\x1b\u202e") {
-		t.Errorf("a control character reaches the terminal: %q", v)
-	}
-}
-
 func TestTypingLosesNothing(t *testing.T) {
 	d := plainDesk(t).keys("a", "Du", "esc", "esc", "nlin")
 	d.shows("Dunlin_")
