@@ -83,7 +83,7 @@ type Life struct {
 	From time.Time         `json:"from,omitzero"` // zero: not known when it went in
 	To   time.Time         `json:"to"`
 	Used map[Meter]float64 `json:"used,omitempty"`
-	End  string            `json:"end"`
+	End  End               `json:"end"`
 }
 
 // Finding is a standing finding.
@@ -95,7 +95,7 @@ type Finding struct {
 
 // Tag is a mark on a machine.
 type Tag struct {
-	Kind string    `json:"kind"`
+	Kind TagKind   `json:"kind"`
 	Why  string    `json:"why"`
 	At   time.Time `json:"at"`
 	By   string    `json:"by,omitempty"`

@@ -128,13 +128,13 @@ type Reading struct {
 
 // CareDone is care done, inside a session or outside.
 type CareDone struct {
-	Procedure string   `json:"procedure"`
-	Outcome   string   `json:"outcome"` // done | part | proved: the proof owed is paid | unknown: asked, and not known | original: never since the machine was new
-	ProofOwed bool     `json:"proof_owed,omitempty"`
-	CountsAs  []string `json:"counts_as,omitempty"` // other procedures this also does
-	Minutes   float64  `json:"minutes,omitempty"`   // hands, by the session's clock
-	Why       string   `json:"why,omitempty"`
-	Memory    bool     `json:"memory,omitempty"` // told from memory: it sets off nothing
+	Procedure string      `json:"procedure"`
+	Outcome   CareOutcome `json:"outcome"`
+	ProofOwed bool        `json:"proof_owed,omitempty"`
+	CountsAs  []string    `json:"counts_as,omitempty"` // other procedures this also does
+	Minutes   float64     `json:"minutes,omitempty"`   // hands, by the session's clock
+	Why       string      `json:"why,omitempty"`
+	Memory    bool        `json:"memory,omitempty"` // told from memory: it sets off nothing
 
 	// Base is what a meter showed then; the fold takes it over its own. Undated: told by it alone, the day is not known.
 	Base    map[Meter]float64 `json:"base,omitempty"`
@@ -144,13 +144,10 @@ type CareDone struct {
 // Swapped is a part renewed; End says how the old one was.
 type Swapped struct {
 	Part   string   `json:"part"`
-	End    string   `json:"end"`              // worn | failed | early | lost | unknown
+	End    End      `json:"end"`
 	Resets []string `json:"resets,omitempty"` // procedure ids whose gauge starts again
 	Lot    string   `json:"lot,omitempty"`
 }
-
-// Ends are the ways a part's life can end.
-var Ends = []string{"worn", "failed", "early", "lost"}
 
 // StockMove changes the drawer: a count taken, or a change by a session, a log or a delivery.
 type StockMove struct {
@@ -165,12 +162,12 @@ type StockMove struct {
 
 // Found is something seen and to be looked at again. Its id is the entry's.
 type Found struct {
-	Kind      string    `json:"kind"` // note | part | pro | stop | later | owed | lost | limits | out-of-use | unknown
-	Text      string    `json:"text"`
-	Procedure string    `json:"procedure,omitempty"`
-	Step      string    `json:"step,omitempty"`
-	Part      string    `json:"part,omitempty"` // what to buy, for part
-	Again     time.Time `json:"again,omitzero"` // date to look again
+	Kind      FindingKind `json:"kind"`
+	Text      string      `json:"text"`
+	Procedure string      `json:"procedure,omitempty"`
+	Step      string      `json:"step,omitempty"`
+	Part      string      `json:"part,omitempty"` // what to buy, for part
+	Again     time.Time   `json:"again,omitzero"` // date to look again
 }
 
 // Settled closes a finding.
@@ -198,9 +195,9 @@ type FallsDue struct {
 
 // TagMove sets a tag on a machine, or clears it by name with a reason.
 type TagMove struct {
-	Kind  string `json:"kind"` // stopped | given-up | waiting | limits | out-of-use; "" clears
-	Clear bool   `json:"clear,omitempty"`
-	Why   string `json:"why"`
+	Kind  TagKind `json:"kind"` // "" clears whatever stands
+	Clear bool    `json:"clear,omitempty"`
+	Why   string  `json:"why"`
 }
 
 // Strike takes all dated facts of an action out of the fold, or, where the action is itself a
@@ -256,9 +253,9 @@ func (l Ledger) Empty() bool {
 
 // BlockRef is one block of a session's sequence, its text by content hash.
 type BlockRef struct {
-	Kind string `json:"kind"` // setup | care | owed
-	ID   string `json:"id"`
-	Hash string `json:"hash,omitempty"`
+	Kind BlockKind `json:"kind"`
+	ID   string    `json:"id"`
+	Hash string    `json:"hash,omitempty"`
 }
 
 // Begun begins a session. The texts behind the hashes are stored with it.
@@ -303,7 +300,7 @@ type Practised struct {
 
 // Walked is one session fact.
 type Walked struct {
-	What   string   `json:"what"` // see the walk package: said, counted, passed, refused, missed, wait, cut, back, skipped, left-out, paused, resumed, planned, noted, corrected, page
+	What   What     `json:"what"`
 	Block  int      `json:"block"`
 	ID     string   `json:"id,omitempty"` // the block's procedure
 	Step   string   `json:"step,omitempty"`
@@ -311,7 +308,7 @@ type Walked struct {
 	Number *float64 `json:"number,omitempty"`
 	Unit   string   `json:"unit,omitempty"`
 	Why    string   `json:"why,omitempty"`    // reason of a skip, cut, pause; what a refusal said
-	Then   string   `json:"then,omitempty"`   // missed: what followed, a word of Misses
+	Then   Then     `json:"then,omitempty"`   // missed: what followed
 	To     string   `json:"to,omitempty"`     // missed: the step it led to
 	Auto   bool     `json:"auto,omitempty"`   // passed: by the clock, by no person's answer
 	Undone bool     `json:"undone,omitempty"` // missed: what the step was to do was not done, and the walk goes on without it

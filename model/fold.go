@@ -139,8 +139,8 @@ func (s *Session) apply(e Entry) error {
 	if w.Position != "" {
 		s.Position = w.Position
 	}
-	if w.What == "paused" || w.What == "resumed" {
-		s.Paused = w.What == "paused"
+	if w.What == WhatPaused || w.What == WhatResumed {
+		s.Paused = w.What == WhatPaused
 	}
 	if w.Ledger != nil {
 		s.Ledger = w.Ledger.tidy()

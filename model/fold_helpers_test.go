@@ -104,15 +104,15 @@ func fSettle(e string) Fact {
 }
 func fStrike(a string) Fact { return Fact{Kind: KindStrike, Strike: &Strike{Action: a, Why: "slip"}} }
 
-func fCare(id, outcome string, countsAs ...string) Fact {
+func fCare(id string, outcome CareOutcome, countsAs ...string) Fact {
 	return Fact{Kind: KindCare, Care: &CareDone{Procedure: id, Outcome: outcome, CountsAs: countsAs}}
 }
 
-func fSwap(part, end string, resets ...string) Fact {
+func fSwap(part string, end End, resets ...string) Fact {
 	return Fact{Kind: KindSwap, Swap: &Swapped{Part: part, End: end, Resets: resets}}
 }
 
-func fTag(kind string, clear bool) Fact {
+func fTag(kind TagKind, clear bool) Fact {
 	return Fact{Kind: KindTag, Tag: &TagMove{Kind: kind, Clear: clear, Why: "smoke"}}
 }
 
@@ -124,7 +124,7 @@ func fCount(part string, n float64) Fact {
 	return Fact{Kind: KindStock, Stock: &StockMove{Part: part, Counted: &n}}
 }
 
-func fWalk(what string, change ...func(*Walked)) Fact {
+func fWalk(what What, change ...func(*Walked)) Fact {
 	w := &Walked{What: what}
 	for _, c := range change {
 		c(w)

@@ -209,7 +209,7 @@ func (m *Machine) meters() map[Meter]float64 {
 // was. "Unknown" is on record only while nothing better is.
 func (m *Machine) cared(at time.Time, c CareDone) {
 	switch c.Outcome {
-	case "done":
+	case OutcomeDone:
 		m.reset(at, c.Procedure, true)
 		for _, id := range c.CountsAs {
 			if id != c.Procedure {
@@ -219,15 +219,15 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 		}
 		m.told(m.Care[c.Procedure], c)
 		m.Care[c.Procedure].ProofOwed = c.ProofOwed
-	case "proved":
+	case OutcomeProved:
 		if last := m.Care[c.Procedure]; last != nil {
 			last.ProofOwed = false
 		}
-	case "original":
+	case OutcomeOriginal:
 		m.Care[c.Procedure] = &CareLast{Known: true, Original: true}
 		delete(m.Due, c.Procedure)
 		delete(m.DueAt, c.Procedure)
-	case "unknown":
+	case OutcomeUnknown:
 		if m.Care[c.Procedure] == nil {
 			m.Care[c.Procedure] = &CareLast{At: at}
 		}
@@ -378,7 +378,7 @@ func dropNotes(fs []Finding, n int) []Finding {
 // overlooked for being old.
 func (f Finding) Holds() bool {
 	switch f.Kind {
-	case "stop", "lost", "part", "limits", "out-of-use":
+	case FoundStop, FoundLost, FoundPart, FoundLimits, FoundOutOfUse:
 		return true
 	}
 	return false

@@ -21,7 +21,7 @@ func drawFact(t *rapid.T) Fact {
 	case 4:
 		return fRead(meter, float64(rapid.IntRange(0, 2000).Draw(t, "value")), isRight)
 	case 5, 6:
-		return fCare(id, rapid.SampledFrom([]string{"done", "done", "part", "unknown", "proved"}).Draw(t, "outcome"), "blade-look")
+		return fCare(id, rapid.SampledFrom([]CareOutcome{"done", "done", "part", "unknown", "proved"}).Draw(t, "outcome"), "blade-look")
 	case 7:
 		return fSwap(part, rapid.SampledFrom(Ends).Draw(t, "end"), "blade-check")
 	case 8:
@@ -38,7 +38,7 @@ func drawFact(t *rapid.T) Fact {
 	case 13:
 		return Fact{Kind: KindPrinted, Printed: &PrintJob{File: "a.gcode", Booking: fmt.Sprintf("e%d", rapid.IntRange(1, 60).Draw(t, "booking"))}}
 	}
-	return fTag(rapid.SampledFrom([]string{"stopped", "waiting"}).Draw(t, "tag"), rapid.Bool().Draw(t, "clear"))
+	return fTag(rapid.SampledFrom([]TagKind{"stopped", "waiting"}).Draw(t, "tag"), rapid.Bool().Draw(t, "clear"))
 }
 
 // TestFoldAnyOrder: what is folded entry by entry, each late one by folding again, is what folding the

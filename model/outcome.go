@@ -14,14 +14,11 @@ type Complaint struct {
 
 // Outcome says whether care cured a symptom.
 type Outcome struct {
-	Symptom   string `json:"symptom"`
-	Procedure string `json:"procedure"`
-	Is        string `json:"is"`                // one of Outcomes
-	Session   string `json:"session,omitempty"` // the session it was asked about
+	Symptom   string   `json:"symptom"`
+	Procedure string   `json:"procedure"`
+	Is        CureWord `json:"is"`
+	Session   string   `json:"session,omitempty"` // the session it was asked about
 }
-
-// Outcomes are the words of Outcome.Is. Unknown only says that the question was put.
-var Outcomes = []string{"cured", "not cured", "unknown"}
 
 // Tally counts how often care cured a symptom on one machine, and how often it did not.
 type Tally struct {
@@ -49,7 +46,7 @@ func (m *Machine) judged(e Entry) {
 	if c := m.Complaint; c != nil && o.Session != "" && c.Session == o.Session {
 		m.Complaint = nil
 	}
-	if o.Is == "unknown" {
+	if o.Is == CureUnknown {
 		return
 	}
 	key := TallyKey(o.Symptom, o.Procedure)
@@ -62,9 +59,9 @@ func (m *Machine) judged(e Entry) {
 		m.Outcomes[key] = t
 	}
 	switch o.Is {
-	case "cured":
+	case Cured:
 		t.Cured++
-	case "not cured":
+	case NotCured:
 		t.Not++
 	}
 	t.At = e.At

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func fOutcome(symptom, procedure, is, session string) Fact {
+func fOutcome(symptom, procedure string, is CureWord, session string) Fact {
 	return Fact{Kind: KindOutcome, Outcome: &Outcome{Symptom: symptom, Procedure: procedure, Is: is, Session: session}}
 }
 

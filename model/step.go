@@ -59,7 +59,7 @@ type Amount struct {
 
 // Miss is what follows when a gate is not passed.
 type Miss struct {
-	Then       string   `json:"then"`            // stop | wait | redo | part | find | left-over | pro | later | note | due | add
+	Then       Then     `json:"then"`
 	Step       string   `json:"step,omitempty"`  // redo: where to go back to; part, pro, later: where to go on, so that what is out goes back
 	Tries      int      `json:"tries,omitempty"` // redo: how often before Else
 	Else       *Miss    `json:"else,omitempty"`
@@ -68,9 +68,6 @@ type Miss struct {
 	Days       int      `json:"days,omitempty"`       // look again after; 0 takes the walk's own
 	Say        string   `json:"say,omitempty"`        // what is wrong and what to do, one sentence
 }
-
-// Misses lists the words of Miss.Then.
-var Misses = []string{"stop", "wait", "redo", "part", "find", "left-over", "pro", "later", "note", "due", "add"}
 
 // Fastener is the screw a step turns, for the torque caution.
 type Fastener struct {

@@ -18,7 +18,7 @@ func (c *checker) locks() {
 	for _, o := range p.Owns {
 		switch {
 		case !slices.Contains(model.Owns, o):
-			c.bad(at("owns"), "%s", notOnList("owned exception", string(o), names(model.Owns)))
+			c.bad(at("owns"), "%s", notOnList("owned exception", string(o), model.Words(model.Owns)))
 		case !exception.May(o):
 			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them", p.ID, o, listed(model.OwnersOf(o)))
 		}
@@ -212,7 +212,7 @@ func (r *runner) cautious(step *model.Step, where []any, what string) {
 	for _, g := range unknowns {
 		asked := slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.known[f] })
 		if asked && !slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.fs[f] }) {
-			r.bad(where, "%s where the kind is unknown (none of %s): give the step an \"only\" that names the kinds it suits", what, listed(names(g)))
+			r.bad(where, "%s where the kind is unknown (none of %s): give the step an \"only\" that names the kinds it suits", what, listed(model.Words(g)))
 		}
 	}
 }

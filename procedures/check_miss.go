@@ -37,7 +37,7 @@ func assumes(s *model.Step) bool {
 // passes tells whether a miss, or what it gives way to, lets the step pass.
 func passes(m *model.Miss) bool {
 	for ; m != nil; m = m.Else {
-		if slices.Contains([]string{"note", "due", "add"}, m.Then) {
+		if slices.Contains([]model.Then{model.ThenNote, model.ThenDue, model.ThenAdd}, m.Then) {
 			return true
 		}
 	}
@@ -47,7 +47,7 @@ func passes(m *model.Miss) bool {
 // opens tells whether a redo gives way to nothing: it then passes as noted.
 func opens(m *model.Miss) bool {
 	for ; m != nil; m = m.Else {
-		if m.Then == "redo" && m.Else == nil {
+		if m.Then == model.ThenRedo && m.Else == nil {
 			return true
 		}
 	}
@@ -55,9 +55,9 @@ func opens(m *model.Miss) bool {
 }
 
 // missKeys are the keys each miss may have beside then, say and days.
-var missKeys = map[string][]string{
-	"stop": {}, "find": {}, "left-over": {}, "note": {}, "wait": {"seconds"}, "redo": {"step", "tries", "else"},
-	"part": {"step"}, "pro": {"step"}, "later": {"step"}, "due": {"procedures"}, "add": {"procedures"},
+var missKeys = map[model.Then][]string{
+	model.ThenStop: {}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {}, model.ThenWait: {"seconds"}, model.ThenRedo: {"step", "tries", "else"},
+	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"}, model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},
 }
 
 // miss checks one miss.
@@ -73,24 +73,24 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 			c.bad(in(where, key), "%q does not belong to the miss %s: leave it out", key, m.Then)
 		}
 	}
-	if m.Say == "" && slices.Contains([]string{"stop", "part", "pro", "later", "wait"}, m.Then) {
+	if m.Say == "" && slices.Contains([]model.Then{model.ThenStop, model.ThenPart, model.ThenPro, model.ThenLater, model.ThenWait}, m.Then) {
 		c.bad(where, "the miss %s of %q says nothing: write say = \"what is wrong and what to do\"", m.Then, s.s.Name)
 	}
 	if m.Days < 0 || m.Days > 400 {
 		c.bad(in(where, "days"), "days = %d: write 0 to 400", m.Days)
 	}
 	switch m.Then {
-	case "wait":
+	case model.ThenWait:
 		if m.Seconds <= 0 {
 			c.bad(where, "the miss wait of %q needs seconds: write seconds = 600", s.s.Name)
 		}
-	case "due", "add":
+	case model.ThenDue, model.ThenAdd:
 		if len(m.Procedures) == 0 {
 			c.bad(where, "the miss %s of %q names no procedure: write procedures = [\"…\"]", m.Then, s.s.Name)
 		}
-	case "redo":
+	case model.ThenRedo:
 		c.redo(s, m, where)
-	case "part", "pro", "later":
+	case model.ThenPart, model.ThenPro, model.ThenLater:
 		if m.Step == "" {
 			return
 		}
@@ -110,7 +110,7 @@ func (c *checker) redo(s place, m *model.Miss, where []any) {
 	if m.Tries < 0 || m.Tries > 20 {
 		c.bad(in(where, "tries"), "tries = %d: write 1 to 20", m.Tries)
 	}
-	if m.Else != nil && m.Else.Then == "redo" {
+	if m.Else != nil && m.Else.Then == model.ThenRedo {
 		c.bad(in(where, "else"), "else cannot be redo again: write what follows when trying again did not help")
 	}
 }

@@ -88,7 +88,7 @@ func (c *checker) conditions() {
 	p := c.p
 	for _, g := range model.ExclusiveGroups {
 		if n := count(p.Needs, g); n > 1 {
-			c.bad(at("needs"), "no machine has more than one of %s: write needs_any", strings.Join(names(g), ", "))
+			c.bad(at("needs"), "no machine has more than one of %s: write needs_any", strings.Join(model.Words(g), ", "))
 		}
 	}
 	for i, r := range p.Rung {
@@ -193,7 +193,7 @@ func (c *checker) never(o model.Only, where []any) {
 			return
 		}
 	}
-	c.bad(where, "never holds: no machine this file is for has %s", strings.Join(names(o.Features), " or "))
+	c.bad(where, "never holds: no machine this file is for has %s", strings.Join(model.Words(o.Features), " or "))
 }
 
 // excluded tells whether what the file needs rules a feature out.

@@ -184,7 +184,7 @@ func (r *runner) exits(s *state, step *model.Step, where []any) {
 	p := place{s: step, where: where, i: where[1].(int)}
 	leave := func(m *model.Miss, at []any, answer string) {
 		for ; m != nil; m, at = m.Else, in(at, "else") {
-			if *r.left > 0 && (m.Then == "part" || m.Then == "pro" || m.Then == "later") {
+			if *r.left > 0 && (m.Then == model.ThenPart || m.Then == model.ThenPro || m.Then == model.ThenLater) {
 				*r.left -= 20 // what a copy of the state costs, in steps
 				r.exit(s.clone(), p, m, at, answer)
 			}

@@ -18,7 +18,7 @@ func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Prob
 }
 
 // kinds are the words of a procedure's kind.
-var kinds = names([]model.Kind{model.Care, model.Swap, model.Look, model.Proof, model.Bookend, model.SetUp})
+var kinds = model.Words([]model.Kind{model.Care, model.Swap, model.Look, model.Proof, model.Bookend, model.SetUp})
 
 // procedure reads the whole file.
 func (r *reader) procedure(t *table) *model.Procedure {

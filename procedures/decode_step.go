@@ -250,7 +250,7 @@ func (r *reader) miss(n *node) *model.Miss {
 	if q == nil {
 		return nil
 	}
-	m := &model.Miss{Then: q.oneOf("then", "miss", model.Misses), Step: q.text("step"),
+	m := &model.Miss{Then: model.Then(q.oneOf("then", "miss", missWords)), Step: q.text("step"),
 		Procedures: q.texts("procedures"), Say: q.text("say")}
 	m.Tries, _ = q.whole("tries")
 	m.Seconds, _ = q.whole("seconds")

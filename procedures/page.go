@@ -113,10 +113,10 @@ func (g *pager) facts() {
 	}
 	g.wrap("Time     ", "         ", mins)
 	if len(p.Needs) > 0 {
-		g.wrap("For      ", "         ", "machines with "+strings.Join(names(p.Needs), ", "))
+		g.wrap("For      ", "         ", "machines with "+strings.Join(model.Words(p.Needs), ", "))
 	}
 	if len(p.NeedsAny) > 0 {
-		g.wrap("For      ", "         ", "machines with "+orWords(names(p.NeedsAny)))
+		g.wrap("For      ", "         ", "machines with "+orWords(model.Words(p.NeedsAny)))
 	}
 	g.wrap("After    ", "         ", strings.Join(p.After, ", "))
 	g.wrap("Does too ", "         ", strings.Join(p.CountsAs, ", "))
@@ -175,7 +175,7 @@ func (g *pager) state() {
 	}
 	g.wrap("  left   ", "         ", strings.Join(left, "; "))
 	if len(p.Owns) > 0 {
-		g.wrap("  owns   ", "         ", "an exception for "+strings.Join(names(p.Owns), " and ")+", in the steps marked so")
+		g.wrap("  owns   ", "         ", "an exception for "+strings.Join(model.Words(p.Owns), " and ")+", in the steps marked so")
 	}
 }
 

@@ -30,10 +30,10 @@ func bandWords(low, high float64) string {
 func onlyWords(p *model.Procedure, o model.Only) string {
 	var parts []string
 	if len(o.Features) > 0 {
-		parts = append(parts, "with "+orWords(names(o.Features)))
+		parts = append(parts, "with "+orWords(model.Words(o.Features)))
 	}
 	if len(o.Unless) > 0 {
-		parts = append(parts, "without "+orWords(names(o.Unless)))
+		parts = append(parts, "without "+orWords(model.Words(o.Unless)))
 	}
 	if o.Setting != "" {
 		parts = append(parts, "where "+o.Setting+" is "+orWords(o.Is))
@@ -236,29 +236,29 @@ func (g *pager) missWords(m *model.Miss) string {
 		on = ", go on at " + g.number(m.Step)
 	}
 	switch m.Then {
-	case "stop":
+	case model.ThenStop:
 		return "stop, unplug, tag, close without power"
-	case "wait":
+	case model.ThenWait:
 		return fmt.Sprintf("not yet, again after %d s", m.Seconds)
-	case "redo":
+	case model.ThenRedo:
 		tries := m.Tries
 		if tries == 0 {
 			tries = 3
 		}
 		return fmt.Sprintf("back to %s, at most %d times", g.number(m.Step), tries)
-	case "part":
+	case model.ThenPart:
 		return "wait for a part" + on
-	case "find":
+	case model.ThenFind:
 		return "find the missing piece, no power before"
-	case "left-over":
+	case model.ThenLeftOver:
 		return "find its place, no power before"
-	case "pro":
+	case model.ThenPro:
 		return "leave it to a qualified person" + on
-	case "later":
+	case model.ThenLater:
 		return "leave it for later" + on
-	case "due":
+	case model.ThenDue:
 		return "go on, " + strings.Join(m.Procedures, ", ") + " falls due"
-	case "add":
+	case model.ThenAdd:
 		return "go on, " + strings.Join(m.Procedures, ", ") + " joins this sitting"
 	}
 	return "go on, noted as found"

@@ -82,15 +82,6 @@ func sharing(s string, list []string) []string {
 	return out
 }
 
-// names turns words of any string kind into strings.
-func names[T ~string](in []T) []string {
-	out := make([]string, len(in))
-	for i, w := range in {
-		out[i] = string(w)
-	}
-	return out
-}
-
 // table reads the keys of one table and remembers which it was asked for.
 type table struct {
 	r     *reader

@@ -15,12 +15,13 @@ var (
 	headWords     = []string{"cap", "button", "countersunk", "set"}
 	threadWords   = []string{"steel", "aluminium", "brass", "insert", "plastic", "slot"}
 	classWords    = []string{"8.8", "10.9", "12.9", "A2-70"}
-	featureWords  = names(model.Features)
-	meterWords    = names(model.Meters)
-	typedMeters   = names(model.TypedMeters)
-	variableWords = names(model.Variables)
-	gateWords     = names(model.Gates)
-	rungWords     = append(names(model.Rungs), string(model.OffMachine))
+	featureWords  = model.Words(model.Features)
+	meterWords    = model.Words(model.Meters)
+	typedMeters   = model.Words(model.TypedMeters)
+	variableWords = model.Words(model.Variables)
+	missWords     = model.Words(model.Misses)
+	gateWords     = model.Words(model.Gates)
+	rungWords     = append(model.Words(model.Rungs), string(model.OffMachine))
 )
 
 // flagWords are what "set" may set: the ledger's flags, the variables that outlive a break, and the filament.

@@ -154,7 +154,7 @@ func (c *checker) machines() (out []*world, ok bool) {
 		w := &world{fs: model.NewFeatureSet(slices.Concat(c.p.Needs, have)...), known: known, settings: map[string]string{}, answers: map[string]string{}}
 		if c.p.Fits(w.fs) {
 			if len(have) > 0 {
-				w.say = []string{"with " + strings.Join(names(have), ", ")}
+				w.say = []string{"with " + strings.Join(model.Words(have), ", ")}
 			}
 			out = append(out, w)
 		}

@@ -320,8 +320,8 @@ func allowDated(f model.Fact) error {
 			return refuse("a reading gives a meter that can be typed and a number from 0 on, not %s %v", r.Meter, r.Value)
 		}
 	case f.Kind == model.KindCare && f.Care != nil:
-		if c := f.Care; c.Procedure == "" || !slices.Contains([]string{"done", "part", "proved", "unknown", "original"}, c.Outcome) || !finite(c.Minutes) {
-			return refuse("care names a procedure and its outcome: done, part, proved, unknown or original")
+		if c := f.Care; c.Procedure == "" || !slices.Contains(model.CareOutcomes, c.Outcome) || !finite(c.Minutes) {
+			return refuse("care names a procedure and its outcome: one of %s", strings.Join(model.Words(model.CareOutcomes), ", "))
 		}
 		for meter, v := range f.Care.Base {
 			if !meter.Typed() || !(v >= 0 && finite(v)) {
@@ -329,8 +329,8 @@ func allowDated(f model.Fact) error {
 			}
 		}
 	case f.Kind == model.KindSwap && f.Swap != nil:
-		if w := f.Swap; w.Part == "" || w.End != "unknown" && !slices.Contains(model.Ends, w.End) {
-			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Ends, ", "))
+		if w := f.Swap; w.Part == "" || w.End != model.EndUnknown && !slices.Contains(model.Ends, w.End) {
+			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Words(model.Ends), ", "))
 		}
 	case f.Kind == model.KindFinding && f.Finding != nil:
 		if strings.TrimSpace(f.Finding.Text) == "" {
@@ -346,7 +346,7 @@ func allowDated(f model.Fact) error {
 		}
 	case f.Kind == model.KindOutcome && f.Outcome != nil:
 		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {
-			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Outcomes, ", "))
+			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Words(model.Outcomes), ", "))
 		}
 	case f.Kind == model.KindBooked && f.Booked != nil:
 		return allowJob(f.Booked)

@@ -85,7 +85,7 @@ func care(id string, countsAs ...string) model.Fact {
 	return model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "done", CountsAs: countsAs}}
 }
 
-func swap(part, end string, resets ...string) model.Fact {
+func swap(part string, end model.End, resets ...string) model.Fact {
 	return model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: resets}}
 }
 
@@ -101,7 +101,7 @@ func strike(action string) model.Fact {
 	return model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "typed wrong"}}
 }
 
-func step(what, position string) model.Fact {
+func step(what model.What, position string) model.Fact {
 	return model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: what, Step: "loosen", Position: position}}
 }
 

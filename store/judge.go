@@ -45,8 +45,8 @@ func judgeWhole(e model.Entry) error {
 }
 
 // word tells a word of the program's own: small letters and dashes, or nothing.
-func word(s string) bool {
-	return len(s) <= 40 && !strings.ContainsFunc(s, func(r rune) bool { return (r < 'a' || r > 'z') && r != '-' })
+func word[T ~string](s T) bool {
+	return len(s) <= 40 && !strings.ContainsFunc(string(s), func(r rune) bool { return (r < 'a' || r > 'z') && r != '-' })
 }
 
 // badText is the first text in a value that cannot be shown or is too long. Lost pieces stand a line each.

@@ -171,7 +171,7 @@ func (k *bookkeeper) begun(t *rapid.T) string {
 
 func (k *bookkeeper) walk(t *rapid.T) {
 	s := k.begun(t)
-	what := rapid.SampledFrom([]string{"passed", "paused", "resumed"}).Draw(t, "what")
+	what := rapid.SampledFrom([]model.What{"passed", "paused", "resumed"}).Draw(t, "what")
 	k.append(t, model.Action{Session: s, Machine: k.of[s], Ordinal: k.sessions[s] + 1, Facts: append(k.facts(t), step(what, "step 2 of 9"), step("passed", ""))})
 }
 

@@ -31,7 +31,7 @@ func Observe(ms []*model.Machine, part string, meter model.Meter, now time.Time)
 }
 
 // realEnd tells whether a part came to its end, and was not taken out before.
-func realEnd(end string) bool { return end == "worn" || end == "failed" }
+func realEnd(end model.End) bool { return end == model.EndWorn || end == model.EndFailed }
 
 // usedIn is how long a life was by a meter.
 func usedIn(l model.Life, meter model.Meter) (float64, bool) {

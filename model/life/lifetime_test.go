@@ -12,7 +12,7 @@ import (
 
 var bladeBand = model.Band{Low: 3000, High: 5000, Basis: "common practice"}
 
-func swap(t *testing.T, ty *typed, day float64, end string) {
+func swap(t *testing.T, ty *typed, day float64, end model.End) {
 	t.Helper()
 	ty.fold(t, model.Entry{At: dayAt(day), Fact: model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: end}}})
 }
@@ -22,7 +22,7 @@ func TestObserve(t *testing.T) {
 	for d := range 101 {
 		ty.read(t, model.Changes, float64(d), 90*float64(d))
 		ty.read(t, model.Starts, float64(d), 10*float64(d))
-		if end := map[int]string{10: "unknown", 30: "worn", 45: "early", 60: "failed", 80: "lost"}[d]; end != "" {
+		if end := map[int]model.End{10: "unknown", 30: "worn", 45: "early", 60: "failed", 80: "lost"}[d]; end != "" {
 			swap(t, ty, float64(d), end)
 		}
 	}
@@ -98,7 +98,7 @@ func TestLifeInWords(t *testing.T) {
 func TestShortLived(t *testing.T) {
 	of := func(ends string, used ...float64) (out []model.Life) {
 		for i, u := range used {
-			out = append(out, model.Life{From: simStart, To: simStart.Add(time.Hour), End: strings.Fields(ends)[i], Used: map[model.Meter]float64{model.Changes: u}})
+			out = append(out, model.Life{From: simStart, To: simStart.Add(time.Hour), End: model.End(strings.Fields(ends)[i]), Used: map[model.Meter]float64{model.Changes: u}})
 		}
 		return out
 	}

@@ -60,7 +60,7 @@ func TestBandOf(t *testing.T) {
 // any more once the machine has its own band.
 func TestShortOn(t *testing.T) {
 	m := &model.Machine{Parts: map[string]*model.PartNow{"blade": {}}}
-	life := func(n int, used float64, end string) model.Life {
+	life := func(n int, used float64, end model.End) model.Life {
 		return model.Life{From: dayAt(float64(n)), To: dayAt(float64(n + 20)), End: end, Used: map[model.Meter]float64{model.Changes: used}}
 	}
 	now := []time.Time{dayAt(60)}

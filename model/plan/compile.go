@@ -209,7 +209,7 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	for _, i := range way {
 		q := m.setups[i]
 		p.SetUpActions++
-		p.Sequence = append(p.Sequence, Item{Kind: "setup", ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
+		p.Sequence = append(p.Sequence, Item{Kind: model.BlockSetUp, ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
 		p.HandsOn += q.HandsOn
 		p.Waiting += q.Waiting
 		p.Cost += q.HandsOn
@@ -217,9 +217,9 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	}
 	var have map[string]bool
 	for _, st := range sol.steps {
-		q, kind := (*model.Procedure)(nil), "care"
+		q, kind := (*model.Procedure)(nil), model.BlockCare
 		if st.setup {
-			q, kind = m.setups[st.index], "setup"
+			q, kind = m.setups[st.index], model.BlockSetUp
 			p.SetUpActions++
 		} else {
 			q = m.procs[st.index]

@@ -28,12 +28,12 @@ const DefaultLimit = 200_000
 
 // Item is one set-up action or one procedure of a plan.
 type Item struct {
-	Kind    string        `json:"kind"` // setup | care
-	ID      string        `json:"id"`
-	Change  *model.Change `json:"change"`  // of a set-up action
-	HandsOn float64       `json:"handson"` // minutes
-	Waiting float64       `json:"waiting"` // minutes
-	Why     string        `json:"-"`       // why it stands here, a few words; may be empty
+	Kind    model.BlockKind `json:"kind"` // setup or care
+	ID      string          `json:"id"`
+	Change  *model.Change   `json:"change"`  // of a set-up action
+	HandsOn float64         `json:"handson"` // minutes
+	Waiting float64         `json:"waiting"` // minutes
+	Why     string          `json:"-"`       // why it stands here, a few words; may be empty
 }
 
 // Plan is a session in order. Minutes are multiples of 0.25.
@@ -59,7 +59,7 @@ type Plan struct {
 func (p *Plan) IDs() []string {
 	var ids []string
 	for _, it := range p.Sequence {
-		if it.Kind == "care" {
+		if it.Kind == model.BlockCare {
 			ids = append(ids, it.ID)
 		}
 	}

@@ -24,7 +24,7 @@ func (m *sitting) reasons(p *Plan) {
 	for i := range p.Sequence {
 		it := &p.Sequence[i]
 		own := m.find(it.ID).Why
-		if it.Kind == "care" {
+		if it.Kind == model.BlockCare {
 			it.Why = own
 			continue
 		}
@@ -58,7 +58,7 @@ func (m *sitting) reasons(p *Plan) {
 // set-up action that could not be done without it. Power is for the sake of the first procedure.
 func (m *sitting) wants(rest []Item, c model.Change) string {
 	for _, it := range rest {
-		if it.Kind == "setup" && (c.Variable == model.Power || it.Change.Variable == c.Variable) {
+		if it.Kind == model.BlockSetUp && (c.Variable == model.Power || it.Change.Variable == c.Variable) {
 			if c.Variable == model.Power {
 				continue
 			}

@@ -76,7 +76,7 @@ func (c Case) foundGood(p *model.Procedure, looked bool) (factor float64, why st
 func (c Case) open(p *model.Procedure, look *model.Procedure) *model.Finding {
 	for i := len(c.Machine.Findings) - 1; i >= 0; i-- {
 		f := &c.Machine.Findings[i]
-		if f.Kind == "owed" || f.Kind == "lost" || f.Kind == "unknown" {
+		if f.Kind == model.FoundOwed || f.Kind == model.FoundLost || f.Kind == model.FoundUnknown {
 			continue
 		}
 		if r := c.renews(f.Part); r != nil {
@@ -105,7 +105,7 @@ func (c Case) renews(part string) *model.Procedure {
 // proofOwed tells whether a proof of the care still stands open.
 func (c Case) proofOwed(id string) bool {
 	for _, f := range c.Machine.Findings {
-		if f.Kind == "owed" && f.Procedure == id {
+		if f.Kind == model.FoundOwed && f.Procedure == id {
 			return true
 		}
 	}

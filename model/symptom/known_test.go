@@ -69,7 +69,7 @@ func TestOpenFindingCounts(t *testing.T) {
 	if l := find(t, r, "gears-blow"); l.Score >= find(t, plain, "gears-blow").Score {
 		t.Errorf("a chipped gear leads to blowing them clean: %.2f", l.Score)
 	}
-	for _, kind := range []string{"owed", "lost"} {
+	for _, kind := range []model.FindingKind{"owed", "lost"} {
 		r = with(model.Found{Kind: kind, Procedure: "cold-pull"})
 		if find(t, r, "cold-pull").Score != find(t, plain, "cold-pull").Score {
 			t.Errorf("what is %s counts as wear", kind)

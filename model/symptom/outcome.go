@@ -42,8 +42,8 @@ func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[strin
 	return was, Moved(was, counts[model.TallyKey(s.ID, cause)])
 }
 
-// Said gives the facts of an outcome, one for each symptom: is is one of model.Outcomes.
-func Said(c model.Complained, is string) []model.Fact {
+// Said gives the facts of an outcome, one for each symptom.
+func Said(c model.Complained, is model.CureWord) []model.Fact {
 	var out []model.Fact
 	for _, s := range c.Symptoms {
 		out = append(out, model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s, Procedure: c.Procedure, Is: is, Session: c.Session}})
@@ -55,7 +55,7 @@ func Said(c model.Complained, is string) []model.Fact {
 // session writes them. Power stays locked until the finding is closed by name.
 func Stopped(s *Symptom) []model.Fact {
 	return []model.Fact{
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: s.Title}},
-		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: s.Title}},
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: s.Title}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: s.Title}},
 	}
 }

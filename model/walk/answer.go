@@ -245,22 +245,23 @@ func (w *Walk) stopFacts(why, answer string) Reply {
 		id = subject(b, s)
 	}
 	return Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: Missed, Then: "stop", Answer: answer, Why: why}),
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: why, Procedure: id}},
-		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: why}},
+		w.walked(model.Walked{What: Missed, Then: model.ThenStop, Answer: answer, Why: why}),
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: why, Procedure: id}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: why}},
 	}, Note: "Stop. Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."}
 }
 
 func (w *Walk) judgeEnd(c Context, text string) Reply {
-	word := strings.ToLower(text)
-	if word == "sound" {
-		word = "early"
+	text = strings.ToLower(text)
+	if text == "sound" {
+		text = string(model.EndEarly)
 	}
+	word := model.End(text)
 	if !slices.Contains(model.Ends, word) {
-		return refuse("Answer %s: early means taken off while still sound.", orList(model.Ends))
+		return refuse("Answer %s: early means taken off while still sound.", orList(model.Words(model.Ends)))
 	}
 	return Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: Ended, Answer: word, Item: w.unended.part, ID: w.unended.block}),
+		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part, ID: w.unended.block}),
 		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word, Resets: w.resets(c, w.unended.part)}},
 	}}
 }
@@ -295,9 +296,9 @@ func (w *Walk) skip(c Context, p Prompt, why string) (Reply, error) {
 
 func unskippable(b *Block, s *model.Step) string {
 	switch {
-	case b.Kind == "setup":
+	case b.Kind == model.BlockSetUp:
 		return "This step opens, closes or makes safe: it cannot be skipped. Do it, or pause."
-	case s.Gate == model.State, s.Own, b.Kind == "owed" && !strings.Contains(s.Name, "."):
+	case s.Gate == model.State, s.Own, b.Kind == model.BlockOwed && !strings.Contains(s.Name, "."):
 		return "This step keeps power and heat safe: it cannot be skipped."
 	case len(s.Starts) > 0:
 		return "A clock runs from this step: it cannot be skipped."
@@ -333,7 +334,7 @@ func (w *Walk) unleavable(b *Block) string {
 	switch {
 	case b.ID == owedHot:
 		return ""
-	case b.Kind != "care" || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
+	case b.Kind != model.BlockCare || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
 		return "This opens, closes or signs the session: it cannot be left out."
 	case w.debt(b):
 		return "Something of this procedure is still out, in or loose: go on to the step that puts it back."
@@ -356,13 +357,13 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 		return refuse("Say why: leave, then the reason."), nil
 	}
 	left := w.walked(model.Walked{What: LeftOut, Why: why})
-	if b.Kind == "owed" { // each proof stays owed, and is a finding at the end
+	if b.Kind == model.BlockOwed { // each proof stays owed, and is a finding at the end
 		return w.complete(c, Reply{Facts: []model.Fact{left}})
 	}
 	again := c.Now.AddDate(0, 0, 3)
 	return w.complete(c, Reply{Facts: []model.Fact{
 		left,
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: "later", Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
 	}})
 }
 

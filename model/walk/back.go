@@ -34,11 +34,11 @@ func lastGate(entries []model.Entry) int {
 			continue
 		}
 		switch {
-		case x.What == Resumed, x.What == Missed && x.Then == "stop":
+		case x.What == Resumed, x.What == Missed && x.Then == model.ThenStop:
 			return -1
 		case x.What == Said && x.Variable == "", x.Auto:
 			continue
-		case slices.Contains([]string{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found, Corrected}, x.What):
+		case slices.Contains([]model.What{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found, Corrected}, x.What):
 			for i > 0 && entries[i-1].Action == entries[i].Action {
 				i--
 			}

@@ -8,7 +8,7 @@ func withSensorProof(p *model.Procedure) *model.Procedure {
 	q := *p
 	low, high, zero := -4.0, 4.0, 0.0
 	rise := 20.0
-	stop := &model.Miss{Then: "stop", Say: "The sensor does not read true: heat is not safe. Switch off and unplug."}
+	stop := &model.Miss{Then: model.ThenStop, Say: "The sensor does not read true: heat is not safe. Switch off and unplug."}
 	q.Steps = append(append([]model.Step(nil), p.Steps...),
 		model.Step{Name: "sensor-idle", Gate: model.Measure, Do: "No target set: read hot end and bed, and the room beside them.",
 			Ask: "Hot end minus room", Quantity: "idle reading less room", Unit: "°C", Low: &low, High: &high, Miss: stop},

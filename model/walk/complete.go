@@ -72,9 +72,9 @@ func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 			continue
 		}
 		switch {
-		case b.Kind == "owed":
+		case b.Kind == model.BlockOwed:
 			out = append(out, next.proved(w.owed, b)...)
-		case b.Kind == "care" && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
+		case b.Kind == model.BlockCare && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
 			out = append(out, next.careFacts(c, b)...)
 		}
 	}
@@ -107,7 +107,7 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool { return p.ID == o.proc })
 		if !seen[o.proc] && !isSetUp {
 			seen[o.proc] = true
-			out = append(out, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: o.proc, Outcome: "proved"}})
+			out = append(out, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: o.proc, Outcome: model.OutcomeProved}})
 		}
 	}
 	return out
@@ -124,9 +124,9 @@ func (w *Walk) failed(proc string) bool {
 }
 
 func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
-	care := &model.CareDone{Procedure: b.ID, Outcome: "done", CountsAs: b.Proc.CountsAs, Why: b.Why}
+	care := &model.CareDone{Procedure: b.ID, Outcome: model.OutcomeDone, CountsAs: b.Proc.CountsAs, Why: b.Why}
 	if b.Status != Done {
-		care.Outcome = "part"
+		care.Outcome = model.OutcomePart
 		care.CountsAs = nil
 	}
 	if b.Status == Parked { // nothing was used up, and nothing is owed for what was not done
@@ -139,7 +139,7 @@ func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
 		case l.When == "proof":
 			care.ProofOwed = true
 		default:
-			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "owed",
+			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed,
 				Text: l.Do, Procedure: b.ID, Step: l.Name, Again: laterDate(c.Now, l.When)}})
 		}
 	}

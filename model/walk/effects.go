@@ -84,7 +84,7 @@ func (w *Walk) foldCut(x *model.Walked) {
 
 // foldMissed carries out what a missed gate leads to.
 func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
-	if x.Then == "stop" {
+	if x.Then == model.ThenStop {
 		w.stop(x.Why)
 		return
 	}
@@ -94,18 +94,18 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 	}
 	w.drive(b, s, e.At)
 	switch x.Then {
-	case "redo":
+	case model.ThenRedo:
 		w.tries[w.here()]++
 		w.refused = x.Why
 		w.jumpBack(b, x.To)
-	case "find":
+	case model.ThenFind:
 		w.lose(x.Why)
-	case "left-over":
+	case model.ThenLeftOver:
 		w.lose(model.LeftOver + x.Why)
-	case "part", "pro", "later":
+	case model.ThenPart, model.ThenPro, model.ThenLater:
 		w.park(e, b, s, x)
 	default: // note, due, add
-		if x.Then == "add" {
+		if x.Then == model.ThenAdd {
 			w.pending = append(w.pending, splitIDs(x.Item)...)
 		}
 		w.unproved[w.here()] = true
@@ -138,7 +138,7 @@ func (w *Walk) jumpBack(b *Block, to string) {
 // park ends a procedure that waits for a part or a person, unless it has something out: then it goes on
 // at the step that brings it back.
 func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
-	if b.Kind != "care" {
+	if b.Kind != model.BlockCare {
 		w.limits = true
 		w.goOn(e, x)
 		return

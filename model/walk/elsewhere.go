@@ -24,7 +24,7 @@ func (w *Walk) Elsewhere(m *model.Machine) string {
 
 // loggedElsewhere says what was logged elsewhere that a block would do again, "" for nothing.
 func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
-	if b.Kind != "care" {
+	if b.Kind != model.BlockCare {
 		return ""
 	}
 	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil && part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {

@@ -27,7 +27,7 @@ func (w *Walk) keeper() string {
 	switch {
 	case b == nil, w.needs && !model.Meets(model.Power, "on", b.Proc.Require[model.Power]):
 		return ""
-	case w.begun(b), b.Kind == "setup" && !w.needs:
+	case w.begun(b), b.Kind == model.BlockSetUp && !w.needs:
 		return b.ID
 	}
 	return ""
@@ -37,7 +37,7 @@ func (w *Walk) keeper() string {
 // asked and counted.
 func (w *Walk) leaving() bool {
 	b := w.Block()
-	return w.cutting() || b != nil && b.Kind == "setup" && plan.Leaves(b.ID) && !w.needs
+	return w.cutting() || b != nil && b.Kind == model.BlockSetUp && plan.Leaves(b.ID) && !w.needs
 }
 
 // cutting tells whether the block that takes power away is under way. It is not over when power is off: vapour is
@@ -89,7 +89,7 @@ func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]
 		ahead = append(ahead, w.Begun.Items...)
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
-		if b := w.Blocks[i]; b.Kind == "care" && b.Status == Ahead || i == w.Cur && b.Status == Parked {
+		if b := w.Blocks[i]; b.Kind == model.BlockCare && b.Status == Ahead || i == w.Cur && b.Status == Parked {
 			hash, _ := model.Text(b.text)
 			ahead = append(ahead, model.BlockRef{Kind: b.Kind, ID: b.ID, Hash: hash})
 		}
@@ -111,7 +111,7 @@ func (w *Walk) looked(b *Block) {
 func (w *Walk) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte, bool) {
 	for _, r := range w.Begun.SetUps {
 		if r.ID == id {
-			return model.BlockRef{Kind: "setup", ID: id, Hash: r.Hash}, nil, true
+			return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: r.Hash}, nil, true
 		}
 	}
 	p, err := w.joining(c, id)
@@ -120,7 +120,7 @@ func (w *Walk) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte
 	}
 	hash, data := model.Text(p)
 	w.texts[hash] = p
-	return model.BlockRef{Kind: "setup", ID: id, Hash: hash}, map[string][]byte{hash: data}, true
+	return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: hash}, map[string][]byte{hash: data}, true
 }
 
 // foldEmergency makes the rest unknown as a break does: what was under way is broken off, and what stood

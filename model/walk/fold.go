@@ -159,7 +159,7 @@ func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.enter()
 }
 
-func newBlock(kind string, p *model.Procedure) *Block {
+func newBlock(kind model.BlockKind, p *model.Procedure) *Block {
 	return &Block{Kind: kind, ID: p.ID, Proc: p, Status: Ahead, text: p}
 }
 
@@ -183,7 +183,7 @@ func (w *Walk) enter() {
 			b.Status, b.Why = Parked, why
 		}
 		switch {
-		case b.Kind == "owed":
+		case b.Kind == model.BlockOwed:
 			b.Proc = w.owedProc(b)
 		case b.ID == switchOn && w.unproven() && w.setUp(sensorProof) == nil:
 			b.Proc = withSensorProof(b.text)
@@ -287,10 +287,10 @@ func (w *Walk) finish(b *Block) {
 		w.looked(b)
 		w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == model.Power || v == model.Bed })
 	}
-	if b.Kind == "care" {
+	if b.Kind == model.BlockCare {
 		w.foldLeave(b)
 	}
-	if b.Kind == "owed" {
+	if b.Kind == model.BlockOwed {
 		w.payOwed(b)
 	}
 	w.owe(b)
@@ -333,7 +333,7 @@ func (w *Walk) leave(s Status, why string) {
 		return
 	}
 	w.leftHot(b)
-	if b.Kind == "owed" {
+	if b.Kind == model.BlockOwed {
 		w.payOwed(b)
 	}
 	b.Status, b.Why = s, why

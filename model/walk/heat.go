@@ -127,7 +127,7 @@ func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
 		return
 	}
 	w.believe(model.Heat, "hot", at)
-	w.hotAsRead = b.Kind == "care"
+	w.hotAsRead = b.Kind == model.BlockCare
 }
 
 // leftHot takes a machine as hot where a block is left that was begun and heats, or would have left it hot.
@@ -157,7 +157,7 @@ func (w *Walk) stillHot(from int) bool {
 func (w *Walk) foldBack(x *model.Walked) {
 	if b := w.Block(); x.Variable == model.Heat && w.Believed[model.Heat] != "hot" {
 		w.believe(model.Heat, "hot", w.LastAt)
-		w.hotAsRead = b != nil && b.Kind == "care"
+		w.hotAsRead = b != nil && b.Kind == model.BlockCare
 	}
 }
 

@@ -49,12 +49,12 @@ func (w *Walk) passed1(x model.Walked) Reply {
 // unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
 func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 	b := w.Block()
-	if b.Kind == "care" && w.boundary() {
+	if b.Kind == model.BlockCare && w.boundary() {
 		if r := w.interlocks(c).Begin(b.Proc); r != "" {
 			return sentence(r)
 		}
 	}
-	if b.Kind == "setup" {
+	if b.Kind == model.BlockSetUp {
 		if r := w.interlocks(c).OverLedger(b.Proc); r != "" {
 			return sentence(r)
 		}
@@ -125,7 +125,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
 	}
 	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
-	if s.Miss != nil && s.Miss.Then == "redo" && s.Value != "unplugged" { // the file knows how: in vapour not by the switch
+	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != "unplugged" { // the file knows how: in vapour not by the switch
 		return w.refusedFact(text, say+" "+s.Miss.Say)
 	}
 	return w.refusedFact(text, say+" "+stateAdvice(s.Variable, s.Value)+", then answer again.")
@@ -235,10 +235,10 @@ func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []mode
 
 // subject is the procedure a step belongs to: in what is owed, the one that owes it.
 func subject(b *Block, s *model.Step) string {
-	if id, _, ok := strings.Cut(s.Name, "."); ok && b.Kind == "owed" {
+	if id, _, ok := strings.Cut(s.Name, "."); ok && b.Kind == model.BlockOwed {
 		return id
 	}
-	if b.Kind == "owed" {
+	if b.Kind == model.BlockOwed {
 		return heatAct // the holds before proofs that need heat
 	}
 	return b.ID
@@ -413,7 +413,7 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 		return int(v), ok
 	case e.Ledger != "":
 		n := w.total(e.Ledger) + w.total(insidePrefix+e.Ledger)
-		return n, n != 0 || w.Block().Kind != "setup" // taken out before this session, only the person knows
+		return n, n != 0 || w.Block().Kind != model.BlockSetUp // taken out before this session, only the person knows
 	}
 	return 0, false
 }

@@ -72,7 +72,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 // deferred gives the set-up action before which what is still inside is asked of all work since the opening, where
 // nothing moves, heats or gets power until then; nil where it has to be asked here.
 func (w *Walk) deferred(b *Block, s *model.Step) *model.Procedure {
-	if !strings.HasPrefix(s.Known, "inside-") || b.Kind != "care" {
+	if !strings.HasPrefix(s.Known, "inside-") || b.Kind != model.BlockCare {
 		return nil
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
@@ -81,7 +81,7 @@ func (w *Walk) deferred(b *Block, s *model.Step) *model.Procedure {
 			x := &at.Proc.Steps[j]
 			switch {
 			case i == w.Cur && j <= w.StepAt:
-			case at.Kind == "setup" && x.Known == s.Known && x.Rank() == model.Hold:
+			case at.Kind == model.BlockSetUp && x.Known == s.Known && x.Rank() == model.Hold:
 				return at.Proc
 			case len(x.Drives) > 0, x.Own, x.Gate == model.State && x.Variable == model.Power:
 				return nil
@@ -245,7 +245,7 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 	if s.Set[string(model.Vapour)] == "drying" {
 		w.unlearn("solvent")
 	}
-	if c := b.Proc.Change; b.Kind == "setup" && c != nil && w.lastBlock() != b.key {
+	if c := b.Proc.Change; b.Kind == model.BlockSetUp && c != nil && w.lastBlock() != b.key {
 		w.staleByAccess(c.Variable, c.To)
 	}
 }
@@ -312,7 +312,7 @@ func (w *Walk) staleByState(v model.Variable, to, from string) {
 // operator, a finding.
 func (w *Walk) staleByBreak(e model.Entry) {
 	other := w.LastBy != e.By && w.Ordinal > 1
-	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == "stop") {
+	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == model.ThenStop) {
 		w.unlearn("break")
 	}
 }
@@ -340,7 +340,7 @@ func (w *Walk) PassedKnown() []string {
 			out = append(out, x.Why)
 			continue
 		}
-		if !x.Auto && slices.Contains([]string{Passed, Missed, Said, Counted, Skipped, Resumed}, x.What) {
+		if !x.Auto && slices.Contains([]model.What{Passed, Missed, Said, Counted, Skipped, Resumed}, x.What) {
 			break
 		}
 	}

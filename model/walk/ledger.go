@@ -44,7 +44,7 @@ func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 }
 
 func (w *Walk) bring(b *Block, m map[string]int, item string, n int) {
-	if b.Kind == "setup" {
+	if b.Kind == model.BlockSetUp {
 		w.setCount(item, n)
 		return
 	}
@@ -55,7 +55,7 @@ func (w *Walk) bring(b *Block, m map[string]int, item string, n int) {
 func (w *Walk) undo(b *Block, key string, m map[string]int, item string, n int) {
 	have := w.total(item) - w.moves[key][item] + m[item]
 	n = max(0, min(n, have))
-	if b.Kind == "setup" {
+	if b.Kind == model.BlockSetUp {
 		w.setCount(item, have-n)
 		return
 	}

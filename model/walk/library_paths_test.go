@@ -133,7 +133,7 @@ func otherwise(t *testing.T, lib *procedures.Library, m *model.Machine, id, set 
 func passing(s *model.Step) []string {
 	var out []string
 	for i, o := range s.Options {
-		if i > 0 && (o.Miss == nil || o.Miss.Step != "" || slices.Contains([]string{"note", "due"}, o.Miss.Then)) {
+		if i > 0 && (o.Miss == nil || o.Miss.Step != "" || slices.Contains([]model.Then{"note", "due"}, o.Miss.Then)) {
 			out = append(out, o.Is)
 		}
 	}

@@ -26,7 +26,7 @@ func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 // tried gives the miss that holds now: a redo tried often enough gives way to its else. Where there is none
 // it goes on as found, save what keeps people safe: set-up actions, states, and steps under an exception.
 func (w *Walk) tried(m *model.Miss) (holds *model.Miss, asFound bool) {
-	for m != nil && m.Then == "redo" {
+	for m != nil && m.Then == model.ThenRedo {
 		tries := m.Tries
 		if tries == 0 {
 			tries = 3
@@ -34,11 +34,11 @@ func (w *Walk) tried(m *model.Miss) (holds *model.Miss, asFound bool) {
 		if w.tries[w.here()] < tries {
 			return m, false
 		}
-		if s := w.Step(); m.Else == nil && (w.Block().Kind == "setup" || s.Own || s.Gate == model.State) {
+		if s := w.Step(); m.Else == nil && (w.Block().Kind == model.BlockSetUp || s.Own || s.Gate == model.State) {
 			return m, false
 		}
 		if m.Else == nil {
-			return &model.Miss{Then: "note", Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
+			return &model.Miss{Then: model.ThenNote, Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
 		}
 		m = m.Else
 	}
@@ -52,11 +52,11 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 	switch {
 	case m == nil:
 		return w.refusedFact(x.answer, x.say+" Put it right, then answer again.")
-	case m.Then == "wait":
+	case m.Then == model.ThenWait:
 		return w.refusedFact(x.answer, notTwice(x.say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
-	case m.Then == "redo" && m.Step == w.Step().Name:
+	case m.Then == model.ThenRedo && m.Step == w.Step().Name:
 		r := w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Do it again, then answer."))
-		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: "redo", To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
+		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r
 	case w.again != x.answer || w.again == "":
 		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+" is right, type it once more: "+ledTo(m)+".")
@@ -75,21 +75,21 @@ func notTwice(say, own string) string {
 
 func ledTo(m *model.Miss) string {
 	switch m.Then {
-	case "stop":
+	case model.ThenStop:
 		return "the machine is then stopped and closed without power"
-	case "part":
+	case model.ThenPart:
 		return "it is then parked, waiting for a part"
-	case "pro":
+	case model.ThenPro:
 		return "it is then left for a qualified person"
-	case "later":
+	case model.ThenLater:
 		return "it is then left for later"
-	case "left-over":
+	case model.ThenLeftOver:
 		return "its place is then looked for before anything else"
-	case "find":
+	case model.ThenFind:
 		return "the missing piece is then looked for before anything else"
-	case "redo":
+	case model.ThenRedo:
 		return "it then goes back to the step that mends it"
-	case "due", "add":
+	case model.ThenDue, model.ThenAdd:
 		return "it then passes, and " + strings.Join(m.Procedures, ", ") + " is due"
 	}
 	return "it then passes with a finding"
@@ -102,19 +102,19 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	why := orElse(m.Say, x.say)
 	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: why,
 		Item: strings.Join(m.Procedures, ","), Undone: x.undone || asFound}
-	f := &model.Found{Kind: m.Then, Text: why, Procedure: subject(b, w.Step()), Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
+	f := &model.Found{Kind: model.FindingKind(m.Then), Text: why, Procedure: subject(b, w.Step()), Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
 	var facts []model.Fact
 	switch m.Then {
-	case "wait":
+	case model.ThenWait:
 		return w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Wait, then read again."))
-	case "stop":
+	case model.ThenStop:
 		return w.stopFacts(why, x.answer)
-	case "redo", "find", "left-over":
+	case model.ThenRedo, model.ThenFind, model.ThenLeftOver:
 		return Reply{Facts: []model.Fact{w.walked(fact)}, Note: why}
-	case "part":
+	case model.ThenPart:
 		f.Part = b.Proc.Part
-	case "due", "add":
-		f.Kind = "note"
+	case model.ThenDue, model.ThenAdd:
+		f.Kind = model.FoundNote
 		for _, id := range m.Procedures {
 			facts = append(facts, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: id, Because: f.Procedure + ": " + why}})
 		}
@@ -133,7 +133,7 @@ func days(m *model.Miss) int {
 	switch {
 	case m.Days > 0:
 		return m.Days
-	case m.Then == "part", m.Then == "pro", m.Then == "later":
+	case m.Then == model.ThenPart, m.Then == model.ThenPro, m.Then == model.ThenLater:
 		return 3
 	}
 	return 30
@@ -155,7 +155,7 @@ func (w *Walk) Leads(s *model.Step, says string) string {
 	}
 	m, _ = w.tried(m)
 	switch m.Then {
-	case "stop", "find", "left-over", "part", "pro", "later":
+	case model.ThenStop, model.ThenFind, model.ThenLeftOver, model.ThenPart, model.ThenPro, model.ThenLater:
 		return strings.TrimSpace(m.Say+" "+upperFirst(ledTo(m))) + "."
 	}
 	return ""

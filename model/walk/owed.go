@@ -152,7 +152,7 @@ func (w *Walk) withOwed(out []model.BlockRef) []model.BlockRef {
 	var add []model.BlockRef
 	for _, id := range []string{owedCold, owedHot} {
 		if w.owes(out, id) {
-			add = append(add, model.BlockRef{Kind: "owed", ID: id})
+			add = append(add, model.BlockRef{Kind: model.BlockOwed, ID: id})
 		}
 	}
 	if len(add) == 0 {
@@ -188,7 +188,7 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 	if at >= 0 {
 		return at
 	}
-	if i := slices.IndexFunc(out, func(r model.BlockRef) bool { return r.Kind == "care" && isPaper(w.texts[r.Hash]) }); i >= 0 {
+	if i := slices.IndexFunc(out, func(r model.BlockRef) bool { return r.Kind == model.BlockCare && isPaper(w.texts[r.Hash]) }); i >= 0 {
 		return i
 	}
 	return len(out)

@@ -163,7 +163,7 @@ func findingOn(m *model.Machine, b *Block, s *model.Step) bool {
 
 // stepOf is a step's name in the file it comes from.
 func stepOf(b *Block, s *model.Step) string {
-	if b.Kind == "owed" {
+	if b.Kind == model.BlockOwed {
 		if _, name, ok := cutDot(s.Name); ok {
 			return name
 		}

@@ -71,7 +71,7 @@ func cared(r *walktest.Run) string {
 	out := ""
 	for _, e := range r.J.Entries {
 		if e.Kind == model.KindCare {
-			out += " " + e.Care.Procedure + ":" + e.Care.Outcome
+			out += " " + e.Care.Procedure + ":" + string(e.Care.Outcome)
 		}
 	}
 	return out

@@ -65,7 +65,7 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	case len(w.lost) > 0 && w.dark():
 		return w.findPrompt()
 	case w.unended != nil:
-		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Ends,
+		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Words(model.Ends),
 			Question: "How was the old " + w.unended.part + "?"}
 	case w.contradicted() != "":
 		return w.ledgerPrompt(AskLedger, w.contradicted())
@@ -171,7 +171,7 @@ func (w *Walk) blocking() string {
 // is brought back before that, not after.
 func (w *Walk) closes(b *Block) bool {
 	c := b.Proc.Change
-	if b.Kind != "setup" || c == nil {
+	if b.Kind != model.BlockSetUp || c == nil {
 		return false
 	}
 	switch c.Variable {

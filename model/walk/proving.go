@@ -40,9 +40,9 @@ func (w *Walk) proveSensor(done *Block) {
 	for at < len(w.Blocks) && w.Blocks[at].ID == plan.GantryFree {
 		at++
 	}
-	add := []*Block{newBlock("setup", act)}
+	add := []*Block{newBlock(model.BlockSetUp, act)}
 	if free := w.setUp(plan.GantryFree); at == w.Cur && free != nil && w.total(insidePrefix+"blocks") > 0 {
-		add = []*Block{newBlock("setup", free), add[0]} // it was switched on for the proof alone
+		add = []*Block{newBlock(model.BlockSetUp, free), add[0]} // it was switched on for the proof alone
 	}
 	w.Blocks = slices.Insert(w.Blocks, at, add...)
 }
@@ -82,6 +82,6 @@ func (w *Walk) targetsAtEnd() bool {
 	if act == nil || !w.targets || w.powerless() || w.powerLocked() || w.needs {
 		return false
 	}
-	w.Blocks = append(w.Blocks, newBlock("setup", act))
+	w.Blocks = append(w.Blocks, newBlock(model.BlockSetUp, act))
 	return true
 }

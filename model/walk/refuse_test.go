@@ -173,7 +173,7 @@ func finishStopped(t *testing.T, r *walktest.Run) {
 	t.Fatal("the stopped session does not end")
 }
 
-func tagged(r *walktest.Run, kind string) bool {
+func tagged(r *walktest.Run, kind model.TagKind) bool {
 	for _, e := range r.J.Entries {
 		if e.Tag != nil && e.Tag.Kind == kind && !e.Tag.Clear {
 			return true

@@ -45,7 +45,7 @@ func (w *Walk) careDebt() bool {
 		return true
 	}
 	for _, b := range w.Blocks {
-		if b.Kind == "care" && w.debt(b) {
+		if b.Kind == model.BlockCare && w.debt(b) {
 			return true
 		}
 	}
@@ -63,7 +63,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 	for i := w.Cur; i < len(w.Blocks); i++ {
 		b := w.Blocks[i]
 		_, parked := w.parked[b.key]
-		if b.Kind == "care" && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
+		if b.Kind == model.BlockCare && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
 			out = append(out, b.text)
 		}
 	}
@@ -188,7 +188,7 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)})}, Texts: texts}
 	for _, l := range pl.Left {
 		r.Note = strings.TrimSpace(r.Note + " " + l.Why)
-		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "later", Text: l.Why,
+		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
 			Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	return r, nil

@@ -65,7 +65,7 @@ func (w *Walk) guessAgain() {
 // only while nobody has walked away.
 func (w *Walk) rereadCold() {
 	for _, b := range w.Blocks {
-		if b.Status != Ahead || b.Kind != "care" || b.key == "" {
+		if b.Status != Ahead || b.Kind != model.BlockCare || b.key == "" {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
@@ -99,7 +99,7 @@ func (w *Walk) restartSetUps() {
 // inside it are not what they were, nor how the bed stands.
 func (w *Walk) restartOwned() {
 	for _, b := range w.Blocks {
-		if b.Status != Ahead || b.Kind != "care" || len(b.Proc.Owns) == 0 {
+		if b.Status != Ahead || b.Kind != model.BlockCare || len(b.Proc.Owns) == 0 {
 			continue
 		}
 		first := slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Own || s.Gate == model.State })

@@ -26,16 +26,16 @@ func Begin(c Context, s Start) (Reply, error) {
 		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood}
 	w := &Walk{texts: map[string]*model.Procedure{}}
 	r := Reply{Texts: map[string][]byte{}}
-	ref := func(kind string, p *model.Procedure) model.BlockRef {
+	ref := func(kind model.BlockKind, p *model.Procedure) model.BlockRef {
 		hash, data := model.Text(p)
 		r.Texts[hash], w.texts[hash] = data, p
 		return model.BlockRef{Kind: kind, ID: p.ID, Hash: hash}
 	}
 	for _, p := range s.Items {
-		b.Items = append(b.Items, ref("care", p))
+		b.Items = append(b.Items, ref(model.BlockCare, p))
 	}
 	for _, p := range s.SetUps {
-		b.SetUps = append(b.SetUps, ref("setup", p))
+		b.SetUps = append(b.SetUps, ref(model.BlockSetUp, p))
 	}
 	w.refold(nil)
 	r.Facts = []model.Fact{{Kind: model.KindBegun, Begun: b}}
@@ -82,7 +82,7 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 	closed.GivenUp, closed.Why = true, why
 	facts = append(facts, model.Fact{Kind: model.KindClosed, Closed: closed})
 	if !w.stoppedNow(c.Machine) { // a stop's tag stays until it is cleared by name
-		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "given-up", Why: why}})
+		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagGivenUp, Why: why}})
 	}
 	return Reply{Facts: facts}, nil
 }
@@ -98,16 +98,16 @@ func (w *Walk) closed(state string) *model.Closed {
 func (w *Walk) debts(c Context) []model.Fact {
 	var out []model.Fact
 	for _, o := range w.owed {
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "owed", Text: o.step.Do,
+		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed, Text: o.step.Do,
 			Procedure: o.proc, Step: o.step.Name, Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	for _, k := range sortedKeys(w.renewals) {
 		r := w.renewals[k]
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Procedure: r.block, Step: r.step,
+		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
 			Text: "Renewing the " + r.part + " was begun. If a new one is in, log it: oilcan swap " + r.part + ".", Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	if w.flags["strand"] != "" {
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note",
+		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,
 			Text: "A stub of strand is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
 	}
 	return out
@@ -169,7 +169,7 @@ func (w *Walk) close(c Context) (Reply, error) {
 // stays until it is cleared by name; those that say what the machine lacks go only where the person says
 // that it is ready.
 func (w *Walk) tagFacts(c Context, state string) []model.Fact {
-	kind := map[string]string{"waiting for part": "waiting", "ready with limits": "limits", "out of use": "out-of-use"}[state]
+	kind := map[string]model.TagKind{"waiting for part": model.TagWaiting, "ready with limits": model.TagLimits, "out of use": model.TagOutOfUse}[state]
 	tag := &model.TagMove{Kind: kind, Why: state}
 	t := c.Machine
 	switch {
@@ -177,18 +177,18 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 		return nil
 	case kind != "":
 		facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
-		if kind != "waiting" { // closing this finding clears the tag; a part waited for has its own
-			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: kind,
+		if kind != model.TagWaiting { // closing this finding clears the tag; a part waited for has its own
+			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FindingKind(kind),
 				Text: "Left " + state + ": close this once it no longer holds.", Again: c.Now.AddDate(0, 0, 7)}})
 		}
 		return facts
-	case t == nil || t.Tag == nil || t.Tag.Kind != "given-up" && w.namedState() != "ready":
+	case t == nil || t.Tag == nil || t.Tag.Kind != model.TagGivenUp && w.namedState() != "ready":
 		return nil
 	}
 	tag.Clear, tag.Kind, tag.Why = true, t.Tag.Kind, "closed: "+w.Title
 	facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
 	for _, f := range t.Findings {
-		if f.Kind == tag.Kind && (f.Kind == "limits" || f.Kind == "out-of-use") {
+		if string(f.Kind) == string(tag.Kind) && (f.Kind == model.FoundLimits || f.Kind == model.FoundOutOfUse) {
 			facts = append(facts, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: f.ID, Why: tag.Why}})
 		}
 	}

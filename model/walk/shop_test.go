@@ -111,7 +111,7 @@ func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
 }
 
 func answered(x *model.Walked) bool {
-	return !x.Auto && slices.Contains([]string{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected}, x.What)
+	return !x.Auto && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected}, x.What)
 }
 
 func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
@@ -146,7 +146,7 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 		}
 		if x.Then == "stop" {
 			p.before = nil
-		} else if slices.Contains([]string{"note", "due", "add", "part"}, x.Then) {
+		} else if slices.Contains([]model.Then{"note", "due", "add", "part"}, x.Then) {
 			p.passed(w, at, x, x.Undone)
 		}
 	}

@@ -154,7 +154,7 @@ func TestAPieceLostAndFoundIsStillOut(t *testing.T) {
 // TestALookDoesNotClearATag: nobody said that the limits no longer hold.
 func TestALookDoesNotClearATag(t *testing.T) {
 	lib := library(t)
-	for _, kind := range []string{"limits", "waiting", "out-of-use", "stopped"} {
+	for _, kind := range []model.TagKind{"limits", "waiting", "out-of-use", "stopped"} {
 		m := machine(lib, "full")
 		m.Tag = &model.Tag{Kind: kind}
 		r := begin(t, lib, m, "desiccant-look")

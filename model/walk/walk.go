@@ -18,27 +18,30 @@ import (
 
 // What a session fact says.
 const (
-	Said      = "said"     // a state question answered
-	Counted   = "counted"  // an item of the ledger counted
-	Passed    = "passed"   // a gate passed
-	Refused   = "refused"  // a gate not passed; the walk stays
-	Missed    = "missed"   // a gate missed, and what followed
-	Waiting   = "wait"     // a wait begun
-	Cut       = "cut"      // a wait cut short
-	Back      = "back"     // the last passed gate taken back
-	Skipped   = "skipped"  // a step passed over, with a reason
-	LeftOut   = "left-out" // a procedure left out, with a reason
-	Paused    = "paused"
-	Resumed   = "resumed"   // the state is to be asked again
-	Planned   = "planned"   // the blocks from here on
-	Noted     = "noted"     // a remark beside the step
-	Ended     = "ended"     // how a renewed part's old one was
-	Found     = "found"     // a missing piece is in the hand
-	Corrected = "corrected" // a number asked once of the machine put right
-	Again     = "again"     // the rest to be planned again, without what was done elsewhere
-	PageUp    = "page"      // a page came up: each of its rows is perhaps done from here on
-	maxIdle   = 30 * time.Minute
-	firstLen  = 12 // of a content hash, where one is shown
+	Said      model.What = "said"     // a state question answered
+	Counted   model.What = "counted"  // an item of the ledger counted
+	Passed    model.What = "passed"   // a gate passed
+	Refused   model.What = "refused"  // a gate not passed; the walk stays
+	Missed    model.What = "missed"   // a gate missed, and what followed
+	Waiting   model.What = "wait"     // a wait begun
+	Cut       model.What = "cut"      // a wait cut short
+	Back      model.What = "back"     // the last passed gate taken back
+	Skipped   model.What = "skipped"  // a step passed over, with a reason
+	LeftOut   model.What = "left-out" // a procedure left out, with a reason
+	Paused    model.What = model.WhatPaused
+	Resumed   model.What = model.WhatResumed // the state is to be asked again
+	Planned   model.What = "planned"         // the blocks from here on
+	Noted     model.What = "noted"           // a remark beside the step
+	Ended     model.What = "ended"           // how a renewed part's old one was
+	Found     model.What = "found"           // a missing piece is in the hand
+	Corrected model.What = "corrected"       // a number asked once of the machine put right
+	Again     model.What = "again"           // the rest to be planned again, without what was done elsewhere
+	PageUp    model.What = "page"            // a page came up: each of its rows is perhaps done from here on
+)
+
+const (
+	maxIdle  = 30 * time.Minute
+	firstLen = 12 // of a content hash, where one is shown
 )
 
 // Status of a block in the session.
@@ -55,7 +58,7 @@ const (
 
 // Block is one procedure or set-up action in the session's sequence.
 type Block struct {
-	Kind   string // setup | care | owed
+	Kind   model.BlockKind
 	ID     string
 	Proc   *model.Procedure
 	Status Status

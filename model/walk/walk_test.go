@@ -91,7 +91,7 @@ func finish(t testing.TB, r *walktest.Run) {
 	}
 }
 
-func careOf(j *walktest.Journal, outcome string) []string {
+func careOf(j *walktest.Journal, outcome model.CareOutcome) []string {
 	var out []string
 	for _, e := range j.Entries {
 		if e.Care != nil && e.Care.Outcome == outcome {

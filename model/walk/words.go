@@ -194,7 +194,7 @@ func Summarise(w *Walk) Summary {
 		s.State = w.End.State
 	}
 	for _, b := range w.Blocks {
-		if b.Kind != "care" || b.Proc.Kind == model.Bookend {
+		if b.Kind != model.BlockCare || b.Proc.Kind == model.Bookend {
 			continue
 		}
 		s.block(w, b)
@@ -228,7 +228,7 @@ func (s *Summary) block(w *Walk, b *Block) {
 func (s *Summary) entry(w *Walk, e model.Entry) {
 	switch {
 	case e.Swap != nil:
-		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+e.Swap.End+")")
+		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+string(e.Swap.End)+")")
 	case e.Value != nil && !coldProof(e.Value):
 		s.reading(e.Value.Name, model.Figure(e.Value.Value)+" "+e.Value.Unit)
 	case e.Reading != nil:

@@ -221,7 +221,7 @@ func TestLast(t *testing.T) {
 	tests := []struct {
 		text string
 		base map[model.Meter]float64
-		out  string // outcome
+		out  model.CareOutcome
 		err  string
 	}{
 		{text: "blade-check=2026-10-20", out: "done"},

@@ -88,12 +88,12 @@ func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact
 		return nil, fmt.Errorf("%s needs %s, which %s does not have: leave it out, or add the feature",
 			p.ID, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
 	}
-	c := &model.CareDone{Procedure: p.ID, Outcome: "done", CountsAs: slices.Clone(p.CountsAs), Memory: true}
+	c := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs), Memory: true}
 	switch {
 	case l.Unknown:
-		c = &model.CareDone{Procedure: p.ID, Outcome: "unknown"}
+		c = &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeUnknown}
 	case l.Original:
-		c = &model.CareDone{Procedure: p.ID, Outcome: "original"}
+		c = &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeOriginal}
 	case l.Value != nil:
 		meter, err := l.meter(p, fs, f.Settings)
 		if err != nil {

@@ -21,7 +21,7 @@ type Swapped struct {
 // Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges of
 // the part's procedures start again, looks included, and the drawer goes down by one. A part that
 // nothing on this machine takes, by its features, is refused.
-func Swap(m *model.Machine, procs []*model.Procedure, part, end string) (Swapped, error) {
+func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End) (Swapped, error) {
 	fs := model.NewFeatureSet(m.Features...)
 	s := Swapped{Part: part}
 	var others []*model.Procedure
@@ -39,7 +39,7 @@ func Swap(m *model.Machine, procs []*model.Procedure, part, end string) (Swapped
 			m.Name, part, Typed(m.Name), lacking(others[0], fs))
 	}
 	if end == "" {
-		end = "unknown"
+		end = model.EndUnknown
 	}
 	s.Facts = []model.Fact{
 		{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: s.Resets}},
@@ -149,7 +149,7 @@ func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]mod
 			p.ID, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+", " and "), m.Name)
 	}
 	facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{
-		Procedure: p.ID, Outcome: "done", CountsAs: slices.Clone(p.CountsAs),
+		Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs),
 	}}}
 	if p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) {
 		s, err := Swap(m, procs, p.Part, "")

@@ -7,7 +7,7 @@ import (
 )
 
 // tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the other.
-var tagOf = map[string]string{"stop": "stopped", "part": "waiting", "limits": "limits", "out-of-use": "out-of-use"}
+var tagOf = map[model.FindingKind]model.TagKind{model.FoundStop: model.TagStopped, model.FoundPart: model.TagWaiting, model.FoundLimits: model.TagLimits, model.FoundOutOfUse: model.TagOutOfUse}
 
 // StopNow is what to do at a machine that is stopped.
 const StopNow = "Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."
@@ -16,8 +16,8 @@ const StopNow = "Switch off; pull the plug if you can reach it without crossing 
 // Care and power stay locked until the finding is closed by name, in a session begun before it too.
 func Stop(seen string) []model.Fact {
 	return []model.Fact{
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: "stop", Text: seen}},
-		{Kind: model.KindTag, Tag: &model.TagMove{Kind: "stopped", Why: seen}},
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: seen}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: seen}},
 	}
 }
 
@@ -57,18 +57,18 @@ func ClearTag(m *model.Machine, why string) ([]model.Fact, error) {
 }
 
 // Clearable tells whether a machine has a tag that a person may clear.
-func Clearable(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind != "given-up" }
+func Clearable(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind != model.TagGivenUp }
 
 // Unlocks tells whether facts free a stopped machine, so that power may return.
 func Unlocks(facts []model.Fact) bool {
 	for _, f := range facts {
-		if f.Tag != nil && f.Tag.Clear && f.Tag.Kind == "stopped" {
+		if f.Tag != nil && f.Tag.Clear && f.Tag.Kind == model.TagStopped {
 			return true
 		}
 	}
 	return false
 }
 
-func cleared(kind, why string) model.Fact {
+func cleared(kind model.TagKind, why string) model.Fact {
 	return model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: kind, Clear: true, Why: why}}
 }

@@ -9,12 +9,14 @@ import (
 
 // TestSettling closes findings: a stop's tag goes with its last finding, and with nothing else.
 func TestSettling(t *testing.T) {
-	finding := func(id, kind string) model.Finding { return model.Finding{ID: id, Found: model.Found{Kind: kind}} }
+	finding := func(id string, kind model.FindingKind) model.Finding {
+		return model.Finding{ID: id, Found: model.Found{Kind: kind}}
+	}
 	tests := []struct {
 		name   string
-		tag    string
+		tag    model.TagKind
 		others []model.Finding
-		kind   string
+		kind   model.FindingKind
 		clears bool
 	}{
 		{"the stop", "stopped", nil, "stop", true},
@@ -47,11 +49,12 @@ func TestSettling(t *testing.T) {
 
 func TestClearTag(t *testing.T) {
 	for _, tt := range []struct {
-		name, tag string
-		kinds     []string // of the findings a, b, …
-		closes    string   // ids of those closed
-		err       string
-		unlocks   bool
+		name    string
+		tag     model.TagKind
+		kinds   []string // of the findings a, b, …
+		closes  string   // ids of those closed
+		err     string
+		unlocks bool
 	}{
 		{name: "no tag", err: "no tag is on Heron: nothing to clear"},
 		{name: "given up", tag: "given-up", kinds: []string{"note"},
@@ -68,7 +71,7 @@ func TestClearTag(t *testing.T) {
 				m.Tag = &model.Tag{Kind: tt.tag}
 			}
 			for i, k := range tt.kinds {
-				m.Findings = append(m.Findings, model.Finding{ID: string(rune('a' + i)), Found: model.Found{Kind: k}})
+				m.Findings = append(m.Findings, model.Finding{ID: string(rune('a' + i)), Found: model.Found{Kind: model.FindingKind(k)}})
 			}
 			facts, err := ClearTag(m, "put right")
 			if text(err) != tt.err {

@@ -62,9 +62,9 @@ func (d describer) words(e model.Entry) string {
 	case e.Settled != nil:
 		return "closed \"" + d.of(e.Settled.Finding) + "\": " + e.Settled.Why
 	case e.Tag != nil && e.Tag.Clear:
-		return because("tag "+e.Tag.Kind+" cleared", e.Tag.Why)
+		return because("tag "+string(e.Tag.Kind)+" cleared", e.Tag.Why)
 	case e.Tag != nil:
-		return because("tag "+e.Tag.Kind, e.Tag.Why)
+		return because("tag "+string(e.Tag.Kind), e.Tag.Why)
 	}
 	return d.dated(e)
 }
@@ -129,10 +129,10 @@ func (d describer) dated(e model.Entry) string {
 		return text
 	case e.Care != nil:
 		return cared(e.Care)
-	case e.Swap != nil && e.Swap.End == "unknown":
+	case e.Swap != nil && e.Swap.End == model.EndUnknown:
 		return e.Swap.Part + " renewed"
 	case e.Swap != nil:
-		return e.Swap.Part + " renewed, the old one " + e.Swap.End
+		return e.Swap.Part + " renewed, the old one " + string(e.Swap.End)
 	case e.Stock != nil:
 		return stocked(e.Stock)
 	case e.Finding != nil:
@@ -158,13 +158,13 @@ func (d describer) dated(e model.Entry) string {
 func cared(c *model.CareDone) string {
 	text := c.Procedure
 	switch c.Outcome {
-	case "part":
+	case model.OutcomePart:
 		text += " done in part"
-	case "proved":
+	case model.OutcomeProved:
 		text += ": the proof owed is paid"
-	case "unknown":
+	case model.OutcomeUnknown:
 		return text + ": last time not known"
-	case "original":
+	case model.OutcomeOriginal:
 		return text + ": never since the machine was new"
 	default:
 		text += " done"
@@ -185,9 +185,9 @@ func cared(c *model.CareDone) string {
 
 func judged(o *model.Outcome) string {
 	switch o.Is {
-	case "cured":
+	case model.Cured:
 		return o.Procedure + " cured " + o.Symptom
-	case "not cured":
+	case model.NotCured:
 		return o.Procedure + " did not cure " + o.Symptom
 	}
 	return "asked whether " + o.Procedure + " cured " + o.Symptom + ": not known"
@@ -227,7 +227,7 @@ func stocked(s *model.StockMove) string {
 }
 
 func walked(w *model.Walked) string {
-	text := strings.Trim(w.ID+"/"+w.Step, "/") + " " + w.What
+	text := strings.Trim(w.ID+"/"+w.Step, "/") + " " + string(w.What)
 	if w.Variable != "" {
 		text += " " + string(w.Variable)
 	}

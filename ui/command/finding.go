@@ -61,7 +61,7 @@ func (a *app) findings(ms []*model.Machine) error {
 				again = "look again now, since " + model.Day(r.Again, a.now())
 			}
 		}
-		t.add(short(r.ID), r.Machine, model.Day(r.At, a.now()), r.Kind, r.Text, again)
+		t.add(short(r.ID), r.Machine, model.Day(r.At, a.now()), string(r.Kind), r.Text, again)
 	}
 	t.write(a)
 	return nil
@@ -101,7 +101,7 @@ func (a *app) findingAdd(word, text, again, part, procedure string) error {
 	if err != nil {
 		return err
 	}
-	f := &model.Found{Kind: "note"}
+	f := &model.Found{Kind: model.FoundNote}
 	if f.Text, err = action.Text("what was seen", text); err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func (a *app) findingAdd(word, text, again, part, procedure string) error {
 		}
 	}
 	if part != "" {
-		f.Kind = "part"
+		f.Kind = model.FoundPart
 		if f.Part, err = action.Find("part", part, model.SupplyNames); err != nil {
 			return err
 		}

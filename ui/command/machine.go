@@ -402,7 +402,7 @@ func standing(m *model.Machine, b *model.Bench, now time.Time) string {
 		out = append(out, s.Title+" "+word+at)
 	}
 	if m.Tag != nil {
-		out = append(out, strings.TrimSuffix("tag "+m.Tag.Kind+": "+m.Tag.Why, ": "))
+		out = append(out, strings.TrimSuffix("tag "+string(m.Tag.Kind)+": "+m.Tag.Why, ": "))
 	}
 	if n := len(m.Findings); n == 1 {
 		out = append(out, "1 finding")

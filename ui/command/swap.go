@@ -27,7 +27,7 @@ func (a *app) swapCommand() *cobra.Command {
 			return nil, noFiles
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			end := ""
+			end := model.End("")
 			for i, on := range ends {
 				switch {
 				case on && end != "":
@@ -39,10 +39,10 @@ func (a *app) swapCommand() *cobra.Command {
 			return a.swap(args[0], args[1], args[2:], end)
 		},
 	}
-	said := map[string]string{"worn": "the old one was worn", "failed": "the old one had failed",
-		"early": "the old one was taken off sound", "lost": "the old one was lost"}
+	said := map[model.End]string{model.EndWorn: "the old one was worn", model.EndFailed: "the old one had failed",
+		model.EndEarly: "the old one was taken off sound", model.EndLost: "the old one was lost"}
 	for i, e := range model.Ends {
-		c.Flags().BoolVar(&ends[i], e, false, said[e])
+		c.Flags().BoolVar(&ends[i], string(e), false, said[e])
 	}
 	return c
 }
@@ -56,7 +56,7 @@ func hyphened(list []string) []string {
 	return out
 }
 
-func (a *app) swap(partWord, machineWord string, counts []string, end string) error {
+func (a *app) swap(partWord, machineWord string, counts []string, end model.End) error {
 	at, err := a.when()
 	if err != nil {
 		return err
@@ -86,7 +86,7 @@ func (a *app) swap(partWord, machineWord string, counts []string, end string) er
 	}
 	how := ""
 	if end != "" {
-		how = ", the old one " + end
+		how = ", the old one " + string(end)
 	}
 	left, err := a.leftOf(part)
 	if err != nil {

@@ -89,9 +89,9 @@ func (a *app) symptom(args []string, f symptomFlags) error {
 	case f.cured != "" && f.notCured != "":
 		return misuse("it was cured or it was not: give --cured or --not-cured")
 	case f.cured != "":
-		return a.outcome(s, m, f.cured, "cured")
+		return a.outcome(s, m, f.cured, model.Cured)
 	case f.notCured != "":
-		return a.outcome(s, m, f.notCured, "not cured")
+		return a.outcome(s, m, f.notCured, model.NotCured)
 	}
 	return a.symptomOn(s, m, f)
 }
@@ -257,7 +257,7 @@ func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, fin
 }
 
 // outcome logs whether care cured a symptom, and shows what it does to the weight.
-func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word, is string) error {
+func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word string, is model.CureWord) error {
 	if m == nil {
 		return misuse("say on which machine: oilcan symptom %s MACHINE --cured %s", s.ID, word)
 	}
@@ -285,5 +285,5 @@ func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word, is string) err
 	n := counts[model.TallyKey(s.ID, cause)]
 	was, now := symptom.Weight(s, cause, a.procs(), counts)
 	return a.saved(entries, "%s: %s %s %s; on this bench %d of %d times, its weight %.1f, was %.0f", m.Name, cause,
-		map[string]string{"cured": "cured", "not cured": "did not cure"}[is], s.ID, n.Cured, n.Cured+n.Not, now, was)
+		map[model.CureWord]string{model.Cured: "cured", model.NotCured: "did not cure"}[is], s.ID, n.Cured, n.Cured+n.Not, now, was)
 }

@@ -134,7 +134,7 @@ func (k *keeper) mishaps(add func(time.Time, func(time.Time))) {
 		if !slices.ContainsFunc(k.procs, func(p *model.Procedure) bool { return p.Part == part }) {
 			continue
 		}
-		end := []string{"failed", "failed", "lost"}[k.rng.IntN(3)]
+		end := []model.End{model.EndFailed, model.EndFailed, model.EndLost}[k.rng.IntN(3)]
 		add(k.clock(i, 11, 0, 90), func(at time.Time) { k.swap(at, part, end) })
 	}
 	if k.bladeWear > 0 {
@@ -156,12 +156,12 @@ func (k *keeper) shortBlades(add func(time.Time, func(time.Time))) {
 			continue
 		}
 		from, lasts = k.use.at(model.Cuts, at), check.Intervals[0].Low*k.bladeWear*k.between(0.8, 1.2)
-		add(at, func(at time.Time) { k.swap(at, "blade", "worn") })
+		add(at, func(at time.Time) { k.swap(at, "blade", model.EndWorn) })
 	}
 }
 
 // swap logs a part renewed on its own, unless a pinned gauge forbids it.
-func (k *keeper) swap(at time.Time, part, end string) {
+func (k *keeper) swap(at time.Time, part string, end model.End) {
 	f, ok := k.renewed(at, part, end)
 	if ok {
 		k.fact(at, f...)
@@ -169,7 +169,7 @@ func (k *keeper) swap(at time.Time, part, end string) {
 }
 
 // renewed are the facts of a renewed part: the swap, the gauges it resets, one less in the drawer.
-func (k *keeper) renewed(at time.Time, part, end string) ([]model.Fact, bool) {
+func (k *keeper) renewed(at time.Time, part string, end model.End) ([]model.Fact, bool) {
 	s := &model.Swapped{Part: part, End: end}
 	for _, p := range k.procs {
 		if p.Part != part {
@@ -196,11 +196,11 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	}
 	minutes := math.Round(10*max(p.HandsOn, 0.5)*k.between(0.9, 1.7)) / 10
 	at = at.Add(time.Duration(minutes * float64(time.Minute)))
-	done := &model.CareDone{Procedure: p.ID, Outcome: "done", CountsAs: k.counts(p), Minutes: minutes}
+	done := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: k.counts(p), Minutes: minutes}
 	facts := []model.Fact{{Kind: model.KindCare, Care: done}}
 	renew := p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) && k.rng.Float64() < 0.9
 	if renew {
-		end := []string{"worn", "worn", "worn", "early", "failed"}[k.rng.IntN(5)]
+		end := []model.End{model.EndWorn, model.EndWorn, model.EndWorn, model.EndEarly, model.EndFailed}[k.rng.IntN(5)]
 		if more, ok := k.renewed(at, p.Part, end); ok {
 			facts = append(facts, more...)
 		}
@@ -225,7 +225,7 @@ func (k *keeper) closed(hands float64, did []model.Action) {
 	for _, a := range did {
 		for _, f := range a.Facts {
 			if f.Care != nil {
-				items = append(items, model.BlockRef{Kind: "care", ID: f.Care.Procedure})
+				items = append(items, model.BlockRef{Kind: model.BlockCare, ID: f.Care.Procedure})
 			}
 		}
 	}

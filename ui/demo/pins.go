@@ -86,10 +86,10 @@ func (k *keeper) pinned(add func(time.Time, func(time.Time))) {
 		add(at, func(at time.Time) {
 			k.read(at, "session")
 			minutes := max(p.HandsOn, 0.5)
-			facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "done",
+			facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone,
 				CountsAs: k.counts(p), Minutes: minutes}}}
 			if p.Kind == model.Swap && p.Part != "" {
-				s := &model.Swapped{Part: p.Part, End: "worn", Resets: []string{p.ID}}
+				s := &model.Swapped{Part: p.Part, End: model.EndWorn, Resets: []string{p.ID}}
 				facts = append(facts, model.Fact{Kind: model.KindSwap, Swap: s}, taken(p.Part, 1))
 			}
 			k.fact(at, facts...)
@@ -102,7 +102,7 @@ func (k *keeper) tellUnknown() {
 	var facts []model.Fact
 	for _, id := range k.unknown {
 		if k.proc(id) != nil {
-			facts = append(facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "unknown", Memory: true}})
+			facts = append(facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: model.OutcomeUnknown, Memory: true}})
 		}
 	}
 	k.fact(k.out[0].At.Add(time.Minute), facts...)

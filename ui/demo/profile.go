@@ -35,13 +35,13 @@ type pin struct {
 // story is something found by hand, days ago.
 type story struct {
 	ago  float64
-	kind string
+	kind model.FindingKind
 	text string
 	part string
 	proc []string // the first the library holds
 	due  bool     // that procedure falls due
 	days float64  // look again so many days from now
-	tag  string
+	tag  model.TagKind
 }
 
 // profiles are the six machines: two enclosed with changers, two enclosed without, a bed-slinger, and
@@ -57,7 +57,7 @@ var profiles = []profile{
 			{[]string{"blade-check"}, model.Cuts, 0.86},
 			{[]string{"rods-wipe", "fans-blow"}, model.Days, 0.9},
 		},
-		stories: []story{{ago: 4, kind: "note", text: "left belt tone a little under the right one", proc: []string{"belt-tone", "belts-reset"}, days: 9}},
+		stories: []story{{ago: 4, kind: model.FoundNote, text: "left belt tone a little under the right one", proc: []string{"belt-tone", "belts-reset"}, days: 9}},
 	},
 	{
 		name: "Plover", features: []string{"enclosed", "corexy", "top-panel", "rods-steel", "bush-ball", "z-screw", "nut-metal",
@@ -94,8 +94,8 @@ var profiles = []profile{
 			{[]string{"filter-swap", "screws-oil"}, model.Days, 2.3},
 			{[]string{"camera-clean", "fans-blow"}, model.Days, 1.3},
 		},
-		stories: []story{{ago: 2, kind: "part", text: "nozzle tip worn oval, a new one is on order", part: "nozzle",
-			proc: []string{"nozzle-swap-look", "nozzle-swap"}, days: 3, tag: "waiting"}},
+		stories: []story{{ago: 2, kind: model.FoundPart, text: "nozzle tip worn oval, a new one is on order", part: "nozzle",
+			proc: []string{"nozzle-swap-look", "nozzle-swap"}, days: 3, tag: model.TagWaiting}},
 	},
 	{
 		name: "Wigeon", features: []string{"open-frame", "bedslinger", "rods-steel", "bush-ball", "z-screw", "nut-metal", "belt-manual",
@@ -104,7 +104,7 @@ var profiles = []profile{
 		hours: 3140, changes: 900, starts: 1100, hoursWeek: 12, jobHours: 4,
 		meters:   []model.Meter{model.Hours, model.Starts},
 		readSkip: 0.55, lastRead: 205, sitEvery: 30, lastSit: 11,
-		stories: []story{{ago: 1, kind: "note", text: "faint steps on the tall faces of the last print",
+		stories: []story{{ago: 1, kind: model.FoundNote, text: "faint steps on the tall faces of the last print",
 			proc: []string{"belts-reset", "rods-wipe", "fans-blow"}, due: true, days: 6}},
 	},
 	{

@@ -113,9 +113,9 @@ func mark(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	m, err := model.FindMachine(b, args[0])
 	ts.Check(err)
-	facts := []model.Fact{{Kind: model.KindTag, Tag: &model.TagMove{Kind: args[1], Why: args[2]}}}
+	facts := []model.Fact{{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagKind(args[1]), Why: args[2]}}}
 	if len(args) > 3 {
-		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: args[3], Text: args[2]}})
+		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FindingKind(args[3]), Text: args[2]}})
 	}
 	_, err = st.Append(model.Action{At: now(), By: "Ada", Machine: m.ID, Facts: facts})
 	ts.Check(err)

@@ -149,10 +149,10 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 	said := ""
 	if t := m.Tag; t != nil {
 		rank := 1
-		if t.Kind == "stopped" {
+		if t.Kind == model.TagStopped {
 			rank = -1 // before all else
 		}
-		out = append(out, openItem{rank, t.At, m.Name, tagText(t), "since ", t.Kind == "stopped"})
+		out = append(out, openItem{rank, t.At, m.Name, tagText(t), "since ", t.Kind == model.TagStopped})
 		said = t.Why
 	}
 	if m.Session == "" && !m.Ledger.Empty() {
@@ -162,8 +162,8 @@ func openOf(bench *model.Bench, m *model.Machine, now time.Time) []openItem {
 		out = append(out, openItem{2, c.At, m.Name, "cured? s answers: " + strings.Join(c.Symptoms, " and "), "care ", false})
 	}
 	for _, f := range m.Findings {
-		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == "stop"}
-		if f.Kind == "stop" {
+		it := openItem{3, f.At, m.Name, findingText(f), "seen ", f.Kind == model.FoundStop}
+		if f.Kind == model.FoundStop {
 			it.rank = -1
 		}
 		if !f.Again.IsZero() {
@@ -198,10 +198,10 @@ func sessionText(s *model.Session) string {
 
 // tagText is a tag in a line.
 func tagText(tag *model.Tag) string {
-	kind := map[string]string{"given-up": "session given up", "waiting": "waiting for a part", "limits": "ready with limits",
-		"out-of-use": "out of use", "stopped": "stopped"}[tag.Kind]
+	kind := map[model.TagKind]string{model.TagGivenUp: "session given up", model.TagWaiting: "waiting for a part", model.TagLimits: "ready with limits",
+		model.TagOutOfUse: "out of use", model.TagStopped: "stopped"}[tag.Kind]
 	if kind == "" {
-		kind = theme.Safe(tag.Kind)
+		kind = theme.Safe(string(tag.Kind))
 	}
 	if tag.Why == "" {
 		return kind

@@ -117,7 +117,7 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 		s := "out of use since " + m.Since.In(b.Now.Location()).Format("2006-01-02") + "; its calendar waits"
 		return " " + t.Text.Dim.Text(s)
 	}
-	if m.Tag != nil && m.Tag.Kind == "stopped" {
+	if m.Tag != nil && m.Tag.Kind == model.TagStopped {
 		return " " + t.State.Past.Text("stopped") + "  " + t.Plain(theme.Safe(m.Tag.Why))
 	}
 	var s strings.Builder

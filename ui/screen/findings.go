@@ -208,12 +208,12 @@ func (s *findings) added(f *form) []model.Fact {
 	if s.stops {
 		return action.Stop(text)
 	}
-	x := &model.Found{Kind: "note", Text: text}
+	x := &model.Found{Kind: model.FoundNote, Text: text}
 	if again := f.row("again").value(); again != "" {
 		x.Again, _ = action.Ahead(again, s.Now)
 	}
 	if part := f.row("part").value(); part != "" {
-		x.Kind = "part"
+		x.Kind = model.FoundPart
 		x.Part, _ = action.Find("part", part, model.SupplyNames)
 	}
 	return []model.Fact{{Kind: model.KindFinding, Finding: x}}
@@ -250,8 +250,8 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 	if at {
 		lead = " " + t.Text.Accent.Text(">") + " "
 	}
-	kind := t.Pad(theme.Safe(f.Kind), 8)
-	if f.Kind == "stop" {
+	kind := t.Pad(theme.Safe(string(f.Kind)), 8)
+	if f.Kind == model.FoundStop {
 		kind = t.State.Past.Text(kind)
 	}
 	var out []string

@@ -63,7 +63,7 @@ func seed(t testing.TB, s *store.Store) {
 	care := func(id string) model.Fact {
 		return model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "done"}}
 	}
-	swap := func(part, end string, resets ...string) model.Fact {
+	swap := func(part string, end model.End, resets ...string) model.Fact {
 		return model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: resets}}
 	}
 	add(day(200), "m1", described("m1", "Heron", false, model.FullFeatures...), read(model.Hours, 600), read(model.Changes, 500))

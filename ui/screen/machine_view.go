@@ -167,8 +167,8 @@ func (s *machine) lifeMeter(part string) model.Meter {
 // lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900 changes
 // worn".
 func lifeText(l model.Life, meter model.Meter) string {
-	end := theme.Safe(l.End)
-	if end == "unknown" {
+	end := theme.Safe(string(l.End))
+	if l.End == model.EndUnknown {
 		end = "end not known"
 	}
 	for _, k := range []model.Meter{meter, model.Changes, model.Hours} {

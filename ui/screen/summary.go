@@ -70,7 +70,7 @@ func (v *summaryScreen) crowded() bool {
 func (v *summaryScreen) Keys() []Key {
 	ks := []Key{}
 	if c, asked := v.pending(); asked {
-		ks = outcomeKeys("it is not asked again; leave without an answer and the bench asks later", func(is string) tea.Cmd {
+		ks = outcomeKeys("it is not asked again; leave without an answer and the bench asks later", func(is model.CureWord) tea.Cmd {
 			if v.saving {
 				return nil
 			}

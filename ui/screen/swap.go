@@ -22,8 +22,12 @@ var swapLetters = []struct{ key, part string }{
 }
 
 // swapEnds are the keys that say how the old part was.
-var swapEnds = []struct{ key, end, says string }{
-	{"w", "worn", "worn"}, {"s", "early", "sound"}, {"f", "failed", "failed"}, {"x", "lost", "lost"},
+var swapEnds = []struct {
+	key  string
+	end  model.End
+	says string
+}{
+	{"w", model.EndWorn, "worn"}, {"s", model.EndEarly, "sound"}, {"f", model.EndFailed, "failed"}, {"x", model.EndLost, "lost"},
 	{"d", "", "don't know"},
 }
 
@@ -119,7 +123,7 @@ func (l *swapLine) partKey() Key {
 
 // endKey says how the old part was, and saves.
 func (l *swapLine) endKey(m *model.Machine) Key {
-	ends := map[string]string{}
+	ends := map[string]model.End{}
 	var keys []string
 	for _, x := range swapEnds {
 		ends[x.key] = x.end
@@ -169,7 +173,7 @@ func (l *swapLine) meter(m *model.Machine) model.Meter {
 	return model.Changes
 }
 
-func (l *swapLine) write(m *model.Machine, end string) tea.Cmd {
+func (l *swapLine) write(m *model.Machine, end model.End) tea.Cmd {
 	now := l.base.Now
 	s, err := action.Swap(m, l.base.Env.Library.All(), l.part, end)
 	at, readings, bad := action.WhenAndCount(l.when.text, m, l.meter(m), now)
@@ -230,8 +234,8 @@ func (l *swapLine) told(e model.Entry) string {
 	if m == nil || e.Swap == nil {
 		return l.part
 	}
-	end := e.Swap.End
-	if end == "unknown" {
+	end := string(e.Swap.End)
+	if e.Swap.End == model.EndUnknown {
 		end = "old one not known"
 	}
 	says := e.Swap.Part + " on " + theme.Safe(m.Name) + ", " + end

@@ -12,15 +12,15 @@ import (
 )
 
 // outcomeKeys answer whether care cured what it was for. later says what becomes of the question otherwise.
-func outcomeKeys(later string, say func(is string) tea.Cmd) []Key {
-	saying := func(is string) Deed { return func(Press) tea.Cmd { return say(is) } }
-	return []Key{On("1", "cured", "", saying("cured")).Afresh(), On("2", "not cured", "", saying("not cured")).Afresh(),
-		On("3", "not known", later, saying("unknown")).Afresh()}
+func outcomeKeys(later string, say func(is model.CureWord) tea.Cmd) []Key {
+	saying := func(is model.CureWord) Deed { return func(Press) tea.Cmd { return say(is) } }
+	return []Key{On("1", "cured", "", saying(model.Cured)).Afresh(), On("2", "not cured", "", saying(model.NotCured)).Afresh(),
+		On("3", "not known", later, saying(model.CureUnknown)).Afresh()}
 }
 
 // writeOutcome writes whether a session's care cured what it was for; the Result's value is a Notice that
 // says what it does to the weight.
-func (b *Base) writeOutcome(c model.Complained, machine, is string, procs func() []*model.Procedure) tea.Cmd {
+func (b *Base) writeOutcome(c model.Complained, machine string, is model.CureWord, procs func() []*model.Procedure) tea.Cmd {
 	by := b.Env.Operator
 	return b.Write(func(s Store) (any, error) {
 		if _, err := s.Append(model.Action{By: by, Machine: machine, Facts: symptom.Said(c, is)}); err != nil {
@@ -35,8 +35,8 @@ func (b *Base) writeOutcome(c model.Complained, machine, is string, procs func()
 }
 
 // outcomeNotice says what an outcome does to the weights on this bench.
-func outcomeNotice(c model.Complained, is string, counts map[string]symptom.Counted, procs []*model.Procedure) string {
-	if is == "unknown" {
+func outcomeNotice(c model.Complained, is model.CureWord, counts map[string]symptom.Counted, procs []*model.Procedure) string {
+	if is == model.CureUnknown {
 		return "Noted as not known: no weight changes."
 	}
 	var out []string
@@ -50,14 +50,14 @@ func outcomeNotice(c model.Complained, is string, counts map[string]symptom.Coun
 		}
 	}
 	if len(out) == 0 {
-		return "Saved: " + is + "."
+		return "Saved: " + string(is) + "."
 	}
-	return "Saved: " + is + ". Weight of " + c.Procedure + " here: " + strings.Join(out, "; ") + "."
+	return "Saved: " + string(is) + ". Weight of " + c.Procedure + " here: " + strings.Join(out, "; ") + "."
 }
 
 // judgeKeys answer the outcome asked.
 func (v *symptomScreen) judgeKeys() []Key {
-	ks := outcomeKeys("it is not asked again", func(is string) tea.Cmd {
+	ks := outcomeKeys("it is not asked again", func(is model.CureWord) tea.Cmd {
 		v.saving = true
 		return v.writeOutcome(v.pending, v.machine, is, v.desk.Lib.All)
 	})

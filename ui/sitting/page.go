@@ -59,14 +59,14 @@ func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 	for i := 0; i < len(p.Sequence); {
 		n++
 		it := p.Sequence[i]
-		if it.Kind == "care" {
+		if it.Kind == model.BlockCare {
 			line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn), zeroBlank(it.Waiting))
 			i++
 			continue
 		}
 		j, hands, waiting := i, 0.0, 0.0
 		var names []string
-		for ; j < len(p.Sequence) && p.Sequence[j].Kind == "setup" && len(names) < 3; j++ {
+		for ; j < len(p.Sequence) && p.Sequence[j].Kind == model.BlockSetUp && len(names) < 3; j++ {
 			names = append(names, SetUpWords(p.Sequence[j].ID))
 			hands, waiting = hands+p.Sequence[j].HandsOn, waiting+p.Sequence[j].Waiting
 		}

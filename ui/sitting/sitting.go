@@ -90,7 +90,7 @@ func (d Desk) request(m *model.Machine) plan.Request {
 }
 
 // Stopped tells whether a stop finding locks the machine's power.
-func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == "stopped" }
+func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == model.TagStopped }
 
 // pick gives ids from the most pressing down.
 func (d Desk) pick(m *model.Machine, c Choice, gauges []model.Gauge) ([]string, error) {
@@ -180,11 +180,11 @@ func (d Desk) targets(p *plan.Plan) []*model.Procedure {
 	if !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
 		return nil
 	}
-	return []*model.Procedure{d.procedure(plan.Item{Kind: "setup", ID: walk.HeatOff})}
+	return []*model.Procedure{d.procedure(plan.Item{Kind: model.BlockSetUp, ID: walk.HeatOff})}
 }
 
 func (d Desk) procedure(it plan.Item) *model.Procedure {
-	if it.Kind == "care" {
+	if it.Kind == model.BlockCare {
 		return d.Lib.Get(it.ID)
 	}
 	for _, p := range d.Lib.SetUps() {

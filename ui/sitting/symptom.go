@@ -37,7 +37,7 @@ func (d Desk) toCome(m *model.Machine) []string {
 	}
 	var out []string
 	for _, b := range s.W.Blocks[s.W.Cur:] {
-		if b.Kind == "care" {
+		if b.Kind == model.BlockCare {
 			out = append(out, b.ID)
 		}
 	}
