@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"slices"
 	"sort"
 	"time"
 
@@ -14,6 +15,9 @@ import (
 func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool) {
 	w.moveAll(b, s, undone)
 	w.drive(b, s, at)
+	if slices.Contains(s.Drives, "motion") {
+		w.brought[model.Filament], w.brought[model.Bed] = w.Ordinal, w.Ordinal
+	}
 	for name, val := range s.Set {
 		switch v := model.Variable(name); {
 		case undone && (cleared(val) || val == "proved"):

@@ -247,6 +247,9 @@ func (w *Walk) pass(e model.Entry, x *model.Walked) {
 	if s == nil {
 		return
 	}
+	if _, ok := w.begunAt[b.key]; !ok {
+		w.begunAt[b.key] = w.Ordinal
+	}
 	w.effects(e.At, b, s, x.How == model.AsKnown, false)
 	w.learn(e, b, s, x)
 	w.lastKey = stepKey(b.key, s.Name)
@@ -320,10 +323,24 @@ func (w *Walk) otherwise(p *model.Procedure) bool {
 // foldLeave applies what a procedure leaves, save the latched variables, which its steps set.
 func (w *Walk) foldLeave(b *Block) {
 	for _, l := range b.Proc.Leave {
-		if !l.Variable.Latched() && w.applies(b, l.Only) {
+		if !l.Variable.Latched() && w.applies(b, l.Only) && !w.saidSince(b, l) {
 			w.believe(l.Variable, l.Is, w.LastAt)
 		}
 	}
+}
+
+// saidSince tells whether how a variable is was said after a procedure was begun, and no step of it brought it to what it
+// leaves since: what it leaves comes from its steps, and the person looked later. Cold it is by a reading.
+func (w *Walk) saidSince(b *Block, l model.Left) bool {
+	word := w.words[l.Variable]
+	if word <= w.begunAt[b.key] {
+		return false
+	}
+	if l.Variable == model.Heat && l.Is == "cold" {
+		d, ok := w.warmest()
+		return !ok || d.value > coldUpTo
+	}
+	return word > w.brought[l.Variable]
 }
 
 // leave ends the current block unfinished.
@@ -350,7 +367,7 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
 		w.Seen[v] = Seen{At: at}
 	}
-	w.Believed[v] = val
+	w.Believed[v], w.brought[v] = val, w.Ordinal
 	if v == model.Power && val != "unplugged" {
 		delete(w.Clocks, unpluggedClock)
 	}

@@ -152,7 +152,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		return
 	}
 	w.staleByState(x.Variable, x.Answer, w.Believed[x.Variable])
-	w.Believed[x.Variable] = x.Answer
+	w.Believed[x.Variable], w.words[x.Variable] = x.Answer, w.Ordinal
 	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
 	w.dischargeFrom(x.Variable, x.Answer, earliest(e.At, x.Until))
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}

@@ -151,11 +151,14 @@ type Walk struct {
 	open    *openPage       // the page that came up last
 	perhaps map[string]bool // ledger items a page broken off may have moved
 	how     map[string]passedHow
-	stood   map[string]stood // by caution: how the machine stood when it was read in full
-	whole   map[string]bool  // cautions that stood in full in this session
-	known   map[string]known // what answers made known
-	lastKey string           // the step passed last
-	left    model.Condition  // how the machine was before its state was asked: a guess
+	stood   map[string]stood       // by caution: how the machine stood when it was read in full
+	whole   map[string]bool        // cautions that stood in full in this session
+	known   map[string]known       // what answers made known
+	lastKey string                 // the step passed last
+	words   map[model.Variable]int // ordinal at which a variable was said last
+	brought map[model.Variable]int // ordinal at which work last brought or may have changed one
+	begunAt map[string]int         // by block key: ordinal of its first step
+	left    model.Condition        // how the machine was before its state was asked: a guess
 
 	entries []model.Entry // effective: without what was taken back
 	texts   map[string]*model.Procedure
@@ -247,6 +250,7 @@ func (w *Walk) refold(entries []model.Entry) {
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
 		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{},
 		perhaps: map[string]bool{}, how: map[string]passedHow{}, stood: map[string]stood{}, whole: map[string]bool{}, known: map[string]known{},
+		words: map[model.Variable]int{}, brought: map[model.Variable]int{}, begunAt: map[string]int{},
 		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{}, left: model.Condition{},
 	}
 	for _, e := range entries {
