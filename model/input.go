@@ -34,6 +34,20 @@ type belowLast string
 func (e belowLast) Error() string        { return string(e) }
 func (e belowLast) Is(target error) bool { return target == ErrBelowLast }
 
+// A reading that is refused because of others on record may be true all the same. SayTrue is how a person says so; the two
+// sentences are what is said once it is written.
+const (
+	SayTrue      = "c if it is right and earlier ones were wrong, n for a new counter"
+	SavedCorrect = "Saved as a correction: earlier readings above it no longer count."
+	SavedNew     = "Saved as a new counter: it starts again at this value, and the use before stays counted."
+)
+
+// Flaggable tells that nothing but other readings can speak against one, so that it can be true as a correction or of a
+// new counter.
+func Flaggable(meter Meter, value float64, at, now time.Time) bool {
+	return CheckReading(&Machine{}, meter, value, at, now) == nil
+}
+
 // CheckReading tells in one sentence why a typed reading cannot be right, given what the machine's
 // meters said before and after; nil where it can. value is what the counter shows. Replaced counters
 // and corrections are not checked with it: they are said to be so.

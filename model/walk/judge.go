@@ -173,6 +173,9 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	if s.Optional && notRead(text) {
 		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
 	}
+	if r, ok := w.judgeCounter(c, s, text); ok {
+		return r
+	}
 	t, err := model.ReadNumber(text)
 	switch {
 	case err != nil && s.Optional:
@@ -205,17 +208,6 @@ func (w *Walk) possible(c Context, s *model.Step) func(v float64) bool {
 		return nil
 	}
 	return func(v float64) bool { return w.badReading(c, s, v) == "" }
-}
-
-// badReading tells why a meter's value cannot be, "" where it can.
-func (w *Walk) badReading(c Context, s *model.Step, v float64) string {
-	if s.Meter == "" || c.Machine == nil {
-		return ""
-	}
-	if err := model.CheckReading(c.Machine, s.Meter, v, c.Now, c.Now); err != nil {
-		return upperFirst(err.Error()) + "."
-	}
-	return ""
 }
 
 func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []model.Fact {
@@ -340,6 +332,9 @@ func option(os []model.Option, text string) *model.Option {
 func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if s.Optional && notRead(text) {
 		return w.passed1(model.Walked{What: Passed, Answer: "not read"})
+	}
+	if r, ok := w.judgeCounter(c, s, text); ok {
+		return r
 	}
 	t, err := model.ReadNumber(text)
 	v := t.Count().Value

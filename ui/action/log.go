@@ -178,12 +178,6 @@ func Readings(m *model.Machine, readings []model.Reading, at, now time.Time) ([]
 	return facts, nil
 }
 
-// Flaggable tells that a reading is refused only because of other ones, so that it can be true as a
-// correction or of a new counter.
-func Flaggable(meter model.Meter, value float64, at, now time.Time) bool {
-	return model.CheckReading(&model.Machine{}, meter, value, at, now) == nil
-}
-
 // Settled closes a finding.
 func Settled(id, why string) model.Fact {
 	return model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: id, Why: why}}

@@ -99,10 +99,10 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 				return nil, err
 			}
 			a.say("%s", err)
-			flags := action.Flaggable(r.Meter, r.Value, at, a.now())
+			flags := model.Flaggable(r.Meter, r.Value, at, a.now())
 			question := "type it again, or enter to leave:"
 			if flags {
-				question = "type it again, c if it is right and earlier ones were wrong, n for a new counter, or enter to leave:"
+				question = "type it again, " + model.SayTrue + ", or enter to leave:"
 			}
 			answer, err := a.ask(question)
 			if err != nil {

@@ -66,6 +66,9 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 			return walkLeft, err
 		}
 		w.reply(r)
+		if _, ok := s.W.Counter(s.Context(w.now())); ok {
+			w.say("  type it again, %s", model.SayTrue)
+		}
 		if r.Paused {
 			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
 			return walkLeft, nil

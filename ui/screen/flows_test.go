@@ -133,9 +133,13 @@ func TestMetersAskAgain(t *testing.T) {
 		})
 	}
 	d := plainDesk(t).on("her").keys("m", "50", "enter", "a")
+	d.shows("A new counter, not saved yet")
+	d.hides("Saved as")
+	d.keys("ctrl+s")
 	d.shows("Saved as a new counter")
+	d = plainDesk(t).on("her").keys("m", "50", "enter", "a")
 	d.keys("backspace")
-	d.hides("Saved as a new counter")
+	d.hides("A new counter")
 	d = plainDesk(t).on("her").keys("m", "999999", "enter")
 	d.shows("over 24 hours a day")
 	d.keys("esc", "n") // stays

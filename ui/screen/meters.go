@@ -61,7 +61,7 @@ func (s *meters) Init() tea.Cmd {
 		&formRow{kind: rowDo, name: "save", ask: "save the readings"})
 	s.moved, s.edited = s.checkRow, s.unflag
 	s.begin("save", nil, s.save, func(Result) tea.Cmd {
-		return tea.Batch(Send(Pop{}), Send(Notice{"Saved: the gauges follow the new readings."}))
+		return tea.Batch(Send(Pop{}), Send(Notice{s.savedAs()}))
 	})
 	return nil
 }
@@ -83,13 +83,19 @@ func (s *meters) Title() (string, string) {
 	return name + "   what the counters show", ""
 }
 
+// What makes a reading true that others speak against, on the form and in a session.
+const (
+	itIsRight = "the new reading is right and the earlier, higher ones were wrong"
+	itIsNew   = "the counter was replaced or reset and starts again at this value"
+)
+
 // Keys are those of the form, and what a reading lower than the last one may be.
 func (s *meters) Keys() []Key {
 	r := s.current()
 	flags := r.bad != "" && s.canFlag(r) && !s.leaving
 	return append([]Key{
-		On("e", "correction", "the new reading is right and the earlier, higher ones were wrong", Do(func() { s.flag(r, "correct") })).When(flags),
-		On("a", "new counter", "the counter was replaced or reset and starts again at this value", Do(func() { s.flag(r, "new") })).When(flags),
+		On("e", "correction", itIsRight, Do(func() { s.flag(r, "correct") })).When(flags),
+		On("a", "new counter", itIsNew, Do(func() { s.flag(r, "new") })).When(flags),
 	}, s.keys()...)
 }
 
@@ -112,7 +118,7 @@ func (s *meters) canFlag(r *formRow) bool {
 	if err != nil {
 		return false
 	}
-	return model.CheckReading(&model.Machine{}, k, v, s.Now, s.Now) == nil
+	return model.Flaggable(k, v, s.Now, s.Now)
 }
 
 func (s *meters) Update(msg tea.Msg) (Screen, tea.Cmd) { return s, s.take(msg, s.Keys()) }
@@ -128,9 +134,17 @@ func (s *meters) flag(r *formRow, how string) {
 	s.flagged[model.Meter(r.name)] = how
 	r.bad = ""
 	r.hint = map[string]string{
-		"correct": "Saved as a correction: earlier readings above it no longer count.",
-		"new":     "Saved as a new counter: it starts again at this value, and the use before stays counted.",
+		"correct": "A correction, not saved yet: once it is, earlier readings above it no longer count.",
+		"new":     "A new counter, not saved yet: it starts again at this value, and the use before stays counted.",
 	}[how]
+}
+
+// savedAs says what was saved, and as what.
+func (s *meters) savedAs() string {
+	for _, how := range s.flagged {
+		return map[string]string{"correct": model.SavedCorrect, "new": model.SavedNew}[how]
+	}
+	return "Saved: the gauges follow the new readings."
 }
 
 // checkRow says at once, beside the row, what cannot be; the cursor goes back to it.

@@ -331,11 +331,19 @@ func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []Key {
 	return []Key{
 		On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows", v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
 		On("r", "not read", "", v.says("not read")).When(plain && p.Step.Optional),
+		On("e", "correction", itIsRight, v.says("correction")).When(plain && v.counter()),
+		On("a", "new counter", itIsNew, v.says("new counter")).When(plain && v.counter()),
 		On("e", "record is wrong", "the number on record of this machine is wrong: say the right one", v.asks("set", "how many this machine has")).When(plain && wrong),
 		v.backKey(ctrl),
 		On(ctrl+"x", "skip", "pass over this step; the reason goes on record", v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
 		On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason", v.asks("leave", "why is the rest of this procedure left out")).When(v.s.W.CanLeave()),
 	}
+}
+
+// counter tells whether what was typed of a counter was refused, and may be true all the same.
+func (v *walkScreen) counter() bool {
+	_, ok := v.s.W.Counter(v.s.Context(v.Now))
+	return ok
 }
 
 // Help says more for the help page.

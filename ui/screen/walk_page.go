@@ -162,9 +162,12 @@ func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
 	out = append(out, v.elsewhereLines()...)
 	for i := range pg.Rows {
 		out = append(out, v.rowLines(&pg.Rows[i])...)
+		if pg.Rows[i].Now {
+			out = append(out, v.refusalLines(p)...)
+		}
 	}
 	if pg.Hold == nil {
-		return append(out, v.refusalLines(p)...)
+		return out
 	}
 	out = append(out, "   "+strings.Repeat(t.Plain("─"), max(8, min(wideText, v.W-6))))
 	out = append(out, v.cautionText(pg.Beside)...)
@@ -172,8 +175,7 @@ func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
 		out = append(out, v.wrapped(pg.Hold.Line, "   ", t.Text.Strong)...)
 		return append(out, v.aloneLines(p)...)
 	}
-	out = append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
-	return append(out, v.refusalLines(p)...)
+	return append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
 }
 
 // rowLines draw one row: its mark, its text, and at the right what is seen when it is right.

@@ -22,7 +22,7 @@ func (v *walkScreen) View() string {
 	}
 	top := v.stateLines()
 	foot := v.footLines()
-	body := v.bodyLines()
+	body := append(v.noteLines(), v.bodyLines()...)
 	room := v.H - len(top) - len(foot)
 	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.open {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
@@ -284,21 +284,25 @@ func (v *walkScreen) question(q string) string {
 	return v.Env.Theme.Text.Strong.Text(theme.Safe(q))
 }
 
-// refusalLines say in place why the last answer did not pass, or what the one before brought.
+// refusalLines say under a question why the last answer to it did not pass.
 func (v *walkScreen) refusalLines(p walk.Prompt) []string {
-	t := v.Env.Theme
-	text, paint := p.Refusal, t.State.Due
-	if text == "" {
-		text, paint = v.note, theme.Paint{}
-	}
-	if text == "" {
+	if p.Refusal == "" {
 		return nil
 	}
+	t := v.Env.Theme
 	out := []string{""}
-	for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), v.width()) {
-		out = append(out, "   "+paint.Text(l))
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Refusal)), v.width()) {
+		out = append(out, "   "+t.State.Due.Text(l))
 	}
 	return out
+}
+
+// noteLines say what the answer before brought: above what is asked now, which it is no advice for.
+func (v *walkScreen) noteLines() []string {
+	if v.note == "" || v.prompt().Refusal != "" {
+		return nil
+	}
+	return append(v.wrapped(v.note, " noted  ", theme.Paint{}), "")
 }
 
 // askLines draw a question of state, ledger, missing piece or old part.
