@@ -50,9 +50,8 @@ type Gauge struct {
 	Fraction float64   `json:"fraction"` // Used / Low
 	Basis    string    `json:"basis"`    // where the band comes from
 
-	// When low, the middle of the band, and high are reached (or were): exact for the calendar; for the
-	// rest by the mean pace of the last 60 days of readings, or, where life.Gauges made the gauge, the
-	// days by which they are as likely reached as not. Nil where no pace is known.
+	// When low, the middle of the band, and high are reached, or were. Set by the package life, which alone
+	// dates; nil where no pace is known.
 	DueLow  *time.Time `json:"due_low"`
 	DueMid  *time.Time `json:"due_mid"`
 	DueHigh *time.Time `json:"due_high"`
@@ -65,6 +64,7 @@ type Gauge struct {
 	Known     bool      `json:"-"`                 // the last time is known
 	Measured  bool      `json:"-"`                 // Used says how far it is; false where unknown or without a limit
 	Last      time.Time `json:"-"`                 // the last time; zero where unknown
+	Since     time.Time `json:"-"`                 // what Used counts from: Last, or the care that set it off; zero: the machine's first hour
 	Why       Reason    `json:"-"`                 // what the number alone does not say
 	AtMost    bool      `json:"at_most,omitempty"` // Used is no more than that: the last time is not known, but the machine is no older
 	Most      float64   `json:"-"`                 // where unknown: all the machine has used of the meter, at most so much the part has; 0 where not known
@@ -198,9 +198,6 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 	limits, counted := limitsOf(m, p, fs, pend, now)
 	if best := governing(limits); best != nil {
 		g.fill(best)
-		if g.Measured {
-			g.dates(m, best, now)
-		}
 		ok = true
 	}
 	if len(pend) > 0 && !counted {
@@ -224,6 +221,9 @@ func called(m *Machine, p *Procedure, fs FeatureSet) bool {
 func (g *Gauge) fill(l *limit) {
 	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
 	g.AtMost, g.Most = l.atMost, l.most
+	if l.since != nil {
+		g.Since = l.since.At
+	}
 	g.Unread = l.word == WordUnknown && l.unread
 	if g.Measured = l.word != WordUnknown; g.Measured {
 		g.Fraction = l.used / l.low

@@ -21,7 +21,6 @@ func GaugesOfLimits(m *Machine, procs []*Procedure, now time.Time) [][]Gauge {
 				continue
 			}
 			one := g
-			one.DueLow, one.DueMid, one.DueHigh = nil, nil, nil
 			one.fill(&limits[i])
 			if raised(&g) {
 				one.raise(g.Why)

@@ -2,7 +2,6 @@ package model
 
 import (
 	"cmp"
-	"math"
 	"time"
 )
 
@@ -25,11 +24,8 @@ type pendingTrigger struct {
 	care *CareLast
 }
 
-const (
-	paceWindow  = 60 * 24 * time.Hour // how far back a mean pace looks
-	shareWindow = 30 * 24 * time.Hour // how far back a share of the hours looks
-	horizon     = 1100.0              // days, some three years, beyond which a date says nothing
-)
+// shareWindow is how far back a share of the hours looks.
+const shareWindow = 30 * 24 * time.Hour
 
 // pending gives the triggers done later than the procedure itself, the latest first. What was told
 // from memory when the machine was added sets off nothing where the procedure's own time is not known.
@@ -274,64 +270,6 @@ func grown(s *Series, since time.Time) float64 {
 		base = s.First.Value
 	}
 	return max(0, s.Last.Value-base)
-}
-
-// pace is a meter's mean growth a day over the last 60 days of its readings, and when it was last
-// read; 0 where fewer than two readings lie a day apart or nothing grew.
-func pace(s *Series) (perDay float64, at time.Time) {
-	if s == nil || s.N < 2 {
-		return 0, time.Time{}
-	}
-	from, found := s.First, false
-	for i := len(s.Days) - 1; i >= 0; i-- {
-		back := s.Last.At.Sub(s.Days[i].At)
-		if back < 24*time.Hour {
-			continue
-		}
-		if found && back > paceWindow {
-			break
-		}
-		from, found = s.Days[i], true
-	}
-	days := inDays(s.Last.At.Sub(from.At))
-	if days < 1 || s.Last.Value <= from.Value {
-		return 0, s.Last.At
-	}
-	return (s.Last.Value - from.Value) / days, s.Last.At
-}
-
-// dates sets when low, the middle and high are reached.
-func (g *Gauge) dates(m *Machine, l *limit, now time.Time) {
-	if m.OutOfUse { // the calendar waits, and nothing is printed
-		return
-	}
-	perDay, at := 1.0, now
-	switch l.meter {
-	case Days:
-	case Cuts:
-		perDay, at = pace(m.Readings[Changes])
-		if l.why.Kind != WithoutStarts {
-			more, _ := pace(m.Readings[Starts])
-			perDay += more
-		}
-	default:
-		perDay, at = pace(m.Readings[l.meter])
-	}
-	if !(perDay > 0) {
-		return
-	}
-	reach := func(value float64) *time.Time {
-		d := (value - l.used) / perDay
-		if math.Abs(d) > horizon {
-			return nil
-		}
-		t := at.Add(time.Duration(d * 24 * float64(time.Hour)))
-		if l.since != nil && t.Before(l.since.At) {
-			t = l.since.At
-		}
-		return &t
-	}
-	g.DueLow, g.DueMid, g.DueHigh = reach(l.low), reach((l.low+l.high)/2), reach(l.high)
 }
 
 // inDays is a duration in days of 24 hours.

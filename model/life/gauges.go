@@ -41,7 +41,7 @@ func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.G
 
 // Gauges is the function of that name for the forecaster's machine.
 func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
-	gs := model.Gauges(f.m, procs, f.now)
+	gs := ByMean(f.m, procs, f.now)
 	again := false
 	for i := range gs {
 		f.date(&gs[i])

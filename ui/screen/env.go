@@ -145,7 +145,7 @@ func (e *Env) look(now time.Time) (*Data, error) {
 	d := &Data{Bench: b, Gauges: make(map[string][]model.Gauge, len(b.Machines)), At: now}
 	procs := e.Library.Heads()
 	for id, m := range b.Machines {
-		d.Gauges[id] = model.Gauges(m, procs, now)
+		d.Gauges[id] = life.ByMean(m, procs, now)
 	}
 	return d, nil
 }
