@@ -89,6 +89,24 @@ func TestOnlyMainReadsTheClock(t *testing.T) {
 	})
 }
 
+// TestTheModelSpeaksNoShell: what to type or press is added by the front ends (action.Advised).
+func TestTheModelSpeaksNoShell(t *testing.T) {
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		if !strings.HasPrefix(path, "model/") {
+			return
+		}
+		ast.Inspect(f, func(n ast.Node) bool {
+			if imp, ok := n.(*ast.ImportSpec); ok && imp != nil {
+				return false
+			}
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && (strings.Contains(lit.Value, "oilcan") || strings.Contains(lit.Value, " --")) {
+				t.Errorf("%s speaks of a command: %s", set.Position(n.Pos()), lit.Value)
+			}
+			return true
+		})
+	})
+}
+
 // TestOneReaderOfNumbers: numbers that people type are read in one place, so that one text is one number
 // everywhere. Print files and procedure files have grammars of their own.
 func TestOneReaderOfNumbers(t *testing.T) {

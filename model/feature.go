@@ -85,7 +85,7 @@ func ParseFeatures(names []string) ([]Feature, error) {
 		case IsFeature(Feature(n)):
 			set[Feature(n)] = true
 		default:
-			return nil, fmt.Errorf("unknown feature %q: %s", n, nearest(n))
+			return nil, unknownFeature(n)
 		}
 	}
 	if err := set.check(); err != nil {
@@ -147,8 +147,8 @@ func (s FeatureSet) UnknownGroups(fs []Feature) [][]Feature {
 	return out
 }
 
-// nearest names the closest known features to a mistyped one.
-func nearest(n string) string {
+// unknownFeature names the closest known feature to a mistyped one.
+func unknownFeature(n string) error {
 	type cand struct {
 		f Feature
 		d int
@@ -159,9 +159,9 @@ func nearest(n string) string {
 	}
 	sort.SliceStable(cs, func(i, j int) bool { return cs[i].d < cs[j].d })
 	if cs[0].d <= 3 {
-		return fmt.Sprintf("did you mean %s", cs[0].f)
+		return fmt.Errorf("unknown feature %q: did you mean %s", n, cs[0].f)
 	}
-	return "oilcan machine add --help lists them all"
+	return fmt.Errorf("unknown feature %q: %w", n, ErrUnknownFeature)
 }
 
 // distance is the edit distance of two short words (Levenshtein 1966).

@@ -28,6 +28,14 @@ const (
 // of a new counter.
 var ErrBelowLast = errors.New("below the last value")
 
+// The mistakes that the lists of the program help with; which list, and how it is had, each front end says.
+var (
+	ErrNoMachineYet     = errors.New("there is none yet")                  // a machine is named on a bench that has none
+	ErrUnknownFeature   = errors.New("it is none of the features")         // and near to none
+	ErrUnknownProcedure = errors.New("there is no such procedure")         // by its id
+	ErrNoText           = errors.New("the text of a procedure is no more") // which a begun session walks
+)
+
 // belowLast is the sentence of such an error.
 type belowLast string
 
@@ -196,23 +204,23 @@ func FindMachine(b *Bench, prefix string) (*Machine, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return nil, fmt.Errorf("no machine is called %q: %s", prefix, known(b))
+		if all := known(b); len(all) > 0 {
+			return nil, fmt.Errorf("no machine is called %q: there are %s", prefix, strings.Join(all, ", "))
+		}
+		return nil, fmt.Errorf("no machine is called %q: %w", prefix, ErrNoMachineYet)
 	}
 	return nil, fmt.Errorf("%q may be %s: type more of the name", prefix, strings.Join(names(found), ", "))
 }
 
-// known lists the machines in use.
-func known(b *Bench) string {
+// known names the machines in use.
+func known(b *Bench) []string {
 	var ms []*Machine
 	for _, m := range b.Machines {
 		if !m.Retired {
 			ms = append(ms, m)
 		}
 	}
-	if len(ms) == 0 {
-		return "there is none yet, add one with oilcan machine add"
-	}
-	return "there are " + strings.Join(names(ms), ", ")
+	return names(ms)
 }
 
 func names(ms []*Machine) []string {

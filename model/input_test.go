@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -135,5 +136,8 @@ func TestFindMachine(t *testing.T) {
 		})
 	}
 	_, err := FindMachine(NewBench(), "Anvil")
-	checkSentence(t, err, "oilcan machine add")
+	checkSentence(t, err, "there is none yet")
+	if !errors.Is(err, ErrNoMachineYet) {
+		t.Error("nobody can tell that there is none")
+	}
 }

@@ -59,7 +59,7 @@ func gather(get func(id string) *model.Procedure, fs model.FeatureSet, settings 
 	for _, id := range chosen {
 		q := get(id)
 		if q == nil {
-			return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", id)
+			return nil, fmt.Errorf("%q is planned: %w", id, model.ErrUnknownProcedure)
 		}
 		if q.Kind == model.SetUp {
 			return nil, fmt.Errorf("%s is a set-up action and joins by itself: leave it out", id)

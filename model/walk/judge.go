@@ -39,7 +39,7 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 		}
 		return w.passed1(model.Walked{What: Passed, Answer: text})
 	}
-	return refuse("This step cannot be answered: run oilcan procedures check.")
+	return refuse("This step cannot be answered, for its file has a mistake: skip it, and mend the file.")
 }
 
 func (w *Walk) passed1(x model.Walked) Reply {

@@ -104,7 +104,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 	for _, k := range sortedKeys(w.renewals) {
 		r := w.renewals[k]
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
-			Text: "Renewing the " + r.part + " was begun. If a new one is in, log it: oilcan swap " + r.part + ".", Again: c.Now.AddDate(0, 0, 1)}})
+			Text: "Renewing the " + r.part + " was begun. If a new one is in, log the " + r.part + " as renewed.", Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	if w.flags["strand"] != "" {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,

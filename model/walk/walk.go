@@ -231,11 +231,11 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 		}
 		data, err := texts(r.Hash)
 		if err != nil {
-			return fmt.Errorf("text of %s (%.*s) is missing from the data file: run oilcan check: %w", r.ID, firstLen, r.Hash, err)
+			return fmt.Errorf("the text of %s (%.*s) is not in the data file: %w: %w", r.ID, firstLen, r.Hash, model.ErrNoText, err)
 		}
 		p, err := model.ReadText(data)
 		if err != nil {
-			return fmt.Errorf("text of %s cannot be read: run oilcan check: %w", r.ID, err)
+			return fmt.Errorf("the text of %s cannot be read: %w: %w", r.ID, model.ErrNoText, err)
 		}
 		w.texts[r.Hash] = p
 	}

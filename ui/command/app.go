@@ -233,7 +233,7 @@ func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]mode
 }
 
 // warn says something on standard error and goes on.
-func (a *app) warn(err error) { a.errs.Say("oilcan: %s", err) }
+func (a *app) warn(err error) { a.errs.Say("oilcan: %s", action.Advised(err)) }
 
 // say writes one line of output.
 func (a *app) say(format string, args ...any) { a.out.Say(format, args...) }

@@ -5,6 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -19,7 +20,7 @@ func Sentence(err error) string {
 	if err == nil {
 		return ""
 	}
-	s := theme.Safe(err.Error())
+	s := theme.Safe(action.Advised(err))
 	r, n := utf8.DecodeRuneInString(s)
 	if n == 0 {
 		return "Something went wrong and left no words; try again."
