@@ -106,14 +106,14 @@ var gaugeCases = []struct {
 	{"due by a finding", daysCare(), func(m *Machine) {
 		m.Care["fans-blow"] = done(6, nil)
 		m.Due["fans-blow"], m.DueAt["fans-blow"] = FallsDue{Procedure: "fans-blow", Because: "dust seen"}, ago(1)
-	}, gaugeWant{WordDue, Days, 0.2, "6 of 30 days", "now", "dust seen", "common practice"}},
+	}, gaugeWant{WordDue, Days, 0.2, "6 of 30 days", "a finding", "dust seen", "common practice"}},
 	{"a finding before the last time is settled by it", daysCare(), func(m *Machine) {
 		m.Care["fans-blow"] = done(6, nil)
 		m.Due["fans-blow"], m.DueAt["fans-blow"] = FallsDue{Procedure: "fans-blow"}, ago(9)
 	}, gaugeWant{WordFresh, Days, 0.2, "6 of 30 days", "", "", "common practice"}},
 	{"a finding is worth more than not knowing", daysCare(), func(m *Machine) {
 		m.Due["fans-blow"], m.DueAt["fans-blow"] = FallsDue{Procedure: "fans-blow"}, ago(9)
-	}, gaugeWant{WordDue, Days, 0, "by a finding", "now", "by a finding", "common practice"}},
+	}, gaugeWant{WordDue, Days, 0, "by a finding", "a finding", "by a finding", "common practice"}},
 }
 
 func TestGaugeConditions(t *testing.T) {

@@ -62,15 +62,23 @@ func (g Gauge) usedText(whole bool) string {
 }
 
 // WhenText says in 11 cells at most when a gauge is due: "now", "2026-12-12", "12 d ago" since its high end
-// was passed, "by estimate" where only the pace since the last reading says that it is due, "no history"
+// was passed, "a finding" or "after care" where that makes it due before its number does, "by estimate" where
+// only the pace since the last reading says so, "no history"
 // where no reading tells a pace; "" where nothing is known.
 func (g Gauge) WhenText(now time.Time) string {
 	switch g.Word {
 	case WordUnknown:
 		return ""
 	case WordDue:
-		if g.Estimated {
+		switch {
+		case g.Estimated:
 			return "by estimate"
+		case g.Used >= g.Low && g.Measured:
+			return "now"
+		case g.Why.Kind == ByFinding:
+			return "a finding"
+		case g.Why.Kind == AfterCare:
+			return "after care"
 		}
 		return "now"
 	case WordPast:

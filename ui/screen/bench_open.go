@@ -42,7 +42,7 @@ func (b *bench) drawNotes() []string {
 	var out []string
 	head := "files"
 	for _, note := range b.Env.Notes {
-		wide := max(20, b.W-14)
+		wide := max(20, b.table.cols.open-14)
 		lines := theme.Wrap(t.Plain(theme.Safe(note)), wide)
 		switch {
 		case len(lines) > 1 && b.H < notesHigh:
@@ -69,7 +69,7 @@ func (b *bench) drawItems() []string {
 		items = append(items, openOf(b.Data.Bench, m, b.Now)...)
 		for _, s := range b.Data.Short[m.ID] {
 			text := s.Line
-			if b.W < shortWide {
+			if b.table.cols.open < shortWide && b.table.cols.open == b.W {
 				text, _, _ = strings.Cut(text, ", ")
 			}
 			items = append(items, openItem{4, s.At, m.Name, theme.Safe(text), "last ", false})
@@ -86,10 +86,10 @@ func (b *bench) drawItems() []string {
 	c := b.table.cols
 	for _, it := range items {
 		name := t.Pad(t.Plain(theme.Safe(it.machine)), c.name)
-		room := c.whenAt() - 15 - c.name
+		room := c.date() - 15 - c.name
 		text := t.Between(t.Plain(it.text), it.label, room) + it.whenText(b.Now)
 		if it.rank == 0 && theme.Width(it.text)+1+len(it.label) > room {
-			text = t.Trunc(t.Plain(it.text), b.W-15-c.name) // how to go on matters more than since when
+			text = t.Trunc(t.Plain(it.text), c.open-15-c.name) // how to go on matters more than since when
 		}
 		if it.due {
 			text = t.State.Due.Text(text)
@@ -122,7 +122,7 @@ func (b *bench) drawUnknown() []string {
 	if len(out) == 0 {
 		return nil
 	}
-	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " + t.Trunc(t.Plain(strings.Join(out, ", ")), b.W-14)}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " + t.Trunc(t.Plain(strings.Join(out, ", ")), b.table.cols.open-14)}
 }
 
 // drawLow says what to buy, in a line.
@@ -130,14 +130,14 @@ func (b *bench) drawLow() []string {
 	t := b.Env.Theme
 	buy := toBuy(b.Data, true)
 	for _, shorter := range []string{toBuy(b.Data, false), strings.SplitN(toBuy(b.Data, false), ";", 2)[0]} {
-		if theme.Width(buy) > b.W-14 {
+		if theme.Width(buy) > b.table.cols.open-14 {
 			buy = shorter
 		}
 	}
 	if buy == "" {
 		return nil
 	}
-	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.W-14)}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.table.cols.open-14)}
 }
 
 // openOf is what stands open on one machine. A finding that its tag repeats is said once.
@@ -193,7 +193,7 @@ func sessionText(s *model.Session) string {
 	default:
 		text += " left at " + theme.Safe(s.Position)
 	}
-	return text + "; state unknown, c goes on"
+	return text + "; c goes on"
 }
 
 // tagText is a tag in a line.

@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -18,54 +20,57 @@ type table struct {
 
 // benchCols are the widths of the columns; 0 leaves one out.
 type benchCols struct {
-	name, spark, item, rule, used, word, when int
-	titles                                    bool // whole titles of procedures
+	name, due, next, item, rule, word, when int
+	list                                    int // of the list whole, beside the gauges of the machine under the cursor; 0: above them
+	open                                    int // for what stands open: all, or that of the list where it stands below it
 }
 
-// whenAt is the column in which the dates begin.
+// date is the column in which the dates of what stands open begin.
+func (c benchCols) date() int { return min(c.name+14+wideText, c.open-len(time.DateOnly)-1) }
+
+// panesFrom is the width from which the machines stand beside the gauges of the one under the cursor.
+const panesFrom = 110
+
+// openAsideFrom is the width from which what stands open has room below the machines, beside the gauges.
+const openAsideFrom = 150
+
+// columns shares the width out. What a person needs most stays longest.
+func columns(w, name int) benchCols {
+	c := benchCols{name: max(7, min(name, 12)), due: 3, next: 8, item: 14, word: 7, when: 11, open: w}
+	if w >= panesFrom {
+		c.name, c.item = max(7, min(name, 12+max(0, w-openAsideFrom)/4)), min(14+(w-panesFrom)/10, 28)
+		c.list = c.whenAt() + c.when
+		if w >= openAsideFrom {
+			c.list = w / 2
+			c.open = c.list
+		}
+		return c
+	}
+	if w < 66 {
+		c.next = 0
+	}
+	if w < 52 {
+		c.due, c.name = 0, min(c.name, 8)
+	}
+	rest := w - c.whenAt() - c.when - 1
+	if rest >= theme.MinRule+1 {
+		c.item += min((rest-theme.MinRule-1)/4, 6)
+		c.rule = w - c.whenAt() - c.when - 2
+	} else {
+		c.item = max(8, c.item+rest)
+	}
+	return c
+}
+
+// whenAt is the column in which the list's dates begin.
 func (c benchCols) whenAt() int {
 	at := 3 + c.name + 1
-	for _, n := range []int{c.spark, c.item, c.rule, c.used, c.word} {
+	for _, n := range []int{c.due, c.next, c.item, c.rule, c.word} {
 		if n > 0 {
 			at += 1 + n
 		}
 	}
 	return at + 1
-}
-
-// columns shares the width out. What a person needs most stays longest.
-func columns(w, name int) benchCols {
-	c := benchCols{name: max(7, min(name, 12)), word: 7, when: 11}
-	switch {
-	case w >= 130:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 24)), 24, usedCells, 27
-	case w >= 104:
-		c.name, c.spark, c.used, c.when = max(7, min(name, 16)), 20, usedCells, 11
-	case w >= 72:
-		c.spark = 12
-	}
-	rest := w - c.used - c.word - c.when - c.name - c.spark - 3 - 2
-	for _, n := range []int{c.spark, c.used} {
-		if n > 0 {
-			rest -= 2
-		}
-	}
-	// The rest goes to item and rule, with two cells between them and before the word.
-	rest -= 3
-	c.item = min(rest, 16)
-	if rest >= 16+10 {
-		c.item = 16 + min((rest-26)/3, 8)
-		c.rule = rest - c.item
-	} else if rest >= 12+theme.MinRule+3 {
-		c.item = 12
-		c.rule = rest - c.item
-	}
-	if c.rule > 40 {
-		c.item += c.rule - 40
-		c.rule = 40
-	}
-	c.titles = c.item >= 36
-	return c
 }
 
 // itemName is a procedure's id as words: short, and what a person types to a command.
@@ -86,7 +91,7 @@ func (b *bench) draw() {
 	c := columns(b.W, widest)
 	b.table = table{cols: c, head: b.drawHead(c)}
 	for _, m := range b.list {
-		b.table.rows = append(b.table.rows, fit(t, b.drawRow(m, c), b.W-4-c.name))
+		b.table.rows = append(b.table.rows, fit(t, b.drawRow(m, c), cmp.Or(c.list, b.W)-4-c.name))
 	}
 	b.open = b.drawOpen()
 	b.body = b.drawBody()
@@ -96,17 +101,17 @@ func (b *bench) drawHead(c benchCols) string {
 	t := b.Env.Theme
 	var s strings.Builder
 	s.WriteString("   " + t.Pad("machine", c.name) + " ")
-	add := func(n int, text string, gap int) {
+	add := func(n int, text string) {
 		if n > 0 {
-			s.WriteString(strings.Repeat(" ", gap) + t.Pad(text, n))
+			s.WriteString(" " + t.Pad(text, n))
 		}
 	}
-	add(c.spark, "all gauges", 1)
-	add(c.item, "most pressing", 1)
-	add(c.rule, "", 1)
-	add(c.used, t.PadLeft("used", 6)+" of", 1)
-	add(c.word, "", 1)
-	add(c.when, "when", 1)
+	add(c.due, "due")
+	add(c.next, "session")
+	add(c.item, "most pressing")
+	add(c.rule, "")
+	add(c.word, "")
+	add(c.when, "when")
 	return t.Text.Dim.Text(strings.TrimRight(fit(t, s.String(), b.W), " "))
 }
 
@@ -114,28 +119,52 @@ func (b *bench) drawHead(c benchCols) string {
 func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 	t := b.Env.Theme
 	if m.OutOfUse {
-		s := "out of use since " + m.Since.In(b.Now.Location()).Format("2006-01-02") + "; its calendar waits"
-		return " " + t.Text.Dim.Text(s)
+		s := "out of use since " + model.Day(m.Since, b.Now) + "; its calendar waits"
+		return "  " + t.Text.Dim.Text(s)
 	}
 	if m.Tag != nil && m.Tag.Kind == model.TagStopped {
-		return " " + t.State.Past.Text("stopped") + "  " + t.Plain(theme.Safe(m.Tag.Why))
-	}
-	var s strings.Builder
-	if c.spark > 0 {
-		s.WriteString(" " + t.Spark(c.spark, b.Data.Gauges[m.ID]))
+		return "  " + t.State.Past.Text("stopped") + "  " + t.Plain(theme.Safe(m.Tag.Why))
 	}
 	g := b.worst(m.ID)
 	switch {
 	case noHistory(m):
-		return s.String() + " no history yet: type its meters (m)"
+		return "  no history yet: type its meters (m)"
 	case g == nil:
-		return s.String() + " nothing counts here yet: say what it has (e)"
+		return "  nothing counts here yet: say what it has (e)"
+	}
+	var s strings.Builder
+	if c.due > 0 {
+		s.WriteString(" " + t.PadLeft(dueText(b.Data.Gauges[m.ID]), c.due))
+	}
+	if c.next > 0 {
+		s.WriteString(" " + t.Pad(b.nextText(m), c.next))
 	}
 	s.WriteString(" " + t.Text.Strong.Text(t.Pad(itemName(t, g), c.item)))
-	s.WriteString(gaugeCells(t, g, c.rule, c.used, b.Now))
+	if c.rule > 0 {
+		s.WriteString(" " + t.Rule(c.rule, *g))
+	}
 	s.WriteString(" " + t.OfState(g.Word).Text(t.Pad(string(g.Word), c.word)))
-	s.WriteString(" " + t.Trunc(whenWide(g, b.Now, c.when), c.when))
+	s.WriteString(" " + t.Trunc(g.WhenText(b.Now), c.when))
 	return s.String()
+}
+
+// dueText is how many gauges are due or past; "-" where none is.
+func dueText(gs []model.Gauge) string {
+	if n := due(gs); n > 0 {
+		return itoa(n)
+	}
+	return "-"
+}
+
+// nextText is how long the next session takes, hands and waiting, to five minutes; "" until it is known.
+func (b *bench) nextText(m *model.Machine) string {
+	if m.Session != "" {
+		return "begun"
+	}
+	if min, ok := b.Data.Next[m.ID]; ok {
+		return itoa(int(math.Ceil(min/5))*5) + " min"
+	}
+	return ""
 }
 
 // gaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one out.
@@ -174,20 +203,39 @@ func (b *bench) drawBody() string {
 		}
 		return strings.Join(append(pad(clip(lines, room), room), foot...), "\n")
 	}
+	c := b.table.cols
 	open := b.open
 	if most := max(2, room-1-min(len(b.list), room/2)-1); len(open) > most {
 		open = append(slices.Clone(open[:most-1]), b.Env.Theme.Text.Dim.Text("              and "+itoa(len(open)-most+1)+" more"))
 	}
-	rows := max(1, room-1-len(open)-1)
-	shown := b.rows(rows)
-	lines := append([]string{b.table.head}, shown...)
-	if len(open) > 0 && room-len(lines) > 1 {
-		lines = append(append(lines, ""), open...)
-	}
-	if left := room - len(lines); left >= 5 {
-		lines = append(append(lines, ""), clip(b.detail(left-1), left-1)...)
+	lines := b.listed(max(2, room-1-len(open)))
+	switch {
+	case c.list == 0:
+		lines = below(lines, open, room)
+		if left := room - len(lines); left >= 5 {
+			lines = append(append(lines, ""), clip(b.detail(left-1, b.W), left-1)...)
+		}
+	case c.open == c.list:
+		lines = beside(b.Env.Theme, below(lines, open, room), b.detail(room, b.W-c.list-panesApart), c.list+panesApart)
+	default:
+		lines = beside(b.Env.Theme, lines, b.detail(room-1-len(open), b.W-c.list-panesApart), c.list+panesApart)
+		lines = below(lines, open, room)
 	}
 	return strings.Join(append(pad(clip(lines, room), room), foot...), "\n")
+}
+
+// below sets what stands open below the machines, where there is room for a line of it.
+func below(lines, open []string, room int) []string {
+	if len(open) == 0 || room-len(lines) <= 1 {
+		return lines
+	}
+	return append(append(lines, ""), open...)
+}
+
+// listed is the list of machines with its head, in n lines at most.
+func (b *bench) listed(n int) []string {
+	shown := b.rows(max(1, n-1)) // may change the head
+	return append([]string{b.table.head}, shown...)
 }
 
 // rows draws the machines in view, n at most.
@@ -211,29 +259,27 @@ func (b *bench) rows(n int) []string {
 		if n == 1 {
 			where = "machine " + itoa(b.top+1) + " of " + itoa(len(b.list))
 		}
-		out[len(out)-1] = fit(t, out[len(out)-1], b.W)
-		b.table.head = t.Between(b.drawHead(b.table.cols), t.Text.Dim.Text(where)+" ", b.W)
+		b.table.head = t.Between(b.drawHead(b.table.cols), t.Text.Dim.Text(where)+" ", cmp.Or(b.table.cols.list, b.W))
 	}
 	return out
 }
 
-// detail is every gauge of the machine under the cursor, as many as there is room for.
-func (b *bench) detail(n int) []string {
+// detail is every gauge of the machine under the cursor in w columns, as many as n lines have room for.
+func (b *bench) detail(n, w int) []string {
 	t, m := b.Env.Theme, b.m()
 	gs := b.Data.Gauges[b.at]
 	if m == nil || m.OutOfUse || len(gs) == 0 {
 		return nil
 	}
-	head := " " + t.Text.Strong.Text(t.Plain(theme.Safe(m.Name)))
+	out := []string{" " + t.Text.Strong.Text(t.Plain(theme.Safe(m.Name)))}
 	if shown := min(n-1, len(gs)); shown < len(gs) {
-		head += t.Text.Dim.Text("   the first " + itoa(shown) + " of " + itoa(len(gs)) + " gauges; enter shows all")
+		out[0] += t.Text.Dim.Text("   the first " + itoa(shown) + " of " + itoa(len(gs)) + " gauges; enter shows all")
 	}
-	out := []string{head}
 	for i := range gs {
 		if len(out) >= n {
 			break
 		}
-		out = append(out, gaugeRow(b.Env.Theme, &gs[i], b.W, b.Base))
+		out = append(out, gaugeRow(t, &gs[i], w, b.Base))
 	}
 	return out
 }

@@ -74,6 +74,7 @@ type Data struct {
 	Gauges map[string][]model.Gauge // machine id -> worst first; none of machines retired
 	At     time.Time
 	Short  map[string][]life.Short // machine id -> parts that do not last there; with the forecast only
+	Next   map[string]float64      // machine id -> minutes the next session takes, hands and waiting; told after the forecast, not where nothing is due
 	Buy    []life.Advice           // what is to be ordered within a fortnight, the most pressing first; told after the forecast
 }
 
@@ -91,7 +92,7 @@ func (e *Env) load(now time.Time) (*Data, error) {
 	if err != nil {
 		return nil, err
 	}
-	return e.buys(e.forecast(d)), nil
+	return e.nexts(e.buys(e.forecast(d))), nil
 }
 
 // forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
@@ -118,6 +119,36 @@ func (e *Env) buys(d *Data) *Data {
 	}
 	slices.SortStableFunc(f.Buy, func(x, y life.Advice) int { return x.OrderBy.Compare(*y.OrderBy) })
 	return &f
+}
+
+// nexts says in a forecast bench how long the next session at each machine takes. It takes a while: only for
+// commands. What cannot be planned stays unsaid here; the plan says why.
+func (e *Env) nexts(d *Data) *Data {
+	if e.Desk.Lib == nil {
+		return d
+	}
+	f := *d
+	f.Next = map[string]float64{}
+	for id, m := range d.Bench.Machines {
+		if m.Retired || m.OutOfUse || m.Session != "" || due(d.Gauges[id]) == 0 {
+			continue
+		}
+		if c, err := e.Desk.Choose(m, sitting.Choice{}, d.At); err == nil && c.Plan != nil {
+			f.Next[id] = c.Plan.HandsOn + c.Plan.Waiting
+		}
+	}
+	return &f
+}
+
+// due is how many of a machine's gauges are due or past.
+func due(gs []model.Gauge) int {
+	n := 0
+	for _, g := range gs {
+		if g.Word.Rank() <= model.WordDue.Rank() {
+			n++
+		}
+	}
+	return n
 }
 
 // advise says of everything kept in the drawer what to keep and when to order it.

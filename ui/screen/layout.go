@@ -166,3 +166,20 @@ func clip(lines []string, n int) []string {
 	}
 	return lines
 }
+
+// panesApart is the room between two panes: no line, only air.
+const panesApart = 3
+
+// beside sets right beside left, from column at on.
+func beside(t *theme.Theme, left, right []string, at int) []string {
+	out := make([]string, max(len(left), len(right)))
+	for i := range out {
+		if i < len(left) {
+			out[i] = left[i]
+		}
+		if i < len(right) {
+			out[i] = t.Pad(out[i], at) + right[i]
+		}
+	}
+	return out
+}

@@ -87,10 +87,10 @@ func (r *Root) forecast(d *Data) tea.Cmd {
 	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg { return forecasted{of: d, data: e.forecast(d)} })
 }
 
-// buys adds what is to be ordered.
-func (r *Root) buys(d *Data) tea.Cmd {
+// rest adds what is to be ordered and how long the next sessions take.
+func (r *Root) rest(d *Data) tea.Cmd {
 	e := r.env
-	return func() tea.Msg { return forecasted{of: d, data: e.buys(d), whole: true} }
+	return func() tea.Msg { return forecasted{of: d, data: e.nexts(e.buys(d)), whole: true} }
 }
 
 // Update delivers one message.
@@ -114,7 +114,7 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 		cmd := r.setData(msg.data)
 		if !msg.whole {
-			cmd = tea.Batch(cmd, r.buys(msg.data))
+			cmd = tea.Batch(cmd, r.rest(msg.data))
 		}
 		return r, cmd
 	case Result:

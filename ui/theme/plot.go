@@ -23,7 +23,7 @@ func (t *Theme) Columns(values []float64) string {
 		case v == 0:
 			b.WriteString(strings.Repeat(t.glyph.left, 2))
 		default:
-			b.WriteString(strings.Repeat(t.glyph.spark[clamp(int(math.Ceil(v/most*8)), 1, 8)], 2))
+			b.WriteString(strings.Repeat(t.glyph.column[clamp(int(math.Ceil(v/most*8)), 1, 8)], 2))
 		}
 	}
 	return b.String()

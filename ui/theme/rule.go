@@ -12,17 +12,17 @@ type glyphs struct {
 	end, used, left, band, rider, ask, tick, more string
 	dot                                           string // the line of a Plot
 
-	spark [9]string // see sparkLevel
+	column [9]string // of Columns, in eighths from 1
 }
 
 var unicodeGlyphs = glyphs{
 	end: "┃", used: "━", left: "─", band: "▒", rider: "◆", ask: "?", tick: "╵", more: "…", dot: "·",
-	spark: [9]string{"?", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
+	column: [9]string{"", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
 }
 
 var asciiGlyphs = glyphs{
 	end: "|", used: "=", left: "-", band: ":", rider: "O", ask: "?", tick: "'", more: "~", dot: ".",
-	spark: [9]string{"?", ".", ".", ".", ".", "-", "-", "=", "#"},
+	column: [9]string{"", ".", ".", ".", ".", "-", "-", "=", "#"},
 }
 
 // ruleKey is all that a drawn rule depends on: places in cells, the condition, and what is known.
@@ -153,49 +153,4 @@ func (t *Theme) Bar(width int, share float64) string {
 	}
 	full := int(math.Min(share, 1) * float64(width))
 	return strings.Repeat(t.glyph.used, full) + strings.Repeat(t.glyph.left, width-full)
-}
-
-// Spark draws all gauges of a machine in exactly width cells, one cell a gauge in the order given
-// (worst first): the machine's condition as a shape. Full is past, seven eighths due, then by how much
-// is used; "?" is unknown. Where there are more gauges than cells the last cell is "+".
-func (t *Theme) Spark(width int, gs []model.Gauge) string {
-	if width <= 0 {
-		return ""
-	}
-	n, more := len(gs), ""
-	if n > width {
-		n, more = width-1, "+"
-	}
-	var b strings.Builder
-	for i := 0; i < n; {
-		j := i
-		for j < n && t.OfState(gs[j].Word) == t.OfState(gs[i].Word) {
-			j++
-		}
-		var run strings.Builder
-		for _, g := range gs[i:j] {
-			run.WriteString(t.glyph.spark[sparkLevel(g)])
-		}
-		b.WriteString(t.OfState(gs[i].Word).Text(run.String()))
-		i = j
-	}
-	return b.String() + more + spaces(width-n-len(more))
-}
-
-// sparkLevel is the height of a gauge in eighths, 0 for unknown.
-func sparkLevel(g model.Gauge) int {
-	switch g.Word {
-	case model.WordPast:
-		return 8
-	case model.WordDue:
-		return 7
-	case model.WordUnknown:
-		return 0
-	case model.WordWearing:
-		if g.Fraction >= 0.9 {
-			return 6
-		}
-		return 5
-	}
-	return clamp(1+int(g.Fraction/0.2), 1, 4)
 }

@@ -171,34 +171,8 @@ func TestRuleIsTrue(t *testing.T) {
 	})
 }
 
-func TestSparkAndBar(t *testing.T) {
-	th, ascii := New(Options{}), New(Options{ASCII: true})
-	var gs []model.Gauge
-	for _, f := range []float64{1.6, 1.1, -1, 0.95, 0.85, 0.7, 0.5, 0.3, 0.1} {
-		g := gauge(model.Days, 10*f, 10, 15)
-		if f < 0 {
-			g = model.Gauge{Word: model.WordUnknown}
-		}
-		gs = append(gs, g)
-	}
-	for width, want := range map[int][2]string{
-		12: {"█▇?▆▅▄▃▂▁   ", "#=?--....   "},
-		9:  {"█▇?▆▅▄▃▂▁", "#=?--...."},
-		5:  {"█▇?▆+", "#=?-+"},
-		1:  {"+", "+"},
-		0:  {"", ""},
-	} {
-		if got := th.Spark(width, gs); got != want[0] {
-			t.Errorf("spark %d: %q, want %q", width, got, want[0])
-		}
-		if got := ascii.Spark(width, gs); got != want[1] {
-			t.Errorf("ascii spark %d: %q, want %q", width, got, want[1])
-		}
-	}
-	colour := New(Options{Dark: true, Profile: ANSI16})
-	if got, want := colour.Spark(4, gs[:3]), "\x1b[1;91m█\x1b[0m\x1b[93m▇\x1b[0m? "; got != want {
-		t.Errorf("coloured spark %q, want %q", got, want)
-	}
+func TestBar(t *testing.T) {
+	th := New(Options{})
 	for share, want := range map[float64]string{-1: "────", 0: "────", 0.13: "────", 0.5: "━━──", 0.63: "━━──", 1: "━━━━", 7: "━━━━"} {
 		if got := th.Bar(4, share); got != want {
 			t.Errorf("bar %v: %q, want %q", share, got, want)
@@ -267,7 +241,7 @@ func BenchmarkBench24(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		for i := range 24 {
-			_ = th.Pad("Heron", 10) + th.Spark(14, gs) + th.Rule(24, gs[i]) + th.Word(gs[i].Word) + gs[i].UsedText()
+			_ = th.Pad("Heron", 10) + th.Rule(24, gs[i]) + th.Word(gs[i].Word) + gs[i].UsedText()
 		}
 	}
 }
