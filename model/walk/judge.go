@@ -306,6 +306,9 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 		}
 		return refuse("Answer %s.", orList(names))
 	}
+	if r := w.notReady(c, s, o.Is); r != "" {
+		return w.refusedFact(text, r)
+	}
 	if o.Miss == nil {
 		return w.passed1(model.Walked{What: Passed, Answer: o.Is})
 	}

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -148,6 +149,55 @@ func (w *Walk) namedState() string {
 		}
 	}
 	return ""
+}
+
+// notReady says why a machine cannot be named ready: a part is awaited, or something is out, in or loose. "" where it can, or
+// something else is asked.
+func (w *Walk) notReady(c Context, s *model.Step, says string) string {
+	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" {
+		return ""
+	}
+	if part := w.awaits(c); part != "" {
+		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", part)
+	}
+	l := w.due(w.Ledger())
+	delete(l.Flags, "strand")
+	if !l.Empty() {
+		return "It is not ready: " + LedgerLine(l) + ". Say out of use, or go back and put it right."
+	}
+	return ""
+}
+
+// awaits is the part, or the care, that waits for one: found in this session or before, and not renewed since. "" for none.
+func (w *Walk) awaits(c Context) string {
+	var found []model.Finding
+	if c.Machine != nil {
+		found = append(found, c.Machine.Findings...)
+	}
+	for _, e := range w.entries {
+		if e.Finding != nil {
+			found = append(found, model.Finding{At: e.At, Found: *e.Finding})
+		}
+	}
+	for _, f := range found {
+		if f.Kind == model.FoundPart && !w.renewedSince(c, f) {
+			return cmp.Or(f.Part, f.Procedure)
+		}
+	}
+	return ""
+}
+
+// renewedSince tells whether the part a finding waits for was renewed after it was found.
+func (w *Walk) renewedSince(c Context, f model.Finding) bool {
+	if f.Part == "" {
+		return false
+	}
+	if c.Machine != nil && c.Machine.Parts[f.Part] != nil && c.Machine.Parts[f.Part].Since.After(f.At) {
+		return true
+	}
+	return slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+		return e.Swap != nil && e.Swap.Part == f.Part && e.At.After(f.At)
+	})
 }
 
 // close ends the session: everything is back, what is owed becomes findings.
