@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"maps"
 	"slices"
 	"time"
 
@@ -126,6 +127,7 @@ func (w *Walk) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte
 // foldEmergency makes the rest unknown as a break does: what was under way is broken off, and what stood
 // still while power was on is not known to have stood.
 func (w *Walk) foldEmergency(at time.Time) {
+	defer w.askedAgain(maps.Clone(w.passed))
 	w.needs = true
 	w.restartSetUps()
 	w.restartOwned()

@@ -19,7 +19,7 @@ func (w *Walk) fold(e model.Entry) {
 		w.clock(e)
 		w.staleByBreak(e)
 		w.Ordinal = max(w.Ordinal, e.Ordinal)
-		w.LastAt, w.LastBy = e.At, e.By
+		w.last, w.LastAt, w.LastBy = w.LastAt, e.At, e.By
 		w.refused, w.again = "", ""
 	}
 	switch {

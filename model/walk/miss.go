@@ -161,6 +161,26 @@ func (w *Walk) Leads(s *model.Step, says string) string {
 	return ""
 }
 
+// LeadsTo says what an answer typed now would lead to: see Leads. "" where it harms nothing, or is no answer here.
+func (w *Walk) LeadsTo(c Context, text string) string {
+	text = strings.TrimSpace(text)
+	switch p := w.Prompt(c.Now); p.Kind {
+	case AskFind:
+		if word := strings.ToLower(text); word == "fail" || word == "no" || word == p.Options[1] {
+			return upperFirst(ledTo(&model.Miss{Then: model.ThenStop})) + "."
+		}
+	case AskStep:
+		s, says := p.Step, text
+		if pg := w.Page(c); pg != nil {
+			s, says = pg.answers(s, text)
+		}
+		if s != nil {
+			return w.Leads(s, says)
+		}
+	}
+	return ""
+}
+
 // missOf is what an answer to a step misses by, nil where it passes.
 func missOf(s *model.Step, says string) *model.Miss {
 	if s.Gate != model.Choice {

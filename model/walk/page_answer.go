@@ -144,6 +144,22 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	return w.AnswerRow(c, next+1, text)
 }
 
+// answers gives the step an answer typed at a page is for, the hold behind its rows where those are done, and what it says
+// of it; nil where there is no such row.
+func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says string) {
+	if rest, ok := cutPrefix(text, "#"); ok {
+		no, says, _ := strings.Cut(rest, " ")
+		if n, err := model.ReadNumber(no); err == nil && n.Count().Value >= 1 && int(n.Count().Value) <= len(p.Rows) {
+			return p.Rows[int(n.Count().Value)-1].Step, strings.TrimSpace(says)
+		}
+		return nil, ""
+	}
+	if i := slices.IndexFunc(p.Rows, func(r Row) bool { return r.Now }); i >= 0 {
+		return p.Rows[i].Step, text
+	}
+	return hold, text
+}
+
 // isVerb tells a word of command from an answer.
 func isVerb(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")

@@ -1,7 +1,9 @@
 package walk
 
 import (
+	"maps"
 	"slices"
+	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
@@ -9,6 +11,7 @@ import (
 
 // foldResumed makes the first eight variables unknown and lists what must be agreed anew.
 func (w *Walk) foldResumed() {
+	defer w.askedAgain(maps.Clone(w.passed))
 	w.paused = false
 	w.toAsk, w.toCount, w.stands = nil, nil, false
 	w.guessAgain()
@@ -50,6 +53,35 @@ func (w *Walk) foldResumed() {
 	w.forgetHeat()
 	w.targets = w.targets || w.heated // read before the break, one may have been set in it
 	w.needs = true
+}
+
+// askedAgain keeps of what was passed what is asked again, and when it was broken off.
+func (w *Walk) askedAgain(was map[string]bool) {
+	for k := range was {
+		if !w.passed[k] {
+			w.cutOff[k] = w.last
+		}
+	}
+}
+
+// AskedAgain says that the current step was passed before a break, and is the first of those that are asked again for it;
+// "" where it is not.
+func (w *Walk) AskedAgain() string {
+	at, ok := w.cutOff[w.here()]
+	if !ok {
+		return ""
+	}
+	b := w.Block()
+	for i := range w.StepAt {
+		if k := stepKey(b.key, b.Proc.Steps[i].Name); w.passed[k] && w.cutOff[k].Equal(at) {
+			return ""
+		}
+	}
+	day := "15:04"
+	if w.LastAt.Sub(at) > 12*time.Hour {
+		day = "2006-01-02 15:04"
+	}
+	return "asked again: broken off at " + at.Format(day)
 }
 
 // guessAgain keeps how the machine was believed to stand: a guess, for what a person may only confirm.

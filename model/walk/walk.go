@@ -155,6 +155,8 @@ type Walk struct {
 	whole   map[string]bool        // cautions that stood in full in this session
 	known   map[string]known       // what answers made known
 	lastKey string                 // the step passed last
+	cutOff  map[string]time.Time   // steps that were passed and are asked again, and when they were broken off
+	last    time.Time              // of the fact before the one that is folded
 	words   map[model.Variable]int // ordinal at which a variable was said last
 	brought map[model.Variable]int // ordinal at which work last brought or may have changed one
 	begunAt map[string]int         // by block key: ordinal of its first step
@@ -250,7 +252,7 @@ func (w *Walk) refold(entries []model.Entry) {
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
 		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{},
 		perhaps: map[string]bool{}, how: map[string]passedHow{}, stood: map[string]stood{}, whole: map[string]bool{}, known: map[string]known{},
-		words: map[model.Variable]int{}, brought: map[model.Variable]int{}, begunAt: map[string]int{},
+		cutOff: map[string]time.Time{}, words: map[model.Variable]int{}, brought: map[model.Variable]int{}, begunAt: map[string]int{},
 		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{}, left: model.Condition{},
 	}
 	for _, e := range entries {

@@ -61,6 +61,9 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
 			return walkLeft, nil
 		}
+		if !w.meant(s, text) {
+			continue
+		}
 		r, err := s.Answer(text, w.now())
 		if err != nil {
 			return walkLeft, err
@@ -74,6 +77,21 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 			return walkLeft, nil
 		}
 	}
+}
+
+// meant asks before an answer is written that stops, parks or leaves out, whether it is meant; y takes it.
+func (w *walker) meant(s *sitting.Sitting, text string) bool {
+	leads := s.W.LeadsTo(s.Context(w.now()), text)
+	if leads == "" {
+		return true
+	}
+	w.say("  %s", leads)
+	w.say("So it is? (y | anything else: back to the question)")
+	if yes, _ := w.in.next(); strings.EqualFold(strings.TrimSpace(yes), "y") {
+		return true
+	}
+	w.say("  not taken: nothing is on record of it")
+	return false
 }
 
 func (w *walker) say(format string, a ...any) { w.out.Say(format, a...) }
@@ -171,6 +189,9 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	}
 	for _, k := range s.W.PassedKnown() {
 		w.say("  known: %s", k)
+	}
+	if again := s.W.AskedAgain(); again != "" {
+		w.say("  %s", again)
 	}
 	if page := s.W.Page(s.Context(w.now())); page != nil && !page.Asked() {
 		w.page(s, page)

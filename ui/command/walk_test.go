@@ -153,9 +153,12 @@ func TestNoCareOnAStoppedMachine(t *testing.T) {
 	lib, _ := procedures.Load("")
 	file := filepath.Join(t.TempDir(), "b.oilcan")
 	addHeron(t, file, lib)
-	// at the first step of the session an open fault is told of: it stops, and is closed without power
-	answers := "on\nhot\nloaded\non\non\nmounted\nlow\nclosed\nyes\nH1\n"
+	// at the first step of the session an open fault is told of: said what it leads to, it stops, and is closed without power
+	answers := "on\nhot\nloaded\non\non\nmounted\nlow\nclosed\nyes\nnever mind\nyes\ny\nH1\n"
 	out, _, _ := benchRun(t, file, answers, "walk", "Heron", "--only", "fans-blow")
+	if !strings.Contains(out, "not taken: nothing is on record of it") {
+		t.Errorf("it stops without asking whether that is meant:\n%s", tail(out, 30))
+	}
 	if !strings.Contains(out, "STOP") {
 		t.Fatalf("an open fault does not stop:\n%s", tail(out, 20))
 	}

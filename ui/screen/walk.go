@@ -176,6 +176,9 @@ func (v *walkScreen) Keys() []Key {
 	if v.reason.open {
 		return []Key{Shown("enter", "write it", ""), Shown("esc", "never mind", "")}
 	}
+	if v.sure != "" {
+		return []Key{Shown("y", "so it is", "take the answer, with what it leads to"), Shown("esc", "never mind", "")}
+	}
 	p := v.prompt()
 	if rows := v.stateRows(); rows != nil {
 		return v.stateKeys(rows)
@@ -260,8 +263,6 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []Key {
 	var ks []Key
 	row, _ := rowNow(v.page())
 	switch as := v.answers(); {
-	case v.sure != "":
-		return []Key{Shown("y", "so it is", "take the answer, with what it leads to"), Shown("esc", "never mind", "")}
 	case row != nil && v.unread():
 		ks = append(ks, Shown("space", "read on", "a page passes when its last row was in view; enter reads on too"))
 	case row != nil && row.Step.Typed():

@@ -43,9 +43,7 @@ func (v *walkScreen) pressRow(p Press, pg *walk.Page) tea.Cmd {
 			v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
 		}
 	case key == "esc":
-		v.field, v.sure = field{}, ""
-	case key == "y" && v.sure != "":
-		return v.row(n, v.sure)
+		v.field = field{}
 	case key == "enter" && typed && strings.TrimSpace(v.field.text) != "":
 		if p.Passes() {
 			return v.row(n, strings.TrimSpace(v.field.text))
@@ -63,23 +61,17 @@ func (v *walkScreen) pressRow(p Press, pg *walk.Page) tea.Cmd {
 			return v.reply(v.s.W.PassLine(v.s.Context(v.Now)))
 		}
 	case row.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(row.Step.Options):
-		return v.option(n, row.Step, row.Step.Options[key[0]-'1'].Is)
+		return v.row(n, row.Step.Options[key[0]-'1'].Is)
 	}
 	return nil
 }
 
-// option answers a row by an option. One that leads elsewhere says where, and wants y.
-func (v *walkScreen) option(n int, s *model.Step, says string) tea.Cmd {
-	if v.s.W.Leads(s, says) != "" {
-		v.sure, v.note = says, ""
+// row answers the n-th row of the page. What leads elsewhere says where, and wants y.
+func (v *walkScreen) row(n int, text string) tea.Cmd {
+	if v.s.W.LeadsTo(v.s.Context(v.Now), text) != "" {
+		v.sure, v.note = text, ""
 		return nil
 	}
-	return v.row(n, says)
-}
-
-// row answers the n-th row of the page.
-func (v *walkScreen) row(n int, text string) tea.Cmd {
-	v.sure = ""
 	return v.reply(v.s.W.AnswerRow(v.s.Context(v.Now), n+1, text))
 }
 
@@ -98,28 +90,25 @@ func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
 	return v.write(r)
 }
 
+// pressSure takes a key while an answer that leads elsewhere waits for its y.
+func (v *walkScreen) pressSure(p Press) tea.Cmd {
+	text := v.sure
+	switch {
+	case p.Key() == "esc":
+		v.sure = ""
+	case p.Key() == "y" && p.Passes():
+		v.sure = ""
+		return v.reply(v.s.W.PageAnswer(v.s.Context(v.Now), text))
+	}
+	return nil
+}
+
 // pressAlone takes a key at a step that stands alone: the letter of its answer, nothing else, passes it.
 func (v *walkScreen) pressAlone(p Press, as []answer) tea.Cmd {
-	if v.sure != "" {
-		switch {
-		case p.Key() == "esc":
-			v.sure = ""
-		case p.Key() == "y" && p.Passes():
-			text := v.sure
-			v.sure = ""
-			return v.say(text)
-		}
-		return nil
-	}
 	for _, a := range as {
-		if p.Key() != string(a.letter) || !p.Passes() {
-			continue
+		if p.Key() == string(a.letter) && p.Passes() {
+			return v.say(a.says)
 		}
-		if s := v.prompt().Step; s != nil && v.s.W.Leads(s, a.says) != "" {
-			v.sure = a.says
-			return nil
-		}
-		return v.say(a.says)
 	}
 	return nil
 }
@@ -131,23 +120,11 @@ func (v *walkScreen) pressWritten(p Press, pr walk.Prompt) (cmd tea.Cmd, ok bool
 	switch {
 	case seen == "" && !s.Decision:
 		return nil, false
-	case v.sure != "" && key == "y" && p.Passes():
-		says := v.sure
-		v.sure = ""
-		return v.say(says), true
-	case v.sure != "" && key == "esc":
-		v.sure = ""
-		return nil, true
 	case seen != "" && p.Passes() && (p.Msg.Type == tea.KeySpace || key == "enter" && s.Rank() == model.PlainLine):
 		return v.reply(v.s.W.PassAsWritten(v.s.Context(v.Now))), true
 	case s.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(s.Options):
-		says := s.Options[key[0]-'1'].Is
-		if v.s.W.Leads(s, says) != "" {
-			v.sure = says
-			return nil, true
-		}
 		if p.Passes() {
-			return v.say(says), true
+			return v.say(s.Options[key[0]-'1'].Is), true
 		}
 		return nil, true
 	}
@@ -239,15 +216,15 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 			out = append(out, "       "+t.Text.Dim.Text(t.Plain(l)))
 		}
 	}
-	return append(out, v.sureLines(r.Step)...)
+	return append(out, v.sureLines()...)
 }
 
 // sureLines say what an answer would bring, before it is taken.
-func (v *walkScreen) sureLines(s *model.Step) []string {
+func (v *walkScreen) sureLines() []string {
 	if v.sure == "" {
 		return nil
 	}
-	return v.wrapped(v.s.W.Leads(s, v.sure)+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
+	return v.wrapped(v.s.W.LeadsTo(v.s.Context(v.Now), v.sure)+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
 }
 
 // aloneLines are the answers of a step that stands alone, behind its question.
@@ -261,7 +238,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 		for _, l := range wrapParts(strings.Join(words, "   "), "   ", v.W-8) {
 			out = append(out, "     "+v.Env.Theme.Text.Accent.Text(l))
 		}
-		out = append(out, v.sureLines(p.Step)...)
+		out = append(out, v.sureLines()...)
 		return append(out, v.refusalLines(p)...)
 	}
 	line := "     " + theme.Safe(v.field.text) + "_"
@@ -288,11 +265,14 @@ func (v *walkScreen) answers() []answer {
 
 // knownLines say in one quiet line, where else one is left free, what passed by itself and what it rests on.
 func (v *walkScreen) knownLines() []string {
-	known := v.s.W.PassedKnown()
-	if len(known) == 0 {
+	known, t := v.s.W.PassedKnown(), v.Env.Theme
+	again := v.s.W.AskedAgain()
+	switch {
+	case again != "":
+		return v.wrapped(strings.Join(append(known, again), " · "), "   ", t.Text.Dim)
+	case len(known) == 0:
 		return []string{""}
 	}
-	t := v.Env.Theme
 	return v.wrapped(strings.Join(known, " · "), "   "+t.Plain("✓")+" ", t.Text.Dim)
 }
 

@@ -146,6 +146,9 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 	if v.reason.open {
 		return v.pressReason(p)
 	}
+	if v.sure != "" {
+		return v.pressSure(p)
+	}
 	if cmd, taken := Act(v.Keys(), p); taken {
 		return cmd
 	}
@@ -229,8 +232,12 @@ func looksLikeVerb(text string) bool {
 	return false
 }
 
-// say judges an answer and writes what follows.
+// say judges an answer and writes what follows. One that leads elsewhere says where first, and wants y.
 func (v *walkScreen) say(text string) tea.Cmd {
+	if v.s.W.LeadsTo(v.s.Context(v.Now), text) != "" {
+		v.sure, v.note = text, ""
+		return nil
+	}
 	return v.reply(v.s.W.Answer(v.s.Context(v.Now), text))
 }
 

@@ -274,9 +274,7 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 	default:
 		out = append(out, "   "+v.question(q+"?"))
 	}
-	if p.Kind == walk.AskStep {
-		out = append(out, v.sureLines(p.Step)...)
-	}
+	out = append(out, v.sureLines()...)
 	return append(out, v.refusalLines(p)...)
 }
 

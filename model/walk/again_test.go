@@ -1,0 +1,86 @@
+package walk_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+)
+
+// TestWhatIsAskedAgainSaysWhy: killed in the middle of a set-up action, its steps are asked anew, and the first says since
+// when they do not count.
+func TestWhatIsAskedAgainSaysWhy(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "cool", "hot-end")
+	if again := r.W.AskedAgain(); again != "" {
+		t.Errorf("never broken off: %q", again)
+	}
+	at := r.W.LastAt.Format("15:04")
+	r.Now = r.Now.Add(20 * time.Minute)
+	resume(t, r, map[model.Variable]string{model.Heat: "hot"})
+	seen := 0
+	for range 40 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskStep && r.W.AskedAgain() != "" {
+			seen++
+			if want := "asked again: broken off at " + at; r.W.AskedAgain() != want {
+				t.Errorf("%s: %q, want %q", p.Step.Name, r.W.AskedAgain(), want)
+			}
+		}
+		if p.Kind == walk.AskStep && p.Block.Kind == "care" {
+			break
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if seen != 1 {
+		t.Errorf("said %d times", seen)
+	}
+}
+
+// TestWhatAnAnswerLeadsTo is said before it is recorded, for a choice, for fail and where a piece is not found; an answer
+// that only goes on leads nowhere.
+func TestWhatAnAnswerLeadsTo(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "self-check")
+	reach(t, r, "as-found", "standing")
+	if leads := r.W.LeadsTo(r.Context(), "yes"); !strings.Contains(leads, "stopped and closed without power") {
+		t.Errorf("yes leads to %q", leads)
+	}
+	if leads := r.W.LeadsTo(r.Context(), "no"); leads != "" {
+		t.Errorf("no leads to %q", leads)
+	}
+	reach(t, r, "self-check", "start")
+	if leads := r.W.LeadsTo(r.Context(), "fail"); !strings.Contains(leads, "stopped") {
+		t.Errorf("fail leads to %q", leads)
+	}
+	r = begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "cover-on", "inside")
+	for range 4 {
+		say(t, r, "found something")
+	}
+	if leads := r.W.LeadsTo(r.Context(), "not found"); !strings.Contains(leads, "stopped") {
+		t.Errorf("not found leads to %q", leads)
+	}
+}
+
+// TestReadyIsNotSaidWhileAPartIsAwaited, found in this session or before; with the part in, it is.
+func TestReadyIsNotSaidWhileAPartIsAwaited(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Findings = []model.Finding{{ID: "F1", At: start.AddDate(0, 0, -3), Found: model.Found{Kind: model.FoundPart, Part: "blade", Text: "No blade left."}}}
+	r := begin(t, lib, m, "fans-blow")
+	reach(t, r, "close-out", "ready")
+	if rep := say(t, r, "ready"); !strings.Contains(rep.Refusal, "blade") {
+		t.Errorf("ready: %q", rep.Refusal)
+	}
+	m.Parts = map[string]*model.PartNow{"blade": {Since: start.AddDate(0, 0, -1)}}
+	if rep := say(t, r, "ready"); rep.Refusal != "" {
+		t.Errorf("the blade is in, and ready is refused: %s", rep.Refusal)
+	}
+	finish(t, r)
+}
