@@ -3,14 +3,11 @@ package command
 import (
 	"bufio"
 	"errors"
-	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 	"time"
 
 	"bench/oilcan/model"
@@ -21,7 +18,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// app is one run of the program: its flags, and what was opened because a command needed it.
+// app is one run of the program: its flags, and what was opened because a command needed it. Its methods are
+// what all commands share; the rest is functions that are given it.
 type app struct {
 	Deps
 	flags struct {
@@ -104,71 +102,6 @@ func (a *app) who() string {
 	return theme.Safe(a.Login())
 }
 
-// path is the data file.
-func (a *app) path() (string, error) {
-	for _, p := range []string{a.flags.file, a.Env("OILCAN_FILE"), config.DataFile(a.Env)} {
-		if p != "" {
-			return p, nil
-		}
-	}
-	return "", misuse("no home folder is known to keep the bench in: say where with --file PATH or OILCAN_FILE")
-}
-
-// store opens the data file, once.
-func (a *app) store() (*store.Store, error) {
-	if a.st != nil {
-		return a.st, nil
-	}
-	path, err := a.path()
-	if err != nil {
-		return nil, err
-	}
-	if err := usablePath(path); err != nil {
-		return nil, err
-	}
-	first := !a.exists()
-	a.st, err = store.Open(path, a.Clock.Now)
-	if err != nil {
-		a.st = nil
-		return nil, unusable(err)
-	}
-	if w := store.PlaceWarning(path); w != "" && first {
-		a.warn(errors.New(w))
-	}
-	return a.st, nil
-}
-
-// usablePath tells in a sentence where no data file can be, and makes the folder for one.
-func usablePath(path string) error {
-	info, err := os.Stat(path)
-	switch {
-	case err == nil && info.IsDir():
-		return misuse("%s is a folder: give the path of a file with --file or OILCAN_FILE", path)
-	case !absent(err):
-		return nil // there is something: the store judges it
-	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return &coded{Unusable, fmt.Errorf("the folder %s cannot be made (%w): say where the data file goes with --file PATH", filepath.Dir(path), reason(err))}
-	}
-	return nil
-}
-
-// bench gives what is on record. Looking at a bench that was never written makes no file.
-func (a *app) bench() (*model.Bench, error) {
-	if a.st == nil && !a.exists() {
-		if _, err := a.path(); err != nil {
-			return nil, err
-		}
-		return model.NewBench(), nil
-	}
-	st, err := a.store()
-	if err != nil {
-		return nil, err
-	}
-	b, err := st.Bench()
-	return b, unusable(err)
-}
-
 // library loads the procedures, once. A mistake in an operator's own file is said and the file left out.
 func (a *app) library() *procedures.Library {
 	if a.lib != nil {
@@ -187,50 +120,6 @@ func (a *app) procs() []*model.Procedure { return a.library().All() }
 
 // heads are the procedures with all a gauge needs, read faster.
 func (a *app) heads() []*model.Procedure { return a.library().Heads() }
-
-// machine finds a machine by its name or the beginning of it.
-func (a *app) machine(word string) (*model.Machine, error) {
-	b, err := a.bench()
-	if err != nil {
-		return nil, err
-	}
-	return model.FindMachine(b, word)
-}
-
-// inUse finds a machine to log something on: a retired one is refused.
-func (a *app) inUse(word string) (*model.Machine, error) {
-	m, err := a.machine(word)
-	if err == nil && m.Retired {
-		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, action.Typed(m.Name))
-	}
-	return m, err
-}
-
-// procedure finds the id of a procedure by the beginning of it.
-func (a *app) procedure(word string) (string, error) {
-	p, err := action.FindProcedure(a.procs(), word)
-	if err != nil {
-		return "", err
-	}
-	return p.ID, nil
-}
-
-// append writes one action.
-func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]model.Entry, error) {
-	st, err := a.store()
-	if err != nil {
-		return nil, err
-	}
-	act := model.Action{At: at, By: a.who(), Facts: facts}
-	if m != nil {
-		act.Machine = m.ID
-	}
-	entries, err := st.Append(act)
-	if err != nil {
-		return nil, unusable(err)
-	}
-	return entries, nil
-}
 
 // warn says something on standard error and goes on.
 func (a *app) warn(err error) { a.errs.Say("oilcan: %s", action.Advised(err)) }
@@ -272,26 +161,3 @@ func (a *app) ask(question string) (string, error) {
 	}
 	return strings.TrimSpace(line), nil
 }
-
-// exists tells whether the data file is there already: looking at nothing makes no file.
-func (a *app) exists() bool {
-	path, err := a.path()
-	if err != nil {
-		return false
-	}
-	_, err = os.Stat(path)
-	return !absent(err)
-}
-
-// absent tells from the error of looking at a path that nothing lies there.
-func absent(err error) bool { return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) }
-
-// short is the short form of an entry's id: its last six characters.
-func short(id string) string {
-	if len(id) <= shortLen {
-		return strings.ToLower(id)
-	}
-	return strings.ToLower(id[len(id)-shortLen:])
-}
-
-const shortLen = 6

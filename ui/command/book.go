@@ -11,7 +11,7 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-func (a *app) bookCommand() *cobra.Command {
+func bookCommand(a *app) *cobra.Command {
 	var format, since string
 	var steps bool
 	c := &cobra.Command{
@@ -22,17 +22,17 @@ func (a *app) bookCommand() *cobra.Command {
 			"JSON object a line.",
 		Example:           "  oilcan book\n  oilcan book Heron --since 30d\n  oilcan book --format json > book.jsonl",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: a.completeMachines,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.book(args, format, since, steps) },
+		ValidArgsFunction: completeMachines(a),
+		RunE:              func(_ *cobra.Command, args []string) error { return showBook(a, args, format, since, steps) },
 	}
 	c.Flags().StringVar(&format, "format", "text", "`how`: text or json")
 	c.Flags().StringVar(&since, "since", "", "from this `day` on: 30d, 2026-11-01")
 	c.Flags().BoolVar(&steps, "steps", false, "the steps of sessions too")
-	a.completeFlag(c, "format", words("text", "json"))
+	completeFlag(c, "format", words("text", "json"))
 	return c
 }
 
-func (a *app) book(args []string, format, since string, steps bool) error {
+func showBook(a *app, args []string, format, since string, steps bool) error {
 	if a.flags.json {
 		format = "json"
 	}
@@ -50,7 +50,7 @@ func (a *app) book(args []string, format, since string, steps bool) error {
 	}
 	var machine string
 	if len(args) > 0 {
-		m, err := a.machine(args[0])
+		m, err := findMachine(a, args[0])
 		if err != nil {
 			return err
 		}
@@ -83,9 +83,9 @@ func (a *app) book(args []string, format, since string, steps bool) error {
 			format == "text" && !steps && e.Kind == model.KindWalk
 	})
 	if format == "json" {
-		return a.bookJSON(wanted, struck)
+		return bookJSON(a, wanted, struck)
 	}
-	a.bookText(wanted, struck, spoken(entries, a.now()), b)
+	bookText(a, wanted, struck, spoken(entries, a.now()), b)
 	return nil
 }
 
@@ -100,7 +100,7 @@ func isStruck(e model.Entry, struck map[string]bool) bool {
 }
 
 // bookJSON writes one object a line, in the journal's order.
-func (a *app) bookJSON(entries []model.Entry, struck map[string]bool) error {
+func bookJSON(a *app, entries []model.Entry, struck map[string]bool) error {
 	for _, e := range entries {
 		if err := a.out.JSON(bookEntry{e, isStruck(e, struck)}, ""); err != nil {
 			return err
@@ -109,7 +109,7 @@ func (a *app) bookJSON(entries []model.Entry, struck map[string]bool) error {
 	return nil
 }
 
-func (a *app) bookText(entries []model.Entry, struck map[string]bool, said map[string]string, b *model.Bench) {
+func bookText(a *app, entries []model.Entry, struck map[string]bool, said map[string]string, b *model.Bench) {
 	if len(entries) == 0 {
 		a.say("nothing is on record")
 		return

@@ -57,7 +57,7 @@ func TestEveryCommandHasHelp(t *testing.T) {
 			walk(sub, append(words[:len(words):len(words)], sub.Name()))
 		}
 	}
-	walk((&app{}).root(), nil)
+	walk(rootCommand(&app{}), nil)
 	if count < 30 {
 		t.Errorf("only %d commands were looked at", count)
 	}

@@ -17,7 +17,7 @@ const noFiles = cobra.ShellCompDirectiveNoFileComp
 type completion = func(cmd *cobra.Command, args []string, toComplete string) ([]string, cobra.ShellCompDirective)
 
 // completeFlag gives a flag its completion; the flag exists, so nothing can fail.
-func (a *app) completeFlag(c *cobra.Command, flag string, f completion) {
+func completeFlag(c *cobra.Command, flag string, f completion) {
 	_ = c.RegisterFlagCompletionFunc(flag, f)
 }
 
@@ -26,21 +26,32 @@ func words(list ...string) completion {
 	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return list, noFiles }
 }
 
-// completeMachines completes machine names after a command that takes one. A file that cannot be read
-// completes nothing and says nothing.
-func (a *app) completeMachines(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) > 0 {
-		return nil, noFiles
+// hyphened writes names so that they are one word in a shell.
+func hyphened(list []string) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = strings.ReplaceAll(w, " ", "-")
 	}
-	return a.machineNames(nil), noFiles
+	return out
 }
 
-func (a *app) machineNames(except []string) []string {
+// completeMachines completes machine names after a command that takes one. A file that cannot be read
+// completes nothing and says nothing.
+func completeMachines(a *app) completion {
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(args) > 0 {
+			return nil, noFiles
+		}
+		return machineNames(a, nil), noFiles
+	}
+}
+
+func machineNames(a *app, except []string) []string {
 	a.errs = theme.NewWriter(io.Discard)
 	if !a.exists() {
 		return nil
 	}
-	ms, _, err := a.machines(false)
+	ms, _, err := benchMachines(a, false)
 	if err != nil {
 		return nil
 	}
@@ -53,23 +64,8 @@ func (a *app) machineNames(except []string) []string {
 	return out
 }
 
-// completeMeter completes a machine, then readings.
-func (a *app) completeMeter(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return a.machineNames(nil), noFiles
-	}
-	var out []string
-	for _, m := range model.TypedMeters {
-		given := slices.ContainsFunc(args[1:], func(s string) bool { return strings.HasPrefix(s, string(m)+"=") })
-		if !given {
-			out = append(out, string(m)+"=")
-		}
-	}
-	return out, noFiles | cobra.ShellCompDirectiveNoSpace
-}
-
 // procedureIDs gives ids with their titles, as the shell shows them.
-func (a *app) procedureIDs() []string {
+func procedureIDs(a *app) []string {
 	a.errs = theme.NewWriter(io.Discard)
 	var out []string
 	for _, p := range a.procs() {
@@ -78,19 +74,23 @@ func (a *app) procedureIDs() []string {
 	return out
 }
 
-func (a *app) completeProcedures(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return a.procedureIDs(), noFiles
+func completeProcedures(a *app) completion {
+	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return procedureIDs(a), noFiles
+	}
 }
 
 // completeFeatures completes the last word of a list.
-func (a *app) completeFeatures(_ *cobra.Command, _ []string, toComplete string) ([]string, cobra.ShellCompDirective) {
-	head := ""
-	if i := strings.LastIndexAny(toComplete, ",+"); i >= 0 {
-		head = toComplete[:i+1]
+func completeFeatures(a *app) completion {
+	return func(_ *cobra.Command, _ []string, toComplete string) ([]string, cobra.ShellCompDirective) {
+		head := ""
+		if i := strings.LastIndexAny(toComplete, ",+"); i >= 0 {
+			head = toComplete[:i+1]
+		}
+		out := []string{head + "full"}
+		for _, f := range model.Features {
+			out = append(out, head+string(f))
+		}
+		return out, noFiles | cobra.ShellCompDirectiveNoSpace
 	}
-	out := []string{head + "full"}
-	for _, f := range model.Features {
-		out = append(out, head+string(f))
-	}
-	return out, noFiles | cobra.ShellCompDirectiveNoSpace
 }

@@ -9,7 +9,7 @@ import (
 // shells are those a completion can be written for.
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
-func (a *app) completionCommand() *cobra.Command {
+func completionCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use: "completion SHELL", Short: "completion of commands, machines, parts and procedures in your shell",
 		Long: "Write the completion for a shell: " + strings.Join(shells, ", ") + ".\n\n" +

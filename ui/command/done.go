@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-func (a *app) doneCommand() *cobra.Command {
+func doneCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use: "done PROCEDURE… MACHINE…", Short: "log care done outside a session, or tell when it was last done",
 		Long: "Log care done outside a session, or tell when it was last done. A procedure is named by its id,\n" +
@@ -21,17 +21,17 @@ func (a *app) doneCommand() *cobra.Command {
 		Args: between(2, -1, "a procedure and at least one machine"),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) == 0 {
-				return a.procedureIDs(), noFiles
+				return procedureIDs(a), noFiles
 			}
-			return append(a.machineNames(args[1:]), a.procedureIDs()...), noFiles
+			return append(machineNames(a, args[1:]), procedureIDs(a)...), noFiles
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.done(args) },
+		RunE: func(_ *cobra.Command, args []string) error { return logDone(a, args) },
 	}
 }
 
 // doneWords sets the procedures of a line apart from its machines: the first word is a procedure, the last a machine,
 // and of those between the machines begin where one is called so.
-func (a *app) doneWords(words []string) (procs []*model.Procedure, machines []*model.Machine, err error) {
+func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*model.Machine, err error) {
 	b, err := a.bench()
 	if err != nil {
 		return nil, nil, err
@@ -53,7 +53,7 @@ func (a *app) doneWords(words []string) (procs []*model.Procedure, machines []*m
 		procs = append(procs, p)
 	}
 	for _, w := range words {
-		m, err := a.inUse(w)
+		m, err := machineInUse(a, w)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -65,12 +65,12 @@ func (a *app) doneWords(words []string) (procs []*model.Procedure, machines []*m
 	return procs, machines, nil
 }
 
-func (a *app) done(words []string) error {
+func logDone(a *app, words []string) error {
 	at := a.flags.at
 	if at == "" {
 		at = "now"
 	}
-	procs, machines, err := a.doneWords(words)
+	procs, machines, err := doneWords(a, words)
 	if err != nil {
 		return err
 	}
@@ -88,7 +88,7 @@ func (a *app) done(words []string) error {
 			}
 			act.By = a.who()
 			actions = append(actions, act)
-			said = append(said, m.Name+": "+a.doneText(p, l))
+			said = append(said, m.Name+": "+doneText(a, p, l))
 		}
 	}
 	st, err := a.store()
@@ -107,11 +107,11 @@ func (a *app) done(words []string) error {
 		a.say("%s   undo: oilcan strike %s --why …", said[i], short(entries[first].ID))
 		first += len(act.Facts)
 	}
-	return a.sayRenewed(actions)
+	return sayRenewed(a, actions)
 }
 
 // doneText is what was told of one procedure.
-func (a *app) doneText(p *model.Procedure, l action.Last) string {
+func doneText(a *app, p *model.Procedure, l action.Last) string {
 	switch {
 	case l.Unknown:
 		return p.ID + ": last time not known"
@@ -124,7 +124,7 @@ func (a *app) doneText(p *model.Procedure, l action.Last) string {
 }
 
 // sayRenewed says what is left of the parts that were renewed.
-func (a *app) sayRenewed(actions []model.Action) error {
+func sayRenewed(a *app, actions []model.Action) error {
 	var parts []string
 	for _, act := range actions {
 		for _, f := range act.Facts {
@@ -134,7 +134,7 @@ func (a *app) sayRenewed(actions []model.Action) error {
 		}
 	}
 	for _, part := range parts {
-		left, err := a.leftOf(part)
+		left, err := leftInDrawer(a, part)
 		if err != nil {
 			return err
 		}

@@ -20,7 +20,7 @@ import (
 // mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines are 4 MB.
 const mostImported = 64 << 20
 
-func (a *app) importCommand() *cobra.Command {
+func importCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use: "import FILE", Short: "take in meter readings from a table",
 		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
@@ -30,12 +30,12 @@ func (a *app) importCommand() *cobra.Command {
 			"FILE - is standard input.",
 		Example: "  oilcan import readings.csv",
 		Args:    between(1, 1, "a file"),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.importFile(args[0]) },
+		RunE:    func(_ *cobra.Command, args []string) error { return importFile(a, args[0]) },
 	}
 }
 
-func (a *app) importFile(path string) error {
-	data, path, err := a.table(path)
+func importFile(a *app, path string) error {
+	data, path, err := importSource(a, path)
 	if err != nil {
 		return err
 	}
@@ -68,10 +68,10 @@ func (a *app) importFile(path string) error {
 		return misuse("%s of %s cannot be so: nothing was taken in, mend the file and import it again",
 			book.Count(len(in.Bad), "line"), filepath.Base(path))
 	}
-	return a.importAll(in, path)
+	return importAll(a, in, path)
 }
 
-func (a *app) importAll(in action.Imported, path string) error {
+func importAll(a *app, in action.Imported, path string) error {
 	var entries []model.Entry
 	if len(in.Actions) > 0 {
 		for i := range in.Actions {
@@ -115,8 +115,8 @@ func recorded(entries []model.Entry) func(string, time.Time, model.Reading) bool
 	}
 }
 
-// table reads the file of a path, or standard input where it is "-", and tells what to call it.
-func (a *app) table(path string) (data []byte, name string, err error) {
+// importSource reads the file of a path, or standard input where it is "-", and tells what to call it.
+func importSource(a *app, path string) (data []byte, name string, err error) {
 	if path != "-" {
 		data, err = readFile(path)
 		return data, path, err

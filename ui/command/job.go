@@ -25,7 +25,7 @@ type jobFlags struct {
 	anyway                           bool
 }
 
-func (a *app) jobCommand() *cobra.Command {
+func jobCommand(a *app) *cobra.Command {
 	var f jobFlags
 	c := &cobra.Command{
 		Use: "job [FILE…]", Short: "what a print will cost, and whether the parts last",
@@ -36,7 +36,7 @@ func (a *app) jobCommand() *cobra.Command {
 			"changes unless --change-time says how long one takes. Without a file, the prints booked.",
 		Example: "  oilcan job plate.gcode --on Heron\n  oilcan job a.gcode b.gcode --on Heron --unattended\n" +
 			"  oilcan job plate.gcode --on Heron --material 0=PLA,1=PA-CF --record",
-		RunE: func(_ *cobra.Command, args []string) error { return a.job(args, f) },
+		RunE: func(_ *cobra.Command, args []string) error { return readPrints(a, args, f) },
 	}
 	c.Flags().StringVar(&f.on, "on", "", "the `machine` it is to run on")
 	c.Flags().StringVar(&f.material, "material", "", "what is loaded, a `name`: PLA, or 0=PLA,1=PA-CF by tool")
@@ -47,7 +47,7 @@ func (a *app) jobCommand() *cobra.Command {
 	c.Flags().BoolVar(&f.book, "book", false, "it is to be printed: the forecast and the drawer count it")
 	c.Flags().BoolVar(&f.counts, "changes", false, "only count the filament changes, as fast as can be")
 	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return a.machineNames(nil), noFiles
+		return machineNames(a, nil), noFiles
 	})
 	return c
 }
@@ -71,14 +71,14 @@ func (f jobFlags) check() error {
 	return nil
 }
 
-func (a *app) job(files []string, f jobFlags) error {
+func readPrints(a *app, files []string, f jobFlags) error {
 	if err := f.check(); err != nil {
 		return err
 	}
 	if len(files) == 0 {
-		return a.bookedJobs(f)
+		return bookedJobs(a, f)
 	}
-	o := printfile.Options{Progress: a.progress()}
+	o := printfile.Options{Progress: readingProgress(a)}
 	var err error
 	if o.Loaded, err = printfile.ParseLoaded(f.material, procedures.Materials()); err != nil {
 		return err
@@ -89,36 +89,36 @@ func (a *app) job(files []string, f jobFlags) error {
 		}
 	}
 	if f.counts {
-		return a.countChanges(files)
+		return countChanges(a, files)
 	}
 	var m *model.Machine
 	at := a.now()
 	if f.on != "" {
-		if m, err = a.inUse(f.on); err != nil {
+		if m, err = machineInUse(a, f.on); err != nil {
 			return err
 		}
 		if at, err = a.when(); err != nil {
 			return err
 		}
 	}
-	jobs, err := a.readJobs(files, o)
+	jobs, err := readJobs(a, files, o)
 	if m == nil || err != nil {
-		if said := a.writeJobs(jobs, nil, nil); said != nil {
+		if said := writeJobs(a, jobs, nil, nil); said != nil {
 			return said
 		}
 		return err
 	}
-	return a.judge(m, jobs, f, at)
+	return judgePrints(a, m, jobs, f, at)
 }
 
 // readJobs reads all files; it ends at the first that cannot be read, with what came before.
-func (a *app) readJobs(files []string, o printfile.Options) ([]printfile.Job, error) {
+func readJobs(a *app, files []string, o printfile.Options) ([]printfile.Job, error) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	var jobs []printfile.Job
 	for _, path := range files {
 		js, err := printfile.Read(ctx, path, a.Stdin, o)
-		a.clearProgress(o)
+		clearProgress(a, o)
 		jobs = append(jobs, js...)
 		if ctx.Err() != nil {
 			return jobs, &coded{No, fmt.Errorf("stopped before the end of %s: what is said of it is partial", path)}
@@ -130,8 +130,8 @@ func (a *app) readJobs(files []string, o printfile.Options) ([]printfile.Job, er
 	return jobs, nil
 }
 
-// judge says what becomes of the machine's parts, and writes what was asked for.
-func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
+// judgePrints says what becomes of the machine's parts, and writes what was asked for.
+func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
 	b, err := a.bench()
 	if err != nil {
 		return err
@@ -146,11 +146,11 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 	}
 	results := verdict.Judge(ask)
 	if !f.record && !f.book {
-		return a.writeJobs(jobs, m, results)
+		return writeJobs(a, jobs, m, results)
 	}
 	facts, skipped := printfile.Booked(jobs), []model.Meter(nil)
 	if f.record {
-		if err := a.doubted(m, jobs, f, at); err != nil {
+		if err := doubtedPrints(a, m, jobs, f, at); err != nil {
 			return err
 		}
 		if facts, skipped, err = printfile.Recorded(m, jobs, at); err != nil {
@@ -161,18 +161,18 @@ func (a *app) judge(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.
 	if err != nil {
 		return err
 	}
-	if err := a.writeJobs(jobs, m, results); err != nil || a.flags.json {
+	if err := writeJobs(a, jobs, m, results); err != nil || a.flags.json {
 		return err
 	}
 	a.say("")
 	for _, meter := range skipped {
 		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, m.Name, action.Typed(m.Name), meter)
 	}
-	return a.saved(entries, "%s", done(m, jobs, facts, f))
+	return a.saved(entries, "%s", recordedText(m, jobs, facts, f))
 }
 
-// doubted asks, or refuses, where a counter was read while the prints ran.
-func (a *app) doubted(m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
+// doubtedPrints asks, or refuses, where a counter was read while the prints ran.
+func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
 	doubt := printfile.Doubt(m, jobs, at)
 	switch {
 	case doubt == "" || f.anyway:
@@ -188,8 +188,8 @@ func (a *app) doubted(m *model.Machine, jobs []printfile.Job, f jobFlags, at tim
 	return err
 }
 
-// done says what was written.
-func done(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags) string {
+// recordedText says what was written.
+func recordedText(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags) string {
 	what := jobs[0].Name
 	if len(jobs) > 1 {
 		what = fmt.Sprintf("%d prints", len(jobs))
@@ -207,7 +207,7 @@ func done(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags
 }
 
 // countChanges is the short answer.
-func (a *app) countChanges(files []string) error {
+func countChanges(a *app, files []string) error {
 	type row struct {
 		File    string `json:"file"`
 		Changes int64  `json:"changes"`
@@ -240,8 +240,8 @@ const progressStep = 16 << 20
 // progressWidth is how many cells a progress line takes at most.
 const progressWidth = 60
 
-// progress writes how far reading is, on a terminal only.
-func (a *app) progress() func(job.Progress) {
+// readingProgress writes how far reading is, on a terminal only.
+func readingProgress(a *app) func(job.Progress) {
 	if !a.OutputTTY || a.flags.json {
 		return nil
 	}
@@ -263,7 +263,7 @@ func (a *app) progress() func(job.Progress) {
 }
 
 // clearProgress takes the progress line away.
-func (a *app) clearProgress(o printfile.Options) {
+func clearProgress(a *app, o printfile.Options) {
 	if o.Progress != nil {
 		a.errs.Over(progressWidth, "")
 	}

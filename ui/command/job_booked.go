@@ -17,7 +17,7 @@ type bookedRow struct {
 }
 
 // bookedJobs lists the prints booked, on one machine or on all.
-func (a *app) bookedJobs(f jobFlags) error {
+func bookedJobs(a *app, f jobFlags) error {
 	if f.record || f.book || f.counts || f.unattended || f.material != "" {
 		return misuse("no print file is given: oilcan job FILE --on MACHINE")
 	}
@@ -25,7 +25,7 @@ func (a *app) bookedJobs(f jobFlags) error {
 	if f.on != "" {
 		words = []string{f.on}
 	}
-	ms, err := a.chosenMachines(words)
+	ms, err := chosenMachines(a, words)
 	if err != nil {
 		return err
 	}

@@ -131,7 +131,7 @@ func round(v float64, places float64) float64 {
 }
 
 // writeJobs says what was read: for programs one object for one print, and a list for several.
-func (a *app) writeJobs(jobs []printfile.Job, m *model.Machine, results []verdict.Result) error {
+func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict.Result) error {
 	of := func(i int) *verdict.Result {
 		if i < len(results) {
 			return &results[i]
@@ -158,17 +158,17 @@ func (a *app) writeJobs(jobs []printfile.Job, m *model.Machine, results []verdic
 		if i > 0 {
 			a.say("")
 		}
-		a.costOf(&jobs[i])
+		costOf(a, &jobs[i])
 		if r := of(i); r != nil {
-			a.verdictOf(m, r)
+			verdictOf(a, m, r)
 		}
 	}
-	a.stopsOf(results)
+	stopsOf(a, results)
 	return nil
 }
 
 // costOf says what one print costs.
-func (a *app) costOf(j *printfile.Job) {
+func costOf(a *app, j *printfile.Job) {
 	for i, line := range printfile.Cost(j) {
 		if i == 0 {
 			name, rest, _ := strings.Cut(line, printfile.Gap)
@@ -180,12 +180,12 @@ func (a *app) costOf(j *printfile.Job) {
 }
 
 // verdictOf says what becomes of the parts.
-func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
+func verdictOf(a *app, m *model.Machine, r *verdict.Result) {
 	rows := verdict.Shown(r.Rows)
 	a.say("")
 	if len(rows) == 0 {
 		a.say("on %s nothing is counted that this print wears", m.Name)
-		a.unknownOf(r.Rows)
+		unknownOf(a, r.Rows)
 		return
 	}
 	t := table{indent: "  ", right: []int{1, 2, 3}}
@@ -195,18 +195,18 @@ func (a *app) verdictOf(m *model.Machine, r *verdict.Result) {
 		t.add(c.Name, c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).On(c.Word), c.Do, c.Note)
 	}
 	t.write(a)
-	a.unknownOf(r.Rows)
+	unknownOf(a, r.Rows)
 }
 
 // unknownOf says of which gauges nothing can be said, and why.
-func (a *app) unknownOf(rows []verdict.Row) {
+func unknownOf(a *app, rows []verdict.Row) {
 	for _, line := range printfile.Unknown(rows) {
 		a.say("  unknown, %s", line)
 	}
 }
 
 // stopsOf says before which of several prints to renew what.
-func (a *app) stopsOf(results []verdict.Result) {
+func stopsOf(a *app, results []verdict.Result) {
 	stops := verdict.Stops(results)
 	if len(stops) == 0 {
 		return

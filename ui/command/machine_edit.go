@@ -2,9 +2,7 @@ package command
 
 import (
 	"maps"
-	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -13,7 +11,7 @@ import (
 	"bench/oilcan/ui/book"
 )
 
-func (a *app) machineEditCommand() *cobra.Command {
+func machineEditCommand(a *app) *cobra.Command {
 	var f machineFlags
 	c := &cobra.Command{
 		Use: "edit MACHINE", Short: "change what is on record of a machine",
@@ -26,20 +24,20 @@ func (a *app) machineEditCommand() *cobra.Command {
 			"  oilcan machine edit Heron --set clamp-screws=4 --set plug-tag=H1\n  oilcan machine edit Heron --out-of-use\n" +
 			"  oilcan machine edit Heron --clear-tag --why \"fan replaced\"",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: a.completeMachines,
+		ValidArgsFunction: completeMachines(a),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "bought", "out-of-use", "in-use")
 			switch {
 			case f.clearTag && described:
 				return misuse("--clear-tag is logged on its own: change the rest with a command of its own")
 			case f.clearTag:
-				return a.clearTag(args[0], f.why)
+				return clearTag(a, args[0], f.why)
 			case changed(cmd, "why"):
 				return misuse("--why goes with --clear-tag: nothing else asks for a reason")
 			case !described:
 				return misuse("say what to change: oilcan machine edit --help lists it")
 			}
-			return a.machineEdit(args[0], f)
+			return editMachine(a, args[0], f)
 		},
 	}
 	fl := c.Flags()
@@ -55,23 +53,13 @@ func (a *app) machineEditCommand() *cobra.Command {
 	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
 	fl.BoolVar(&f.clearTag, "clear-tag", false, "what its tag says no longer holds; needs --why")
 	fl.StringVar(&f.why, "why", "", "what was put right, a `text`")
-	a.completeFlag(c, "features", a.completeFeatures)
-	a.completeFlag(c, "duty", words("home", "production"))
-	a.completeFlag(c, "band", a.completeProcedures)
+	completeFlag(c, "features", completeFeatures(a))
+	completeFlag(c, "duty", words("home", "production"))
+	completeFlag(c, "band", completeProcedures(a))
 	return c
 }
 
-// changed tells whether any of the flags was given.
-func changed(cmd *cobra.Command, names ...string) bool {
-	for _, n := range names {
-		if cmd.Flags().Changed(n) {
-			return true
-		}
-	}
-	return false
-}
-
-func (a *app) machineEdit(word string, f machineFlags) error {
+func editMachine(a *app, word string, f machineFlags) error {
 	if f.outOfUse && f.inUse {
 		return misuse("--out-of-use and --in-use contradict each other: say one")
 	}
@@ -79,7 +67,7 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 	if err != nil {
 		return err
 	}
-	m, err := a.machine(word)
+	m, err := findMachine(a, word)
 	if err != nil {
 		return err
 	}
@@ -117,7 +105,7 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 			return err
 		}
 	}
-	if fact, err = a.described(fact, f); err != nil {
+	if fact, err = described(a, fact, f); err != nil {
 		return err
 	}
 	switch {
@@ -126,7 +114,7 @@ func (a *app) machineEdit(word string, f machineFlags) error {
 	case f.inUse:
 		fact.OutOfUse, fact.Retired = false, false
 	}
-	return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact, a.now()))
+	return saveFact(a, m, at, fact, book.Changes(m.MachineFact, fact, a.now()))
 }
 
 // withFeatures changes the features; what was asked and not known may be asked again.
@@ -138,49 +126,4 @@ func withFeatures(fact model.MachineFact, list string) (model.MachineFact, error
 	fact.Settings = maps.Clone(fact.Settings)
 	maps.DeleteFunc(fact.Settings, func(k, _ string) bool { return strings.HasPrefix(k, "unknown:") })
 	return fact, nil
-}
-
-// saveFact writes a machine's new description.
-func (a *app) saveFact(m *model.Machine, at time.Time, fact model.MachineFact, what string) error {
-	if what == "" {
-		if a.flags.json {
-			return a.writeJSON([]model.Entry{})
-		}
-		a.say("%s is so already: nothing to change", m.Name)
-		return nil
-	}
-	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindMachine, Machine: &fact}})
-	if err != nil {
-		return err
-	}
-	if a.flags.json {
-		return a.writeJSON(entries)
-	}
-	a.say("%s: %s", m.Name, what)
-	if !slices.Equal(fact.CareList, m.CareList) {
-		a.sayCare(fact)
-	}
-	return nil
-}
-
-func (a *app) machineRetireCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "retire MACHINE", Short: "take a machine off the bench; its record stays",
-		Example:           "  oilcan machine retire Heron\n  oilcan machine edit Heron --in-use    (brings it back)",
-		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: a.completeMachines,
-		RunE: func(_ *cobra.Command, args []string) error {
-			at, err := a.when()
-			if err != nil {
-				return err
-			}
-			m, err := a.machine(args[0])
-			if err != nil {
-				return err
-			}
-			fact := m.MachineFact
-			fact.Retired = true
-			return a.saveFact(m, at, fact, book.Changes(m.MachineFact, fact, a.now()))
-		},
-	}
 }

@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,7 +13,7 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-func (a *app) meterCommand() *cobra.Command {
+func meterCommand(a *app) *cobra.Command {
 	var fresh, correct, estimate bool
 	var printed []string
 	c := &cobra.Command{
@@ -22,7 +23,7 @@ func (a *app) meterCommand() *cobra.Command {
 		Example: "  oilcan meter Heron hours=1234 changes=3456\n  oilcan meter Heron hours=1190 --at 2026-11-20\n" +
 			"  oilcan meter Heron hours=0 --new-counter\n  oilcan meter Heron hours=1250 --printed ABS=12 --printed PA-CF=3",
 		Args:              between(1, -1, "a machine and at least one reading"),
-		ValidArgsFunction: a.completeMeter,
+		ValidArgsFunction: completeMeter(a),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if fresh && correct {
 				return misuse("--new-counter and --correct contradict each other: say one")
@@ -30,7 +31,7 @@ func (a *app) meterCommand() *cobra.Command {
 			if len(args) < 2 && len(printed) == 0 {
 				return misuse("oilcan meter takes a machine and at least one reading: oilcan meter Heron hours=1234 changes=3456")
 			}
-			return a.meter(args[0], args[1:], printed, model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
+			return logMeters(a, args[0], args[1:], printed, model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
 		},
 	}
 	c.Flags().BoolVar(&fresh, "new-counter", false, "the counter was replaced and starts again at this value")
@@ -40,24 +41,33 @@ func (a *app) meterCommand() *cobra.Command {
 	return c
 }
 
-func meterWords() string {
-	var out []string
-	for _, m := range model.TypedMeters {
-		out = append(out, string(m))
+// completeMeter completes a machine, then readings.
+func completeMeter(a *app) completion {
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return machineNames(a, nil), noFiles
+		}
+		var out []string
+		for _, m := range model.TypedMeters {
+			given := slices.ContainsFunc(args[1:], func(s string) bool { return strings.HasPrefix(s, string(m)+"=") })
+			if !given {
+				out = append(out, string(m)+"=")
+			}
+		}
+		return out, noFiles | cobra.ShellCompDirectiveNoSpace
 	}
-	return strings.Join(out, ", ")
 }
 
-func (a *app) meter(word string, pairs, printed []string, as model.Reading) error {
+func logMeters(a *app, word string, pairs, printed []string, as model.Reading) error {
 	at, err := a.when()
 	if err != nil {
 		return err
 	}
-	m, err := a.inUse(word)
+	m, err := machineInUse(a, word)
 	if err != nil {
 		return err
 	}
-	readings, err := a.readPairs(m, pairs, as, at)
+	readings, err := readPairs(a, m, pairs, as, at)
 	if err != nil {
 		return err
 	}
@@ -66,7 +76,7 @@ func (a *app) meter(word string, pairs, printed []string, as model.Reading) erro
 		return err
 	}
 	readings = append(readings, more...)
-	facts, err := a.asked(m, readings, at)
+	facts, err := askReadings(a, m, readings, at)
 	if err != nil {
 		return err
 	}
@@ -81,9 +91,9 @@ func (a *app) meter(word string, pairs, printed []string, as model.Reading) erro
 	return a.saved(entries, "%s: %s%s", m.Name, strings.Join(said, ", "), on(at, a.now()))
 }
 
-// asked checks readings, and at a terminal asks again for each that cannot be, with the reason: another
+// askReadings checks readings, and at a terminal asks again for each that cannot be, with the reason: another
 // value, or what makes it true.
-func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact, error) {
+func askReadings(a *app, m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact, error) {
 	var facts []model.Fact
 	for i := range readings {
 		r := &readings[i]
@@ -125,46 +135,4 @@ func (a *app) asked(m *model.Machine, readings []model.Reading, at time.Time) ([
 		}
 	}
 	return facts, nil
-}
-
-// readPairs reads hours=1234, as readings of a machine's counters at that time.
-func (a *app) readPairs(m *model.Machine, pairs []string, as model.Reading, at time.Time) ([]model.Reading, error) {
-	if as.NewMeter || as.Correct {
-		m = &model.Machine{} // its other readings say nothing of this one
-	}
-	var out []model.Reading
-	names := make([]string, 0, len(model.TypedMeters)+1)
-	for _, m := range append(model.TypedMeters[:len(model.TypedMeters):len(model.TypedMeters)], model.Cuts) {
-		names = append(names, string(m))
-	}
-	for _, p := range pairs {
-		name, value, ok := strings.Cut(p, "=")
-		if !ok {
-			return nil, misuse("%q is no reading: write hours=1234 or changes=3456", p)
-		}
-		found, err := action.Find("meter", name, names)
-		if err != nil {
-			return nil, err
-		}
-		r := as
-		r.Meter = model.Meter(found)
-		if r.Value, err = model.ReadMeter(m, r.Meter, value, at, a.now()); err != nil {
-			return nil, err
-		}
-		for _, o := range out {
-			if o.Meter == r.Meter {
-				return nil, misuse("%s is given twice: give it once", r.Meter)
-			}
-		}
-		out = append(out, r)
-	}
-	return out, nil
-}
-
-// on says when something happened where it was not now.
-func on(at, now time.Time) string {
-	if at.Equal(now) {
-		return ""
-	}
-	return ", on " + model.Stamp(at, now)
 }

@@ -14,7 +14,7 @@ import (
 	"bench/oilcan/ui/sitting"
 )
 
-func (a *app) planCommand() *cobra.Command {
+func planCommand(a *app) *cobra.Command {
 	var c sitting.Choice
 	cmd := &cobra.Command{
 		Use: "plan MACHINE", Short: "a care session in its order, before you begin",
@@ -22,22 +22,22 @@ func (a *app) planCommand() *cobra.Command {
 			"or unknown, with what belongs to it; what to lay out; what the drawer lacks.",
 		Example:           "  oilcan plan Heron\n  oilcan plan Heron --minutes 40\n  oilcan plan Heron --only blade-check,rods-wipe --json",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: a.completeMachines,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.plan(args[0], c) },
+		ValidArgsFunction: completeMachines(a),
+		RunE:              func(_ *cobra.Command, args []string) error { return showPlan(a, args[0], c) },
 	}
-	a.choiceFlags(cmd, &c)
+	choiceFlags(a, cmd, &c)
 	return cmd
 }
 
-func (a *app) plan(word string, c sitting.Choice) error {
-	if err := a.checkChoice(&c); err != nil {
+func showPlan(a *app, word string, c sitting.Choice) error {
+	if err := checkChoice(a, &c); err != nil {
 		return err
 	}
-	m, err := a.inUse(word)
+	m, err := machineInUse(a, word)
 	if err != nil {
 		return err
 	}
-	d, err := a.desk()
+	d, err := deskOf(a)
 	if err != nil {
 		return err
 	}

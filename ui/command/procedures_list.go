@@ -3,12 +3,41 @@ package command
 import (
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"bench/oilcan/model"
 	"bench/oilcan/ui/theme"
 )
 
+func proceduresListCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use: "list", Short: "every procedure and set-up action, with the features it needs and its bands",
+		Long: "Every procedure with its kind, minutes of hands and title; below, the features a machine must\n" +
+			"have, and the bands that make it due: home, and production where that differs. What counts on some\n" +
+			"machines only says so; oilcan procedures show tells on which, and where a figure comes from.",
+		Example: "  oilcan procedures list\n  oilcan procedures list --json",
+		Args:    between(0, 0, "no name"),
+		RunE: func(*cobra.Command, []string) error {
+			all := append(a.procs(), a.library().SetUps()...)
+			if a.flags.json {
+				rows := make([]any, 0, len(all))
+				for _, p := range all {
+					row, err := procedureJSON(p)
+					if err != nil {
+						return err
+					}
+					rows = append(rows, row)
+				}
+				return a.writeJSON(rows)
+			}
+			listProcedures(a, all)
+			return nil
+		},
+	}
+}
+
 // listProcedures says every procedure in a line, and below it what it needs and when it is due.
-func (a *app) listProcedures(all []*model.Procedure) {
+func listProcedures(a *app, all []*model.Procedure) {
 	wide := 0
 	for _, p := range all {
 		wide = max(wide, theme.Width(p.ID))

@@ -11,11 +11,9 @@ import (
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/config"
-	"bench/oilcan/ui/sitting"
-	"bench/oilcan/ui/theme"
 )
 
-func (a *app) proceduresNewCommand() *cobra.Command {
+func proceduresNewCommand(a *app) *cobra.Command {
 	var out string
 	c := &cobra.Command{
 		Use: "new ID", Short: "a commented file to begin a procedure of your own",
@@ -25,18 +23,18 @@ func (a *app) proceduresNewCommand() *cobra.Command {
 			"overwritten.",
 		Example: "  oilcan procedures new hinge-oil\n  oilcan procedures new hinge-oil --out drafts",
 		Args:    between(1, 1, "an id"),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.newProcedure(args[0], out) },
+		RunE:    func(_ *cobra.Command, args []string) error { return newProcedure(a, args[0], out) },
 	}
 	c.Flags().StringVar(&out, "out", "", "write it to this `path`: a folder, or a file named ID.toml")
 	return c
 }
 
-func (a *app) newProcedure(id, out string) error {
+func newProcedure(a *app, id, out string) error {
 	data, err := procedures.Start(id)
 	if err != nil {
 		return err
 	}
-	path, err := a.newPath(id, out)
+	path, err := newProcedurePath(a, id, out)
 	if err != nil {
 		return err
 	}
@@ -50,8 +48,8 @@ func (a *app) newProcedure(id, out string) error {
 	return nil
 }
 
-// newPath is where a new procedure goes: into the folder named, or to the file named, else to the own ones.
-func (a *app) newPath(id, out string) (string, error) {
+// newProcedurePath is where a new procedure goes: into the folder named, or to the file named, else to the own ones.
+func newProcedurePath(a *app, id, out string) (string, error) {
 	name := id + ".toml"
 	if out == "" {
 		folder := config.Procedures(a.Env)
@@ -87,16 +85,4 @@ func writeNew(path string, data []byte) error {
 		return misuse("%s cannot be written: %v", path, reason(err))
 	}
 	return nil
-}
-
-func (a *app) sayMaterials() {
-	a.say("")
-	a.say("Materials")
-	for _, l := range theme.Wrap(sitting.MaterialHead, 74) {
-		a.say("  %s", l)
-	}
-	a.say("")
-	for _, l := range sitting.MaterialLines(procedures.Materials(), 76) {
-		a.say("%s", l)
-	}
 }

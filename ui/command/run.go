@@ -16,7 +16,7 @@ func Run(d Deps, args []string) int {
 	if f, ok := d.Stdout.(*os.File); ok && d.OutputTTY {
 		a.terminal = f
 	}
-	root := a.root()
+	root := rootCommand(a)
 	root.SetArgs(args)
 	err := root.Execute()
 	if errors.Is(err, syscall.EPIPE) {

@@ -10,10 +10,7 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-// leastID is how many characters of an entry's id must be typed.
-const leastID = 4
-
-func (a *app) strikeCommand() *cobra.Command {
+func strikeCommand(a *app) *cobra.Command {
 	var why string
 	c := &cobra.Command{
 		Use: "strike ENTRY", Short: "correct an entry, openly",
@@ -22,14 +19,14 @@ func (a *app) strikeCommand() *cobra.Command {
 			"drawer. Striking the strike puts it back.",
 		Example: "  oilcan strike 7k3f9q --why \"wrong machine\"",
 		Args:    between(1, 1, "one entry"),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.strike(args[0], why) },
+		RunE:    func(_ *cobra.Command, args []string) error { return strikeEntry(a, args[0], why) },
 	}
 	c.Flags().StringVar(&why, "why", "", "what was wrong, a `text`")
 	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return nil, noFiles }
 	return c
 }
 
-func (a *app) strike(word, why string) error {
+func strikeEntry(a *app, word, why string) error {
 	why, err := action.Text("what was wrong (--why)", why)
 	if err != nil {
 		return err
@@ -91,12 +88,6 @@ func kindWord(k model.EntryKind) string {
 		return "a step of a session"
 	}
 	return "a session"
-}
-
-// endsWith tells whether an id is meant by a word: all of it, or its end.
-func endsWith(id, word string) bool {
-	word = strings.ToLower(strings.TrimSpace(word))
-	return len(word) >= leastID && strings.HasSuffix(strings.ToLower(id), word)
 }
 
 // findEntry finds an entry by its id or the end of it.

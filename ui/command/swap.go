@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-func (a *app) swapCommand() *cobra.Command {
+func swapCommand(a *app) *cobra.Command {
 	ends := make([]bool, len(model.Ends))
 	c := &cobra.Command{
 		Use: "swap PART MACHINE [changes=N]", Short: "log a part renewed: the quick log",
@@ -22,7 +22,7 @@ func (a *app) swapCommand() *cobra.Command {
 			case 0:
 				return hyphened(model.RenewableParts), noFiles
 			case 1:
-				return a.machineNames(nil), noFiles
+				return machineNames(a, nil), noFiles
 			}
 			return nil, noFiles
 		},
@@ -36,7 +36,7 @@ func (a *app) swapCommand() *cobra.Command {
 					end = model.Ends[i]
 				}
 			}
-			return a.swap(args[0], args[1], args[2:], end)
+			return logSwap(a, args[0], args[1], args[2:], end)
 		},
 	}
 	said := map[model.End]string{model.EndWorn: "the old one was worn", model.EndFailed: "the old one had failed",
@@ -47,16 +47,7 @@ func (a *app) swapCommand() *cobra.Command {
 	return c
 }
 
-// hyphened writes names so that they are one word in a shell.
-func hyphened(list []string) []string {
-	out := make([]string, len(list))
-	for i, w := range list {
-		out[i] = strings.ReplaceAll(w, " ", "-")
-	}
-	return out
-}
-
-func (a *app) swap(partWord, machineWord string, counts []string, end model.End) error {
+func logSwap(a *app, partWord, machineWord string, counts []string, end model.End) error {
 	at, err := a.when()
 	if err != nil {
 		return err
@@ -65,7 +56,7 @@ func (a *app) swap(partWord, machineWord string, counts []string, end model.End)
 	if err != nil {
 		return err
 	}
-	m, err := a.inUse(machineWord)
+	m, err := machineInUse(a, machineWord)
 	if err != nil {
 		return err
 	}
@@ -73,7 +64,7 @@ func (a *app) swap(partWord, machineWord string, counts []string, end model.End)
 	if err != nil {
 		return err
 	}
-	readings, err := a.readPairs(m, counts, model.Reading{How: "typed"}, at)
+	readings, err := readPairs(a, m, counts, model.Reading{How: "typed"}, at)
 	if err != nil {
 		return err
 	}
@@ -88,27 +79,9 @@ func (a *app) swap(partWord, machineWord string, counts []string, end model.End)
 	if end != "" {
 		how = ", the old one " + string(end)
 	}
-	left, err := a.leftOf(part)
+	left, err := leftInDrawer(a, part)
 	if err != nil {
 		return err
 	}
 	return a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left)
-}
-
-// leftOf says what the drawer holds of a part.
-func (a *app) leftOf(part string) (string, error) {
-	b, err := a.bench()
-	if err != nil {
-		return "", err
-	}
-	s := b.Drawer[part]
-	switch {
-	case s == nil || s.Count == nil:
-		return "not counted in the drawer", nil
-	case *s.Count == 0:
-		return "none left in the drawer", nil
-	case s.Low():
-		return model.Number(*s.Count) + " left in the drawer, at or below its minimum: order", nil
-	}
-	return model.Number(*s.Count) + " left in the drawer", nil
 }

@@ -22,7 +22,7 @@ type symptomFlags struct {
 	tag                    bool
 }
 
-func (a *app) symptomCommand() *cobra.Command {
+func symptomCommand(a *app) *cobra.Command {
 	var f symptomFlags
 	c := &cobra.Command{
 		Use: "symptom [NAME [MACHINE]]", Short: "which care is likely to cure what you see",
@@ -38,11 +38,11 @@ func (a *app) symptomCommand() *cobra.Command {
 			case 0:
 				return symptomNames(), noFiles
 			case 1:
-				return a.machineNames(nil), noFiles
+				return machineNames(a, nil), noFiles
 			}
 			return nil, noFiles
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.symptom(args, f) },
+		RunE: func(_ *cobra.Command, args []string) error { return lookUp(a, args, f) },
 	}
 	c.Flags().StringVar(&f.answer, "answer", "", "the `answer` to its question: its number, its first words, or -")
 	c.Flags().StringVar(&f.and, "and", "", "a second `symptom` seen with it")
@@ -50,11 +50,11 @@ func (a *app) symptomCommand() *cobra.Command {
 	c.Flags().StringVar(&f.cured, "cured", "", "this `care` cured it: log that")
 	c.Flags().StringVar(&f.notCured, "not-cured", "", "this `care` did not cure it: log that")
 	c.Flags().BoolVar(&f.tag, "tag", false, "of a stop: set the machine's tag, which locks its power")
-	a.completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return symptomNames(), noFiles
 	})
-	a.completeFlag(c, "cured", a.completeProcedures)
-	a.completeFlag(c, "not-cured", a.completeProcedures)
+	completeFlag(c, "cured", completeProcedures(a))
+	completeFlag(c, "not-cured", completeProcedures(a))
 	return c
 }
 
@@ -67,12 +67,12 @@ func symptomNames() []string {
 	return out
 }
 
-func (a *app) symptom(args []string, f symptomFlags) error {
+func lookUp(a *app, args []string, f symptomFlags) error {
 	if len(args) == 0 {
 		if f != (symptomFlags{}) {
 			return misuse("name the symptom first: oilcan symptom lists them all")
 		}
-		return a.symptoms()
+		return listSymptoms(a)
 	}
 	t := procedures.Symptoms()
 	s, err := action.FindSymptom(t, args[0])
@@ -81,7 +81,7 @@ func (a *app) symptom(args []string, f symptomFlags) error {
 	}
 	var m *model.Machine
 	if len(args) == 2 {
-		if m, err = a.inUse(args[1]); err != nil {
+		if m, err = machineInUse(a, args[1]); err != nil {
 			return err
 		}
 	}
@@ -89,15 +89,15 @@ func (a *app) symptom(args []string, f symptomFlags) error {
 	case f.cured != "" && f.notCured != "":
 		return misuse("it was cured or it was not: give --cured or --not-cured")
 	case f.cured != "":
-		return a.outcome(s, m, f.cured, model.Cured)
+		return logOutcome(a, s, m, f.cured, model.Cured)
 	case f.notCured != "":
-		return a.outcome(s, m, f.notCured, model.NotCured)
+		return logOutcome(a, s, m, f.notCured, model.NotCured)
 	}
-	return a.symptomOn(s, m, f)
+	return rankCare(a, s, m, f)
 }
 
-// symptoms lists them.
-func (a *app) symptoms() error {
+// listSymptoms lists them.
+func listSymptoms(a *app) error {
 	t := procedures.Symptoms()
 	if a.flags.json {
 		return a.writeJSON(t.Symptoms)
@@ -117,9 +117,9 @@ func (a *app) symptoms() error {
 	return nil
 }
 
-// symptomOn ranks care for a symptom, asking first what was not answered.
-func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) error {
-	heard, err := a.heard(s, m, f)
+// rankCare ranks care for a symptom, asking first what was not answered.
+func rankCare(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) error {
+	heard, err := hear(a, s, m, f)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) er
 	if err != nil {
 		return err
 	}
-	d, err := a.desk()
+	d, err := deskOf(a)
 	if err != nil {
 		return err
 	}
@@ -136,7 +136,7 @@ func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) er
 		return misuse("%s is no stop: a tag is set for fire and shock symptoms only", s.ID)
 	}
 	if r.Stop != nil {
-		return a.stopPage(r.Stop, m, f.tag)
+		return stopPage(a, r.Stop, m, f.tag)
 	}
 	if a.flags.json {
 		return a.writeJSON(symptomRow(heard, m, r))
@@ -146,9 +146,9 @@ func (a *app) symptomOn(s *symptom.Symptom, m *model.Machine, f symptomFlags) er
 	return nil
 }
 
-// heard takes the symptoms with their answers. On a terminal what was not answered is asked; a stop asks
+// hear takes the symptoms with their answers. On a terminal what was not answered is asked; a stop asks
 // nothing.
-func (a *app) heard(s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]symptom.Heard, error) {
+func hear(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]symptom.Heard, error) {
 	names := []*symptom.Symptom{s}
 	answers := []string{f.answer, f.andAnswer}
 	if f.and != "" {
@@ -171,7 +171,7 @@ func (a *app) heard(s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]sym
 			return nil, err
 		}
 		if answers[i] == "" && !stop && len(x.Answers) > 0 && a.talks() {
-			if answer, err = a.askSymptom(x, m); err != nil {
+			if answer, err = askSymptom(a, x, m); err != nil {
 				return nil, err
 			}
 		}
@@ -181,7 +181,7 @@ func (a *app) heard(s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]sym
 }
 
 // askSymptom puts a symptom's question until it is answered.
-func (a *app) askSymptom(s *symptom.Symptom, m *model.Machine) (string, error) {
+func askSymptom(a *app, s *symptom.Symptom, m *model.Machine) (string, error) {
 	a.say("%s", a.th.Text.Strong.On(s.Ask))
 	answers := s.AnswersOn(m)
 	for i, x := range answers {
@@ -202,7 +202,7 @@ func (a *app) askSymptom(s *symptom.Symptom, m *model.Machine) (string, error) {
 }
 
 // stopPage says what to do now, and sets the tag where asked for or agreed to.
-func (a *app) stopPage(s *symptom.Symptom, m *model.Machine, tag bool) error {
+func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 	if tag && m == nil {
 		return misuse("say on which machine the tag is set: oilcan symptom %s MACHINE --tag", s.ID)
 	}
@@ -236,11 +236,11 @@ func (a *app) stopPage(s *symptom.Symptom, m *model.Machine, tag bool) error {
 		}
 		finding, stopped = short(entries[0].ID), true
 	}
-	return a.sayStopped(s, m, stopped, finding)
+	return sayStopped(a, s, m, stopped, finding)
 }
 
 // sayStopped says whether the machine carries its tag; finding is what was just noted, "" for nothing.
-func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, finding string) error {
+func sayStopped(a *app, s *symptom.Symptom, m *model.Machine, stopped bool, finding string) error {
 	switch {
 	case a.flags.json:
 		return a.writeJSON(symptomJSON{Symptom: s.ID, Title: s.Title, Stop: s.Page, Machine: nameOrNil(m), Stopped: stopped,
@@ -256,8 +256,8 @@ func (a *app) sayStopped(s *symptom.Symptom, m *model.Machine, stopped bool, fin
 	return nil
 }
 
-// outcome logs whether care cured a symptom, and shows what it does to the weight.
-func (a *app) outcome(s *symptom.Symptom, m *model.Machine, word string, is model.CureWord) error {
+// logOutcome logs whether care cured a symptom, and shows what it does to the weight.
+func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string, is model.CureWord) error {
 	if m == nil {
 		return misuse("say on which machine: oilcan symptom %s MACHINE --cured %s", s.ID, word)
 	}

@@ -22,7 +22,7 @@ type walkFlags struct {
 }
 
 // walkCommand takes a care session line by line.
-func (a *app) walkCommand() *cobra.Command {
+func walkCommand(a *app) *cobra.Command {
 	var c sitting.Choice
 	var f walkFlags
 	cmd := &cobra.Command{
@@ -42,93 +42,45 @@ The state of the machine is asked first, in this order: power, heat, filament, c
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",
 		Args:    between(1, 1, "the name of one machine"),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.walk(args[0], c, f) },
+		RunE:    func(_ *cobra.Command, args []string) error { return walkMachine(a, args[0], c, f) },
 	}
-	cmd.ValidArgsFunction = a.completeMachines
-	a.choiceFlags(cmd, &c)
+	cmd.ValidArgsFunction = completeMachines(a)
+	choiceFlags(a, cmd, &c)
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "carry on a begun session")
 	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps, "steps, pages, or auto: page by page what was walked twice before")
 	cmd.Flags().StringVar(&f.giveUp, "give-up", "", "end the begun session unfinished, with the reason `why`")
 	return cmd
 }
 
-// choiceFlags adds what says which procedures go into a session.
-func (a *app) choiceFlags(cmd *cobra.Command, c *sitting.Choice) {
-	fl := cmd.Flags()
-	fl.StringSliceVar(&c.Only, "only", nil, "just these `procedures`; proofs and bookends join by themselves")
-	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too")
-	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
-	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
-	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "no more hands and waiting than this many `minutes`, most pressing first")
-	for _, name := range []string{"only", "with", "without"} {
-		a.completeFlag(cmd, name, a.completeProcedures)
-	}
-}
-
-// minutesFlag is a number of minutes typed behind a flag.
-type minutesFlag float64
-
-func (m *minutesFlag) String() string { return model.Digits(float64(*m)) }
-
-func (m *minutesFlag) Type() string { return "minutes" }
-
-func (m *minutesFlag) Set(text string) error {
-	v, err := model.ReadAmount(text, "min", nil)
-	*m = minutesFlag(v)
-	return err
-}
-
-// checkChoice finds the procedures meant and refuses what cannot be.
-func (a *app) checkChoice(c *sitting.Choice) error {
-	if c.All && len(c.Only) > 0 {
-		return misuse("--all and --only contradict each other: take one")
-	}
-	for _, list := range []*[]string{&c.Only, &c.With, &c.Without} {
-		for i, word := range *list {
-			id, err := a.procedure(strings.TrimSpace(word))
-			if err != nil {
-				return err
-			}
-			(*list)[i] = id
-		}
-	}
-	return nil
-}
-
-func (a *app) desk() (sitting.Desk, error) {
-	st, err := a.store()
-	return sitting.Desk{Store: st, Lib: a.library(), By: a.who()}, err
-}
-
-// walk begins, resumes or gives up a session.
-func (a *app) walk(word string, c sitting.Choice, f walkFlags) error {
-	if err := a.checkChoice(&c); err != nil {
+// walkMachine begins, resumes or gives up a session.
+func walkMachine(a *app, word string, c sitting.Choice, f walkFlags) error {
+	if err := checkChoice(a, &c); err != nil {
 		return err
 	}
 	if !slices.Contains(walk.Paces, f.pace) {
 		return misuse("--pace %s is not known: auto, steps or pages", f.pace)
 	}
-	m, err := a.inUse(word)
+	m, err := machineInUse(a, word)
 	if err != nil {
 		return err
 	}
-	d, err := a.desk()
+	d, err := deskOf(a)
 	if err != nil {
 		return err
 	}
 	d.Pace, d.Piped = f.pace, !a.InputTTY
 	switch {
 	case f.giveUp != "":
-		return a.giveUp(d, m, f.giveUp)
+		return giveUpSession(a, d, m, f.giveUp)
 	case f.resume:
-		return a.resume(d, m)
+		return resumeSession(a, d, m)
 	case m.Session != "":
 		return misuse("%s has a begun session: oilcan walk %s --resume carries it on, --give-up WHY ends it", m.Name, action.Typed(m.Name))
 	}
-	return a.begin(d, m, c)
+	return beginSession(a, d, m, c)
 }
 
-func (a *app) giveUp(d sitting.Desk, m *model.Machine, why string) error {
+func giveUpSession(a *app, d sitting.Desk, m *model.Machine, why string) error {
 	if m.Session == "" {
 		return misuse("%s has no begun session to give up", m.Name)
 	}
@@ -146,7 +98,7 @@ func (a *app) giveUp(d sitting.Desk, m *model.Machine, why string) error {
 	return nil
 }
 
-func (a *app) resume(d sitting.Desk, m *model.Machine) error {
+func resumeSession(a *app, d sitting.Desk, m *model.Machine) error {
 	if m.Session == "" {
 		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name, action.Typed(m.Name))
 	}
@@ -155,14 +107,14 @@ func (a *app) resume(d sitting.Desk, m *model.Machine) error {
 		return unusable(err)
 	}
 	a.say("%s: %s carried on at %s.", m.Name, s.W.Title, s.W.Position())
-	return a.lines(s, m, newLines(a.Stdin))
+	return walkLines(a, s, m, newLines(a.Stdin))
 }
 
-// begin asks what must be known of the machine, plans, and begins a session.
-func (a *app) begin(d sitting.Desk, m *model.Machine, c sitting.Choice) error {
+// beginSession asks what must be known of the machine, plans, and begins a session.
+func beginSession(a *app, d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 	in := newLines(a.Stdin)
 	if !m.Ledger.Empty() {
-		return a.close(d, m, in)
+		return closeLeft(a, d, m, in)
 	}
 	if err := sitting.CanBegin(m); err != nil {
 		return misuse("%w", err)
@@ -177,7 +129,7 @@ func (a *app) begin(d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 		}
 		qs := d.Questions(m, chosen.Plan)
 		if len(qs) > 0 {
-			if m, err = a.question(d, m, qs[0], in); err != nil {
+			if m, err = askSetting(a, d, m, qs[0], in); err != nil {
 				return err
 			}
 			continue
@@ -188,12 +140,12 @@ func (a *app) begin(d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 		}
 		a.say("%s: %s, %d procedures, %g min hands and %g min waiting.", m.Name, s.W.Title,
 			len(chosen.Plan.IDs()), chosen.Plan.HandsOn, chosen.Plan.Waiting)
-		return a.lines(s, m, in)
+		return walkLines(a, s, m, in)
 	}
 }
 
-// close begins a sitting that only closes what was left open.
-func (a *app) close(d sitting.Desk, m *model.Machine, in *lines) error {
+// closeLeft begins a sitting that only closes what was left open.
+func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
 	act, err := d.CloseAction(m, a.now())
 	if err != nil {
 		return err
@@ -207,11 +159,11 @@ func (a *app) close(d sitting.Desk, m *model.Machine, in *lines) error {
 		return unusable(err)
 	}
 	a.say("%s was left open: this sitting closes it first.", m.Name)
-	return a.lines(s, m, in)
+	return walkLines(a, s, m, in)
 }
 
-// question asks one thing of the machine until it is answered, and saves it.
-func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in *lines) (*model.Machine, error) {
+// askSetting asks one thing of the machine until it is answered, and saves it.
+func askSetting(a *app, d sitting.Desk, m *model.Machine, q sitting.Question, in *lines) (*model.Machine, error) {
 	for {
 		form := ""
 		if q.Setting != nil && len(q.Setting.Options) > 0 {
@@ -242,8 +194,8 @@ func (a *app) question(d sitting.Desk, m *model.Machine, q sitting.Question, in 
 	}
 }
 
-// lines walks an open session to its end or the end of the answers.
-func (a *app) lines(s *sitting.Sitting, m *model.Machine, in *lines) error {
+// walkLines walks an open session to its end or the end of the answers.
+func walkLines(a *app, s *sitting.Sitting, m *model.Machine, in *lines) error {
 	w := &walker{in: in, out: a.out, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
 	end, err := w.run(s)
 	if err != nil {

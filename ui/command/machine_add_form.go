@@ -11,21 +11,21 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-// machineForm asks for a machine question by question and saves it.
-func (a *app) machineForm() error {
+// askMachine asks for a machine question by question and saves it.
+func askMachine(a *app) error {
 	n := newMachine{fact: model.MachineFact{Duty: model.Home}}
 	a.say("A new machine. Enter takes what is in brackets; ctrl+c leaves without saving.")
-	steps := []func(*newMachine) error{a.formName, a.formStart, a.formFeatures, a.formDuty, a.formOrigin, a.formMeters, a.formCare}
+	steps := []func(*app, *newMachine) error{formName, formStart, formFeatures, formDuty, formOrigin, formMeters, formCare}
 	for _, step := range steps {
-		if err := step(&n); err != nil {
+		if err := step(a, &n); err != nil {
 			return err
 		}
 	}
-	return a.saveMachine(n)
+	return saveMachine(a, n)
 }
 
-// until asks again until the answer can be taken.
-func (a *app) until(question string, take func(answer string) error) error {
+// askUntil asks again until the answer can be taken.
+func askUntil(a *app, question string, take func(answer string) error) error {
 	for {
 		answer, err := a.ask(question)
 		if err != nil {
@@ -39,19 +39,19 @@ func (a *app) until(question string, take func(answer string) error) error {
 	}
 }
 
-func (a *app) formName(n *newMachine) error {
+func formName(a *app, n *newMachine) error {
 	b, err := a.bench()
 	if err != nil {
 		return err
 	}
-	return a.until("Name?", func(answer string) error {
+	return askUntil(a, "Name?", func(answer string) error {
 		n.fact.Name = answer
 		return model.CheckName(b, answer, "")
 	})
 }
 
 // formStart asks what kind of machine it is; the questions that follow begin from there.
-func (a *app) formStart(n *newMachine) error {
+func formStart(a *app, n *newMachine) error {
 	a.say("")
 	a.say("What kind of machine is it? The answers below start from it; what else care must know is asked when a session first needs it.")
 	t := table{indent: "  "}
@@ -59,7 +59,7 @@ func (a *app) formStart(n *newMachine) error {
 		t.add(strconv.Itoa(i+1), x.Name, x.Says)
 	}
 	t.write(a)
-	return a.until("Number [another kind]:", func(answer string) error {
+	return askUntil(a, "Number [another kind]:", func(answer string) error {
 		if answer == "" {
 			return nil
 		}
@@ -69,13 +69,13 @@ func (a *app) formStart(n *newMachine) error {
 	})
 }
 
-func (a *app) formFeatures(n *newMachine) error {
+func formFeatures(a *app, n *newMachine) error {
 	for _, q := range action.FeatureQuestions {
 		set := model.NewFeatureSet(n.fact.Features...)
 		if q.Later || !q.Asked(set) {
 			continue
 		}
-		a.sayQuestion(q)
+		sayQuestion(a, q)
 		var have []model.Feature
 		for _, o := range q.Of {
 			if set[o.Is] {
@@ -83,7 +83,7 @@ func (a *app) formFeatures(n *newMachine) error {
 				delete(set, o.Is)
 			}
 		}
-		err := a.until(featurePrompt(q, have), func(answer string) error {
+		err := askUntil(a, featurePrompt(q, have), func(answer string) error {
 			chosen, err := readFeatures(q, answer)
 			if err != nil {
 				return err
@@ -117,7 +117,7 @@ func featurePrompt(q action.FeatureQuestion, have []model.Feature) string {
 }
 
 // sayQuestion writes a question with its answers, one a line.
-func (a *app) sayQuestion(q action.FeatureQuestion) {
+func sayQuestion(a *app, q action.FeatureQuestion) {
 	a.say("")
 	a.say("%s", strings.TrimSpace(q.Ask+" "+q.Hint))
 	t := table{indent: "  "}
@@ -150,9 +150,9 @@ func readFeatures(q action.FeatureQuestion, answer string) ([]model.Feature, err
 	return out, nil
 }
 
-func (a *app) formDuty(n *newMachine) error {
+func formDuty(a *app, n *newMachine) error {
 	a.say("")
-	return a.until("How hard does it work, home or production? [home]", func(answer string) error {
+	return askUntil(a, "How hard does it work, home or production? [home]", func(answer string) error {
 		if answer == "" {
 			return nil
 		}
@@ -163,10 +163,10 @@ func (a *app) formDuty(n *newMachine) error {
 }
 
 // formOrigin asks how the machine came.
-func (a *app) formOrigin(n *newMachine) error {
+func formOrigin(a *app, n *newMachine) error {
 	a.say("")
 	a.say("%s", "How did it come? "+action.OriginHint)
-	return a.until("New, a day, used or replaced [replaced, or not known]:", func(answer string) error {
+	return askUntil(a, "New, a day, used or replaced [replaced, or not known]:", func(answer string) error {
 		o, err := action.ReadOrigin(answer, a.now())
 		n.origin = o
 		n.fact = o.With(n.fact)
@@ -175,7 +175,7 @@ func (a *app) formOrigin(n *newMachine) error {
 }
 
 // formMeters asks what its counters show, where they can be anything but 0.
-func (a *app) formMeters(n *newMachine) error {
+func formMeters(a *app, n *newMachine) error {
 	fs := model.NewFeatureSet(n.fact.Features...)
 	if n.readings = n.origin.Readings(fs); n.origin.New {
 		return nil
@@ -189,7 +189,7 @@ func (a *app) formMeters(n *newMachine) error {
 		if m.meter == model.Changes && !action.CountsChanges(fs) {
 			continue
 		}
-		err := a.until(m.ask, func(answer string) error {
+		err := askUntil(a, m.ask, func(answer string) error {
 			if answer == "" || answer == "-" {
 				return nil
 			}
@@ -208,9 +208,9 @@ func (a *app) formMeters(n *newMachine) error {
 }
 
 // formCare asks what the machine is kept by.
-func (a *app) formCare(n *newMachine) error {
+func formCare(a *app, n *newMachine) error {
 	a.say("")
-	return a.until("Kept by a list to start with, or by all that fits it? starter or all [starter]", func(answer string) error {
+	return askUntil(a, "Kept by a list to start with, or by all that fits it? starter or all [starter]", func(answer string) error {
 		f, err := action.CareList(a.procs(), n.fact, cmp.Or(answer, "starter"))
 		if err == nil {
 			n.fact = f

@@ -10,7 +10,7 @@ import (
 
 // clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped must be
 // named in full: power may return.
-func (a *app) clearTag(word, why string) error {
+func clearTag(a *app, word, why string) error {
 	at, err := a.when()
 	if err != nil {
 		return err
@@ -18,7 +18,7 @@ func (a *app) clearTag(word, why string) error {
 	if why, err = action.Text("what was put right (--why)", why); err != nil {
 		return err
 	}
-	m, err := a.machine(word)
+	m, err := findMachine(a, word)
 	if err != nil {
 		return err
 	}

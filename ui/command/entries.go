@@ -1,11 +1,31 @@
 package command
 
 import (
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/book"
 )
+
+const shortLen = 6
+
+// short is the short form of an entry's id: its last six characters.
+func short(id string) string {
+	if len(id) <= shortLen {
+		return strings.ToLower(id)
+	}
+	return strings.ToLower(id[len(id)-shortLen:])
+}
+
+// leastID is how many characters of an entry's id must be typed.
+const leastID = 4
+
+// endsWith tells whether an id is meant by a word: all of it, or its end.
+func endsWith(id, word string) bool {
+	word = strings.ToLower(strings.TrimSpace(word))
+	return len(word) >= leastID && strings.HasSuffix(strings.ToLower(id), word)
+}
 
 // spoken says entries in words, by entry id. All entries of the journal are needed.
 func spoken(entries []model.Entry, now time.Time) map[string]string {

@@ -11,6 +11,7 @@ import (
 
 // listKeys are the fields of a procedure that are lists, written as [] where empty.
 var listKeys = []string{"needs", "needs_any", "counts_as", "after", "proof", "interval", "trigger", "setting",
+
 	"tool", "supply", "gear", "caution", "step", "later", "symptom", "owns"}
 
 // procedureJSON gives every field of a procedure's file for programs, in the file's own words: only and

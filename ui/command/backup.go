@@ -1,0 +1,28 @@
+package command
+
+import "github.com/spf13/cobra"
+
+func backupCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use: "backup FILE", Short: "write a checked copy of the data file",
+		Example: "  oilcan backup /media/stick/bench-2026-11-25.oilcan",
+		Args:    between(1, 1, "the file to write"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := a.mustExist(); err != nil {
+				return err
+			}
+			st, err := a.store()
+			if err != nil {
+				return err
+			}
+			if err := st.Backup(args[0]); err != nil {
+				return unusable(err)
+			}
+			if a.flags.json {
+				return a.writeJSON(map[string]string{"file": args[0]})
+			}
+			a.say("saved and checked: %s", args[0])
+			return nil
+		},
+	}
+}

@@ -1,0 +1,76 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/store"
+	"bench/oilcan/ui/book"
+)
+
+// checkReport is what check found, as programs read it.
+type checkReport struct {
+	File     string   `json:"file"`
+	Entries  int      `json:"entries"`
+	Machines int      `json:"machines"`
+	Sessions int      `json:"sessions"`
+	Texts    int      `json:"texts"`
+	Problems []string `json:"problems"`
+}
+
+func checkCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use: "check", Short: "read the whole data file and fold it again",
+		Long:    "Read the whole data file, every record against its checksum, fold the journal again and\ncompare. Exit 3 if anything is wrong.",
+		Example: "  oilcan check\n  oilcan check --file bench-2026-11-25.oilcan",
+		Args:    between(0, 0, "no name"),
+		RunE:    func(*cobra.Command, []string) error { return checkFile(a) },
+	}
+}
+
+func checkFile(a *app) error {
+	if err := a.mustExist(); err != nil {
+		return err
+	}
+	st, err := a.store()
+	if err != nil {
+		return err
+	}
+	r, err := st.Check()
+	if err != nil {
+		return unusable(err)
+	}
+	if a.flags.json {
+		out := checkReport{st.Path(), r.Entries, r.Machines, r.Sessions, r.Texts, r.Problems}
+		if out.Problems == nil {
+			out.Problems = []string{}
+		}
+		if err := a.writeJSON(out); err != nil {
+			return err
+		}
+	} else {
+		a.say("%s: %s, %s, %s begun", st.Path(), entriesText(r.Entries), book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
+		for _, p := range r.Problems {
+			a.say("  %s", p)
+		}
+	}
+	if !r.OK() {
+		return &coded{Unusable, fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore", book.Count(len(r.Problems), "mistake"))}
+	}
+	if !a.flags.json {
+		a.say("nothing is wrong")
+	}
+	if w := store.PlaceWarning(st.Path()); w != "" {
+		a.warn(errors.New(w))
+	}
+	return nil
+}
+
+func entriesText(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return fmt.Sprintf("%d entries", n)
+}

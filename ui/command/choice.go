@@ -1,0 +1,58 @@
+package command
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/sitting"
+)
+
+func deskOf(a *app) (sitting.Desk, error) {
+	st, err := a.store()
+	return sitting.Desk{Store: st, Lib: a.library(), By: a.who()}, err
+}
+
+// choiceFlags adds what says which procedures go into a session.
+func choiceFlags(a *app, cmd *cobra.Command, c *sitting.Choice) {
+	fl := cmd.Flags()
+	fl.StringSliceVar(&c.Only, "only", nil, "just these `procedures`; proofs and bookends join by themselves")
+	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too")
+	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
+	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
+	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "no more hands and waiting than this many `minutes`, most pressing first")
+	for _, name := range []string{"only", "with", "without"} {
+		completeFlag(cmd, name, completeProcedures(a))
+	}
+}
+
+// minutesFlag is a number of minutes typed behind a flag.
+type minutesFlag float64
+
+func (m *minutesFlag) String() string { return model.Digits(float64(*m)) }
+
+func (m *minutesFlag) Type() string { return "minutes" }
+
+func (m *minutesFlag) Set(text string) error {
+	v, err := model.ReadAmount(text, "min", nil)
+	*m = minutesFlag(v)
+	return err
+}
+
+// checkChoice finds the procedures meant and refuses what cannot be.
+func checkChoice(a *app, c *sitting.Choice) error {
+	if c.All && len(c.Only) > 0 {
+		return misuse("--all and --only contradict each other: take one")
+	}
+	for _, list := range []*[]string{&c.Only, &c.With, &c.Without} {
+		for i, word := range *list {
+			id, err := procedureID(a, strings.TrimSpace(word))
+			if err != nil {
+				return err
+			}
+			(*list)[i] = id
+		}
+	}
+	return nil
+}

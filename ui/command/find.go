@@ -1,0 +1,72 @@
+package command
+
+import (
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+)
+
+// findMachine finds a machine by its name or the beginning of it.
+func findMachine(a *app, word string) (*model.Machine, error) {
+	b, err := a.bench()
+	if err != nil {
+		return nil, err
+	}
+	return model.FindMachine(b, word)
+}
+
+// machineInUse finds a machine to log something on: a retired one is refused.
+func machineInUse(a *app, word string) (*model.Machine, error) {
+	m, err := findMachine(a, word)
+	if err == nil && m.Retired {
+		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, action.Typed(m.Name))
+	}
+	return m, err
+}
+
+// benchMachines gives the machines by name.
+func benchMachines(a *app, all bool) ([]*model.Machine, *model.Bench, error) {
+	b, err := a.bench()
+	if err != nil {
+		return nil, nil, err
+	}
+	var ms []*model.Machine
+	for _, m := range b.Machines {
+		if all || !m.Retired {
+			ms = append(ms, m)
+		}
+	}
+	slices.SortFunc(ms, func(x, y *model.Machine) int {
+		return strings.Compare(strings.ToLower(x.Name)+x.ID, strings.ToLower(y.Name)+y.ID)
+	})
+	return ms, b, nil
+}
+
+// chosenMachines gives the machine named, or all of them.
+func chosenMachines(a *app, args []string) ([]*model.Machine, error) {
+	if a.flags.file != "" { // a path that was typed is meant to be there
+		if err := a.mustExist(); err != nil {
+			return nil, err
+		}
+	}
+	if len(args) == 0 {
+		ms, _, err := benchMachines(a, false)
+		return ms, err
+	}
+	m, err := findMachine(a, args[0])
+	if err != nil {
+		return nil, err
+	}
+	return []*model.Machine{m}, nil
+}
+
+// procedureID finds the id of a procedure by the beginning of it.
+func procedureID(a *app, word string) (string, error) {
+	p, err := action.FindProcedure(a.procs(), word)
+	if err != nil {
+		return "", err
+	}
+	return p.ID, nil
+}

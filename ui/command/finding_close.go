@@ -1,0 +1,94 @@
+package command
+
+import (
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+func findingCloseCommand(a *app) *cobra.Command {
+	var why string
+	c := &cobra.Command{
+		Use: "close FINDING", Short: "a finding is settled; what it locked is free again",
+		Long: "Close a finding, named by the id that finding list shows. Closing the finding of a stop\n" +
+			"clears its tag, so that power may return: it is for the person who put it right.",
+		Example: "  oilcan finding close 7k3f9q --why \"rod cleaned, squeal gone\"",
+		Args:    between(1, 1, "one finding"),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return findingIDs(a), noFiles
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return closeFinding(a, args[0], why) },
+	}
+	c.Flags().StringVar(&why, "why", "", "how it was settled, a `text`")
+	return c
+}
+
+// findingIDs gives the short ids of what stands, with its text, for the shell.
+func findingIDs(a *app) []string {
+	if !a.exists() {
+		return nil
+	}
+	ms, _, err := benchMachines(a, false)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, m := range ms {
+		for _, f := range m.Findings {
+			out = append(out, short(f.ID)+"\t"+theme.Safe(m.Name+": "+f.Text))
+		}
+	}
+	return out
+}
+
+func closeFinding(a *app, word, why string) error {
+	at, err := a.when()
+	if err != nil {
+		return err
+	}
+	if why, err = action.Text("how it was settled (--why)", why); err != nil {
+		return err
+	}
+	m, f, err := findFinding(a, word)
+	if err != nil {
+		return err
+	}
+	if at.Before(f.At) {
+		at = f.At
+	}
+	entries, err := a.append(m, at, action.Settling(m, f, why))
+	if err != nil {
+		return err
+	}
+	said := "finding closed: " + f.Text
+	if len(entries) > 1 {
+		said += "; its tag is cleared"
+	}
+	return a.saved(entries, "%s: %s", m.Name, said)
+}
+
+// findFinding finds a standing finding by its id or the end of it.
+func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
+	ms, _, err := benchMachines(a, true)
+	if err != nil {
+		return nil, model.Finding{}, err
+	}
+	var on *model.Machine
+	var found []model.Finding
+	for _, m := range ms {
+		for _, f := range m.Findings {
+			if endsWith(f.ID, word) {
+				on, found = m, append(found, f)
+			}
+		}
+	}
+	switch len(found) {
+	case 1:
+		return on, found[0], nil
+	case 0:
+		return nil, model.Finding{}, misuse("no finding %q stands: oilcan finding list shows them", word)
+	}
+	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word, len(found))
+}

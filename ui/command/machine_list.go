@@ -1,0 +1,122 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bench/oilcan/model"
+)
+
+func machineListCommand(a *app) *cobra.Command {
+	var all bool
+	c := &cobra.Command{
+		Use: "list", Short: "the machines of the bench",
+		Example: "  oilcan machine list\n  oilcan machine list --all --json",
+		Args:    between(0, 0, "no name"),
+		RunE:    func(*cobra.Command, []string) error { return listMachines(a, all) },
+	}
+	c.Flags().BoolVar(&all, "all", false, "retired ones too")
+	return c
+}
+
+// machineRow is a machine as programs read it.
+type machineRow struct {
+	ID       string            `json:"id"`
+	Name     string            `json:"name"`
+	Features []model.Feature   `json:"features"`
+	Settings map[string]string `json:"settings"`
+	Duty     model.Duty        `json:"duty"`
+	Care     []string          `json:"care"` // what it is kept by; null: all that fits it
+	Session  *string           `json:"session"`
+	Tag      *model.Tag        `json:"tag"`
+	OutOfUse bool              `json:"out_of_use,omitempty"`
+	Retired  bool              `json:"retired,omitempty"`
+}
+
+func listMachines(a *app, all bool) error {
+	ms, b, err := benchMachines(a, all)
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		rows := make([]machineRow, 0, len(ms))
+		for _, m := range ms {
+			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings, Duty: m.Duty, Care: m.CareList,
+				Tag: m.Tag, OutOfUse: m.OutOfUse, Retired: m.Retired}
+			if r.Features == nil {
+				r.Features = []model.Feature{}
+			}
+			if r.Settings == nil {
+				r.Settings = map[string]string{}
+			}
+			if m.Session != "" {
+				r.Session = &m.Session
+			}
+			rows = append(rows, r)
+		}
+		return a.writeJSON(rows)
+	}
+	if len(ms) == 0 {
+		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
+		return nil
+	}
+	var t table
+	for _, m := range ms {
+		t.add(m.Name, string(m.Duty), readingsText(m), standing(m, b, a.now()))
+	}
+	t.write(a)
+	return nil
+}
+
+// readingsText says what a machine's counters last showed.
+func readingsText(m *model.Machine) string {
+	var out []string
+	for _, meter := range model.TypedMeters {
+		if s := m.Readings[meter]; s != nil && s.N > 0 {
+			value := model.Number(s.Last.Value - s.Offset)
+			if meter == model.Changes || meter == model.Starts {
+				out = append(out, value+" "+string(meter))
+			} else {
+				out = append(out, value+" "+meter.Unit())
+			}
+		}
+	}
+	if len(out) == 0 {
+		return "no counter read"
+	}
+	return strings.Join(out, ", ")
+}
+
+// standing says what is out of the ordinary with a machine.
+func standing(m *model.Machine, b *model.Bench, now time.Time) string {
+	var out []string
+	if s := b.Sessions[m.Session]; s != nil {
+		word := "begun"
+		if s.Paused {
+			word = "paused"
+		}
+		at := ""
+		if s.Position != "" {
+			at = " at " + s.Position
+		}
+		out = append(out, s.Title+" "+word+at)
+	}
+	if m.Tag != nil {
+		out = append(out, strings.TrimSuffix("tag "+string(m.Tag.Kind)+": "+m.Tag.Why, ": "))
+	}
+	if n := len(m.Findings); n == 1 {
+		out = append(out, "1 finding")
+	} else if n > 1 {
+		out = append(out, fmt.Sprintf("%d findings", n))
+	}
+	switch {
+	case m.Retired:
+		out = append(out, "retired")
+	case m.OutOfUse:
+		out = append(out, "out of use since "+model.Day(m.Since, now))
+	}
+	return strings.Join(out, " · ")
+}

@@ -1,0 +1,109 @@
+package command
+
+import (
+	"time"
+
+	"github.com/charmbracelet/x/term"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// Lengths of a steel rule in printed output, in cells, and the width from which a line has room for how
+// sure a date is.
+const (
+	ruleWidth  = 20
+	ruleNarrow = 9
+	usedNarrow = 22
+	roomy      = 108
+)
+
+// narrowTerminal tells that output goes to a terminal too narrow for the long lines.
+func narrowTerminal(a *app) bool {
+	if a.terminal == nil {
+		return false
+	}
+	w, _, err := term.GetSize(a.terminal.Fd())
+	return err == nil && w > 0 && w < roomy
+}
+
+// printBench prints the gauges of every machine.
+func printBench(a *app) error {
+	ms, _, err := benchMachines(a, false)
+	if err != nil {
+		return err
+	}
+	return printGauges(a, ms)
+}
+
+func printGauges(a *app, ms []*model.Machine) error {
+	now := a.now()
+	if a.flags.json {
+		rows := []model.Gauge{}
+		for _, m := range ms {
+			for _, g := range life.Gauges(m, a.heads(), now) {
+				rows = append(rows, toTheSecond(g))
+			}
+		}
+		return a.writeJSON(rows)
+	}
+	if len(ms) == 0 {
+		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
+		return nil
+	}
+	for i, m := range ms {
+		if i > 0 {
+			a.say("")
+		}
+		printGaugesOf(a, m, now)
+	}
+	return nil
+}
+
+// printGaugesOf writes one machine's gauges, worst first.
+func printGaugesOf(a *app, m *model.Machine, now time.Time) {
+	head := a.th.Text.Strong.On(m.Name)
+	switch {
+	case m.Retired:
+		head += "   retired"
+	case m.OutOfUse:
+		head += "   out of use since " + theme.Painted(model.Day(m.Since, now))
+	}
+	a.say("%s", head)
+	gs := life.Gauges(m, a.heads(), now)
+	if len(gs) == 0 {
+		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", action.Typed(m.Name))
+		return
+	}
+	t := table{indent: "  "}
+	rule, used, when := ruleWidth, roomy, model.Gauge.WhenLong
+	if narrowTerminal(a) {
+		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
+	}
+	for _, g := range gs {
+		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used), a.th.OfState(g.Word).On(string(g.Word)), when(g, now))
+	}
+	t.write(a)
+}
+
+// keptByAll is the machines as if each were kept by all that fits it.
+func keptByAll(ms []*model.Machine) []*model.Machine {
+	out := make([]*model.Machine, len(ms))
+	for i, m := range ms {
+		out[i] = m.KeptByAll()
+	}
+	return out
+}
+
+// toTheSecond rounds the dates of a gauge: parts of a second would feign a certainty nobody has.
+func toTheSecond(g model.Gauge) model.Gauge {
+	for _, t := range []**time.Time{&g.DueLow, &g.DueMid, &g.DueHigh} {
+		if *t != nil {
+			r := (*t).Round(time.Second)
+			*t = &r
+		}
+	}
+	return g
+}
