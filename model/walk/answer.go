@@ -338,6 +338,8 @@ func (w *Walk) unleavable(b *Block) string {
 		return "This opens, closes or signs the session: it cannot be left out."
 	case w.debt(b):
 		return "Something of this procedure is still out, in or loose: go on to the step that puts it back."
+	case w.foundLoose(b):
+		return "What was found loose here steers or feeds a heater: see it measured first, or pause."
 	case w.midOwned(b):
 		return "The machine is under power for this procedure: go on to the step that unplugs it."
 	}
@@ -365,6 +367,13 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 		left,
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
 	}})
+}
+
+// foundLoose tells whether an answer led to steps, still to be done, by which a sensor is not to be trusted.
+func (w *Walk) foundLoose(b *Block) bool {
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
+		return s.Only.Step != "" && s.Set[string(model.Sensor)] == "unproved" && w.applies(b, s.Only) && !w.passed[stepKey(b.key, s.Name)]
+	})
 }
 
 func (w *Walk) midOwned(b *Block) bool {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk/walktest"
 )
 
 // TestALooseHeaterIsMeasuredBeforeHeat: common practice: a heater or sensor that was loose in its block is measured
@@ -85,5 +86,71 @@ func TestANozzleOfNobodyKnowsWhatIsNeverDue(t *testing.T) {
 		if i < 0 || p.Settings[i].Default != "" {
 			t.Errorf("%s takes a kind for granted", id)
 		}
+	}
+}
+
+// TestWhatWasLooseIsNotPassedOver: neither the steps that measure it nor the rest of the procedure is left out.
+func TestWhatWasLooseIsNotPassedOver(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "sock-check")
+	reach(t, r, "sock-check", "tug")
+	say(t, r, "loose")
+	for _, step := range []string{"refix", "parted", "heater-shows", "heater", "to-block", "sensor-shows"} {
+		reach(t, r, "sock-check", step)
+		for _, verb := range []string{"skip no time", "leave no time"} {
+			if rep := say(t, r, verb); rep.Refusal == "" {
+				t.Fatalf("%s at %s is taken", verb, step)
+			}
+		}
+	}
+	finish(t, r)
+}
+
+// stuck walks a sock that is baked on to a step of its warm branch.
+func stuck(t *testing.T, step string) *walktest.Run {
+	t.Helper()
+	lib := library(t)
+	r := begin(t, lib, machine(lib, machineKinds[1]...), "sock-check")
+	reach(t, r, "sock-check", "peel")
+	say(t, r, "stuck in plastic")
+	reach(t, r, "sock-check", step)
+	return r
+}
+
+// TestAStuckSockIsWarmedByATrueSensor: plastic may have drawn the sensor out of its seat. It must read the room before
+// anything is asked of the heater, and rise by its own heat (4 °C and 20 s from memory).
+func TestAStuckSockIsWarmedByATrueSensor(t *testing.T) {
+	for step, bad := range map[string]string{"warm-idle": "60", "warm-fan": "nothing rises"} {
+		r := stuck(t, step)
+		if is := r.W.Believed[model.Heat]; is != "cold" {
+			t.Errorf("%s: the machine is %s already", step, is)
+		}
+		stopAt(t, r, bad)
+		finishStopped(t, r)
+	}
+}
+
+// TestASockBakedOnForGoodEndsColdAndUnplugged: nobody picks and tugs below a sock that would not come off.
+func TestASockBakedOnForGoodEndsColdAndUnplugged(t *testing.T) {
+	r := stuck(t, "warm-peel")
+	for range 3 {
+		say(t, r, "still stuck")
+		if r.W.Step().Name != "warm-heat" {
+			break
+		}
+		reach(t, r, "sock-check", "warm-peel")
+	}
+	var asked []string
+	for r.W.Block() != nil && r.W.Block().ID == "sock-check" {
+		asked = append(asked, r.W.Step().Name)
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if want := []string{"stuck-cool", "stuck-off"}; !slices.Equal(asked, want) { // what is left inside is asked before the head closes
+		t.Errorf("after it is given up: %v", asked)
+	}
+	if is := r.W.Believed[model.Power]; is != "unplugged" {
+		t.Errorf("power is %s", is)
 	}
 }
