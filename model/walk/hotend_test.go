@@ -154,3 +154,66 @@ func TestASockBakedOnForGoodEndsColdAndUnplugged(t *testing.T) {
 		t.Errorf("power is %s", is)
 	}
 }
+
+// TestAfterTheWrenchTheLeadsAreLookedAtBeforeHeat: a wrench that slips or turns the block draws heater or sensor out.
+// Both are seen seated before the second heat, and felt cold before the machine gets power again.
+func TestAfterTheWrenchTheLeadsAreLookedAtBeforeHeat(t *testing.T) {
+	lib := library(t)
+	for step, before := range map[string][]string{"leads": {"heat-again", "heat-again-lined"}, "leads-cold": {"inside"}} {
+		for _, bad := range lib.Get("nozzle-swap").Step(step).Options[1:] {
+			r := begin(t, lib, machine(lib, machineKinds[1]...), "nozzle-swap")
+			reach(t, r, "nozzle-swap", step)
+			for _, name := range before {
+				if slices.Contains(passedOf(r), "nozzle-swap/"+name) {
+					t.Errorf("%s comes after %s", step, name)
+				}
+			}
+			stopAt(t, r, bad.Is)
+			finishStopped(t, r)
+		}
+	}
+}
+
+// TestANozzleThatHasCooledIsHeatedAgain: tightened cold it leaks hot. What cannot be turned, weeps or has cooled leads
+// back to a heat that is read again, never over 300 °C.
+func TestANozzleThatHasCooledIsHeatedAgain(t *testing.T) {
+	lib := library(t)
+	kind := []string{"open-frame", "bedslinger", "metal-hotend", "nozzle-threaded", "sock"}
+	for _, c := range [][3]string{{"undo", "will not turn", "heat"}, {"nip", "has cooled", "heat-again"}, {"feed", "weeps", "heat-again"}} {
+		r := begin(t, lib, machine(lib, kind...), "nozzle-swap")
+		reach(t, r, "nozzle-swap", c[0])
+		say(t, r, c[1])
+		for r.W.Step().Name != c[2] {
+			if r.W.Step().Name == c[0] {
+				t.Fatalf("%s, %s: no heat is read before it is tried again", c[0], c[1])
+			}
+			if _, err := r.Step(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if rep := say(t, r, "301"); rep.Refusal == "" {
+			t.Errorf("%s: 301 °C passes", c[2])
+		}
+	}
+}
+
+// TestHotWorkIsWarnedOf: whatever is done at temperature with a hand near it carries its caution.
+func TestHotWorkIsWarnedOf(t *testing.T) {
+	p := library(t).Get("nozzle-swap")
+	from, to := 0, 0
+	for i, s := range p.Steps {
+		switch s.Name {
+		case "undo":
+			from = i
+		case "draw-out":
+			to = i
+		}
+	}
+	for _, s := range p.Steps[from : to+1] {
+		hands := s.Gate != model.Note && s.Name != "kind" && s.Name != "brush-zero" && s.Name != "heat-again" && s.Name != "heat-again-lined"
+		warned := slices.ContainsFunc(p.Cautions, func(c model.Caution) bool { return c.ID == "hot-work" && slices.Contains(c.Before, s.Name) })
+		if hands && !warned {
+			t.Errorf("nobody is warned before %s", s.Name)
+		}
+	}
+}
