@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -162,4 +163,31 @@ func TestOhmsOfAHotMachineAreLeft(t *testing.T) {
 		}
 	}
 	t.Error("no finding says that it is still to be measured")
+}
+
+// TestTheFanOnTheFinsRunsBeforeMoreThan60: common practice: the fan that keeps the heat break cold starts at 50 to 60 °C.
+// It is seen to run before any more is asked for, before filament is drawn as before what is owed while it warms up.
+func TestTheFanOnTheFinsRunsBeforeMoreThan60(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	for r.W.Prompt(r.Now).Variable != model.Heat {
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	say(t, r, "25")
+	reach(t, r, "heat", "fan")
+	if s := r.W.Step(); !s.Attended || slices.Contains(passedOf(r), "heat/target") {
+		t.Error("the target is set before the fan is seen")
+	}
+	stopAt(t, r, "stands still")
+	finishStopped(t, r)
+
+	r = begin(t, lib, machine(lib, machineKinds[1]...), "sock-check")
+	reach(t, r, "sock-check", "tug")
+	say(t, r, "loose")
+	reach(t, r, "owed-hot", "sock-check.first-heat")
+	if !slices.Contains(passedOf(r), "owed-hot/fan") {
+		t.Errorf("warmed up before the fan is seen: %v", passedOf(r))
+	}
 }

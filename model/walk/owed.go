@@ -101,7 +101,7 @@ func (w *Walk) addOwed(p *model.Procedure, owed []owedStep) {
 }
 
 // addHeated lays the proofs that need heat behind the holds of heating: first what must not be wrong with the
-// machine, then what is watched while it warms up, and only for what needs it the print temperature.
+// machine, its fan too, then what is watched while it warms up, and only for what needs it the print temperature.
 func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	warming, hot := w.owedWith("warming"), w.owedWith("hot")
 	if len(warming)+len(hot) == 0 {
@@ -109,7 +109,7 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	}
 	var first, rest []model.Step
 	if act := w.setUp(heatAct); act != nil {
-		at := slices.IndexFunc(act.Steps, func(s model.Step) bool { return drives(&s) })
+		at := slices.IndexFunc(act.Steps, func(s model.Step) bool { return drives(&s) && s.Gate == model.Measure })
 		if at < 0 {
 			at = len(act.Steps)
 		}
