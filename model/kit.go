@@ -6,7 +6,7 @@ var ToolNames = []string{
 	"hex key 4 mm", "hex key 5 mm", "hex key 6 mm", "open spanner 8 mm", "open spanner 10 mm", "block spanner",
 	"nozzle socket", "torque driver", "tweezers", "pliers", "side cutter", "square tube cutter", "wooden pick",
 	"wooden sticks", "peel tool", "brass brush", "soft brush", "bulb blower", "air blower", "vacuum",
-	"torch", "small mirror", "magnifier", "phone", "phone tuner", "contact probe", "multimeter",
+	"torch", "small mirror", "magnifier", "phone", "phone tuner", "contact probe", "multimeter", "clip leads",
 	"room thermometer", "second thermometer", "hygrometer", "feeler gauge", "calliper", "rule", "square",
 	"kitchen scale", "fine scale", "stopwatch", "bore pins", "blocks 150 mm", "plug tags", "tool roll",
 	"screw tray", "padded mat", "lidded tin", "metal tray", "white paper", "notebook", "marker pen", "pen", "marker tape",
