@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -119,5 +120,31 @@ func TestSaidToStandOnBlocks(t *testing.T) {
 			t.Errorf("%d blocks are booked", n)
 		}
 		finish(t, r)
+	}
+}
+
+// TestAGantryAtTheBottomNeedsNoBlocks: it can sink no further; nothing is booked and no hand goes in under power.
+func TestAGantryAtTheBottomNeedsNoBlocks(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, machineKinds[1]...), "fans-blow")
+	reach(t, r, "switch-off", "stand")
+	say(t, r, "lies at the bottom")
+	if s := r.W.Step(); s == nil || s.Name != "off" {
+		t.Fatalf("it goes on at %v", s)
+	}
+	finish(t, r)
+	if n := r.W.End.Ledger.Inside["blocks"]; n != 0 {
+		t.Errorf("%d blocks are booked", n)
+	}
+}
+
+// TestHandsUnderPowerAreWarned: wherever blocks go under while the machine is switched on, what may move by itself is said.
+func TestHandsUnderPowerAreWarned(t *testing.T) {
+	p := library(t).Get("switch-off")
+	for _, name := range []string{"quiet", "blocks", "jog-up", "block-bed"} {
+		s := p.Step(name)
+		if !slices.ContainsFunc(walk.CautionsFor(p, s, false), func(c model.Caution) bool { return c.ID == "live" }) {
+			t.Errorf("nobody is warned before %s", name)
+		}
 	}
 }
