@@ -301,6 +301,7 @@ func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
 	r.HandsOn, r.Waiting = p.Minutes(fs, settings)
 	r.MinutesFor = nil
 	r.Steps = keep(p.Steps, func(s Step) bool { return on(s.Only) })
+	landed(p.Steps, r.Steps)
 	for i := range r.Steps {
 		r.Steps[i].Seen = keep(r.Steps[i].Seen, func(x Seen) bool { return on(x.Only) })
 	}

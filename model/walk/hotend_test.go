@@ -242,3 +242,24 @@ func TestHotWorkIsWarnedOf(t *testing.T) {
 		}
 	}
 }
+
+// TestAScrewThatRoundsBringsTheOthersBack: a socket that rounds ends the work, on machines of either key: the screws that
+// are out go back in, and the plugs are joined before anything else.
+func TestAScrewThatRoundsBringsTheOthersBack(t *testing.T) {
+	lib := library(t)
+	for key, fit := range map[string]string{"2 mm key": "fit-2", "1.5 mm key": "fit-1-5"} {
+		m := machine(lib, "full")
+		m.Settings["unit-fixing"], m.Settings["fan-screws"] = key, key
+		for _, id := range []string{"hotend-swap", "fan-swap"} {
+			r := begin(t, lib, m, id)
+			reach(t, r, id, "all-out")
+			say(t, r, "one rounds")
+			if b, s := r.W.Block(), r.W.Step(); b.ID != id || s.Name != fit {
+				t.Errorf("%s, %s: it goes on at %s", id, key, b.ID)
+				continue
+			}
+			reach(t, r, id, "join")
+			finish(t, r)
+		}
+	}
+}
