@@ -20,6 +20,8 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	seen := map[string]bool{} // id/step that stood before a person
 	threeDeep(t, lib, seen, map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}, "layer-lens-clean", "rods-wipe")
 	threeDeep(t, lib, seen, map[string]string{"surface": "glass", "look-rigid": "chipped or cracked"}, "plate-wash")
+	threeDeep(t, lib, seen, map[string]string{"peel": "stuck in plastic", "warm-peel": "still stuck"}, "sock-check")
+	threeDeep(t, lib, seen, map[string]string{"judge": "torn", "change": "old one, it still holds"}, "sock-check")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {
