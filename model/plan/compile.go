@@ -232,7 +232,8 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	}
 	p.Sequence = m.paperLast(p.Sequence)
 	m.reasons(p)
-	p.Tools, p.Supplies = m.layOut(p)
+	l := m.layOut(p)
+	p.Tools, p.Supplies = l.Tools, l.Supplies
 	return p
 }
 
