@@ -46,6 +46,14 @@ func (s *Step) closes() bool {
 	return e != nil && (e.Ledger != "" || e.Count != "" || e.Number != nil && *e.Number == 0)
 }
 
+// Untouching tells whether a step does nothing to the machine and asks for no figure of it: it takes nothing out and puts
+// nothing in, turns no screw, drives nothing and renews nothing. Only such a step may be done while a wait runs.
+func (s *Step) Untouching() bool {
+	looks := s.Gate == Choice || s.Gate == Confirm
+	return looks && s.Rank() != Hold && !s.Own && s.Fastener == nil && len(s.Renewed) == 0 &&
+		len(s.Out)+len(s.In)+len(s.Back)+len(s.Taken)+len(s.Set)+len(s.Starts)+len(s.Drives) == 0
+}
+
 // Typed tells whether a step's answer is a number or a text, which no row can show beforehand.
 func (s *Step) Typed() bool {
 	return s.Gate == Measure || s.Gate == Count || s.Gate == Note

@@ -21,8 +21,11 @@ func (c *checker) page(s place) {
 	if x.Decision && x.Gate != model.Choice {
 		c.bad(in(s.where, "decision"), "%q is no choice, so nothing is decided there: leave decision out", x.Name)
 	}
-	if len(x.Meanwhile) > 0 && x.Rank() == model.Hold {
+	switch {
+	case len(x.Meanwhile) > 0 && x.Rank() == model.Hold:
 		c.bad(in(s.where, "meanwhile"), "%q stands alone and cannot be done in a wait: leave meanwhile out", x.Name)
+	case len(x.Meanwhile) > 0 && !x.Untouching():
+		c.bad(in(s.where, "meanwhile"), "%q does something to the machine or asks for a figure, and in a wait is only looked: leave meanwhile out", x.Name)
 	}
 	if x.Attended && x.Rank() != model.Hold {
 		c.bad(in(s.where, "attended"), "%q is attended, so it stands alone: write alone = true, or leave attended out", x.Name)

@@ -61,6 +61,8 @@ var setUpTable = []setUp{
 		require: model.Condition{"power": "unplugged", "heat": "cold", "door": "open"}},
 	{id: "sensor-proof", require: model.Condition{"power": "on", "cover": "on", "top": "on", "changer": "mounted", "door": "closed", "vapour": "clear"}},
 	{id: "heat-off", require: model.Condition{"power": "on"}},
+	{id: "begin"},
+	{id: "lay-out"},
 }
 
 // emergencyOnly tells whether a set-up action is one that only an emergency takes.

@@ -69,6 +69,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	case "set":
 		return w.correct(c, p, rest)
 	}
+	if n, answer, ok := numbered(text); ok && p.Kind == AskWait {
+		return w.AnswerOffer(c, n, answer)
+	}
 	r := w.judge(c, p, text)
 	return w.complete(c, r)
 }
@@ -81,6 +84,9 @@ const unshown = "This holds characters that cannot be shown: use letters, digits
 func command(p Prompt, verb, rest string) string {
 	if verb == "set" && (p.Step == nil || p.Step.Gate != model.Count) {
 		return "" // some choices begin with that word
+	}
+	if p.Kind == AskLack && verb == "leave" {
+		return "" // leave out is an answer there
 	}
 	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || (verb == "back" || verb == "plan") && rest != "") {
 		return ""
@@ -103,6 +109,8 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 		return w.judgeFind(p, text)
 	case AskEnd:
 		return w.judgeEnd(c, text)
+	case AskLack:
+		return w.judgeLack(c, text)
 	case AskWait:
 		if why := p.Wait.Uncuttable(); why != "" {
 			return refuse("%s left: %s. Other work may go on; %s.", clock(p.Left), p.Wait.Why, why)
@@ -346,6 +354,9 @@ func (w *Walk) unleavable(b *Block) string {
 	return ""
 }
 
+// leftDays is when what was left out is looked at again (common practice: within the week, not the next morning).
+const leftDays = 3
+
 // leaveOut leaves the current procedure out, with its reason.
 func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 	b := w.Block()
@@ -362,7 +373,7 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 	if b.Kind == model.BlockOwed { // each proof stays owed, and is a finding at the end
 		return w.complete(c, Reply{Facts: []model.Fact{left}})
 	}
-	again := c.Now.AddDate(0, 0, 3)
+	again := c.Now.AddDate(0, 0, leftDays)
 	return w.complete(c, Reply{Facts: []model.Fact{
 		left,
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},

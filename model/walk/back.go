@@ -38,7 +38,7 @@ func lastGate(entries []model.Entry) int {
 			return -1
 		case x.What == Said && x.Variable == "", x.Auto:
 			continue
-		case slices.Contains([]model.What{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found, Corrected}, x.What):
+		case slices.Contains([]model.What{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found, Corrected, Early, Lacking, Lacked}, x.What):
 			for i > 0 && entries[i-1].Action == entries[i].Action {
 				i--
 			}

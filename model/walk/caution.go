@@ -85,10 +85,12 @@ func (w *Walk) harmNow() stood {
 
 // foldCautions takes the cautions of the current step as read: in full where they were not before.
 func (w *Walk) foldCautions() {
-	b, s := w.Block(), w.Step()
-	if s == nil {
-		return
+	if s := w.Step(); s != nil {
+		w.foldCautionsOf(w.Block(), s)
 	}
+}
+
+func (w *Walk) foldCautionsOf(b *Block, s *model.Step) {
 	now := w.harmNow()
 	onPage := w.open != nil && w.open.block == b.key
 	for _, x := range w.cautionsOf(b, []*model.Step{s}) {

@@ -65,7 +65,7 @@ func (w *Walk) foldWaiting(e model.Entry, x *model.Walked) {
 	if s == nil {
 		return
 	}
-	w.Waits = append(w.Waits, Running{Key: w.here(), Block: b.key, Why: s.Why, Begun: e.At, Until: x.Until, Before: s.Before, Clock: s.Clock,
+	w.Waits = append(w.Waits, Running{Key: w.here(), Block: b.key, Why: s.Why, Begun: e.At, Until: x.Until, Before: s.Before, Clock: s.Clock, Name: nameOfWait(s),
 		Attended: watched(b, s)})
 	if s.Before != "" && s.Before != "next" {
 		w.passed[w.here()] = true

@@ -122,6 +122,12 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 		w.foldAgain(x)
 	case Corrected:
 		w.foldCorrected(x)
+	case Early:
+		w.foldEarly(e, x)
+	case Lacking:
+		w.foldLacking(x)
+	case Lacked:
+		w.foldLacked(x)
 	case Waiting:
 		w.foldWaiting(e, x)
 	case Cut:
@@ -189,6 +195,8 @@ func (w *Walk) enter() {
 			b.Proc = withSensorProof(b.text)
 		case isPaper(b.Proc):
 			b.Proc = w.withTargets(b.text)
+		case b.ID == layOut:
+			b.Proc = w.layOutProc(b)
 		}
 		w.StepAt = w.nextStep(b, 0)
 		if w.StepAt < len(b.Proc.Steps) {

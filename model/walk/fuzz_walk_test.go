@@ -25,6 +25,7 @@ var mixes = [][]string{
 	{"return-to-service", "flow-check", "bed-tram", "nozzle-swap-look"},
 	{"heater-ohms", "hotend-swap", "gear-swap"},
 	{"blade-check-look", "sock-check-look", "gears-blow-look", "chute-clear-look", "desiccant-look"},
+	{"desiccant-look", "rods-wipe", "filter-swap", "self-check"},
 }
 
 // TestBrokenOffAnywhere walks sessions with good and bad answers, breaks them off anywhere and says that the
@@ -88,6 +89,8 @@ func (w *watcher) act(kind int) {
 		w.state(p)
 	case kind == 6 && p.Kind == walk.AskLedger:
 		w.say(fmt.Sprint(max(0, p.Want+rapid.IntRange(-1, 1).Draw(w.rt, "off"))) + rapid.SampledFrom([]string{"", " back", " more", " lost"}).Draw(w.rt, "how"))
+	case kind <= 7 && len(w.r.W.Meanwhile(w.r.Context())) > 0:
+		w.meanwhile()
 	case kind == 7:
 		w.say(rapid.SampledFrom([]string{"leave no time", "skip no time", "cut no time", "note hm", "pause"}).Draw(w.rt, "verb"))
 	default:
@@ -133,6 +136,17 @@ func (w *watcher) say(text string) {
 		w.rt.Fatalf("%q: %v", text, err)
 	}
 	w.see(n, was, ledger)
+}
+
+// meanwhile answers something that is offered while a wait runs, well or not.
+func (w *watcher) meanwhile() {
+	offers := w.r.W.Meanwhile(w.r.Context())
+	i := rapid.IntRange(0, len(offers)-1).Draw(w.rt, "offer")
+	answers := []string{"", "-", "ok"}
+	for _, o := range offers[i].Step.Options {
+		answers = append(answers, o.Is)
+	}
+	w.say(fmt.Sprintf("#%d %s", i+1, rapid.SampledFrom(answers).Draw(w.rt, "meanwhile")))
 }
 
 // page is the page whose rows are to be answered, nil where none stands.

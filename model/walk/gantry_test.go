@@ -140,7 +140,7 @@ func TestPowerFoundOnOverTheBlocksOfAGantry(t *testing.T) {
 		t.Error("the blocks were drawn before the motors held the gantry")
 	}
 	for _, s := range passedOf(r)[n:] {
-		if b, _, _ := strings.Cut(s, "/"); !slices.Contains([]string{"cut-power", "cool-off", "unplug", "plug-in", "switch-on"}, b) {
+		if b, _, _ := strings.Cut(s, "/"); !slices.Contains([]string{"cut-power", "cool-off", "unplug", "begin", "lay-out", "plug-in", "switch-on"}, b) {
 			t.Errorf("%s before the gantry is free", s)
 		}
 	}

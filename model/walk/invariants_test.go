@@ -46,6 +46,7 @@ var (
 		{"the book has the blocks that stand", blocksAreBooked},
 		{"what is known was answered, and nothing came between", knownIsFresh},
 		{"nothing is in its place and out", notInPlaceAndOut},
+		{"work in a wait needs nothing of the machine that does not hold", workInWaits},
 	}
 	atEnd = []invariant{
 		{"no heater is left with a target", leftWithoutTargets},
@@ -384,9 +385,9 @@ func restsOn(s seen, known model.Entry, name string) string {
 		switch {
 		case x.What == walk.Back:
 			return "" // what it took back is not looked at here
-		case x.What == walk.Resumed, x.What == walk.Paused, x.Then == "stop":
-			return "it was known before a break"
-		case x.What == walk.Passed && !x.Auto && step.Known == name:
+		case name != "supplies" && (x.What == walk.Resumed || x.What == walk.Paused || x.Then == "stop"):
+			return "it was known before a break" // what was laid out lies there still
+		case (x.What == walk.Passed || x.What == walk.Early) && !x.Auto && step.Known == name:
 			return ""
 		case unknowns[name] != nil && unknowns[name](x, step):
 			return "known over " + x.ID + "/" + x.Step + " " + string(x.Variable)

@@ -309,6 +309,9 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 	if r := w.notReady(c, s, o.Is); r != "" {
 		return w.refusedFact(text, r)
 	}
+	if w.ListOf(w.Block().ID, s) != nil && !affirms(s, o.Is) {
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Lacking})}}
+	}
 	if o.Miss == nil {
 		return w.passed1(model.Walked{What: Passed, Answer: o.Is})
 	}

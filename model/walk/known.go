@@ -16,6 +16,7 @@ type known struct {
 	text  string
 	n     *float64
 	unit  string
+	ids   []string // of what is laid out: the procedures it is for
 }
 
 // zeroFor is how long targets read as zero hold on a live machine, which a remote sender may command at any time; the
@@ -29,7 +30,7 @@ var harmless = []string{"strand", "plate", "corners", "supplies"}
 // learn takes what the answer of a step makes known, after what its passing makes stale.
 func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	w.staleByStep(b, s)
-	if s.Known == "" || x.Auto || x.How == model.OnPaper {
+	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == "supplies" && b.ID != layOut {
 		return
 	}
 	if s.Gate == model.Choice && !affirms(s, x.Answer) {
@@ -38,7 +39,11 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) {
 		return
 	}
-	w.known[s.Known] = known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
+	k := known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
+	if s.Known == "supplies" {
+		k.ids = w.suppliedIDs()
+	}
+	w.known[s.Known] = k
 }
 
 // affirms tells whether an answer of a choice says what the step makes known: its ordinary answer, else the first; where it
@@ -63,7 +68,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.block == b.key || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, k.at) {
+	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, k.at) {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))

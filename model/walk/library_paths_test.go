@@ -105,9 +105,9 @@ func otherwise(t *testing.T, lib *procedures.Library, m *model.Machine, id, set 
 		if p.Kind == walk.AskZero && given == nil && p.Item != "in:blocks" { // a gantry only switched off has them asked back
 			t.Fatalf("all well, and %s is asked back in %s", p.Item, id)
 		}
-		here := p.Kind == walk.AskStep && p.Block.ID == id
+		here := p.Kind == walk.AskStep && (p.Block.ID == id || p.Step.Known == "blow-with") // decided when it is laid out
 		if here {
-			stood[id+"/"+p.Step.Name] = true
+			stood[p.Block.ID+"/"+p.Step.Name] = true
 		}
 		if here && given != nil && at == "" {
 			for _, o := range passing(p.Step) {

@@ -26,6 +26,8 @@ type Row struct {
 	Answer string // what was said, where it is done; numbers are not shown again
 	Done   bool
 	Now    bool // the row that is answered next
+
+	List []LayItem // what is to be laid out, where that is the row
 }
 
 // How long a page stands before all its rows pass at once: a second, and the time to run over each row.
@@ -64,7 +66,7 @@ func (w *Walk) Page(c Context) *Page {
 	for n, i := range rows {
 		x := &b.Proc.Steps[i]
 		seen, _ := w.ordinary(c, b, x, nil)
-		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0})
+		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0, List: w.ListOf(b.ID, x)})
 		p.Floor = p.Floor.Add(rowStands)
 	}
 	p.Cautions = w.shown(c, b, w.cautionsOf(b, rowSteps(p.Rows)))

@@ -126,13 +126,11 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	if p == nil {
 		return w.Answer(c, text)
 	}
-	if rest, ok := cutPrefix(strings.TrimSpace(text), "#"); ok {
-		no, answer, _ := strings.Cut(rest, " ")
-		n, err := model.ReadNumber(no)
-		if err != nil || !model.Whole(n.Count().Value) {
+	if n, answer, ok := numbered(text); ok {
+		if n == 0 {
 			return refuse("Type # and the number of a row, then its answer: #3 grey."), nil
 		}
-		return w.AnswerRow(c, int(n.Count().Value), strings.TrimSpace(answer))
+		return w.AnswerRow(c, n, answer)
 	}
 	next := slices.IndexFunc(p.Rows, func(r Row) bool { return r.Now })
 	if next < 0 || isVerb(text) {
@@ -147,10 +145,9 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 // answers gives the step an answer typed at a page is for, the hold behind its rows where those are done, and what it says
 // of it; nil where there is no such row.
 func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says string) {
-	if rest, ok := cutPrefix(text, "#"); ok {
-		no, says, _ := strings.Cut(rest, " ")
-		if n, err := model.ReadNumber(no); err == nil && n.Count().Value >= 1 && int(n.Count().Value) <= len(p.Rows) {
-			return p.Rows[int(n.Count().Value)-1].Step, strings.TrimSpace(says)
+	if n, says, ok := numbered(text); ok {
+		if n >= 1 && n <= len(p.Rows) {
+			return p.Rows[n-1].Step, says
 		}
 		return nil, ""
 	}
@@ -158,6 +155,20 @@ func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says strin
 		return p.Rows[i].Step, text
 	}
 	return hold, text
+}
+
+// numbered reads the number of a row and what answers it: #3 grey. n is 0 where # is followed by no number.
+func numbered(text string) (n int, answer string, ok bool) {
+	rest, ok := cutPrefix(strings.TrimSpace(text), "#")
+	if !ok {
+		return 0, "", false
+	}
+	no, answer, _ := strings.Cut(rest, " ")
+	v, err := model.ReadNumber(no)
+	if err != nil || !model.Whole(v.Count().Value) {
+		return 0, "", true
+	}
+	return int(v.Count().Value), strings.TrimSpace(answer), true
 }
 
 // isVerb tells a word of command from an answer.

@@ -194,7 +194,7 @@ func TestAPageBrokenOffIsPerhapsDone(t *testing.T) {
 func TestKnownPassesUntilItCannotHold(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "gears-blow", "blade-check")
-	reach(t, r, "blade-check", "stock")
+	reach(t, r, "blade-check", "arm")
 	if !passedKnown(r, "strand") {
 		t.Fatal("the empty head was asked again")
 	}

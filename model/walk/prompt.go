@@ -21,6 +21,7 @@ const (
 	AskZero   PromptKind = "zero"   // bring back what is still out or in, then count what is left
 	AskFind   PromptKind = "find"   // a piece is missing
 	AskEnd    PromptKind = "end"    // how the old part was
+	AskLack   PromptKind = "lack"   // something to lay out is not there: which, and what to do without it
 	AskStep   PromptKind = "step"
 	AskWait   PromptKind = "wait" // a wait stands before the next step
 	AskNone   PromptKind = "none" // nothing: Auto goes on by itself
@@ -73,6 +74,8 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return w.statePrompt(w.toAsk[0])
 	case len(w.toCount) > 0:
 		return w.ledgerPrompt(AskLedger, w.toCount[0])
+	case w.lack != nil:
+		return w.lackPrompt()
 	case w.needs:
 		return Prompt{Kind: AskNone}
 	}

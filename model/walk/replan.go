@@ -10,7 +10,7 @@ import (
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
 func (w *Walk) wantsPlan() bool {
-	if w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+	if w.lack != nil || w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
 	}
 	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
@@ -57,12 +57,17 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 	var out []*model.Procedure
 	if len(w.Blocks) == 0 && w.Cur == 0 {
 		for _, r := range w.Begun.Items {
-			out = append(out, w.texts[r.Hash])
+			if !slices.Contains(w.leftIDs, r.ID) {
+				out = append(out, w.texts[r.Hash])
+			}
 		}
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
 		b := w.Blocks[i]
 		_, parked := w.parked[b.key]
+		if slices.Contains(w.leftIDs, b.ID) {
+			continue
+		}
 		if b.Kind == model.BlockCare && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
 			out = append(out, b.text)
 		}
@@ -185,7 +190,7 @@ func (w *Walk) planned(c Context) (Reply, error) {
 			return Reply{Facts: []model.Fact{f}, Texts: texts}, nil
 		}
 	}
-	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(pl, procs)})}, Texts: texts}
+	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(c, pl, procs)})}, Texts: texts}
 	for _, l := range pl.Left {
 		r.Note = strings.TrimSpace(r.Note + " " + l.Why)
 		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
@@ -207,6 +212,19 @@ func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
 // plan orders procedures from what is believed. Where vapour is in the air the top has to come off before
 // it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
 func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
+	r := w.request(c, procs)
+	if r.Start[model.Vapour] == "drying" && model.Top.Exists(w.Features()) {
+		r.SetUps = airOpen(w.setups)
+		if pl, err := plan.Make(r); err == nil {
+			return pl, nil
+		}
+		r.SetUps = w.setups
+	}
+	return plan.Make(r)
+}
+
+// request asks for a plan of procedures from what is believed.
+func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 	start := model.Condition{}
 	for v, val := range w.Believed {
 		if val != "" {
@@ -221,14 +239,7 @@ func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}
-	if start[model.Vapour] == "drying" && model.Top.Exists(w.Features()) {
-		r.SetUps = airOpen(w.setups)
-		if pl, err := plan.Make(r); err == nil {
-			return pl, nil
-		}
-		r.SetUps = w.setups
-	}
-	return plan.Make(r)
+	return r
 }
 
 // airOpen gives the set-up actions with the airing bound to an open top.
@@ -246,7 +257,7 @@ func airOpen(setups []*model.Procedure) []*model.Procedure {
 }
 
 // refs turns a plan into blocks, with the proofs owed where power is back.
-func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
+func (w *Walk) refs(c Context, pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 	hash := map[string]string{}
 	for _, p := range procs {
 		hash[p.ID], _ = model.Text(p)
@@ -263,7 +274,7 @@ func (w *Walk) refs(pl *plan.Plan, procs []*model.Procedure) []model.BlockRef {
 		blocks = blocks || it.ID == "switch-off" || plan.IsCut(it.ID)
 		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
 	}
-	return w.withOwed(out)
+	return w.withBegin(c, w.withOwed(out))
 }
 
 // isPaper tells whether a procedure is the bookend that closes a sitting.

@@ -12,7 +12,7 @@ import (
 // foldResumed makes the first eight variables unknown and lists what must be agreed anew.
 func (w *Walk) foldResumed() {
 	defer w.askedAgain(maps.Clone(w.passed))
-	w.paused = false
+	w.paused, w.lack = false, nil
 	w.toAsk, w.toCount, w.stands = nil, nil, false
 	w.guessAgain()
 	w.restartSetUps()

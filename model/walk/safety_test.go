@@ -214,7 +214,7 @@ func TestASwapLoggedElsewhereIsSaid(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	r := begin(t, lib, m, "blade-check")
-	reach(t, r, "blade-check", "stock") // that the head is empty is known from unloading
+	reach(t, r, "blade-check", "arm") // the head was unloaded, and the blades are laid out
 	if e := r.W.Elsewhere(m); e != "" {
 		t.Fatalf("nothing was logged and it says %q", e)
 	}
@@ -222,7 +222,7 @@ func TestASwapLoggedElsewhereIsSaid(t *testing.T) {
 	if e := r.W.Elsewhere(m); !strings.Contains(e, "A new blade was logged") {
 		t.Errorf("it says %q", e)
 	}
-	say(t, r, "at hand")
+	say(t, r, "springs back")
 	if e := r.W.Elsewhere(m); e != "" {
 		t.Errorf("at the second step it says %q again", e)
 	}

@@ -37,6 +37,9 @@ const (
 	Corrected model.What = "corrected"       // a number asked once of the machine put right
 	Again     model.What = "again"           // the rest to be planned again, without what was done elsewhere
 	PageUp    model.What = "page"            // a page came up: each of its rows is perhaps done from here on
+	Early     model.What = "early"           // a step of a later block, done while a wait ran
+	Lacking   model.What = "lacking"         // something of the list is not there: which, and what needs it
+	Lacked    model.What = "lacked"          // what is done without it
 )
 
 const (
@@ -84,7 +87,8 @@ type Running struct {
 	Block  string // block key
 	Clock  string
 
-	Attended bool // somebody stays and watches a machine that is under power or heats
+	Name     string // as files call it: cool, air, or the step's own name; "" where somebody stays and watches
+	Attended bool   // somebody stays and watches a machine that is under power or heats
 }
 
 // Answered is what was said at a step.
@@ -161,6 +165,9 @@ type Walk struct {
 	brought map[model.Variable]int // ordinal at which work last brought or may have changed one
 	begunAt map[string]int         // by block key: ordinal of its first step
 	left    model.Condition        // how the machine was before its state was asked: a guess
+	lack    *lack                  // what is not there, while it is decided what to do without it
+	leftIDs []string               // procedures left out before they were begun
+	goneOn  []string               // things that are done without
 
 	entries []model.Entry // effective: without what was taken back
 	texts   map[string]*model.Procedure

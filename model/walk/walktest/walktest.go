@@ -170,6 +170,9 @@ func (r *Run) PageStep() (done bool, err error) {
 		return true, nil
 	case walk.AskWait:
 		r.Prompts++
+		if err := r.meanwhile(); err != nil {
+			return false, err
+		}
 		r.Now = p.Wait.Until
 		return false, r.Settle()
 	}
@@ -202,6 +205,18 @@ func (r *Run) PageStep() (done bool, err error) {
 	}
 	r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
 	return r.Step()
+}
+
+// meanwhile does all that may be done while a wait runs, a key each.
+func (r *Run) meanwhile() error {
+	for len(r.W.Meanwhile(r.Context())) > 0 {
+		r.words(r.W.Meanwhile(r.Context())[0].Cautions)
+		r.Keys++
+		if rep, err := r.Say("#1"); err != nil || rep.Refusal != "" {
+			return fmt.Errorf("%s: what is offered meanwhile was refused: %s, %w", r.where(), rep.Refusal, err)
+		}
+	}
+	return nil
 }
 
 // pageOf names a page: its block and its first row.
@@ -312,6 +327,11 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 		return p.Options[0]
 	case walk.AskEnd:
 		return "worn"
+	case walk.AskLack:
+		if p.Item == "" {
+			return "1"
+		}
+		return "go on"
 	case walk.AskStep:
 		return goodStep(w, c, p.Step)
 	}
