@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -120,6 +121,7 @@ func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) 
 		how = "it cannot be cut; pause leaves, and the clock runs on"
 	}
 	w.say("Wait %s: %s (%s)", minutes(p.Left), p.Wait.Why, how)
+	w.offers(s)
 	for {
 		now := w.now()
 		rest := p.Wait.Until.Sub(now)
@@ -165,7 +167,7 @@ func sleep(d time.Duration) { <-time.After(d) }
 
 func interrupts(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return slices.Contains([]string{"cut", "pause", "back", "plan"}, verb)
+	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "pause", "back", "plan"}, verb)
 }
 
 func minutes(d time.Duration) string {
@@ -179,6 +181,9 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", p.Stopped)
 	}
 	if p.Kind != walk.AskStep {
+		if p.Kind == walk.AskLack && p.Item == "" {
+			w.list(s.W.Laying())
+		}
 		w.say("\n%s", p.Question)
 		w.prompt(p, "")
 		return
@@ -210,7 +215,31 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 	if f := p.Step.Fastener; f != nil && walk.Tightness(*f) != "" {
 		w.say("  tight: %s", walk.Tightness(*f))
 	}
+	w.list(s.W.ListOf(p.Block.ID, p.Step))
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
+}
+
+// list prints what is to be laid out, numbered.
+func (w *walker) list(items []walk.LayItem) {
+	for _, g := range sitting.LayGroups(items) {
+		w.say("  %s: %s", g.Head, strings.Join(g.Items, " | "))
+	}
+}
+
+// offers prints what may be done while a wait runs, numbered.
+func (w *walker) offers(s *sitting.Sitting) {
+	for i, o := range s.W.Meanwhile(s.Context(w.now())) {
+		if i == 0 {
+			w.say("  meanwhile (#N as written | #N ANSWER):")
+		}
+		right := o.Seen
+		if right == "" {
+			right = rowForm(o.Step)
+		}
+		w.cautions(o.Cautions)
+		w.say("  %d. %s: %s", i+1, cmp.Or(o.Step.Line, o.Step.Do), right)
+		w.list(o.List)
+	}
 }
 
 // cautions prints cautions, in full or as their briefs.
@@ -240,6 +269,9 @@ func (w *walker) page(s *sitting.Sitting, p *walk.Page) {
 			right = rowForm(r.Step)
 		}
 		w.say("  %s %d. %s: %s", mark, i+1, r.Step.Line, right)
+		if !r.Done {
+			w.list(r.List)
+		}
 	}
 	if p.Hold != nil {
 		w.say("  then: %s", p.Hold.Line)

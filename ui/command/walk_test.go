@@ -3,6 +3,7 @@ package command
 import (
 	"bytes"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -112,6 +113,33 @@ func TestWalkAWholeSessionFromAScript(t *testing.T) {
 	}
 	if out, _, _ := benchRun(t, file, "", "gauges", "Heron"); !strings.Contains(out, "fresh") {
 		t.Errorf("no gauge was set back:\n%s", out)
+	}
+}
+
+// TestWorkWhileItCools: a line that begins with # is taken while a wait runs; what was laid out there is not asked again.
+func TestWorkWhileItCools(t *testing.T) {
+	lib, _ := procedures.Load("")
+	file := filepath.Join(t.TempDir(), "b.oilcan")
+	m := addHeron(t, file, lib)
+	answers := goodAnswers(t, lib, m, "rods-wipe")
+	laid := slices.Index(answers, "all there")
+	cold := laid
+	for answers[cold-1] == "22.5" {
+		cold--
+	}
+	answers = slices.Insert(slices.Delete(answers, laid, laid+1), cold, "#7", "#1 something is missing", "padded mat", "here", "#1")
+	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron", "--only", "rods-wipe")
+	if code != 0 || !strings.Contains(out, "closed 2026-11-25") {
+		t.Fatalf("exit %d, %s\n%s", code, errs, tail(out, 40))
+	}
+	for _, want := range []string{"meanwhile (#N as written | #N ANSWER)", "not passed: What can be done meanwhile is 1 to 1.",
+		"Without padded mat this cannot be done: Wipe the motion rods"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("it does not say %q", want)
+		}
+	}
+	if strings.Contains(out, "By the list (") {
+		t.Error("what was laid out while it cooled is asked again")
 	}
 }
 

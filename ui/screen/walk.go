@@ -123,6 +123,11 @@ func modeOf(p walk.Prompt, settings map[string]string) mode {
 		return typeNumber
 	case walk.AskEnd, walk.AskFind:
 		return pickOption
+	case walk.AskLack:
+		if p.Item == "" {
+			return typeText
+		}
+		return pickOption
 	case walk.AskStep:
 		return modeOfStep(p.Step, settings)
 	}
@@ -188,7 +193,10 @@ func (v *walkScreen) Keys() []Key {
 			return ks
 		}
 	}
-	var ks []Key
+	if v.sure != "" && p.Kind == walk.AskWait {
+		return v.waitKeys()
+	}
+	ks := v.waitKeys()
 	switch v.mode() {
 	case pickOption:
 		ks = append(ks, Shown("up/down", "choose", "move to an answer; its number does the same"), Shown("enter", "answer", ""))

@@ -181,6 +181,9 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 		out = append(out, v.wrapped(line, "   "+mark, paint)...)
 		out = append(out, "     "+strings.Repeat(" ", max(0, wide-theme.Width(right)))+t.Plain(theme.Safe(right)))
 	}
+	if !r.Done {
+		out = append(out, v.layLines(r.List)...)
+	}
 	if r.Now {
 		out = append(out, v.otherLines(r)...)
 	}

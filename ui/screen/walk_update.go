@@ -167,6 +167,11 @@ func (v *walkScreen) press(p Press) tea.Cmd {
 			return cmd
 		}
 	}
+	if pr.Kind == walk.AskWait {
+		if cmd, ok := v.pressWait(p); ok {
+			return cmd
+		}
+	}
 	switch {
 	case p.Key() == "pgup":
 		v.up += max(1, v.H/2)

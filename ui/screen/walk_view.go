@@ -137,6 +137,9 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	}
 	out = append(out, "")
 	out = append(out, v.asideLines(p)...)
+	if list := v.s.W.ListOf(p.Block.ID, p.Step); list != nil {
+		out = append(append(out, v.layLines(list)...), "")
+	}
 	if v.s.W.Alone() {
 		out = append(out, "   "+v.question(p.Question+":"))
 		return append(out, v.aloneLines(p)...)
@@ -319,6 +322,13 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	}
 	q := p
 	q.Question = strings.TrimSuffix(p.Question, "?")
+	switch {
+	case p.Kind == walk.AskLack && p.Item == "":
+		out = append(append(out, v.layLines(v.s.W.Laying())...), "")
+	case p.Kind == walk.AskLack:
+		out = append(append(out, v.wrapped(p.Question+".", "   ", t.Text.Accent)...), "")
+		q.Question = "Without it"
+	}
 	if p.Kind == walk.AskState && v.mode() == pickOption {
 		q.Question, _, _ = strings.Cut(q.Question, ":")
 	}
@@ -343,6 +353,8 @@ func askHead(p walk.Prompt) (head, why string) {
 		return "Before it goes on", "Nothing may be left out or in when power comes back or the machine closes."
 	case walk.AskFind:
 		return "Look for it", ""
+	case walk.AskLack:
+		return "Something is missing", ""
 	case walk.AskEnd:
 		return "One word about the old part", "worn, failed in use, early (taken off while sound), or lost: it tells how long they last here."
 	}
@@ -357,26 +369,6 @@ func (v *walkScreen) stopLines(why string) []string {
 		out = append(out, "   "+t.State.Past.Text(l))
 	}
 	return append(out, "")
-}
-
-// waitLines draw a wait that stands before the next step.
-func (v *walkScreen) waitLines(p walk.Prompt) []string {
-	t := v.Env.Theme
-	all := p.Wait.Until.Sub(p.Wait.Begun)
-	if p.Step != nil && p.Step.Gate == model.Wait && p.Step.Seconds > 0 {
-		all = time.Duration(p.Step.Seconds) * time.Second
-	}
-	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}
-	do := p.Step.Do
-	for _, l := range theme.Wrap(theme.Safe(do), v.width()) {
-		out = append(out, "   "+t.Text.Accent.Text(l))
-	}
-	share := 1 - float64(p.Left)/float64(max(all, time.Second))
-	out = append(out, "", "   waiting  "+clockText(p.Left)+" of "+clockText(all)+" left", "   "+t.Bar(min(40, v.W-8), share))
-	for _, l := range theme.Wrap(theme.Safe(p.Wait.Why), v.width()) {
-		out = append(out, "   "+l)
-	}
-	return append(out, v.refusalLines(p)...)
 }
 
 func clockText(d time.Duration) string {
