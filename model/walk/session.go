@@ -157,7 +157,7 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" {
 		return ""
 	}
-	if part := w.awaits(c); part != "" {
+	if part := w.Awaits(c); part != "" {
 		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", part)
 	}
 	l := w.due(w.Ledger())
@@ -168,8 +168,8 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 	return ""
 }
 
-// awaits is the part, or the care, that waits for one: found in this session or before, and not renewed since. "" for none.
-func (w *Walk) awaits(c Context) string {
+// Awaits is the part, or the care, that waits for one: found in this session or before, and not renewed since. "" for none.
+func (w *Walk) Awaits(c Context) string {
 	var found []model.Finding
 	if c.Machine != nil {
 		found = append(found, c.Machine.Findings...)

@@ -379,6 +379,9 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Measure:
 		return goodMeasure(w, c, s)
 	case model.Choice:
+		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
+			return "waiting for part"
+		}
 		return s.Options[0].Is
 	case model.Count:
 		return goodCount(w, c, s)
