@@ -324,3 +324,24 @@ func TestTrade(t *testing.T) {
 		})
 	}
 }
+
+// TestTheChangerIsLookedIntoWhereThereIsOne: whatever is answered, hub and gears of a changer that fails to feed are on the
+// list of every kind of machine that has one, and where no slot loads they stand before the blade (common practice: the
+// slots share them).
+func TestTheChangerIsLookedIntoWhereThereIsOne(t *testing.T) {
+	b := newBench(t)
+	answers := []string{"", ": one slot", ": one roll, in any slot", ": every slot, unloading", ": every slot, loading", ": since it was opened or moved"}
+	for _, kind := range [][]model.Feature{box, append(slices.Clone(slinger), "changer"), append(slices.Clone(slingerHD), "changer", "cutter"),
+		append(slices.Clone(railBox), "changer", "lid-changer", "changer-dryer", "cutter")} {
+		for _, a := range answers {
+			got := causes(b.rank(t, machine(kind, nil), nil, "changer-feed-failure"+a))
+			at := slices.Index(got, "feed-path")
+			if at < 0 {
+				t.Errorf("%q on a machine with %v: %v", a, kind, got)
+			}
+			if blade := slices.Index(got, "blade-check"); a == answers[4] && blade >= 0 && (at > blade || slices.Index(got, "gears-blow") > blade) {
+				t.Errorf("no slot loads, and the blade stands before what they share: %v", got)
+			}
+		}
+	}
+}
