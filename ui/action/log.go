@@ -48,6 +48,22 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 	return s, nil
 }
 
+// Anew says which gauges a swap sets back to nothing, the looks' too; "" where it sets none.
+func Anew(procs []*model.Procedure, resets []string) string {
+	var names []string
+	for _, id := range resets {
+		i := slices.IndexFunc(procs, func(p *model.Procedure) bool { return p.ID == id })
+		if i < 0 || len(procs[i].Intervals) == 0 || slices.Contains(names, procs[i].Called()) {
+			continue
+		}
+		names = append(names, procs[i].Called())
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "starts anew: " + strings.Join(names, " and ")
+}
+
 // With adds to a swap what counters showed when it was done, so that the new part counts from there.
 func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped, error) {
 	facts, err := Readings(m, readings, at, now)

@@ -83,5 +83,8 @@ func logSwap(a *app, partWord, machineWord string, counts []string, end model.En
 	if err != nil {
 		return err
 	}
+	if anew := action.Anew(a.procs(), s.Resets); anew != "" {
+		left += "; " + anew
+	}
 	return a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left)
 }

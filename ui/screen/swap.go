@@ -56,6 +56,7 @@ type swapLine struct {
 	part    string
 	when    field
 	says    string // what was saved
+	anew    string // which gauges it set back
 	action  string // its id, to strike
 	bad     string
 }
@@ -218,6 +219,7 @@ func (l *swapLine) result(r Result) {
 	for _, e := range entries {
 		if e.Swap != nil {
 			l.says = "saved " + at + "   " + l.told(e)
+			l.anew = action.Anew(l.base.Env.Library.All(), e.Swap.Resets)
 		}
 	}
 }
@@ -275,7 +277,11 @@ func (l *swapLine) lines(w int) []string {
 	case l.stage == swapIdle || m == nil:
 		return nil
 	case l.stage == swapSaved:
-		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), []string{t.Text.Accent.Text("u") + " undo"}, w)
+		var words []string
+		if l.anew != "" {
+			words = append(words, t.Trunc(t.Plain(theme.Safe(l.anew)), w-3))
+		}
+		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
 	case l.stage == swapUndone:
