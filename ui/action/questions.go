@@ -76,3 +76,21 @@ var FeatureQuestions = []FeatureQuestion{
 		Any: true, Of: []FeatureOption{{"changer", "a filament changer"}, {"lid-changer", "the changer stands on the top panel"},
 			{"changer-dryer", "the changer dries, with its own supply"}, {"wiper", "a nozzle wiper"}, {"chute", "a purge chute"}}},
 }
+
+// QuestionOf is the question that asks for a group of features which exclude each other.
+func QuestionOf(group []model.Feature) FeatureQuestion {
+	i := slices.IndexFunc(FeatureQuestions, func(q FeatureQuestion) bool { return !q.Any && q.Of[0].Is == group[0] })
+	return FeatureQuestions[i] // a test holds that every group has one
+}
+
+// FeatureTitle says what a feature is in the words it is asked for in.
+func FeatureTitle(f model.Feature) string {
+	for _, q := range FeatureQuestions {
+		for _, o := range q.Of {
+			if o.Is == f {
+				return o.Says
+			}
+		}
+	}
+	return string(f)
+}

@@ -31,5 +31,8 @@ func TestFeaturesAreAskedForWhole(t *testing.T) {
 				t.Errorf("%v excludes one another but is asked as any of several", g)
 			}
 		}
+		if q := QuestionOf(g); len(q.Of) != len(g) || q.Of[len(g)-1].Is != g[len(g)-1] {
+			t.Errorf("%v is asked by %q", g, q.Ask)
+		}
 	}
 }

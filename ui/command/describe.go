@@ -30,6 +30,15 @@ func joined(fs []model.Feature) string {
 	return strings.Join(names, ", ")
 }
 
+// titles names features in a person's words.
+func titles(fs []model.Feature, between string) string {
+	var out []string
+	for _, f := range fs {
+		out = append(out, action.FeatureTitle(f))
+	}
+	return strings.Join(out, between)
+}
+
 // duty reads how hard a machine works.
 func duty(word string) (model.Duty, error) {
 	switch d := model.Duty(strings.ToLower(strings.TrimSpace(word))); d {

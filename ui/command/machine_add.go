@@ -210,7 +210,7 @@ func sayUnknownGroups(a *app, f model.MachineFact) error {
 		}
 	}
 	for _, g := range fs.UnknownGroups(mentioned) {
-		a.say("not known: %s; care takes the cautious way until it is", strings.ReplaceAll(joined(g), ", ", " or "))
+		a.say("not known: %s (%s); care takes the cautious way until it is", action.QuestionOf(g).Name, titles(g, " or "))
 	}
 	return nil
 }

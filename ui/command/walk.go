@@ -167,8 +167,8 @@ func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
 func askSetting(a *app, d sitting.Desk, m *model.Machine, q sitting.Question, in *lines) (*model.Machine, error) {
 	for {
 		form := ""
-		if q.Setting != nil && len(q.Setting.Options) > 0 {
-			form = " (" + strings.Join(q.Setting.Options, " | ") + ")"
+		if words := q.Words(); len(words) > 0 {
+			form = " (" + strings.Join(words, " | ") + ")"
 		}
 		if q.Setting != nil && q.Setting.Default != "" {
 			form += " [empty: " + q.Setting.Default + "]"

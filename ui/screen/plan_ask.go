@@ -27,7 +27,7 @@ func (v *planScreen) begin() tea.Cmd {
 	}
 	if len(v.asked) > 0 {
 		q := v.asked[0]
-		v.ask = &question{q: q, words: questionWords(q)}
+		v.ask = &question{q: q, words: q.Words()}
 		if q.Setting != nil && len(q.Setting.Options) == 0 {
 			v.ask.field.text = q.Setting.Default
 		}
@@ -36,17 +36,6 @@ func (v *planScreen) begin() tea.Cmd {
 	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
 	c.For = v.complaint()
 	return v.writeBegun(func() (model.Action, error) { return desk.BeginAction(m, c, now) })
-}
-
-func questionWords(q sitting.Question) []string {
-	if q.Setting != nil {
-		return q.Setting.Options
-	}
-	var out []string
-	for _, f := range q.Group {
-		out = append(out, string(f))
-	}
-	return append(out, "don't know")
 }
 
 // askKeys are those while the machine is asked about.

@@ -17,6 +17,7 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
 )
 
 // Desk is what every session of a program run shares.
@@ -195,12 +196,25 @@ func (d Desk) procedure(it plan.Item) *model.Procedure {
 	return nil
 }
 
+// groupQuestion asks for a group of features as a person is asked elsewhere.
 func groupQuestion(g []model.Feature) string {
-	var names []string
-	for _, f := range g {
-		names = append(names, string(f))
+	q := action.QuestionOf(g)
+	return strings.TrimSpace(q.Ask + " " + q.Hint)
+}
+
+// dontKnow is the answer to a group of features that leaves it open.
+const dontKnow = "don't know"
+
+// Words are the answers to choose from, in a person's words; none where the answer is typed.
+func (q Question) Words() []string {
+	if q.Setting != nil {
+		return q.Setting.Options
 	}
-	return "Which is it: " + strings.Join(names, ", ") + "?"
+	var out []string
+	for _, f := range q.Group {
+		out = append(out, action.FeatureTitle(f))
+	}
+	return append(out, dontKnow)
 }
 
 // Answer takes the answer to a question into a copy of the machine's facts. "don't know" is an answer to
@@ -240,18 +254,18 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 }
 
 func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
-	if strings.EqualFold(text, "don't know") || strings.EqualFold(text, "unknown") || text == "-" || text == "" {
+	if strings.EqualFold(text, dontKnow) || strings.EqualFold(text, "unknown") || text == "-" || text == "" {
 		f.Settings["unknown:"+string(q.Group[0])] = "asked"
 		return f, nil
 	}
 	for _, g := range q.Group {
-		if strings.EqualFold(string(g), text) {
-			fs, err := model.ParseFeatures(append(featureNames(f.Features), text))
+		if strings.EqualFold(string(g), text) || strings.EqualFold(action.FeatureTitle(g), text) {
+			fs, err := model.ParseFeatures(append(featureNames(f.Features), string(g)))
 			f.Features = fs
 			return f, err
 		}
 	}
-	return f, fmt.Errorf("%s Or say: don't know", q.Ask)
+	return f, fmt.Errorf("answer one of %s", strings.Join(q.Words(), ", "))
 }
 
 func featureNames(fs []model.Feature) []string {
