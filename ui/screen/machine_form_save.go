@@ -16,6 +16,9 @@ func (s *machineForm) save() tea.Cmd {
 	}
 	fact, err := s.fact()
 	if err == nil && s.old != nil {
+		err = model.CheckCounts(*s.old, fact)
+	}
+	if err == nil && s.old != nil {
 		return s.writeAll(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
 	}
 	var actions []model.Action

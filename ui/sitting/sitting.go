@@ -247,6 +247,9 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 		if err != nil {
 			return f, err
 		}
+		if err := model.CheckCount(s.Name, kept, model.NewFeatureSet(f.Features...)); err != nil {
+			return f, err
+		}
 		text = kept
 	}
 	set[s.Name] = text

@@ -1,0 +1,87 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// countedPart is one of the things a setting counts: surely there with a feature, perhaps there where nobody knows.
+type countedPart struct {
+	says    string
+	with    Feature   // there on machines that have it; every machine where empty
+	without []Feature // never there, or counted otherwise, on machines that have any of these
+	perhaps bool      // some machines of the kind have it
+}
+
+// countedParts are the settings that count what the features of a machine name too. One that is open counts more of the
+// kind than features know: slots, screws, plugs.
+var countedParts = map[string]struct {
+	parts []countedPart
+	open  bool
+}{
+	"whole-count": {parts: []countedPart{{says: "the build plate"}, {says: "a toolhead cover", perhaps: true}, {says: "the top panel", with: "top-panel"},
+		{says: "the changer", with: "changer"}, {says: "the door", with: "enclosed"}, {says: "a door", without: []Feature{"open-frame", "enclosed"}, perhaps: true}}},
+	"heaters": {open: true, parts: []countedPart{{says: "the hot end"}, {says: "the chamber heater", with: "chamber-heater"},
+		{says: "the changer's dryer", with: "changer-dryer"}}},
+	"supplies":     {open: true, parts: []countedPart{{says: "the machine's own plug"}, {says: "the changer's dryer", with: "changer-dryer"}}},
+	"slots":        {open: true, parts: []countedPart{{says: "one slot of the changer", with: "changer"}}},
+	"clamp-screws": {open: true, parts: []countedPart{{says: "one clamp screw of the tensioners", with: "belt-springclamp"}}},
+	"bed-points":   {open: true, parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
+}
+
+// CheckCount says in a sentence why a setting cannot count so many on a machine with these features: fewer than they
+// name, or more than there can be. Nil for what is not counted so, and for what is not answered.
+func CheckCount(name, value string, fs FeatureSet) error {
+	n, ok := SettingNumber(value)
+	c, counted := countedParts[name]
+	if !ok || !counted {
+		return nil
+	}
+	var sure []string
+	most := 0
+	for _, p := range c.parts {
+		switch {
+		case p.with != "" && !fs[p.with], slices.ContainsFunc(p.without, func(f Feature) bool { return fs[f] }):
+		case p.perhaps:
+			most++
+		default:
+			most++
+			sure = append(sure, p.says)
+		}
+	}
+	switch {
+	case int(n) < len(sure):
+		return fmt.Errorf("%s cannot be %s: by its features this machine has %s, so type at least %d", name, value, andWords(sure), len(sure))
+	case !c.open && int(n) > most:
+		return fmt.Errorf("%s cannot be %s: by its features this machine has at most %d of them; add the feature, or type fewer", name, value, most)
+	}
+	return nil
+}
+
+// CheckCounts checks the settings that an edit has changed, or whose features it has changed: what stood on record before
+// and is left alone keeps nobody from saving.
+func CheckCounts(old, f MachineFact) error {
+	names := make([]string, 0, len(f.Settings))
+	for name := range f.Settings {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	was, is := NewFeatureSet(old.Features...), NewFeatureSet(f.Features...)
+	for _, name := range names {
+		if old.Settings[name] == f.Settings[name] && CheckCount(name, f.Settings[name], was) != nil {
+			continue
+		}
+		if err := CheckCount(name, f.Settings[name], is); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func andWords(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
