@@ -154,6 +154,7 @@ var KnownNames = []string{
 	"cold",           // hot end and bed were read cold by a contact probe
 	"plugs",          // every plug that feeds the machine is out and in sight
 	"strand",         // no filament is left in the head
+	"tube-clear",     // no filament runs in the tubes between changer and head
 	"supplies",       // what is used up today was laid out
 	"blow-with",      // what blows: blower, can, a can that burns
 	"wipes-out",      // every wipe wetted with solvent was counted out

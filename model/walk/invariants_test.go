@@ -344,8 +344,11 @@ var unknowns = map[string]func(x *model.Walked, step model.Step) bool{
 	"cold":         func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
 	"plugs":        powers,
 	"targets-zero": func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
-	"strand":       func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
-	"rests":        func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "motion") },
+	"tube-clear":   func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
+	"strand": func(x *model.Walked, s model.Step) bool {
+		return powers(x, s) || slices.Contains(s.Drives, "heat") || s.Set["strand"] == "left"
+	},
+	"rests": func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "motion") },
 	"plate": func(x *model.Walked, s model.Step) bool {
 		_, out := s.Out["plate"]
 		return out || powers(x, s) || slices.Contains(s.Drives, "motion")

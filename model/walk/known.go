@@ -25,7 +25,7 @@ const zeroFor = 10 * time.Minute
 
 // harmless are what any row of a page may make known: wrong, only the machine suffers. Everything else guards a person,
 // and is made known by a step that stands alone or wants its own key, never by one passed together with others.
-var harmless = []string{"strand", "plate", "corners", "supplies"}
+var harmless = []string{"strand", "tube-clear", "plate", "corners", "supplies"}
 
 // learn takes what the answer of a step makes known, after what its passing makes stale.
 func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
@@ -196,9 +196,11 @@ func (w *Walk) changedElsewhere(c Context, since time.Time) bool {
 // the event, and each row has its test.
 var stale = map[string][]string{
 	// power or plug comes, an owned exception too
-	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "plate", "corners", "whole", "inside-head", "inside-chamber", "inside-changer"},
+	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "whole", "inside-head", "inside-chamber", "inside-changer"},
 	// a heater's target is set, or the machine is found hot
-	"heat": {"targets-zero", "cold", "strand"},
+	"heat": {"targets-zero", "cold", "strand", "tube-clear"},
+	// filament is cut at the head: a stub stays in it
+	"stub": {"strand"},
 	// something moves by itself
 	"motion": {"rests", "plate", "corners"},
 	// a cover, a lid or a door opens
@@ -216,7 +218,7 @@ var stale = map[string][]string{
 	"block":   {"blocks", "rests"},
 	"plate":   {"plate", "rests"},
 	// a stop, a finding, a break, another operator, an entry from elsewhere
-	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "blow-with", "wipes-out", "inside-head", "inside-chamber",
+	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "blow-with", "wipes-out", "inside-head", "inside-chamber",
 		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "alarm"},
 }
 
@@ -246,6 +248,9 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 		for item := range m {
 			w.staleByItem(s, item)
 		}
+	}
+	if s.Set["strand"] != "" && s.Set["strand"] != "clear" {
+		w.unlearn("stub")
 	}
 	if s.Set[string(model.Vapour)] == "drying" {
 		w.unlearn("solvent")
@@ -325,7 +330,7 @@ func (w *Walk) staleByBreak(e model.Entry) {
 // knownWords are what answers make known, as a person reads it.
 var knownWords = map[string]string{
 	"against": "nothing speaks against power", "rests": "the bed rests", "targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
-	"strand": "no filament in the head", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
+	"strand": "no filament in the head", "tube-clear": "no filament in the tubes", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
 	"inside-chamber": "nothing left in the chamber", "inside-changer": "nothing left in the changer", "tools": "tools counted", "plate": "plate on its stops",
 	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "alarm": "alarm and extinguisher looked at",
 }
