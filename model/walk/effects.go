@@ -142,13 +142,16 @@ func (w *Walk) jumpBack(b *Block, to string) {
 // park ends a procedure that waits for a part or a person, unless it has something out: then it goes on
 // at the step that brings it back.
 func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
-	if b.Kind != model.BlockCare {
+	if b.Kind != model.BlockCare && x.To == "" {
 		w.limits = true
 		w.goOn(e, x)
 		return
 	}
 	b.Status, b.Why = Parked, x.Why
 	w.parked[b.key] = x.Why
+	if b.Kind == model.BlockSetUp {
+		w.bar(b)
+	}
 	if x.To != "" {
 		w.passed[stepKey(b.key, s.Name)] = true
 		for i := range b.Proc.Steps {
@@ -165,6 +168,30 @@ func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 		return
 	}
 	w.leave(Parked, x.Why)
+}
+
+// bar leaves out the care that waits for a state which a set-up action could not bring about.
+func (w *Walk) bar(b *Block) {
+	c := b.Proc.Change
+	if c == nil {
+		return
+	}
+	w.barred[c.Variable] = c.To
+	for _, ahead := range w.Blocks[w.Cur+1:] {
+		if ahead.Kind == model.BlockCare && w.wantsBarred(ahead.Proc) {
+			ahead.Status, ahead.Why = Omitted, b.Why
+		}
+	}
+}
+
+// wantsBarred tells whether a resolved procedure requires what a set-up action could not bring about in this session.
+func (w *Walk) wantsBarred(p *model.Procedure) bool {
+	for v, is := range w.barred {
+		if p.Require[v] == is {
+			return true
+		}
+	}
+	return false
 }
 
 // stop leaves all care that is ahead undone; the machine is closed without power.

@@ -287,7 +287,9 @@ func (w *Walk) advance() {
 
 // finish ends a block: its change or what it leaves is believed from now on.
 func (w *Walk) finish(b *Block) {
-	if b.Proc.Change != nil {
+	barred := b.Kind == model.BlockSetUp && b.Status == Parked // it ends as it began
+	w.needs = w.needs || barred
+	if b.Proc.Change != nil && !barred {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
 		w.needs = w.needs || w.otherwise(b.Proc)
 	}

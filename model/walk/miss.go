@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 
 	"bench/oilcan/model"
@@ -59,7 +60,7 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r
 	case w.again != x.answer || w.again == "":
-		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+" is right, type it once more: "+ledTo(m)+".")
+		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+" is right, type it once more: "+w.ledTo(m)+".")
 	}
 	x.undone = true
 	return w.missFacts(c, file, x)
@@ -73,7 +74,14 @@ func notTwice(say, own string) string {
 	return say
 }
 
-func ledTo(m *model.Miss) string {
+func (w *Walk) ledTo(m *model.Miss) string {
+	parks := slices.Contains([]model.Then{model.ThenPart, model.ThenPro, model.ThenLater}, m.Then)
+	if parks && w.Block().Kind == model.BlockSetUp {
+		if m.Step != "" {
+			return "the work that waits for it is then left out of this session"
+		}
+		return "it then goes on, and the machine is handed back with limits"
+	}
 	switch m.Then {
 	case model.ThenStop:
 		return "the machine is then stopped and closed without power"
@@ -156,7 +164,7 @@ func (w *Walk) Leads(s *model.Step, says string) string {
 	m, _ = w.tried(m)
 	switch m.Then {
 	case model.ThenStop, model.ThenFind, model.ThenLeftOver, model.ThenPart, model.ThenPro, model.ThenLater:
-		return strings.TrimSpace(m.Say+" "+upperFirst(ledTo(m))) + "."
+		return strings.TrimSpace(m.Say+" "+upperFirst(w.ledTo(m))) + "."
 	}
 	return ""
 }

@@ -78,7 +78,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		if err != nil {
 			return nil, nil, err
 		}
-		if p == nil || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+		if p == nil || w.wantsBarred(p) || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
 			continue
 		}
 		hash, data := model.Text(p)

@@ -138,6 +138,7 @@ type Walk struct {
 	missing   []missing              // what was counted as lost and is looked for
 	renewals  map[string]renewal     // by block key: a part said to be renewed, not told of yet
 	parked    map[string]string      // by block key: why a procedure under way waits
+	barred    model.Condition        // what a set-up action could not bring about
 	unproved  map[string]bool        // key/step: a proof that was seen to fail
 
 	passed  map[string]bool // key/step
@@ -257,7 +258,7 @@ func (w *Walk) refold(entries []model.Entry) {
 	*w = Walk{
 		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
 		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, unproved: map[string]bool{},
+		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, barred: model.Condition{}, unproved: map[string]bool{},
 		perhaps: map[string]bool{}, how: map[string]passedHow{}, stood: map[string]stood{}, whole: map[string]bool{}, known: map[string]known{},
 		cutOff: map[string]time.Time{}, words: map[model.Variable]int{}, brought: map[model.Variable]int{}, begunAt: map[string]int{},
 		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{}, left: model.Condition{},
