@@ -1,0 +1,153 @@
+package walk_test
+
+import (
+	"slices"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// mayHold keeps answering a step until the walk leaves it.
+func mayHold(t *testing.T, r *walktest.Run, answer string) {
+	t.Helper()
+	at := r.W.Step().Name
+	for range 8 {
+		if s := r.W.Step(); r.W.Stopped != "" || s == nil || s.Name != at {
+			return
+		}
+		say(t, r, answer)
+	}
+	t.Fatalf("%q is asked again and again after %q", at, answer)
+}
+
+// TestARodsEndsAreCountedAndWhatItCarriesIsHeld: a bed or beam tips when its rod is drawn (common practice), and a rod
+// whose end screws stay behind in the tray walks out of its seat.
+func TestARodsEndsAreCountedAndWhatItCarriesIsHeld(t *testing.T) {
+	lib := library(t)
+	at := func(step string) *walktest.Run {
+		r := begin(t, lib, machine(lib, "full"), "bearing-swap")
+		reach(t, r, "bearing-swap", step)
+		return r
+	}
+	r := at("rod-ends")
+	say(t, r, "4")
+	reach(t, r, "bearing-swap", "ends-in")
+	if n, has := r.W.Wanted(); !has || n != 4 {
+		t.Errorf("%d end screws are asked back of 4", n)
+	}
+	finish(t, r)
+
+	r = at("held")
+	mayHold(t, r, "it hangs free")
+	for _, e := range finished(t, r) {
+		if e == "bearing-swap/rod-ends" || e == "bearing-swap/rod" {
+			t.Errorf("%s of a rod whose load hangs free", e)
+		}
+	}
+
+	r = at("rod-ends")
+	say(t, r, "3")
+	reach(t, r, "bearing-swap", "ends-free")
+	say(t, r, "one is rounded")
+	if n, has := r.W.Wanted(); r.W.Step().Name != "ends-in" || !has || n != 3 {
+		t.Errorf("after a rounded socket %s wants %d", r.W.Step().Name, n)
+	}
+	for _, e := range finished(t, r) {
+		if e == "bearing-swap/draw" || e == "bearing-swap/new-in" {
+			t.Errorf("%s though the rod stayed in", e)
+		}
+	}
+}
+
+// finished walks a session to its end and gives the steps passed in it.
+func finished(t *testing.T, r *walktest.Run) []string {
+	t.Helper()
+	finish(t, r)
+	var out []string
+	for _, e := range r.J.Entries {
+		if e.Walk != nil && e.Walk.What == "passed" {
+			out = append(out, e.Walk.ID+"/"+e.Walk.Step)
+		}
+	}
+	return out
+}
+
+// TestNoRenewalBeginsWithHalfOfWhatItTakes: both sides of an axis and both belts of a pair go together, so one alone opens
+// nothing (common practice).
+func TestNoRenewalBeginsWithHalfOfWhatItTakes(t *testing.T) {
+	lib := library(t)
+	for _, x := range [][2]string{{"bearing-swap", "stock"}, {"belt-swap", "stock-pair"}} {
+		r := begin(t, lib, machine(lib, "full"), x[0])
+		reach(t, r, x[0], x[1])
+		mayHold(t, r, "1")
+		for _, e := range finished(t, r) {
+			if e == x[0]+"/photo" {
+				t.Errorf("%s is begun with one new part", x[0])
+			}
+		}
+	}
+	r := begin(t, lib, machine(lib, machineKinds[1]...), "belt-swap")
+	reach(t, r, "belt-swap", "stock")
+	say(t, r, "1")
+	if s := r.W.Step(); s.Name != "photo" {
+		t.Errorf("one belt for one place is not enough: %s", s.Name)
+	}
+}
+
+// TestARoundedBeltScrewRenewsNothing: what is out goes back, and no belt counts as renewed.
+func TestARoundedBeltScrewRenewsNothing(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "belt-swap")
+	reach(t, r, "belt-swap", "free-ends")
+	say(t, r, "3")
+	reach(t, r, "belt-swap", "ends-free")
+	say(t, r, "one is rounded")
+	if n, has := r.W.Wanted(); r.W.Step().Name != "fit-ends" || !has || n != 3 {
+		t.Errorf("after a rounded socket %s wants %d", r.W.Step().Name, n)
+	}
+	if slices.Contains(finished(t, r), "belt-swap/travel") {
+		t.Error("a belt that never came off is judged as new")
+	}
+}
+
+// TestWithoutABlockNobodyReachesBelowTheBed: asked over and over it stops in the end.
+func TestWithoutABlockNobodyReachesBelowTheBed(t *testing.T) {
+	lib := library(t)
+	for _, stop := range []string{"yes", "no"} {
+		m := machine(lib, "full")
+		m.Settings["stop-holds"] = stop
+		r := begin(t, lib, m, "screws-oil")
+		reach(t, r, "screws-oil", "block-in")
+		mayHold(t, r, "0")
+		finishStopped(t, r)
+		if r.W.Stopped == "" {
+			t.Errorf("stop holds %s: no block, and it goes on", stop)
+		}
+	}
+}
+
+// TestACarbonRodIsFeltByABudFirst: a frayed one drives splinters through glove and wipe, so no hand and no wipe goes along
+// it; where plug, door, top and window cannot be as they must there is no solvent.
+func TestACarbonRodIsFeltByABudFirst(t *testing.T) {
+	lib := library(t)
+	p := lib.Get("rods-wipe").For(model.NewFeatureSet("rods-carbon", "bush-polymer"), nil)
+	bud := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == "bud-first" })
+	wipe := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == "wipe-rods" })
+	if bud < 0 || bud > wipe {
+		t.Fatalf("the bud is step %d, the wipe %d", bud, wipe)
+	}
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "bud-first")
+	say(t, r, "snags")
+	if slices.Contains(finished(t, r), "rods-wipe/wipe-rods") {
+		t.Error("a frayed rod is wiped by hand")
+	}
+	r = begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "dampen")
+	mayHold(t, r, "fail")
+	finish(t, r)
+	if r.W.Stopped == "" || r.W.Believed[model.Vapour] == "drying" {
+		t.Errorf("stopped %q, vapour %s", r.W.Stopped, r.W.Believed[model.Vapour])
+	}
+}
