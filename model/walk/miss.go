@@ -175,7 +175,7 @@ func (w *Walk) LeadsTo(c Context, text string) string {
 	switch p := w.Prompt(c.Now); p.Kind {
 	case AskFind:
 		if word := strings.ToLower(text); word == "fail" || word == "no" || word == p.Options[1] {
-			return upperFirst(ledTo(&model.Miss{Then: model.ThenStop})) + "."
+			return upperFirst(w.ledTo(&model.Miss{Then: model.ThenStop})) + "."
 		}
 	case AskStep:
 		s, says := p.Step, text
