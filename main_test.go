@@ -52,6 +52,34 @@ func TestImportsPointOneWay(t *testing.T) {
 	}
 }
 
+// TestNoScreenKnowsAnother holds the rooms of ui/screen: each screen knows the base and the parts that screens share; only the table of them knows
+// them all, and the base knows none.
+func TestNoScreenKnowsAnother(t *testing.T) {
+	const base = module + "/ui/screen"
+	parts := []string{base + "/swap"}
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./ui/screen/...").Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	screens := 0
+	for _, l := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		words := strings.Fields(l)
+		if words[0] == base+"/rooms" || words[0] == base+"/screentest" {
+			continue
+		}
+		screens++
+		for _, imp := range words[1:] {
+			low := contains(parts, words[0]) || words[0] == base
+			if strings.HasPrefix(imp, base+"/") && (low || !contains(parts, imp)) {
+				t.Errorf("%s may not import %s: a screen opens another by the message Open", words[0], imp)
+			}
+		}
+	}
+	if screens < 12 {
+		t.Errorf("only %d screens were looked at", screens)
+	}
+}
+
 // impure packages reach outside a program, or come from elsewhere. Three from elsewhere only compute:
 // statistics, reading a packed stream that is handed in, and what the processor can do.
 func impure(imp string) bool {

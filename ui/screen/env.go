@@ -2,6 +2,7 @@ package screen
 
 import (
 	"crypto/rand"
+	"maps"
 	"slices"
 	"time"
 
@@ -55,7 +56,7 @@ type Env struct {
 	lastID ID
 	writes int        // asked for and not yet answered
 	out    *lockedTTY // nil in tests
-	newID  func(time.Time) string
+	NewID  func(time.Time) string
 }
 
 // Rooms makes the screen of a place, nil where there is none.
@@ -63,7 +64,7 @@ type Rooms func(e *Env, to any) Screen
 
 // NewEnv makes an Env.
 func NewEnv(d Deps) *Env {
-	return &Env{Deps: d, newID: func(now time.Time) string {
+	return &Env{Deps: d, NewID: func(now time.Time) string {
 		return ulid.MustNew(ulid.Timestamp(now), rand.Reader).String() // reading random numbers does not fail
 	}}
 }
@@ -86,8 +87,8 @@ func (d *Data) Machine(id string) *model.Machine {
 	return d.Bench.Machines[id]
 }
 
-// load folds the bench at an instant and forecasts its gauges. It reads the data file: only for commands.
-func (e *Env) load(now time.Time) (*Data, error) {
+// Load folds the bench at an instant and forecasts its gauges. It reads the data file: only for commands.
+func (e *Env) Load(now time.Time) (*Data, error) {
 	d, err := e.look(now)
 	if err != nil {
 		return nil, err
@@ -112,7 +113,7 @@ const soon = 14 * 24 * time.Hour
 // buys says in a forecast bench what is to be ordered. It takes a while: only for commands.
 func (e *Env) buys(d *Data) *Data {
 	f := *d
-	for _, a := range advise(d.Bench, e.Library.All(), d.At) {
+	for _, a := range Advise(d.Bench, e.Library.All(), d.At) {
 		if a.OrderBy != nil && a.OrderBy.Sub(d.At) < soon {
 			f.Buy = append(f.Buy, a)
 		}
@@ -130,7 +131,7 @@ func (e *Env) nexts(d *Data) *Data {
 	f := *d
 	f.Next = map[string]float64{}
 	for id, m := range d.Bench.Machines {
-		if m.Retired || m.OutOfUse || m.Session != "" || due(d.Gauges[id]) == 0 {
+		if m.Retired || m.OutOfUse || m.Session != "" || Due(d.Gauges[id]) == 0 {
 			continue
 		}
 		if c, err := e.Desk.Choose(m, sitting.Choice{}, d.At); err == nil && c.Plan != nil {
@@ -140,8 +141,8 @@ func (e *Env) nexts(d *Data) *Data {
 	return &f
 }
 
-// due is how many of a machine's gauges are due or past.
-func due(gs []model.Gauge) int {
+// Due is how many of a machine's gauges are due or past.
+func Due(gs []model.Gauge) int {
 	n := 0
 	for _, g := range gs {
 		if g.Word.Rank() <= model.WordDue.Rank() {
@@ -151,10 +152,10 @@ func due(gs []model.Gauge) int {
 	return n
 }
 
-// advise says of everything kept in the drawer what to keep and when to order it.
-func advise(b *model.Bench, procs []*model.Procedure, now time.Time) []life.Advice {
+// Advise says of everything kept in the drawer what to keep and when to order it.
+func Advise(b *model.Bench, procs []*model.Procedure, now time.Time) []life.Advice {
 	ms := make([]*model.Machine, 0, len(b.Machines))
-	for _, id := range sortedNames(b.Machines) {
+	for _, id := range Sorted(b.Machines) {
 		ms = append(ms, b.Machines[id])
 	}
 	var out []life.Advice
@@ -244,7 +245,7 @@ func (b *Base) Write(f func(Store) (any, error)) tea.Cmd {
 	return func() (msg tea.Msg) {
 		r := Result{Screen: id, Request: n, Wrote: true}
 		if r.Value, r.Err = f(e.Store); r.Err == nil {
-			r.data, _ = e.load(e.Now()) // where this fails the next look at the file says so
+			r.data, _ = e.Load(e.Now()) // where this fails the next look at the file says so
 		}
 		return r
 	}
@@ -261,3 +262,6 @@ func (b *Base) Append(a model.Action) tea.Cmd {
 
 // Stale tells that a result answers an older request than the last one.
 func (b *Base) Stale(r Result) bool { return r.Request != b.request }
+
+// Sorted are the keys of a map in order.
+func Sorted[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -6,23 +6,23 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// field is one line of typed text, cursor at its end.
-type field struct{ text string }
+// Field is one line of typed text, cursor at its end.
+type Field struct{ Text string }
 
 // maxField is the longest text a field takes, in runes.
 const maxField = 200
 
-// press takes a key that edits, and tells whether it was one.
-func (f *field) press(k tea.KeyMsg) bool {
+// Press takes a key that edits, and tells whether it was one.
+func (f *Field) Press(k tea.KeyMsg) bool {
 	switch k.Type {
 	case tea.KeyBackspace:
-		if f.text != "" {
-			_, n := utf8.DecodeLastRuneInString(f.text)
-			f.text = f.text[:len(f.text)-n]
+		if f.Text != "" {
+			_, n := utf8.DecodeLastRuneInString(f.Text)
+			f.Text = f.Text[:len(f.Text)-n]
 		}
 		return true
 	case tea.KeyCtrlU:
-		f.text = ""
+		f.Text = ""
 		return true
 	case tea.KeySpace:
 		return f.add(" ")
@@ -35,15 +35,15 @@ func (f *field) press(k tea.KeyMsg) bool {
 	return false
 }
 
-func (f *field) add(s string) bool {
-	if utf8.RuneCountInString(f.text)+utf8.RuneCountInString(s) <= maxField {
-		f.text += s
+func (f *Field) add(s string) bool {
+	if utf8.RuneCountInString(f.Text)+utf8.RuneCountInString(s) <= maxField {
+		f.Text += s
 	}
 	return true
 }
 
-// digits tells whether a key belongs to a number; its thousands may be set apart by spaces.
-func digits(k tea.KeyMsg) bool {
+// Digits tells whether a key belongs to a number; its thousands may be set apart by spaces.
+func Digits(k tea.KeyMsg) bool {
 	if k.Type == tea.KeySpace {
 		return true
 	}
@@ -52,4 +52,12 @@ func digits(k tea.KeyMsg) bool {
 	}
 	r := k.Runes[0]
 	return (r >= '0' && r <= '9') || r == '.' || r == ',' || r == '-' || r == '+' || r == '\''
+}
+
+// Line is a line that asks why, or for a remark, over the prompt.
+type Line struct {
+	Open bool
+	Verb string // skip, cut, leave, note, pause, give up
+	Ask  string
+	Text Field
 }

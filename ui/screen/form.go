@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -8,84 +9,84 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// formKind is how a row is answered.
-type formKind int
+// RowKind is how a row is answered.
+type RowKind int
 
 const (
-	rowText formKind = iota // typed
-	rowOne                  // one of the options
-	rowMany                 // any of the options
-	rowDo                   // enter does it: the last row, save
+	RowText RowKind = iota // typed
+	RowOne                 // one of the options
+	RowMany                // any of the options
+	RowDo                  // enter does it: the last row, save
 )
 
-// formOption is one answer that can be chosen.
-type formOption struct{ is, says string }
+// Option is one answer that can be chosen.
+type Option struct{ Is, Says string }
 
-// formRow is one question of a form.
-type formRow struct {
-	name  string // by which the form's owner knows it
-	ask   string
-	hint  string // in full, shown while the row is current
-	kind  formKind
-	text  field
-	opts  []formOption
-	one   int          // chosen option
-	many  map[int]bool // chosen options
-	empty string       // what an empty text stands for
-	bad   string       // why the answer cannot be
-	head  string       // a heading above the row
-	when  func() bool  // asked only then; nil: always
-	held  string       // the answer the form began with
-	digit bool         // a figure: letters are not typed
+// Row is one question of a form.
+type Row struct {
+	Name  string // by which the form's owner knows it
+	Ask   string
+	Hint  string // in full, shown while the row is current
+	Kind  RowKind
+	Text  Field
+	Opts  []Option
+	One   int          // chosen option
+	Many  map[int]bool // chosen options
+	Empty string       // what an empty text stands for
+	Bad   string       // why the answer cannot be
+	Head  string       // a heading above the row
+	When  func() bool  // asked only then; nil: always
+	Held  string       // the answer the form began with
+	Digit bool         // a figure: letters are not typed
 }
 
-// value is the answer: the text, or the chosen option's word.
-func (r *formRow) value() string {
-	if r.kind == rowOne {
-		return r.opts[r.one].is
+// Value is the answer: the text, or the chosen option's word.
+func (r *Row) Value() string {
+	if r.Kind == RowOne {
+		return r.Opts[r.One].Is
 	}
-	return strings.TrimSpace(r.text.text)
+	return strings.TrimSpace(r.Text.Text)
 }
 
-// picked tells whether an option is chosen.
-func (r *formRow) picked(i int) bool {
-	return r.kind == rowOne && r.one == i || r.kind == rowMany && r.many[i]
+// Picked tells whether an option is chosen.
+func (r *Row) Picked(i int) bool {
+	return r.Kind == RowOne && r.One == i || r.Kind == RowMany && r.Many[i]
 }
 
-// shown is the answer as a person reads it.
-func (r *formRow) shown() string {
-	switch r.kind {
-	case rowOne:
-		return r.opts[r.one].says
-	case rowMany:
+// Shown is the answer as a person reads it.
+func (r *Row) Shown() string {
+	switch r.Kind {
+	case RowOne:
+		return r.Opts[r.One].Says
+	case RowMany:
 		var on []string
-		for i, o := range r.opts {
-			if r.picked(i) {
-				on = append(on, o.is)
+		for i, o := range r.Opts {
+			if r.Picked(i) {
+				on = append(on, o.Is)
 			}
 		}
 		if len(on) == 0 {
 			return "none"
 		}
 		return strings.Join(on, ", ")
-	case rowText:
-		if r.text.text == "" {
-			return r.empty
+	case RowText:
+		if r.Text.Text == "" {
+			return r.Empty
 		}
-		return theme.Safe(r.text.text)
+		return theme.Safe(r.Text.Text)
 	}
 	return ""
 }
 
 // unanswered tells that nothing is said yet.
-func (r *formRow) unanswered() bool {
-	switch r.kind {
-	case rowText:
-		return r.text.text == ""
-	case rowOne:
-		return r.opts[r.one].is == "" && r.one == len(r.opts)-1
-	case rowMany:
-		for _, on := range r.many {
+func (r *Row) unanswered() bool {
+	switch r.Kind {
+	case RowText:
+		return r.Text.Text == ""
+	case RowOne:
+		return r.Opts[r.One].Is == "" && r.One == len(r.Opts)-1
+	case RowMany:
+		for _, on := range r.Many {
 			if on {
 				return false
 			}
@@ -95,100 +96,100 @@ func (r *formRow) unanswered() bool {
 	return false
 }
 
-// form asks question after question on one page. Embed it; it has the keys, the drawing and the asking
+// Form asks question after question on one page. Embed it; it has the keys, the drawing and the asking
 // back before typed answers are left behind. What it is about is told by its words and hooks.
-type form struct {
-	rows    []*formRow
-	at      int  // current row among those asked
-	leaving bool // "leave without saving?"
-	saving  bool
+type Form struct {
+	Rows    []*Row
+	At      int  // current row among those asked
+	Leaving bool // "leave without saving?"
+	Saving  bool
 
-	verb   string                // what saving is called
-	check  func(*formRow) string // why an answer cannot be, "" where it can; nil: every answer can
-	write  func() tea.Cmd        // saves; asked for by the person
-	leave  func() tea.Cmd        // closes the form
-	moved  func(*formRow)        // a row was left; nil: what is said there is checked
-	edited func(*formRow)        // an answer was changed; may be nil
+	Verb   string            // what saving is called
+	Check  func(*Row) string // why an answer cannot be, "" where it can; nil: every answer can
+	Save   func() tea.Cmd    // saves; asked for by the person
+	Leave  func() tea.Cmd    // closes the form
+	Moved  func(*Row)        // a row was left; nil: what is said there is checked
+	Edited func(*Row)        // an answer was changed; may be nil
 }
 
-// row finds a row by name; nil where there is none.
-func (f *form) row(name string) *formRow {
-	for _, r := range f.rows {
-		if r.name == name {
+// Row finds a row by name; nil where there is none.
+func (f *Form) Row(name string) *Row {
+	for _, r := range f.Rows {
+		if r.Name == name {
 			return r
 		}
 	}
 	return nil
 }
 
-// asked are the rows that apply now.
-func (f *form) asked() []*formRow {
-	var out []*formRow
-	for _, r := range f.rows {
-		if r.when == nil || r.when() {
+// Asked are the rows that apply now.
+func (f *Form) Asked() []*Row {
+	var out []*Row
+	for _, r := range f.Rows {
+		if r.When == nil || r.When() {
 			out = append(out, r)
 		}
 	}
 	return out
 }
 
-func (f *form) current() *formRow {
-	rows := f.asked()
+func (f *Form) Current() *Row {
+	rows := f.Asked()
 	if len(rows) == 0 {
-		return &formRow{kind: rowDo} // the questions are not made yet
+		return &Row{Kind: RowDo} // the questions are not made yet
 	}
-	f.at = max(0, min(f.at, len(rows)-1))
-	return rows[f.at]
+	f.At = max(0, min(f.At, len(rows)-1))
+	return rows[f.At]
 }
 
-// goTo makes a row the current one.
-func (f *form) goTo(name string) {
-	for i, r := range f.asked() {
-		if r.name == name {
-			f.at = i
+// GoTo makes a row the current one.
+func (f *Form) GoTo(name string) {
+	for i, r := range f.Asked() {
+		if r.Name == name {
+			f.At = i
 		}
 	}
 }
 
-// hold remembers the answers there are, so that only changes ask back.
-func (f *form) hold() {
-	for _, r := range f.rows {
-		r.held = r.shown()
+// Hold remembers the answers there are, so that only changes ask back.
+func (f *Form) Hold() {
+	for _, r := range f.Rows {
+		r.Held = r.Shown()
 	}
 }
 
 // changed tells whether any answer is not the one it began with.
-func (f *form) changed() bool {
-	for _, r := range f.asked() {
-		if r.kind != rowDo && r.shown() != r.held {
+func (f *Form) changed() bool {
+	for _, r := range f.Asked() {
+		if r.Kind != RowDo && r.Shown() != r.Held {
 			return true
 		}
 	}
 	return false
 }
 
-// typing tells that letters go into the current row.
-func (f *form) typing() bool {
-	return !f.leaving && !f.saving && f.current().kind == rowText
+// Typing tells that letters go into the current row.
+func (f *Form) Typing() bool {
+	return !f.Leaving && !f.Saving && f.Current().Kind == RowText
 }
 
-// inner tells that esc is the form's own: there is something to lose, or a question is open.
-func (f *form) inner() bool { return f.leaving || f.changed() && !f.saving }
+// Inner tells that esc is the form's own: there is something to lose, or a question is open.
+func (f *Form) Inner() bool { return f.Leaving || f.changed() && !f.Saving }
 
-// keys are those that work in the form now.
-func (f *form) keys() []Key {
+// Keys are those that work in the form now.
+func (f *Form) Keys() []Key {
 	switch {
-	case f.saving || len(f.rows) == 0:
+	case f.Saving || len(f.Rows) == 0:
 		return nil
-	case f.leaving:
-		return []Key{On("y", "leave without saving", "", func(Press) tea.Cmd { f.leaving = false; return f.leave() }),
-			On("n", "stay", "esc stays too", Do(func() { f.leaving = false }), "n", "esc")}
+	case f.Leaving:
+		return []Key{On("y", "leave without saving", "", func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }),
+			On("n", "stay", "esc stays too", Do(func() { f.Leaving = false }), "n", "esc")}
 	}
-	r := f.current()
-	save := func(Press) tea.Cmd { return f.write() }
+	r := f.Current()
+	save := func(Press) tea.Cmd { return f.Save() }
 	ks := []Key{f.chooseKey(r)}
-	if r.kind == rowDo {
-		ks = append(ks, On("enter", f.verb, "", save).Afresh())
+	if r.Kind == RowDo {
+		ks = append(ks, On("enter", f.Verb, "", save).Afresh())
 	} else {
 		ks = append(ks, On("enter", "next", "goes on to the next question", func(p Press) tea.Cmd {
 			if !p.Held {
@@ -202,72 +203,72 @@ func (f *form) keys() []Key {
 			f.step(map[string]int{"up": -1, "shift+tab": -1, "down": 1, "tab": 1}[p.Key()])
 			return nil
 		}, "up", "shift+tab", "down", "tab"),
-		On("ctrl+s", f.verb, f.verb+", from anywhere", save).When(r.kind != rowDo),
-		Shown("ctrl+u", "", "empties the line").When(r.kind == rowText),
-		Shown("f1", "help", "this page").When(r.kind == rowText),
-		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.kind == rowText && r.text.text == ""),
+		On("ctrl+s", f.Verb, f.Verb+", from anywhere", save).When(r.Kind != RowDo),
+		Shown("ctrl+u", "", "empties the line").When(r.Kind == RowText),
+		Shown("f1", "help", "this page").When(r.Kind == RowText),
+		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.Kind == RowText && r.Text.Text == ""),
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
 }
 
 // chooseKey is how a row with options is answered.
-func (f *form) chooseKey(r *formRow) Key {
-	does, says, keys := "choose", "the number of an answer chooses it and goes on", append(digitKeys(len(r.opts)), "left", "right", "space")
-	if r.kind == rowMany {
-		does, says, keys = "yes or no", "the number of an answer marks it, or takes the mark away", digitKeys(len(r.opts))
+func (f *Form) chooseKey(r *Row) Key {
+	does, says, keys := "choose", "the number of an answer chooses it and goes on", append(DigitKeys(len(r.Opts)), "left", "right", "space")
+	if r.Kind == RowMany {
+		does, says, keys = "yes or no", "the number of an answer marks it, or takes the mark away", DigitKeys(len(r.Opts))
 	}
-	return On("1-"+itoa(len(r.opts)), does, says, func(p Press) tea.Cmd {
+	return On("1-"+strconv.Itoa(len(r.Opts)), does, says, func(p Press) tea.Cmd {
 		f.choose(r, p.Key())
 		return nil
-	}, keys...).When(r.kind == rowOne || r.kind == rowMany)
+	}, keys...).When(r.Kind == RowOne || r.Kind == RowMany)
 }
 
 // esc leaves the form at once, or asks where something would be lost.
-func (f *form) esc(Press) tea.Cmd {
+func (f *Form) esc(Press) tea.Cmd {
 	if f.changed() {
-		f.leaving = true
+		f.Leaving = true
 		return nil
 	}
-	return f.leave()
+	return f.Leave()
 }
 
 // step goes to another row.
-func (f *form) step(by int) {
-	r := f.current()
-	f.at += by
-	f.current()
+func (f *Form) step(by int) {
+	r := f.Current()
+	f.At += by
+	f.Current()
 	switch {
-	case f.moved != nil:
-		f.moved(r)
-	case f.check != nil && r.kind == rowText && r.value() != "":
-		r.bad = f.check(r)
+	case f.Moved != nil:
+		f.Moved(r)
+	case f.Check != nil && r.Kind == RowText && r.Value() != "":
+		r.Bad = f.Check(r)
 	}
 }
 
 // choose takes a key of a row with options: a digit picks, and goes on where only one can be picked.
-func (f *form) choose(r *formRow, key string) {
-	n := digitOf(key)
-	r.bad = ""
+func (f *Form) choose(r *Row, key string) {
+	n := DigitOf(key)
+	r.Bad = ""
 	switch {
-	case r.kind == rowMany:
-		if r.many == nil {
-			r.many = map[int]bool{}
+	case r.Kind == RowMany:
+		if r.Many == nil {
+			r.Many = map[int]bool{}
 		}
-		r.many[n-1] = !r.many[n-1]
+		r.Many[n-1] = !r.Many[n-1]
 	case n > 0:
-		r.one = n - 1
+		r.One = n - 1
 	default:
-		r.one = (r.one + map[string]int{"left": -1, "right": 1, " ": 1}[key] + len(r.opts)) % len(r.opts)
+		r.One = (r.One + map[string]int{"left": -1, "right": 1, " ": 1}[key] + len(r.Opts)) % len(r.Opts)
 	}
-	if f.edited != nil {
-		f.edited(r)
+	if f.Edited != nil {
+		f.Edited(r)
 	}
-	if r.kind == rowOne && n > 0 {
+	if r.Kind == RowOne && n > 0 {
 		f.step(1)
 	}
 }
 
-// press takes a key: one of keys, or else a letter of the row that is typed.
-func (f *form) press(p Press, keys []Key) tea.Cmd {
+// Press takes a key: one of keys, or else a letter of the row that is typed.
+func (f *Form) Press(p Press, keys []Key) tea.Cmd {
 	cmd, taken := Act(keys, p)
 	if !taken {
 		f.typed(p.Msg)
@@ -276,40 +277,40 @@ func (f *form) press(p Press, keys []Key) tea.Cmd {
 }
 
 // typed takes a letter of the row that is typed.
-func (f *form) typed(k tea.KeyMsg) {
-	if !f.typing() {
+func (f *Form) typed(k tea.KeyMsg) {
+	if !f.Typing() {
 		return
 	}
-	r := f.current()
-	if r.digit && k.Type == tea.KeyRunes && strings.Trim(string(k.Runes), "0123456789.,' ") != "" {
+	r := f.Current()
+	if r.Digit && k.Type == tea.KeyRunes && strings.Trim(string(k.Runes), "0123456789.,' ") != "" {
 		return
 	}
-	was := r.text.text
-	if !r.text.press(k) {
+	was := r.Text.Text
+	if !r.Text.Press(k) {
 		return
 	}
-	r.bad = ""
-	if f.edited != nil && r.text.text != was {
-		f.edited(r)
+	r.Bad = ""
+	if f.Edited != nil && r.Text.Text != was {
+		f.Edited(r)
 	}
 }
 
-// sound checks every row that is asked; the cursor goes to the first that cannot be.
-func (f *form) sound() bool {
-	for _, r := range f.asked() {
-		if r.kind == rowDo {
+// Sound checks every row that is asked; the cursor goes to the first that cannot be.
+func (f *Form) Sound() bool {
+	for _, r := range f.Asked() {
+		if r.Kind == RowDo {
 			continue
 		}
-		if r.bad = f.check(r); r.bad != "" {
-			f.goTo(r.name)
+		if r.Bad = f.Check(r); r.Bad != "" {
+			f.GoTo(r.Name)
 			return false
 		}
 	}
 	return true
 }
 
-// wrote takes the answer to the form's write, and tells whether it is saved.
-func (f *form) wrote(r Result) bool {
-	f.saving = false
+// Wrote takes the answer to the form's write, and tells whether it is saved.
+func (f *Form) Wrote(r Result) bool {
+	f.Saving = false
 	return r.Err == nil
 }

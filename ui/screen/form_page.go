@@ -2,39 +2,39 @@ package screen
 
 import tea "github.com/charmbracelet/bubbletea"
 
-// formPage is a screen that is one form. Embed it.
-type formPage struct {
+// FormPage is a screen that is one form. Embed it.
+type FormPage struct {
 	Base
-	form
+	Form
 	saved func(Result) tea.Cmd // goes on once it is written
 }
 
-// begin takes the hooks once the rows are made.
-func (s *formPage) begin(verb string, check func(*formRow) string, write func() tea.Cmd, saved func(Result) tea.Cmd) {
-	s.verb, s.check, s.write, s.saved = verb, check, write, saved
-	s.leave = func() tea.Cmd { return Send(Pop{}) }
-	s.hold()
+// Begin takes the hooks once the rows are made.
+func (s *FormPage) Begin(verb string, check func(*Row) string, write func() tea.Cmd, saved func(Result) tea.Cmd) {
+	s.Form.Verb, s.Form.Check, s.Form.Save, s.saved = verb, check, write, saved
+	s.Leave = func() tea.Cmd { return Send(Pop{}) }
+	s.Hold()
 }
 
 // TakesText is so at a row that is typed.
-func (s *formPage) TakesText() bool { return s.typing() }
+func (s *FormPage) TakesText() bool { return s.Typing() }
 
 // HasInner is so while there is something to lose.
-func (s *formPage) HasInner() bool { return s.inner() }
+func (s *FormPage) HasInner() bool { return s.Inner() }
 
 // Keys are those of the form.
-func (s *formPage) Keys() []Key { return s.keys() }
+func (s *FormPage) Keys() []Key { return s.Form.Keys() }
 
 // View draws the form.
-func (s *formPage) View() string { return s.view(s.Env.Theme, s.W, s.H) }
+func (s *FormPage) View() string { return s.Form.View(s.Env.Theme, s.W, s.H) }
 
-// take takes a message; keys are those that work now.
-func (s *formPage) take(msg tea.Msg, keys []Key) tea.Cmd {
+// Handle takes a message; keys are those that work now.
+func (s *FormPage) Handle(msg tea.Msg, keys []Key) tea.Cmd {
 	switch msg := msg.(type) {
 	case Press:
-		return s.press(msg, keys)
+		return s.Press(msg, keys)
 	case Result:
-		if msg.Wrote && !s.Stale(msg) && s.wrote(msg) {
+		if msg.Wrote && !s.Stale(msg) && s.Wrote(msg) {
 			return s.saved(msg)
 		}
 	default:

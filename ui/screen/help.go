@@ -2,7 +2,6 @@ package screen
 
 import (
 	"cmp"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -13,7 +12,7 @@ import (
 // helpPage says what the keys of a screen do, and what its words and shapes mean.
 type helpPage struct {
 	Base
-	pager
+	Pager
 	of    string
 	keys  []Key
 	parts []HelpPart
@@ -31,13 +30,13 @@ func newHelp(e *Env, of Screen) *helpPage {
 
 func (h *helpPage) SetSize(w, ht int) {
 	h.Base.SetSize(w, ht)
-	h.fill(h.lines(), ht)
+	h.Fill(h.lines(), ht)
 }
 
 func (h *helpPage) Title() (string, string) { return "help: " + h.of, "" }
 
 func (h *helpPage) Keys() []Key {
-	return append(h.pager.keys(), back)
+	return append(h.Pager.Keys(), Back)
 }
 
 func (h *helpPage) Update(msg tea.Msg) (Screen, tea.Cmd) {
@@ -50,7 +49,7 @@ func (h *helpPage) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	return h, nil
 }
 
-func (h *helpPage) View() string { return h.pager.view(h.Env.Theme, h.W) }
+func (h *helpPage) View() string { return h.Pager.View(h.Env.Theme, h.W) }
 
 // everywhere are the root's own keys.
 var everywhere = []Key{
@@ -104,5 +103,3 @@ func helpPart(t *theme.Theme, p HelpPart, w int) []string {
 	}
 	return out
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

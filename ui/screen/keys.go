@@ -56,6 +56,17 @@ func (k Key) But(keys ...string) Key {
 	return k
 }
 
+// Then does something more once the key has done its deed.
+func (k Key) Then(more func()) Key {
+	do := k.do
+	k.do = func(p Press) tea.Cmd {
+		cmd := do(p)
+		more()
+		return cmd
+	}
+	return k
+}
+
 // label is what is written on the key.
 func (k Key) label() string { return k.Help().Key }
 
@@ -87,8 +98,8 @@ func Sends(m tea.Msg) Deed {
 	return func(Press) tea.Cmd { return Send(m) }
 }
 
-// digitKeys are the keys 1 to n; there are nine.
-func digitKeys(n int) []string {
+// DigitKeys are the keys 1 to n; there are nine.
+func DigitKeys(n int) []string {
 	var out []string
 	for i := 1; i <= min(n, 9); i++ {
 		out = append(out, strconv.Itoa(i))
@@ -96,13 +107,13 @@ func digitKeys(n int) []string {
 	return out
 }
 
-// digitOf is the number on a digit key, 0 for any other.
-func digitOf(key string) int {
+// DigitOf is the number on a digit key, 0 for any other.
+func DigitOf(key string) int {
 	if len(key) != 1 || key[0] < '1' || key[0] > '9' {
 		return 0
 	}
 	return int(key[0] - '0')
 }
 
-// back is esc where the root goes back.
-var back = Shown("esc", "back", "")
+// Back is esc where the root goes back.
+var Back = Shown("esc", "back", "")

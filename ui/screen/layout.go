@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"strconv"
 	"strings"
 
 	"bench/oilcan/ui/theme"
@@ -34,20 +35,20 @@ func layout(w, h int) frame {
 }
 
 // View is the whole screen as the terminal is given it: nothing in it is obeyed but the theme's own codes.
-func (r *Root) View() string { return r.env.Theme.Visible(r.draw()) }
+func (r *Root) View() string { return r.env.Theme.Visible(r.Draw()) }
 
-// draw draws the whole screen, never wider or higher than the terminal.
-func (r *Root) draw() string {
+// Draw draws the whole screen, never wider or higher than the terminal.
+func (r *Root) Draw() string {
 	if r.w <= 0 || r.h <= 0 {
 		return "" // the size is not known yet
 	}
 	f := layout(r.w, r.h)
 	if f.small {
-		return r.env.Theme.Trunc("oilcan needs 40x10 cells; this is "+itoa(r.w)+"x"+itoa(r.h), r.w)
+		return r.env.Theme.Trunc("oilcan needs 40x10 cells; this is "+strconv.Itoa(r.w)+"x"+strconv.Itoa(r.h), r.w)
 	}
 	if r.data == nil {
 		if r.status != "" {
-			return strings.Join(clip(theme.Wrap(r.status, r.w), r.h), "\n")
+			return strings.Join(Clip(theme.Wrap(r.status, r.w), r.h), "\n")
 		}
 		return " reading the bench"
 	}
@@ -57,10 +58,10 @@ func (r *Root) draw() string {
 	for range f.air {
 		lines = append(lines, "")
 	}
-	body := strings.Split(r.top().View(), "\n")
+	body := strings.Split(r.Top().View(), "\n")
 	for i := range f.body.h {
 		if i < len(body) {
-			lines = append(lines, fit(t, body[i], r.w))
+			lines = append(lines, Fit(t, body[i], r.w))
 			continue
 		}
 		lines = append(lines, "")
@@ -71,8 +72,8 @@ func (r *Root) draw() string {
 	for len(lines) < r.h-1 {
 		lines = append(lines, "")
 	}
-	keys := KeyLine(t, r.keys(), r.w)
-	if _, ok := r.top().(*helpPage); ok {
+	keys := KeyLine(t, r.Keys(), r.w)
+	if _, ok := r.Top().(*helpPage); ok {
 		keys = strings.TrimRight(strings.TrimSuffix(keys, t.Text.Accent.Text("?")+" more"), " ") // this is the page
 	}
 	return strings.Join(append(lines, keys), "\n")
@@ -81,7 +82,7 @@ func (r *Root) draw() string {
 // title is the title line: what this is on the left, figures or the date on the right.
 func (r *Root) title(w int) string {
 	t := r.env.Theme
-	left, right := r.top().Title()
+	left, right := r.Top().Title()
 	left, right = theme.Safe(left), theme.Safe(right)
 	left = t.Text.Strong.Text(t.Trunc(" "+left, max(0, w-2-theme.Width(right))))
 	return strings.TrimRight(t.Between(left, right+" ", w), " ")
@@ -92,14 +93,14 @@ func (r *Root) title(w int) string {
 func (r *Root) words(w int) []string {
 	t := r.env.Theme
 	if r.status != "" {
-		lines := clip(theme.Wrap(t.Plain(theme.Safe(r.status))+"  (esc: seen)", w-2), 3)
+		lines := Clip(theme.Wrap(t.Plain(theme.Safe(r.status))+"  (esc: seen)", w-2), 3)
 		for i, l := range lines {
 			lines[i] = t.State.Past.Text(" " + l)
 		}
 		return lines
 	}
 	if r.notice != "" {
-		lines := clip(theme.Wrap(t.Plain(theme.Safe(r.notice)), w-2), 3)
+		lines := Clip(theme.Wrap(t.Plain(theme.Safe(r.notice)), w-2), 3)
 		for i, l := range lines {
 			lines[i] = " " + l
 		}
@@ -108,9 +109,9 @@ func (r *Root) words(w int) []string {
 	return nil
 }
 
-// keys are those of the top screen, and the root's own.
-func (r *Root) keys() []Key {
-	ks := r.top().Keys()
+// Keys are those of the top screen, and the root's own.
+func (r *Root) Keys() []Key {
+	ks := r.Top().Keys()
 	if r.status != "" {
 		return []Key{Shown("esc", "seen, go on", "")}
 	}
@@ -148,38 +149,5 @@ func KeyLine(t *theme.Theme, keys []Key, w int) string {
 	for _, k := range append(shown, more) {
 		parts = append(parts, t.Text.Accent.Text(t.Plain(k.label()))+" "+t.Plain(k.does()))
 	}
-	return fit(t, " "+strings.Join(parts, strings.Repeat(" ", gap)), w)
-}
-
-// fit cuts a line that is too wide.
-func fit(t *theme.Theme, s string, w int) string {
-	if theme.Width(s) <= w {
-		return s
-	}
-	return t.Trunc(s, w)
-}
-
-// clip keeps the first n lines.
-func clip(lines []string, n int) []string {
-	if len(lines) > n {
-		return lines[:n]
-	}
-	return lines
-}
-
-// panesApart is the room between two panes: no line, only air.
-const panesApart = 3
-
-// beside sets right beside left, from column at on.
-func beside(t *theme.Theme, left, right []string, at int) []string {
-	out := make([]string, max(len(left), len(right)))
-	for i := range out {
-		if i < len(left) {
-			out[i] = left[i]
-		}
-		if i < len(right) {
-			out[i] = t.Pad(out[i], at) + right[i]
-		}
-	}
-	return out
+	return Fit(t, " "+strings.Join(parts, strings.Repeat(" ", gap)), w)
 }

@@ -65,8 +65,8 @@ type ShowDemo struct{}
 // Send makes a message of a value: the command that only returns it.
 func Send(m tea.Msg) tea.Cmd { return func() tea.Msg { return m } }
 
-// stamped is a key with the time it came at, made by the program's filter.
-type stamped struct {
+// Stamped is a key with the time it came at, made by the program's filter.
+type Stamped struct {
 	Key tea.KeyMsg
 	At  time.Time
 }
@@ -86,3 +86,6 @@ type polled struct {
 	Data *Data
 	Err  error
 }
+
+// Chosen tells the bench which machine to stand on: one just added.
+type Chosen struct{ Machine string }

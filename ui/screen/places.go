@@ -11,6 +11,8 @@ type Open struct {
 
 // The places a screen may send a person to. Machine and Session are ids.
 type (
+	// ToBench is the first screen: the machines, what stands open, what to order.
+	ToBench struct{}
 	// ToMachine is the page of a machine.
 	ToMachine struct{ Machine string }
 	// ToMachineForm edits a machine, or adds one where Machine is "".
@@ -54,3 +56,16 @@ type (
 
 // Opens is the deed of a key that opens a screen.
 func Opens(to any) Deed { return Sends(Open{To: to}) }
+
+// CareKey opens the machine's begun session, or plans one.
+func CareKey(m *model.Machine) Key {
+	if m.Session != "" {
+		return On("c", "care", "goes on with the machine's begun session", Opens(ToWalk{Session: m.Session}))
+	}
+	return On("c", "care", "plans a care session for the machine", Opens(ToPlan{Machine: m.ID})).When(!m.Retired)
+}
+
+// SymptomKey opens the symptoms of a machine.
+func SymptomKey(m *model.Machine) Key {
+	return On("s", "symptom", "what you see or hear, and the care that is likely to cure it", Opens(ToSymptom{m.ID})).When(!m.Retired)
+}

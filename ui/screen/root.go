@@ -38,7 +38,7 @@ func (r *Root) Init() tea.Cmd {
 		cmds = append(cmds, r.first())
 	} else {
 		r.tell(0)
-		cmds = append(cmds, r.top().Init())
+		cmds = append(cmds, r.Top().Init())
 	}
 	return tea.Batch(cmds...)
 }
@@ -55,8 +55,14 @@ func (r *Root) nextSecond() tea.Cmd {
 	return tea.Tick(time.Second, func(time.Time) tea.Msg { return second{now()} })
 }
 
-// poll looks whether the data file has changed, and loads it if so, or in any case where always.
-func (r *Root) poll(always bool) tea.Cmd {
+// poll looks whether the data file has changed, and loads it if so.
+func (r *Root) poll() tea.Cmd { return r.load(false) }
+
+// Reload loads the data file.
+func (r *Root) Reload() tea.Cmd { return r.load(true) }
+
+// load loads the data file, in any case where always.
+func (r *Root) load(always bool) tea.Cmd {
 	if r.polling {
 		return nil
 	}
@@ -66,7 +72,7 @@ func (r *Root) poll(always bool) tea.Cmd {
 		if !always && !e.Store.Changed() {
 			return polled{}
 		}
-		d, err := e.load(e.Now())
+		d, err := e.Load(e.Now())
 		return polled{Data: d, Err: err}
 	}
 }
@@ -100,10 +106,10 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.w, r.h = msg.Width, msg.Height
 		r.resize()
 		return r, nil
-	case stamped:
+	case Stamped:
 		return r, r.key(msg)
 	case tea.KeyMsg:
-		return r, r.key(stamped{Key: msg})
+		return r, r.key(Stamped{Key: msg})
 	case second:
 		return r, r.tick(msg.Now)
 	case polled:
@@ -138,7 +144,8 @@ func (r *Root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return r, nil
 }
 
-func (r *Root) top() Screen { return r.stack[len(r.stack)-1] }
+// Top is the screen a person sees.
+func (r *Root) Top() Screen { return r.stack[len(r.stack)-1] }
 
 // deliver gives a message to one screen of the stack.
 func (r *Root) deliver(i int, msg tea.Msg) tea.Cmd {
@@ -171,12 +178,26 @@ func (r *Root) resize() {
 	}
 }
 
-// tick passes the time on: every second to the top screen and to those that count a wait down, to the
-// others when the minute changes.
+// tick is a second of the program's own: the data file is looked at, when the minute changes in any case.
 func (r *Root) tick(now time.Time) tea.Cmd {
-	minute := !now.Truncate(time.Minute).Equal(r.now.Truncate(time.Minute))
+	look := r.poll
+	if r.minute(now) {
+		look = r.Reload
+	}
+	return tea.Batch(r.nextSecond(), look(), r.Pass(now))
+}
+
+// minute tells whether another minute has begun.
+func (r *Root) minute(now time.Time) bool {
+	return !now.Truncate(time.Minute).Equal(r.now.Truncate(time.Minute))
+}
+
+// Pass passes the time on: every second to the top screen and to those that count a wait down, to the others when the
+// minute changes.
+func (r *Root) Pass(now time.Time) tea.Cmd {
+	minute := r.minute(now)
 	r.now = now
-	cmds := []tea.Cmd{r.nextSecond(), r.poll(minute)}
+	var cmds []tea.Cmd
 	for i, s := range r.stack {
 		t, ok := s.(Ticking)
 		if minute || i == len(r.stack)-1 || ok && t.EverySecond() {
@@ -206,17 +227,20 @@ func (r *Root) gotPoll(msg polled) tea.Cmd {
 	return r.setData(msg.Data)
 }
 
+// Err is what the program ends with; nil where the person just left.
+func (r *Root) Err() error { return r.failed }
+
 func (r *Root) setData(d *Data) tea.Cmd {
 	first := r.data == nil
 	r.data = d
 	if first {
 		r.tell(0)
-		return tea.Batch(r.top().Init(), r.forecast(d))
+		return tea.Batch(r.Top().Init(), r.forecast(d))
 	}
 	return r.all(DataChanged{d})
 }
 
-// result counts writes, shows errors, and hands the answer to the screen that asked.
+// Result counts writes, shows errors, and hands the answer to the screen that asked.
 func (r *Root) result(msg Result) tea.Cmd {
 	var cmds []tea.Cmd
 	if msg.Wrote {
@@ -287,7 +311,7 @@ func (r *Root) navigate(msg tea.Msg) tea.Cmd {
 func (r *Root) push(s Screen) tea.Cmd {
 	r.stack = append(r.stack, s)
 	r.tell(len(r.stack) - 1)
-	return r.top().Init()
+	return r.Top().Init()
 }
 
 // replace puts a screen in place of the top one, on top of the bench where that is all there is.

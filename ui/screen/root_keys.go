@@ -23,7 +23,7 @@ type heldKeys struct {
 	at  time.Time
 }
 
-// press makes a key press, and remembers it. Keys without a time are each pressed afresh; a key within a
+// Press makes a key press, and remembers it. Keys without a time are each pressed afresh; a key within a
 // burst is never taken as fresh.
 func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 	p := Press{Msg: k, Again: burst}
@@ -38,7 +38,7 @@ func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 
 // key takes what one read of the terminal brought. Outside text fields a paste is dropped and a burst
 // taken rune by rune; in them both go in whole, as one row of safe text.
-func (r *Root) key(msg stamped) tea.Cmd {
+func (r *Root) key(msg Stamped) tea.Cmd {
 	k := msg.Key
 	if k.Type == tea.KeyCtrlC {
 		return r.quit()
@@ -46,7 +46,7 @@ func (r *Root) key(msg stamped) tea.Cmd {
 	if len(r.stack) == 0 || r.data == nil || layout(r.w, r.h).small {
 		return nil // what cannot be seen cannot be answered
 	}
-	if r.top().TakesText() {
+	if r.Top().TakesText() {
 		return r.textKey(msg)
 	}
 	if k.Paste {
@@ -59,7 +59,7 @@ func (r *Root) key(msg stamped) tea.Cmd {
 	for i, c := range k.Runes {
 		one := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{c}, Alt: k.Alt}
 		cmds = append(cmds, r.press(r.held.press(one, msg.At, i > 0)))
-		if r.top().TakesText() {
+		if r.Top().TakesText() {
 			break // what follows was typed for another screen
 		}
 	}
@@ -67,7 +67,7 @@ func (r *Root) key(msg stamped) tea.Cmd {
 }
 
 // textKey takes a key for a text field.
-func (r *Root) textKey(msg stamped) tea.Cmd {
+func (r *Root) textKey(msg Stamped) tea.Cmd {
 	k := msg.Key
 	if k.Type == tea.KeyRunes {
 		text := theme.Safe(strings.Trim(string(k.Runes), "\r\n"))
@@ -79,10 +79,10 @@ func (r *Root) textKey(msg stamped) tea.Cmd {
 	return r.press(r.held.press(k, msg.At, false))
 }
 
-// press is one key: the root's own first, then the top screen's.
+// Press is one key: the root's own first, then the top screen's.
 func (r *Root) press(p Press) tea.Cmd {
 	r.notice = ""
-	top := r.top()
+	top := r.Top()
 	inner, ok := top.(Inner)
 	busy := ok && inner.HasInner()
 	switch key := p.Key(); {
@@ -103,8 +103,8 @@ func (r *Root) press(p Press) tea.Cmd {
 
 // help opens the help page of the top screen, or closes it.
 func (r *Root) help() tea.Cmd {
-	if _, ok := r.top().(*helpPage); ok {
+	if _, ok := r.Top().(*helpPage); ok {
 		return r.pop(nil)
 	}
-	return r.push(newHelp(r.env, r.top()))
+	return r.push(newHelp(r.env, r.Top()))
 }

@@ -12,6 +12,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
+var fixedNow = time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
+
 // probe is a screen that writes down what it gets.
 type probe struct {
 	Base
@@ -86,18 +88,18 @@ func TestKeysReachTheTopScreen(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		text bool
-		keys []stamped
+		keys []Stamped
 		want string
 	}{
-		{"a burst is split", false, []stamped{{runes("jk"), at(0)}}, "j k~"},
-		{"a burst in a field is whole", true, []stamped{{runes("jk"), at(0)}}, "jk"},
-		{"a paste outside a field is dropped", false, []stamped{{pasted("ok\nok"), at(0)}, {enter, at(900)}}, "enter"},
-		{"a paste in a field loses its newlines", true, []stamped{{pasted("\na\nb\r\n"), at(0)}}, "a b"},
-		{"a paste in a field loses its control characters", true, []stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "a␛[31mb"},
-		{"held enter", false, []stamped{{enter, at(0)}, {enter, at(300)}, {enter, at(340)}, {enter, at(380)}}, "enter enter~ enter~ enter~"},
-		{"enter pressed twice", false, []stamped{{enter, at(0)}, {enter, at(400)}}, "enter enter"},
-		{"other keys between", false, []stamped{{enter, at(0)}, {runes("j"), at(50)}, {enter, at(100)}}, "enter j enter"},
-		{"q and ? are letters in a field", true, []stamped{{runes("q"), at(0)}, {runes("?"), at(0)}}, "q ?"},
+		{"a burst is split", false, []Stamped{{runes("jk"), at(0)}}, "j k~"},
+		{"a burst in a field is whole", true, []Stamped{{runes("jk"), at(0)}}, "jk"},
+		{"a paste outside a field is dropped", false, []Stamped{{pasted("ok\nok"), at(0)}, {enter, at(900)}}, "enter"},
+		{"a paste in a field loses its newlines", true, []Stamped{{pasted("\na\nb\r\n"), at(0)}}, "a b"},
+		{"a paste in a field loses its control characters", true, []Stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "a␛[31mb"},
+		{"held enter", false, []Stamped{{enter, at(0)}, {enter, at(300)}, {enter, at(340)}, {enter, at(380)}}, "enter enter~ enter~ enter~"},
+		{"enter pressed twice", false, []Stamped{{enter, at(0)}, {enter, at(400)}}, "enter enter"},
+		{"other keys between", false, []Stamped{{enter, at(0)}, {runes("j"), at(50)}, {enter, at(100)}}, "enter j enter"},
+		{"q and ? are letters in a field", true, []Stamped{{runes("q"), at(0)}, {runes("?"), at(0)}}, "q ?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r, _, top := rig(t, true)
@@ -116,13 +118,13 @@ func TestEscGoesBackAndStopsAtTheBench(t *testing.T) {
 	r, first, top := rig(t, true)
 	top.inner = true
 	r.Update(escK)
-	if r.top() != Screen(top) || len(top.got) != 1 {
+	if r.Top() != Screen(top) || len(top.got) != 1 {
 		t.Error("esc did not go to the screen with something open")
 	}
 	top.inner = false
 	r.Update(escK)
 	r.Update(escK)
-	if r.top() != Screen(first) || len(r.stack) != 1 {
+	if r.Top() != Screen(first) || len(r.stack) != 1 {
 		t.Error("esc did not lead to the bench")
 	}
 }
@@ -193,7 +195,7 @@ func TestErrorsStayUntilDismissed(t *testing.T) {
 		t.Error("gone at the next key")
 	}
 	r.Update(escK)
-	if strings.Contains(r.View(), "stuck") || r.top() != Screen(top) {
+	if strings.Contains(r.View(), "stuck") || r.Top() != Screen(top) {
 		t.Error("esc did not dismiss the error, or left the screen too")
 	}
 	r.Update(Notice{"done"})
@@ -224,7 +226,7 @@ func TestHelpOnEveryScreen(t *testing.T) {
 	r.Update(runes("?"))
 	top.text = true
 	r.Update(tea.KeyMsg{Type: tea.KeyF1})
-	if _, ok := r.top().(*helpPage); !ok {
+	if _, ok := r.Top().(*helpPage); !ok {
 		t.Error("f1 does not help in a field")
 	}
 }
@@ -243,8 +245,8 @@ func TestFirstViewAndSmallTerminals(t *testing.T) {
 
 // TestFirstLookFails ends the program with what is wrong with the data file: there is nothing to show.
 func TestFirstLookFails(t *testing.T) {
-	e := NewEnv(Deps{Store: nil, Library: library(), Theme: theme.New(theme.Options{}), Now: func() time.Time { return fixedNow }})
-	r := NewRoot(e, newBench(e), nil, fixedNow)
+	e := NewEnv(Deps{Theme: theme.New(theme.Options{}), Now: func() time.Time { return fixedNow }})
+	r := NewRoot(e, &probe{Base: e.Base()}, nil, fixedNow)
 	want := errors.New("the file is damaged")
 	_, cmd := r.Update(polled{Err: want})
 	if cmd == nil || r.failed != want {
@@ -252,41 +254,5 @@ func TestFirstLookFails(t *testing.T) {
 	}
 	if _, quits := cmd().(tea.QuitMsg); !quits {
 		t.Error("it does not quit")
-	}
-}
-
-// TestEmptyBenchLeadsToTheDemo leaves for the demo from an empty bench, and from no other.
-func TestEmptyBenchLeadsToTheDemo(t *testing.T) {
-	d := newDesk(t, 80, 24, false, theme.Options{})
-	d.shows("view the demo")
-	d.keys("1")
-	if d.r.failed != ErrDemo {
-		t.Errorf("1 on an empty bench: %v", d.r.failed)
-	}
-	d = newDesk(t, 80, 24, true, theme.Options{})
-	d.hides("view the demo")
-	d.keys("1")
-	if d.r.failed != nil {
-		t.Errorf("1 on a bench with machines: %v", d.r.failed)
-	}
-}
-
-// TestBenchTitle: a bench is called what the settings say, a demo is a demo whatever they say.
-func TestBenchTitle(t *testing.T) {
-	for _, c := range []struct {
-		name, title string
-		demo        bool
-		want        string
-	}{
-		{"named", "north bench", false, "oilcan   north bench"},
-		{"without a name", "", false, "oilcan"},
-		{"a demo", "north bench", true, "oilcan   invented bench, thrown away when you leave"},
-		{"a name that draws", "north\x1b[2J", false, "oilcan   north␛[2J"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			if got, _ := newBench(NewEnv(Deps{Title: c.title, Demo: c.demo})).Title(); got != c.want {
-				t.Errorf("the title is %q, want %q", got, c.want)
-			}
-		})
 	}
 }

@@ -58,14 +58,11 @@ func Run(d Deps, t Terminal) error {
 		return ErrNoTerminal
 	}
 	e := NewEnv(d)
-	if e.Rooms == nil {
-		e.Rooms = rooms
-	}
 	ctx, stop := context.WithCancelCause(context.Background())
 	defer stop(nil)
 	out := &lockedTTY{File: t.Out}
 	e.out = out
-	root := NewRoot(e, newBench(e), nil, d.Now())
+	root := NewRoot(e, e.Rooms(e, ToBench{}), nil, d.Now())
 	p := tea.NewProgram(root, tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
 		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(stamp(d)))
 	release := catch(stop)
@@ -78,7 +75,7 @@ func Run(d Deps, t Terminal) error {
 		return nil
 	}
 	if err == nil {
-		err = root.failed
+		err = root.Err()
 	}
 	return err
 }
@@ -88,7 +85,7 @@ func Run(d Deps, t Terminal) error {
 func stamp(d Deps) func(tea.Model, tea.Msg) tea.Msg {
 	return func(_ tea.Model, msg tea.Msg) tea.Msg {
 		if k, ok := msg.(tea.KeyMsg); ok {
-			return stamped{Key: k, At: d.Real()}
+			return Stamped{Key: k, At: d.Real()}
 		}
 		return msg
 	}

@@ -1,6 +1,6 @@
 //go:build linux
 
-package screen
+package screen_test
 
 import (
 	"bytes"
@@ -18,6 +18,9 @@ import (
 	"golang.org/x/sys/unix"
 
 	"bench/oilcan/store"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/screen/rooms"
+	"bench/oilcan/ui/screen/screentest"
 	"bench/oilcan/ui/theme"
 )
 
@@ -36,8 +39,8 @@ func runChild(path string) {
 	if err != nil {
 		os.Exit(9)
 	}
-	err = Run(Deps{Store: s, Library: library(), Theme: theme.New(theme.Options{Dark: true}), Now: time.Now, Real: time.Now},
-		Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
+	err = screen.Run(screen.Deps{Store: s, Library: screentest.Library(), Theme: theme.New(theme.Options{Dark: true}), Now: time.Now, Real: time.Now, Rooms: rooms.Open},
+		screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if err != nil {
 		os.Stderr.WriteString("ended: " + err.Error() + "\n")
 		os.Exit(1)
@@ -183,7 +186,7 @@ func TestRunRefusesWithoutATerminal(t *testing.T) {
 	}
 	defer r.Close()
 	defer w.Close()
-	if err := Run(Deps{}, Terminal{In: r, Out: w, Name: "xterm"}); !errors.Is(err, ErrNoTerminal) {
+	if err := screen.Run(screen.Deps{}, screen.Terminal{In: r, Out: w, Name: "xterm"}); !errors.Is(err, screen.ErrNoTerminal) {
 		t.Errorf("a pipe: %v", err)
 	}
 	ptmx, tty, err := pty.Open()
@@ -193,7 +196,7 @@ func TestRunRefusesWithoutATerminal(t *testing.T) {
 	defer ptmx.Close()
 	defer tty.Close()
 	for _, name := range []string{"dumb", ""} {
-		if err := Run(Deps{}, Terminal{In: tty, Out: tty, Name: name}); !errors.Is(err, ErrNoTerminal) {
+		if err := screen.Run(screen.Deps{}, screen.Terminal{In: tty, Out: tty, Name: name}); !errors.Is(err, screen.ErrNoTerminal) {
 			t.Errorf("TERM=%s: %v", name, err)
 		}
 	}

@@ -1,4 +1,11 @@
-// Package screen holds the screens of oilcan: what a person sees in a terminal of 40x10 cells or more.
+// Package screen is what every screen of oilcan stands on: what a person sees in a terminal of 40x10 cells or more.
+//
+// # What stands where
+//
+// Here stand the contract (screen.go), the places and messages (places.go, msg.go), the root with its layout and help, and the parts:
+// keys.go, field.go, form*.go, list.go, pager.go, lines.go; and what two screens share: gauge rows, what stands open, lives of parts, unlocking,
+// counters, outcomes. Each screen has a folder of its own below this one, with its golden frames, and knows nothing but this
+// package; swap is a line that two of them show. The package rooms has the one table of them, screentest drives them in tests.
 //
 // # How it works
 //
@@ -18,7 +25,7 @@
 //
 // Embed Base (made by Env.Base), begin Update with `if s.Take(msg) { ... }` or a type switch, and give View lines within the
 // size of SetSize. The root has told a screen its size, the time and the bench before it calls Init. Name it in places.go, and
-// say in rooms.go what makes it: a screen opens another by the message Open and knows none.
+// say in the package rooms what makes it: a screen opens another by the message Open and knows none.
 //
 // Keys is one list. It says which keys there are, whether they work now, the words for them and what they do; the key line, the
 // help page and Act read it, so that what is not shown does nothing. What no key takes is typed.

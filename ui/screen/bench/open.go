@@ -1,0 +1,184 @@
+package bench
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.
+func (b *bench) drawOpen() []string {
+	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawNotes())
+}
+
+// notesHigh is the height from which what was wrong with a file may take two lines: below it the gauges of the
+// machine under the cursor need the room, and the commands say it whole.
+const notesHigh = 30
+
+// drawNotes says what was wrong at the start with settings and own procedures.
+func (b *bench) drawNotes() []string {
+	t := b.Env.Theme
+	var out []string
+	head := "files"
+	for _, note := range b.Env.Notes {
+		wide := max(20, b.table.cols.open-14)
+		lines := theme.Wrap(t.Plain(theme.Safe(note)), wide)
+		switch {
+		case len(lines) > 1 && b.H < notesHigh:
+			lines = []string{t.Trunc(strings.Join(lines, " "), wide)}
+		case len(lines) > 2:
+			lines = []string{lines[0], t.Trunc(strings.Join(lines[1:], " "), wide)}
+		}
+		for _, l := range lines {
+			out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+l)
+			head = ""
+		}
+	}
+	return out
+}
+
+// shortWide is the width from which the sentence about a short-lived part shows what it is held against.
+const shortWide = 100
+
+// drawItems lists what stands open.
+func (b *bench) drawItems() []string {
+	t := b.Env.Theme
+	var items []screen.Standing
+	for _, m := range b.list {
+		items = append(items, screen.StandingOn(b.Data.Bench, m, b.Now)...)
+		for _, s := range b.Data.Short[m.ID] {
+			text := s.Line
+			if b.table.cols.open < shortWide && b.table.cols.open == b.W {
+				text, _, _ = strings.Cut(text, ", ")
+			}
+			items = append(items, screen.Standing{Rank: 4, At: s.At, Machine: m.Name, Text: theme.Safe(text), Label: "last "})
+		}
+	}
+	slices.SortStableFunc(items, func(x, y screen.Standing) int {
+		if x.Rank != y.Rank {
+			return x.Rank - y.Rank
+		}
+		return x.At.Compare(y.At)
+	})
+	var out []string
+	head := "open"
+	c := b.table.cols
+	for _, it := range items {
+		name := t.Pad(t.Plain(theme.Safe(it.Machine)), c.name)
+		room := c.date() - 15 - c.name
+		text := t.Between(t.Plain(it.Text), it.Label, room) + it.WhenText(b.Now)
+		if it.Rank == 0 && theme.Width(it.Text)+1+len(it.Label) > room {
+			text = t.Trunc(t.Plain(it.Text), c.open-15-c.name) // how to go on matters more than since when
+		}
+		if it.Due {
+			text = t.State.Due.Text(text)
+		}
+		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+strings.TrimRight(text, " "))
+		head = ""
+	}
+	return out
+}
+
+// drawUnknown says, in a line, how many sessions it takes until all is known of each machine.
+func (b *bench) drawUnknown() []string {
+	t := b.Env.Theme
+	var out []string
+	for _, m := range b.list {
+		n := sitting.UntilKnown(b.Data.Gauges[m.ID])
+		if n == 0 || m.OutOfUse || noHistory(m) {
+			continue
+		}
+		text := theme.Safe(m.Name) + " " + strconv.Itoa(n)
+		if len(out) == 0 {
+			text += " session"
+			if n > 1 {
+				text += "s"
+			}
+			text += " until all is known"
+		}
+		out = append(out, text)
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " + t.Trunc(t.Plain(strings.Join(out, ", ")), b.table.cols.open-14)}
+}
+
+// drawLow says what to buy, in a line.
+func (b *bench) drawLow() []string {
+	t := b.Env.Theme
+	buy := toBuy(b.Data, true)
+	for _, shorter := range []string{toBuy(b.Data, false), strings.SplitN(toBuy(b.Data, false), ";", 2)[0]} {
+		if theme.Width(buy) > b.table.cols.open-14 {
+			buy = shorter
+		}
+	}
+	if buy == "" {
+		return nil
+	}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.table.cols.open-14)}
+}
+
+// toBuy says what to order and by when, or, until the forecast tells, what is low; "" where nothing is.
+func toBuy(d *screen.Data, lead bool) string {
+	if len(d.Buy) == 0 {
+		return drawerLow(d.Bench.Drawer, lead)
+	}
+	var s strings.Builder
+	by := ""
+	for _, a := range d.Buy {
+		when := "order now: "
+		if a.OrderBy.Sub(d.At) >= 24*time.Hour {
+			when = "order by " + a.OrderBy.In(d.At.Location()).Format(time.DateOnly) + ": "
+		}
+		switch {
+		case by == "":
+			s.WriteString(when)
+		case when != by:
+			s.WriteString("; " + when)
+		default:
+			s.WriteString(", ")
+		}
+		by = when
+		s.WriteString(theme.Safe(a.Part) + inStock(a.Count, a.Lead, lead))
+	}
+	return s.String()
+}
+
+// inStock says behind a part how many are left, so that it is not read as how many to order, and how long one takes to come.
+func inStock(count *float64, days int, lead bool) string {
+	var parts []string
+	if count != nil {
+		parts = append(parts, model.Number(*count)+" left")
+	}
+	if lead && days > 0 {
+		parts = append(parts, "lead time "+strconv.Itoa(days)+" days")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(parts, ", ") + ")"
+}
+
+// drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
+// nothing is.
+func drawerLow(d model.Drawer, lead bool) string {
+	var out []string
+	for _, k := range screen.Sorted(d) {
+		s := d[k]
+		if !s.Low() {
+			continue
+		}
+		out = append(out, theme.Safe(k)+inStock(s.Count, s.Lead, lead))
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "low: " + strings.Join(out, ", ")
+}

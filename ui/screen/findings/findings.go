@@ -1,0 +1,284 @@
+// Package findings is what was seen on a machine and is to be looked at again.
+package findings
+
+import (
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/theme"
+)
+
+// findings lists what stands on a machine; findings are added and closed here.
+type findings struct {
+	screen.Base
+	screen.List
+	of      string
+	adding  *screen.Form
+	closing *screen.Form
+	closes  string // id of the finding being closed
+	stops   bool   // what is added stops the machine
+}
+
+// New makes the findings of a machine.
+func New(e *screen.Env, id string) screen.Screen { return &findings{Base: e.Base(), of: id} }
+
+func (s *findings) standing() []model.Finding {
+	if m := s.Data.Machine(s.of); m != nil {
+		return m.Findings
+	}
+	return nil
+}
+
+// open is the form in use; nil where the list is.
+func (s *findings) open() *screen.Form {
+	if s.adding != nil {
+		return s.adding
+	}
+	return s.closing
+}
+
+func (s *findings) TakesText() bool { return s.open() != nil && s.open().Typing() }
+func (s *findings) HasInner() bool  { return s.open() != nil }
+
+func (s *findings) Title() (string, string) {
+	name := ""
+	if m := s.Data.Machine(s.of); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	switch {
+	case s.adding != nil && s.stops:
+		return name + "   stop: do not use", ""
+	case s.adding != nil:
+		return name + "   a new finding", ""
+	case s.closing != nil:
+		return name + "   close a finding", ""
+	}
+	return name + "   findings", strconv.Itoa(len(s.standing())) + " standing"
+}
+
+// Keys are those that work now.
+func (s *findings) Keys() []screen.Key {
+	if f := s.open(); f != nil {
+		return f.Keys()
+	}
+	n := len(s.standing())
+	return []screen.Key{
+		screen.On("a", "add", "notes something seen", screen.Do(s.startAdding)),
+		screen.On("1", "stop, do not use", "locks care and power until what was seen is put right and closed by name", screen.Do(s.startStop)),
+		screen.On("enter", "close", "closes the finding under the cursor, with a word on how it was settled", screen.Do(s.startClosing)).Afresh().When(n > 0),
+		s.Moves("move", "", n, 5).When(n > 0),
+		screen.Back,
+	}
+}
+
+// Help says what a finding is.
+func (s *findings) Help() []screen.HelpPart {
+	return []screen.HelpPart{{Head: "findings", Lines: []string{
+		"A finding is something seen that must be looked at again. It stands, here and on the bench, until it is closed with a word on how it was settled.",
+		"stop\tpower stays locked until it is closed, by the person who put it right",
+		"part\ta part is waited for",
+		"limits\tthe machine is ready with limits, or out-of-use; closing it clears the machine's tag",
+		"pro\ta licensed or qualified person is needed",
+		"owed\ta step still to be done, on another hour or day",
+	}}}
+}
+
+func (s *findings) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case screen.Press:
+		return s, s.press(msg)
+	case screen.Result:
+		if f := s.open(); f != nil && msg.Wrote && !s.Stale(msg) {
+			if f.Wrote(msg) {
+				s.shut()
+			}
+		}
+	default:
+		s.Take(msg)
+	}
+	s.Keep(len(s.standing()))
+	return s, nil
+}
+
+func (s *findings) press(p screen.Press) tea.Cmd {
+	if f := s.open(); f != nil {
+		return f.Press(p, f.Keys())
+	}
+	cmd, _ := screen.Act(s.Keys(), p)
+	return cmd
+}
+
+// shut closes the form.
+func (s *findings) shut() tea.Cmd {
+	s.adding, s.closing = nil, nil
+	return nil
+}
+
+// Form makes a form of rows, the last of which saves.
+func (s *findings) form(verb string, rows ...*screen.Row) *screen.Form {
+	f := &screen.Form{Rows: rows, Verb: verb, Check: s.check, Leave: s.shut}
+	f.Save = func() tea.Cmd { return s.save(f) }
+	f.Hold()
+	return f
+}
+
+// startAdding asks what was seen.
+func (s *findings) startAdding() {
+	s.stops = false
+	s.adding = s.form("save",
+		&screen.Row{Name: "text", Ask: "what was seen", Hint: "In a few words, so that another person finds it."},
+		&screen.Row{Name: "again", Ask: "look again", Empty: "no date", Hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
+		&screen.Row{Name: "part", Ask: "waits for a part", Empty: "no", Hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
+		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "save the finding"})
+}
+
+// startStop asks what was seen on a machine that must not be used.
+func (s *findings) startStop() {
+	s.stops = true
+	s.adding = s.form("save",
+		&screen.Row{Name: "text", Ask: "what was seen", Hint: action.StopNow + " Then write it down here."},
+		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "stop the machine"})
+}
+
+func (s *findings) startClosing() {
+	if s.At >= len(s.standing()) {
+		return
+	}
+	f := s.standing()[s.At]
+	why := &screen.Row{Name: "why", Ask: "how was it settled", Hint: "It stays in the book beside the finding."}
+	rows := []*screen.Row{why, screen.ByRow(s.Env)}
+	if m := s.Data.Machine(s.of); action.Unlocks(action.Settling(m, f, "")) {
+		why.Hint = screen.Unlocks
+		rows = append(rows, screen.NameRow())
+	}
+	s.closes = f.ID
+	s.closing = s.form("close it", append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "close the finding"})...)
+}
+
+// check says why an answer cannot be; "" where it can.
+func (s *findings) check(r *screen.Row) string {
+	var err error
+	switch text := r.Value(); {
+	case r.Name == "text" || r.Name == "why":
+		_, err = action.Text(r.Ask, text)
+	case r.Name == "by":
+		return screen.NeedsName(text)
+	case r.Name == "name":
+		return screen.NotItsName(s.Data.Machine(s.of), text)
+	case r.Name == "again" && text != "":
+		_, err = action.Ahead(text, s.Now)
+	case r.Name == "part" && text != "":
+		_, err = action.Find("part", text, model.SupplyNames)
+	}
+	return screen.Sentence(err)
+}
+
+func (s *findings) save(f *screen.Form) tea.Cmd {
+	if !f.Sound() {
+		return nil
+	}
+	a := model.Action{Machine: s.of}
+	if f == s.closing {
+		m := s.Data.Machine(s.of)
+		a.By = f.Row("by").Value()
+		for _, x := range s.standing() {
+			if x.ID == s.closes {
+				a.Facts = action.Settling(m, x, f.Row("why").Value())
+			}
+		}
+	} else {
+		a.Facts = s.added(f)
+	}
+	if len(a.Facts) == 0 { // closed elsewhere meanwhile
+		s.shut()
+		return screen.Send(screen.Notice{Text: "That finding is closed already."})
+	}
+	if action.Unlocks(a.Facts) && f.Row("name") == nil { // the other stop was closed meanwhile
+		s.startClosing()
+		return nil
+	}
+	f.Saving = true
+	return s.Append(a)
+}
+
+// added gives the facts of a form checked above.
+func (s *findings) added(f *screen.Form) []model.Fact {
+	text := f.Row("text").Value()
+	if s.stops {
+		return action.Stop(text)
+	}
+	x := &model.Found{Kind: model.FoundNote, Text: text}
+	if again := f.Row("again").Value(); again != "" {
+		x.Again, _ = action.Ahead(again, s.Now)
+	}
+	if part := f.Row("part").Value(); part != "" {
+		x.Kind = model.FoundPart
+		x.Part, _ = action.Find("part", part, model.SupplyNames)
+	}
+	return []model.Fact{{Kind: model.KindFinding, Finding: x}}
+}
+
+func (s *findings) View() string {
+	t := s.Env.Theme
+	if f := s.open(); f != nil {
+		return f.View(t, s.W, s.H)
+	}
+	list := s.standing()
+	if len(list) == 0 {
+		return strings.Join(screen.Clip([]string{"", "   Nothing stands on this machine.", "", "   " + t.Text.Accent.Text("a") + "  notes something seen, to be looked at again"}, s.H), "\n")
+	}
+	var lines []string
+	from, to := 0, 0
+	for i, f := range list {
+		if i == s.At {
+			from = len(lines)
+		}
+		lines = append(lines, s.findingLines(f, i == s.At)...)
+		if i == s.At {
+			to = len(lines)
+		}
+	}
+	top := screen.InView(from, to, len(lines), s.H)
+	return strings.Join(screen.Clip(lines[top:], s.H), "\n")
+}
+
+// findingLines draws one finding: its kind, its text, and when it was seen and is looked at again.
+func (s *findings) findingLines(f model.Finding, at bool) []string {
+	t := s.Env.Theme
+	lead := "   "
+	if at {
+		lead = " " + t.Text.Accent.Text(">") + " "
+	}
+	kind := t.Pad(theme.Safe(string(f.Kind)), 8)
+	if f.Kind == model.FoundStop {
+		kind = t.State.Past.Text(kind)
+	}
+	var out []string
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(f.Text)), max(20, s.W-14)) {
+		if at {
+			l = t.Text.Accent.Text(l)
+		}
+		out = append(out, lead+kind+" "+l)
+		lead, kind = "   ", strings.Repeat(" ", 8)
+	}
+	when := "seen " + f.At.In(s.Now.Location()).Format("2006-01-02")
+	if f.Part != "" {
+		when += ", waits for " + theme.Safe(f.Part)
+	}
+	if f.Procedure != "" {
+		when += ", in " + theme.Safe(strings.ReplaceAll(f.Procedure, "-", " "))
+	}
+	if !f.Again.IsZero() {
+		again := "look again " + f.Again.In(s.Now.Location()).Format("2006-01-02")
+		if !f.Again.After(s.Now) {
+			again = t.State.Due.Text(again + ", now")
+		}
+		when += "; " + again
+	}
+	return append(out, screen.Fit(t, strings.Repeat(" ", 12)+t.Plain(when), s.W))
+}

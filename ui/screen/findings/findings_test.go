@@ -1,0 +1,44 @@
+package findings_test
+
+import (
+	"testing"
+
+	"bench/oilcan/ui/screen/screentest"
+)
+
+var places = []screentest.Place{
+	{Name: "findings", Keys: []string{"/", "tea", "enter", "f"}},
+	{Name: "findings-add", Keys: []string{"f", "a"}},
+	{Name: "findings-close", Keys: []string{"/", "tea", "enter", "f", "enter"}},
+	{Name: "findings-none", Keys: []string{"f"}},
+}
+
+// Golden frames, every size, one meaning a key, and nothing raw from what is stored.
+func TestFrames(t *testing.T) { screentest.Frames(t, screentest.FromBench, places) }
+
+func TestNothingRaw(t *testing.T) { screentest.NothingRaw(t, places) }
+
+func TestFindings(t *testing.T) {
+	d := screentest.Plain(t).On("teal").Keys("f", "a", "squeal at the rod", "enter", "7d", "ctrl+s")
+	d.Shows("squeal at the rod", "look again 2026-12-02", "2 standing")
+	d.Keys("enter", "ctrl+s")
+	d.Shows("is needed")
+	d.Keys("nozzle changed", "ctrl+s")
+	d.Shows("1 standing")
+	if m := d.Machine("m2"); m.Tag != nil {
+		t.Errorf("the tag %q stands though its part came", m.Tag.Kind)
+	}
+}
+
+// Two keys and what was seen stop a machine outside a session.
+func TestStopOutsideASession(t *testing.T) {
+	d := screentest.Plain(t).On("heron").Keys("f", "1")
+	d.Shows("stop: do not use", "pull the plug if you can reach it")
+	d.Keys("ctrl+s")
+	d.Shows("is needed")
+	d.Keys("brown plug at the bed", "ctrl+s")
+	d.Shows("stop", "brown plug at the bed", "1 standing")
+	if m := d.Machine("m1"); m.Tag == nil || m.Tag.Kind != "stopped" || m.Tag.Why != "brown plug at the bed" {
+		t.Errorf("the tag is %+v", m.Tag)
+	}
+}

@@ -1,0 +1,78 @@
+package screen
+
+import (
+	"bench/oilcan/ui/theme"
+)
+
+// Fit cuts a line that is too wide.
+func Fit(t *theme.Theme, s string, w int) string {
+	if theme.Width(s) <= w {
+		return s
+	}
+	return t.Trunc(s, w)
+}
+
+// Clip keeps the first n lines.
+func Clip(lines []string, n int) []string {
+	if len(lines) > n {
+		return lines[:n]
+	}
+	return lines
+}
+
+// Apart sets lines at the bottom apart from what is above them, where there is room.
+func Apart(foot []string, h int) []string {
+	if len(foot) == 0 || h < 12 {
+		return foot
+	}
+	return append([]string{""}, foot...)
+}
+
+// Pad fills up with empty lines.
+func Pad(lines []string, n int) []string {
+	for len(lines) < n {
+		lines = append(lines, "")
+	}
+	return lines
+}
+
+// tail keeps the end of a text that is too wide for its line, where the typing goes on.
+func tail(s string, w int) string {
+	for theme.Width(s) > w && s != "" {
+		_, n := firstRune(s)
+		s = s[n:]
+	}
+	return s
+}
+
+func firstRune(s string) (string, int) {
+	for i := range s {
+		if i > 0 {
+			return s[:i], i
+		}
+	}
+	return s, len(s)
+}
+
+// TextWidth is the longest line of running text: readable at arm's length.
+const TextWidth = 64
+
+// PanesApart is the room between two panes: no line, only air.
+const PanesApart = 3
+
+// Beside sets right beside left, from column at on.
+func Beside(t *theme.Theme, left, right []string, at int) []string {
+	out := make([]string, max(len(left), len(right)))
+	for i := range out {
+		if i < len(left) {
+			out[i] = left[i]
+		}
+		if i < len(right) {
+			out[i] = t.Pad(out[i], at) + right[i]
+		}
+	}
+	return out
+}
+
+// WideText is the widest line of a page, row and answer together, in cells.
+const WideText = 72

@@ -1,0 +1,166 @@
+// Package machine is the page of a machine and what is set there: its form, its care list, its tag, its end.
+package machine
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/screen/swap"
+	"bench/oilcan/ui/theme"
+)
+
+// machine is the page of one machine: what stands open, every gauge, counters, parts, values, settings.
+type machine struct {
+	screen.Base
+	screen.Pager
+	of    string // machine id
+	large bool   // every gauge in full
+	ask   bool   // "go on with the session?"
+	swap  swap.Line
+	more  machineMore
+}
+
+// New makes the page of a machine.
+func New(e *screen.Env, id string) screen.Screen {
+	s := &machine{Base: e.Base(), of: id}
+	s.swap = swap.New(&s.Base)
+	return s
+}
+
+// Init reads what the snapshot does not hold.
+func (s *machine) Init() tea.Cmd { return readMore(&s.Base, s.of) }
+
+func (s *machine) m() *model.Machine { return s.Data.Machine(s.of) }
+
+func (s *machine) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
+	s.draw()
+}
+
+// TakesText is so while the line at the bottom takes a date.
+func (s *machine) TakesText() bool { return s.swap.Typing() }
+
+// HasInner tells of the line at the bottom.
+func (s *machine) HasInner() bool { return s.swap.Choosing() || s.ask }
+
+func (s *machine) Title() (string, string) {
+	m := s.m()
+	if m == nil {
+		return "", ""
+	}
+	duty := string(m.Duty) + " duty"
+	switch {
+	case m.Retired:
+		duty = "retired"
+	case m.OutOfUse:
+		duty = "out of use since " + m.Since.In(s.Now.Location()).Format("2006-01-02")
+	}
+	return theme.Safe(m.Name) + "   " + duty, s.Now.Format("2006-01-02 15:04")
+}
+
+// Keys are those that work on this machine as it stands.
+func (s *machine) Keys() []screen.Key {
+	m := s.m()
+	switch {
+	case m == nil:
+		return []screen.Key{screen.Back}
+	case s.swap.Choosing():
+		return s.swap.Keys(m)
+	case s.ask:
+		shut := screen.Do(func() { s.ask = false })
+		return []screen.Key{screen.On("y", "go on", "goes on with the session", func(screen.Press) tea.Cmd {
+			s.ask = false
+			return screen.Send(screen.Open{To: screen.ToWalk{Session: m.Session}})
+		}).When(m.Session != ""),
+			screen.On("n", "stay", "", shut), screen.On("esc", "back", "", shut)}
+	}
+	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(),
+		s.swap.StartKey(m),
+		screen.On("m", "meters", "types what the counters show", screen.Opens(screen.ToMeters{Machine: m.ID})),
+		screen.SymptomKey(m),
+		screen.On("f", "findings", "what was seen and is to be looked at again", screen.Opens(screen.ToFindings{Machine: m.ID})),
+		screen.On("1", "print file", "whether the parts last through a print, from its file", screen.Opens(screen.ToPrintFile{Machine: m.ID})).When(!m.Retired),
+		screen.On("2", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done", screen.Opens(screen.ToCareList{Machine: m.ID})),
+		screen.On("3", "lives", "how long its parts last on this bench, drawn, and when to renew them", screen.Opens(screen.ToLives{Machine: m.ID})),
+		screen.On("4", "book", "this machine's record; an entry can be struck there", screen.Opens(screen.ToBook{Machine: m.ID})),
+		screen.On("5", "clear tag", "takes the machine's tag away, with a word on what was put right", screen.Opens(screen.ToClearTag{Machine: m.ID})).When(action.Clearable(m)),
+		screen.On("e", "edit", "name, duty, in use or not, what it has, settings", screen.Opens(screen.ToMachineForm{Machine: m.ID})),
+		s.sizeKey()}
+	return append(append(ks, s.Pager.Keys()...),
+		screen.On("enter", "", "goes on with the session that is begun, after asking", screen.Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
+		screen.On("6", "", "retires the machine: asks for its name first", screen.Opens(screen.ToRetire{Machine: m.ID})), screen.Back)
+}
+
+// sizeKey draws the gauges in full, or a line each.
+func (s *machine) sizeKey() screen.Key {
+	does, says := "large gauges", "draws every gauge in full, with its scale and what it counts"
+	if s.large {
+		does, says = "small gauges", "draws one line a gauge"
+	}
+	return screen.On(".", does, says, screen.Do(func() { s.large = !s.large }))
+}
+
+// Help explains the page.
+func (s *machine) Help() []screen.HelpPart { return screen.RulesHelp(s.Env.Theme) }
+
+func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case screen.Press:
+		cmd = s.press(msg)
+	case screen.Result:
+		if more, ok := msg.Value.(machineMore); ok {
+			s.more = more
+		} else {
+			s.swap.Result(msg)
+		}
+	case screen.DataChanged:
+		s.Take(msg)
+		cmd = readMore(&s.Base, s.of)
+	default:
+		s.Take(msg)
+	}
+	s.draw()
+	return s, cmd
+}
+
+// Press takes a key: what is in the list, or a letter of the date that is typed.
+func (s *machine) press(p screen.Press) tea.Cmd {
+	cmd, taken := screen.Act(s.Keys(), p)
+	if !taken {
+		s.swap.Typed(p)
+	}
+	return cmd
+}
+
+// foot is the line at the bottom.
+func (s *machine) foot() []string {
+	t := s.Env.Theme
+	if m := s.m(); s.ask && m != nil && s.Data.Bench.Sessions[m.Session] != nil {
+		q := theme.Safe(s.Data.Bench.Sessions[m.Session].Title) + " is begun. Go on with it?"
+		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), s.W-1))}
+	}
+	return s.swap.Lines(s.W)
+}
+
+// draw lays the page out.
+func (s *machine) draw() {
+	if s.Data == nil || s.W == 0 {
+		return
+	}
+	s.Fill(s.lines(), s.H-len(screen.Apart(s.foot(), s.H)))
+}
+
+// View gives the page as last laid out.
+func (s *machine) View() string {
+	if s.m() == nil {
+		return " This machine is not on the bench any more."
+	}
+	foot := screen.Apart(s.foot(), s.H)
+	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+}

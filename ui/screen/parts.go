@@ -1,0 +1,47 @@
+package screen
+
+import (
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+)
+
+// PartLife is how long a part lasts, by the lives of it on the whole bench.
+type PartLife struct {
+	part     string
+	Band     life.PartBand
+	Observed []life.Observed
+	Life     life.Lifetime
+}
+
+// LivesOn tells of every part of a machine how long it lasts.
+func LivesOn(d *Data, procs []*model.Procedure, machine string) map[string]*PartLife {
+	m := d.Machine(machine)
+	if m == nil {
+		return nil
+	}
+	var ms []*model.Machine
+	for _, id := range Sorted(d.Bench.Machines) {
+		ms = append(ms, d.Bench.Machines[id])
+	}
+	out := map[string]*PartLife{}
+	for part := range m.Parts {
+		band, ok := life.BandOf(m, procs, part)
+		if !ok {
+			continue
+		}
+		p := &PartLife{part: part, Band: band, Observed: life.Observe(ms, part, band.Meter, d.At)}
+		p.Life = life.NewLifetime(p.Observed, band.Band)
+		out[part] = p
+	}
+	return out
+}
+
+// Short is a part's life in half a sentence, beside since when it is in.
+func (p *PartLife) Short() string {
+	unit := p.Band.Meter.Unit()
+	half := model.Number(float64(int(p.Life.Life.Life(0.5) + 0.5)))
+	if p.Life.Ends == 0 { // what still lasts tells less than the rule
+		return "Rule of thumb " + model.Number(p.Band.Low) + "–" + model.Number(p.Band.High) + " " + unit
+	}
+	return "Half last " + half + " " + unit + ", by " + p.Life.By
+}

@@ -1,0 +1,352 @@
+// Package plan chooses what a care session does, and shows the order it takes.
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/sitting"
+)
+
+// page shows what is due on a machine, lets a person add and leave out, and shows the order the
+// session will take. Planning is exact and runs in a command.
+type page struct {
+	screen.Base
+	desk    sitting.Desk
+	machine string
+	why     *model.Complaint // the symptoms the session is to cure; nil where it is what is due
+	only    []string         // the procedures chosen at first; nil where it is what is due
+
+	rows []row
+	screen.List
+	top     int
+	chosen  sitting.Chosen
+	planned bool
+	trouble string // why there is no plan
+	minutes float64
+	asIs    bool // nothing was put in or left out by hand: what is due is chosen anew for other minutes
+	fold    screen.Pager
+
+	finding bool // letters look for a row
+	find    screen.Field
+
+	ask    *question
+	time   screen.Line // the minutes being typed
+	asked  []sitting.Question
+	begins bool // questions answered, the session is being begun
+}
+
+type row struct {
+	id    string
+	in    bool
+	gauge *model.Gauge
+	title string
+}
+
+// made is what planning gave.
+type made struct {
+	chosen    sitting.Chosen
+	trouble   string
+	questions []sitting.Question
+}
+
+// begun names the session begun.
+type begun struct{ session string }
+
+// New makes the plan of a care session.
+func New(e *screen.Env, desk sitting.Desk, to screen.ToPlan) screen.Screen {
+	return &page{Base: e.Base(), desk: desk, machine: to.Machine, why: to.Why, only: to.Only}
+}
+
+func (v *page) m() *model.Machine { return v.Data.Machine(v.machine) }
+
+// Init lists what fits the machine and plans what is due or unknown.
+func (v *page) Init() tea.Cmd {
+	m := v.m()
+	if m == nil {
+		return screen.Send(screen.Pop{})
+	}
+	if v.leftOpen() {
+		return nil
+	}
+	pre := v.preselected()
+	for i := range v.Data.Gauges[v.machine] {
+		g := &v.Data.Gauges[v.machine][i]
+		v.rows = append(v.rows, row{id: g.Item, in: slices.Contains(pre, g.Item), gauge: g, title: g.Title})
+	}
+	fs := model.NewFeatureSet(m.Features...)
+	for _, p := range v.desk.Lib.All() {
+		known := slices.ContainsFunc(v.rows, func(r row) bool { return r.id == p.ID })
+		if p.Fits(fs) && p.Kind != model.Bookend && !known {
+			v.rows = append(v.rows, row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
+		}
+	}
+	if v.why != nil || v.only != nil { // what it is about stands first
+		slices.SortStableFunc(v.rows, func(a, b row) int { return rankIn(b) - rankIn(a) })
+	}
+	v.asIs = v.why == nil && v.only == nil
+	return v.replan()
+}
+
+func rankIn(r row) int {
+	if r.in {
+		return 1
+	}
+	return 0
+}
+
+// preselected is what the session starts from.
+func (v *page) preselected() []string {
+	if v.why != nil {
+		return []string{v.why.Start}
+	}
+	if v.only != nil {
+		return v.only
+	}
+	return model.Preselect(v.Data.Gauges[v.machine])
+}
+
+// complaint is what the session is to cure, as long as the care for it is in.
+func (v *page) complaint() *model.Complaint {
+	ids := v.in()
+	if v.why != nil && (slices.Contains(ids, v.why.Start) || slices.Contains(ids, v.why.Procedure)) {
+		return v.why
+	}
+	return nil
+}
+
+// leftOpen tells whether an earlier session left something out: then a sitting that closes comes first.
+func (v *page) leftOpen() bool {
+	m := v.m()
+	return m != nil && !m.Ledger.Empty()
+}
+
+// beginClosing begins a sitting that only closes what was left open.
+func (v *page) beginClosing() tea.Cmd {
+	desk, m, now := v.desk, v.m(), v.Now
+	return v.writeBegun(func() (model.Action, error) { return desk.CloseAction(m, now) })
+}
+
+// writeBegun writes the action that begins a session.
+func (v *page) writeBegun(action func() (model.Action, error)) tea.Cmd {
+	return v.Write(func(s screen.Store) (any, error) {
+		a, err := action()
+		if err != nil {
+			return nil, err
+		}
+		entries, err := s.Append(a)
+		if err != nil {
+			return nil, err
+		}
+		return begun{session: entries[0].Session}, nil
+	})
+}
+
+func (v *page) in() []string {
+	var ids []string
+	for _, r := range v.rows {
+		if r.in {
+			ids = append(ids, r.id)
+		}
+	}
+	return ids
+}
+
+// choice is what is asked of the planner: what is due, or what was put in by hand.
+func (v *page) choice() sitting.Choice {
+	if v.asIs {
+		return sitting.Choice{Minutes: v.minutes}
+	}
+	return sitting.Choice{Only: v.in(), Minutes: v.minutes}
+}
+
+// take marks the rows of what the planner chose of what is due; with minutes given, what did not fit stays in and
+// is said to be left out.
+func (v *page) take(ids []string) {
+	if !v.asIs {
+		return
+	}
+	if v.minutes > 0 {
+		ids = model.Preselect(v.Data.Gauges[v.machine])
+	}
+	for i := range v.rows {
+		v.rows[i].in = slices.Contains(ids, v.rows[i].id)
+	}
+}
+
+// replan plans anew what is chosen now.
+func (v *page) replan() tea.Cmd {
+	v.planned = false
+	desk, m, c, now := v.desk, v.m(), v.choice(), v.Now
+	if len(v.in()) == 0 {
+		v.trouble = "Nothing is chosen: space puts something in."
+		v.refill()
+		return nil
+	}
+	return v.Read(func(screen.Store) (any, error) {
+		c, err := desk.Choose(m, c, now)
+		if err != nil {
+			return made{trouble: screen.Sentence(err)}, nil
+		}
+		return made{chosen: c, questions: desk.Questions(m, c.Plan)}, nil
+	})
+}
+
+func (v *page) SetSize(w, h int) {
+	v.Base.SetSize(w, h)
+	v.refill()
+}
+
+// HasInner tells that minutes or an answer are being typed.
+func (v *page) HasInner() bool { return v.ask != nil || v.time.Open || v.finding }
+
+// TakesText tells that letters are text.
+func (v *page) TakesText() bool {
+	return v.time.Open || v.finding || (v.ask != nil && len(v.ask.words) == 0)
+}
+
+// Title names the machine and the minutes.
+func (v *page) Title() (string, string) {
+	m := v.m()
+	if m == nil {
+		return "care session", ""
+	}
+	left := m.Name + "   what is due, and what goes with it"
+	if v.why != nil {
+		left = m.Name + "   for " + strings.Join(v.why.Symptoms, " and ")
+	}
+	if v.W < 70 {
+		left = m.Name + "   care session"
+	}
+	if !v.planned {
+		return left, ""
+	}
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Figure(v.chosen.Plan.HandsOn), model.Figure(v.chosen.Plan.Waiting))
+}
+
+// Keys are those that work now.
+func (v *page) Keys() []screen.Key {
+	switch {
+	case v.leftOpen():
+		return []screen.Key{screen.On("enter", "close it now", "", func(screen.Press) tea.Cmd { return v.beginClosing() }).Afresh(), screen.Back}
+	case v.time.Open:
+		return []screen.Key{screen.On("enter", "plan for that", "", func(screen.Press) tea.Cmd { return v.takeTime() }), screen.On("esc", "no limit", "", func(screen.Press) tea.Cmd { return v.noLimit() })}
+	case v.ask != nil:
+		return v.askKeys()
+	case v.finding:
+		shut := screen.Do(func() { v.finding = false })
+		return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut)}
+	}
+	fold := func(p screen.Press) tea.Cmd { v.fold.Scroll(p.Key()); return nil }
+	return []screen.Key{
+		screen.On("enter", "begin", "begin the session: the machine's state is asked, then it is walked step by step", func(screen.Press) tea.Cmd {
+			v.begins = true
+			return v.begin()
+		}).Afresh().When(v.planned),
+		screen.On("space", "in or out", "put the procedure into the session or leave it out", func(screen.Press) tea.Cmd {
+			v.rows[v.At].in, v.asIs = !v.rows[v.At].in, false
+			return v.replan()
+		}).When(len(v.rows) > 0),
+		screen.On("t", "minutes", "keep only the most pressing that fit the minutes you have", screen.Do(func() {
+			v.time = screen.Line{Open: true, Ask: "Minutes you have, hands and waiting together"}
+		})),
+		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),
+		screen.On("1", "all", "everything in, and again only what is due", func(screen.Press) tea.Cmd { return v.all() }),
+		screen.On("2", "none", "nothing in; space then puts in what you want", func(screen.Press) tea.Cmd { return v.none() }),
+		screen.On("/", "find", "goes to a procedure by letters of its title or id", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
+		screen.Back,
+		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
+	}
+}
+
+// Update takes a message.
+func (v *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	switch msg := msg.(type) {
+	case screen.Result:
+		return v.result(msg)
+	case screen.Press:
+		return v, v.press(msg)
+	default:
+		v.Take(msg)
+	}
+	return v, nil
+}
+
+func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
+	if v.Stale(r) || r.Err != nil {
+		v.begins = false
+		return v, nil
+	}
+	switch x := r.Value.(type) {
+	case made:
+		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
+		if x.trouble == "" {
+			v.take(x.chosen.IDs)
+		}
+		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
+		if v.trouble == "" && !v.planned {
+			v.trouble = "Nothing fits into that time: press t for another number, or t and enter for no limit."
+		}
+		if v.begins && v.planned {
+			return v, v.begin()
+		}
+		v.begins = false
+		v.refill()
+	case begun:
+		return v, screen.Send(screen.Open{To: screen.ToWalk{Session: x.session, Fresh: true}, Instead: true})
+	}
+	return v, nil
+}
+
+// Press takes a key: what is in the list, or a letter of what is typed.
+func (v *page) press(p screen.Press) tea.Cmd {
+	cmd, taken := screen.Act(v.Keys(), p)
+	switch {
+	case taken:
+	case v.time.Open:
+		if screen.Digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
+			v.time.Text.Press(p.Msg)
+		}
+	case v.ask != nil && len(v.ask.words) == 0 && !p.Msg.Paste:
+		v.ask.field.Press(p.Msg)
+	case v.finding && v.find.Press(p.Msg):
+		v.toFound()
+	}
+	return cmd
+}
+
+// toFound puts the cursor on the first procedure whose title or id holds what is typed.
+func (v *page) toFound() {
+	text := strings.ToLower(strings.TrimSpace(v.find.Text))
+	i := slices.IndexFunc(v.rows, func(r row) bool {
+		return strings.Contains(strings.ToLower(r.title), text) || strings.Contains(r.id, text)
+	})
+	if text != "" && i >= 0 {
+		v.At = i
+	}
+}
+
+// none takes everything out.
+func (v *page) none() tea.Cmd {
+	for i := range v.rows {
+		v.rows[i].in = false
+	}
+	v.asIs = false
+	return v.replan()
+}
+
+// all puts everything in, or where everything is in, what is due.
+func (v *page) all() tea.Cmd {
+	every := !slices.ContainsFunc(v.rows, func(r row) bool { return !r.in })
+	pre := model.Preselect(v.Data.Gauges[v.machine])
+	for i := range v.rows {
+		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
+	}
+	v.asIs = every
+	return v.replan()
+}

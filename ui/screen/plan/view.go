@@ -1,0 +1,145 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// View draws the list above and the order below.
+func (v *page) View() string {
+	if v.m() == nil {
+		return ""
+	}
+	if v.leftOpen() {
+		return strings.Join(v.openLines(), "\n")
+	}
+	if v.ask != nil {
+		return strings.Join(v.askLines(), "\n")
+	}
+	lines := v.listLines()
+	lines = append(lines, "")
+	if v.finding {
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+theme.Safe(v.find.Text)+"_"), "\n")
+	}
+	if v.time.Open {
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+v.time.Text.Text+"_"), "\n")
+	}
+	return strings.Join(append(lines, strings.Split(v.fold.View(v.Env.Theme, v.W), "\n")...), "\n")
+}
+
+// openLines say what an earlier session left open.
+func (v *page) openLines() []string {
+	t := v.Env.Theme
+	out := []string{" " + t.Text.Strong.Text("Left open by an earlier session"), ""}
+	for _, l := range theme.Wrap(theme.Safe(walk.LedgerLine(v.m().Ledger)), v.W-6) {
+		out = append(out, "   "+t.State.Due.Text(t.Plain(l)))
+	}
+	text := "A sitting that closes comes first: the state is asked, what is out is counted and put back, and only then is there power or new care."
+	out = append(out, "")
+	for _, l := range theme.Wrap(text, min(screen.TextWidth, v.W-6)) {
+		out = append(out, "   "+l)
+	}
+	return out
+}
+
+// leftOut tells a row that was chosen and does not fit the minutes there are.
+func (v *page) leftOut(r row) bool {
+	return r.in && v.planned && v.minutes > 0 && !slices.Contains(v.chosen.IDs, r.id)
+}
+
+// listRoom is how many rows of the list are in view.
+func (v *page) listRoom() int { return max(3, min(len(v.rows), v.H/3)) }
+
+func (v *page) listLines() []string {
+	t := v.Env.Theme
+	room := v.listRoom()
+	v.top = max(0, min(v.top, len(v.rows)-room))
+	if v.At < v.top {
+		v.top = v.At
+	}
+	if v.At >= v.top+room {
+		v.top = v.At - room + 1
+	}
+	var out []string
+	for i := v.top; i < min(len(v.rows), v.top+room); i++ {
+		r := v.rows[i]
+		mark, box, word, used := " ", "[ ]", "", ""
+		outside := v.leftOut(r)
+		switch {
+		case outside:
+			box = "[-]"
+		case r.in:
+			box = "[x]"
+		}
+		name := theme.Safe(r.title)
+		if i == v.At {
+			mark = ">"
+			name = t.Text.Accent.Text(name)
+		}
+		if r.gauge != nil {
+			word, used = t.Word(r.gauge.Word), t.Plain(r.gauge.UsedText())
+			if why := r.gauge.Why.String(); why != "" && !r.gauge.AtMost {
+				used = t.Plain(theme.Safe(why))
+			}
+			switch lasts := r.gauge.LastingText(); {
+			case r.gauge.Estimated:
+				used = t.Plain("by estimate, " + r.gauge.UsedText())
+			case lasts != "" && r.gauge.Used < r.gauge.Low:
+				if used = t.Plain(lasts); v.W < 100 {
+					used = strings.TrimSuffix(used, " to the next care")
+				}
+			}
+			if outside {
+				used = "not in " + model.Figure(v.minutes) + " min"
+			}
+		}
+		nameWidth := max(16, min(44, v.W-36))
+		out = append(out, screen.Fit(t, fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth), t.Pad(word, 8), used), v.W))
+	}
+	if len(v.rows) > room {
+		out = append(out, t.Text.Dim.Text(fmt.Sprintf("       %d of %d", v.At+1, len(v.rows))))
+	}
+	return out
+}
+
+// refill lays the order anew.
+func (v *page) refill() {
+	if v.Data == nil || v.m() == nil {
+		return
+	}
+	room := v.H - v.listRoom() - 2
+	v.fold.Fill(v.orderLines(), max(3, room))
+}
+
+// orderLines are the order, what to lay out, what is missing, and how sure the order is.
+func (v *page) orderLines() []string {
+	t := v.Env.Theme
+	if v.trouble != "" {
+		var out []string
+		for _, l := range theme.Wrap(theme.Safe(v.trouble), v.W-2) {
+			out = append(out, " "+l)
+		}
+		return out
+	}
+	if !v.planned {
+		return []string{" planning"}
+	}
+	var out []string
+	if n := sitting.UntilKnown(v.Data.Gauges[v.machine]); v.asIs && v.minutes == 0 && n > 0 {
+		for _, l := range theme.Wrap(sitting.KnowText(n), v.W-2) {
+			out = append(out, " "+t.Text.Dim.Text(t.Plain(l)))
+		}
+		out = append(out, "")
+	}
+	for _, l := range sitting.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
+		out = append(out, " "+t.Plain(l))
+	}
+	return out
+}

@@ -1,0 +1,277 @@
+// Package printfile is whether a machine's parts last through a print, from its file.
+package printfile
+
+import (
+	"context"
+	"strconv"
+	"strings"
+	"sync/atomic"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/theme"
+)
+
+// page asks for a print file and says whether the machine's parts last through it.
+type page struct {
+	screen.Base
+	screen.Pager
+	machine string
+
+	path  screen.Field // typed
+	names []string
+	dir   string // the folder names are of; "" before any was read
+	lost  string // why the folder cannot be read
+	why   string // why the file cannot
+
+	reading *reading // nil: none is
+	jobs    []printfile.Job
+	results []verdict.Result
+	loaded  string // the materials, as typed
+	was     string // the same before they were typed anew
+	typing  bool   // of the materials
+	bad     string
+	alone   bool // unattended
+	written string
+	undo    string // the action last written
+	saving  bool
+	doubt   string // why the print may be counted already; a second r says that it is not
+}
+
+// reading is a file being read; bytes and size are shared with the command that reads.
+type reading struct {
+	stop        context.CancelFunc
+	bytes, size atomic.Int64
+}
+
+// New asks for a print file on a machine.
+func New(e *screen.Env, machine string) screen.Screen {
+	return &page{Base: e.Base(), machine: machine}
+}
+
+func (s *page) m() *model.Machine { return s.Data.Machine(s.machine) }
+
+// Init lists the folder the program runs in.
+func (s *page) Init() tea.Cmd {
+	if s.m() == nil {
+		return screen.Send(screen.Pop{})
+	}
+	return s.list()
+}
+
+func (s *page) SetSize(w, h int) {
+	s.Base.SetSize(w, h)
+	s.draw()
+}
+
+// choosing tells that a path is typed.
+func (s *page) choosing() bool { return s.jobs == nil && s.reading == nil }
+
+func (s *page) TakesText() bool { return s.choosing() || s.typing }
+func (s *page) HasInner() bool {
+	return s.reading != nil || s.typing || s.doubt != "" || s.choosing() && s.path.Text != ""
+}
+
+func (s *page) Title() (string, string) {
+	name := ""
+	if m := s.m(); m != nil {
+		name = theme.Safe(m.Name)
+	}
+	if s.jobs == nil {
+		return name + "   print file", ""
+	}
+	r := &s.jobs[0].Report
+	right := model.Changes.Amount(float64(r.Changes())) + ", " + printfile.Span(r.Total())
+	if len(s.jobs) > 1 {
+		right = strconv.Itoa(len(s.jobs)) + " prints in it"
+	}
+	if s.alone {
+		right += ", unattended"
+	}
+	return name + "   " + theme.Safe(s.jobs[0].Name), right
+}
+
+// Keys are those that work now.
+func (s *page) Keys() []screen.Key {
+	switch {
+	case s.m() == nil:
+		return []screen.Key{screen.Back}
+	case s.reading != nil:
+		return []screen.Key{screen.On("esc", "stop reading", "", screen.Do(s.reading.stop))}
+	case s.choosing():
+		return s.pathKeys()
+	case s.typing:
+		return []screen.Key{screen.On("enter", "take it", "", screen.Do(s.takeMaterial)), screen.On("esc", "leave", "", screen.Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
+	case s.doubt != "":
+		return []screen.Key{screen.On("1", "add it all the same", "adds all that the print used to the meters", func(screen.Press) tea.Cmd { s.doubt = ""; return s.write(true) }).Afresh(),
+			screen.On("esc", "leave", "adds nothing", screen.Do(func() { s.doubt = "" }))}
+	}
+	alone := screen.On("3", "unattended", "nobody is there: a fifth more must be left than the print uses", screen.Do(s.flipAlone))
+	if s.alone {
+		alone = screen.On("3", "attended", "somebody is there and can stop it", screen.Do(s.flipAlone))
+	}
+	ks := []screen.Key{
+		screen.On("c", "care before it", "plans the session that does what has to be done before this print", func(screen.Press) tea.Cmd { return s.care() }).When(s.m().Session == "" && len(verdict.Stops(s.results)) > 0),
+		screen.On("u", "undo", "strikes what was just saved; the book keeps both", func(screen.Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
+		screen.On("1", "printed", "it was printed: adds what it used to the meters", func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
+		screen.On("2", "to be printed", "it is to be printed: the forecast and the drawer count it", func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
+		alone,
+		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", screen.Do(func() { s.typing, s.was, s.bad = true, s.loaded, "" })),
+		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
+			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
+			return s.list()
+		}),
+	}
+	return append(append(ks, s.Pager.Keys()...), screen.Back)
+}
+
+// Help explains the words.
+func (s *page) Help() []screen.HelpPart {
+	return []screen.HelpPart{{Head: "will it last", Lines: []string{
+		"now + this = after\twhat the gauge shows by its last reading, what the print adds, and what it shows then",
+		"lasts\tit is still below its band at the end",
+		"reaches its band\tin the print, about in the layer said; the band is from low to high, past it the part is overdue",
+		"in its band\tit is due already; past its band, it is overdue already",
+		"unattended\tless than 1.2 times the need left: do it before (common practice)",
+		"that it fails\tby how long this part lasted on this bench, given that it has lasted so far",
+		"The time is that of the file's own moves, by the limits it sets or those of a common machine (from memory); heating and changes by the changer come on top.",
+	}}}
+}
+
+func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case screen.Press:
+		cmd = s.press(msg)
+	case screen.Result:
+		cmd = s.result(msg)
+	default:
+		if s.Take(msg) {
+			s.judge()
+		}
+	}
+	s.draw()
+	return s, cmd
+}
+
+// Press takes a key: what is in the list, or a letter of the path or the materials that are typed.
+func (s *page) press(p screen.Press) tea.Cmd {
+	cmd, taken := screen.Act(s.Keys(), p)
+	switch {
+	case taken || s.m() == nil:
+	case s.choosing():
+		return s.typePath(p)
+	case s.typing:
+		f := screen.Field{Text: s.loaded}
+		if f.Press(p.Msg) {
+			s.loaded, s.bad = f.Text, ""
+		}
+	}
+	return cmd
+}
+
+func (s *page) flipAlone() {
+	s.alone = !s.alone
+	s.judge()
+}
+
+// printed records the print, or asks where it may be counted already.
+func (s *page) printed() tea.Cmd {
+	if s.saving {
+		return nil
+	}
+	if s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now); s.doubt != "" {
+		return nil
+	}
+	return s.write(true)
+}
+
+// strike takes back what was just saved.
+func (s *page) strike() tea.Cmd {
+	if s.saving {
+		return nil
+	}
+	s.saving = true
+	return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
+}
+
+// takeMaterial reads what is loaded.
+func (s *page) takeMaterial() {
+	l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
+	if s.bad = screen.Sentence(err); err == nil {
+		s.typing = false
+		s.reload(l)
+	}
+}
+
+// reload works out the use by material anew.
+func (s *page) reload(l printfile.Loaded) {
+	for i := range s.jobs {
+		s.jobs[i].Load(l)
+	}
+	s.judge()
+}
+
+// judge works the verdict out, with the bench as it is now.
+func (s *page) judge() {
+	m := s.m()
+	if m == nil || len(s.jobs) == 0 {
+		return
+	}
+	ask := verdict.Ask{Machine: m, Procedures: s.Env.Library.Heads(), Unattended: s.alone, Now: s.Data.At}
+	for _, other := range s.Data.Bench.Machines {
+		ask.Bench = append(ask.Bench, other)
+	}
+	for i := range s.jobs {
+		ask.Prints = append(ask.Prints, s.jobs[i].Print())
+	}
+	s.results = verdict.Judge(ask)
+}
+
+// care opens the plan of what has to be done before the print.
+func (s *page) care() tea.Cmd {
+	stops := verdict.Stops(s.results)
+	m := s.m()
+	switch {
+	case len(stops) == 0:
+		return nil
+	case m.Session != "":
+		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(m.Name) + ": close it first, c on the bench goes on with it."})
+	}
+	var ids []string
+	for _, x := range stops {
+		ids = append(ids, x.Row.Gauge.Item)
+	}
+	return screen.Send(screen.Open{To: screen.ToPlan{Machine: s.machine, Only: ids}})
+}
+
+// write records the prints, or books them.
+func (s *page) write(printed bool) tea.Cmd {
+	if s.undo != "" || s.saving {
+		return nil
+	}
+	facts := printfile.Booked(s.jobs)
+	s.written = "Booked: the forecast and the drawer count it."
+	if printed {
+		var skipped []model.Meter
+		var err error
+		if facts, skipped, err = printfile.Recorded(s.m(), s.jobs, s.Now); err != nil {
+			return screen.Send(screen.Failed{Err: err})
+		}
+		s.written = "Recorded: the meters have its use."
+		if len(skipped) > 0 {
+			var names []string
+			for _, k := range skipped {
+				names = append(names, string(k))
+			}
+			s.written += " Never read, so not added to: " + strings.Join(names, ", ") + "."
+		}
+	}
+	s.saving = true
+	return s.Append(model.Action{Machine: s.machine, Facts: facts})
+}

@@ -1,0 +1,226 @@
+package printfile
+
+import (
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/verdict"
+	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/theme"
+)
+
+// foot is what stands at the bottom: the materials being typed, or why the print may be counted already.
+func (s *page) foot() []string {
+	t := s.Env.Theme
+	if s.doubt != "" {
+		var lines []string
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(s.doubt+".")), max(20, s.W-3)) {
+			lines = append(lines, " "+t.State.Due.Text(l))
+		}
+		return lines
+	}
+	if !s.typing {
+		return nil
+	}
+	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(theme.Safe(s.loaded))+"_")+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
+	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
+		if l != "" {
+			lines = append(lines, " "+t.State.Due.Text(l))
+		}
+	}
+	return lines
+}
+
+func (s *page) draw() {
+	if s.Data == nil || s.W == 0 || s.jobs == nil {
+		return
+	}
+	var lines []string
+	for i := range s.results {
+		if i > 0 {
+			lines = append(lines, "", " "+s.Env.Theme.Text.Strong.Text(theme.Safe(s.jobs[i].Name)))
+		}
+		lines = append(lines, s.answer(i)...)
+		lines = append(lines, s.table(&s.results[i])...)
+		lines = append(lines, s.cost(i)...)
+	}
+	for i, l := range lines {
+		lines[i] = screen.Fit(s.Env.Theme, l, s.W)
+	}
+	s.Fill(lines, s.H-len(screen.Apart(s.foot(), s.H)))
+}
+
+// View draws the path typed, how far reading is, or the verdict.
+func (s *page) View() string {
+	switch {
+	case s.m() == nil:
+		return " This machine is not on the bench any more."
+	case s.reading != nil:
+		return strings.Join(screen.Clip(s.progress(), s.H), "\n")
+	case s.jobs == nil:
+		return strings.Join(screen.Clip(s.chooser(), s.H), "\n")
+	}
+	foot := screen.Apart(s.foot(), s.H)
+	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+}
+
+func (s *page) progress() []string {
+	n, size := s.reading.bytes.Load()>>20, s.reading.size.Load()>>20
+	text := "reading, " + strconv.Itoa(int(n)) + " MiB"
+	if size > 0 {
+		text = "reading, " + strconv.Itoa(int(n)) + " of " + strconv.Itoa(int(size)) + " MiB"
+	}
+	return []string{" " + s.Env.Theme.Plain(theme.Safe(filepath.Base(s.path.Text))), "", " " + text}
+}
+
+// chooser is the path being typed, and the names in its folder.
+func (s *page) chooser() []string {
+	t := s.Env.Theme
+	shown := t.Plain(theme.Safe(s.path.Text))
+	for theme.Width(shown) > s.W-10 && shown != "" { // its end is what is being typed
+		_, shown = cutRune(shown)
+	}
+	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(shown+"_"), ""}
+	why := s.why
+	if dir, _ := s.folder(); why == "" && dir == s.dir {
+		why = s.lost
+	}
+	for _, l := range theme.Wrap(t.Plain(why), max(20, s.W-3)) {
+		if l != "" {
+			out = append(out, " "+t.State.Due.Text(l))
+		}
+	}
+	names := s.matching()
+	room := s.H - len(out)
+	for i, n := range names {
+		if i == room-1 && len(names) > room {
+			return append(out, t.Text.Dim.Text("   and "+strconv.Itoa(len(names)-i)+" more: type on"))
+		}
+		out = append(out, screen.Fit(t, "   "+t.Plain(theme.Safe(n)), s.W))
+	}
+	if len(names) == 0 && why == "" && s.dir != "" {
+		out = append(out, t.Text.Dim.Text("   no print file here by that name; a folder ends in /"))
+	}
+	return out
+}
+
+// cutRune takes the first character off.
+func cutRune(s string) (string, string) {
+	r := []rune(s)
+	return string(r[:1]), string(r[1:])
+}
+
+// answer is the verdict in a sentence.
+func (s *page) answer(i int) []string {
+	t := s.Env.Theme
+	var before, after []string
+	past := false
+	for _, r := range s.results[i].Rows {
+		switch r.Swap {
+		case verdict.Before:
+			before = append(before, r.Gauge.Short)
+			past = past || r.Word == verdict.Past
+		case verdict.After:
+			after = append(after, r.Gauge.Short)
+		}
+	}
+	paint := t.State.Due
+	if past {
+		paint = t.State.Past
+	}
+	var out []string
+	say := func(text string, draw func(string) string) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-2)) {
+			out = append(out, " "+draw(l))
+		}
+	}
+	switch {
+	case len(before) > 0:
+		say("Before it: "+some(before)+".", paint.Text)
+	case len(after) > 0:
+		say("It can go first; after it: "+some(after)+".", t.Text.Strong.Text)
+	default:
+		say("All that is counted lasts through it.", t.Text.Strong.Text)
+	}
+	if len(before) > 0 && len(after) > 0 {
+		say("After it: "+some(after)+".", t.Plain)
+	}
+	return append(out, "")
+}
+
+// some lists names, the first few.
+func some(names []string) string {
+	const most = 5
+	if n := len(names) - most; n > 0 {
+		return strings.Join(names[:most], "; ") + " and " + strconv.Itoa(n) + " more"
+	}
+	return strings.Join(names, "; ")
+}
+
+// table sets each gauge in a line, and what is to be said of it below.
+func (s *page) table(r *verdict.Result) []string {
+	t := s.Env.Theme
+	name, band := 18, 20
+	if s.W >= 100 {
+		name, band = 30, 22
+	}
+	wide := s.W >= 76
+	line := func(a, now, this, after, of, word string) string {
+		if !wide {
+			return "   " + t.Pad(a, 17) + " " + t.PadLeft(after, 6) + " " + word
+		}
+		return "   " + t.Pad(a, name) + t.PadLeft(now, 7) + t.PadLeft(this, 7) + t.PadLeft(after, 7) + " " + t.Pad(of, band) + " " + word
+	}
+	rows := verdict.Shown(r.Rows)
+	var out []string
+	if len(rows) > 0 {
+		out = append(out, t.Text.Dim.Text(strings.TrimRight(line("", "now", "this", "after", "band", ""), " ")))
+	}
+	for i := range rows {
+		c := printfile.Cells(&rows[i])
+		out = append(out, line(t.Plain(theme.Safe(c.Name)), c.Before, c.Need, c.After, t.Plain(c.Band), t.OfState(c.State).Text(c.Word)))
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(c.Note)), max(20, s.W-6)) {
+			if l != "" {
+				out = append(out, "     "+l)
+			}
+		}
+	}
+	for _, u := range printfile.Unknown(r.Rows) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe("unknown, "+u)), max(20, s.W-4)) {
+			out = append(out, t.Text.Dim.Text("   "+l))
+		}
+	}
+	return append(out, "")
+}
+
+// cost is what the print costs, as the command says it.
+func (s *page) cost(i int) []string {
+	t := s.Env.Theme
+	var out []string
+	for n, l := range printfile.Cost(&s.jobs[i]) {
+		if n == 0 {
+			_, l, _ = strings.Cut(l, printfile.Gap)
+		}
+		for _, x := range theme.Wrap(t.Plain(theme.Safe(strings.TrimSpace(l))), max(20, s.W-4)) {
+			out = append(out, "   "+x)
+		}
+		if m := s.m(); n == 0 && len(m.Booked) > 0 {
+			out = append(out, "   "+bookedText(m))
+		}
+	}
+	return out
+}
+
+// bookedText says what is booked on a machine.
+func bookedText(m *model.Machine) string {
+	use := m.BookedUse()
+	text := strconv.Itoa(len(m.Booked)) + " prints are booked"
+	if len(m.Booked) == 1 {
+		text = "1 print is booked"
+	}
+	return text + ", " + model.Changes.Amount(use[model.Changes]) + ", " + model.Hours.Amount(use[model.Hours]) + ": not counted here"
+}

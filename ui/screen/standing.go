@@ -1,0 +1,136 @@
+package screen
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/theme"
+)
+
+// Standing is one thing that stands open on a machine.
+type Standing struct {
+	Rank    int // sessions, tags, what was left open, findings by date
+	At      time.Time
+	Machine string
+	Text    string
+	Label   string // what the date is
+	Due     bool
+}
+
+// WhenText is the date.
+func (it Standing) WhenText(now time.Time) string {
+	return it.At.In(now.Location()).Format(time.DateOnly)
+}
+
+// StandingOn is what stands open on one machine. A finding that its tag repeats is said once.
+func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing {
+	var out []Standing
+	if s := bench.Sessions[m.Session]; s != nil {
+		out = append(out, Standing{0, s.Last, m.Name, sessionText(s), "last ", true})
+	}
+	said := ""
+	if t := m.Tag; t != nil {
+		rank := 1
+		if t.Kind == model.TagStopped {
+			rank = -1 // before all else
+		}
+		out = append(out, Standing{rank, t.At, m.Name, TagText(t), "since ", t.Kind == model.TagStopped})
+		said = t.Why
+	}
+	if m.Session == "" && !m.Ledger.Empty() {
+		out = append(out, Standing{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
+	}
+	if c, asked := symptom.Pending(m); asked {
+		out = append(out, Standing{2, c.At, m.Name, "cured? s answers: " + strings.Join(c.Symptoms, " and "), "care ", false})
+	}
+	for _, f := range m.Findings {
+		it := Standing{3, f.At, m.Name, findingText(f), "seen ", f.Kind == model.FoundStop}
+		if f.Kind == model.FoundStop {
+			it.Rank = -1
+		}
+		if !f.Again.IsZero() {
+			it.At, it.Label, it.Due = f.Again, "again ", it.Due || !f.Again.After(now)
+		}
+		if said == "" || said != f.Text {
+			out = append(out, it)
+			continue
+		}
+		for i := range out {
+			if (out[i].Rank == 1 || out[i].Rank == -1) && !f.Again.IsZero() {
+				out[i].At, out[i].Label, out[i].Due = it.At, it.Label, it.Due || out[i].Due
+			}
+		}
+	}
+	return out
+}
+
+// sessionText is a begun session in a line.
+func sessionText(s *model.Session) string {
+	text := theme.Safe(s.Title)
+	switch {
+	case s.Position == "":
+		text += " begun"
+	case s.Paused:
+		text += " paused at " + theme.Safe(s.Position)
+	default:
+		text += " left at " + theme.Safe(s.Position)
+	}
+	return text + "; c goes on"
+}
+
+// TagText is a tag in a line.
+func TagText(tag *model.Tag) string {
+	kind := map[model.TagKind]string{model.TagGivenUp: "session given up", model.TagWaiting: "waiting for a part", model.TagLimits: "ready with limits",
+		model.TagOutOfUse: "out of use", model.TagStopped: "stopped"}[tag.Kind]
+	if kind == "" {
+		kind = theme.Safe(string(tag.Kind))
+	}
+	if tag.Why == "" {
+		return kind
+	}
+	return kind + ": " + theme.Safe(tag.Why)
+}
+
+// findingText is a finding in a line.
+func findingText(f model.Finding) string {
+	text := theme.Safe(f.Text)
+	if f.Part != "" && !strings.Contains(text, f.Part) {
+		text += " (" + theme.Safe(f.Part) + ")"
+	}
+	return text
+}
+
+// ledgerText is what must be undone, in a few words.
+func ledgerText(l model.Ledger) string {
+	var out []string
+	part := func(m map[string]int, where string) {
+		var ws []string
+		for _, k := range Sorted(m) {
+			if m[k] == 1 {
+				ws = append(ws, theme.Safe(k))
+			} else if m[k] != 0 {
+				ws = append(ws, strconv.Itoa(m[k])+" "+theme.Safe(k))
+			}
+		}
+		if len(ws) > 0 {
+			out = append(out, strings.Join(ws, ", ")+" "+where)
+		}
+	}
+	part(l.Out, "out")
+	part(l.Inside, "inside")
+	for _, k := range Sorted(l.Flags) {
+		if k != "lost-piece" {
+			out = append(out, theme.Safe(k+" "+l.Flags[k]))
+		}
+	}
+	for _, p := range l.LostPieces() {
+		if !strings.HasPrefix(p, model.LeftOver) {
+			p = "lost: " + p
+		}
+		out = append(out, theme.Safe(p))
+	}
+	return strings.Join(out, "; ")
+}

@@ -1,0 +1,221 @@
+package walk_test
+
+import (
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/exp/golden"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/screen/screentest"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// sampleWalk is a session of the sample procedure, which has one step of every kind, on a screen. What it
+// shows does not change when the library does.
+func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *time.Time) {
+	t.Helper()
+	now := screentest.Now
+	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, problems := procedures.Load(filepath.Join("testdata", "own"))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	f := model.MachineFact{Name: "Heron", Duty: model.Home}
+	entries, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := st.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := b.Machines[entries[0].Machine]
+	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"frame-sample"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := screentest.Open(t, st, w, h, screen.Deps{Store: st, Library: lib, Theme: theme.New(o), Now: func() time.Time { return now }, Operator: "LN", Desk: at})
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	return d, &now
+}
+
+// walkPlaces are keys from the beginning of the sample on, and the frame they lead to.
+var walkPlaces = []struct {
+	name string
+	keys []string
+	wait time.Duration // time that goes by first
+}{
+	{name: "card"},
+	{name: "caution", keys: []string{"enter", "enter"}},
+	{name: "too-hot", keys: []string{"5", "2", "enter"}},
+	{name: "fastener", keys: []string{"3", "1", "enter"}},
+	{name: "count", keys: []string{"enter"}},
+	{name: "count-short", keys: []string{"3", "enter"}},
+	{name: "choice", keys: []string{"4", "enter"}},
+	{name: "skip-why", keys: []string{"x", "n", "o"}},
+	{name: "wait", keys: []string{"esc", "2", "enter"}},
+	{name: "note", wait: 61 * time.Second},
+	{name: "summary", keys: []string{"-", "enter"}},
+}
+
+func TestWalkFrames(t *testing.T) {
+	for _, size := range []screentest.Size{{W: 80, H: 24}, {W: 120, H: 40}} {
+		d, now := sampleWalk(t, size.W, size.H, theme.Options{Dark: true})
+		for _, p := range walkPlaces {
+			if p.wait > 0 {
+				*now = now.Add(p.wait)
+				d.Pass(*now)
+			}
+			d.Keys(p.keys...)
+			t.Run(p.name+"-"+strconv.Itoa(size.W)+"x"+strconv.Itoa(size.H), func(t *testing.T) {
+				golden.RequireEqual(t, d.View())
+				screentest.OneMeaning(t, p.name, d.R.Keys())
+			})
+		}
+	}
+}
+
+// TestKeysTypedWhileAnAnswerIsWritten: figures typed before the data file has answered are in the next
+// field. An enter among them passes no gate that was not on the screen, and a letter is no command.
+func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
+	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
+	written := func(typed ...string) {
+		_, write := d.R.Update(screentest.KeyNames["enter"])
+		d.Keys(typed...)
+		d.Run(write)
+	}
+	d.Keys("enter")
+	written("3", "x", "7", "backspace", "1", "enter", "b")
+	d.Shows("Hot end: 31_ °C", "3 of 8")
+	written("enter")
+	d.Shows("Snug the clamp screw", "4 of 8")
+	written("3")
+	d.Shows("Screws snug: 3_")
+	written("9")
+	d.Shows("Screws snug: _", "Look again") // it was refused: what was typed after it is not for it
+	d.Keys("4")
+	written("2")
+	d.Shows("> 2  dull")
+}
+
+// TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the next
+// care session is one that closes.
+func TestGivenUpOpenIsClosedFirst(t *testing.T) {
+	now := screentest.Now
+	d, at, m := screentest.Session(t, func() time.Time { return now })
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"belts-reset"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for s.W.Ledger().Flags["belts"] == "" {
+		now = now.Add(time.Minute)
+		if p := s.W.Prompt(now); p.Kind == walk.AskWait {
+			now = now.Add(p.Left)
+			if err := s.Settle(now); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := s.GiveUp("called away", now); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Shows("called away")
+	d.Keys("c")
+	d.Shows("Left open by an earlier session", "belts loosened", "close it now")
+	d.Keys("enter")
+	if d.Bench().Machines[m.ID].Session == "" {
+		t.Fatalf("no closing sitting was begun:\n%s", d.View())
+	}
+	d.Shows("How does the machine stand?")
+}
+
+// TestCarriedOnElsewhere resumes a session in a second terminal: the first says so and goes back.
+func TestCarriedOnElsewhere(t *testing.T) {
+	d, now := sampleWalk(t, 80, 24, theme.Options{Dark: true})
+	b := d.Bench()
+	lib, _ := procedures.Load(filepath.Join("testdata", "own"))
+	other := sitting.Desk{Store: d.S, Lib: lib, By: "RB"}
+	for id := range b.Sessions {
+		if _, err := other.Resume(id, now.Add(time.Second)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Keys("enter")
+	d.Shows("carried on elsewhere")
+	d.Keys("esc")
+	d.Shows("most pressing")
+}
+
+// TestNumberOnRecordPutRight: a count that what is on record does not let pass is mended in two keys, and
+// the machine keeps it.
+func TestNumberOnRecordPutRight(t *testing.T) {
+	now := screentest.Now
+	d, at, m := screentest.Session(t, func() time.Time { return now })
+	c, err := at.Choose(m, sitting.Choice{Only: []string{"fans-blow"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	for range 500 {
+		s, err := at.Open(s.W.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := s.W.Prompt(now)
+		if p.Step != nil && p.Step.Name == "whole" {
+			break
+		}
+		now = now.Add(5 * time.Second)
+		if p.Kind == walk.AskWait {
+			now = now.Add(p.Left)
+		}
+		d.Pass(now)
+		if p.Kind != walk.AskNone && p.Kind != walk.AskWait {
+			reply(d, s, p, now)
+		}
+	}
+	want := m.Settings["whole-count"]
+	d.Shows("record is wrong")
+	d.Hides("must be") // a count that closes keeps its number to itself
+	d.Keys("9", "enter")
+	d.Shows("another number than it must be")
+	d.Keys("e")
+	d.Shows("how many this machine has")
+	d.Keys("3", "enter")
+	d.Shows("was " + want)
+	if got := d.Bench().Machines[m.ID].Settings["whole-count"]; got != "3" {
+		t.Errorf("%q is on record, want 3", got)
+	}
+	d.Keys("3", "enter")
+}

@@ -1,0 +1,302 @@
+package walk
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/theme"
+)
+
+// page is the page of rows before the person, nil where a step stands by itself.
+func (v *walkScreen) page() *walk.Page { return v.s.W.Page(v.s.Context(v.Now)) }
+
+// rowNow is the row answered next, and its place; nil where what stands behind the rows is asked.
+func rowNow(p *walk.Page) (*walk.Row, int) {
+	if p == nil {
+		return nil, -1
+	}
+	for i := range p.Rows {
+		if p.Rows[i].Now {
+			return &p.Rows[i], i
+		}
+	}
+	return nil, -1
+}
+
+// fromTop scrolls to the first line, however many there are.
+const fromTop = 1 << 20
+
+// unread tells whether the end of a page was not in view yet, because what stands above it fills the screen.
+func (v *walkScreen) unread() bool { return v.above > 0 && v.up > 0 }
+
+// pressRow takes a key while the rows of a page are answered.
+func (v *walkScreen) pressRow(p screen.Press, pg *walk.Page) tea.Cmd {
+	row, n := rowNow(pg)
+	typed := row.Step.Typed()
+	switch key := p.Key(); {
+	case v.unread():
+		if key == "enter" || p.Msg.Type == tea.KeySpace {
+			v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
+		}
+	case key == "esc":
+		v.field = screen.Field{}
+	case key == "enter" && typed && strings.TrimSpace(v.field.Text) != "":
+		if p.Passes() {
+			return v.row(n, strings.TrimSpace(v.field.Text))
+		}
+	case key == "enter":
+		if p.Passes() {
+			return v.reply(v.s.W.PassPage(v.s.Context(v.Now)))
+		}
+	case typed:
+		if row.Step.Gate == model.Note || screen.Digits(p.Msg) || p.Msg.Type == tea.KeyBackspace || p.Msg.Type == tea.KeyCtrlU {
+			v.field.Press(p.Msg)
+		}
+	case p.Msg.Type == tea.KeySpace:
+		if p.Passes() {
+			return v.reply(v.s.W.PassLine(v.s.Context(v.Now)))
+		}
+	case row.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(row.Step.Options):
+		return v.row(n, row.Step.Options[key[0]-'1'].Is)
+	}
+	return nil
+}
+
+// row answers the n-th row of the page. What leads elsewhere says where, and wants y.
+func (v *walkScreen) row(n int, text string) tea.Cmd {
+	if v.s.W.LeadsTo(v.s.Context(v.Now), text) != "" {
+		v.sure, v.note = text, ""
+		return nil
+	}
+	return v.reply(v.s.W.AnswerRow(v.s.Context(v.Now), n+1, text))
+}
+
+// reply writes what an answer brought, or says why it did not pass.
+func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
+	if err != nil {
+		return screen.Send(screen.Failed{Err: err})
+	}
+	v.note = ""
+	if len(r.Facts) == 0 {
+		if r.Refusal != "" {
+			return screen.Send(screen.Notice{Text: r.Refusal})
+		}
+		return nil
+	}
+	return v.write(r)
+}
+
+// pressSure takes a key while an answer that leads elsewhere waits for its y.
+func (v *walkScreen) pressSure(p screen.Press) tea.Cmd {
+	text := v.sure
+	switch {
+	case p.Key() == "esc":
+		v.sure = ""
+	case p.Key() == "y" && p.Passes():
+		v.sure = ""
+		return v.reply(v.s.W.PageAnswer(v.s.Context(v.Now), text))
+	}
+	return nil
+}
+
+// pressAlone takes a key at a step that stands alone: the letter of its answer, nothing else, passes it.
+func (v *walkScreen) pressAlone(p screen.Press, as []answer) tea.Cmd {
+	for _, a := range as {
+		if p.Key() == string(a.letter) && p.Passes() {
+			return v.say(a.says)
+		}
+	}
+	return nil
+}
+
+// pressWritten takes a key at a step that is shown by itself and would be a row of a page: space or enter takes it as it is
+// written, a digit gives another answer at once. ok is false where the key is none of these.
+func (v *walkScreen) pressWritten(p screen.Press, pr walk.Prompt) (cmd tea.Cmd, ok bool) {
+	seen, s, key := v.s.W.Ordinary(v.s.Context(v.Now)), pr.Step, p.Key()
+	switch {
+	case seen == "" && !s.Decision:
+		return nil, false
+	case seen != "" && p.Passes() && (p.Msg.Type == tea.KeySpace || key == "enter" && s.Rank() == model.PlainLine):
+		return v.reply(v.s.W.PassAsWritten(v.s.Context(v.Now))), true
+	case s.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(s.Options):
+		if p.Passes() {
+			return v.say(s.Options[key[0]-'1'].Is), true
+		}
+		return nil, true
+	}
+	return nil, key != "up" && key != "down" && key != "k" && key != "j" && key != "enter" && key != "esc"
+}
+
+// pageLines draw the rows of a page, and what stands behind them.
+func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
+	t := v.Env.Theme
+	out := append([]string{" " + t.Text.Strong.Text(theme.Safe(pg.Block.Proc.Heading()))}, v.knownLines()...)
+	out = append(out, v.cautionText(pg.Cautions)...)
+	out = append(out, v.elsewhereLines()...)
+	for i := range pg.Rows {
+		out = append(out, v.rowLines(&pg.Rows[i])...)
+		if pg.Rows[i].Now {
+			out = append(out, v.refusalLines(p)...)
+		}
+	}
+	if pg.Hold == nil {
+		return out
+	}
+	out = append(out, "   "+strings.Repeat(t.Plain("─"), max(8, min(screen.WideText, v.W-6))))
+	out = append(out, v.cautionText(pg.Beside)...)
+	if pg.Asked() {
+		out = append(out, v.wrapped(pg.Hold.Line, "   ", t.Text.Strong)...)
+		return append(out, v.aloneLines(p)...)
+	}
+	return append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
+}
+
+// rowLines draw one row: its mark, its text, and at the right what is seen when it is right.
+func (v *walkScreen) rowLines(r *walk.Row) []string {
+	t := v.Env.Theme
+	mark, paint, right := "  ", theme.Paint{}, r.Seen
+	switch {
+	case r.Done:
+		mark, paint, right = t.Plain("✓")+" ", t.Text.Dim, r.Answer
+	case r.Now:
+		mark, paint = "> ", t.Text.Strong
+	}
+	if !r.Done && r.Step.Typed() {
+		right = v.typedText(r)
+	}
+	wide := min(screen.WideText, v.W-6)
+	line := theme.Safe(r.Step.Line)
+	if r.Rank == model.MarkedLine && !r.Done {
+		line = "* " + line
+	}
+	var out []string
+	if theme.Width(line)+2+theme.Width(right) <= wide {
+		gap := strings.Repeat(" ", wide-theme.Width(line)-theme.Width(right))
+		out = append(out, "   "+mark+paint.Text(t.Plain(line))+gap+t.Plain(theme.Safe(right)))
+	} else {
+		out = append(out, v.wrapped(line, "   "+mark, paint)...)
+		out = append(out, "     "+strings.Repeat(" ", max(0, wide-theme.Width(right)))+t.Plain(theme.Safe(right)))
+	}
+	if !r.Done {
+		out = append(out, v.layLines(r.List)...)
+	}
+	if r.Now {
+		out = append(out, v.otherLines(r)...)
+	}
+	return out
+}
+
+// typedText is the field of a row that is typed.
+func (v *walkScreen) typedText(r *walk.Row) string {
+	if r.Now {
+		return strings.TrimSpace(v.field.Text+"_ "+r.Step.Unit) + v.wants()
+	}
+	return strings.TrimSpace("____ " + r.Step.Unit)
+}
+
+func (v *walkScreen) wants() string {
+	if w := walk.Wants(v.s.W, v.s.Context(v.Now)); w != "" && len(w) <= 24 {
+		return " (" + w + ")"
+	}
+	return ""
+}
+
+// otherLines are the other answers of the row that is answered next, each with its digit, and what one would bring
+// where it leads elsewhere.
+func (v *walkScreen) otherLines(r *walk.Row) []string {
+	t := v.Env.Theme
+	var out []string
+	if r.Step.Gate == model.Choice {
+		var parts []string
+		for i, o := range r.Step.Options {
+			parts = append(parts, fmt.Sprintf("%d %s", i+1, theme.Safe(o.Is)))
+		}
+		for _, l := range wrapParts(strings.Join(parts, "   "), "   ", min(screen.WideText, v.W-8)) {
+			out = append(out, "       "+t.Text.Dim.Text(t.Plain(l)))
+		}
+	}
+	return append(out, v.sureLines()...)
+}
+
+// sureLines say what an answer would bring, before it is taken.
+func (v *walkScreen) sureLines() []string {
+	if v.sure == "" {
+		return nil
+	}
+	return v.wrapped(v.s.W.LeadsTo(v.s.Context(v.Now), v.sure)+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
+}
+
+// aloneLines are the answers of a step that stands alone, behind its question.
+func (v *walkScreen) aloneLines(p walk.Prompt) []string {
+	var out []string
+	if as := v.answers(); len(as) > 0 {
+		var words []string
+		for _, a := range as {
+			words = append(words, a.marked())
+		}
+		for _, l := range wrapParts(strings.Join(words, "   "), "   ", v.W-8) {
+			out = append(out, "     "+v.Env.Theme.Text.Accent.Text(l))
+		}
+		out = append(out, v.sureLines()...)
+		return append(out, v.refusalLines(p)...)
+	}
+	line := "     " + theme.Safe(v.field.Text) + "_"
+	if p.Unit != "" {
+		line += " " + v.Env.Theme.Plain(p.Unit)
+	}
+	if p.Step.Gate != model.Count {
+		line += v.wants()
+	}
+	return append(append(out, line), v.refusalLines(p)...)
+}
+
+// answers are those of the current step by letter; nil where it does not stand alone, or is typed.
+func (v *walkScreen) answers() []answer {
+	if v.s == nil || !v.s.W.Alone() {
+		return nil
+	}
+	p := v.prompt()
+	if p.Kind != walk.AskStep {
+		return nil
+	}
+	return answersOf(p, v.s.W.Begun.Settings)
+}
+
+// knownLines say in one quiet line, where else one is left free, what passed by itself and what it rests on.
+func (v *walkScreen) knownLines() []string {
+	known, t := v.s.W.PassedKnown(), v.Env.Theme
+	again := v.s.W.AskedAgain()
+	switch {
+	case again != "":
+		return v.wrapped(strings.Join(append(known, again), " · "), "   ", t.Text.Dim)
+	case len(known) == 0:
+		return []string{""}
+	}
+	return v.wrapped(strings.Join(known, " · "), "   "+t.Plain("✓")+" ", t.Text.Dim)
+}
+
+func (v *walkScreen) elsewhereLines() []string {
+	e := v.s.W.Elsewhere(v.s.Machine)
+	if e == "" {
+		return nil
+	}
+	return append(v.wrapped(e, "   ", v.Env.Theme.State.Due), "")
+}
+
+// wrapped breaks a text behind a head, the lines after the first below the text.
+func (v *walkScreen) wrapped(text, head string, paint theme.Paint) []string {
+	t := v.Env.Theme
+	var out []string
+	for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(8, min(screen.WideText, v.W-2-theme.Width(head)))) {
+		if i > 0 {
+			head = strings.Repeat(" ", theme.Width(head))
+		}
+		out = append(out, head+paint.Text(l))
+	}
+	return out
+}

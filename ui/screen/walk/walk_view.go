@@ -1,0 +1,389 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/theme"
+)
+
+// View draws the current prompt: the state, the caution before the hand moves, the instruction alone and
+// bright, what is asked, what runs and what comes.
+func (v *walkScreen) View() string {
+	if v.s == nil {
+		return " reading the session"
+	}
+	top := v.stateLines()
+	foot := v.footLines()
+	body := append(v.noteLines(), v.bodyLines()...)
+	room := v.H - len(top) - len(foot)
+	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.Open {
+		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
+		foot, room = append(foot, next...), room-len(next)
+	}
+	if len(body) > room {
+		foot = foot[:max(0, len(foot)-(len(body)-room))]
+		room = v.H - len(top) - len(foot)
+	}
+	if len(body) > room {
+		top = nil
+		room = v.H - len(foot)
+	}
+	body = v.window(body, room)
+	lines := append(top, body...)
+	for len(lines) < v.H-len(foot) {
+		lines = append(lines, "")
+	}
+	return strings.Join(append(lines, foot...), "\n")
+}
+
+// window is the part of the body in view. What is asked stands at its end and is seen first; a line says
+// how much is above, and pgup shows it.
+func (v *walkScreen) window(body []string, room int) []string {
+	v.above = max(0, len(body)-room)
+	if v.above == 0 || room < 2 {
+		v.up = 0
+		return screen.Clip(body, max(0, room))
+	}
+	v.above++ // the line that says so takes one
+	v.up = min(v.up, v.above)
+	from := v.above - v.up
+	if from == 0 {
+		return append(body[:room-1:room-1], v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines below", len(body)-room+1)))
+	}
+	say := v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines above, cautions among them: pgup", from))
+	return append([]string{say}, body[from:min(len(body), from+room-1)]...)
+}
+
+func (v *walkScreen) width() int { return min(screen.TextWidth, v.W-6) }
+
+// stateLines are what the program believes, and the ledger.
+func (v *walkScreen) stateLines() []string {
+	t := v.Env.Theme
+	var out []string
+	if !v.s.W.StateMatters() || v.stateRows() != nil {
+		return nil // the rows of the state say it
+	}
+	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
+		out = append(out, " "+l)
+	}
+	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" {
+		for _, x := range screen.Clip(theme.Wrap(t.Plain(theme.Safe(l)), v.W-2), 2) {
+			out = append(out, " "+x)
+		}
+	}
+	return append(out, "")
+}
+
+// wrapParts breaks a line at its separators only, so that no part stands on two lines.
+func wrapParts(s, sep string, width int) []string {
+	var out []string
+	line := ""
+	for _, part := range strings.Split(s, sep) {
+		switch {
+		case line == "":
+			line = part
+		case theme.Width(line+sep+part) <= width:
+			line += sep + part
+		default:
+			out, line = append(out, line), part
+		}
+	}
+	return append(out, line)
+}
+
+func (v *walkScreen) bodyLines() []string {
+	p := v.prompt()
+	switch p.Kind {
+	case walk.AskStep:
+		return v.stepLines(p)
+	case walk.AskWait:
+		return v.waitLines(p)
+	case walk.AskNone, walk.AskOver:
+		return []string{" one moment"}
+	}
+	if rows := v.stateRows(); rows != nil {
+		return v.stateFormLines(p, rows)
+	}
+	return v.askLines(p)
+}
+
+// stepLines draw a step of a procedure.
+func (v *walkScreen) stepLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	if pg := v.page(); pg != nil {
+		return v.pageLines(p, pg)
+	}
+	n, of := v.s.W.StepOf()
+	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), fmt.Sprintf("%d of %d ", n, of), v.W)
+	out := append([]string{head}, v.knownLines()...)
+	out = append(out, v.cautionLines()...)
+	out = append(out, v.elsewhereLines()...)
+	if card := v.s.W.Card(); len(card) > 0 {
+		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
+	}
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Step.Do)), v.width()) {
+		out = append(out, "   "+t.Text.Accent.Text(l))
+	}
+	out = append(out, "")
+	out = append(out, v.asideLines(p)...)
+	if list := v.s.W.ListOf(p.Block.ID, p.Step); list != nil {
+		out = append(append(out, v.layLines(list)...), "")
+	}
+	if v.s.W.Alone() {
+		out = append(out, "   "+v.question(p.Question+":"))
+		return append(out, v.aloneLines(p)...)
+	}
+	return append(out, v.answerLines(p)...)
+}
+
+// cardLines draw neighbouring plain confirms as one card; each tick is an entry of its own.
+func (v *walkScreen) cardLines(card []walk.CardLine) []string {
+	t := v.Env.Theme
+	var out []string
+	now := false
+	for _, c := range card {
+		mark, paint := "[ ] ", theme.Paint{}
+		switch {
+		case c.Done:
+			mark = "[x] "
+		case !now:
+			now = true
+			mark, paint = "["+t.Plain("›")+"] ", t.Text.Accent
+		}
+		for j, l := range theme.Wrap(t.Plain(theme.Safe(c.Step.Do)), v.width()-2) {
+			if j > 0 {
+				mark = "    "
+			}
+			out = append(out, "   "+mark+paint.Text(l))
+		}
+	}
+	out = append(out, "", "   "+v.question("Done?"))
+	return append(out, v.refusalLines(v.prompt())...)
+}
+
+func (v *walkScreen) cautionLines() []string {
+	return v.cautionText(v.s.W.ShownCautions(v.s.Context(v.Now)))
+}
+
+// cautionText draws cautions, in full or as their briefs; all in full where ! was pressed.
+func (v *walkScreen) cautionText(cs []walk.Shown) []string {
+	t := v.Env.Theme
+	var out []string
+	for _, c := range cs {
+		head := "   " + t.SignalWord(c.Signal) + strings.Repeat(" ", 9-len(c.Signal))
+		text := c.Harm + " " + c.Avoid
+		if !c.Whole && !v.whole {
+			text = c.Brief
+		}
+		for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), min(screen.WideText, v.W-16)) {
+			if i > 0 {
+				head = strings.Repeat(" ", 12)
+			}
+			out = append(out, head+l)
+		}
+	}
+	if len(out) > 0 {
+		out = append(out, "")
+	}
+	return out
+}
+
+// asideLines are why, with what, and how tight.
+func (v *walkScreen) asideLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	var out []string
+	add := func(head, text string) {
+		for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), v.W-16) {
+			if i > 0 {
+				head = ""
+			}
+			out = append(out, fmt.Sprintf("   %-9s%s", head, l))
+		}
+	}
+	if p.Step.Why != "" {
+		add("why", p.Step.Why)
+	}
+	if n, _ := v.s.W.StepOf(); n == 1 {
+		add("with", strings.Join(toolNames(p.Block.Proc), ", "))
+		add("wear", strings.Join(p.Block.Proc.Gear, ", "))
+	}
+	if f := p.Step.Fastener; f != nil {
+		text := f.Size + " " + f.Head + keyFor(f)
+		if tight := walk.Tightness(*f); tight != "" {
+			text += ": " + tight
+		}
+		add("screw", text)
+	}
+	if len(out) > 0 {
+		out = append(out, "")
+	}
+	return out
+}
+
+func keyFor(f *model.Fastener) string {
+	if mm, ok := model.HexKey(f.Head, f.Size); ok {
+		return fmt.Sprintf(", hex key %g mm", mm)
+	}
+	return ""
+}
+
+func toolNames(p *model.Procedure) []string {
+	var out []string
+	for _, x := range p.Tools {
+		out = append(out, x.Name)
+	}
+	return out
+}
+
+// answerLines are what is asked, with the field or the choice.
+func (v *walkScreen) answerLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	var out []string
+	q := p.Question
+	wants := walk.Wants(v.s.W, v.s.Context(v.Now))
+	switch v.mode() {
+	case pickOption:
+		out = append(out, "   "+v.question(q+":"))
+		for i, o := range p.Options {
+			mark, line := "  ", fmt.Sprintf("%d  %s", i+1, theme.Safe(o))
+			if p.Kind == walk.AskStep && o == v.s.W.Ordinary(v.s.Context(v.Now)) {
+				line += "   " + t.Text.Dim.Text(t.Plain("as written"))
+			}
+			if i == v.at {
+				mark, line = "> ", t.Text.Accent.Text(line)
+			}
+			out = append(out, "   "+mark+line)
+		}
+	case typeNumber, typeText:
+		line := v.question(q+":") + " " + theme.Safe(v.field.Text) + "_"
+		if p.Unit != "" {
+			line += " " + t.Plain(p.Unit)
+		}
+		if wants != "" {
+			line += "   (" + t.Plain(theme.Safe(wants)) + ")"
+		}
+		out = append(out, "   "+line)
+	default:
+		out = append(out, "   "+v.question(q+"?"))
+	}
+	out = append(out, v.sureLines()...)
+	return append(out, v.refusalLines(p)...)
+}
+
+func (v *walkScreen) question(q string) string {
+	return v.Env.Theme.Text.Strong.Text(theme.Safe(q))
+}
+
+// refusalLines say under a question why the last answer to it did not pass.
+func (v *walkScreen) refusalLines(p walk.Prompt) []string {
+	if p.Refusal == "" {
+		return nil
+	}
+	t := v.Env.Theme
+	out := []string{""}
+	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Refusal)), v.width()) {
+		out = append(out, "   "+t.State.Due.Text(l))
+	}
+	return out
+}
+
+// noteLines say what the answer before brought: above what is asked now, which it is no advice for.
+func (v *walkScreen) noteLines() []string {
+	if v.note == "" || v.prompt().Refusal != "" {
+		return nil
+	}
+	return append(v.wrapped(v.note, " noted  ", theme.Paint{}), "")
+}
+
+// askLines draw a question of state, ledger, missing piece or old part.
+func (v *walkScreen) askLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	head, why := askHead(p)
+	out := []string{" " + t.Text.Strong.Text(head), ""}
+	if p.Stopped != "" && p.Kind == walk.AskState {
+		out = append(out, v.stopLines(p.Stopped)...)
+	}
+	for _, l := range theme.Wrap(why, v.width()) {
+		out = append(out, "   "+l)
+	}
+	if why != "" {
+		out = append(out, "")
+	}
+	q := p
+	q.Question = strings.TrimSuffix(p.Question, "?")
+	switch {
+	case p.Kind == walk.AskLack && p.Item == "":
+		out = append(append(out, v.layLines(v.s.W.Laying())...), "")
+	case p.Kind == walk.AskLack:
+		out = append(append(out, v.wrapped(p.Question+".", "   ", t.Text.Accent)...), "")
+		q.Question = "Without it"
+	}
+	if p.Kind == walk.AskState && v.mode() == pickOption {
+		q.Question, _, _ = strings.Cut(q.Question, ":")
+	}
+	if v.mode() == justEnter {
+		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
+			out = append(out, "   "+t.Text.Accent.Text(l))
+		}
+		q.Question = "Enter"
+	}
+	return append(out, v.answerLines(q)...)
+}
+
+func askHead(p walk.Prompt) (head, why string) {
+	switch p.Kind {
+	case walk.AskResume:
+		return "The session rests", "Half an hour went by, or it was paused. How the machine stands is asked first; what is out and in is counted."
+	case walk.AskState:
+		return "How does the machine stand?", ""
+	case walk.AskLedger:
+		return "Count what the book says is out or in", ""
+	case walk.AskZero:
+		return "Before it goes on", "Nothing may be left out or in when power comes back or the machine closes."
+	case walk.AskFind:
+		return "Look for it", ""
+	case walk.AskLack:
+		return "Something is missing", ""
+	case walk.AskEnd:
+		return "One word about the old part", "worn, failed in use, early (taken off while sound), or lost: it tells how long they last here."
+	}
+	return "", ""
+}
+
+func (v *walkScreen) stopLines(why string) []string {
+	t := v.Env.Theme
+	var out []string
+	text := "Stop: " + why + " Switch off. Pull the plug if you can reach it without crossing the hazard. On smoke, scorch smell or a hot chamber the door stays shut; on flames leave, cut the circuit, call for help."
+	for _, l := range theme.Wrap(theme.Safe(text), v.width()) {
+		out = append(out, "   "+t.State.Past.Text(l))
+	}
+	return append(out, "")
+}
+
+func clockText(d time.Duration) string {
+	s := int(max(d, 0).Round(time.Second).Seconds())
+	return fmt.Sprintf("%02d:%02d", s/60, s%60)
+}
+
+// footLines are the reason being typed, and the waits that run.
+func (v *walkScreen) footLines() []string {
+	t := v.Env.Theme
+	if v.reason.Open {
+		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + theme.Safe(v.reason.Text.Text) + "_", ""}
+	}
+	var out []string
+	p := v.prompt()
+	for _, r := range v.s.W.Waits {
+		left := r.Until.Sub(v.Now)
+		if left > 0 && (p.Wait == nil || p.Wait.Key != r.Key) {
+			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(left)))
+		}
+	}
+	return slices.Insert(out, 0, "")
+}

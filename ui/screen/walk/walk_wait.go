@@ -1,0 +1,140 @@
+package walk
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/theme"
+)
+
+// offers are what may be done while the wait runs that stands before the person, and the one that is answered next.
+func (v *walkScreen) offers() (os []walk.Offer, at int) {
+	if v.s == nil {
+		return nil, -1
+	}
+	os = v.s.W.Meanwhile(v.s.Context(v.Now))
+	return os, min(max(v.at, 0), len(os)-1)
+}
+
+// pressWait takes a key while a wait runs: what may be done meanwhile is answered as the rows of a page are, one by one.
+func (v *walkScreen) pressWait(p screen.Press) (cmd tea.Cmd, ok bool) {
+	os, at := v.offers()
+	if at < 0 {
+		return nil, false
+	}
+	o, key := os[at], p.Key()
+	switch {
+	case v.sure != "" && key == "y" && p.Passes():
+		return v.meanwhile(at, v.sure), true
+	case v.sure != "" && key == "esc":
+		v.sure = ""
+	case key == "up" || key == "down":
+		v.pick(key, len(os))
+		v.sure = ""
+	case p.Msg.Type == tea.KeySpace && p.Passes():
+		return v.meanwhile(at, ""), true
+	case o.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(o.Step.Options) && p.Passes():
+		says := o.Step.Options[key[0]-'1'].Is
+		if v.s.W.Leads(o.Step, says) != "" {
+			v.sure, v.note = says, ""
+			return nil, true
+		}
+		return v.meanwhile(at, says), true
+	default:
+		return nil, false
+	}
+	return nil, true
+}
+
+// meanwhile answers one of what is offered.
+func (v *walkScreen) meanwhile(at int, text string) tea.Cmd {
+	v.sure = ""
+	return v.reply(v.s.W.AnswerOffer(v.s.Context(v.Now), at+1, text))
+}
+
+// waitKeys are the keys of what may be done meanwhile.
+func (v *walkScreen) waitKeys() []screen.Key {
+	os, at := v.offers()
+	if at < 0 {
+		return nil
+	}
+	if v.sure != "" {
+		return []screen.Key{screen.Shown("y", "so it is", "take the answer, with what it leads to"), screen.Shown("esc", "never mind", "")}
+	}
+	var ks []screen.Key
+	if os[at].Seen != "" {
+		ks = append(ks, screen.Shown("space", "done", "what is marked is done as it is written; it is not asked again later"))
+	}
+	if n := len(os[at].Step.Options); n > 0 {
+		ks = append(ks, screen.Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
+	}
+	if len(os) > 1 {
+		ks = append(ks, screen.Shown("up/down", "choose", "choose among what can be done meanwhile"))
+	}
+	return ks
+}
+
+// bigRoom is how many lines the time left takes, large, and besides what stands above and below a wait.
+const bigRoom = 6 + 4
+
+// waitLines draw a wait that stands before the next step: the time left, large, and what can be done meanwhile.
+func (v *walkScreen) waitLines(p walk.Prompt) []string {
+	t := v.Env.Theme
+	all := p.Wait.Until.Sub(p.Wait.Begun)
+	if p.Step != nil && p.Step.Gate == model.Wait && p.Step.Seconds > 0 {
+		all = time.Duration(p.Step.Seconds) * time.Second
+	}
+	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}
+	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Accent)...)
+	out = append(out, "")
+	share := 1 - float64(p.Left)/float64(max(all, time.Second))
+	rest := []string{"   waiting  " + clockText(p.Left) + " of " + clockText(all) + " left", "   " + t.Bar(min(40, v.W-8), share)}
+	rest = append(rest, v.wrapped(p.Wait.Why, "   ", theme.Paint{})...)
+	rest = append(rest, v.offerLines()...)
+	rest = append(rest, v.refusalLines(p)...)
+	if len(out)+len(rest)+bigRoom <= v.H {
+		for _, l := range t.Big(clockText(p.Left)) {
+			out = append(out, "   "+t.Text.Strong.Text(l))
+		}
+		out = append(out, "")
+	}
+	return append(out, rest...)
+}
+
+// offerLines draw what can be done meanwhile, as rows; the one that is answered next has its cautions and answers.
+func (v *walkScreen) offerLines() []string {
+	os, at := v.offers()
+	if len(os) == 0 {
+		return nil
+	}
+	out := []string{"", " " + v.question("meanwhile")}
+	for i, o := range os {
+		r := walk.Row{Step: o.Step, Seen: o.Seen, Now: i == at, List: o.List}
+		if i == at {
+			out = append(out, v.cautionText(o.Cautions)...)
+		}
+		out = append(out, v.rowLines(&r)...)
+	}
+	return out
+}
+
+// layLines draw what is to be laid out: its things numbered, each part behind its name.
+func (v *walkScreen) layLines(list []walk.LayItem) []string {
+	t := v.Env.Theme
+	var out []string
+	for _, g := range sitting.LayGroups(list) {
+		head := g.Head
+		for _, l := range wrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ", min(screen.WideText, v.W-2)-14) {
+			out = append(out, fmt.Sprintf("     %-8s %s", head, l))
+			head = ""
+		}
+	}
+	return out
+}
