@@ -382,6 +382,9 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
 			return "waiting for part"
 		}
+		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || w.Stopped != "" && !l.Empty()) {
+			return "out of use" // something is still out or lost
+		}
 		return s.Options[0].Is
 	case model.Count:
 		return goodCount(w, c, s)
