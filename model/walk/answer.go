@@ -219,7 +219,7 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	how := strings.ToLower(t.Unit)
 	must := w.impliedBy()[p.Item]
 	switch {
-	case p.Kind == AskLedger && want == 0 && n < float64(w.standsOn()):
+	case p.Kind == AskLedger && want == 0 && p.Item == blocksItem && n < float64(w.standsOn()):
 		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or take back with back how you said it stands.", w.standsOn()))
 	case p.Against != "" && n > 0:
 		return w.refusedFact(text, w.bothCannotBe(p.Against, int(n)))

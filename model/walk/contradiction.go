@@ -20,11 +20,11 @@ func (w *Walk) contradicted() string {
 // saidAgainst gives the variable that was said to be so that nothing of an item can be out or in: a panel in its place is
 // not out, and a bed that is high stands on no block. "" where nothing speaks against it.
 func (w *Walk) saidAgainst(item string) model.Variable {
-	if item == blocksItem {
-		if w.Believed[model.Bed] == "high" && w.total(item) > 0 {
-			return model.Bed
-		}
+	switch {
+	case w.total(item) == 0:
 		return ""
+	case item == blocksItem && w.Believed[model.Bed] == "high":
+		return model.Bed
 	}
 	for _, p := range w.setups {
 		c := p.Change

@@ -314,7 +314,7 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 		if p.Against != "" { // it was said to be in its place, or high
 			return "0 back"
 		}
-		if p.Want == 0 { // said to stand on blocks
+		if p.Want == 0 && p.Item == "in:blocks" { // said to stand on blocks
 			return "2"
 		}
 		return strconv.Itoa(p.Want)
