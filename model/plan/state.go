@@ -102,8 +102,7 @@ func overBlocks(s int) bool { return s&3 == 2 }
 
 // emergency tells whether a machine stands under power with its head open or solvent in the air.
 // Nothing may be done then but to switch it off.
-func emergency(s int) bool {
-	_, off, _ := bitsOf(model.Cover, "off")
-	_, drying, _ := bitsOf(model.Vapour, "drying")
-	return s&3 == 0 && s&(off|drying) != 0
-}
+func emergency(s int) bool { return s&3 == 0 && s&openOrWet != 0 }
+
+// openOrWet are the bits of an open head and of solvent in the air.
+var openOrWet = put(put(0, model.Cover, "off"), model.Vapour, "drying")
