@@ -47,9 +47,12 @@ func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, setting
 
 // opens tells whether a plan pulls the plug.
 func opens(p *Plan) bool {
-	return slices.ContainsFunc(p.Sequence, func(it Item) bool {
-		return it.Change != nil && it.Change.Variable == model.Power && it.Change.To == "unplugged"
-	})
+	return slices.ContainsFunc(p.Sequence, func(it Item) bool { return pullsPlug(it.Change) })
+}
+
+// pullsPlug tells whether a change takes the plug out.
+func pullsPlug(c *model.Change) bool {
+	return c != nil && c.Variable == model.Power && c.To == "unplugged"
 }
 
 // gather gives the procedures of a sitting by id: those chosen, the proofs they name, without what
@@ -105,49 +108,4 @@ func sorted(in map[string]*model.Procedure) []*model.Procedure {
 	}
 	slices.SortFunc(out, func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) })
 	return out
-}
-
-// FitMinutes takes ids from the most pressing down and keeps each with which the sitting, proofs,
-// bookends and set-up actions included, takes no more than minutes of hands and waiting together.
-// It gives the plan and the ids kept, in the order given; the plan is empty where nothing fits.
-func FitMinutes(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, ranked []string, minutes float64, r Request) (*Plan, []string, error) {
-	return fit(get, fs, settings, nil, ranked, r, func(hands, waiting float64) bool { return hands+waiting <= minutes })
-}
-
-// FitHands takes the ids that must be in, and those of more from the first down with which the sitting, proofs,
-// bookends and set-up actions included, takes no more than so many minutes of hands.
-func FitHands(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, must, more []string, hands float64, r Request) (*Plan, []string, error) {
-	return fit(get, fs, settings, must, more, r, func(h, _ float64) bool { return h <= hands })
-}
-
-// fit adds to what must be in, one by one, what goes within the minutes.
-func fit(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, must, more []string, r Request, within func(hands, waiting float64) bool) (*Plan, []string, error) {
-	best, _, err := Assemble(get, fs, settings, must, r)
-	if err != nil {
-		return nil, nil, err
-	}
-	kept := append([]string{}, must...)
-	for _, id := range more {
-		try := append(slices.Clone(kept), id)
-		procs, err := gather(get, fs, settings, try)
-		if err != nil {
-			return nil, nil, err
-		}
-		hands, waiting := 0.0, 0.0
-		for _, q := range procs {
-			h, w := q.Minutes(fs, settings)
-			hands, waiting = hands+h, waiting+w
-		}
-		if !within(hands, waiting) {
-			continue
-		}
-		p, _, err := Assemble(get, fs, settings, try, r)
-		if err != nil {
-			return nil, nil, err
-		}
-		if within(p.HandsOn, p.Waiting) {
-			best, kept = p, try
-		}
-	}
-	return best, kept, nil
 }

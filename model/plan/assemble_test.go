@@ -64,32 +64,3 @@ func TestAssemble(t *testing.T) {
 		}
 	}
 }
-
-func TestFitMinutes(t *testing.T) {
-	get := library(bench())
-	cases := []struct {
-		name    string
-		ranked  string
-		minutes float64
-		want    string
-	}{
-		{"nothing fits", "belts-reset desiccant-look", 0.5, ""},
-		{"the long one is passed over", "belts-reset desiccant-look", 5, "desiccant-look"},
-		{"the most pressing first", "fans-blow belts-reset desiccant-look", 40, "fans-blow desiccant-look"},
-		{"all of it", "fans-blow belts-reset desiccant-look", 400, "fans-blow belts-reset desiccant-look"},
-	}
-	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) {
-			p, kept, err := FitMinutes(get, full(), nil, strings.Fields(c.ranked), c.minutes, Request{SetUps: setUps()})
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got := strings.Join(kept, " "); got != c.want {
-				t.Errorf("kept %s, want %s; %v + %v min: %s", got, c.want, p.HandsOn, p.Waiting, sequence(p))
-			}
-			if p.HandsOn+p.Waiting > c.minutes {
-				t.Errorf("%v + %v min do not fit %v", p.HandsOn, p.Waiting, c.minutes)
-			}
-		})
-	}
-}

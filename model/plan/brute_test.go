@@ -16,12 +16,15 @@ import (
 //
 // What is measured stone cold is left out of a sitting that finds the machine hot or has heated it, and where no
 // sequence has it before all heat; where nobody read the heat it is planned from cold.
-func brute(r Request) (best value, left bool, ok bool) {
+func brute(r Request) (best value, left bool, ok bool) { return bruteBy(r, false) }
+
+// bruteBy finds the best sequence, or the one that takes the fewest minutes.
+func bruteBy(r Request, minutes bool) (best value, left bool, ok bool) {
 	seqOf := func(r Request) (value, bool) {
-		if v, ok := (&slow{r: r, noSetUps: true}).best(); ok {
+		if v, ok := (&slow{r: r, noSetUps: true, minutes: minutes}).best(); ok {
 			return v, true
 		}
-		return (&slow{r: r}).best()
+		return (&slow{r: r, minutes: minutes}).best()
 	}
 	isStone := func(p *model.Procedure) bool { return p.Rung[0].Is == "stone-cold" }
 	rest := r
@@ -46,6 +49,7 @@ func brute(r Request) (best value, left bool, ok bool) {
 type slow struct {
 	r        Request
 	noSetUps bool
+	minutes  bool // only the minutes count
 	procs    []*model.Procedure
 	ups      []*model.Procedure
 }
@@ -150,6 +154,13 @@ func (s *slow) next(n slowNode) []slowNode {
 // appraise counts what is still to come from all procedures, not only those in the sequence so far.
 func (s *slow) appraise(seq []*model.Procedure) value {
 	v := appraise(seq)
+	if s.minutes {
+		v = value{ids: v.ids}
+		for _, p := range seq {
+			v.cost += p.HandsOn + p.Waiting
+		}
+		return v
+	}
 	ups, done := 0, 0
 	for _, p := range seq {
 		if p.Change != nil {

@@ -23,9 +23,11 @@ func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
 		p.jobs = append(p.jobs, job{rank: rank[q.ID], before: m.prec.before[i], to: m.to[i]})
 	}
 	for _, q := range m.setups {
-		p.actions = append(p.actions, action{
-			rank: rank[q.ID], hands: uint32(q.HandsOn / quarter), waiting: uint32(q.Waiting / quarter),
-		})
+		a := action{rank: rank[q.ID], hands: uint32(q.HandsOn / quarter), waiting: uint32(q.Waiting / quarter)}
+		if m.by == byMinutes {
+			a.hands, a.waiting = a.hands+a.waiting, 0
+		}
+		p.actions = append(p.actions, a)
 	}
 	p.change = append(p.change, m.pickups(nil))
 	for i := range m.procs {
@@ -57,9 +59,12 @@ func lights(p *model.Procedure) int {
 }
 
 // pickups gives what going on to each procedure costs with these things in the hand: a quarter
-// minute for each tool or supply not among them.
+// minute for each tool or supply not among them. An order by minutes alone does not ask.
 func (m *sitting) pickups(have map[string]bool) []uint32 {
 	row := make([]uint32, len(m.procs))
+	if m.by != byCost {
+		return row
+	}
 	for j := range row {
 		row[j] = uint32(missing(m.tools[j], have))
 	}
@@ -142,6 +147,7 @@ func leave(s int, p *model.Procedure) int {
 // moves gives the set-up actions possible in each state.
 func (m *sitting) moves() [][]move {
 	moves := make([][]move, stateCount)
+	gantry := hasGantry(m.fs)
 	for i, q := range m.setups {
 		if IsCut(q.ID) {
 			continue // only the way out takes it
@@ -150,7 +156,10 @@ func (m *sitting) moves() [][]move {
 		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
 		for s := range moves {
 			if overBlocks(s) {
-				if to, ok := m.free(s, q); ok {
+				if !gantry { // no such state can be met
+					continue
+				}
+				if to, ok := m.free(s, q, require); ok {
 					moves[s] = append(moves[s], move{i, to, false})
 				}
 				continue
@@ -190,8 +199,7 @@ func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 
 // free gives the state a set-up action leads to from power over the blocks of a gantry: it is lifted off them, or
 // switched off again.
-func (m *sitting) free(s int, q *model.Procedure) (int, bool) {
-	require := want(q.Require, m.fs)
+func (m *sitting) free(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	switch {
 	case q.ID == GantryFree && require.meets(put(s, model.Power, "on")):
@@ -205,7 +213,7 @@ func (m *sitting) free(s int, q *model.Procedure) (int, bool) {
 // plan writes a solution out.
 func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
-		Cost: float64(costOf(sol.value)) * quarter, Precedence: m.prec.pairs(), Sequence: []Item{}}
+		Precedence: m.prec.pairs(), Sequence: []Item{}}
 	for _, i := range way {
 		q := m.setups[i]
 		p.SetUpActions++
@@ -221,6 +229,7 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 		if st.setup {
 			q, kind = m.setups[st.index], model.BlockSetUp
 			p.SetUpActions++
+			p.Cost += q.HandsOn
 		} else {
 			q = m.procs[st.index]
 			p.ToolPickups += missing(m.tools[st.index], have)
@@ -230,6 +239,7 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 		p.HandsOn += q.HandsOn
 		p.Waiting += q.Waiting
 	}
+	p.Cost += float64(p.ToolPickups) * quarter
 	p.Sequence = m.paperLast(p.Sequence)
 	m.reasons(p)
 	l := m.layOut(p)

@@ -21,6 +21,8 @@ type Request struct {
 	Heated     bool               // it was heated in this sitting, whatever is read now
 	Loose      bool               // something is out of the machine, in it or loose: it is unplugged before anything else
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
+
+	by measure // what the order is the best by
 }
 
 // DefaultLimit is how many nodes are searched before a plan is given without proof.
@@ -53,7 +55,11 @@ type Plan struct {
 	Goal         model.Condition `json:"goal"`     // what must hold at the end; the rest is free
 	Precedence   [][2]string     `json:"precedence"`
 	Left         []Left          `json:"left,omitempty"` // asked for and left for another day
+	Fit          *Fit            `json:"fit,omitempty"`  // of a choice for the minutes there are
 }
+
+// Minutes is how long the person is at it: hands and waiting. What a session takes is counted here alone.
+func (p *Plan) Minutes() float64 { return p.HandsOn + p.Waiting }
 
 // IDs gives the procedures of the plan in their order, without the set-up actions.
 func (p *Plan) IDs() []string {
@@ -103,11 +109,7 @@ func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
 	}
 	m.state = after
 	if len(way) == 0 {
-		asIs := goal.Clone()
-		asIs[model.Power] = cmp.Or(r.Power, m.start[model.Power])
-		if asIs[model.Power] == OverBlocks {
-			asIs[model.Power] = "on" // nobody leaves it so
-		}
+		asIs := m.asIs(goal, r.Power)
 		sol, err := solve(m.problem(asIs, make([][]move, stateCount)), m.limit)
 		if !errors.Is(err, errNoOrder) {
 			return way, sol, asIs, err
@@ -115,6 +117,16 @@ func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
 	}
 	sol, err := solve(m.problem(goal, m.moves()), m.limit)
 	return way, sol, goal, err
+}
+
+// asIs is what a sitting without set-up actions ends in: the power as it was, or as asked for.
+func (m *sitting) asIs(goal model.Condition, power string) model.Condition {
+	goal = goal.Clone()
+	goal[model.Power] = cmp.Or(power, m.start[model.Power])
+	if goal[model.Power] == OverBlocks {
+		goal[model.Power] = "on" // nobody leaves it so
+	}
+	return goal
 }
 
 // sitting is a request with everything resolved for the machine.
@@ -132,12 +144,13 @@ type sitting struct {
 	loose    bool
 	limit    int
 	left     []Left
+	by       measure
 }
 
 // compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
 // else must heat before it.
 func compile(r Request, heatFirst bool) (*sitting, error) {
-	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, limit: cmp.Or(r.Limit, DefaultLimit)}
+	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
 	}

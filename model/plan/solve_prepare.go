@@ -5,7 +5,7 @@ import "slices"
 // newSearch closes the precedence, reduces the states to those that can be met, and makes the
 // bounds.
 func newSearch(p *problem) *search {
-	p = reachable(p)
+	p, _ = reachable(p)
 	n := len(p.jobs)
 	s := &search{p: p, all: firstJobs(n), row: make([]int, n), index: newTable()}
 	s.prec = make([]set, n)
@@ -26,8 +26,9 @@ func newSearch(p *problem) *search {
 	return s
 }
 
-// reachable renumbers the states, keeping those that some sequence can meet.
-func reachable(p *problem) *problem {
+// reachable renumbers the states, keeping those that some sequence from the start or from another state can meet; it
+// gives the new numbers too, -1 for those not kept.
+func reachable(p *problem, also ...int) (*problem, []int) {
 	number := make([]int, p.states)
 	for i := range number {
 		number[i] = -1
@@ -39,6 +40,9 @@ func reachable(p *problem) *problem {
 			number[s] = len(met)
 			met = append(met, s)
 		}
+	}
+	for _, s := range also {
+		meet(s)
 	}
 	for i := 0; i < len(met); i++ {
 		for _, m := range p.moves[met[i]] {
@@ -68,7 +72,7 @@ func reachable(p *problem) *problem {
 			}
 		}
 	}
-	return &q
+	return &q, number
 }
 
 // inOrder puts jobs that can be exchanged for each other without any difference into the order of

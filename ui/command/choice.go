@@ -18,10 +18,10 @@ func deskOf(a *app) (sitting.Desk, error) {
 func choiceFlags(a *app, cmd *cobra.Command, c *sitting.Choice) {
 	fl := cmd.Flags()
 	fl.StringSliceVar(&c.Only, "only", nil, "just these `procedures`; proofs and bookends join by themselves")
-	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too")
+	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too, whatever they take")
 	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
 	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
-	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "no more hands and waiting than this many `minutes`, most pressing first")
+	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "what lowers the risk most in this many `minutes` of hands and waiting")
 	for _, name := range []string{"only", "with", "without"} {
 		completeFlag(cmd, name, completeProcedures(a))
 	}

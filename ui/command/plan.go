@@ -101,6 +101,9 @@ func (p planPage) write() {
 	for _, l := range pl.Left {
 		p.say("%s", l.Why)
 	}
+	if text := sitting.FitText(pl); text != "" {
+		p.say("%s", text)
+	}
 	p.say("%s", sitting.Proof(pl))
 }
 

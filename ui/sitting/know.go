@@ -1,7 +1,6 @@
 package sitting
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -18,9 +17,8 @@ const KnowHands = 45
 // setUpHands is about how many of them are for set-up, opening and closing (from memory; the plan says it exactly).
 const setUpHands = 15
 
-// unknown gives those gauges that nobody knows and whose care would tell, in the order in which a machine is got to
-// know: what guards a person first, then what lowers the risk most for a minute of hands. Renewals come only when
-// nothing else is left to look at or to clean.
+// unknown gives those gauges that nobody knows and whose care would tell. Renewals come only when nothing else is left
+// to look at or to clean.
 func unknown(gauges []model.Gauge) []model.Gauge {
 	wanted := model.Preselect(gauges)
 	var looks, renewals []model.Gauge
@@ -33,42 +31,37 @@ func unknown(gauges []model.Gauge) []model.Gauge {
 			looks = append(looks, g)
 		}
 	}
-	worth := func(g model.Gauge) float64 { return life.Risk(&g) / max(1, g.Hands) }
-	for _, list := range [][]model.Gauge{looks, renewals} {
-		slices.SortStableFunc(list, func(x, y model.Gauge) int {
-			return cmp.Or(cmp.Compare(guards(y), guards(x)), cmp.Compare(worth(y), worth(x)))
-		})
-	}
 	if len(looks) > 0 {
 		return looks
 	}
 	return renewals
 }
 
-// guards is 1 for what guards a person.
-func guards(g model.Gauge) int {
-	if model.GuardsPerson(g.Item) {
-		return 1
+// gains is what doing some procedures is worth: the drop in the chance that something is past its band. A renewal that
+// nobody knows the last time of is told by its look.
+func gains(f *life.Forecaster, gauges []model.Gauge, ids []string) []plan.Gain {
+	var out []plan.Gain
+	for i := range gauges {
+		g := &gauges[i]
+		done := []string{g.Item}
+		if g.Word == model.WordUnknown && g.Look != "" {
+			done = append(done, g.Look)
+		}
+		if slices.ContainsFunc(done, func(id string) bool { return slices.Contains(ids, id) }) {
+			out = append(out, plan.Gain{Done: done, Chance: f.Drop(g), Guards: slices.ContainsFunc(done, model.GuardsPerson)})
+		}
 	}
-	return 0
+	return out
 }
 
-// pressing orders ids for a session of limited time: what is known to be due, then what nobody knows in the order in
-// which a machine is got to know, renewals last.
-func pressing(ids []string, gauges []model.Gauge) []string {
-	place := func(id string) int {
-		i := slices.IndexFunc(gauges, func(g model.Gauge) bool { return g.Item == id })
-		switch {
-		case i < 0 || gauges[i].Word != model.WordUnknown:
-			return 0
-		case gauges[i].Kind != model.Swap:
-			return 1 + slices.IndexFunc(unknown(gauges), func(g model.Gauge) bool { return g.Item == id })
-		}
-		return len(gauges) + 1
-	}
-	out := slices.Clone(ids)
-	slices.SortStableFunc(out, func(x, y string) int { return cmp.Compare(place(x), place(y)) })
-	return out
+// told leaves out renewals that nobody knows the last time of while there is anything left to look at or to clean.
+func told(ids []string, gauges []model.Gauge) []string {
+	open := unknown(gauges)
+	return slices.DeleteFunc(slices.Clone(ids), func(id string) bool {
+		same := func(g model.Gauge) bool { return g.Item == id }
+		i := slices.IndexFunc(gauges, same)
+		return i >= 0 && gauges[i].Word == model.WordUnknown && !slices.ContainsFunc(open, same)
+	})
 }
 
 // UntilKnown is about how many sessions it takes until all a machine is kept by is known; 0 where it is.
@@ -92,15 +85,24 @@ func KnowText(n int) string {
 }
 
 // know plans a session that does what is due and, in the minutes of hands left, gets to know the machine.
-func (d Desk) know(m *model.Machine, ids []string, gauges []model.Gauge) (Chosen, error) {
-	open := unknown(gauges)
-	due := slices.DeleteFunc(slices.Clone(ids), func(id string) bool {
-		return slices.ContainsFunc(gauges, func(g model.Gauge) bool { return g.Item == id && g.Word == model.WordUnknown })
-	})
-	var more []string
-	for _, g := range open {
-		more = append(more, g.Item)
+func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge) (Chosen, error) {
+	t := plan.Time{Minutes: KnowHands, Hands: true}
+	for _, id := range told(ids, gauges) {
+		if slices.ContainsFunc(gauges, func(g model.Gauge) bool { return g.Item == id && g.Word == model.WordUnknown }) {
+			t.May = append(t.May, id)
+		} else {
+			t.Must = append(t.Must, id)
+		}
 	}
-	p, kept, err := plan.FitHands(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, due, more, KnowHands, d.request(m))
-	return Chosen{IDs: kept, Plan: name(p, m)}, err
+	return d.fit(f, m, t, gauges)
+}
+
+// fit plans what is worth most in the minutes there are.
+func (d Desk) fit(f *life.Forecaster, m *model.Machine, t plan.Time, gauges []model.Gauge) (Chosen, error) {
+	t.Gains = gains(f, gauges, slices.Concat(t.Must, t.May))
+	p, err := plan.FitTime(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, t, d.request(m))
+	if err != nil {
+		return Chosen{}, err
+	}
+	return Chosen{IDs: p.Fit.Kept, Plan: name(p, m)}, nil
 }

@@ -66,3 +66,69 @@ func TestGettingToKnowAMachine(t *testing.T) {
 		}
 	}
 }
+
+// With more minutes a session lowers the risk no less; nothing is renewed because nobody knows; what guards a person
+// is in as soon as it goes; and what is named is in whatever it takes.
+func TestMinutes(t *testing.T) {
+	lib := procedures.Open("")
+	d := Desk{Lib: lib}
+	now := time.Date(2026, 11, 20, 13, 0, 0, 0, time.UTC)
+	for name, list := range map[string]bool{"starter": false, "all": true} {
+		m := kept(lib, model.FullFeatures...)
+		if list {
+			m.CareList = nil
+		}
+		guarded, gained := false, 0.0
+		for minutes := 5.0; minutes <= 150; minutes += 7.5 {
+			c, err := d.Choose(m, Choice{Minutes: minutes}, now)
+			if err != nil {
+				t.Fatal(err)
+			}
+			guards := slices.ContainsFunc(c.IDs, model.GuardsPerson)
+			if c.Plan.Minutes() > minutes || guarded && !guards || guards == guarded && c.Plan.Fit.Gained < gained-0.001 {
+				t.Errorf("%s: %v min buy %.2f in %v, less buy %.2f: %q", name, minutes, c.Plan.Fit.Gained, c.Plan.Minutes(), gained, c.IDs)
+			}
+			guarded, gained = guards, c.Plan.Fit.Gained
+			for _, id := range c.Plan.IDs() {
+				if lib.Get(id).Kind == model.Swap {
+					t.Errorf("%s, %v min renew what nobody knows: %s", name, minutes, id)
+				}
+			}
+		}
+	}
+	c, err := d.Choose(kept(lib, model.FullFeatures...), Choice{Minutes: 20, With: []string{"screws-oil"}, Without: []string{"estop-check-look"}}, now)
+	if err != nil || !slices.Contains(c.IDs, "screws-oil") || slices.Contains(c.IDs, "estop-check-look") || !c.Plan.Fit.Over {
+		t.Errorf("%v, %q, %+v", err, c.IDs, c.Plan.Fit)
+	}
+}
+
+// A renewal that nobody knows the last time of is told by its look: that is worth both.
+func TestALookIsWorthItsRenewal(t *testing.T) {
+	lib := procedures.Open("")
+	now := time.Date(2026, 11, 20, 13, 0, 0, 0, time.UTC)
+	f := life.NewForecaster(kept(lib, model.FullFeatures...), now)
+	gs := f.Gauges(lib.Heads())
+	n := 0
+	for _, g := range gains(f, gs, []string{"blade-check-look", "wiper-check-look", "rods-wipe"}) {
+		if slices.Contains(g.Done, "blade-check") && slices.Contains(g.Done, "blade-check-look") {
+			n++
+		}
+	}
+	if n != 1 {
+		t.Errorf("the blade's renewal is counted %d times", n)
+	}
+}
+
+// BenchmarkMinutes is oilcan plan --minutes 30 of a machine with everything that nobody knows anything of, without the
+// reading of files.
+func BenchmarkMinutes(b *testing.B) {
+	lib := procedures.Open("")
+	d := Desk{Lib: lib}
+	now := time.Date(2026, 11, 20, 13, 0, 0, 0, time.UTC)
+	m := kept(lib, model.FullFeatures...)
+	for b.Loop() {
+		if _, err := d.Choose(m, Choice{Minutes: 30}, now); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

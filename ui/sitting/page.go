@@ -17,14 +17,36 @@ import (
 // screws each key is for, what is missing from the drawer, and how sure the order is. No line is wider
 // than width.
 func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width int) []string {
-	out := orderPage(lib, p, width)
+	var out []string
+	fit := FitText(p)
+	if p.Fit != nil && p.Fit.Over { // seen before it is begun
+		out, fit = append(theme.Wrap(fit, width), ""), ""
+	}
+	out = append(out, orderPage(lib, p, width)...)
 	out = append(out, "")
 	out = append(out, layPage(lib, p, width)...)
 	out = append(out, missingPage(p, drawer, width)...)
 	for _, l := range p.Left {
 		out = append(out, theme.Wrap(l.Why, width)...)
 	}
+	if fit != "" {
+		out = append(out, theme.Wrap(fit, width)...)
+	}
 	return append(out, theme.Wrap(Proof(p), width)...)
+}
+
+// FitText says how good a choice for the minutes there are is; "" where none was made.
+func FitText(p *plan.Plan) string {
+	f := p.Fit
+	switch {
+	case f == nil:
+		return ""
+	case f.Over:
+		return fmt.Sprintf("What has to be in takes more than %s min.", model.Figure(f.Minutes))
+	case !f.Optimal:
+		return fmt.Sprintf("Of what is likely past its band this takes care of %.1f; no choice for %s min does more than %.1f.", f.Gained, model.Figure(f.Minutes), f.Bound)
+	}
+	return fmt.Sprintf("No other choice for %s min lowers the risk more.", model.Figure(f.Minutes))
 }
 
 // Proof says how sure the order is, and what it costs in changes.

@@ -32,7 +32,7 @@ type Desk struct {
 // Choice says what goes into a session. The zero value takes what is due or unknown.
 type Choice struct {
 	Only    []string // just these, proofs and bookends joining
-	With    []string // these too
+	With    []string // these too, whatever they take
 	Without []string // not these
 	All     bool     // everything that fits the machine
 	Minutes float64  // no more hands and waiting than this; 0 has no limit
@@ -45,7 +45,7 @@ func (c Choice) WhatIsDue() bool {
 
 // Chosen is a session chosen and planned.
 type Chosen struct {
-	IDs  []string // what was asked for or is due, most pressing first, without proofs and bookends that join
+	IDs  []string // what is in of what was asked for or is due, without proofs and bookends that join
 	Plan *plan.Plan
 
 	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
@@ -54,25 +54,38 @@ type Chosen struct {
 // Choose picks the procedures of a session and plans it. The start is as believed: what an earlier
 // sitting left latched, everything else assumed.
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
-	gauges := life.Gauges(m, d.Lib.Heads(), now)
+	f := life.NewForecaster(m, now)
+	gauges := f.Gauges(d.Lib.Heads())
 	ids, err := d.pick(m, c, gauges)
 	if err != nil {
 		return Chosen{}, err
 	}
 	if c.WhatIsDue() && len(unknown(gauges)) > 0 {
-		return d.know(m, ids, gauges)
+		return d.know(f, m, ids, gauges)
 	}
-	if len(c.Only) == 0 && !c.All {
-		ids = pressing(ids, gauges)
-	}
-	fs := model.NewFeatureSet(m.Features...)
-	req := d.request(m)
 	if c.Minutes > 0 {
-		p, kept, err := plan.FitMinutes(d.Lib.Get, fs, m.Settings, ids, c.Minutes, req)
-		return Chosen{IDs: kept, Plan: name(p, m)}, err
+		return d.fit(f, m, c.time(ids, gauges), gauges)
 	}
-	p, _, err := plan.Assemble(d.Lib.Get, fs, m.Settings, ids, req)
+	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, d.request(m))
 	return Chosen{IDs: ids, Plan: name(p, m)}, err
+}
+
+// time is what is asked for in the minutes there are: what is named as well is in, of all else what is worth most.
+func (c Choice) time(ids []string, gauges []model.Gauge) plan.Time {
+	t := plan.Time{Minutes: c.Minutes}
+	if len(c.Only) == 0 && !c.All {
+		ids = slices.Concat(told(ids, gauges), c.With)
+	}
+	for _, id := range ids {
+		switch {
+		case slices.Contains(c.Without, id):
+		case !slices.Contains(c.With, id):
+			t.May = append(t.May, id)
+		case !slices.Contains(t.Must, id):
+			t.Must = append(t.Must, id)
+		}
+	}
+	return t
 }
 
 func name(p *plan.Plan, m *model.Machine) *plan.Plan {

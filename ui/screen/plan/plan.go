@@ -44,6 +44,7 @@ type page struct {
 type row struct {
 	id    string
 	in    bool
+	must  bool // put in by hand, whatever it takes of the minutes
 	gauge *model.Gauge
 	title string
 }
@@ -159,10 +160,29 @@ func (v *page) in() []string {
 
 // choice is what is asked of the planner: what is due, or what was put in by hand.
 func (v *page) choice() sitting.Choice {
-	if v.asIs {
-		return sitting.Choice{Minutes: v.minutes}
+	c := sitting.Choice{Minutes: v.minutes}
+	if !v.asIs {
+		c.Only = v.in()
 	}
-	return sitting.Choice{Only: v.in(), Minutes: v.minutes}
+	for _, r := range v.rows {
+		if r.in && r.must && v.minutes > 0 {
+			c.With = append(c.With, r.id)
+		}
+	}
+	return c
+}
+
+// toggle puts a row in or leaves it out. What is put in where minutes are given is in whatever it takes, also what
+// was left out for want of time.
+func (v *page) toggle(r *row) {
+	switch {
+	case v.leftOut(*r):
+		r.must = true
+	case r.in:
+		r.in, r.must, v.asIs = false, false, false
+	default:
+		r.in, r.must, v.asIs = true, v.minutes > 0, false
+	}
 }
 
 // take marks the rows of what the planner chose of what is due; with minutes given, what did not fit stays in and
@@ -248,11 +268,11 @@ func (v *page) Keys() []screen.Key {
 			v.begins = true
 			return v.begin()
 		}).Afresh().When(v.planned),
-		screen.On("space", "in or out", "put the procedure into the session or leave it out", func(screen.Press) tea.Cmd {
-			v.rows[v.At].in, v.asIs = !v.rows[v.At].in, false
+		screen.On("space", "in or out", "put the procedure into the session or leave it out; what the minutes left out is put in whatever it takes", func(screen.Press) tea.Cmd {
+			v.toggle(&v.rows[v.At])
 			return v.replan()
 		}).When(len(v.rows) > 0),
-		screen.On("t", "minutes", "keep only the most pressing that fit the minutes you have", screen.Do(func() {
+		screen.On("t", "minutes", "keep what lowers the risk most in the minutes you have", screen.Do(func() {
 			v.time = screen.Line{Open: true, Ask: "Minutes you have, hands and waiting together"}
 		})),
 		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),

@@ -1,6 +1,8 @@
 package plan_test
 
 import (
+	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -30,4 +32,29 @@ func TestPlanFindAndNone(t *testing.T) {
 		t.Error("a session was begun")
 	}
 	d.Fits(screentest.EverySize...)
+}
+
+// TestMinutesForcedIn: what the minutes leave out says so, and space on it puts it in whatever it takes; space again
+// leaves it out.
+func TestMinutesForcedIn(t *testing.T) {
+	d, _, _ := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("c", "/", "rods-wipe", "enter", "t", "6", "enter")
+	at := regexp.MustCompile(`(?m)^ > (\[.\]) (.*)$`)
+	row := func() []string { return at.FindStringSubmatch(d.View()) }
+	if r := row(); r == nil || r[1] != "[-]" || !strings.Contains(r[2], "not in 6 min") {
+		t.Fatalf("the row is %q\n%s", r, d.View())
+	}
+	d.Keys("space")
+	if r := row(); r == nil || r[1] != "[x]" {
+		t.Fatalf("forced in the row is %q\n%s", r, d.View())
+	}
+	d.Shows("What has to be in takes more than 6 min.")
+	d.Keys("space")
+	if r := row(); r == nil || r[1] != "[ ]" {
+		t.Fatalf("left out the row is %q\n%s", r, d.View())
+	}
+	d.Keys("space")
+	if r := row(); r == nil || r[1] != "[x]" {
+		t.Fatalf("put in the row is %q\n%s", r, d.View())
+	}
 }
