@@ -305,7 +305,7 @@ func notInPlaceAndOut(s seen) string {
 			return fmt.Sprintf("%s/%s stands with %s %s, and %d %s out", b.ID, step.Name, v, now[v], s.now.has[item], item)
 		}
 	}
-	if s.now.has["in:blocks"] > 0 && now[model.Bed] == "high" && now[model.Power] != "on" {
+	if s.now.has["in:blocks"] > 0 && now[model.Bed] == "high" && now[model.Power] != "on" && len(b.Owns) == 0 {
 		return fmt.Sprintf("%s/%s stands with the bed high on %d blocks", b.ID, step.Name, s.now.has["in:blocks"])
 	}
 	return ""

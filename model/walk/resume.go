@@ -197,6 +197,9 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		}
 	}
 	w.darkened(x.Variable)
+	if x.Variable == model.Bed && w.saidAgainst(blocksItem) != "" && !slices.Contains(w.toCount, blocksItem) {
+		w.toCount = append(slices.Clone(w.toCount), blocksItem) // after a stop nothing else is counted
+	}
 	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
 	if x.Item == blocksItem && w.total(blocksItem) == 0 {
 		w.setCount(blocksItem, w.standsOn())
