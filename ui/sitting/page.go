@@ -118,6 +118,7 @@ var setUpWords = map[string]string{
 	"switch-off": "switch off", "cut-power": "cut the power", "cut-vapour": "cut the power away from the vapour", "unplug": "unplug", "open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
 	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on", "changer-on": "tubes on",
 	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on", "sensor-proof": "prove the sensor", "heat-off": "heaters to zero",
+	"begin": "stop what could start it", "lay-out": "lay out", "gantry-free": "free the gantry", "gantry-held": "hold the gantry",
 }
 
 // SetUpWords gives a set-up action in a few words.

@@ -39,6 +39,7 @@ type walkScreen struct {
 	onPage string // the page that is read: its block and first row
 	above  int    // lines of the body over its window, at its lowest
 	up     int    // lines scrolled up
+	side   int    // width of the session beside the page; 0 where there is no room
 }
 
 // walkOpened is a session read from the data file.

@@ -240,7 +240,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 			words = append(words, a.marked())
 		}
 		for _, l := range wrapParts(strings.Join(words, "   "), "   ", v.W-8) {
-			out = append(out, "     "+v.Env.Theme.Text.Accent.Text(l))
+			out = append(out, "     "+v.Env.Theme.Text.Strong.Text(l))
 		}
 		out = append(out, v.sureLines()...)
 		return append(out, v.refusalLines(p)...)

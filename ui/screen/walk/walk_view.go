@@ -18,11 +18,19 @@ func (v *walkScreen) View() string {
 	if v.s == nil {
 		return " reading the session"
 	}
+	if v.side == 0 {
+		return strings.Join(v.pageView(), "\n")
+	}
+	return strings.Join(screen.Beside(v.Env.Theme, v.pageView(), v.sideLines(v.H), v.W+screen.PanesApart), "\n")
+}
+
+// pageView is what is asked now, in the width and height of the page.
+func (v *walkScreen) pageView() []string {
 	top := v.stateLines()
 	foot := v.footLines()
 	body := append(v.noteLines(), v.bodyLines()...)
 	room := v.H - len(top) - len(foot)
-	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.Open {
+	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.Open && v.side == 0 {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
 		foot, room = append(foot, next...), room-len(next)
 	}
@@ -39,7 +47,7 @@ func (v *walkScreen) View() string {
 	for len(lines) < v.H-len(foot) {
 		lines = append(lines, "")
 	}
-	return strings.Join(append(lines, foot...), "\n")
+	return append(lines, foot...)
 }
 
 // window is the part of the body in view. What is asked stands at its end and is seen first; a line says
@@ -72,7 +80,7 @@ func (v *walkScreen) stateLines() []string {
 	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
 	}
-	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" {
+	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" && v.side == 0 {
 		for _, x := range screen.Clip(theme.Wrap(t.Plain(theme.Safe(l)), v.W-2), 2) {
 			out = append(out, " "+x)
 		}
@@ -128,7 +136,7 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
 	}
 	for _, l := range theme.Wrap(t.Plain(theme.Safe(p.Step.Do)), v.width()) {
-		out = append(out, "   "+t.Text.Accent.Text(l))
+		out = append(out, "   "+t.Text.Strong.Text(l))
 	}
 	out = append(out, "")
 	out = append(out, v.asideLines(p)...)
@@ -154,7 +162,7 @@ func (v *walkScreen) cardLines(card []walk.CardLine) []string {
 			mark = "[x] "
 		case !now:
 			now = true
-			mark, paint = "["+t.Plain("›")+"] ", t.Text.Accent
+			mark, paint = "["+t.Plain("›")+"] ", t.Text.Strong
 		}
 		for j, l := range theme.Wrap(t.Plain(theme.Safe(c.Step.Do)), v.width()-2) {
 			if j > 0 {
@@ -276,9 +284,8 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 	return append(out, v.refusalLines(p)...)
 }
 
-func (v *walkScreen) question(q string) string {
-	return v.Env.Theme.Text.Strong.Text(theme.Safe(q))
-}
+// question is what is asked: plain, for the instruction is the brightest thing on the screen.
+func (v *walkScreen) question(q string) string { return theme.Safe(q) }
 
 // refusalLines say under a question why the last answer to it did not pass.
 func (v *walkScreen) refusalLines(p walk.Prompt) []string {
@@ -321,7 +328,7 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	case p.Kind == walk.AskLack && p.Item == "":
 		out = append(append(out, v.layLines(v.s.W.Laying())...), "")
 	case p.Kind == walk.AskLack:
-		out = append(append(out, v.wrapped(p.Question+".", "   ", t.Text.Accent)...), "")
+		out = append(append(out, v.wrapped(p.Question+".", "   ", t.Text.Strong)...), "")
 		q.Question = "Without it"
 	}
 	if p.Kind == walk.AskState && v.mode() == pickOption {
@@ -329,7 +336,7 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	}
 	if v.mode() == justEnter {
 		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
-			out = append(out, "   "+t.Text.Accent.Text(l))
+			out = append(out, "   "+t.Text.Strong.Text(l))
 		}
 		q.Question = "Enter"
 	}
@@ -378,12 +385,22 @@ func (v *walkScreen) footLines() []string {
 		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + theme.Safe(v.reason.Text.Text) + "_", ""}
 	}
 	var out []string
-	p := v.prompt()
-	for _, r := range v.s.W.Waits {
-		left := r.Until.Sub(v.Now)
-		if left > 0 && (p.Wait == nil || p.Wait.Key != r.Key) {
-			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(left)))
+	if v.side == 0 {
+		for _, r := range v.running() {
+			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(r.Until.Sub(v.Now))))
 		}
 	}
 	return slices.Insert(out, 0, "")
+}
+
+// running are the waits that go on beside what is asked.
+func (v *walkScreen) running() []walk.Running {
+	p := v.prompt()
+	var out []walk.Running
+	for _, r := range v.s.W.Waits {
+		if r.Until.After(v.Now) && (p.Wait == nil || p.Wait.Key != r.Key) {
+			out = append(out, r)
+		}
+	}
+	return out
 }

@@ -92,7 +92,7 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 		all = time.Duration(p.Step.Seconds) * time.Second
 	}
 	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}
-	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Accent)...)
+	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Strong)...)
 	out = append(out, "")
 	share := 1 - float64(p.Left)/float64(max(all, time.Second))
 	rest := []string{"   waiting  " + clockText(p.Left) + " of " + clockText(all) + " left", "   " + t.Bar(min(40, v.W-8), share)}
