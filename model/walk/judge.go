@@ -268,17 +268,28 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 		if name == "" {
 			name = s.Quantity
 		}
-		if c.Machine == nil || len(c.Machine.Values[name]) == 0 {
-			return 0, false
-		}
-		vs := c.Machine.Values[name]
-		return vs[len(vs)-1].Value, true
+		return w.lastBefore(c, name)
 	}
 	if set, ok := cutPrefix(ref, "setting:"); ok {
 		return model.SettingNumber(w.Begun.Settings[set])
 	}
 	if a, ok := w.answers[stepKey(w.Block().key, ref)]; ok && a.Number != nil {
 		return *a.Number, true
+	}
+	return 0, false
+}
+
+// lastBefore is the last value of a quantity that was on record when the session began: one read in it must not become
+// the measure of its own repetition.
+func (w *Walk) lastBefore(c Context, name string) (float64, bool) {
+	if c.Machine == nil {
+		return 0, false
+	}
+	vs := c.Machine.Values[name]
+	for i := len(vs) - 1; i >= 0; i-- {
+		if vs[i].At.Before(w.Start) {
+			return vs[i].Value, true
+		}
 	}
 	return 0, false
 }

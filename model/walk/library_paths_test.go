@@ -18,10 +18,13 @@ import (
 func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	lib := library(t)
 	seen := map[string]bool{} // id/step that stood before a person
-	threeDeep(t, lib, seen, map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}, "layer-lens-clean", "rods-wipe")
-	threeDeep(t, lib, seen, map[string]string{"surface": "glass", "look-rigid": "chipped or cracked"}, "plate-wash")
-	threeDeep(t, lib, seen, map[string]string{"peel": "stuck in plastic", "warm-peel": "still stuck"}, "sock-check")
-	threeDeep(t, lib, seen, map[string]string{"judge": "torn", "change": "old one, it still holds"}, "sock-check")
+	full, plated := machine(lib, "full"), machine(lib, "full")
+	plated.Settings["gear-plate"] = "plate, 2 mm key"
+	threeDeep(t, lib, full, seen, map[string]string{"look": "film", "inspect": "film", "last-resort": "alcohol on a tip"}, "layer-lens-clean", "rods-wipe")
+	threeDeep(t, lib, full, seen, map[string]string{"surface": "glass", "look-rigid": "chipped or cracked"}, "plate-wash")
+	threeDeep(t, lib, full, seen, map[string]string{"peel": "stuck in plastic", "warm-peel": "still stuck"}, "sock-check")
+	threeDeep(t, lib, full, seen, map[string]string{"judge": "torn", "change": "old one, it still holds"}, "sock-check")
+	threeDeep(t, lib, plated, seen, map[string]string{"plate-lift": "a screw is rounded"}, "gears-blow")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {
@@ -54,9 +57,9 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 }
 
 // threeDeep walks a branch of the first procedure that lies more than one answer deep, and adds its steps to those seen.
-func threeDeep(t *testing.T, lib *procedures.Library, seen map[string]bool, answers map[string]string, ids ...string) {
+func threeDeep(t *testing.T, lib *procedures.Library, m *model.Machine, seen map[string]bool, answers map[string]string, ids ...string) {
 	t.Helper()
-	r := begin(t, lib, machine(lib, "full"), ids...)
+	r := begin(t, lib, m, ids...)
 	for range 2000 {
 		p := r.W.Prompt(r.Now)
 		if p.Kind == walk.AskOver {

@@ -60,6 +60,31 @@ func TestAnOwnedStepIsNeverPassedAsFound(t *testing.T) {
 	}
 }
 
+// TestARepeatedReadingIsHeldToTheOldRecord: a belt off its record does not pass by being read off twice, nor is one refused
+// because it was misread before; what stood on record when the session began is the measure.
+func TestARepeatedReadingIsHeldToTheOldRecord(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, machineKinds[1]...)
+	m.Values = map[string][]model.Value{"belt x": {{At: start.AddDate(0, -1, 0), Value: 100, Unit: "Hz"}}}
+	r := begin(t, lib, m, "belts-reset")
+	reach(t, r, "belts-reset", "hz-x")
+	read := func(text string, v float64) {
+		say(t, r, text)
+		say(t, r, text) // a number out of range is taken when it is typed again
+		m.Values["belt x"] = append(m.Values["belt x"], model.Value{At: r.Now, Value: v, Unit: "Hz"})
+	}
+	read("130", 130)
+	reach(t, r, "belts-reset", "hz-x") // once more from the start
+	low, high := r.W.Bounds(r.Context())
+	if low == nil || *low != 90 || *high != 110 {
+		t.Fatalf("after a reading of 130 it must lie between %v and %v", low, high)
+	}
+	say(t, r, "101")
+	if s := r.W.Step(); s != nil && s.Name == "hz-x" {
+		t.Error("101 of a record of 100 is refused")
+	}
+}
+
 func TestAProofSkippedOrFailedIsNotPaid(t *testing.T) {
 	lib := library(t)
 	for _, answer := range []string{"skip the network is down", "dull as before"} {

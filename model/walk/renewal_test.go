@@ -151,3 +151,57 @@ func TestACarbonRodIsFeltByABudFirst(t *testing.T) {
 		t.Errorf("stopped %q, vapour %s", r.W.Stopped, r.W.Believed[model.Vapour])
 	}
 }
+
+// TestARoundedPadOrPlateScrewRenewsNothing: what is out goes back by count, and nothing counts as new or as done.
+func TestARoundedPadOrPlateScrewRenewsNothing(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "wiper-check")
+	for step, answer := range map[string]string{"judge": "torn"} {
+		reach(t, r, "wiper-check", step)
+		say(t, r, answer)
+	}
+	reach(t, r, "wiper-check", "undo")
+	say(t, r, "1")
+	reach(t, r, "wiper-check", "old-off")
+	say(t, r, "a screw is rounded")
+	if n, has := r.W.Wanted(); r.W.Step().Name != "screws-in" || !has || n != 1 {
+		t.Errorf("after a rounded socket %s wants %d", r.W.Step().Name, n)
+	}
+	finish(t, r)
+	if slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Swap != nil }) {
+		t.Error("a pad that stayed on is on record as renewed")
+	}
+
+	m := machine(lib, "full")
+	m.Settings["gear-plate"] = "plate, 2 mm key"
+	r = begin(t, lib, m, "gears-blow")
+	reach(t, r, "gears-blow", "plate-off")
+	say(t, r, "3")
+	reach(t, r, "gears-blow", "plate-lift")
+	say(t, r, "a screw is rounded")
+	if n, has := r.W.Wanted(); r.W.Step().Name != "screws-on" || !has || n != 3 {
+		t.Errorf("after a rounded socket %s wants %d", r.W.Step().Name, n)
+	}
+	for _, e := range finished(t, r) {
+		if e == "gears-blow/blow" || e == "gears-blow/teeth" {
+			t.Errorf("%s through a plate that stayed on", e)
+		}
+	}
+}
+
+// TestAFilterThatStandsProudHasAWayOut: tried again three times it is in all the same, off the stock, and on record as a finding.
+func TestAFilterThatStandsProudHasAWayOut(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "filter-swap")
+	reach(t, r, "filter-swap", "fit")
+	for range 4 {
+		say(t, r, "stands proud")
+	}
+	if s := r.W.Step(); s == nil || s.Name == "fit" {
+		t.Fatal("after four tries it is asked for again")
+	}
+	finish(t, r)
+	if !r.W.Ledger().Empty() || !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Swap != nil && e.Swap.Part == "filter" }) {
+		t.Errorf("out still: %v; the new filter is not on record", r.W.Ledger())
+	}
+}
