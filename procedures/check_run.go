@@ -300,55 +300,50 @@ func (r *runner) amountOf(s *state, step *model.Step, a model.Amount, where []an
 
 // effects applies a step's ledger effects, flags and clocks.
 func (r *runner) effects(s *state, step *model.Step, where []any) {
-	move := func(key string, m map[string]model.Amount, sign int) {
-		for _, name := range sortedKeys(m) {
-			at := in(where, key, name)
-			a := r.amountOf(s, step, m[name], at)
-			if _, known := s.ledger[name]; sign < 0 && !known {
-				r.bad(at, "%q comes back and never went out under that name: write the name it went out under", name)
+	for _, e := range step.Effects() {
+		at := in(where, e.Kind.Key(), e.Name)
+		switch e.Kind {
+		case model.TakesOut, model.PutsIn:
+			s.put[e.Name] = at
+			s.ledger[e.Name] = s.ledger[e.Name].add(r.amountOf(s, step, e.Amount, at), +1)
+		case model.BringsBack, model.TakesAgain:
+			a := r.amountOf(s, step, e.Amount, at)
+			if _, known := s.ledger[e.Name]; !known {
+				r.bad(at, "%q comes back and never went out under that name: write the name it went out under", e.Name)
 				continue
 			}
-			if sign > 0 {
-				s.put[name] = at
+			s.ledger[e.Name] = s.ledger[e.Name].add(a, -1)
+		case model.SetsState:
+			if step.Set[e.Name] == "" {
+				at = where // a clock that starts says so
 			}
-			s.ledger[name] = s.ledger[name].add(a, sign)
+			r.setState(s, step, model.Variable(e.Name), e.Value, at)
+		case model.ClearsFlag:
+			delete(s.flags, e.Name)
+		case model.SetsFlag:
+			s.flags[e.Name] = at
+			if e.Name == "oil" {
+				r.cautious(step, at, "oil")
+			}
 		}
-	}
-	move("out", step.Out, +1)
-	move("in", step.In, +1)
-	move("back", step.Back, -1)
-	move("taken", step.Taken, -1)
-	for _, key := range sortedKeys(step.Set) {
-		r.set(s, step, key, step.Set[key], in(where, "set", key))
-	}
-	if contains(step.Starts, "airing") {
-		r.airing(s, step, where)
 	}
 }
 
-// set applies one entry of "set".
-func (r *runner) set(s *state, step *model.Step, key, val string, where []any) {
-	switch v := model.Variable(key); {
-	case v == model.Vapour && val == "drying":
-		r.airing(s, step, where)
-	case v == model.Vapour:
+// setState applies what a step sets a variable to.
+func (r *runner) setState(s *state, step *model.Step, v model.Variable, val string, where []any) {
+	switch v {
+	case model.Vapour:
+		if val == "drying" {
+			r.airing(s, step, where)
+			return
+		}
 		if s.vars[v] == "drying" && !s.aired {
 			r.bad(where, "only the clock makes vapour clear: put a wait with clock = \"airing\" and seconds = 600 before it")
 		}
-		r.put(s, v, val, where)
-	case v == model.Filament:
-		r.put(s, v, val, where)
-	case v == model.Sensor:
+	case model.Sensor:
 		s.cause[v] = step
-		r.put(s, v, val, where)
-	case val == "" || val == "clear":
-		delete(s.flags, key)
-	default:
-		s.flags[key] = where
-		if key == "oil" {
-			r.cautious(step, where, "oil")
-		}
 	}
+	r.put(s, v, val, where)
 }
 
 // put changes a variable.

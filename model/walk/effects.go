@@ -18,22 +18,23 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 	if slices.Contains(s.Drives, "motion") {
 		w.brought[model.Filament], w.brought[model.Bed] = w.Ordinal, w.Ordinal
 	}
-	for name, val := range s.Set {
-		switch v := model.Variable(name); {
-		case undone && (cleared(val) || val == "proved"):
-		case v == model.Vapour, v == model.Sensor, v == model.Filament:
-			w.believe(v, val, at)
-		default:
-			w.setFlag(name, val)
+	for _, e := range s.Effects() {
+		if undone && !e.Worse() {
+			continue
+		}
+		switch e.Kind {
+		case model.SetsState:
+			w.believe(model.Variable(e.Name), e.Value, at)
+		case model.SetsFlag:
+			w.flags[e.Name] = e.Value
+		case model.ClearsFlag:
+			delete(w.flags, e.Name)
+		case model.StartsClock:
+			w.Clocks[e.Name] = at
 		}
 	}
 	if s.Known == targetsZero && !undone && asHoped(s, w.answers[stepKey(b.key, s.Name)]) {
 		w.targets = false
-	}
-	for _, c := range s.Starts {
-		if !undone || c == "airing" {
-			w.Clocks[c] = at
-		}
 	}
 	if s.Gate == model.State && !undone {
 		w.believe(s.Variable, s.Value, at)
@@ -48,17 +49,6 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 		w.readPlaces(t, *a.Number, at)
 	}
 }
-
-func (w *Walk) setFlag(name, val string) {
-	if cleared(val) {
-		delete(w.flags, name)
-		return
-	}
-	w.flags[name] = val
-}
-
-// cleared tells whether a flag's value takes it away.
-func cleared(val string) bool { return val == "" || val == "clear" || val == "dry" }
 
 func (w *Walk) foldWaiting(e model.Entry, x *model.Walked) {
 	b, s := w.Block(), w.Step()

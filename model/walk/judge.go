@@ -59,7 +59,7 @@ func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 			return sentence(r)
 		}
 	}
-	if slices.Contains(s.Starts, "airing") || s.Set["vapour"] == "drying" {
+	if s.Wets() {
 		if r := w.notForVapour(); r != "" {
 			return r
 		}

@@ -252,7 +252,7 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 	if s.Set["strand"] != "" && s.Set["strand"] != "clear" {
 		w.unlearn("stub")
 	}
-	if s.Set[string(model.Vapour)] == "drying" {
+	if s.Wets() {
 		w.unlearn("solvent")
 	}
 	if c := b.Proc.Change; b.Kind == model.BlockSetUp && c != nil && w.lastBlock() != b.key {

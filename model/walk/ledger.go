@@ -24,18 +24,19 @@ func (w *Walk) standsOn() int {
 func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 	k := stepKey(b.key, s.Name)
 	m := map[string]int{}
-	for item, a := range s.Out {
-		w.bring(b, m, item, w.amount(b, s, a))
-	}
-	for item, a := range s.In {
-		w.bring(b, m, insidePrefix+item, w.amount(b, s, a))
-	}
-	if !undone {
-		for item, a := range s.Back {
-			w.undo(b, k, m, item, w.amount(b, s, a))
+	for _, e := range s.Effects() {
+		if undone && !e.Worse() {
+			continue
 		}
-		for item, a := range s.Taken {
-			w.undo(b, k, m, insidePrefix+item, w.amount(b, s, a))
+		switch e.Kind {
+		case model.TakesOut:
+			w.bring(b, m, e.Name, w.amount(b, s, e.Amount))
+		case model.PutsIn:
+			w.bring(b, m, insidePrefix+e.Name, w.amount(b, s, e.Amount))
+		case model.BringsBack:
+			w.undo(b, k, m, e.Name, w.amount(b, s, e.Amount))
+		case model.TakesAgain:
+			w.undo(b, k, m, insidePrefix+e.Name, w.amount(b, s, e.Amount))
 		}
 	}
 	if len(m) > 0 {

@@ -38,7 +38,12 @@ func (w *Walk) loseCounted(item string, n int) {
 
 func (w *Walk) pieces() []string { return w.Ledger().LostPieces() }
 
-func (w *Walk) setLost(pieces []string) { w.setFlag(lostPiece, model.JoinLost(pieces)) }
+func (w *Walk) setLost(pieces []string) {
+	w.flags[lostPiece] = model.JoinLost(pieces)
+	if len(pieces) == 0 {
+		delete(w.flags, lostPiece)
+	}
+}
 
 // foldFound takes a missing piece as found: it is in the hand, so what was out is still out. Found without a name, as
 // once, is the first.

@@ -247,20 +247,17 @@ func (w *Walk) perhapsDone() {
 			continue
 		}
 		s := &b.Proc.Steps[i]
-		for _, item := range sortedKeys(s.Out) {
-			w.askPerhaps(item)
-		}
-		for _, item := range sortedKeys(s.In) {
-			w.askPerhaps(insidePrefix + item)
-		}
-		for name, val := range s.Set {
-			if cleared(val) || val == "proved" {
-				continue
-			}
-			if v := model.Variable(name); v.Latched() {
-				w.believe(v, val, w.LastAt)
-			} else {
-				w.setFlag(name, val)
+		for _, e := range s.Effects() {
+			switch v := model.Variable(e.Name); {
+			case !e.Worse():
+			case e.Kind == model.TakesOut:
+				w.askPerhaps(e.Name)
+			case e.Kind == model.PutsIn:
+				w.askPerhaps(insidePrefix + e.Name)
+			case e.Kind == model.SetsFlag:
+				w.flags[e.Name] = e.Value
+			case e.Kind == model.SetsState && v.Latched():
+				w.believe(v, e.Value, w.LastAt)
 			}
 		}
 	}

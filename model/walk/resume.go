@@ -220,7 +220,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == x.Item })
 	if flag, ok := cutPrefix(x.Item, "flag:"); ok {
 		if x.Answer == "clear" {
-			w.setFlag(flag, "")
+			delete(w.flags, flag)
 		}
 		return
 	}

@@ -1,9 +1,11 @@
 package walk_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 )
@@ -57,4 +59,36 @@ func waitAt(t *testing.T, r *walktest.Run, block, step string) walk.Prompt {
 		}
 	}
 	return walk.Prompt{}
+}
+
+// TestWhereTheAiringStartsThereIsVapour: a file of the operator's own may start the airing clock without a word of
+// vapour. The checker takes it for vapour, and so does the walk: nothing closes before it has aired.
+func TestWhereTheAiringStartsThereIsVapour(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	own := *lib.Get("rods-wipe")
+	own.Steps = slices.Clone(own.Steps)
+	own.Leave = nil
+	for i := range own.Steps {
+		own.Steps[i].Set = nil
+	}
+	r := beginWith(t, lib, m, walk.Start{Title: "own", Ask: true}, &own)
+	for range 400 {
+		if stepName(r.W) == "carry-out" {
+			break
+		}
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := r.W.Believed[model.Vapour]; stepName(r.W) != "carry-out" || got != "drying" {
+		t.Errorf("at %q after the alcohol the air is %q", stepName(r.W), got)
+	}
+}
+
+func stepName(w *walk.Walk) string {
+	if s := w.Step(); s != nil {
+		return s.Name
+	}
+	return ""
 }
