@@ -36,12 +36,12 @@ func main() {
 	os.Exit(run())
 }
 
-// collectAt lets the heap of a few MiB grow to five times what lives before it is swept: at the usual
-// twice a first frame waits through two sweeps (BenchmarkFirstFrame).
+// collectAt lets the heap of a few MiB grow to five times what lives before it is swept: at the
+// usual twice a first frame waits through two sweeps (BenchmarkFirstFrame).
 const collectAt = 400
 
-// run wires the program to the process it runs in. A mistake of the program itself ends in one sentence,
-// not in a trace over the person's screen.
+// run wires the program to the process it runs in. A mistake of the program itself ends in one
+// sentence, not in a trace over the person's screen.
 func run() (code int) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -119,7 +119,7 @@ func onSignal(clean func()) (release func()) {
 // demoSeed gives the invented bench its history; any number would do.
 const demoSeed = 7
 
-// makeDemo writes the invented bench.
+// makeDemo writes the invented bench into a new file; the same time gives the same bench.
 func makeDemo(path string, lib *procedures.Library, now time.Time) error {
 	st, err := store.Open(path, func() time.Time { return now })
 	if err != nil {

@@ -86,7 +86,7 @@ type Life struct {
 	End  End               `json:"end"`
 }
 
-// Finding is a standing finding.
+// Finding is what was found and not settled yet. It stands until somebody closes it by its id.
 type Finding struct {
 	ID string    `json:"id"` // entry id
 	At time.Time `json:"at"`
@@ -101,7 +101,8 @@ type Tag struct {
 	By   string    `json:"by,omitempty"`
 }
 
-// Value is one value measured.
+// Value is one measured value of a quantity, in the unit it was read in; the last few are kept, to
+// compare with.
 type Value struct {
 	At    time.Time `json:"at"`
 	Value float64   `json:"value"`
@@ -150,7 +151,7 @@ func (s *Stock) Low() bool {
 	return s.Count != nil && (*s.Count <= 0 || s.Minimum > 0 && *s.Count <= s.Minimum)
 }
 
-// NewBench is an empty bench.
+// NewBench is a bench before its first entry, ready for Apply.
 func NewBench() *Bench {
 	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{}, Drawer: Drawer{}}
 }

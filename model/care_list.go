@@ -10,7 +10,8 @@ var safetyCare = []string{
 // GuardsPerson tells whether a procedure guards a person rather than the machine or the print.
 func GuardsPerson(id string) bool { return slices.Contains(safetyCare, id) }
 
-// Keeps tells whether a machine is kept by a procedure. Without a care list it is kept by all that fits it.
+// Keeps tells whether a machine is kept by a procedure. Without a care list it is kept by all that
+// fits it.
 func (f MachineFact) Keeps(id string) bool {
 	return f.CareList == nil || slices.Contains(f.CareList, id)
 }
@@ -22,7 +23,8 @@ func (m *Machine) KeptByAll() *Machine {
 	return &all
 }
 
-// canKeep tells whether a procedure can be on a care list: what opens or closes a session, or belongs to it, cannot.
+// canKeep tells whether a procedure can be on a care list: what opens or closes a session, or
+// belongs to it, cannot.
 func canKeep(p *Procedure, fs FeatureSet) bool {
 	return p.Kind != SetUp && p.Kind != Bookend && p.Fits(fs)
 }
@@ -39,8 +41,8 @@ func FullList(procs []*Procedure, fs FeatureSet) []string {
 	return out
 }
 
-// StarterList is what a new machine with these features is kept by, sorted; never nil. A look that one of them also
-// does is among them, so that a look comes before the whole.
+// StarterList is what a new machine with these features is kept by, sorted; never nil. A look that
+// one of them also does is among them, so that a look comes before the whole.
 func StarterList(procs []*Procedure, fs FeatureSet) []string {
 	fits := map[string]bool{}
 	for _, p := range procs {
@@ -62,8 +64,8 @@ func StarterList(procs []*Procedure, fs FeatureSet) []string {
 	return slices.Compact(out)
 }
 
-// WithCare gives the description with a procedure kept, or let go. Its record stays. A machine kept by all that
-// fits it has its list written out of procs first.
+// WithCare gives the description with a procedure kept, or let go. Its record stays. A machine kept
+// by all that fits it has its list written out of procs first.
 func (f MachineFact) WithCare(procs []*Procedure, id string, keep bool) MachineFact {
 	if f.CareList == nil {
 		f.CareList = FullList(procs, NewFeatureSet(f.Features...))
@@ -94,8 +96,8 @@ func (f MachineFact) LetGo(procs []*Procedure) []*Procedure {
 	return out
 }
 
-// watched tells whether what a procedure looks at is looked at by another that is kept: one that also does it, or
-// the look of it.
+// watched tells whether what a procedure looks at is looked at by another that is kept: one that
+// also does it, or the look of it.
 func (f MachineFact) watched(procs []*Procedure, id string) bool {
 	fs := NewFeatureSet(f.Features...)
 	for _, p := range procs {
@@ -112,8 +114,8 @@ func (f MachineFact) watched(procs []*Procedure, id string) bool {
 	return false
 }
 
-// Refit gives the description after its features changed: what of the starter list fits now and did not before is
-// kept from now on.
+// Refit gives the description after its features changed: what of the starter list fits now and did
+// not before is kept from now on.
 func (f MachineFact) Refit(procs []*Procedure, was []Feature) MachineFact {
 	if f.CareList == nil {
 		return f

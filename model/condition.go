@@ -65,7 +65,7 @@ func Assumed() Condition {
 	return c
 }
 
-// Clone copies the condition.
+// Clone gives a copy that can be changed without changing this one.
 func (c Condition) Clone() Condition {
 	d := make(Condition, len(c))
 	for k, v := range c {

@@ -36,8 +36,8 @@ type Effect struct {
 	Value  string // of a variable or flag
 }
 
-// Worse tells whether the effect leaves more to be undone. Of a step that may have been done, or was begun and not
-// done, such effects count; the others do not.
+// Worse tells whether the effect leaves more to be undone. Of a step that may have been done, or
+// was begun and not done, such effects count; the others do not.
 func (e Effect) Worse() bool {
 	switch e.Kind {
 	case TakesOut, PutsIn, SetsFlag:
@@ -50,8 +50,9 @@ func (e Effect) Worse() bool {
 	return false
 }
 
-// Effects lists what passing the step brings about: names in order within a kind. Where the airing clock starts there is
-// vapour, whether the file says so too or not. The walk and the checker of procedures both go by this list.
+// Effects lists what passing the step brings about: names in order within a kind. Where the airing
+// clock starts there is vapour, whether the file says so too or not. The walk and the checker of
+// procedures both go by this list.
 func (s *Step) Effects() []Effect {
 	var out []Effect
 	move := func(k EffectKind, m map[string]Amount) {

@@ -20,7 +20,7 @@ const (
 // EntryKind names what an entry says.
 type EntryKind string
 
-// The kinds of entries.
+// The kinds of entries, by their class: structure, dated facts, session facts.
 const (
 	// structure
 	KindMachine EntryKind = "machine" // Fact.Machine: added, edited, out of use, retired
@@ -95,7 +95,7 @@ type Fact struct {
 // Duty says how hard a machine works; only calendar bands depend on it.
 type Duty string
 
-// The duties.
+// The duties: a machine at home rests most of the day, one in production does not.
 const (
 	Home       Duty = "home"
 	Production Duty = "production"
@@ -136,7 +136,8 @@ type CareDone struct {
 	Why       string      `json:"why,omitempty"`
 	Memory    bool        `json:"memory,omitempty"` // told from memory: it sets off nothing
 
-	// Base is what a meter showed then; the fold takes it over its own. Undated: told by it alone, the day is not known.
+	// Base is what a meter showed then; the fold takes it over its own. Undated: told by it alone,
+	// the day is not known.
 	Base    map[Meter]float64 `json:"base,omitempty"`
 	Undated bool              `json:"undated,omitempty"`
 }
@@ -170,13 +171,13 @@ type Found struct {
 	Again     time.Time   `json:"again,omitzero"` // date to look again
 }
 
-// Settled closes a finding.
+// Settled closes a finding, with the reason as a person said it.
 type Settled struct {
 	Finding string `json:"finding"` // entry id
 	Why     string `json:"why"`
 }
 
-// Measured is one value read.
+// Measured is one value read at a step, to be compared with the next time under the same name.
 type Measured struct {
 	Name      string   `json:"name"` // the quantity under which it is compared
 	Value     float64  `json:"value"`
@@ -214,7 +215,8 @@ type Ledger struct {
 	Flags  map[string]string `json:"flags,omitempty"`  // belts loosened, oil wet, sensor parted, strand left, lost piece
 }
 
-// LostPieces are the pieces that are missing or left over, as they came; the book has them a line each.
+// LostPieces are the pieces that are missing or left over, as they came; the book has them a line
+// each.
 func (l Ledger) LostPieces() []string {
 	if s := l.Flags["lost-piece"]; s != "" {
 		return strings.Split(s, lostBreak)
@@ -274,7 +276,7 @@ type Begun struct {
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 }
 
-// Closed ends a session.
+// Closed ends a session, well or given up: how the machine was left, and what that took.
 type Closed struct {
 	GivenUp bool                 `json:"given_up,omitempty"`
 	Stopped bool                 `json:"stopped,omitempty"`
@@ -298,7 +300,7 @@ type Practised struct {
 	Whole []string `json:"whole,omitempty"` // cautions that stood in full, by id; then Shown is empty
 }
 
-// Walked is one session fact.
+// Walked is one fact of a session under way: what was said, passed, missed or waited for at a step.
 type Walked struct {
 	What   What     `json:"what"`
 	Block  int      `json:"block"`
@@ -326,8 +328,9 @@ type Walked struct {
 	Latched  Condition `json:"latched,omitempty"`  // vapour and sensor after the fact, where they changed
 }
 
-// Hows are the ways a step was passed: by itself, by an answer of its own as the row of a page, with all
-// rows of a page at once, by what an earlier answer made known, or told afterwards from a sheet.
+// Hows are the ways a step was passed: by itself, by an answer of its own as the row of a page,
+// with all rows of a page at once, by what an earlier answer made known, or told afterwards from a
+// sheet.
 var Hows = []string{Alone, AsLine, AsPage, AsKnown, OnPaper}
 
 // The ways of Hows. Entries of before there were pages carry none, and were alone.

@@ -15,7 +15,7 @@ const (
 	OwnLive  Own = "live"  // hands go into a machine under power that somebody else switched on
 )
 
-// Owns lists them all.
+// Owns lists every word of "owns".
 var Owns = []Own{OwnPower, OwnHot, OwnLive}
 
 // Exception is one block's owned exception to the interlocks: in the steps its file marks as own,

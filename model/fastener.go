@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// keySizes are hex key sizes across flats in mm, by head and thread size: socket cap ISO 4762, button
-// ISO 7380-1, countersunk ISO 10642, set screws ISO 4026 to 4029. The button and countersunk standards
-// start at M3; M2 and M2.5 are trade parts (from memory).
+// keySizes are hex key sizes across flats in mm, by head and thread size: socket cap ISO 4762,
+// button ISO 7380-1, countersunk ISO 10642, set screws ISO 4026 to 4029. The button and countersunk
+// standards start at M3; M2 and M2.5 are trade parts (from memory).
 var keySizes = map[string]map[string]float64{
 	"cap":         {"M1.6": 1.5, "M2": 1.5, "M2.5": 2, "M3": 2.5, "M4": 3, "M5": 4, "M6": 5, "M8": 6},
 	"button":      {"M2": 1.3, "M2.5": 1.5, "M3": 2, "M4": 2.5, "M5": 3, "M6": 4, "M8": 5},
@@ -16,7 +16,8 @@ var keySizes = map[string]map[string]float64{
 	"set":         {"M1.6": 0.7, "M2": 0.9, "M2.5": 1.3, "M3": 1.5, "M4": 2, "M5": 2.5, "M6": 3, "M8": 4},
 }
 
-// HexKey gives the hex key a screw takes, mm across flats; ok is false for a screw not in the tables.
+// HexKey gives the hex key a screw takes, mm across flats; ok is false for a screw not in the
+// tables.
 func HexKey(head, size string) (mm float64, ok bool) {
 	mm, ok = keySizes[head][size]
 	return mm, ok
@@ -40,7 +41,8 @@ var threads = map[string]thread{
 	"M8":   {8, 1.25, 11.63, 9.0},
 }
 
-// yields is the yield stress of each property class in MPa: ISO 898-1 for steel, ISO 3506-1 for A2-70.
+// yields is the yield stress of each property class in MPa: ISO 898-1 for steel, ISO 3506-1 for
+// A2-70.
 var yields = map[string]float64{"8.8": 640, "10.9": 940, "12.9": 1100, "A2-70": 450}
 
 const (
@@ -59,7 +61,8 @@ func PitchDiameter(size string) float64 {
 	return t.d - 0.649519*t.pitch
 }
 
-// StressArea is the nominal stress area in mm² (ISO 898-1: π/4 ((d2+d3)/2)²); 0 for an unknown size.
+// StressArea is the nominal stress area in mm² (ISO 898-1: π/4 ((d2+d3)/2)²); 0 for an unknown
+// size.
 func StressArea(size string) float64 {
 	d0 := stressDiameter(threads[size])
 	return math.Pi / 4 * d0 * d0
@@ -85,8 +88,8 @@ func TorqueInSteel(size, class string) (nm float64, ok bool) {
 	return force * (0.16*t.pitch + 0.58*d2*friction + head/2*friction) / 1000, true
 }
 
-// Torque is what a person is told at a screw: a ceiling with its source, or the rule of the hand and
-// why there is no figure.
+// Torque is what a person is told at a screw: a ceiling with its source, or the rule of the hand
+// and why there is no figure.
 type Torque struct {
 	Ceiling float64 `json:"ceiling,omitempty"` // N·m, never to be passed; 0: no figure
 	Source  string  `json:"source,omitempty"`  // of the figure
@@ -104,12 +107,14 @@ var torqueRules = map[string]Torque{
 	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider, so no figure"},
 }
 
-// Turns are what Fastener.Turn may say: the step only undoes the screw; no angle after snug; another angle.
+// Turns are what Fastener.Turn may say: the step only undoes the screw; no angle after snug;
+// another angle.
 var Turns = []string{"undo", "snug", "1/16", "1/12"}
 
-// Ceiling says how tight a screw may be. A figure is given for cap, button and countersunk screws of a
-// known class in steel, and in aluminium only where the engaged length is known and at least 1.5
-// diameters; everywhere else the rule and why. Rule is empty where the step only undoes the screw.
+// Ceiling says how tight a screw may be. A figure is given for cap, button and countersunk screws
+// of a known class in steel, and in aluminium only where the engaged length is known and at least
+// 1.5 diameters; everywhere else the rule and why. Rule is empty where the step only undoes the
+// screw.
 func (f Fastener) Ceiling() Torque {
 	switch f.Turn {
 	case "":

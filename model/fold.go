@@ -6,9 +6,9 @@ import (
 	"maps"
 )
 
-// ErrRefold is returned by Apply for an entry that cannot simply be added to what is folded already:
-// one earlier than its machine's latest, a strike, a correction of a meter. The machine and the
-// drawer named in Touched have to be folded again from their entries.
+// ErrRefold is returned by Apply for an entry that cannot simply be added to what is folded
+// already: one earlier than its machine's latest, a strike, a correction of a meter. The machine
+// and the drawer named in Touched have to be folded again from their entries.
 var ErrRefold = errors.New("entry changes what was folded before it: fold again from the journal")
 
 // Touched says what an entry changes.
@@ -19,8 +19,8 @@ type Touched struct {
 }
 
 // Apply folds one entry in. Dated facts and machine descriptions must not be earlier than anything
-// dated their machine (or, for stock, their part) has seen, else ErrRefold comes back and nothing is
-// changed. An entry about a machine or session the bench does not hold is an error too.
+// dated their machine (or, for stock, their part) has seen, else ErrRefold comes back and nothing
+// is changed. An entry about a machine or session the bench does not hold is an error too.
 func (b *Bench) Apply(e Entry) (Touched, error) {
 	switch e.Kind {
 	case KindMachine:
@@ -168,8 +168,8 @@ func (l Ledger) tidy() Ledger {
 	return l
 }
 
-// apply folds a stock move into the drawer. What was never counted stays uncounted, whatever is taken
-// or received; a count never falls below nothing.
+// apply folds a stock move into the drawer. What was never counted stays uncounted, whatever is
+// taken or received; a count never falls below nothing.
 func (d Drawer) apply(e Entry) error {
 	s := e.Stock
 	if s == nil {

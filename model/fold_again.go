@@ -5,8 +5,8 @@ import (
 	"time"
 )
 
-// Struck gives the actions whose dated facts do not count: those named by a strike that is not itself
-// struck. A strike names an action written before it, so the latest are judged first.
+// Struck gives the actions whose dated facts do not count: those named by a strike that is not
+// itself struck. A strike names an action written before it, so the latest are judged first.
 func Struck(entries []Entry) map[string]bool {
 	var strikes []Entry
 	for _, e := range entries {

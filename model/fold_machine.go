@@ -105,8 +105,8 @@ func (m *Machine) apply(e Entry) error {
 }
 
 // read takes a meter reading. Over a replaced counter the series runs on from its last value. A
-// reading below the last one is no growth of a meter and counts for nothing: it is either a slip that
-// stands in the book, or comes from before a correction that was struck.
+// reading below the last one is no growth of a meter and counts for nothing: it is either a slip
+// that stands in the book, or comes from before a correction that was struck.
 func (m *Machine) read(at time.Time, r Reading) {
 	if !(r.Value >= 0 && r.Value <= maxReading) {
 		return
@@ -135,8 +135,8 @@ func (m *Machine) read(at time.Time, r Reading) {
 	m.refill(r.Meter, prev, p)
 }
 
-// refill sets the bases of care and parts that lie after the reading before this one: until now they
-// held that reading's value, from now on they lie on the line between the two.
+// refill sets the bases of care and parts that lie after the reading before this one: until now
+// they held that reading's value, from now on they lie on the line between the two.
 func (m *Machine) refill(meter Meter, prev *Point, now Point) {
 	value := func(t time.Time) (float64, bool) {
 		switch {
@@ -175,8 +175,8 @@ func (l *Life) refill(meter Meter, prev *Point, value func(time.Time) (float64, 
 	}
 }
 
-// UsedOf is how far a meter went in the part's life. Cuts are changes and starts, changes alone where
-// starts were not read.
+// UsedOf is how far a meter went in the part's life. Cuts are changes and starts, changes alone
+// where starts were not read.
 func (l Life) UsedOf(meter Meter) (float64, bool) {
 	if meter == Cuts {
 		changes, ok := l.Used[Changes]
@@ -234,8 +234,8 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 	}
 }
 
-// told takes over what was said of care from memory: meters as they then showed, of the counters that
-// were in.
+// told takes over what was said of care from memory: meters as they then showed, of the counters
+// that were in.
 func (m *Machine) told(last *CareLast, c CareDone) {
 	last.Memory = c.Memory
 	if c.Undated {
@@ -347,8 +347,8 @@ func (m *Machine) measured(at time.Time, v Measured) {
 	m.Values[v.Name] = vs
 }
 
-// tagged sets a tag, or clears it by name; a clearing that names another tag than the one set leaves
-// that one.
+// tagged sets a tag, or clears it by name; a clearing that names another tag than the one set
+// leaves that one.
 func (m *Machine) tagged(e Entry) {
 	t := e.Tag
 	if !t.Clear && t.Kind != "" {
@@ -360,8 +360,8 @@ func (m *Machine) tagged(e Entry) {
 	}
 }
 
-// dropNotes leaves out n findings, the oldest first, and of those that hold a tag, or that a piece is
-// lost, none while there is another.
+// dropNotes leaves out n findings, the oldest first, and of those that hold a tag, or that a piece
+// is lost, none while there is another.
 func dropNotes(fs []Finding, n int) []Finding {
 	out := make([]Finding, 0, len(fs))
 	for _, f := range fs {
@@ -374,8 +374,8 @@ func dropNotes(fs []Finding, n int) []Finding {
 	return out[max(0, n):]
 }
 
-// Holds tells whether the finding keeps a machine from being used as it is meant to be: it must not be
-// overlooked for being old.
+// Holds tells whether the finding keeps a machine from being used as it is meant to be: it must not
+// be overlooked for being old.
 func (f Finding) Holds() bool {
 	switch f.Kind {
 	case FoundStop, FoundLost, FoundPart, FoundLimits, FoundOutOfUse:

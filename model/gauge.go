@@ -9,8 +9,8 @@ import (
 // GaugeWord is the condition of a gauge as a word.
 type GaugeWord string
 
-// The words. With fraction = used / low: fresh < 0.8 <= wearing < 1 <= due (low to high) < past (over
-// high). Unknown is a gauge whose last time nobody knows.
+// The words. With fraction = used / low: fresh < 0.8 <= wearing < 1 <= due (low to high) < past
+// (over high). Unknown is a gauge whose last time nobody knows.
 const (
 	WordUnknown GaugeWord = "unknown"
 	WordFresh   GaugeWord = "fresh"
@@ -50,8 +50,8 @@ type Gauge struct {
 	Fraction float64   `json:"fraction"` // Used / Low
 	Basis    string    `json:"basis"`    // where the band comes from
 
-	// When low, the middle of the band, and high are reached, or were. Set by the package life, which alone
-	// dates; nil where no pace is known.
+	// When low, the middle of the band, and high are reached, or were. Set by the package life,
+	// which alone dates; nil where no pace is known.
 	DueLow  *time.Time `json:"due_low"`
 	DueMid  *time.Time `json:"due_mid"`
 	DueHigh *time.Time `json:"due_high"`
@@ -90,9 +90,10 @@ type Forecast struct {
 	Fails float64   // probability that its high end is: it will not last to the next care, 0 … 1
 }
 
-// Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit running, and
-// for any with a trigger pending or a finding that makes it due: worst first (past, due, unknown, wearing, fresh), then the
-// greatest fraction, then the id. A retired machine has none.
+// Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit
+// running, and for any with a trigger pending or a finding that makes it due: worst first (past,
+// due, unknown, wearing, fresh), then the greatest fraction, then the id. A retired machine has
+// none.
 func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 	if m.Retired {
 		return nil
@@ -112,8 +113,8 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 	return out
 }
 
-// SortGauges orders gauges worst first, then known before estimated, then by the greatest fraction, then by id and machine; so it
-// also ranks the gauges of a whole bench.
+// SortGauges orders gauges worst first, then known before estimated, then by the greatest fraction,
+// then by id and machine; so it also ranks the gauges of a whole bench.
 func SortGauges(gs []Gauge) {
 	sort.SliceStable(gs, func(i, j int) bool { return CompareGauges(&gs[i], &gs[j]) < 0 })
 }
@@ -132,9 +133,9 @@ func estimated(g *Gauge) int {
 	return 0
 }
 
-// Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never read, and
-// renewals that are looked at first),
-// and any that reaches its low end within the time given from now. The order is kept.
+// Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never
+// read, and renewals that are looked at first), and any that reaches its low end within the time
+// given from now. The order is kept.
 func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	var out []Gauge
 	until := now.Add(within)
@@ -147,14 +148,15 @@ func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	return out
 }
 
-// wanted tells whether the care should be done now. What is renewed only because nobody knows is looked at first.
+// wanted tells whether the care should be done now. What is renewed only because nobody knows is
+// looked at first.
 func (g Gauge) wanted() bool {
 	return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread && !(g.Word == WordUnknown && g.Look != "")
 }
 
-// Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the order
-// of the gauges. What is unknown only because its meter was never read is left out, and so is a renewal
-// nobody knows the last time of that has a look.
+// Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the
+// order of the gauges. What is unknown only because its meter was never read is left out, and so is
+// a renewal nobody knows the last time of that has a look.
 func Preselect(gauges []Gauge) []string {
 	var out []string
 	for _, g := range gauges {
@@ -166,7 +168,8 @@ func Preselect(gauges []Gauge) []string {
 }
 
 // OwnBandMeter is the meter in which a machine's own band for this procedure is given: that of the
-// first interval in the procedure's file that holds on the machine and is no one-off. "" where none is.
+// first interval in the procedure's file that holds on the machine and is no one-off. "" where none
+// is.
 func OwnBandMeter(p *Procedure, fs FeatureSet, settings map[string]string) Meter {
 	if i := firstInterval(p, fs, settings); i >= 0 {
 		return p.Intervals[i].Meter
@@ -211,13 +214,14 @@ func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, o
 	return g, ok
 }
 
-// called tells whether a finding or other care calls for a procedure, whatever the machine is kept by.
+// called tells whether a finding or other care calls for a procedure, whatever the machine is kept
+// by.
 func called(m *Machine, p *Procedure, fs FeatureSet) bool {
 	_, due := fallenDue(m, p.ID)
 	return due || len(pending(m, p, fs)) > 0
 }
 
-// fill takes over a limit.
+// fill makes the gauge show a limit: its meter, how much is used, and the word for it.
 func (g *Gauge) fill(l *limit) {
 	g.Word, g.Meter, g.Used, g.Low, g.High, g.Basis, g.Why = l.word, l.meter, l.used, l.low, l.high, l.basis, l.why
 	g.AtMost, g.Most = l.atMost, l.most

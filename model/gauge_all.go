@@ -2,9 +2,9 @@ package model
 
 import "time"
 
-// GaugesOfLimits gives, for each gauge of Gauges, one gauge for every limit of its procedure that can be
-// measured, so that it can be told which will govern later; the gauge itself where none can. The order is
-// that of Gauges, and of a procedure's limits that of its file.
+// GaugesOfLimits gives, for each gauge of Gauges, one gauge for every limit of its procedure that
+// can be measured, so that it can be told which will govern later; the gauge itself where none can.
+// The order is that of Gauges, and of a procedure's limits that of its file.
 func GaugesOfLimits(m *Machine, procs []*Procedure, now time.Time) [][]Gauge {
 	byID := make(map[string]*Procedure, len(procs))
 	for _, p := range procs {
@@ -35,5 +35,6 @@ func GaugesOfLimits(m *Machine, procs []*Procedure, now time.Time) [][]Gauge {
 	return out
 }
 
-// raised tells that a gauge is due by a finding or after other care, which its own limit does not tell.
+// raised tells that a gauge is due by a finding or after other care, which its own limit does not
+// tell.
 func raised(g *Gauge) bool { return g.Word == WordDue && g.Measured && g.Used < g.Low }

@@ -28,7 +28,8 @@ type pendingTrigger struct {
 const shareWindow = 30 * 24 * time.Hour
 
 // pending gives the triggers done later than the procedure itself, the latest first. What was told
-// from memory when the machine was added sets off nothing where the procedure's own time is not known.
+// from memory when the machine was added sets off nothing where the procedure's own time is not
+// known.
 func pending(m *Machine, p *Procedure, fs FeatureSet) []pendingTrigger {
 	var out []pendingTrigger
 	own := m.Care[p.ID]
@@ -113,8 +114,8 @@ func ownBand(m *Machine, p *Procedure, fs FeatureSet) (Band, int) {
 }
 
 // governing is the limit that counts: the worst word, then the greatest fraction, then the first. A
-// limit that cannot be measured gives way to any that can, save to one that is only bounded: where all the
-// machine has used reaches the band by one meter, it is no use that it does not by another.
+// limit that cannot be measured gives way to any that can, save to one that is only bounded: where
+// all the machine has used reaches the band by one meter, it is no use that it does not by another.
 func governing(ls []limit) *limit {
 	var best *limit
 	for i := range ls {
@@ -159,8 +160,9 @@ func (l *limit) measure(m *Machine, c *CareLast, now time.Time) {
 	l.word = wordFor(used, l.low, l.high)
 }
 
-// bound measures a limit whose last time is not known: no part is older than its machine, so where all that
-// the machine has used does not reach the band, it is at most that. What is not so bounded stays unknown.
+// bound measures a limit whose last time is not known: no part is older than its machine, so where
+// all that the machine has used does not reach the band, it is at most that. What is not so bounded
+// stays unknown.
 func (l *limit) bound(m *Machine, now time.Time) {
 	age := &CareLast{Known: true, Original: true}
 	used, why, ok := usedSince(m, age, l.meter, now)
@@ -175,8 +177,8 @@ func (l *limit) bound(m *Machine, now time.Time) {
 	}
 }
 
-// fromNew measures a one-off limit without a trigger: the first hours of a new machine, until done once.
-// It says nothing of a machine that came to the bench beyond them.
+// fromNew measures a one-off limit without a trigger: the first hours of a new machine, until done
+// once. It says nothing of a machine that came to the bench beyond them.
 func (l *limit) fromNew(m *Machine, c *CareLast) bool {
 	s := m.Readings[l.meter]
 	if c != nil && c.Known || s == nil || s.N == 0 || s.First.Value > l.high {
@@ -200,8 +202,8 @@ func wordFor(used, low, high float64) GaugeWord {
 	return WordFresh
 }
 
-// usedSince is how far a meter went since care was done: its last reading (held) less its value then,
-// never below nothing. why says what is missing.
+// usedSince is how far a meter went since care was done: its last reading (held) less its value
+// then, never below nothing. why says what is missing.
 func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why Reason, ok bool) {
 	switch meter {
 	case Days:

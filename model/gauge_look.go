@@ -5,8 +5,9 @@ import (
 	"time"
 )
 
-// LookOf gives the procedure that tells how the part of a renewal is, without renewing it: a look the renewal
-// does too, or a look at the same part. nil where there is none that fits, and for what renews nothing.
+// LookOf gives the procedure that tells how the part of a renewal is, without renewing it: a look
+// the renewal does too, or a look at the same part. nil where there is none that fits, and for what
+// renews nothing.
 func LookOf(p *Procedure, procs []*Procedure, fs FeatureSet) *Procedure {
 	if p.Kind != Swap {
 		return nil
@@ -26,8 +27,8 @@ func LookOf(p *Procedure, procs []*Procedure, fs FeatureSet) *Procedure {
 	return found
 }
 
-// lookFirst names the look of each renewal nobody knows the last time of, and adds the look's own gauge where it
-// is not among them: what is not known is looked at, not renewed.
+// lookFirst names the look of each renewal nobody knows the last time of, and adds the look's own
+// gauge where it is not among them: what is not known is looked at, not renewed.
 func lookFirst(m *Machine, procs []*Procedure, fs FeatureSet, gs []Gauge, now time.Time) []Gauge {
 	for i := range gs {
 		if gs[i].Kind != Swap || gs[i].Word != WordUnknown && !gs[i].AtMost {

@@ -9,12 +9,12 @@ import (
 )
 
 // UsedText is the number a person reads beside a gauge: "2,410 of 3,000" towards the low end, "8 of
-// 7–10 days" within the band, "102 of 90 days" past its high end, "at most 1,200 of 2,000 h" where the machine is
-// no older and nobody knows more. Where no limit is measured it says why instead.
+// 7–10 days" within the band, "102 of 90 days" past its high end, "at most 1,200 of 2,000 h" where
+// the machine is no older and nobody knows more. Where no limit is measured it says why instead.
 func (g Gauge) UsedText() string { return g.usedText(true) }
 
-// UsedWithin is UsedText in n cells where it can be so: within the band it then leaves the low end out, which
-// the word says is reached, "2,410 of 2,500 changes", and "at most" is "max".
+// UsedWithin is UsedText in n cells where it can be so: within the band it then leaves the low end
+// out, which the word says is reached, "2,410 of 2,500 changes", and "at most" is "max".
 func (g Gauge) UsedWithin(n int) string {
 	if s := g.UsedText(); utf8.RuneCountInString(s) <= n {
 		return s
@@ -61,10 +61,10 @@ func (g Gauge) usedText(whole bool) string {
 	return text
 }
 
-// WhenText says in 11 cells at most when a gauge is due: "now", "2026-12-12", "12 d ago" since its high end
-// was passed, "a finding" or "after care" where that makes it due before its number does, "by estimate" where
-// only the pace since the last reading says so, "no history"
-// where no reading tells a pace; "" where nothing is known.
+// WhenText says in 11 cells at most when a gauge is due: "now", "2026-12-12", "12 d ago" since its
+// high end was passed, "a finding" or "after care" where that makes it due before its number does,
+// "by estimate" where only the pace since the last reading says so, "no history" where no reading
+// tells a pace; "" where nothing is known.
 func (g Gauge) WhenText(now time.Time) string {
 	switch g.Word {
 	case WordUnknown:
@@ -101,9 +101,9 @@ func (g Gauge) WhenText(now time.Time) string {
 	return ""
 }
 
-// WhenLong is WhenText with how sure the date is: "2026-12-12 (12-05 to 12-21)", between which it lies with
-// 80 %. Where the machine has no history it gives the date of the duty's usual pace, marked as such: "about
-// 2026-12-12, from memory".
+// WhenLong is WhenText with how sure the date is: "2026-12-12 (12-05 to 12-21)", between which it
+// lies with 80 %. Where the machine has no history it gives the date of the duty's usual pace,
+// marked as such: "about 2026-12-12, from memory".
 func (g Gauge) WhenLong(now time.Time) string {
 	fc := g.Forecast
 	switch {
@@ -117,8 +117,8 @@ func (g Gauge) WhenLong(now time.Time) string {
 	return "about " + Day(fc.Mid, now) + ", from memory"
 }
 
-// Spread is between which dates the forecast lies with 80 %, in brackets: "(12-05 to 12-21)", with the year
-// where one of them has another than the middle; "" for a date that is certain to the day.
+// Spread is between which dates the forecast lies with 80 %, in brackets: "(12-05 to 12-21)", with
+// the year where one of them has another than the middle; "" for a date that is certain to the day.
 func (f *Forecast) Spread(now time.Time) string {
 	if f.Early.IsZero() || f.Mid.IsZero() {
 		return ""
@@ -138,8 +138,9 @@ func (f *Forecast) Spread(now time.Time) string {
 	return "(" + from + " to " + to + ")"
 }
 
-// LastingText says how likely the gauge's high end is passed before the next care: "62 % not to last to the
-// next care"; "" where that is unlikely (less than one in ten), already so, or not known.
+// LastingText says how likely the gauge's high end is passed before the next care: "62 % not to
+// last to the next care"; "" where that is unlikely (less than one in ten), already so, or not
+// known.
 func (g Gauge) LastingText() string {
 	f := g.Forecast
 	switch {

@@ -24,11 +24,12 @@ const (
 	clockSlack   = 2 * time.Minute
 )
 
-// ErrBelowLast is in the chain of the error for a value below one before it: it can be true as a correction, or
-// of a new counter.
+// ErrBelowLast is in the chain of the error for a value below one before it: it can be true as a
+// correction, or of a new counter.
 var ErrBelowLast = errors.New("below the last value")
 
-// The mistakes that the lists of the program help with; which list, and how it is had, each front end says.
+// The mistakes that the lists of the program help with; which list, and how it is had, each front
+// end says.
 var (
 	ErrNoMachineYet     = errors.New("there is none yet")                  // a machine is named on a bench that has none
 	ErrUnknownFeature   = errors.New("it is none of the features")         // and near to none
@@ -42,23 +43,23 @@ type belowLast string
 func (e belowLast) Error() string        { return string(e) }
 func (e belowLast) Is(target error) bool { return target == ErrBelowLast }
 
-// A reading that is refused because of others on record may be true all the same. SayTrue is how a person says so; the two
-// sentences are what is said once it is written.
+// A reading that is refused because of others on record may be true all the same. SayTrue is how a
+// person says so; the two sentences are what is said once it is written.
 const (
 	SayTrue      = "c if it is right and earlier ones were wrong, n for a new counter"
 	SavedCorrect = "Saved as a correction: earlier readings above it no longer count."
 	SavedNew     = "Saved as a new counter: it starts again at this value, and the use before stays counted."
 )
 
-// Flaggable tells that nothing but other readings can speak against one, so that it can be true as a correction or of a
-// new counter.
+// Flaggable tells that nothing but other readings can speak against one, so that it can be true as
+// a correction or of a new counter.
 func Flaggable(meter Meter, value float64, at, now time.Time) bool {
 	return CheckReading(&Machine{}, meter, value, at, now) == nil
 }
 
 // CheckReading tells in one sentence why a typed reading cannot be right, given what the machine's
-// meters said before and after; nil where it can. value is what the counter shows. Replaced counters
-// and corrections are not checked with it: they are said to be so.
+// meters said before and after; nil where it can. value is what the counter shows. Replaced
+// counters and corrections are not checked with it: they are said to be so.
 func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) error {
 	switch {
 	case meter == Cuts:
@@ -117,7 +118,8 @@ func checkPace(meter Meter, value, grown float64, before Point, at, now time.Tim
 	return nil
 }
 
-// around gives the kept readings on both sides of a time, the earlier one also where it is the same.
+// around gives the kept readings on both sides of a time, the earlier one also where it is the
+// same.
 func (s *Series) around(t time.Time) (before, after *Point) {
 	all := append([]Point{s.First}, s.Days...)
 	for _, p := range append(all, s.Last) {
@@ -141,8 +143,8 @@ func meterNames() string {
 	return strings.Join(names, ", ")
 }
 
-// CheckName tells in one sentence why a machine cannot have this name; nil where it can. exceptID is
-// the machine that is being renamed, "" for a new one. Names differ by more than capitals, and a
+// CheckName tells in one sentence why a machine cannot have this name; nil where it can. exceptID
+// is the machine that is being renamed, "" for a new one. Names differ by more than capitals, and a
 // retired machine keeps its name.
 func CheckName(b *Bench, name, exceptID string) error {
 	switch {
@@ -168,8 +170,8 @@ func CheckName(b *Bench, name, exceptID string) error {
 	return nil
 }
 
-// Showable tells whether a text holds nothing but characters that can be shown: no controls, no half of a
-// broken encoding. Texts that people type, and texts that are restored, must be so.
+// Showable tells whether a text holds nothing but characters that can be shown: no controls, no
+// half of a broken encoding. Texts that people type, and texts that are restored, must be so.
 func Showable(s string) bool {
 	return utf8.ValidString(s) && !strings.ContainsFunc(s, unicode.IsControl)
 }
@@ -180,7 +182,8 @@ func unprintable(r rune) bool {
 }
 
 // FindMachine finds a machine by its whole name, the unambiguous beginning of its name (capitals do
-// not matter; retired machines only where no other fits), or its id. The error lists what may be meant.
+// not matter; retired machines only where no other fits), or its id. The error lists what may be
+// meant.
 func FindMachine(b *Bench, prefix string) (*Machine, error) {
 	word := strings.ToLower(strings.TrimSpace(prefix))
 	var active, retired []*Machine

@@ -2,8 +2,9 @@ package model
 
 import "slices"
 
-// landed turns misses that lead to a step the machine has no use for to the next one it has, so that what they were to
-// bring back still comes back. steps are all of the file's in order, kept those of the machine.
+// landed turns misses that lead to a step the machine has no use for to the next one it has, so
+// that what they were to bring back still comes back. steps are all of the file's in order, kept
+// those of the machine.
 func landed(steps, kept []Step) {
 	next := func(name string) string {
 		at := slices.IndexFunc(steps, func(s Step) bool { return s.Name == name })

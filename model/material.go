@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Material is one polymer: how it is dried and printed, and what it wears. The figures are bands of a
-// circulating-air dryer; the lowest limit of polymer, spool and dryer wins.
+// Material is one polymer: how it is dried and printed, and what it wears. The figures are bands of
+// a circulating-air dryer; the lowest limit of polymer, spool and dryer wins.
 type Material struct {
 	ID       string   `json:"id"`
 	Name     string   `json:"name"`
@@ -38,8 +38,8 @@ func (r Range) Zero() bool { return r == Range{} }
 // MoistureNeeds are the words of Material.Need, from the least.
 var MoistureNeeds = []string{"very low", "low", "low to medium", "medium", "medium to high", "high", "very high", "extreme"}
 
-// FindMaterial gives the material of a name or id, without regard to capitals, spaces and hyphens; nil where
-// there is none. It never guesses: "unknown" is a material of its own.
+// FindMaterial gives the material of a name or id, without regard to capitals, spaces and hyphens;
+// nil where there is none. It never guesses: "unknown" is a material of its own.
 func FindMaterial(list []Material, name string) *Material {
 	key := foldMaterial(name)
 	for i := range list {

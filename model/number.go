@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// Typed is a number as a person typed it. Where Two is set the text can be read two ways: Value is that
-// with thousands marked, Small that with a decimal mark.
+// Typed is a number as a person typed it. Where Two is set the text can be read two ways: Value is
+// that with thousands marked, Small that with a decimal mark.
 type Typed struct {
 	Text  string // as typed, without the space around it and without the unit
 	Value float64
@@ -20,9 +20,10 @@ type Typed struct {
 	Unit  string // what stands behind the number, "" where nothing does
 }
 
-// A number is digits with one kind of mark between groups of three, a decimal mark and decimals, or plain
-// digits with decimals. ISO 80000-1 sets groups apart by a thin space and allows comma and point as the
-// decimal mark; commas, points and apostrophes between groups are what people and machines write besides.
+// A number is digits with one kind of mark between groups of three, a decimal mark and decimals, or
+// plain digits with decimals. ISO 80000-1 sets groups apart by a thin space and allows comma and
+// point as the decimal mark; commas, points and apostrophes between groups are what people and
+// machines write besides.
 var (
 	numeral = regexp.MustCompile(`^[+-]?(?:[0-9]+(?:[ ,.'][0-9]+)*|[.,][0-9]+)`)
 	grouped = regexp.MustCompile(`^([0-9]{1,3})(( [0-9]{3})+|(,[0-9]{3})+|(\.[0-9]{3})+|('[0-9]{3})+)(?:([.,])([0-9]+))?$`)
@@ -61,7 +62,8 @@ func ReadNumber(text string) (Typed, error) {
 	return t, nil
 }
 
-// readGrouped reads digits in groups of three; the decimal mark is another than that between the groups.
+// readGrouped reads digits in groups of three; the decimal mark is another than that between the
+// groups.
 func readGrouped(s string) (float64, bool) {
 	m := grouped.FindStringSubmatch(s)
 	if m == nil || m[1][0] == '0' || m[7] == m[2][:1] {
@@ -71,7 +73,8 @@ func readGrouped(s string) (float64, bool) {
 	return parsed(whole, m[8])
 }
 
-// readPointed reads digits without groups.
+// readPointed reads digits without groups, a point or a comma before the decimals: 1234, 12.5,
+// 12,5.
 func readPointed(s string) (float64, bool) {
 	m := pointed.FindStringSubmatch(s)
 	if m == nil || s == "" {
@@ -85,7 +88,8 @@ func parsed(whole, decimals string) (float64, bool) {
 	return v, err == nil && !math.IsInf(v, 0)
 }
 
-// TwoWays is the error for a number that can be read two ways: it names both, and how each is typed.
+// TwoWays is the error for a number that can be read two ways: it names both, and how each is
+// typed.
 type TwoWays struct{ Typed Typed }
 
 func (e TwoWays) Error() string {
@@ -94,8 +98,9 @@ func (e TwoWays) Error() string {
 		t.Text, Digits(t.Value), strconv.FormatFloat(t.Small, 'f', -1, 64), Digits(t.Value), Digits(t.Small))
 }
 
-// One gives the value. A text with two readings has one where only one of them can be, by what is known
-// for certain; can is nil where nothing is. What is only likely is no reason: TwoWays asks which.
+// One gives the value. A text with two readings has one where only one of them can be, by what is
+// known for certain; can is nil where nothing is. What is only likely is no reason: TwoWays asks
+// which.
 func (t Typed) One(can func(v float64) bool) (float64, error) {
 	if !t.Two {
 		return t.Value, nil
@@ -111,14 +116,15 @@ func (t Typed) One(can func(v float64) bool) (float64, error) {
 // Whole tells whether a value can be a count.
 func Whole(v float64) bool { return v >= 0 && v == math.Trunc(v) }
 
-// Count gives the number as one of things that are counted: nobody writes three decimals of a count, so a
-// mark before three digits is one of thousands.
+// Count gives the number as one of things that are counted: nobody writes three decimals of a
+// count, so a mark before three digits is one of thousands.
 func (t Typed) Count() Typed {
 	t.Two = false
 	return t
 }
 
-// ReadAmount reads a number that is not negative, in a unit that may stand behind it; can is as for One.
+// ReadAmount reads a number that is not negative, in a unit that may stand behind it; can is as for
+// One.
 func ReadAmount(text, unit string, can func(v float64) bool) (float64, error) {
 	t, err := readAmount(text, unit)
 	if err != nil {
@@ -167,8 +173,9 @@ func (m Meter) Read(text string, can func(v float64) bool) (float64, error) {
 	return t.One(can)
 }
 
-// ReadMeter reads what a counter shows. Of two readings of the text one is taken where the machine's other
-// readings leave no room for the other; m without readings, where those say nothing.
+// ReadMeter reads what a counter shows. Of two readings of the text one is taken where the
+// machine's other readings leave no room for the other; m without readings, where those say
+// nothing.
 func ReadMeter(m *Machine, meter Meter, text string, at, now time.Time) (float64, error) {
 	return meter.Read(text, func(v float64) bool { return CheckReading(m, meter, v, at, now) == nil })
 }
@@ -212,8 +219,8 @@ func Number(v float64) string { return written(v, 1, true) }
 // Figure writes a measured value with thousands marked and at most three decimals: 0.125.
 func Figure(v float64) string { return written(v, 3, true) }
 
-// Digits writes a value as it is typed, at most three decimals and no thousands marked: ReadNumber reads
-// it one way. Three decimals get a zero behind them where they could be thousands: 1.2340.
+// Digits writes a value as it is typed, at most three decimals and no thousands marked: ReadNumber
+// reads it one way. Three decimals get a zero behind them where they could be thousands: 1.2340.
 func Digits(v float64) string {
 	s := written(v, 3, false)
 	if t, err := ReadNumber(s); err == nil && t.Two {

@@ -14,7 +14,8 @@ type Practice struct {
 	Whole map[string]time.Time `json:"whole,omitempty"` // caution id -> when it last stood in full
 }
 
-// Walks counts how often something was walked with every step by itself, and when it was last walked at all.
+// Walks counts how often something was walked with every step by itself, and when it was last
+// walked at all.
 type Walks struct {
 	Steps int       `json:"steps,omitempty"`
 	Last  time.Time `json:"last"`
@@ -66,8 +67,8 @@ func (p *Practice) forget() {
 	delete(p.Shown, oldest)
 }
 
-// PracticeOf is what an operator has walked on all machines of the bench: the same text with the same rows
-// is the same work on any of them.
+// PracticeOf is what an operator has walked on all machines of the bench: the same text with the
+// same rows is the same work on any of them.
 func (b *Bench) PracticeOf(by string) Practice {
 	out := Practice{Shown: map[string]Walks{}, Whole: map[string]time.Time{}}
 	for _, m := range b.Machines {

@@ -87,7 +87,8 @@ type MinutesFor struct {
 	Only    Only    `json:"only,omitzero"`
 }
 
-// RequireFor is what a procedure requires of some machines, beside or in place of what it requires of all.
+// RequireFor is what a procedure requires of some machines, beside or in place of what it requires
+// of all.
 type RequireFor struct {
 	Require Condition `json:"require"`
 	Only    Only      `json:"only,omitzero"`
@@ -268,7 +269,8 @@ func (p *Procedure) Minutes(fs FeatureSet, settings map[string]string) (hands, w
 	return p.HandsOn, p.Waiting
 }
 
-// WithDefaults gives settings filled up with the defaults of those that the procedure asks for and nobody answered.
+// WithDefaults gives settings filled up with the defaults of those that the procedure asks for and
+// nobody answered.
 func (p *Procedure) WithDefaults(settings map[string]string) map[string]string {
 	out := maps.Clone(settings)
 	for _, s := range p.Settings {
@@ -293,7 +295,8 @@ func (p *Procedure) Step(name string) *Step {
 }
 
 // For resolves the procedure for one machine: only the rungs, steps, tools, supplies, cautions,
-// intervals, settings and leavings that apply there. Conditions on earlier answers stay for the walk.
+// intervals, settings and leavings that apply there. Conditions on earlier answers stay for the
+// walk.
 func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
 	r := *p
 	on := func(o Only) bool { return o.OnMachine(fs, settings) }

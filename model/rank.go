@@ -10,9 +10,9 @@ const (
 	Hold                   // stands alone and is answered for itself
 )
 
-// Rank derives how a step is passed from what it does; alone and own_key in the file raise it, nothing
-// lowers it. What can hurt is a hold: states and waits, a clock that starts, motion and heat, a flag that is
-// cleared, and the counts by which a machine is closed.
+// Rank derives how a step is passed from what it does; alone and own_key in the file raise it,
+// nothing lowers it. What can hurt is a hold: states and waits, a clock that starts, motion and
+// heat, a flag that is cleared, and the counts by which a machine is closed.
 func (s *Step) Rank() Rank {
 	switch {
 	case s.Alone, s.Gate == State, s.Gate == Wait, len(s.Starts) > 0, len(s.Drives) > 0, s.clears(), s.closes():
@@ -33,8 +33,8 @@ func (s *Step) clears() bool {
 	return false
 }
 
-// closes tells whether the step is a count by which something is accounted for: what was taken out is back,
-// what was put in is out again, or nothing is left.
+// closes tells whether the step is a count by which something is accounted for: what was taken out
+// is back, what was put in is out again, or nothing is left.
 func (s *Step) closes() bool {
 	if s.Gate != Count {
 		return false
@@ -46,8 +46,9 @@ func (s *Step) closes() bool {
 	return e != nil && (e.Ledger != "" || e.Count != "" || e.Number != nil && *e.Number == 0)
 }
 
-// Untouching tells whether a step does nothing to the machine and asks for no figure of it: it takes nothing out and puts
-// nothing in, turns no screw, drives nothing and renews nothing. Only such a step may be done while a wait runs.
+// Untouching tells whether a step does nothing to the machine and asks for no figure of it: it
+// takes nothing out and puts nothing in, turns no screw, drives nothing and renews nothing. Only
+// such a step may be done while a wait runs.
 func (s *Step) Untouching() bool {
 	looks := s.Gate == Choice || s.Gate == Confirm
 	return looks && s.Rank() != Hold && !s.Own && s.Fastener == nil && len(s.Renewed) == 0 &&

@@ -13,9 +13,9 @@ import (
 // keptDays is how far back a series keeps one point a day.
 const keptDays = 400
 
-// At is the meter's value at a time, running on over replaced counters: linear between readings, the
-// last value held after the last one; none before the first. Further back than 400 days only the
-// first reading is known.
+// At is the meter's value at a time, running on over replaced counters: linear between readings,
+// the last value held after the last one; none before the first. Further back than 400 days only
+// the first reading is known.
 func (s *Series) At(t time.Time) (float64, bool) {
 	if s == nil || s.N == 0 || t.Before(s.First.At) {
 		return 0, false
@@ -81,7 +81,8 @@ type packedSeries struct {
 	Younger bool `json:"younger,omitempty"`
 }
 
-// MarshalJSON packs the day points; they are whole minutes and hundredths already, so nothing is lost.
+// MarshalJSON packs the day points; they are whole minutes and hundredths already, so nothing is
+// lost.
 func (s *Series) MarshalJSON() ([]byte, error) {
 	var raw []byte
 	var at, value int64
@@ -94,7 +95,8 @@ func (s *Series) MarshalJSON() ([]byte, error) {
 	return json.Marshal(packedSeries{s.First, s.Last, base64.RawStdEncoding.EncodeToString(raw), s.Offset, s.N, s.Younger})
 }
 
-// UnmarshalJSON reads what MarshalJSON wrote.
+// UnmarshalJSON reads a series packed by MarshalJSON; minutes and hundredths come back as they
+// were.
 func (s *Series) UnmarshalJSON(data []byte) error {
 	var p packedSeries
 	if err := json.Unmarshal(data, &p); err != nil {

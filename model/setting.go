@@ -9,16 +9,17 @@ import (
 	"strings"
 )
 
-// mostCounted is above the screws, slots, rods or plugs of any one machine; mostMeasured above any reading
-// that is asked once.
+// mostCounted is above the screws, slots, rods or plugs of any one machine; mostMeasured above any
+// reading that is asked once.
 const (
 	mostCounted  = 99
 	mostMeasured = 99999
 )
 
-// Value gives what is kept of an answer to the setting: one of its options; a count, which is a whole number
-// from 0 to 99; a measure, which is a number above 0 in the setting's unit; or any text. Numbers are kept as
-// Digits writes them. The error says in a sentence why the text is no answer.
+// Value gives what is kept of an answer to the setting: one of its options; a count, which is a
+// whole number from 0 to 99; a measure, which is a number above 0 in the setting's unit; or any
+// text. Numbers are kept as Digits writes them. The error says in a sentence why the text is no
+// answer.
 func (s Setting) Value(text string) (string, error) {
 	switch {
 	case len(s.Options) > 0:
@@ -47,8 +48,8 @@ func (s Setting) Value(text string) (string, error) {
 	return text, nil
 }
 
-// SettingNumber reads a number kept in a setting. What was kept before numbers were read in two ways has
-// a decimal comma where it has one.
+// SettingNumber reads a number kept in a setting. What was kept before numbers were read in two
+// ways has a decimal comma where it has one.
 func SettingNumber(kept string) (float64, bool) {
 	t, err := ReadNumber(kept)
 	if t.Two {

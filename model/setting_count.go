@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// countedPart is one of the things a setting counts: surely there with a feature, perhaps there where nobody knows.
+// countedPart is one of the things a setting counts: surely there with a feature, perhaps there
+// where nobody knows.
 type countedPart struct {
 	says    string
 	with    Feature   // there on machines that have it; every machine where empty
@@ -14,8 +15,8 @@ type countedPart struct {
 	perhaps bool      // some machines of the kind have it
 }
 
-// countedParts are the settings that count what the features of a machine name too. One that is open counts more of the
-// kind than features know: slots, screws, plugs.
+// countedParts are the settings that count what the features of a machine name too. One that is
+// open counts more of the kind than features know: slots, screws, plugs.
 var countedParts = map[string]struct {
 	parts []countedPart
 	open  bool
@@ -30,8 +31,9 @@ var countedParts = map[string]struct {
 	"bed-points":   {open: true, parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
 }
 
-// CheckCount says in a sentence why a setting cannot count so many on a machine with these features: fewer than they
-// name, or more than there can be. Nil for what is not counted so, and for what is not answered.
+// CheckCount says in a sentence why a setting cannot count so many on a machine with these
+// features: fewer than they name, or more than there can be. Nil for what is not counted so, and
+// for what is not answered.
 func CheckCount(name, value string, fs FeatureSet) error {
 	n, ok := SettingNumber(value)
 	c, counted := countedParts[name]
@@ -59,8 +61,8 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	return nil
 }
 
-// CheckCounts checks the settings that an edit has changed, or whose features it has changed: what stood on record before
-// and is left alone keeps nobody from saving.
+// CheckCounts checks the settings that an edit has changed, or whose features it has changed: what
+// stood on record before and is left alone keeps nobody from saving.
 func CheckCounts(old, f MachineFact) error {
 	names := make([]string, 0, len(f.Settings))
 	for name := range f.Settings {

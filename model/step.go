@@ -5,7 +5,8 @@ import "strings"
 // Gate is what a step demands before it passes.
 type Gate string
 
-// The seven gates.
+// The gates: a yes, a state of the machine, time, a reading, one of several answers, a number of
+// pieces, a text.
 const (
 	Confirm Gate = "confirm"
 	State   Gate = "state"
@@ -16,7 +17,7 @@ const (
 	Note    Gate = "note"
 )
 
-// Gates lists them all.
+// Gates lists every gate.
 var Gates = []Gate{Confirm, State, Wait, Measure, Choice, Count, Note}
 
 // Option is one answer of a choice gate. Without a miss it passes and is recorded.
@@ -26,8 +27,8 @@ type Option struct {
 	Found string `json:"found,omitempty"` // how the part was met: one of FoundWords
 }
 
-// FoundWords say how a part was met at a look: as good as new, worn as its age lets expect, or worn past what
-// should have been left.
+// FoundWords say how a part was met at a look: as good as new, worn as its age lets expect, or worn
+// past what should have been left.
 var FoundWords = []string{"clean", "expected", "late"}
 
 // Equal says what a count must equal; exactly one of its parts is given.
@@ -38,8 +39,8 @@ type Equal struct {
 	Ledger  string `json:"ledger,omitempty"`  // what the ledger holds under that name now
 }
 
-// Elsewhere gives the set-up action and its count that a number must equal; other is false where the count is one of
-// the same procedure, or none.
+// Elsewhere gives the set-up action and its count that a number must equal; other is false where
+// the count is one of the same procedure, or none.
 func (e *Equal) Elsewhere() (id, step string, other bool) { return strings.Cut(e.Count, "/") }
 
 // Near gives a measure's range by a reference: Ref ± Plus, or Ref ± Share of it.
@@ -142,11 +143,12 @@ type Seen struct {
 // Drives are the ways a machine acts by itself in a step.
 var Drives = []string{"motion", "heat"}
 
-// WaitNames are the waits that have room for other work: cooling down, airing, and the mapping of the bed.
+// WaitNames are the waits that have room for other work: cooling down, airing, and the mapping of
+// the bed.
 var WaitNames = []string{"cool", "air", "map"}
 
-// KnownNames are the things an answer can make known for the rest of a session, as long as nothing that
-// could change them comes between.
+// KnownNames are the things an answer can make known for the rest of a session, as long as nothing
+// that could change them comes between.
 var KnownNames = []string{
 	"against",        // no scorch smell, tingle, trip or temperature fault is open
 	"rests",          // the bed lies on its stops, or what hangs is blocked
@@ -177,6 +179,6 @@ type Later struct {
 	Step
 }
 
-// LaterHeats are what a proof owed needs of the heat: a cold machine just switched on, one that is heating
-// for the first time since, or one at its print temperature.
+// LaterHeats are what a proof owed needs of the heat: a cold machine just switched on, one that is
+// heating for the first time since, or one at its print temperature.
 var LaterHeats = []string{"cold", "warming", "hot"}

@@ -13,7 +13,7 @@ const (
 	HeatedBox  Place = "heated changer"
 )
 
-// Places lists them all.
+// Places lists every place a temperature is read at.
 var Places = []Place{HotEnd, BedPlate, ChamberAir, HeatedBox}
 
 // PlacesOn lists those a machine has.
@@ -37,17 +37,19 @@ type Span struct{ Low, High float64 }
 func (s Span) Holds(v float64) bool { return v >= s.Low && v <= s.High }
 
 var (
-	// shown is what a thermometer at a printer can show (common practice: an unheated room in winter, the
-	// hottest hot ends); what lies beyond is a slip or a broken sensor, and proves nothing.
+	// shown is what a thermometer at a printer can show (common practice: an unheated room in
+	// winter, the hottest hot ends); what lies beyond is a slip or a broken sensor, and proves
+	// nothing.
 	shown = Span{-20, 500}
-	// lived is what a room has in which people work on printers, garages included (common practice).
+	// lived is what a room has in which people work on printers, garages included (common
+	// practice).
 	lived = Span{5, 40}
 	// rooms are the coldest and the hottest room there is.
 	rooms = Span{-20, 50}
 )
 
-// Temperatures is the closed list of what is measured in °C. Only a reading of a place is the machine's heat: a
-// difference, a target, a dryer's knob, the room and a pane of glass are not.
+// Temperatures is the closed list of what is measured in °C. Only a reading of a place is the
+// machine's heat: a difference, a target, a dryer's knob, the room and a pane of glass are not.
 var Temperatures = []Temperature{
 	{"hot end temperature", []Place{HotEnd}, shown, shown},
 	{"hot end temperature at work", []Place{HotEnd}, shown, shown},
@@ -75,7 +77,8 @@ var Temperatures = []Temperature{
 	{"dryer over its setting", nil, shown, shown},
 }
 
-// TemperatureOf finds a quantity in the list. One that is not in it, an operator's own, is a reading of nothing.
+// TemperatureOf finds a quantity in the list. One that is not in it, an operator's own, is a
+// reading of nothing.
 func TemperatureOf(quantity string) (t Temperature, known bool) {
 	i := slices.IndexFunc(Temperatures, func(t Temperature) bool { return t.Quantity == quantity })
 	if i < 0 {

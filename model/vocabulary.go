@@ -1,7 +1,7 @@
 package model
 
-// The closed lists of words that entries and procedures are written in. They stand in the journal and
-// in files as they read here, so that a word is never changed, only added.
+// The closed lists of words that entries and procedures are written in. They stand in the journal
+// and in files as they read here, so that a word is never changed, only added.
 
 // Then is what follows when a gate is not passed.
 type Then string
@@ -39,7 +39,7 @@ const (
 // FindingKind is what a finding is about.
 type FindingKind string
 
-// The kinds of findings.
+// The kinds of findings; Finding.Holds tells which of them keep a machine from its use.
 const (
 	FoundNote     FindingKind = "note"       // seen, and to be looked at again
 	FoundPart     FindingKind = "part"       // a part has to be bought
@@ -65,7 +65,7 @@ const (
 	OutcomeOriginal CareOutcome = "original" // never since the machine was new
 )
 
-// CareOutcomes lists them all.
+// CareOutcomes lists every outcome of care.
 var CareOutcomes = []CareOutcome{OutcomeDone, OutcomePart, OutcomeProved, OutcomeUnknown, OutcomeOriginal}
 
 // End is how a part's life ended.
@@ -99,7 +99,7 @@ var Outcomes = []CureWord{Cured, NotCured, CureUnknown}
 // BlockKind says what a block of a session is.
 type BlockKind string
 
-// The kinds of blocks.
+// The kinds of blocks, as they stand in a session's plan.
 const (
 	BlockSetUp BlockKind = "setup" // a change of the machine's state that care needs
 	BlockCare  BlockKind = "care"  // a procedure

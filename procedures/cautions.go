@@ -66,8 +66,8 @@ func (t *table) sized(key, s string, limit int) {
 	}
 }
 
-// usedCaution reads a [[caution]] that names one of the table: only where it stands and on which machines is
-// the file's own.
+// usedCaution reads a [[caution]] that names one of the table: only where it stands and on which
+// machines is the file's own.
 func (t *table) usedCaution() model.Caution {
 	id := t.need("use", `"hot"`)
 	c, ok := cautionList()[id]

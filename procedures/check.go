@@ -27,9 +27,9 @@ type place struct {
 	later bool
 }
 
-// Check gives what is wrong with the meaning of a procedure within this library, sorted by line: words
-// and lengths, references, the state and the ledger run from what it requires to what it leaves, the
-// interlocks, the cautions, the order. parse gives the problems of form.
+// Check gives what is wrong with the meaning of a procedure within this library, sorted by line:
+// words and lengths, references, the state and the ledger run from what it requires to what it
+// leaves, the interlocks, the cautions, the order. parse gives the problems of form.
 func (l *Library) Check(p *model.Procedure) []Problem {
 	l.ensure()
 	c := &checker{l: l, p: p, tree: l.trees[p]}
@@ -140,7 +140,7 @@ func (c *checker) minutes(where []any, v float64) {
 	}
 }
 
-// Lengths of texts in characters.
+// The longest each text may be, in characters: what still fits a screen of 80 columns.
 const (
 	maxTitle   = 48
 	maxShort   = 22

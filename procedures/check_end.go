@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// end compares where a run ended with what the file says it leaves. exit is the miss it left by, nil at
-// the last step.
+// end compares where a run ended with what the file says it leaves. exit is the miss it left by,
+// nil at the last step.
 func (r *runner) end(s *state, exit []any) {
 	r.ledgerEnd(s, exit)
 	for _, v := range model.Variables {
@@ -45,8 +45,8 @@ func (r *runner) ledgerEnd(s *state, exit []any) {
 	}
 }
 
-// keeps tells whether a name may stay in the ledger: a set-up action leaves it for its counterpart, or a
-// file of care found it there and left it.
+// keeps tells whether a name may stay in the ledger: a set-up action leaves it for its counterpart,
+// or a file of care found it there and left it.
 func (r *runner) keeps(name string, a amount) bool {
 	if !r.c.isSetUp() {
 		return r.untouched(name, a)
@@ -62,11 +62,12 @@ func (r *runner) keeps(name string, a amount) bool {
 	return false
 }
 
-// drawnElsewhere tells whether blocks are not drawn before the plug goes in: a gantry is lifted off them by its
-// motors, and those under a bed come out before a door shuts.
+// drawnElsewhere tells whether blocks are not drawn before the plug goes in: a gantry is lifted off
+// them by its motors, and those under a bed come out before a door shuts.
 func (r *runner) drawnElsewhere() bool { return r.w.fs["bedslinger"] || !r.w.fs["open-frame"] }
 
-// closes tells whether a set-up action brings a name back: counted against the ledger, or a fixed number.
+// closes tells whether a set-up action brings a name back: counted against the ledger, or a fixed
+// number.
 func closes(q *model.Procedure, name string) bool {
 	counted, moved := false, false
 	for i := range q.Steps {
@@ -154,8 +155,8 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 	}
 }
 
-// unplugsAtNeed tells whether a set-up action was brought to pull the plug by an answer: it ends safe, other than
-// planned.
+// unplugsAtNeed tells whether a set-up action was brought to pull the plug by an answer: it ends
+// safe, other than planned.
 func (r *runner) unplugsAtNeed(v model.Variable, got string, where []any) bool {
 	return r.c.isSetUp() && v == model.Power && got == "unplugged" && where != nil && r.c.p.Steps[where[1].(int)].Only.Step != ""
 }

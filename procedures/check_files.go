@@ -12,8 +12,8 @@ type Source struct {
 	Data []byte
 }
 
-// CheckFiles gives the mistakes of each file, of form and, where there are none, of meaning: as if all of
-// them stood in this library together, which stays as it is.
+// CheckFiles gives the mistakes of each file, of form and, where there are none, of meaning: as if
+// all of them stood in this library together, which stays as it is.
 func (l *Library) CheckFiles(files []Source) [][]Problem {
 	l.ensure()
 	all := &Library{byID: maps.Clone(l.byID), trees: maps.Clone(l.trees)}

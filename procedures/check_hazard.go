@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// hazard is something a step speaks of that must have been warned of: which words of a step, and which
-// words of a caution answer them.
+// hazard is something a step speaks of that must have been warned of: which words of a step, and
+// which words of a caution answer them.
 type hazard struct {
 	name  string
 	step  pattern

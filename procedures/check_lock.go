@@ -85,7 +85,8 @@ var (
 	raisesDust = lazy(`(?i)\b(blow|vacuum|brush|sweep)\b`)
 )
 
-// lens checks that a lens is cleaned when no dust is still to be thrown about, and nothing oily near it.
+// lens checks that a lens is cleaned when no dust is still to be thrown about, and nothing oily
+// near it.
 func (r *runner) lens(s *state, step *model.Step, where []any) {
 	if forbids().MatchString(step.Do) {
 		return

@@ -21,8 +21,8 @@ func (c *checker) misses(s place) {
 // bringsBack tells whether a step takes something off the ledger.
 func bringsBack(s *model.Step) bool { return len(s.Back)+len(s.Taken) > 0 }
 
-// assumes tells whether a step takes more off the ledger than the number typed at it, so that a count
-// that falls short would leave the ledger untrue.
+// assumes tells whether a step takes more off the ledger than the number typed at it, so that a
+// count that falls short would leave the ledger untrue.
 func assumes(s *model.Step) bool {
 	for _, m := range []map[string]model.Amount{s.Back, s.Taken} {
 		for _, a := range m {

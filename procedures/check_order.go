@@ -7,7 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// order files a circle of precedence through this file: what comes before what by rung and by after.
+// order files a circle of precedence through this file: what comes before what by rung and by
+// after.
 func (c *checker) order() {
 	if c.isSetUp() || len(c.p.After) == 0 && !c.l.named(c.p.ID) {
 		return
@@ -30,8 +31,8 @@ func (l *Library) named(id string) bool {
 	return false
 }
 
-// ladderMachines gives machines that differ in what rungs depend on: one with nothing known, the full
-// one, and one for each feature a rung asks about.
+// ladderMachines gives machines that differ in what rungs depend on: one with nothing known, the
+// full one, and one for each feature a rung asks about.
 func (l *Library) ladderMachines() []model.FeatureSet {
 	out := []model.FeatureSet{{}, model.NewFeatureSet(model.FullFeatures...)}
 	seen := model.FeatureSet{}
@@ -48,8 +49,8 @@ func (l *Library) ladderMachines() []model.FeatureSet {
 	return out
 }
 
-// circle gives the shortest circle through id on a machine, beginning and ending with its smallest id;
-// nil where there is none.
+// circle gives the shortest circle through id on a machine, beginning and ending with its smallest
+// id; nil where there is none.
 func (l *Library) circle(id string, fs model.FeatureSet) []string {
 	ids := make([]string, 0, len(l.byID))
 	rung := map[string]int{}

@@ -8,7 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// paged tells whether the file is written for pages: then every step has its row, and what passes it.
+// paged tells whether the file is written for pages: then every step has its row, and what passes
+// it.
 func (c *checker) paged() bool {
 	return slices.ContainsFunc(c.p.Steps, func(s model.Step) bool { return s.Line != "" })
 }
@@ -86,8 +87,8 @@ func (c *checker) seen(s place) {
 	}
 }
 
-// letters checks that the answers of a choice that stands alone can be told apart by their first letters. b is
-// for taking back.
+// letters checks that the answers of a choice that stands alone can be told apart by their first
+// letters. b is for taking back.
 func (c *checker) letters(s place) {
 	x := s.s
 	if x.Gate != model.Choice || x.Rank() != model.Hold {

@@ -8,11 +8,11 @@ import (
 	"bench/oilcan/model"
 )
 
-// amount is a number of the ledger in terms of what the person will have typed: "" is the fixed part,
-// every other key a number typed, a setting, or what the ledger held at the start.
+// amount is a number of the ledger in terms of what the person will have typed: "" is the fixed
+// part, every other key a number typed, a setting, or what the ledger held at the start.
 type amount map[string]int
 
-// add adds f times b.
+// add gives a with f times b on it; terms that cancel are gone.
 func (a amount) add(b amount, f int) amount {
 	out := maps.Clone(a)
 	if out == nil {
@@ -125,7 +125,8 @@ func (r *runner) start() *state {
 	return s
 }
 
-// require is what the file requires in this world; of a variable the file never asks about, the machine has it.
+// require is what the file requires in this world; of a variable the file never asks about, the
+// machine has it.
 func (r *runner) require() model.Condition {
 	c := r.c.p.Require.Clone()
 	for _, x := range r.c.p.RequireFor {
@@ -175,8 +176,8 @@ func (r *runner) steps(s *state, from int) *state {
 	return s
 }
 
-// exits follows every miss of a step that leaves the way: it goes on at its step, or ends the procedure
-// where nothing is out.
+// exits follows every miss of a step that leaves the way: it goes on at its step, or ends the
+// procedure where nothing is out.
 func (r *runner) exits(s *state, step *model.Step, where []any) {
 	if r.c.isSetUp() {
 		return // a set-up action is done, or the sitting stops

@@ -172,8 +172,8 @@ func (c *checker) measure(s place) {
 	}
 }
 
-// temperature checks that a built-in file's quantity in °C is one of the closed list, by which the walk knows what
-// is the machine's heat. An operator's own quantity is a reading of nothing.
+// temperature checks that a built-in file's quantity in °C is one of the closed list, by which the
+// walk knows what is the machine's heat. An operator's own quantity is a reading of nothing.
 func (c *checker) temperature(s place) {
 	if s.s.Unit != "°C" || c.p.Yours || s.s.Quantity == "" {
 		return
@@ -195,8 +195,8 @@ func recordName(s *model.Step) string {
 	return s.Quantity
 }
 
-// sameUnit checks that a quantity has the same unit wherever it is measured: values are compared under
-// its name.
+// sameUnit checks that a quantity has the same unit wherever it is measured: values are compared
+// under its name.
 func (c *checker) sameUnit(s place) {
 	for _, q := range c.l.byID {
 		if q.ID == c.p.ID {
@@ -215,7 +215,8 @@ func (c *checker) sameUnit(s place) {
 	}
 }
 
-// numberSetting checks a setting that is used as a number: a measured one has a unit, a counted one none.
+// numberSetting checks a setting that is used as a number: a measured one has a unit, a counted one
+// none.
 func (c *checker) numberSetting(where []any, name string, measured bool) {
 	switch set := c.setting(name); {
 	case set == nil:
@@ -302,7 +303,8 @@ func (c *checker) earlierCount(where []any, s place, name string) {
 	}
 }
 
-// countElsewhere checks a reference to the number typed at a count of a set-up action that came before.
+// countElsewhere checks a reference to the number typed at a count of a set-up action that came
+// before.
 func (c *checker) countElsewhere(where []any, id, step string) {
 	q := c.l.Get(id)
 	if q == nil || q.Change == nil {

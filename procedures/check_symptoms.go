@@ -65,8 +65,8 @@ func (c *symptomChecker) bad(where []any, format string, args ...any) {
 	c.out = append(c.out, Problem{File: c.file, Line: c.tree.lineOf(where...), Text: fmt.Sprintf(format, args...)})
 }
 
-// words checks the everyday names: as a person types them, and not the id of another symptom. Several symptoms
-// may share one; then all of them are offered.
+// words checks the everyday names: as a person types them, and not the id of another symptom.
+// Several symptoms may share one; then all of them are offered.
 func (c *symptomChecker) words(i int, s *symptom.Symptom) {
 	where := at("symptom", i, "also")
 	for _, name := range s.Also {
@@ -177,8 +177,8 @@ func (c *symptomChecker) factors(where []any, f map[string]float64, cures map[st
 	}
 }
 
-// pair checks two symptoms together: what both name may only become likelier, what one names only less
-// likely. So a second symptom never lets other care overtake what it too points to.
+// pair checks two symptoms together: what both name may only become likelier, what one names only
+// less likely. So a second symptom never lets other care overtake what it too points to.
 func (c *symptomChecker) pair(i int, p *symptom.Pair) {
 	where := at("pair", i)
 	c.short(where, "say", p.Say, maxSymptomText)

@@ -6,9 +6,10 @@ import (
 	"bench/oilcan/model"
 )
 
-// parse reads one file and gives its tree too. The problems are those of form: unknown keys, wrong types,
-// wrong words. The procedure is nil where the file cannot be read at all; otherwise it holds what could be
-// read, and is good only where there are no problems. Library.Check looks at the meaning.
+// parse reads one file and gives its tree too. The problems are those of form: unknown keys, wrong
+// types, wrong words. The procedure is nil where the file cannot be read at all; otherwise it holds
+// what could be read, and is good only where there are no problems. Library.Check looks at the
+// meaning.
 func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Problem) {
 	p, root, problems, got := readFile(name, data, full, (*reader).procedure)
 	if got {

@@ -10,14 +10,14 @@ import (
 	"bench/oilcan/model"
 )
 
-// headFile holds what a gauge needs of each built-in procedure, a line of JSON each, by id. It is made from the
-// library by go test ./procedures -run Heads -update-heads, because reading all files of the library was a
-// fifth of the time to the first frame.
+// headFile holds what a gauge needs of each built-in procedure, a line of JSON each, by id. It is
+// made from the library by go test ./procedures -run Heads -update-heads, because reading all files
+// of the library was a fifth of the time to the first frame.
 //
 //go:embed heads.jsonl
 var headFile []byte
 
-// builtInHeads reads them, once.
+// builtInHeads reads the embedded heads the first time they are asked for.
 var builtInHeads = sync.OnceValue(func() []*model.Procedure {
 	var out []*model.Procedure
 	for line := range bytes.Lines(headFile) {

@@ -81,8 +81,8 @@ var (
 	bedLimit    = model.Range{Low: 20, High: 130}
 )
 
-// checkMaterial checks one: what is banned gives no figure that could be followed, everything else gives
-// all of them.
+// checkMaterial checks one: what is banned gives no figure that could be followed, everything else
+// gives all of them.
 func (t *table) checkMaterial(m model.Material) {
 	for _, b := range []struct {
 		key    string

@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Open gives the library of Load without reading it yet: the first method that needs it does. Heads needs
-// less and is there at once; a first screen lives on it.
+// Open gives the library of Load without reading it yet: the first method that needs it does. Heads
+// needs less and is there at once; a first screen lives on it.
 func Open(ownDir string) *Library {
 	l := newLibrary()
 	l.hasOwn = ownDir != "" && anyOwn(ownDir)
@@ -53,8 +53,9 @@ func (l *Library) Problems() []Problem {
 	return l.problems
 }
 
-// Heads gives every procedure but the set-up actions, by id, with all a gauge needs: names, features,
-// intervals, triggers. All else may be missing; Get has the whole. It is shared: nobody may change it.
+// Heads gives every procedure but the set-up actions, by id, with all a gauge needs: names,
+// features, intervals, triggers. All else may be missing; Get has the whole. It is shared: nobody
+// may change it.
 func (l *Library) Heads() []*model.Procedure {
 	if l.load == nil || l.hasOwn {
 		return l.All()

@@ -17,9 +17,9 @@ type pager struct {
 	p *model.Procedure
 }
 
-// Page gives a procedure as plain text a person can read in a terminal or print: what it is for, when it
-// is due, the state it needs and leaves, what to lay out, the cautions, and the numbered steps with what
-// each demands. No line is wider than 76 characters.
+// Page gives a procedure as plain text a person can read in a terminal or print: what it is for,
+// when it is due, the state it needs and leaves, what to lay out, the cautions, and the numbered
+// steps with what each demands. No line is wider than 76 characters.
 func Page(p *model.Procedure) string {
 	g := &pager{p: p}
 	g.wrap("", "", p.Title)

@@ -12,7 +12,7 @@ type Problem struct {
 	Text string // one sentence
 }
 
-// String gives "file:line: text".
+// String gives the problem as editors read it: file, line, text.
 func (p Problem) String() string {
 	if p.Line == 0 {
 		return fmt.Sprintf("%s: %s", p.File, p.Text)

@@ -1,9 +1,9 @@
-// Package procedures holds the care library: the embedded TOML files, the loader that turns them into
-// model.Procedure with file and line for every mistake, and the checker that runs each file from the
-// state it requires to the state it leaves.
+// Package procedures holds the care library: the embedded TOML files, the loader that turns them
+// into model.Procedure with file and line for every mistake, and the checker that runs each file
+// from the state it requires to the state it leaves.
 //
-// FORMAT.md beside this file says how a file is written. Files of an operator's own load the same way
-// and may replace a built-in by id; a broken one is a Problem, and the built-in stays.
+// FORMAT.md beside this file says how a file is written. Files of an operator's own load the same
+// way and may replace a built-in by id; a broken one is a Problem, and the built-in stays.
 package procedures
 
 import (
@@ -37,7 +37,7 @@ type Library struct {
 	problems []Problem
 }
 
-// newLibrary is an empty library.
+// newLibrary is a library without a file, its tables ready to be filled.
 func newLibrary() *Library {
 	return &Library{byID: map[string]*model.Procedure{}, trees: map[*model.Procedure]*node{}}
 }
@@ -59,8 +59,8 @@ type parsedFile struct {
 	problems []Problem
 }
 
-// builtIn reads the embedded files; with full, every rule of the file format is looked at again. The
-// files are read side by side: a start of the program waits for them.
+// builtIn reads the embedded files; with full, every rule of the file format is looked at again.
+// The files are read side by side: a start of the program waits for them.
 func builtIn(full bool) (*Library, []Problem) {
 	l := newLibrary()
 	var files []string
@@ -113,8 +113,8 @@ func (l *Library) put(p *model.Procedure, tree *node) {
 	l.trees[p] = tree
 }
 
-// own takes in the operator's own files. Each is checked within the library as it would then be; one
-// with a problem is left out and what it would replace stays.
+// own takes in the operator's own files. Each is checked within the library as it would then be;
+// one with a problem is left out and what it would replace stays.
 func (l *Library) own(dir fs.FS) []Problem {
 	files, err := fs.ReadDir(dir, ".")
 	if err != nil {
@@ -233,7 +233,8 @@ func (l *Library) SetUps() []*model.Procedure {
 	return out
 }
 
-// CheckAll gives the problems of every procedure of the library. A circle in the order is told once.
+// CheckAll gives the problems of every procedure of the library. A circle in the order is told
+// once.
 func (l *Library) CheckAll() []Problem {
 	l.ensure()
 	ids := sortedKeys(l.byID)

@@ -17,8 +17,9 @@ type reader struct {
 	unknown  bool // a key was found that nothing asked for
 }
 
-// readFile reads one file of ours: the tree, then what read makes of it. got is false where it is no TOML at all.
-// A file with a key nobody knows is read once more, noting what each table knows, so that the message can say it.
+// readFile reads one file of ours: the tree, then what read makes of it. got is false where it is
+// no TOML at all. A file with a key nobody knows is read once more, noting what each table knows,
+// so that the message can say it.
 func readFile[T any](name string, data []byte, full bool, read func(*reader, *table) T) (out T, root *node, problems []Problem, got bool) {
 	root, broken := parseTree(data, full)
 	if broken != nil {

@@ -10,9 +10,9 @@ import (
 //go:embed start.toml
 var startFile string
 
-// Start gives a commented file to begin a procedure of one's own with: the built-in file where there is one
-// of that id, which the own file then replaces; else an example. It passes the checker as it is. An id that
-// cannot be one, or is a set-up action's, is refused.
+// Start gives a commented file to begin a procedure of one's own with: the built-in file where
+// there is one of that id, which the own file then replaces; else an example. It passes the checker
+// as it is. An id that cannot be one, or is a set-up action's, is refused.
 func Start(id string) ([]byte, error) {
 	if !kebab().MatchString(id) || utf8.RuneCountInString(id) > maxTitle {
 		return nil, fmt.Errorf("%q cannot be an id: write small letters, digits and hyphens, e.g. hinge-oil", id)

@@ -12,15 +12,15 @@ import (
 //go:embed symptoms.toml
 var symptomFile []byte
 
-// symptomTable is the built-in table, read at the first question for it. A file with a mistake gives what
-// could be read; the tests see to it that there is none.
+// symptomTable is the built-in table, read at the first question for it. A file with a mistake
+// gives what could be read; the tests see to it that there is none.
 var symptomTable = sync.OnceValue(func() *symptom.Table {
 	t, _, _ := parseSymptoms("symptoms.toml", symptomFile, false)
 	return t
 })
 
-// Symptoms is the table of symptoms: what to ask, what no care cures, what stops. Which care cures them
-// stands in the procedures. It must not be changed.
+// Symptoms is the table of symptoms: what to ask, what no care cures, what stops. Which care cures
+// them stands in the procedures. It must not be changed.
 func Symptoms() *symptom.Table { return symptomTable() }
 
 // parseSymptoms reads a table of symptoms, with its tree for the lines of CheckSymptoms' problems.
@@ -71,7 +71,8 @@ func (t *table) symptom() symptom.Symptom {
 	return s
 }
 
-// others reads a list of causes: a sentence each, or { say, needs, needs_any } where only some machines have it.
+// others reads a list of causes: a sentence each, or { say, needs, needs_any } where only some
+// machines have it.
 func (t *table) others(key string) []symptom.Other {
 	n := t.get(key)
 	if n == nil {

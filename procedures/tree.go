@@ -30,8 +30,8 @@ func (k nodeKind) String() string {
 	return [...]string{"a table", "a list", "a text", "a whole number", "a number", "true or false", "a date or no number"}[k]
 }
 
-// node is one value of a file with the line it stands in. The library's own decoder gives lines only
-// for its own errors; the tree keeps them, so that a mistake of meaning has its line too.
+// node is one value of a file with the line it stands in. The library's own decoder gives lines
+// only for its own errors; the tree keeps them, so that a mistake of meaning has its line too.
 type node struct {
 	line   int
 	kind   nodeKind
@@ -60,7 +60,8 @@ func (n *node) find(key string) *node {
 	return nil
 }
 
-// lineOf gives the line of the deepest node on the way down a path of keys (string) and places (int).
+// lineOf gives the line of the deepest node on the way down a path of keys (string) and places
+// (int).
 func (n *node) lineOf(path ...any) int {
 	if n == nil {
 		return 0

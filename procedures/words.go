@@ -7,7 +7,7 @@ import (
 	"bench/oilcan/model"
 )
 
-// The closed lists of words.
+// The closed lists of words a file may use where it is not free text.
 var (
 	weights       = []string{"high", "medium", "low"}
 	signalWords   = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
@@ -24,7 +24,8 @@ var (
 	rungWords     = append(model.Words(model.Rungs), string(model.OffMachine))
 )
 
-// flagWords are what "set" may set: the ledger's flags, the variables that outlive a break, and the filament.
+// flagWords are what "set" may set: the ledger's flags, the variables that outlive a break, and the
+// filament.
 var flagWords = []string{"belts", "oil", "strand", "sensor-plug", "lost-piece", "vapour", "sensor", "filament"}
 
 // flagValues are the values each of them may be set to; "" clears a flag too.
@@ -65,8 +66,8 @@ var KnownIDs = []string{
 	"heat-tune", "renip", "return-to-service",
 }
 
-// pattern is a regular expression made when first asked for: only the checker asks, and a first frame would
-// pay for all of them.
+// pattern is a regular expression made when first asked for: only the checker asks, and a first
+// frame would pay for all of them.
 type pattern = func() *regexp.Regexp
 
 func lazy(expr string) pattern {

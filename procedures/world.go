@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// world is one way a file can run: a machine, its settings, and the answers at the choices that other
-// steps depend on.
+// world is one way a file can run: a machine, its settings, and the answers at the choices that
+// other steps depend on.
 type world struct {
 	fs       model.FeatureSet
 	known    map[model.Feature]bool // features the file asks about; of others nothing is known
@@ -39,15 +39,15 @@ func (w *world) exists(v model.Variable) bool {
 	return of == "" || !w.known[of] || v.Exists(w.fs)
 }
 
-// Bounds of a run, far above any real file, which has a few dozen ways and a few thousand steps in them
-// all: a wrong file must not hold the program up.
+// Bounds of a run, far above any real file, which has a few dozen ways and a few thousand steps in
+// them all: a wrong file must not hold the program up.
 const (
 	maxWorlds   = 1000
 	maxRunSteps = 100_000
 )
 
-// worlds lists the ways the file can run, the plainest first. ok is false where there are too many to
-// run them all.
+// worlds lists the ways the file can run, the plainest first. ok is false where there are too many
+// to run them all.
 func (c *checker) worlds() (out []*world, ok bool) {
 	out, ok = c.machines()
 	for _, s := range c.p.Settings {
@@ -124,8 +124,8 @@ func (c *checker) asked() []model.Feature {
 	return seen.List()
 }
 
-// machines lists the machines the file is for that differ in what it asks about; ok is false where there
-// are too many to list.
+// machines lists the machines the file is for that differ in what it asks about; ok is false where
+// there are too many to list.
 func (c *checker) machines() (out []*world, ok bool) {
 	asked := c.asked()
 	known := map[model.Feature]bool{}

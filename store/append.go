@@ -13,20 +13,21 @@ import (
 	"bench/oilcan/model"
 )
 
-// Append writes one action: all its facts in one synced transaction, or none. It returns the entries
-// as written, with their places in the journal, their ids and, for session facts, their ordinals.
+// Append writes one action: all its facts in one synced transaction, or none. It returns the
+// entries as written, with their places in the journal, their ids and, for session facts, their
+// ordinals.
 //
-// A machine fact without an id makes a new machine, a begun fact without a session a new session; the
-// other facts of the action are about it. Refused are, each with one sentence: session facts whose
-// ordinal is not the next of their session (ErrStale), a second session of one machine (ErrBegun),
-// and what cannot be (ErrRefused): an unknown machine, a name that is taken, a strike of something
-// that is not there, a date a day or more ahead of the clock.
+// A machine fact without an id makes a new machine, a begun fact without a session a new session;
+// the other facts of the action are about it. Refused are, each with one sentence: session facts
+// whose ordinal is not the next of their session (ErrStale), a second session of one machine
+// (ErrBegun), and what cannot be (ErrRefused): an unknown machine, a name that is taken, a strike
+// of something that is not there, a date a day or more ahead of the clock.
 func (s *Store) Append(a model.Action) ([]model.Entry, error) {
 	return s.AppendAll([]model.Action{a})
 }
 
-// AppendAll writes several actions in one synced transaction, in their order: all or none. It is for
-// imports and for forms that tell many things at once.
+// AppendAll writes several actions in one synced transaction, in their order: all or none. It is
+// for imports and for forms that tell many things at once.
 func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -147,8 +148,8 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 	if err := b.w.put(journalBucket, key, seal(journalBucket, key, data)); err != nil {
 		return e, err
 	}
-	// Folded is what stands in the journal, so that folding again cannot give another result. What the
-	// fold takes of a walk fact reads back as it was.
+	// Folded is what stands in the journal, so that folding again cannot give another result. What
+	// the fold takes of a walk fact reads back as it was.
 	if f.Kind != model.KindWalk {
 		e = model.Entry{}
 		if err := json.Unmarshal(data, &e); err != nil {
@@ -230,8 +231,8 @@ func (b *batch) putTexts(texts map[string][]byte) error {
 	return nil
 }
 
-// machine gives a machine as folded so far, nil where there is none. Where it is to be folded again,
-// what is dated is not up to date in it.
+// machine gives a machine as folded so far, nil where there is none. Where it is to be folded
+// again, what is dated is not up to date in it.
 func (b *batch) machine(id string) (*model.Machine, error) {
 	if m := b.bench.Machines[id]; m != nil || id == "" {
 		return m, nil

@@ -62,8 +62,8 @@ func (b *batch) foldStock(e model.Entry) error {
 	return err
 }
 
-// touchesOf gives what an action with dated facts changed; a strike changed what the action it struck
-// did.
+// touchesOf gives what an action with dated facts changed; a strike changed what the action it
+// struck did.
 func (b *batch) touchesOf(action string) (touches, []model.Entry, error) {
 	var t touches
 	entries, err := entriesOf(b.tx, actionIndex, action)

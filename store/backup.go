@@ -128,9 +128,9 @@ func (s *sink) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// Daily makes today's backup in a folder unless it is there already or nothing was written since the
-// latest, and removes all but the newest keep of its own backups there. It returns the path of the
-// backup made, "" where none was needed. Today is the clock's, in its own zone.
+// Daily makes today's backup in a folder unless it is there already or nothing was written since
+// the latest, and removes all but the newest keep of its own backups there. It returns the path of
+// the backup made, "" where none was needed. Today is the clock's, in its own zone.
 func (s *Store) Daily(dir string, keep int) (string, error) {
 	if err := os.MkdirAll(dir, folderMode); err != nil {
 		return "", plain(dir, err)
@@ -157,7 +157,8 @@ func (s *Store) Daily(dir string, keep int) (string, error) {
 	return path, nil
 }
 
-// dailyPrefix begins the names of a data file's daily backups: two files in one folder keep theirs apart.
+// dailyPrefix begins the names of a data file's daily backups: two files in one folder keep theirs
+// apart.
 func dailyPrefix(path string) string {
 	base := filepath.Base(path)
 	return strings.TrimSuffix(base, filepath.Ext(base)) + "-"
@@ -199,7 +200,8 @@ func lastEntry(path string) (seq uint64, err error) {
 	return seq, err
 }
 
-// newestGood is the newest backup in the file's backup folder that is whole; "" where there is none.
+// newestGood is the newest backup in the file's backup folder that is whole; "" where there is
+// none.
 func newestGood(path string) string {
 	for _, b := range dailies(BackupDir(path), path) {
 		if r, err := checkFile(b, schemaNow); err == nil && r.OK() {

@@ -12,7 +12,7 @@ import (
 	"bench/oilcan/model"
 )
 
-// Report is what Check found.
+// Report is what Check found: how much there is in the file, and what is wrong with it.
 type Report struct {
 	Entries  int
 	Machines int
@@ -28,8 +28,8 @@ func (r Report) OK() bool { return len(r.Problems) == 0 }
 const maxProblems = 50
 
 // Check reads the whole file: its pages, every record against its checksum, every index against the
-// journal; and it folds everything again and compares it with the snapshots byte by byte. A file that
-// cannot be read at all gives an error.
+// journal; and it folds everything again and compares it with the snapshots byte by byte. A file
+// that cannot be read at all gives an error.
 func (s *Store) Check() (Report, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

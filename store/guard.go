@@ -13,8 +13,8 @@ type proof struct {
 	large bool // its leaves were not
 }
 
-// walk walks the pages of a file about to be written, unless that was done; what bbolt writes after it
-// holds together. A nil proof walks every page. The guard is that of a large file, else nil.
+// walk walks the pages of a file about to be written, unless that was done; what bbolt writes after
+// it holds together. A nil proof walks every page. The guard is that of a large file, else nil.
 func (p *proof) walk(f *os.File, h head, info os.FileInfo) (*guard, error) {
 	if p == nil {
 		return nil, walkPages(f, h, true)
@@ -39,8 +39,8 @@ type guard struct {
 	head head
 }
 
-// way checks the pages that lead from a bucket's root to a key. beside checks their neighbours too, with
-// which bbolt joins a page that has become small.
+// way checks the pages that lead from a bucket's root to a key. beside checks their neighbours too,
+// with which bbolt joins a page that has become small.
 func (g *guard) way(root uint64, key []byte, beside bool) error {
 	var buf, side []byte
 	for range maxHeight {
@@ -70,8 +70,8 @@ func (g *guard) sheet(id uint64, buf *[]byte) (sheet, error) {
 	return s, s.plain()
 }
 
-// writing is a transaction that writes. What it writes goes through put and remove, which look at the
-// pages of a large file first.
+// writing is a transaction that writes. What it writes goes through put and remove, which look at
+// the pages of a large file first.
 type writing struct {
 	*bolt.Tx
 	guard *guard

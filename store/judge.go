@@ -7,11 +7,12 @@ import (
 	"bench/oilcan/model"
 )
 
-// longestText is how many bytes one text of an entry may have: far beyond a sentence, far below a flood.
+// longestText is how many bytes one text of an entry may have: far beyond a sentence, far below a
+// flood.
 const longestText = 16 << 10
 
-// judge refuses what nobody can type and the program never says, whatever stands around it in the journal. What
-// is appended and what is restored are judged alike.
+// judge refuses what nobody can type and the program never says, whatever stands around it in the
+// journal. What is appended and what is restored are judged alike.
 func judge(e model.Entry) error {
 	if bad, ok := badText(reflect.ValueOf(e)); ok {
 		return refuse("a text cannot be shown, or is far too long: %.60q", bad)
@@ -49,7 +50,8 @@ func word[T ~string](s T) bool {
 	return len(s) <= 40 && !strings.ContainsFunc(string(s), func(r rune) bool { return (r < 'a' || r > 'z') && r != '-' })
 }
 
-// badText is the first text in a value that cannot be shown or is too long. Lost pieces stand a line each.
+// badText is the first text in a value that cannot be shown or is too long. Lost pieces stand a
+// line each.
 func badText(v reflect.Value) (string, bool) {
 	switch v.Kind() {
 	case reflect.String:

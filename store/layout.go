@@ -110,8 +110,8 @@ func keySum(bucket, key []byte) []byte {
 	return binary.BigEndian.AppendUint32(nil, recordSum(bucket, key, make([]byte, recordHead)))
 }
 
-// indexed gives the sequence numbers under one id, ascending. The keys on both sides are checked too:
-// one of them may be what is left of a key that belongs here.
+// indexed gives the sequence numbers under one id, ascending. The keys on both sides are checked
+// too: one of them may be what is left of a key that belongs here.
 func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 	prefix := append([]byte(id), 0)
 	var out []uint64

@@ -6,10 +6,10 @@
 // transaction, or nothing is.
 //
 // The file is opened for a transaction and released after it, so several programs can work with it
-// in turn; each waits up to two seconds for the other. Every record carries a checksum, because bbolt
-// reads a flipped bit back as a wrong value, and before its first write to a file a run walks its pages,
-// because bbolt believes what they say of each other. A damaged file gives ErrDamaged, never a panic, and
-// is never replaced by an empty one, nor written to.
+// in turn; each waits up to two seconds for the other. Every record carries a checksum, because
+// bbolt reads a flipped bit back as a wrong value, and before its first write to a file a run walks
+// its pages, because bbolt believes what they say of each other. A damaged file gives ErrDamaged,
+// never a panic, and is never replaced by an empty one, nor written to.
 package store
 
 import (
@@ -103,8 +103,8 @@ func (s *Store) update(fn func(w writing) error) error {
 	}))
 }
 
-// warm is what the latest transaction found or left, with the record it stood in: while a session is
-// walked, the next step mostly finds the same.
+// warm is what the latest transaction found or left, with the record it stood in: while a session
+// is walked, the next step mostly finds the same.
 type warm struct {
 	metaRaw []byte
 	meta    meta

@@ -6,21 +6,23 @@ import (
 	"os"
 )
 
-// bbolt believes what its pages say. A page that says it is longer than it is makes it free pages of
-// others, up to 2^32 of them, which the next writes then take; a free list that names a page in use does
-// the same; a circle of branches is followed for ever. So all pages are walked before bbolt writes.
+// bbolt believes what its pages say. A page that says it is longer than it is makes it free pages
+// of others, up to 2^32 of them, which the next writes then take; a free list that names a page in
+// use does the same; a circle of branches is followed for ever. So all pages are walked before
+// bbolt writes.
 
-// wholePages is up to how many pages every page of a file is walked before a run's first write. Of a
-// larger one the heads, the free list and the branches are, which say whose every page is; its leaves
-// are read when they are about to be touched (see guard). BenchmarkFirstWrite walks so many in 1.6 ms.
+// wholePages is up to how many pages every page of a file is walked before a run's first write. Of
+// a larger one the heads, the free list and the branches are, which say whose every page is; its
+// leaves are read when they are about to be touched (see guard). BenchmarkFirstWrite walks so many
+// in 1.6 ms.
 const wholePages = 1500
 
 // maxHeight is more branches than any file of ours has on top of each other.
 const maxHeight = 16
 
 // pagesWhole walks every page of a file and refuses one whose pages cannot be followed. bbolt's own
-// check runs in a goroutine where a fault cannot be caught, and believes page lengths; after this walk it
-// can do neither harm.
+// check runs in a goroutine where a fault cannot be caught, and believes page lengths; after this
+// walk it can do neither harm.
 func pagesWhole(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -61,8 +63,8 @@ type pageWalk struct {
 	bufs [maxHeight + 1][]byte
 }
 
-// walkPages walks the pages of a file, without its leaves unless all are wanted, and requires each to
-// belong to one place.
+// walkPages walks the pages of a file, without its leaves unless all are wanted, and requires each
+// to belong to one place.
 func walkPages(f io.ReaderAt, h head, all bool) error {
 	w := &pageWalk{f: f, head: h, all: all, own: make([]owner, h.pages)}
 	w.own[0], w.own[1] = readPage, readPage
@@ -193,7 +195,8 @@ func (w *pageWalk) height(id uint64) (int, error) {
 	return 0, damaged("its pages go round in a circle")
 }
 
-// tree walks a page with height branches over its leaves, itself included; top is a bucket's first page.
+// tree walks a page with height branches over its leaves, itself included; top is a bucket's first
+// page.
 func (w *pageWalk) tree(id uint64, height int, top bool, lo, hi []byte) error {
 	if height == 0 && !top && !w.all {
 		return w.claim(id, 1, namedPage)

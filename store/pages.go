@@ -7,8 +7,8 @@ import (
 	"sort"
 )
 
-// The layout of a page, as bbolt 1.5 writes it (go.etcd.io/bbolt: internal/common/page.go, inode.go,
-// bucket.go; internal/freelist/shared.go), in bytes from its start, little endian:
+// The layout of a page, as bbolt 1.5 writes it (go.etcd.io/bbolt: internal/common/page.go,
+// inode.go, bucket.go; internal/freelist/shared.go), in bytes from its start, little endian:
 //
 //	0  its own number (8)
 //	8  its kind (2): branch, leaf or free list
@@ -16,11 +16,11 @@ import (
 //	12 how many pages it runs over into (4)
 //	16 the elements, 16 bytes each, then the keys and values in the same order without a gap
 //
-// An element of a branch is: where its key begins, counted from the element (4), the key's length (4),
-// the page below it (8). An element of a leaf is: 1 where it holds a bucket, else 0 (4); where its key
-// begins (4); the lengths of key (4) and value (4). A bucket's value is its root page (8) and its
-// sequence (8); root page 0 says that the page itself follows. A free list holds page numbers of 8
-// bytes; where there are 65,535 or more of them, their count comes first.
+// An element of a branch is: where its key begins, counted from the element (4), the key's length
+// (4), the page below it (8). An element of a leaf is: 1 where it holds a bucket, else 0 (4); where
+// its key begins (4); the lengths of key (4) and value (4). A bucket's value is its root page (8)
+// and its sequence (8); root page 0 says that the page itself follows. A free list holds page
+// numbers of 8 bytes; where there are 65,535 or more of them, their count comes first.
 const (
 	branchPage   = 0x01
 	leafPage     = 0x02
@@ -41,8 +41,8 @@ type sheet struct {
 	end    int // of what it holds
 }
 
-// readSheet reads page id of a tree with what it runs over into; buf may be used for it, or a larger
-// one is made. The sheet is valid until the buffer is used again.
+// readSheet reads page id of a tree with what it runs over into; buf may be used for it, or a
+// larger one is made. The sheet is valid until the buffer is used again.
 func readSheet(f io.ReaderAt, h head, id uint64, buf *[]byte) (sheet, error) {
 	if id < 2 || id >= h.pages {
 		return sheet{}, damaged("page %d lies outside of it", id)

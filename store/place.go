@@ -7,11 +7,12 @@ import (
 	"strings"
 )
 
-// roomWanted is how much room is to be left for a day's work and a backup beside the file's own size.
+// roomWanted is how much room is to be left for a day's work and a backup beside the file's own
+// size.
 const roomWanted = 16 << 20
 
-// syncedWords are found in the names of folders that programs keep which copy files between computers
-// (common practice); such a program may copy the file in the middle of a write.
+// syncedWords are found in the names of folders that programs keep which copy files between
+// computers (common practice); such a program may copy the file in the middle of a write.
 var syncedWords = []string{"sync", "cloud", "drive"}
 
 // synced tells whether a folder's name looks like one of these.
@@ -21,8 +22,8 @@ func synced(name string) bool {
 }
 
 // PlaceWarning says in a sentence what speaks against the place of a data file: a network file
-// system, a folder that is synchronised, a disk nearly full; "" where nothing does. It is advice: the
-// store works there as well as the place lets it.
+// system, a folder that is synchronised, a disk nearly full; "" where nothing does. It is advice:
+// the store works there as well as the place lets it.
 func PlaceWarning(path string) string {
 	abs, err := filepath.Abs(path)
 	if err != nil {

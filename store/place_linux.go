@@ -6,8 +6,8 @@ import (
 	"syscall"
 )
 
-// networkKinds are the file system types of statfs(2) on which locks or the order of writes cannot be
-// relied on (linux/magic.h).
+// networkKinds are the file system types of statfs(2) on which locks or the order of writes cannot
+// be relied on (linux/magic.h).
 var networkKinds = map[uint32]string{
 	0x6969: "NFS", 0x517B: "SMB", 0xFF534D42: "CIFS", 0xFE534D42: "SMB2", 0x01021997: "9P", 0x65735546: "FUSE",
 }

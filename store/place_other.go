@@ -2,8 +2,8 @@
 
 package store
 
-// networkKind cannot be told here.
+// networkKind cannot be told on this system: no disk is warned of.
 func networkKind(string) string { return "" }
 
-// room cannot be told here.
+// room cannot be told on this system: a full disk shows at the first save.
 func room(string) (free, size int64, ok bool) { return 0, 0, false }

@@ -81,8 +81,8 @@ func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 	return next, machines.collect(tx, next.bench.Machines)
 }
 
-// machineReads are snapshots of machines being read side by side: they are most of what a first frame
-// waits for.
+// machineReads are snapshots of machines being read side by side: they are most of what a first
+// frame waits for.
 type machineReads []*machineRead
 
 type machineRead struct {

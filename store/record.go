@@ -28,9 +28,9 @@ const (
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// lookup gives the record under a key, nil where there is none. A key that was changed on the disk would
-// simply be one that is not found, so what stands on both sides of where it should be is checked: it must
-// be other keys, in order, with the records that were written under them.
+// lookup gives the record under a key, nil where there is none. A key that was changed on the disk
+// would simply be one that is not found, so what stands on both sides of where it should be is
+// checked: it must be other keys, in order, with the records that were written under them.
 func lookup(tx *bolt.Tx, bucket, key []byte) ([]byte, error) {
 	if v := tx.Bucket(bucket).Get(key); v != nil {
 		return v, nil

@@ -11,10 +11,11 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// Restore puts a checked copy of the backup src in the place of the data file dst. What lay there, whole
-// or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last written, ""
-// where nothing lay there. The backup is read and checked whole before anything changes. src may be a file with one of its two heads destroyed,
-// dst itself included: then what can still be read is put in order.
+// Restore puts a checked copy of the backup src in the place of the data file dst. What lay there,
+// whole or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last
+// written, "" where nothing lay there. The backup is read and checked whole before anything
+// changes. src may be a file with one of its two heads destroyed, dst itself included: then what
+// can still be read is put in order.
 func Restore(dst, src string) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
@@ -43,7 +44,8 @@ func Restore(dst, src string) (aside string, err error) {
 	return swapIn(fresh, dst)
 }
 
-// judgeJournal judges every entry of a file as strictly as what is typed: a backup may come from anywhere.
+// judgeJournal judges every entry of a file as strictly as what is typed: a backup may come from
+// anywhere.
 func judgeJournal(path string) error {
 	return transact(path, access{}, func(tx *bolt.Tx, _ state) error {
 		return tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {

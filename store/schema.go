@@ -14,8 +14,9 @@ type schema struct {
 	steps   map[int]func(tx *bolt.Tx) error // version -> to version + 1
 }
 
-// migrations are the steps from each older layout. From 2 on sessions have entries an older program would pass over, so that
-// a page broken off would leave nothing of what its rows took out: it refuses the file instead. Nothing of the file changes.
+// migrations are the steps from each older layout. From 2 on sessions have entries an older program
+// would pass over, so that a page broken off would leave nothing of what its rows took out: it
+// refuses the file instead. Nothing of the file changes.
 var migrations = map[int]func(tx *bolt.Tx) error{
 	1: func(*bolt.Tx) error { return nil },
 }

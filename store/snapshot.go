@@ -23,8 +23,8 @@ type (
 
 var countKey = []byte(countName)
 
-// loadMachine gives a machine's snapshot, folded again where another fold made it; nil where there is
-// none.
+// loadMachine gives a machine's snapshot, folded again where another fold made it; nil where there
+// is none.
 func loadMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 	v, err := lookup(tx, machineBucket, []byte(id))
 	if v == nil {
@@ -98,7 +98,8 @@ func putSnapshot(w writing, bucket []byte, id string, v any, gone bool) error {
 	return w.put(bucket, key, rec)
 }
 
-// snapshotCount is how many snapshots there must be: one that vanished from a page is noticed by it.
+// snapshotCount is how many snapshots there must be: one that vanished from a page is noticed by
+// it.
 func snapshotCount(tx *bolt.Tx, bucket []byte) (n int, err error) {
 	v, err := lookup(tx, bucket, countKey)
 	if v != nil {

@@ -97,8 +97,8 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 // errMoved: another file lies at the path by now.
 var errMoved = errors.New("the file was replaced")
 
-// admit tells whether bbolt can be trusted with an open file. One that is to be written is locked first,
-// so that what is read of its pages is what bbolt will find.
+// admit tells whether bbolt can be trusted with an open file. One that is to be written is locked
+// first, so that what is read of its pages is what bbolt will find.
 func admit(f *os.File, path string, how access, wait time.Duration) (state, error) {
 	if how.write {
 		if err := lock(f, wait); err != nil {
@@ -125,8 +125,8 @@ func replaced(path string, info os.FileInfo) bool {
 // lockPause is how long is waited between two tries at a lock.
 const lockPause = 5 * time.Millisecond
 
-// lock takes the lock bbolt takes, before it does. Where that cannot be, bbolt takes it later. The time waited is
-// told by the pauses, without a clock.
+// lock takes the lock bbolt takes, before it does. Where that cannot be, bbolt takes it later. The
+// time waited is told by the pauses, without a clock.
 func lock(f *os.File, wait time.Duration) error {
 	for waited := time.Duration(0); !tryLock(f); waited += lockPause {
 		if waited > wait {

@@ -86,7 +86,7 @@ func sineWay(t float64) float64 {
 	return 2*n + 1 - math.Cos(t-n*math.Pi)
 }
 
-// arc is G2 and G3.
+// arc moves along a circle, G2 clockwise and G3 against it; its length is that of the helix.
 func (s *state) arc(o op, w *words) string {
 	r, why := shortOf(w)
 	if why != "" {

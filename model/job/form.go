@@ -47,8 +47,8 @@ type form struct {
 // forms are those a lexer has met. A new one takes the place of another that has its slot.
 type forms [formMask + 1]form
 
-// slot is where the form with a key stands that begins with text, by the CRC-32C of both. The processor has
-// that as one instruction, without the inversions before and after.
+// slot is where the form with a key stands that begins with text, by the CRC-32C of both. The
+// processor has that as one instruction, without the inversions before and after.
 func (f *forms) slot(key uint64, text string) *form {
 	crc := crc32.Update(^binary.LittleEndian.Uint32([]byte(text[:4])), crc32.MakeTable(crc32.Castagnoli), binary.LittleEndian.AppendUint64(nil, key))
 	return &f[^crc>>8&formMask]

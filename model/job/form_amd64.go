@@ -5,8 +5,9 @@ import "golang.org/x/sys/cpu"
 // knowsForms tells whether this processor reads lines by their form.
 var knowsForms = cpu.X86.HasAVX2 && cpu.X86.HasBMI1 && cpu.X86.HasSSE42
 
-// sumForms adds up lines from the beginning of b on as long as their form is known and none has a word
-// that is strange to u, and gives how many bytes that was. It leaves some bytes at the end of b.
+// sumForms adds up lines from the beginning of b on as long as their form is known and none has a
+// word that is strange to u, and gives how many bytes that was. It leaves some bytes at the end of
+// b.
 func sumForms(b []byte, f *forms, u *level) int {
 	if len(b) < formRoom {
 		return 0
@@ -14,8 +15,9 @@ func sumForms(b []byte, f *forms, u *level) int {
 	return sumAVX2(b, f, u)
 }
 
-// readForms makes records of lines from the beginning of b on as long as their form is known and there
-// is room in to. It gives how many bytes and records that was. line is where b begins in its block.
+// readForms makes records of lines from the beginning of b on as long as their form is known and
+// there is room in to. It gives how many bytes and records that was. line is where b begins in its
+// block.
 func readForms(b []byte, f *forms, to []rec, line uint32) (n, recs int) {
 	if len(b) < formRoom {
 		return 0, 0

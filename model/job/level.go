@@ -1,7 +1,7 @@
 package job
 
-// level is what lines of level movement add up to. All sums are whole nanometres, so that the order of
-// adding changes nothing. The asm of form_amd64.s reads the fields by their names.
+// level is what lines of level movement add up to. All sums are whole nanometres, so that the order
+// of adding changes nothing. The asm of form_amd64.s reads the fields by their names.
 type level struct {
 	to      [lanes]int64 // where the words leave off; the sum of E where it is relative
 	back    [lanes]int64 // what the words went back in all, below zero
@@ -15,8 +15,8 @@ type level struct {
 	laid    bool // plastic was laid
 }
 
-// What a line adds to level.count besides itself where it moves and where it says a feed. A block holds
-// fewer lines than the first can count.
+// What a line adds to level.count besides itself where it moves and where it says a feed. A block
+// holds fewer lines than the first can count.
 const (
 	countMove = 1 << 20
 	countFeed = 1 << 40

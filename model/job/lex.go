@@ -53,8 +53,8 @@ func (l *lexer) scan(b []byte) {
 	}
 }
 
-// formed reads the lines from start on that have a known form, and gives where the first begins that
-// it left, still within b.
+// formed reads the lines from start on that have a known form, and gives where the first begins
+// that it left, still within b.
 func (l *lexer) formed(b []byte, start int) int {
 	switch {
 	case l.forms == nil:

@@ -48,8 +48,8 @@ func (s *state) machine(c code, w *words) uint32 {
 	return 0
 }
 
-// choose is a T word: a change where it names another tool than the one in use. The first loads, unless
-// plastic was laid before it: that was tool 0.
+// choose is a T word: a change where it names another tool than the one in use. The first loads,
+// unless plastic was laid before it: that was tool 0.
 func (s *state) choose(v int64) {
 	n := v / scale
 	if v%scale != 0 || n < 0 || n >= int64(s.profile.tools()) {

@@ -14,9 +14,9 @@ type Material struct {
 	Styrenic float64 // ABS/ASA hours an hour of printing counts for, 0 to 1
 }
 
-// densities by material id, in g/cm³, from memory: a metre of 1.75 mm filament weighs 2.98 g (PLA), 3.05
-// (PETG), 2.50 (ABS), 2.91 (TPU), 2.74 (PA), 2.89 (PC), 2.16 (PP). How heavy a filled material is
-// depends on its filling and is not known.
+// densities by material id, in g/cm³, from memory: a metre of 1.75 mm filament weighs 2.98 g (PLA),
+// 3.05 (PETG), 2.50 (ABS), 2.91 (TPU), 2.74 (PA), 2.89 (PC), 2.16 (PP). How heavy a filled material
+// is depends on its filling and is not known.
 var densities = map[string]float64{
 	"pla": 1.24, "petg": 1.27, "abs": 1.04, "asa": 1.07, "hips": 1.04, "tpu": 1.21, "pa6": 1.14, "pa12": 1.02, "pc": 1.20, "pp": 0.90,
 }

@@ -12,8 +12,8 @@ const (
 	maxLine   = 1 << 20
 )
 
-// reader is what is done to a file. There are some, each with a block of its own. Lines come with their
-// line ends, but for the last of the file, which may have none.
+// reader is what is done to a file. There are some, each with a block of its own. Lines come with
+// their line ends, but for the last of the file, which may have none.
 type reader interface {
 	prepare(lines []byte)       // whole lines of one block; side by side with other workers
 	commit(lines []byte) *Fault // the same, in the order of the file, one worker at a time
@@ -22,8 +22,9 @@ type reader interface {
 	done(Progress)              // after each block, in order
 }
 
-// pipeline drives the workers over one source. There are more pieces than workers, so that one who is
-// done before its turn need not wait: whoever has the block whose turn it is commits all that follow it.
+// pipeline drives the workers over one source. There are more pieces than workers, so that one who
+// is done before its turn need not wait: whoever has the block whose turn it is commits all that
+// follow it.
 type pipeline struct {
 	src   source
 	size  int64 // of the source, 0 where not known
@@ -142,8 +143,8 @@ func (p *pipeline) deliver(block int, q *piece) {
 	}
 }
 
-// next takes the piece whose turn it is out of those that are ready; nil where it is not, or reading is
-// over, and then nobody commits any more.
+// next takes the piece whose turn it is out of those that are ready; nil where it is not, or
+// reading is over, and then nobody commits any more.
 func (p *pipeline) next() *piece {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -180,8 +181,8 @@ func split(b []byte) (head, lines, tail []byte) {
 	return b[:first], b[first:last], b[last:]
 }
 
-// join commits the lines of a block and those over its ends. A head without a line end is a block inside
-// one long line.
+// join commits the lines of a block and those over its ends. A head without a line end is a block
+// inside one long line.
 func (p *pipeline) join(r reader, head, lines, tail []byte) *Fault {
 	if len(p.carry)+len(head) > maxLine {
 		return &Fault{Line: r.lineNow(), Reason: fmt.Sprintf("the line is longer than %d bytes: this is no print file", maxLine)}

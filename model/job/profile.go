@@ -12,8 +12,8 @@ type Profile struct {
 
 	PrintAccel, RetractAccel, TravelAccel float64 // M204 P R T
 
-	// Deviation, in mm, takes the place of Jerk where it is set: how far a corner would be cut if it
-	// were rounded; M205 J.
+	// Deviation, in mm, takes the place of Jerk where it is set: how far a corner would be cut if
+	// it were rounded; M205 J.
 	Deviation float64
 
 	Feed  float64 // of movement before any F, mm/s

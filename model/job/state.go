@@ -301,7 +301,8 @@ func (s *state) wait(into *time.Duration, seconds float64) {
 	}
 }
 
-// report ends the file.
+// report closes the books at the end of the file and gives what the print costs: lengths in
+// nanometres, times in nanoseconds.
 func (s *state) report() Report {
 	s.book()
 	s.halt()
@@ -325,5 +326,5 @@ func (s *state) report() Report {
 	return r
 }
 
-// fmtT names a T word.
+// fmtT writes the word that asks for a tool: T0, T1 ...
 func fmtT(v int64) []byte { return fmt.Appendf(nil, "T%s", decimal(v)) }

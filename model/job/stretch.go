@@ -27,9 +27,10 @@ func (m *modes) set(c code) bool {
 	return true
 }
 
-// stretch is many lines of level movement in millimetres, along the plate in absolute coordinates, added
-// up by the lexer, side by side with other workers. What it takes for granted, the modes and where it begins, is checked
-// when its turn comes; where that was not so, its lines are read again one by one.
+// stretch is many lines of level movement in millimetres, along the plate in absolute coordinates,
+// added up by the lexer, side by side with other workers. What it takes for granted, the modes and
+// where it begins, is checked when its turn comes; where that was not so, its lines are read again
+// one by one.
 type stretch struct {
 	level
 	start, end uint32 // its lines in the block
@@ -54,8 +55,8 @@ func (l *lexer) sum(b []byte, start int) int {
 	return end
 }
 
-// took adds the movement in r, whose line ends at end, to the open stretch, or opens one, or makes it a
-// record of its own: where it changes the height, or where it begins is not known.
+// took adds the movement in r, whose line ends at end, to the open stretch, or opens one, or makes
+// it a record of its own: where it changes the height, or where it begins is not known.
 func (l *lexer) took(r *rec, end int) {
 	has := laned(r.mask)
 	if l.oneByOne || l.special || r.mask&hasZ != 0 || has&^(l.knows|1<<laneF) != 0 {
@@ -165,7 +166,8 @@ func (s *state) join(u *stretch) bool {
 	return true
 }
 
-// redo carries out the lines of a stretch one by one. With a reason why that cannot be it gives the line.
+// redo carries out the lines of a stretch one by one. With a reason why that cannot be it gives the
+// line.
 func (s *state) redo(u *stretch, b []byte) (uint32, string) {
 	l := lexer{oneByOne: true}
 	l.scan(b[u.start:u.end])

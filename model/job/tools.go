@@ -16,8 +16,8 @@ type Tools struct {
 
 // ToolChanges counts the tool changes of a print file of size bytes, looking only for the letter T.
 // That is enough where each T outside comments begins its line or belongs to a command in M; a file
-// that writes it otherwise, in small letters or behind a line number, is read whole by Scan instead,
-// and so are packed files. Changes by hand (M600) are not looked for.
+// that writes it otherwise, in small letters or behind a line number, is read whole by Scan
+// instead, and so are packed files. Changes by hand (M600) are not looked for.
 func ToolChanges(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Tools, error) {
 	head := make([]byte, min(sniffLen, max(size, 0)))
 	n, _ := r.ReadAt(head, 0)
@@ -123,8 +123,8 @@ func (h *hunter) done(p Progress) {
 	}
 }
 
-// prepare finds the T words of whole lines. Having met one it goes on at the next line, so a line is
-// looked at once.
+// prepare finds the T words of whole lines. Having met one it goes on at the next line, so a line
+// is looked at once.
 func (h *hunter) prepare(b []byte) {
 	h.found, h.otherwise = h.found[:0], false
 	large, small := -1, -1
@@ -169,8 +169,8 @@ func (h *hunter) line(b []byte, i, at int) bool {
 	if b[0] != 'M' || bytes.IndexByte(b, '(') >= 0 {
 		return false
 	}
-	// M6 is the one command in M that a T on its line belongs to as a choice; one digit or spaces in
-	// the number, or a second command, may spell it.
+	// M6 is the one command in M that a T on its line belongs to as a choice; one digit or spaces
+	// in the number, or a second command, may spell it.
 	n := skipDigits(b, 1)
 	return n > 2 && b[1] != '0' && bytes.IndexByte(b[1:], 'M') < 0 && (n == len(b) || b[n] == ' ') && !digitAfter(b, n)
 }

@@ -124,7 +124,8 @@ func (b *bounded) ReadAt(p []byte, off int64) (int, error) {
 }
 
 // zipEntries gives the count of entries the end of the directory claims, as far as it can be found:
-// the library makes room for as many before it has read one. Layout: PKWARE APPNOTE 4.3.14 to 4.3.16.
+// the library makes room for as many before it has read one. Layout: PKWARE APPNOTE 4.3.14 to
+// 4.3.16.
 func zipEntries(r io.ReaderAt, size int64) uint64 {
 	n := min(size, 65<<10)
 	tail := make([]byte, n)

@@ -6,7 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Booked is the use that prints booked ahead will bring, by machine id and meter, as NewSpares takes it.
+// Booked is the use that prints booked ahead will bring, by machine id and meter, as NewSpares
+// takes it.
 func Booked(ms []*model.Machine) map[string]map[model.Meter]float64 {
 	out := map[string]map[model.Meter]float64{}
 	for _, m := range ms {
@@ -17,8 +18,8 @@ func Booked(ms []*model.Machine) map[string]map[model.Meter]float64 {
 	return out
 }
 
-// bookedBy is when the prints booked reach a level of a gauge's meter, run one after another from now on;
-// false where they do not. A gauge on the calendar is not moved by them.
+// bookedBy is when the prints booked reach a level of a gauge's meter, run one after another from
+// now on; false where they do not. A gauge on the calendar is not moved by them.
 func (f *Forecaster) bookedBy(g *model.Gauge, level float64) (time.Time, bool) {
 	left := level - g.Used
 	if len(f.m.Booked) == 0 || left <= 0 || g.Meter == model.Days {
@@ -42,8 +43,8 @@ func (f *Forecaster) bookedBy(g *model.Gauge, level float64) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// sooner moves a date forward to where the prints booked reach the level, if that is before it; a date
-// that is not known (nil, or zero) is.
+// sooner moves a date forward to where the prints booked reach the level, if that is before it; a
+// date that is not known (nil, or zero) is.
 func sooner(at, booked time.Time) time.Time {
 	if at.IsZero() || booked.Before(at) {
 		return booked

@@ -36,8 +36,8 @@ type use struct {
 	byLife   bool // renewed when it is worn; false: taken each time the procedure falls due
 }
 
-// From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was told no
-// lead time.
+// From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was
+// told no lead time.
 var unasked = Rate{Shape: 0.5, Days: 365} // half a swap a year a machine, and not sure of it
 
 // EmptyShare is the probability of an empty drawer within the lead time that is put up with.
@@ -61,8 +61,9 @@ type Advice struct {
 	Why     string     // in words
 }
 
-// NewSpares prepares a bench: machines out of use or retired want nothing but their lives count. booked is
-// the use that print jobs will bring, by machine id and meter; nil takes the prints booked on the machines.
+// NewSpares prepares a bench: machines out of use or retired want nothing but their lives count.
+// booked is the use that print jobs will bring, by machine id and meter; nil takes the prints
+// booked on the machines.
 func NewSpares(ms []*model.Machine, procs []*model.Procedure, booked map[string]map[model.Meter]float64, now time.Time) *Spares {
 	if booked == nil {
 		booked = Booked(ms)
@@ -107,8 +108,8 @@ func (s *Spares) takes(f *Forecaster, g model.Gauge, p *model.Procedure, ms []*m
 	}
 }
 
-// quantities are what a procedure takes on a machine. What an answer decides counts only for the part the
-// procedure renews, at its most.
+// quantities are what a procedure takes on a machine. What an answer decides counts only for the
+// part the procedure renews, at its most.
 func quantities(m *model.Machine, p *model.Procedure) map[string]float64 {
 	fs := model.NewFeatureSet(m.Features...)
 	sure, maybe := map[string]float64{}, map[string]float64{}
@@ -158,8 +159,9 @@ func (s *Spares) countSwaps(ms []*model.Machine, procs []*model.Procedure) {
 	}
 }
 
-// Need is how many of a part or supply may be wanted within so many days from now, in pieces or whole
-// units of the drawer; what takes less than one is reckoned in tenths and rounded up in the end.
+// Need is how many of a part or supply may be wanted within so many days from now, in pieces or
+// whole units of the drawer; what takes less than one is reckoned in tenths and rounded up in the
+// end.
 func (s *Spares) Need(part string, days float64) Demand {
 	key := asked{part, days}
 	if d, ok := s.known[key]; ok {
@@ -184,9 +186,10 @@ func (s *Spares) Need(part string, days float64) Demand {
 // lifePoints are the shares of parts at whose ends a demand is reckoned; each stands for a fifth.
 var lifePoints = [...]float64{0.1, 0.3, 0.5, 0.7, 0.9}
 
-// wanted is how often one procedure on one machine takes something within so many days. The n-th time
-// has come by then with the probability that the meter has passed the life left of what is in and n − 1
-// mean lives more (the forecast's first passage), averaged over how much life may be left.
+// wanted is how often one procedure on one machine takes something within so many days. The n-th
+// time has come by then with the probability that the meter has passed the life left of what is in
+// and n − 1 mean lives more (the forecast's first passage), averaged over how much life may be
+// left.
 func (s *Spares) wanted(u *use, days float64) Demand {
 	if !u.byLife {
 		return s.times(u, days, u.g.Low-u.g.Used, u.g.Low)
@@ -244,14 +247,14 @@ func (s *Spares) extra(u *use, pace *Pace, until time.Time) float64 {
 	return max(0, n-mean)
 }
 
-// stopping are the parts without which a machine stands still: one on the shelf for three machines that
-// wear it (common practice).
+// stopping are the parts without which a machine stands still: one on the shelf for three machines
+// that wear it (common practice).
 var stopping = []string{"nozzle", "blade", "sock", "fan", "tube"}
 
-// Advise says what to keep of a part and when to order it, so that the probability of finding the drawer
-// empty within the lead time is at most a share (0 … 1; 0.05 is usual). The order-by date is the last day
-// on which an order still arrives before that probability is passed, or before the drawer's own minimum
-// is more likely reached than not.
+// Advise says what to keep of a part and when to order it, so that the probability of finding the
+// drawer empty within the lead time is at most a share (0 … 1; 0.05 is usual). The order-by date is
+// the last day on which an order still arrives before that probability is passed, or before the
+// drawer's own minimum is more likely reached than not.
 func (s *Spares) Advise(stock model.Stock, share float64) Advice {
 	a := Advice{Part: stock.Part, Count: stock.Count, Lead: stock.Lead}
 	note := ""
@@ -317,8 +320,8 @@ func (s *Spares) orderIn(stock model.Stock, count int, lead, share float64) (flo
 	return float64(lo), true
 }
 
-// order is how many to order: what two lead times want, the stock to keep and one over the minimum, in
-// whole packs.
+// order is how many to order: what two lead times want, the stock to keep and one over the minimum,
+// in whole packs.
 func (s *Spares) order(stock model.Stock, count int, lead, share float64, keep int) int {
 	want := max(s.Need(stock.Part, 2*lead).Stock(share), keep, int(math.Ceil(stock.Minimum))+1)
 	n := max(1, want-count)

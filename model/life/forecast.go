@@ -7,14 +7,14 @@ import (
 	"bench/oilcan/model"
 )
 
-// Pace is how fast a meter grows on one machine, as a stationary gamma process in a time that runs by
-// the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
+// Pace is how fast a meter grows on one machine, as a stationary gamma process in a time that runs
+// by the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
 //
 // The first term is the gamma process itself (van Noortwijk 2009, "A survey of the application of
-// gamma processes in maintenance", Reliability Engineering & System Safety 94), estimated by
-// its moments for irregular intervals. The second is the pace's own uncertainty, which a mean from few
-// or old readings has: the process is mixed over it, and the mixture kept in gamma form by its first
-// two moments, so that shape and rate depend on the horizon.
+// gamma processes in maintenance", Reliability Engineering & System Safety 94), estimated by its
+// moments for irregular intervals. The second is the pace's own uncertainty, which a mean from few
+// or old readings has: the process is mixed over it, and the mixture kept in gamma form by its
+// first two moments, so that shape and rate depend on the horizon.
 type Pace struct {
 	Meter model.Meter
 	Mean  float64   // units a day, a whole week's mean, >= 0
@@ -43,16 +43,16 @@ const (
 // halves are the half-lives, days, among which a meter's own past forecasts choose.
 var halves = [...]float64{usualHalf, 25, 150}
 
-// Estimate tells a meter's pace on one machine from its readings; s may be nil. The calendar (Days) is
-// exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is false; where
-// nothing can be said at all, Mean is 0.
+// Estimate tells a meter's pace on one machine from its readings; s may be nil. The calendar (Days)
+// is exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is
+// false; where nothing can be said at all, Mean is 0.
 //
-// A recent change of pace is followed by weighting stretches down with age. Which half-life fits is told
-// by the meter's own past: each candidate is run over the readings again, forecasting the next four and
-// eight stretches from what was known, and the one that erred least is taken (prequential choice, Dawid
-// 1984). The size of those errors beyond the process's own noise is the pace's drift, so a bench that
-// has changed its ways before gets a wider forecast. A test for a change was not taken: it would hold
-// on to the old pace until sure, and then jump.
+// A recent change of pace is followed by weighting stretches down with age. Which half-life fits is
+// told by the meter's own past: each candidate is run over the readings again, forecasting the next
+// four and eight stretches from what was known, and the one that erred least is taken (prequential
+// choice, Dawid 1984). The size of those errors beyond the process's own noise is the pace's drift,
+// so a bench that has changed its ways before gets a wider forecast. A test for a change was not
+// taken: it would hold on to the old pace until sure, and then jump.
 func Estimate(s *model.Series, duty model.Duty, meter model.Meter, now time.Time) Pace {
 	if meter == model.Days {
 		return Pace{Meter: meter, Mean: 1, At: now, Own: true, Duty: duty, week: evenly(now)}
@@ -62,8 +62,8 @@ func Estimate(s *model.Series, duty model.Duty, meter model.Meter, now time.Time
 	return p
 }
 
-// readings are the points a pace is told from, oldest first: one a day for 400 days, and the first one
-// where it alone says more.
+// readings are the points a pace is told from, oldest first: one a day for 400 days, and the first
+// one where it alone says more.
 func readings(s *model.Series) []model.Point {
 	switch {
 	case s == nil || s.N == 0:
@@ -105,10 +105,10 @@ func estimate(pts []model.Point, pr prior, now time.Time) Pace {
 	return p
 }
 
-// Reach gives when a meter of which used is used at its last reading reaches a level: with 10, 50 and
-// 90 % it is reached by then. No date lies before now; what is reached already is reached now. A date
-// more than three years off is zero. ok is false where no pace is known or even the early date lies
-// beyond that.
+// Reach gives when a meter of which used is used at its last reading reaches a level: with 10, 50
+// and 90 % it is reached by then. No date lies before now; what is reached already is reached now.
+// A date more than three years off is zero. ok is false where no pace is known or even the early
+// date lies beyond that.
 func (p *Pace) Reach(used, level float64, now time.Time) (early, mid, late time.Time, ok bool) {
 	early, ok = p.reach(level-used, 0.1, now)
 	if !ok {
@@ -150,8 +150,8 @@ func later(from time.Time, days float64) (time.Time, bool) {
 }
 
 // PassBefore is the probability, 0 … 1, that a meter of which used is used at its last reading has
-// reached the level by a day. Before now it is 0 unless the level is reached already; where no pace is
-// known it is 0 too (see Mean).
+// reached the level by a day. Before now it is 0 unless the level is reached already; where no pace
+// is known it is 0 too (see Mean).
 func (p *Pace) PassBefore(used, level float64, now, day time.Time) float64 {
 	switch left := level - used; {
 	case left <= 0:
@@ -173,8 +173,8 @@ func (p *Pace) ahead(day time.Time) float64 {
 	return p.week.at(p.week.days(day)) - p.week.at(p.week.days(p.At))
 }
 
-// Ahead is how much more is expected to be used by a day than at the last reading, with its standard
-// deviation; both in the meter's unit, never below nothing.
+// Ahead is how much more is expected to be used by a day than at the last reading, with its
+// standard deviation; both in the meter's unit, never below nothing.
 func (p *Pace) Ahead(day time.Time) (mean, sd float64) {
 	t := p.ahead(day)
 	if t <= 0 {

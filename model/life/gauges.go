@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Forecaster forecasts one machine's gauges at one time; it keeps each meter's pace once told. It is
-// not for more than one goroutine.
+// Forecaster forecasts one machine's gauges at one time; it keeps each meter's pace once told. It
+// is not for more than one goroutine.
 type Forecaster struct {
 	m     *model.Machine
 	now   time.Time
@@ -29,12 +29,12 @@ func NewForecaster(m *model.Machine, now time.Time) *Forecaster {
 }
 
 // Gauges gives the gauges of model.Gauges with dates by the forecast: DueLow, DueMid and DueHigh by
-// which they are as likely reached as not, or on which they were by the readings, and Forecast. Without
-// two readings a day apart the three dates stay nil, and Forecast leans on the duty's usual pace and
-// says so. A machine out of use has no dates.
+// which they are as likely reached as not, or on which they were by the readings, and Forecast.
+// Without two readings a day apart the three dates stay nil, and Forecast leans on the duty's usual
+// pace and says so. A machine out of use has no dates.
 //
-// A gauge whose low end is as likely as not reached since the last reading is due, with Estimated set and
-// DueLow when that was: a machine nobody reads must not look fresh for it.
+// A gauge whose low end is as likely as not reached since the last reading is due, with Estimated
+// set and DueLow when that was: a machine nobody reads must not look fresh for it.
 func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.Gauge {
 	return NewForecaster(m, now).Gauges(procs)
 }
@@ -53,8 +53,8 @@ func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 	return gs
 }
 
-// NextCare is when a machine is cared for next if it is now: after 30 days at home, 14 in production
-// (common practice: the looks of a sitting come round that often).
+// NextCare is when a machine is cared for next if it is now: after 30 days at home, 14 in
+// production (common practice: the looks of a sitting come round that often).
 func NextCare(duty model.Duty, now time.Time) time.Time {
 	if duty == model.Production {
 		return now.AddDate(0, 0, 14)
@@ -62,8 +62,8 @@ func NextCare(duty model.Duty, now time.Time) time.Time {
 	return now.AddDate(0, 0, 30)
 }
 
-// Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one. What was begun
-// anew after the last reading has been used since then, not since the reading.
+// Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one. What
+// was begun anew after the last reading has been used since then, not since the reading.
 func (f *Forecaster) Pace(g *model.Gauge) *Pace {
 	p := f.pace(g)
 	if p == nil || g.Meter == model.Days || !g.Last.After(p.At) || g.Last.After(f.now) {
@@ -88,9 +88,9 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 	return &p
 }
 
-// PassBefore is the probability, 0 … 1, that a gauge has reached a level of its meter by a day: with
-// g.Low that it is due by then, with g.High that the part will not last to it. ok is false where
-// nothing is measured, the machine is out of use, or no pace is known, not even the duty's.
+// PassBefore is the probability, 0 … 1, that a gauge has reached a level of its meter by a day:
+// with g.Low that it is due by then, with g.High that the part will not last to it. ok is false
+// where nothing is measured, the machine is out of use, or no pace is known, not even the duty's.
 func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (probability float64, ok bool) {
 	p := f.Pace(g)
 	if p == nil || !g.Measured || f.m.OutOfUse || !(p.Mean > 0) && g.Used < level {
@@ -102,7 +102,8 @@ func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (p
 // ages is into how many ages a gauge at most so old is spread.
 const ages = 16
 
-// passBefore is Pace.PassBefore for a gauge: where it is at most so old, its age lies evenly between nothing and that.
+// passBefore is Pace.PassBefore for a gauge: where it is at most so old, its age lies evenly
+// between nothing and that.
 func passBefore(p *Pace, g *model.Gauge, level float64, now, day time.Time) float64 {
 	if !g.AtMost {
 		return p.PassBefore(g.Used, level, now, day)
@@ -150,8 +151,8 @@ func (f *Forecaster) date(g *model.Gauge) {
 	}
 }
 
-// unbounded makes a gauge unknown whose bound has reached the band since the last reading: that it is at most so
-// old says nothing any more.
+// unbounded makes a gauge unknown whose bound has reached the band since the last reading: that it
+// is at most so old says nothing any more.
 func unbounded(g *model.Gauge) {
 	g.Most, g.Used, g.Fraction, g.AtMost, g.Measured = g.Used, 0, 0, false, false
 	g.Word, g.Why, g.Forecast = model.WordUnknown, model.Reason{Kind: model.LastUnknown}, nil
@@ -172,8 +173,8 @@ func (f *Forecaster) middle(g *model.Gauge, p *Pace, level float64) *time.Time {
 	return &at
 }
 
-// forecast is the spread of the date of the end that comes next, and how the next care will find the
-// gauge; nil once the band is passed.
+// forecast is the spread of the date of the end that comes next, and how the next care will find
+// the gauge; nil once the band is passed.
 func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 	out := &model.Forecast{Level: g.Low, Own: p.Own, Pace: p.Words(), Next: NextCare(f.m.Duty, f.now)}
 	if g.Used >= g.Low {
@@ -198,8 +199,8 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
 	return out
 }
 
-// reached mends the date on which a level was reached by the readings around it; the one by the mean
-// pace stays where they do not go back so far.
+// reached mends the date on which a level was reached by the readings around it; the one by the
+// mean pace stays where they do not go back so far.
 func (f *Forecaster) reached(g *model.Gauge, at **time.Time, level float64) {
 	s := f.series(counted{g.Meter, g.Why.Kind != model.WithoutStarts})
 	t, ok := crossed(s, g.Used-level)
@@ -234,7 +235,8 @@ func crossed(s *model.Series, back float64) (time.Time, bool) {
 	return a.At.Add(time.Duration(share * float64(b.At.Sub(a.At)))), true
 }
 
-// series are the readings behind a meter. Cuts are changes with the starts of the same moment added.
+// series are the readings behind a meter. Cuts are changes with the starts of the same moment
+// added.
 func (f *Forecaster) series(k counted) *model.Series {
 	switch {
 	case k.meter != model.Cuts:
@@ -268,8 +270,8 @@ func summed(a, b *model.Series) *model.Series {
 	return out
 }
 
-// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "about 3 h a day, the usual
-// pace at home, from memory: no history yet"; "no history yet".
+// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "about 3 h a day, the
+// usual pace at home, from memory: no history yet"; "no history yet".
 func (p *Pace) Words() string {
 	switch {
 	case p.Meter == model.Days:

@@ -9,8 +9,9 @@ import (
 )
 
 // Observe gathers the lives of a part on some machines, in a meter's unit: those that ended worn or
-// failed as ends; those taken off sound, lost or whose end nobody knows, the one that is in now, and the
-// last one of a retired machine as censored. A life whose use in that meter is not known is left out.
+// failed as ends; those taken off sound, lost or whose end nobody knows, the one that is in now,
+// and the last one of a retired machine as censored. A life whose use in that meter is not known is
+// left out.
 func Observe(ms []*model.Machine, part string, meter model.Meter, now time.Time) []Observed {
 	var out []Observed
 	for _, m := range ms {
@@ -62,8 +63,8 @@ const (
 	ownEnds   = 5 // from so many own ends on, the rule no longer counts
 )
 
-// Lifetime is how long a part lasts: by the rule of thumb, by this bench's own lives, and by which of the
-// two to go.
+// Lifetime is how long a part lasts: by the rule of thumb, by this bench's own lives, and by which
+// of the two to go.
 type Lifetime struct {
 	Band model.Band // the rule of thumb, in the meter's unit
 	Rule Weibull    // the same as a life: half last to the middle of the band
@@ -74,9 +75,9 @@ type Lifetime struct {
 	Ends int        // own lives that came to their end
 }
 
-// NewLifetime weighs a part's own lives against its band. The rule of thumb is a Weibull life of shape 3
-// (from memory) whose median is the middle of the band; it enters as two more ends at its quartiles, and
-// drops out from five own ends on. The band's ends must be above nothing.
+// NewLifetime weighs a part's own lives against its band. The rule of thumb is a Weibull life of
+// shape 3 (from memory) whose median is the middle of the band; it enters as two more ends at its
+// quartiles, and drops out from five own ends on. The band's ends must be above nothing.
 func NewLifetime(lives []Observed, band model.Band) Lifetime {
 	t := Lifetime{Band: band, Rule: ruleOf(band), By: "rule of thumb"}
 	t.Life = t.Rule
@@ -133,10 +134,11 @@ const (
 	shortOf    = 5   // the latest ends looked at, so that a cause put right is forgotten
 )
 
-// shortLived tells, in a sentence, that a part wears out before its time on a machine: of the latest five
-// lives that ended worn or failed, three at least, the median lies below 60 % of the band's low end. A part
-// taken off sound says nothing of that. The sentence is "" where the part is not short-lived; the median is
-// that of its latest ends, and ok is false where too few ended to tell.
+// shortLived tells, in a sentence, that a part wears out before its time on a machine: of the
+// latest five lives that ended worn or failed, three at least, the median lies below 60 % of the
+// band's low end. A part taken off sound says nothing of that. The sentence is "" where the part is
+// not short-lived; the median is that of its latest ends, and ok is false where too few ended to
+// tell.
 func shortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, median float64, ok bool) {
 	var ended []float64
 	for i := len(lives) - 1; i >= 0 && len(ended) < shortOf; i-- {

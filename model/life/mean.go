@@ -10,8 +10,9 @@ import (
 // meanWindow is how far back a mean pace looks.
 const meanWindow = 60 * 24 * time.Hour
 
-// ByMean gives the gauges of model.Gauges with dates by the mean pace of the last 60 days of readings
-// alone: a tenth of the work of Gauges, for a first frame. Dates of the calendar are exact.
+// ByMean gives the gauges of model.Gauges with dates by the mean pace of the last 60 days of
+// readings alone: a tenth of the work of Gauges, for a first frame. Dates of the calendar are
+// exact.
 func ByMean(m *model.Machine, procs []*model.Procedure, now time.Time) []model.Gauge {
 	gs := model.Gauges(m, procs, now)
 	for i := range gs {
@@ -20,8 +21,8 @@ func ByMean(m *model.Machine, procs []*model.Procedure, now time.Time) []model.G
 	return gs
 }
 
-// meanDates sets when low, the middle and high are reached by the mean pace. A machine out of use has
-// none: its calendar waits, and nothing is printed.
+// meanDates sets when low, the middle and high are reached by the mean pace. A machine out of use
+// has none: its calendar waits, and nothing is printed.
 func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 	if !g.Measured || m.OutOfUse {
 		return
@@ -55,8 +56,8 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 	g.DueLow, g.DueMid, g.DueHigh = reach(g.Low), reach((g.Low+g.High)/2), reach(g.High)
 }
 
-// meanPace is a meter's mean growth a day over the last 60 days of its readings, and when it was last
-// read; 0 where fewer than two readings lie a day apart or nothing grew.
+// meanPace is a meter's mean growth a day over the last 60 days of its readings, and when it was
+// last read; 0 where fewer than two readings lie a day apart or nothing grew.
 func meanPace(s *model.Series) (perDay float64, at time.Time) {
 	if s == nil || s.N < 2 {
 		return 0, time.Time{}

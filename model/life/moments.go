@@ -13,9 +13,9 @@ type block struct {
 	age  float64 // days from its middle to the last reading
 }
 
-// blocks joins readings, from the last one back, to stretches of a week or more, so that what differs
-// between the days of a week is not taken for noise. While there is less than a week, a day will do.
-// They come newest first.
+// blocks joins readings, from the last one back, to stretches of a week or more, so that what
+// differs between the days of a week is not taken for noise. While there is less than a week, a day
+// will do. They come newest first.
 func (r *rhythm) blocks(pts []model.Point) []block {
 	least := weekBlock
 	if pts[len(pts)-1].At.Sub(pts[0].At).Hours()/24 < weekBlock {
@@ -48,8 +48,8 @@ type moments struct {
 //
 //	variance a day = Σ(δ − mean·w)² / (Σw − Σw²/Σw)
 //
-// for growth δ over w days, which has no bias. Here each stretch has a weight g = 2^(−age/half) too, and
-// the divisor that keeps it free of bias is Σgw − 2Σg²w²/G + Σgw²·Σg²w/G² with G = Σgw.
+// for growth δ over w days, which has no bias. Here each stretch has a weight g = 2^(−age/half)
+// too, and the divisor that keeps it free of bias is Σgw − 2Σg²w²/G + Σgw²·Σg²w/G² with G = Σgw.
 func momentsOf(bs []block, half float64) moments {
 	var m moments
 	var gw2, g2w, g2w2 float64
@@ -89,8 +89,8 @@ type miss struct {
 	share float64 // of an independent forecast
 }
 
-// replay chooses the half-life by which the meter's own past would have been forecast best, and gives
-// the errors it would have made. With too short a past it is the usual one.
+// replay chooses the half-life by which the meter's own past would have been forecast best, and
+// gives the errors it would have made. With too short a past it is the usual one.
 func replay(bs []block) (half float64, errs []miss) {
 	best := math.Inf(1)
 	for i, h := range halves {

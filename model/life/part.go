@@ -16,10 +16,10 @@ type PartBand struct {
 	Meter model.Meter
 }
 
-// BandOf gives the rule of thumb by which a part is renewed on a machine: the machine's own band where it
-// has one, else the first interval by use of the care that looks after the part, else by the calendar. A
-// look comes round whether the part is worn or not and says nothing of its life. False where no care
-// counts.
+// BandOf gives the rule of thumb by which a part is renewed on a machine: the machine's own band
+// where it has one, else the first interval by use of the care that looks after the part, else by
+// the calendar. A look comes round whether the part is worn or not and says nothing of its life.
+// False where no care counts.
 func BandOf(m *model.Machine, procs []*model.Procedure, part string) (PartBand, bool) {
 	best, rank := PartBand{}, 0
 	for _, b := range bandsOf(m, procs, part) {
@@ -77,8 +77,9 @@ type Short struct {
 	At   time.Time // the latest end
 }
 
-// ShortOn gives the short-lived parts of a machine, by name: those that came before their time by every
-// meter their care counts, for a part is due by whichever comes first. The one that came nearest is named.
+// ShortOn gives the short-lived parts of a machine, by name: those that came before their time by
+// every meter their care counts, for a part is due by whichever comes first. The one that came
+// nearest is named.
 func ShortOn(m *model.Machine, procs []*model.Procedure) []Short {
 	var out []Short
 	for part, p := range m.Parts {
@@ -119,9 +120,9 @@ func ShortOn(m *model.Machine, procs []*model.Procedure) []Short {
 // Ranked is one life in a Weibull plot: its use, and the share of parts that have ended by then.
 type Ranked struct{ Used, Share float64 }
 
-// Ranks gives where the ends among some lives stand in a Weibull plot: the ranks of those that ended,
-// set on by the censored ones before them (Johnson 1964), as median ranks (rank − 0.3)/(n + 0.4) (Benard
-// and Bos-Levenbach 1953). Shortest first.
+// Ranks gives where the ends among some lives stand in a Weibull plot: the ranks of those that
+// ended, set on by the censored ones before them (Johnson 1964), as median ranks (rank − 0.3)/(n +
+// 0.4) (Benard and Bos-Levenbach 1953). Shortest first.
 func Ranks(lives []Observed) []Ranked {
 	all := slices.Clone(lives)
 	slices.SortStableFunc(all, func(a, b Observed) int {

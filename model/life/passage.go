@@ -30,10 +30,10 @@ func (p *Pace) passed(left, t float64) float64 {
 	return mathext.GammaIncRegComp(p.Mean*p.Mean*t/v, left*p.Mean/v)
 }
 
-// quantile is the t at which passed reaches q, to a thousandth of a day or a ten-thousandth of itself;
-// more than horizonDays where it lies beyond. In the logarithm of t and the normal score of the
-// probability the curve is nearly a line, so the secant finds it in a few steps; where it leaves the
-// bracket the middle is taken.
+// quantile is the t at which passed reaches q, to a thousandth of a day or a ten-thousandth of
+// itself; more than horizonDays where it lies beyond. In the logarithm of t and the normal score of
+// the probability the curve is nearly a line, so the secant finds it in a few steps; where it
+// leaves the bracket the middle is taken.
 func (p *Pace) quantile(left, q float64) float64 {
 	if p.passed(left, horizonDays) < q {
 		return 2 * horizonDays

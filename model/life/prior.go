@@ -9,8 +9,9 @@ type prior struct {
 	noise float64 // squared coefficient of variation of one day's use, in days
 }
 
-// Paces by duty, units a day (all from memory; a bench's own readings outweigh them within days). Hours
-// of one polymer depend on what is printed, not on the duty, so nothing is taken for granted of them.
+// Paces by duty, units a day (all from memory; a bench's own readings outweigh them within days).
+// Hours of one polymer depend on what is printed, not on the duty, so nothing is taken for granted
+// of them.
 var pacesByDuty = map[model.Duty]map[model.Meter]float64{
 	model.Home:       {model.Hours: 3, model.Changes: 20, model.Starts: 1.2, model.Cuts: 21.2},
 	model.Production: {model.Hours: 12, model.Changes: 80, model.Starts: 3, model.Cuts: 83},
@@ -26,10 +27,11 @@ func priorOf(duty model.Duty, meter model.Meter) prior {
 	return prior{mean: pacesByDuty[model.Home][meter], cv2: 1, noise: 6}
 }
 
-// weight is how many days of readings the prior's pace is worth, given the noise of a day (noise, days)
-// and the pace (units a day) of the meter's own readings, the duty's where they do not tell. It is the
-// gamma prior of a Poisson rate whose events are of the size variance/mean = noise·pace (Gelman et al.,
-// Bayesian Data Analysis, on conjugate priors): worth less the steadier the machine.
+// weight is how many days of readings the prior's pace is worth, given the noise of a day (noise,
+// days) and the pace (units a day) of the meter's own readings, the duty's where they do not tell.
+// It is the gamma prior of a Poisson rate whose events are of the size variance/mean = noise·pace
+// (Gelman et al., Bayesian Data Analysis, on conjugate priors): worth less the steadier the
+// machine.
 func (p prior) weight(noise, pace float64) float64 {
 	if !(p.mean > 0) {
 		return 0

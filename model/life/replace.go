@@ -20,15 +20,16 @@ type Replacement struct {
 // errCosts is what bad costs give.
 var errCosts = errors.New("the costs of a planned and of an unplanned change must be numbers above nothing: give both in the same unit")
 
-// Replace finds the best age at which to renew a part for the costs of a planned and of an unplanned
-// change, in any one unit. The cost a unit of use,
+// Replace finds the best age at which to renew a part for the costs of a planned and of an
+// unplanned change, in any one unit. The cost a unit of use,
 //
 //	C(T) = (planned·R(T) + unplanned·F(T)) / ∫₀ᵀ R,
 //
-// is least where h(T)·∫₀ᵀR + R(T) = unplanned/(unplanned − planned), and is there (unplanned − planned)·h(T)
-// (Barlow and Proschan 1965, age replacement; Jardine and Tsang, Maintenance, Replacement and Reliability).
-// Where the lives do not show wear-out (see WearsOut), or an unplanned change
-// costs no more, the age is infinite: never renewed by age. An error only for costs that are none.
+// is least where h(T)·∫₀ᵀR + R(T) = unplanned/(unplanned − planned), and is there (unplanned −
+// planned)·h(T) (Barlow and Proschan 1965, age replacement; Jardine and Tsang, Maintenance,
+// Replacement and Reliability). Where the lives do not show wear-out (see WearsOut), or an
+// unplanned change costs no more, the age is infinite: never renewed by age. An error only for
+// costs that are none.
 func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 	if !(planned > 0) || !(unplanned > 0) || math.IsInf(planned, 1) || math.IsInf(unplanned, 1) {
 		return Replacement{}, errCosts
@@ -63,9 +64,9 @@ type law interface {
 	MeanBefore(t float64) float64 // ∫₀ᵗ Survives: the mean use of a part renewed at t
 }
 
-// MeanBefore is the mean use of a part that is renewed at t >= 0: ∫₀ᵗ exp(−(x/Scale)^Shape) dx, with z =
-// (t/Scale)^Shape equal to Scale/Shape · Γ(1/Shape) · P(1/Shape, z), P the regularised lower incomplete
-// gamma function.
+// MeanBefore is the mean use of a part that is renewed at t >= 0: ∫₀ᵗ exp(−(x/Scale)^Shape) dx,
+// with z = (t/Scale)^Shape equal to Scale/Shape · Γ(1/Shape) · P(1/Shape, z), P the regularised
+// lower incomplete gamma function.
 func (w Weibull) MeanBefore(t float64) float64 {
 	if t <= 0 {
 		return 0
@@ -73,14 +74,15 @@ func (w Weibull) MeanBefore(t float64) float64 {
 	return w.Mean() * mathext.GammaIncReg(1/w.Shape, math.Pow(t/w.Scale, w.Shape))
 }
 
-// costRate is C(T) of Replace.
+// costRate is the cost for each unit of use where a part is renewed at age t or when it fails,
+// whichever comes first.
 func costRate(l law, age, planned, unplanned float64) float64 {
 	r := l.Survives(age)
 	return (planned*r + unplanned*(1-r)) / l.MeanBefore(age)
 }
 
-// bestAge solves the condition of Replace for a life with a growing hazard, between two ages; infinite
-// where the condition is not met before the older one.
+// bestAge solves the condition of Replace for a life with a growing hazard, between two ages;
+// infinite where the condition is not met before the older one.
 func bestAge(l law, planned, unplanned, young, old float64) float64 {
 	want := unplanned / (unplanned - planned)
 	age := root(func(t float64) float64 { return l.Hazard(t)*l.MeanBefore(t) + l.Survives(t) - want }, young, old)

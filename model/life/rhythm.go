@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// rhythm is how the use of a week falls on its days: a clock that runs faster on busy weekdays, so that
-// in its time use grows evenly. A whole week always counts seven days of it.
+// rhythm is how the use of a week falls on its days: a clock that runs faster on busy weekdays, so
+// that in its time use grows evenly. A whole week always counts seven days of it.
 type rhythm struct {
 	offset float64    // of the wall clock, days east of UTC
 	upTo   [8]float64 // share of a week gone by the start of a weekday (Monday first), in days: 0 … 7
@@ -63,10 +63,10 @@ func (r *rhythm) when(v float64) float64 {
 	return 7*week + float64(d) + min(1, (in-r.upTo[d])/share)
 }
 
-// learn sets the weekday shares from readings a few days apart: the expectation-maximisation of a sum
-// of seven Poisson rates of which only totals over known days are seen (Dempster, Laird and Rubin
-// 1977; the same step is Richardson and Lucy's), with a gamma prior that draws every day to the mean.
-// Readings a week apart hold whole weeks and leave the shares even.
+// learn sets the weekday shares from readings a few days apart: the expectation-maximisation of a
+// sum of seven Poisson rates of which only totals over known days are seen (Dempster, Laird and
+// Rubin 1977; the same step is Richardson and Lucy's), with a gamma prior that draws every day to
+// the mean. Readings a week apart hold whole weeks and leave the shares even.
 func (r *rhythm) learn(pts []model.Point) {
 	var seen [rhythmDays]stretch
 	n, used, days := 0, 0.0, 0.0

@@ -4,8 +4,8 @@ import (
 	"math"
 )
 
-// Demand is how many of a part may be wanted over a time: the probability of each number from 0. What
-// lies beyond its end is left out and less than tailLeft in all.
+// Demand is how many of a part may be wanted over a time: the probability of each number from 0.
+// What lies beyond its end is left out and less than tailLeft in all.
 type Demand []float64
 
 // tailLeft is the probability beyond the end of a Demand, and demandMost its length at most.
@@ -28,16 +28,17 @@ func counts(mean float64, log func(k float64) float64) Demand {
 	return d
 }
 
-// Rate is what is believed of how often a part is wanted: a gamma law with a shape and a rate, worth
-// Shape events seen in Days days.
+// Rate is what is believed of how often a part is wanted: a gamma law with a shape and a rate,
+// worth Shape events seen in Days days.
 type Rate struct{ Shape, Days float64 }
 
-// Seen is the belief after so many more events in so many more days: the gamma law is conjugate to the
-// Poisson (Hoff 2009, A First Course in Bayesian Statistical Methods, section 3.2).
+// Seen is the belief after so many more events in so many more days: the gamma law is conjugate to
+// the Poisson (Hoff 2009, A First Course in Bayesian Statistical Methods, section 3.2).
 func (r Rate) Seen(events, days float64) Rate { return Rate{r.Shape + events, r.Days + days} }
 
-// Over is the demand over the days ahead: the Poisson mixed over the belief, a negative binomial with
-// size Shape and probability Days/(Days + ahead), wider than a Poisson by what the rate may be off.
+// Over is the demand over the days ahead: the Poisson mixed over the belief, a negative binomial
+// with size Shape and probability Days/(Days + ahead), wider than a Poisson by what the rate may be
+// off.
 func (r Rate) Over(ahead float64) Demand {
 	if !(ahead > 0) || !(r.Shape > 0) {
 		return Demand{1}
@@ -114,13 +115,13 @@ func (d Demand) Mean() float64 {
 	return sum
 }
 
-// Short is the probability that a stock does not last: that one is wanted and the drawer is found empty.
-// (This is one less the ready rate P(X <= stock), not the fill rate P(X <= stock − 1): Feeney and
-// Sherbrooke 1966.)
+// Short is the probability that a stock does not last: that one is wanted and the drawer is found
+// empty. (This is one less the ready rate P(X <= stock), not the fill rate P(X <= stock − 1):
+// Feeney and Sherbrooke 1966.)
 func (d Demand) Short(stock int) float64 { return max(0, 1-d.AtMost(stock)-tailLeft) }
 
-// Stock is the smallest stock for which the probability of finding the drawer empty is at most a share,
-// between 0 and 1.
+// Stock is the smallest stock for which the probability of finding the drawer empty is at most a
+// share, between 0 and 1.
 func (d Demand) Stock(share float64) int {
 	sum := 0.0
 	for k, p := range d {

@@ -8,15 +8,16 @@ import (
 	"gonum.org/v1/gonum/mathext"
 )
 
-// Observed is how long one part lasted, in the unit of its meter: to its end, or, Censored, to a time at
-// which it was still sound.
+// Observed is how long one part lasted, in the unit of its meter: to its end, or, Censored, to a
+// time at which it was still sound.
 type Observed struct {
 	Used     float64 // > 0
 	Censored bool
 }
 
-// Weibull is the life of a part: it outlasts t with probability exp(−(t/Scale)^Shape). A shape above 1
-// is wear-out (the older, the likelier to give out), 1 is chance, below 1 teething troubles.
+// Weibull is the life of a part: it outlasts t with probability exp(−(t/Scale)^Shape). A shape
+// above 1 is wear-out (the older, the likelier to give out), 1 is chance, below 1 teething
+// troubles.
 type Weibull struct {
 	Shape float64 // > 0
 	Scale float64 // in the meter's unit, > 0; 63.2 % have ended by then
@@ -50,7 +51,8 @@ var (
 	errNotFinite = errors.New("a life must be a number above nothing: correct the meter reading behind it")
 )
 
-// sample are the logarithms of observed lives divided by their geometric mean, so that powers stay in range.
+// sample are the logarithms of observed lives divided by their geometric mean, so that powers stay
+// in range.
 type sample struct {
 	log     []float64 // of all
 	unit    float64   // the geometric mean
@@ -106,10 +108,11 @@ func (s *sample) sums(b float64) (power, log float64) {
 //
 //	Σ t^b ln t / Σ t^b − 1/b − (1/r) Σ_ended ln t = 0,  scale = (Σ t^b / r)^(1/b)
 //
-// with r ends and sums over all lives where not marked (Lawless 2003, Statistical Models and Methods for
-// Lifetime Data; Meeker and Escobar 1998). The left side only grows with b, so the root is found by
-// halving. Bounds are those of the likelihood ratio: the values a χ² test of one degree of freedom does
-// not reject when the other parameter is fitted anew. The order of the lives does not matter.
+// with r ends and sums over all lives where not marked (Lawless 2003, Statistical Models and
+// Methods for Lifetime Data; Meeker and Escobar 1998). The left side only grows with b, so the root
+// is found by halving. Bounds are those of the likelihood ratio: the values a χ² test of one degree
+// of freedom does not reject when the other parameter is fitted anew. The order of the lives does
+// not matter.
 func FitWeibull(lives []Observed) (Fit, error) {
 	s, err := newSample(lives)
 	if err != nil {
@@ -142,9 +145,9 @@ func (s *sample) profile(b float64) float64 {
 	return s.ends*math.Log(b) - s.ends*math.Log(power/s.ends) + (b-1)*s.logEnds - s.ends
 }
 
-// drop is by how much the log-likelihood may fall within bounds: half a χ² quantile of one degree, which is
-// the square of a normal one. (A package of distributions would bring matrices along, and the first frame
-// pays for every page of the program.)
+// drop is by how much the log-likelihood may fall within bounds: half a χ² quantile of one degree,
+// which is the square of a normal one. (A package of distributions would bring matrices along, and
+// the first frame pays for every page of the program.)
 func drop(confidence float64) float64 {
 	z := mathext.NormalQuantile((1 + confidence) / 2)
 	return z * z / 2
@@ -157,8 +160,8 @@ func (f *Fit) boundShape(confidence float64) Interval {
 	return outward(above, f.Shape, 1e-6, shapeMost)
 }
 
-// BoundLife are the bounds, by the likelihood ratio, of the use by which a share of the parts has ended;
-// the share is between 0 and 1, and 63.2 % gives those of the scale.
+// BoundLife are the bounds, by the likelihood ratio, of the use by which a share of the parts has
+// ended; the share is between 0 and 1, and 63.2 % gives those of the scale.
 func (f *Fit) BoundLife(share, confidence float64) Interval {
 	s := &f.data
 	c := -math.Log1p(-share)
@@ -169,9 +172,9 @@ func (f *Fit) BoundLife(share, confidence float64) Interval {
 	return Interval{in.Low * s.unit, in.High * s.unit}
 }
 
-// fixed is the log-likelihood with the life at which a cumulative hazard c is reached held fixed, and the
-// best shape for it: with Λ = c (t/use)^b, ℓ = r ln b + r ln c − r b ln use + (b−1) Σ_ended ln t − ΣΛ, which
-// is concave in b; near is a shape to begin from.
+// fixed is the log-likelihood with the life at which a cumulative hazard c is reached held fixed,
+// and the best shape for it: with Λ = c (t/use)^b, ℓ = r ln b + r ln c − r b ln use + (b−1) Σ_ended
+// ln t − ΣΛ, which is concave in b; near is a shape to begin from.
 func (s *sample) fixed(use, c, near float64) float64 {
 	logUse := math.Log(use)
 	slope := func(b float64) float64 {
@@ -189,9 +192,9 @@ func (s *sample) fixed(use, c, near float64) float64 {
 	return s.ends*(math.Log(b)+math.Log(c)-b*logUse) + (b-1)*s.logEnds - sum
 }
 
-// root finds where a growing function passes 0, in the logarithm; an end where it does not between. By
-// the chord, the Illinois way (Dowell and Jarratt 1971): an end that stays twice counts half as far off;
-// every fourth step halves, so that no shape of function makes it crawl.
+// root finds where a growing function passes 0, in the logarithm; an end where it does not between.
+// By the chord, the Illinois way (Dowell and Jarratt 1971): an end that stays twice counts half as
+// far off; every fourth step halves, so that no shape of function makes it crawl.
 func root(f func(float64) float64, lo, hi float64) float64 {
 	at, end := f(lo), f(hi)
 	if at >= 0 {
@@ -234,7 +237,8 @@ func rootNear(f func(float64) float64, near, least, most float64) float64 {
 	return root(f, edge(down, near, least), near)
 }
 
-// edge walks from a point at which f is below 0 towards an end, in ever wider steps, until it is not.
+// edge walks from a point at which f is below 0 towards an end, in ever wider steps, until it is
+// not.
 func edge(f func(float64) float64, from, end float64) float64 {
 	for step := 0.2; ; step *= 2 {
 		x := from * math.Exp(math.Copysign(step, end-from))
@@ -247,8 +251,8 @@ func edge(f func(float64) float64, from, end float64) float64 {
 	}
 }
 
-// outward finds, from a top at which f is above 0, where it falls to 0 on both sides; 0 and infinity
-// where it does not before the ends.
+// outward finds, from a top at which f is above 0, where it falls to 0 on both sides; 0 and
+// infinity where it does not before the ends.
 func outward(f func(float64) float64, top, least, most float64) Interval {
 	in := Interval{0, math.Inf(1)}
 	down := func(x float64) float64 { return -f(x) }
@@ -274,7 +278,8 @@ func (w Weibull) Hazard(t float64) float64 {
 	return w.Shape / w.Scale * math.Pow(t/w.Scale, w.Shape-1)
 }
 
-// Life is the B-life: the use by which a share (0 … 1) of the parts has ended; 0.1 gives B10, 0.5 the median.
+// Life is the B-life: the use by which a share (0 … 1) of the parts has ended; 0.1 gives B10, 0.5
+// the median.
 func (w Weibull) Life(share float64) float64 {
 	return w.Scale * math.Pow(-math.Log1p(-share), 1/w.Shape)
 }
@@ -292,17 +297,18 @@ func (w Weibull) Fails(used, more float64) float64 {
 	return -math.Expm1(gone - math.Pow((used+more)/w.Scale, w.Shape))
 }
 
-// wearEnds is how many ends it takes to show wear-out. With fewer the bounds, which hold for many lives,
-// are too narrow: of lives that end by chance alone, 17 in a hundred samples of three ends and 10 of five
-// would seem to wear out (3,000 simulated samples each; 6 of ten ends), where 2.5 are meant to.
+// wearEnds is how many ends it takes to show wear-out. With fewer the bounds, which hold for many
+// lives, are too narrow: of lives that end by chance alone, 17 in a hundred samples of three ends
+// and 10 of five would seem to wear out (3,000 simulated samples each; 6 of ten ends), where 2.5
+// are meant to.
 const wearEnds = 5
 
-// WearsOut tells whether the lives show wear-out: five ends at least, and the lower bound of the shape
-// not below 1.
+// WearsOut tells whether the lives show wear-out: five ends at least, and the lower bound of the
+// shape not below 1.
 func (f *Fit) WearsOut() bool { return f.Ends >= wearEnds && f.ShapeBounds.Low >= 1 }
 
-// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: half last 3,120 cuts, one
-// in ten less than 1,900; they wear out (shape 2.9, 1.6 to 4.5)".
+// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: half last 3,120
+// cuts, one in ten less than 1,900; they wear out (shape 2.9, 1.6 to 4.5)".
 func (f *Fit) Words(unit string) string {
 	s := plural(f.Ends, "end")
 	if f.Censored > 0 {

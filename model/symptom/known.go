@@ -8,7 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// What the journal knows of a care's subject, as likelihood ratios of its being the cause (from memory).
+// What the journal knows of a care's subject, as likelihood ratios of its being the cause (from
+// memory).
 const (
 	lately     = 14 * 24 * time.Hour // care done says something of its own for so long; after that only its gauge does
 	missed     = 0.1                 // done whole and nothing left open, or the part renewed: the cause is there all the same
@@ -17,9 +18,9 @@ const (
 	standing   = 4.0                 // a finding is open on it
 )
 
-// known takes what the journal knows of the care's subject: a finding open on it makes it likelier, care done
-// lately and found good much less likely. What was good yesterday says most; its word fades within a
-// fortnight with the square of the time, for what was put right stays so at first.
+// known takes what the journal knows of the care's subject: a finding open on it makes it likelier,
+// care done lately and found good much less likely. What was good yesterday says most; its word
+// fades within a fortnight with the square of the time, for what was put right stays so at first.
 func (c Case) known(l *Line, p *model.Procedure, look *model.Procedure) {
 	if c.Machine == nil {
 		return
@@ -41,8 +42,9 @@ func (c Case) known(l *Line, p *model.Procedure, look *model.Procedure) {
 	}
 }
 
-// foundGood is how much less likely a procedure done lately makes its cause, and why; 1 where it was not done
-// lately. looked tells that it only looks: what it saw was good, or there would be a finding.
+// foundGood is how much less likely a procedure done lately makes its cause, and why; 1 where it
+// was not done lately. looked tells that it only looks: what it saw was good, or there would be a
+// finding.
 func (c Case) foundGood(p *model.Procedure, looked bool) (factor float64, why string) {
 	last := c.Machine.Care[p.ID]
 	if last == nil || !last.Known || last.At.After(c.Now) || c.Now.Sub(last.At) >= lately {
@@ -70,9 +72,9 @@ func (c Case) foundGood(p *model.Procedure, looked bool) (factor float64, why st
 	return factor, say + ", so less likely"
 }
 
-// open gives the finding that stands on a care's subject, nil where there is none. A finding that names a part
-// to renew stands on the care that renews it, where the machine has such; any other on the care, or its look,
-// that filed it. What is only owed or lost says nothing of wear.
+// open gives the finding that stands on a care's subject, nil where there is none. A finding that
+// names a part to renew stands on the care that renews it, where the machine has such; any other on
+// the care, or its look, that filed it. What is only owed or lost says nothing of wear.
 func (c Case) open(p *model.Procedure, look *model.Procedure) *model.Finding {
 	for i := len(c.Machine.Findings) - 1; i >= 0; i-- {
 		f := &c.Machine.Findings[i]

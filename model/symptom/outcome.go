@@ -4,9 +4,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// Pending is a complaint whose outcome is still to be said: its session has ended and its care, or the look
-// of it, was done since it began. False where there is none; a session that did none of it leaves nothing to
-// judge.
+// Pending is a complaint whose outcome is still to be said: its session has ended and its care, or
+// the look of it, was done since it began. False where there is none; a session that did none of it
+// leaves nothing to judge.
 func Pending(m *model.Machine) (model.Complained, bool) {
 	c := m.Complaint
 	if c == nil || m.Session == c.Session {
@@ -19,8 +19,8 @@ func Pending(m *model.Machine) (model.Complained, bool) {
 	return *c, since(c.Procedure) || since(c.Start)
 }
 
-// Weight is what care weighs for a symptom: by its grade, and moved by this bench's outcomes. Both are 0
-// where the care does not name the symptom.
+// Weight is what care weighs for a symptom: by its grade, and moved by this bench's outcomes. Both
+// are 0 where the care does not name the symptom.
 func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[string]Counted) (was, now float64) {
 	grade := ""
 	for _, p := range procs {
@@ -51,8 +51,8 @@ func Said(c model.Complained, is model.CureWord) []model.Fact {
 	return out
 }
 
-// Stopped gives the facts that stop a machine for a symptom of fire or shock: a finding and a tag, as a
-// session writes them. Power stays locked until the finding is closed by name.
+// Stopped gives the facts that stop a machine for a symptom of fire or shock: a finding and a tag,
+// as a session writes them. Power stays locked until the finding is closed by name.
 func Stopped(s *Symptom) []model.Fact {
 	return []model.Fact{
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: s.Title}},

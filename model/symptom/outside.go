@@ -5,8 +5,8 @@ import "slices"
 // Outside is the name under which an answer's factor makes what no care mends likelier or less.
 const Outside = "outside"
 
-// outside weighs what no care mends as one cause: by its weight in the table and the answers, for it has no
-// gauge, no journal and no outcomes. Its line has no care to begin with.
+// outside weighs what no care mends as one cause: by its weight in the table and the answers, for
+// it has no gauge, no journal and no outcomes. Its line has no care to begin with.
 func (c Case) outside() Line {
 	l := Line{Cause: Outside}
 	grades := map[string]string{}

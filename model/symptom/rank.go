@@ -16,7 +16,8 @@ type Heard struct {
 	Answer  string // one of its answers; "" not asked or not known
 }
 
-// Case is what is ranked.
+// Case is one complaint: one symptom or two, the machine they are on, and what is known of it and
+// of the bench.
 type Case struct {
 	Table   *Table
 	Heard   []Heard // one symptom or two
@@ -56,7 +57,8 @@ type Line struct {
 	minutes float64 // of the whole care, for ties
 }
 
-// Rank gives what to say of a case. Machine may be nil: then every procedure counts, without gauges.
+// Rank gives what to say of a case. Machine may be nil: then every procedure counts, without
+// gauges.
 func Rank(c Case) Result {
 	heard, stop := c.followed()
 	if stop != nil {
@@ -111,8 +113,8 @@ func (c Case) says() []string {
 	return out
 }
 
-// lastDone names what was done on the machine in the last week: a symptom that began right after is likely
-// its doing.
+// lastDone names what was done on the machine in the last week: a symptom that began right after is
+// likely its doing.
 func (c Case) lastDone() string {
 	if c.Machine == nil {
 		return ""
@@ -190,7 +192,8 @@ func (c Case) lines() (out []Line, outside float64) {
 	return out, outside
 }
 
-// line weighs one procedure; ok is false where it cures none of the symptoms or does not fit the machine.
+// line weighs one procedure; ok is false where it cures none of the symptoms or does not fit the
+// machine.
 func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 	if !c.fits(p.Needs, p.NeedsAny) {
 		return l, false
@@ -222,7 +225,8 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 	return l, true
 }
 
-// weigh takes the weights of every symptom heard, moved by outcomes; false where none names the care.
+// weigh takes the weights of every symptom heard, moved by outcomes; false where none names the
+// care.
 func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 	l.Score, l.Weight, l.base = 1, 1, 1
 	named := false
@@ -317,8 +321,8 @@ func (c Case) fits(needs, anyOf []model.Feature) bool {
 	return p.Fits(model.NewFeatureSet(c.Machine.Features...))
 }
 
-// look is the look part of a procedure, nil where it has none that fits: its id with -look, or a look it
-// counts as whose id begins alike.
+// look is the look part of a procedure, nil where it has none that fits: its id with -look, or a
+// look it counts as whose id begins alike.
 func (c Case) look(p *model.Procedure) *model.Procedure {
 	stem := p.ID
 	if i := strings.LastIndexByte(p.ID, '-'); i > 0 {

@@ -9,7 +9,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// How much a word found in a symptom's names and texts says. A whole name said is worth more than all its words.
+// How much a word found in a symptom's names and texts says. A whole name said is worth more than
+// all its words.
 const (
 	wholeName = 100
 	inName    = 4 // a word of its id, its title or an everyday name
@@ -17,10 +18,10 @@ const (
 	begins    = 2 // the words begin its id
 )
 
-// Search gives the symptoms a person may mean by some words, the likeliest first; none where no word is known.
-// Case, plural, word endings and word order do not matter, and of a last word still being typed its beginning
-// is enough. A word that is nowhere is read as the nearest one there is. Symptoms in which fewer of the words
-// are found than in others are left out.
+// Search gives the symptoms a person may mean by some words, the likeliest first; none where no
+// word is known. Case, plural, word endings and word order do not matter, and of a last word still
+// being typed its beginning is enough. A word that is nowhere is read as the nearest one there is.
+// Symptoms in which fewer of the words are found than in others are left out.
 func (t *Table) Search(text string) []*Symptom {
 	words := stems(text)
 	if len(words) == 0 {
@@ -114,7 +115,8 @@ func (s searched) isName(words []string) bool {
 	return slices.ContainsFunc(s.names, func(n []string) bool { return slices.Equal(n, sorted) })
 }
 
-// match counts the words that are found, and what they say. The beginning of a word is worth half of it.
+// match counts the words that are found, and what they say. The beginning of a word is worth half
+// of it.
 func (s searched) match(words []string) (found int, score float64) {
 	for _, w := range words {
 		says := s.words[w]
@@ -142,7 +144,8 @@ var idle = strings.Fields("a an the it its is are was be of on in at to and or m
 // negated are the ways to say not, which all mean the same here.
 var negated = strings.Fields("no not won wont don dont doesn doesnt isn isnt can cant cannot never without didn didnt t")
 
-// stems gives the words of a text as they are compared: small letters, without idle words and endings.
+// stems gives the words of a text as they are compared: small letters, without idle words and
+// endings.
 func stems(text string) []string {
 	var out []string
 	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
@@ -161,7 +164,8 @@ func stems(text string) []string {
 	return out
 }
 
-// stem takes a word's ending off. It need not be a word of the language; names and searches lose the same.
+// stem takes a word's ending off. It need not be a word of the language; names and searches lose
+// the same.
 func stem(w string) string {
 	for _, end := range []string{"ing", "ed", "ies", "es", "s", "ly", "y", "e"} {
 		cut, ok := strings.CutSuffix(w, end)
@@ -173,8 +177,8 @@ func stem(w string) string {
 	return w
 }
 
-// single takes off the second of two like letters at the end, as an ending before it had doubled the first;
-// what ends in ll or ss alone has them by itself.
+// single takes off the second of two like letters at the end, as an ending before it had doubled
+// the first; what ends in ll or ss alone has them by itself.
 func single(w string) string {
 	n := len(w)
 	if n > 3 && w[n-1] == w[n-2] && w[n-1] != 'l' && w[n-1] != 's' {

@@ -1,16 +1,16 @@
-// Package symptom ranks the care that may cure what a person sees, for one machine. It is pure: the table
-// of symptoms, the procedures, the machine and the time come in.
+// Package symptom ranks the care that may cure what a person sees, for one machine. It is pure: the
+// table of symptoms, the procedures, the machine and the time come in.
 //
-// Each care is a cause. It starts with its weight for the symptom (high, medium and low count 5, 3 and 1),
-// and what is known of it multiplies that, one likelihood ratio each:
+// Each care is a cause. It starts with its weight for the symptom (high, medium and low count 5, 3
+// and 1), and what is known of it multiplies that, one likelihood ratio each:
 //
 //   - how far its gauge is used up (prior in weight.go);
 //   - what the journal knows of its subject: done and found good lately, or a finding open (known.go);
 //   - what was answered, and which two symptoms stand together (Answer and Pair).
 //
-// What no care mends is one more cause with a weight of its own (outside.go); it is said first, and its share
-// beside those of the care tells how likely cleaning is in vain. The figures are a technician's odds and no
-// measurement (all from memory). A bench's own outcomes move the weights.
+// What no care mends is one more cause with a weight of its own (outside.go); it is said first, and
+// its share beside those of the care tells how likely cleaning is in vain. The figures are a
+// technician's odds and no measurement (all from memory). A bench's own outcomes move the weights.
 package symptom
 
 import (
@@ -107,8 +107,8 @@ func (s *Symptom) Answer(is string) *Answer {
 	return nil
 }
 
-// AnswersOn gives the answers that can hold on a machine; all of them where m is nil. What nobody knows of the
-// machine's build hides nothing.
+// AnswersOn gives the answers that can hold on a machine; all of them where m is nil. What nobody
+// knows of the machine's build hides nothing.
 func (s *Symptom) AnswersOn(m *model.Machine) []Answer {
 	var out []Answer
 	for _, a := range s.Answers {
@@ -119,8 +119,8 @@ func (s *Symptom) AnswersOn(m *model.Machine) []Answer {
 	return out
 }
 
-// mayHave tells whether a machine has what is needed, or may: of an exclusive group of which none is known it
-// may have any.
+// mayHave tells whether a machine has what is needed, or may: of an exclusive group of which none
+// is known it may have any.
 func mayHave(m *model.Machine, needs, anyOf []model.Feature) bool {
 	if m == nil {
 		return true

@@ -35,16 +35,16 @@ func Counts(b *model.Bench) map[string]Counted {
 	return out
 }
 
-// Moved is a weight after outcomes were counted. The weight w stands for a Beta(w, 6-w) belief in how often
-// the care cures the symptom; c cures and n failures make it Beta(w+c, 6-w+n), whose mean times 6 is the new
-// weight: w where nothing was counted, never outside 0 to 6. (The conjugate update of a binomial share:
-// Gelman et al., Bayesian Data Analysis, 3rd ed., section 2.4.)
+// Moved is a weight after outcomes were counted. The weight w stands for a Beta(w, 6-w) belief in
+// how often the care cures the symptom; c cures and n failures make it Beta(w+c, 6-w+n), whose mean
+// times 6 is the new weight: w where nothing was counted, never outside 0 to 6. (The conjugate
+// update of a binomial share: Gelman et al., Bayesian Data Analysis, 3rd ed., section 2.4.)
 func Moved(w float64, c Counted) float64 {
 	return trials * (w + float64(c.Cured)) / (trials + float64(c.Cured+c.Not))
 }
 
-// prior is how much likelier care is by how far its gauge is used up: 0.5 when just done, 1.5 from the low
-// end of its band on, 1 where nobody knows or nothing counts.
+// prior is how much likelier care is by how far its gauge is used up: 0.5 when just done, 1.5 from
+// the low end of its band on, 1 where nobody knows or nothing counts.
 func prior(g *model.Gauge) float64 {
 	switch {
 	case g == nil || g.Word == model.WordUnknown:

@@ -45,8 +45,8 @@ type Ask struct {
 	Now        time.Time
 }
 
-// Judge goes through the prints in order. Of each procedure's limits the one that fares worst in a print is
-// given. What is to be done before a print is new in it, and in those after.
+// Judge goes through the prints in order. Of each procedure's limits the one that fares worst in a
+// print is given. What is to be done before a print is new in it, and in those after.
 func Judge(a Ask) []Result {
 	f := life.NewForecaster(a.Machine, a.Now)
 	var all [][]*run
@@ -78,8 +78,9 @@ type run struct {
 	life    *life.Lifetime
 }
 
-// helps tells whether a new part would be at most half as likely to fail in the print (from memory). Where
-// wear-out is not shown a new one fails as easily as the old one, and renewing it before buys nothing.
+// helps tells whether a new part would be at most half as likely to fail in the print (from
+// memory). Where wear-out is not shown a new one fails as easily as the old one, and renewing it
+// before buys nothing.
 func (u *run) helps(r *Row) bool {
 	return r.Fails != nil && u.life.Life.Fails(0, r.Need) <= *r.Fails/2
 }
@@ -150,9 +151,10 @@ func wordOf(g *model.Gauge, r *Row, renewed bool) Word {
 	return Lasts
 }
 
-// swap says when to renew. Unattended: before, where less than Margin times the need is left to the low
-// end (common practice). With somebody there: before what is past its band or would pass it in the
-// print, else after what reaches it. Where by own lives it is likely to fail in the print, and a new one helps: before.
+// swap says when to renew. Unattended: before, where less than Margin times the need is left to the
+// low end (common practice). With somebody there: before what is past its band or would pass it in
+// the print, else after what reaches it. Where by own lives it is likely to fail in the print, and
+// a new one helps: before.
 func swap(a *Ask, r *Row, helps bool) string {
 	g, margin := &r.Gauge, 1.0
 	if r.Renews() {
@@ -178,7 +180,8 @@ func swap(a *Ask, r *Row, helps bool) string {
 	return ""
 }
 
-// mayFail is the probability of failing in the print from which a part is renewed before it (from memory).
+// mayFail is the probability of failing in the print from which a part is renewed before it (from
+// memory).
 func mayFail(a *Ask) float64 {
 	if a.Unattended {
 		return 0.1
@@ -194,8 +197,8 @@ func when(a *Ask, due bool) string {
 	return After
 }
 
-// lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are none, or the
-// procedure only looks at the part.
+// lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are
+// none, or the procedure only looks at the part.
 func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
 	if g.Part == "" || !g.Measured || !(g.Low > 0) {
 		return nil
@@ -211,8 +214,8 @@ func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
 	return &l
 }
 
-// likely is the probability that a gauge has reached low once so much is added, given what may have been
-// used since its last reading.
+// likely is the probability that a gauge has reached low once so much is added, given what may have
+// been used since its last reading.
 func likely(f *life.Forecaster, g *model.Gauge, added float64, now time.Time) *float64 {
 	if p := f.Pace(g); p == nil || !p.Own || g.Meter == model.Days {
 		return nil
@@ -223,8 +226,8 @@ func likely(f *life.Forecaster, g *model.Gauge, added float64, now time.Time) *f
 	return nil
 }
 
-// compare orders rows: what is to be renewed before, then the worst word, then what comes nearest to its
-// band.
+// compare orders rows: what is to be renewed before, then the worst word, then what comes nearest
+// to its band.
 func compare(a, b Row) int {
 	first := func(r *Row) int {
 		if r.Swap == Before {
@@ -263,8 +266,8 @@ func Stops(rs []Result) []Stop {
 	return out
 }
 
-// Shown are the rows a person has to see: of the parts that wear those with a verdict, and of the rest what
-// does not last.
+// Shown are the rows a person has to see: of the parts that wear those with a verdict, and of the
+// rest what does not last.
 func Shown(rows []Row) []Row {
 	return slices.DeleteFunc(slices.Clone(rows), func(r Row) bool {
 		switch {

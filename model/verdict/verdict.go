@@ -1,5 +1,5 @@
-// Package verdict says whether the parts of a machine last through a print: what each gauge shows now,
-// what the print adds, what it shows then, and whether to renew the part before.
+// Package verdict says whether the parts of a machine last through a print: what each gauge shows
+// now, what the print adds, what it shows then, and whether to renew the part before.
 //
 // It is pure: machine, procedures and what the print costs come in, rows go out.
 package verdict
@@ -38,14 +38,14 @@ func (w Word) rank() int {
 	return 4
 }
 
-// When to renew a part.
+// When to renew a part: before the print, after it, or neither.
 const (
 	Before = "before"
 	After  = "after"
 )
 
-// Margin is what an unattended print must have left, against what it needs (common practice): a part
-// that would stop it is renewed before where less is left.
+// Margin is what an unattended print must have left, against what it needs (common practice): a
+// part that would stop it is renewed before where less is left.
 const Margin = 1.2
 
 // Print is what one print costs, as far as gauges are concerned.

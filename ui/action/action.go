@@ -1,6 +1,7 @@
-// Package action turns what a person says — a swap, a reading, care done, a new machine — into the facts
-// to be written, or into one sentence why it cannot be so. It is pure: the bench, the procedures and the
-// time come in, and writing is left to the caller, so that commands and screens log alike.
+// Package action turns what a person says — a swap, a reading, care done, a new machine — into the
+// facts to be written, or into one sentence why it cannot be so. It is pure: the bench, the
+// procedures and the time come in, and writing is left to the caller, so that commands and screens
+// log alike.
 package action
 
 import (
@@ -31,8 +32,8 @@ func Text(what, s string) (string, error) {
 	return s, nil
 }
 
-// Find finds a word of a list by its unambiguous beginning; capitals do not matter, and a hyphen may
-// stand for a space. what names the list in the sentence: "part".
+// Find finds a word of a list by its unambiguous beginning; capitals do not matter, and a hyphen
+// may stand for a space. what names the list in the sentence: "part".
 func Find(what, word string, list []string) (string, error) {
 	key := folded(word)
 	var found []string
@@ -81,8 +82,8 @@ func foldedAll(list []string) []string {
 	return out
 }
 
-// FindProcedure finds care by its id, what its gauge is called or its whole title, or by the unambiguous beginning of
-// one of the first two, the id's first. Set-up actions are not among them.
+// FindProcedure finds care by its id, what its gauge is called or its whole title, or by the
+// unambiguous beginning of one of the first two, the id's first. Set-up actions are not among them.
 func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, error) {
 	var ids, called []string
 	for _, p := range procs {

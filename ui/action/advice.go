@@ -6,7 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// advice is what helps where the model, which knows neither commands nor keys, can only say what is wrong.
+// advice is what helps where the model, which knows neither commands nor keys, can only say what is
+// wrong.
 var advice = []struct {
 	of   error
 	says string

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Beyond refuses care told at a meter's value that the meter has not reached, or that nobody read: what
-// is not known must not look fresh.
+// Beyond refuses care told at a meter's value that the meter has not reached, or that nobody read:
+// what is not known must not look fresh.
 func Beyond(l Last, told []model.Fact, readings []model.Reading) error {
 	if l.Value == nil {
 		return nil

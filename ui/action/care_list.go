@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// CareList reads what a machine is kept by: starter, all, the whole list of procedures by id, title or short name, or
-// changes to it: +fans-blow,-camera-clean.
+// CareList reads what a machine is kept by: starter, all, the whole list of procedures by id, title
+// or short name, or changes to it: +fans-blow,-camera-clean.
 func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model.MachineFact, error) {
 	fs := model.NewFeatureSet(f.Features...)
 	switch strings.ToLower(strings.TrimSpace(text)) {

@@ -21,8 +21,9 @@ func (e TwoDays) Error() string {
 // errShortYear is for a year of two digits, which may stand for a day as well.
 var errShortYear = errors.New("write the year with four digits, like 2026-10-20")
 
-// Dates as people write them beside the calendar date of ISO 8601: with the year first or last. Between points the
-// day stands before the month wherever that is customary (common practice); between slashes and hyphens either may.
+// Dates as people write them beside the calendar date of ISO 8601: with the year first or last.
+// Between points the day stands before the month wherever that is customary (common practice);
+// between slashes and hyphens either may.
 var (
 	yearFirst  = regexp.MustCompile(`^([0-9]{4})[./]([0-9]{1,2})[./]([0-9]{1,2})$`)
 	yearLast   = regexp.MustCompile(`^([0-9]{1,2})([./-])([0-9]{1,2})[./-]([0-9]{4})$`)
@@ -33,8 +34,8 @@ var (
 // wordDates are the ways with the month as a word; those of a whole month last.
 var wordDates = []string{"2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "Jan 2006", "January 2006"}
 
-// readDay reads a day, or a month, which counts from its first day: nothing done in it was done before. ok is false
-// where the text is neither.
+// readDay reads a day, or a month, which counts from its first day: nothing done in it was done
+// before. ok is false where the text is neither.
 func readDay(s string, where *time.Location) (day time.Time, ok bool, err error) {
 	for _, layout := range append([]string{time.DateOnly, "2006-01"}, wordDates...) {
 		if t, err := time.ParseInLocation(layout, s, where); err == nil {

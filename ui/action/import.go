@@ -14,7 +14,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Imported is what a file of meter readings came to: what is to be written, or what is wrong with it.
+// Imported is what a file of meter readings came to: what is to be written, or what is wrong with
+// it.
 type Imported struct {
 	Actions []model.Action // one a line, in the order of time
 	Lines   int            // with readings, those already on record left out
@@ -38,18 +39,19 @@ type csvRow struct {
 	readings []csvReading
 }
 
-// csvReading is one counter in a line, its number read but not yet understood: which of two readings of it
-// can be is told by what stands before and after it.
+// csvReading is one counter in a line, its number read but not yet understood: which of two
+// readings of it can be is told by what stands before and after it.
 type csvReading struct {
 	model.Reading
 	typed model.Typed
 	next  *model.Point // the next row's of the same counter that is read one way
 }
 
-// ReadCSV reads meter readings: a header with at, machine and any typed meters, then one row a reading,
-// empty where a meter was not read. Dates are as for Time. Each row is checked against what is on record
-// and against the rows before it, in the order of time; a file with any bad line gives no actions, and a
-// file that is no such table an error. recorded tells whether a reading is on record already.
+// ReadCSV reads meter readings: a header with at, machine and any typed meters, then one row a
+// reading, empty where a meter was not read. Dates are as for Time. Each row is checked against
+// what is on record and against the rows before it, in the order of time; a file with any bad line
+// gives no actions, and a file that is no such table an error. recorded tells whether a reading is
+// on record already.
 func ReadCSV(b *model.Bench, data []byte, now time.Time, recorded func(machine string, at time.Time, r model.Reading) bool) (Imported, error) {
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
 	r.FieldsPerRecord = -1
@@ -158,7 +160,8 @@ type series struct {
 	meter   model.Meter
 }
 
-// check puts the rows in the order of time and judges each against the record and the row before it.
+// check puts the rows in the order of time and judges each against the record and the row before
+// it.
 func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, time.Time, model.Reading) bool) {
 	slices.SortStableFunc(rows, func(x, y csvRow) int { return x.at.Compare(y.at) })
 	lookAhead(rows)
@@ -201,8 +204,8 @@ func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, ti
 	}
 }
 
-// lookAhead gives each reading the next one of the same counter whose number is read one way; rows are in
-// the order of time.
+// lookAhead gives each reading the next one of the same counter whose number is read one way; rows
+// are in the order of time.
 func lookAhead(rows []csvRow) {
 	next := map[series]*model.Point{}
 	for _, row := range slices.Backward(rows) {
@@ -217,8 +220,8 @@ func lookAhead(rows []csvRow) {
 	}
 }
 
-// understood gives the reading with its value: where its number can be read two ways, the one that can be
-// by the record, the row before and the row after it.
+// understood gives the reading with its value: where its number can be read two ways, the one that
+// can be by the record, the row before and the row after it.
 func (c csvReading) understood(row csvRow, before model.Point, now time.Time, recorded func(string, time.Time, model.Reading) bool) (model.Reading, error) {
 	r := c.Reading
 	v, err := c.typed.One(func(v float64) bool {

@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Last is when care was last done, as a person tells it: a day, a counter's value then, never since the machine was
-// new, or not known.
+// Last is when care was last done, as a person tells it: a day, a counter's value then, never since
+// the machine was new, or not known.
 type Last struct {
 	Procedure string
 	At        time.Time
@@ -40,8 +40,8 @@ func ParseLast(text string, now time.Time) (Last, error) {
 	return ReadLast(strings.TrimSpace(id), when, now)
 }
 
-// ReadLast reads when a procedure was last done. A counter's value is no day, and a text that can be two things is
-// asked about.
+// ReadLast reads when a procedure was last done. A counter's value is no day, and a text that can
+// be two things is asked about.
 func ReadLast(procedure, when string, now time.Time) (Last, error) {
 	l := Last{Procedure: procedure, At: now}
 	when = strings.TrimSpace(when)
@@ -76,8 +76,8 @@ func ReadLast(procedure, when string, now time.Time) (Last, error) {
 	return l, err
 }
 
-// Facts gives the fact of a last time told, for a machine with these features. Booked apart, each can be
-// struck alone.
+// Facts gives the fact of a last time told, for a machine with these features. Booked apart, each
+// can be struck alone.
 func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact, error) {
 	p, err := FindProcedure(procs, l.Procedure)
 	if err != nil {
@@ -104,8 +104,8 @@ func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact
 	return []model.Fact{{Kind: model.KindCare, Care: c}}, nil
 }
 
-// meter is the counter in which a person tells when care was last done: of those the procedure counts on this
-// machine, the one whose unit was typed, else the first. Cuts are told in changes.
+// meter is the counter in which a person tells when care was last done: of those the procedure
+// counts on this machine, the one whose unit was typed, else the first. Cuts are told in changes.
 func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string]string) (model.Meter, error) {
 	var units []string
 	for _, iv := range p.Intervals {
@@ -127,8 +127,9 @@ func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string
 	return "", fmt.Errorf("%s does not count %s: give what it counts (%s), a day, or unknown", p.ID, l.Unit, strings.Join(units, ", "))
 }
 
-// LastDone gives the action that tells when care was last done on a machine of the bench. A day takes its place among
-// those on record; what has no day and contradicts the record is refused, and the entry named, so that it can be struck.
+// LastDone gives the action that tells when care was last done on a machine of the bench. A day
+// takes its place among those on record; what has no day and contradicts the record is refused, and
+// the entry named, so that it can be struck.
 func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time) (model.Action, error) {
 	a := model.Action{At: l.At, Machine: m.ID}
 	p, err := FindProcedure(procs, l.Procedure)
@@ -160,7 +161,8 @@ func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time)
 	})
 }
 
-// fromMemory is how old care must be to be told from memory rather than logged: it then sets off nothing else.
+// fromMemory is how old care must be to be told from memory rather than logged: it then sets off
+// nothing else.
 const fromMemory = 7 * 24 * time.Hour
 
 // onRecord refuses a last time without a day where what is on record is later.

@@ -18,9 +18,9 @@ type Swapped struct {
 	Facts  []model.Fact
 }
 
-// Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges of
-// the part's procedures start again, looks included, and the drawer goes down by one. A part that
-// nothing on this machine takes, by its features, is refused.
+// Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges
+// of the part's procedures start again, looks included, and the drawer goes down by one. A part
+// that nothing on this machine takes, by its features, is refused.
 func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End) (Swapped, error) {
 	fs := model.NewFeatureSet(m.Features...)
 	s := Swapped{Part: part}
@@ -64,7 +64,8 @@ func Anew(procs []*model.Procedure, resets []string) string {
 	return "starts anew: " + strings.Join(names, " and ")
 }
 
-// With adds to a swap what counters showed when it was done, so that the new part counts from there.
+// With adds to a swap what counters showed when it was done, so that the new part counts from
+// there.
 func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped, error) {
 	facts, err := Readings(m, readings, at, now)
 	if err != nil {
@@ -74,9 +75,9 @@ func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.T
 	return s, nil
 }
 
-// WhenAndCount reads when something was done and what a counter showed then, both as people write them:
-// "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter given; m is the
-// machine whose counters they are. Now where no date is in it.
+// WhenAndCount reads when something was done and what a counter showed then, both as people write
+// them: "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter
+// given; m is the machine whose counters they are. Now where no date is in it.
 func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time) (at time.Time, readings []model.Reading, err error) {
 	var date, counts []string
 	at = now
@@ -157,8 +158,8 @@ func lacking(p *model.Procedure, fs model.FeatureSet) string {
 	return strings.Join(out, ",+")
 }
 
-// Done books care done outside a session. Whatever the procedure also does is done too; one that renews
-// its part as a rule books the swap and the drawer as well.
+// Done books care done outside a session. Whatever the procedure also does is done too; one that
+// renews its part as a rule books the swap and the drawer as well.
 func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]model.Fact, error) {
 	if !p.Fits(model.NewFeatureSet(m.Features...)) {
 		return nil, fmt.Errorf("%s needs %s, which %s does not have: is it the right machine?",
@@ -177,8 +178,9 @@ func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]mod
 	return facts, nil
 }
 
-// Readings checks typed meter readings against those on record and gives their facts. A reading said to
-// be of a new counter or a correction is taken as it is, save that it must be a meter and a number.
+// Readings checks typed meter readings against those on record and gives their facts. A reading
+// said to be of a new counter or a correction is taken as it is, save that it must be a meter and a
+// number.
 func Readings(m *model.Machine, readings []model.Reading, at, now time.Time) ([]model.Fact, error) {
 	var facts []model.Fact
 	for _, r := range readings {
@@ -194,7 +196,7 @@ func Readings(m *model.Machine, readings []model.Reading, at, now time.Time) ([]
 	return facts, nil
 }
 
-// Settled closes a finding.
+// Settled is the fact that closes a finding by its id, with the reason.
 func Settled(id, why string) model.Fact {
 	return model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: id, Why: why}}
 }

@@ -10,8 +10,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Features applies a list of features to those a machine has: names alone are the whole new list, names
-// with + or - add to it or take from it.
+// Features applies a list of features to those a machine has: names alone are the whole new list,
+// names with + or - add to it or take from it.
 func Features(have []model.Feature, list string) ([]model.Feature, error) {
 	var names []string
 	var signed, plain bool
@@ -83,7 +83,8 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 	return p.ID, b, true, nil
 }
 
-// readBand reads 2000-3500 of a meter, or the low end alone; the high one is a quarter above it then.
+// readBand reads 2000-3500 of a meter, or the low end alone; the high one is a quarter above it
+// then.
 func readBand(meter model.Meter, text string) (model.Band, error) {
 	low, high, two := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-")
 	l, err := meter.Read(low, nil)
@@ -94,8 +95,8 @@ func readBand(meter model.Meter, text string) (model.Band, error) {
 	return model.Band{Low: l, High: h}, err
 }
 
-// Setting reads name=value, something procedures must know of a machine, and checks it against what they
-// ask; name= forgets it, with an empty value.
+// Setting reads name=value, something procedures must know of a machine, and checks it against what
+// they ask; name= forgets it, with an empty value.
 func Setting(procs []*model.Procedure, text string) (name, value string, err error) {
 	name, value, found := strings.Cut(text, "=")
 	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
@@ -132,7 +133,8 @@ func Setting(procs []*model.Procedure, text string) (name, value string, err err
 // PlugTag is the setting that holds what is written on the tag of the machine's plug.
 const PlugTag = "plug-tag"
 
-// fitsSetting checks a value against every procedure that asks for the setting, and gives what is kept of it.
+// fitsSetting checks a value against every procedure that asks for the setting, and gives what is
+// kept of it.
 func fitsSetting(procs []*model.Procedure, name, value string) (string, error) {
 	var options []string
 	kept := value

@@ -7,9 +7,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// MaterialHours turns hours printed with polymers ("ABS=12", "PA-CF=3.5") into readings of the meters of
-// styrenic and abrasive hours, by the shares of the table of materials: what the meter last showed, and
-// the share of those hours on top.
+// MaterialHours turns hours printed with polymers ("ABS=12", "PA-CF=3.5") into readings of the
+// meters of styrenic and abrasive hours, by the shares of the table of materials: what the meter
+// last showed, and the share of those hours on top.
 func MaterialHours(m *model.Machine, table []model.Material, printed []string) ([]model.Reading, error) {
 	grown := map[model.Meter]float64{}
 	for _, p := range printed {

@@ -7,8 +7,9 @@ import (
 )
 
 // NewMachine gives the actions that add a machine with all that was told of it: its description and
-// readings as one, each last time as one of its own, so that it can be struck alone. at is when it is
-// told: where no day was told with a last time, that is when it counts from. fact has its id already.
+// readings as one, each last time as one of its own, so that it can be struck alone. at is when it
+// is told: where no day was told with a last time, that is when it counts from. fact has its id
+// already.
 func NewMachine(fact model.MachineFact, readings []model.Reading, lasts []Last, procs []*model.Procedure, at, now time.Time) ([]model.Action, error) {
 	facts, err := Readings(&model.Machine{}, readings, at, now)
 	if err != nil {

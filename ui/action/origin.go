@@ -18,7 +18,8 @@ type StartingSet struct {
 	Features []model.Feature
 }
 
-// StartingSets are equal: each is named by what moves and what stands round it, none by who makes it.
+// StartingSets are equal: each is named by what moves and what stands round it, none by who makes
+// it.
 var StartingSets = []StartingSet{
 	{"enclosed-changer", "enclosed, crossed belts, bed lifts, with a changer", []model.Feature{"enclosed", "corexy", "z-screw", "changer"}},
 	{"enclosed", "enclosed, crossed belts, bed lifts, no changer", []model.Feature{"enclosed", "corexy", "z-screw"}},
@@ -52,7 +53,8 @@ type Origin struct {
 	Recounts bool      // a counter was replaced, or nobody knows: they do not tell its age
 }
 
-// ReadOrigin reads new, used, the day a machine was bought new, or replaced, which nothing typed stands for too.
+// ReadOrigin reads new, used, the day a machine was bought new, or replaced, which nothing typed
+// stands for too.
 func ReadOrigin(text string, now time.Time) (Origin, error) {
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "", "-", "?", "replaced", "unknown", "not known", "don't know":

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// FeatureQuestion asks about some features in plain words: one of a group that exclude each other, or
-// any of several. Every front end that asks for a machine goes through the same ones.
+// FeatureQuestion asks about some features in plain words: one of a group that exclude each other,
+// or any of several. Every front end that asks for a machine goes through the same ones.
 type FeatureQuestion struct {
 	Name string // in a column of questions
 	Ask  string // as a sentence
@@ -16,7 +16,8 @@ type FeatureQuestion struct {
 	None string // what no answer means where not "don't know"
 	Of   []FeatureOption
 	Only []model.Feature // asked only where the machine has one of these so far
-	// Later questions are not put to a new machine: a session asks where the answer first matters, and the machine's page.
+	// Later questions are not put to a new machine: a session asks where the answer first matters,
+	// and the machine's page.
 	Later bool
 }
 

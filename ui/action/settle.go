@@ -6,14 +6,16 @@ import (
 	"bench/oilcan/model"
 )
 
-// tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the other.
+// tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the
+// other.
 var tagOf = map[model.FindingKind]model.TagKind{model.FoundStop: model.TagStopped, model.FoundPart: model.TagWaiting, model.FoundLimits: model.TagLimits, model.FoundOutOfUse: model.TagOutOfUse}
 
 // StopNow is what to do at a machine that is stopped.
 const StopNow = "Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."
 
-// Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session writes them.
-// Care and power stay locked until the finding is closed by name, in a session begun before it too.
+// Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session
+// writes them. Care and power stay locked until the finding is closed by name, in a session begun
+// before it too.
 func Stop(seen string) []model.Fact {
 	return []model.Fact{
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: seen}},
@@ -21,8 +23,8 @@ func Stop(seen string) []model.Fact {
 	}
 }
 
-// Settling gives the facts that close a finding, and clear the tag it stood for where no other finding
-// of its kind is left on the machine.
+// Settling gives the facts that close a finding, and clear the tag it stood for where no other
+// finding of its kind is left on the machine.
 func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 	facts := []model.Fact{Settled(f.ID, why)}
 	tag := tagOf[f.Kind]
@@ -37,9 +39,9 @@ func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 	return append(facts, cleared(tag, why))
 }
 
-// ClearTag gives the facts that clear a machine's tag and close every finding that stood for it: the
-// findings' first, in the order they were noted. A session given up is closed by a session, not by a word:
-// that is refused, and so is a machine without a tag.
+// ClearTag gives the facts that clear a machine's tag and close every finding that stood for it:
+// the findings' first, in the order they were noted. A session given up is closed by a session, not
+// by a word: that is refused, and so is a machine without a tag.
 func ClearTag(m *model.Machine, why string) ([]model.Fact, error) {
 	switch {
 	case m.Tag == nil:

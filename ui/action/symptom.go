@@ -12,9 +12,10 @@ import (
 // mostMeant is how many symptoms a word may mean and they are still named.
 const mostMeant = 5
 
-// FindSymptom finds a symptom by the beginning of its id, or by everyday words for it: a whole name first, else
-// what the words are found in. A word that is both, as ring is of ringing, means that one; where it is an
-// everyday name of one symptom and begins another's id, both are named, for one of them may be a stop.
+// FindSymptom finds a symptom by the beginning of its id, or by everyday words for it: a whole name
+// first, else what the words are found in. A word that is both, as ring is of ringing, means that
+// one; where it is an everyday name of one symptom and begins another's id, both are named, for one
+// of them may be a stop.
 func FindSymptom(t *symptom.Table, word string) (*symptom.Symptom, error) {
 	if s := t.Get(folded(word)); s != nil {
 		return s, nil
@@ -57,8 +58,9 @@ func beginning(t *symptom.Table, word string) []*symptom.Symptom {
 	return out
 }
 
-// FindAnswer finds an answer a symptom can have on a machine, or on any where m is nil: by its number, from 1,
-// or by the unambiguous beginning of its words; "don't know" and "" are the answer that says nothing.
+// FindAnswer finds an answer a symptom can have on a machine, or on any where m is nil: by its
+// number, from 1, or by the unambiguous beginning of its words; "don't know" and "" are the answer
+// that says nothing.
 func FindAnswer(s *symptom.Symptom, m *model.Machine, word string) (string, error) {
 	word = strings.TrimSpace(word)
 	answers := s.AnswersOn(m)
@@ -82,8 +84,8 @@ func FindAnswer(s *symptom.Symptom, m *model.Machine, word string) (string, erro
 	return found, err
 }
 
-// CauseOf finds the care whose outcome on a symptom is to be counted: a procedure that names the symptom, or
-// the full part of a look that does.
+// CauseOf finds the care whose outcome on a symptom is to be counted: a procedure that names the
+// symptom, or the full part of a look that does.
 func CauseOf(s *symptom.Symptom, procs []*model.Procedure, word string) (string, error) {
 	if s.Stop {
 		return "", fmt.Errorf("%s is a stop, and no care of one's own: close its finding when it was put right", s.ID)

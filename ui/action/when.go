@@ -15,9 +15,10 @@ const slack = 2 * time.Minute
 // ErrFuture is in the chain of the error for a time that has not come yet.
 var ErrFuture = errors.New("lies in the future")
 
-// Time reads when something happened: now, today, yesterday, 3d and 2w (three days, two weeks ago), 2026-11-20 and the
-// other ways of readDay, each of these days with a time of day behind it (yesterday 18:30, 2026-11-20 14:30), 14:30 (today), or RFC 3339. A day
-// without a time of day is taken at noon, or now where noon has not come. A time in the future is refused.
+// Time reads when something happened: now, today, yesterday, 3d and 2w (three days, two weeks ago),
+// 2026-11-20 and the other ways of readDay, each of these days with a time of day behind it
+// (yesterday 18:30, 2026-11-20 14:30), 14:30 (today), or RFC 3339. A day without a time of day is
+// taken at noon, or now where noon has not come. A time in the future is refused.
 func Time(text string, now time.Time) (time.Time, error) {
 	t, err := readTime(text, now)
 	if err != nil {
@@ -87,8 +88,8 @@ func noon(day, now time.Time) time.Time {
 	return t
 }
 
-// Ahead reads a day to come, to look at something again: tomorrow, 7d (in seven days), 2026-12-01. It is
-// taken at noon.
+// Ahead reads a day to come, to look at something again: tomorrow, 7d (in seven days), 2026-12-01.
+// It is taken at noon.
 func Ahead(text string, now time.Time) (time.Time, error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	var day time.Time

@@ -18,8 +18,8 @@ type Line struct {
 	Struck bool // by a strike that itself stands
 }
 
-// Lines says entries in words, in the order they happened, with days in the zone of now. They may be given
-// in any order; all that is known of a machine or session is needed to say what changed.
+// Lines says entries in words, in the order they happened, with days in the zone of now. They may
+// be given in any order; all that is known of a machine or session is needed to say what changed.
 func Lines(entries []model.Entry, now time.Time) []Line {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })

@@ -10,8 +10,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Changes says what differs between two descriptions of a machine: "+wiper, production duty", "" where
-// nothing does, with days in the zone of now. It is not made safe to draw.
+// Changes says what differs between two descriptions of a machine: "+wiper, production duty", ""
+// where nothing does, with days in the zone of now. It is not made safe to draw.
 func Changes(was, is model.MachineFact, now time.Time) string {
 	var out []string
 	if was.Name != is.Name {

@@ -1,4 +1,5 @@
-// Package config reads the operator's one settings file, config.toml, and says where files are kept.
+// Package config reads the operator's one settings file, config.toml, and says where files are
+// kept.
 package config
 
 import (
@@ -39,8 +40,8 @@ const maxBench = 40
 // maxSize is far beyond any settings file, in bytes.
 const maxSize = 64 << 10
 
-// Load reads config.toml in a folder; without a file the defaults hold. A file with a mistake gives the
-// defaults and an error of one sentence with file and line.
+// Load reads config.toml in a folder; without a file the defaults hold. A file with a mistake gives
+// the defaults and an error of one sentence with file and line.
 func Load(folder string) (Config, error) {
 	if folder == "" {
 		return Default(), nil

@@ -3,8 +3,8 @@ package config
 import "path/filepath"
 
 // Folder is where config.toml and the operator's own procedures are: $XDG_CONFIG_HOME/oilcan, else
-// ~/.config/oilcan; "" where neither is known. A value that is no absolute path is passed over, as the
-// XDG base directory specification demands.
+// ~/.config/oilcan; "" where neither is known. A value that is no absolute path is passed over, as
+// the XDG base directory specification demands.
 func Folder(env func(string) string) string {
 	return under(env, "XDG_CONFIG_HOME", ".config")
 }
@@ -17,8 +17,8 @@ func Procedures(env func(string) string) string {
 	return ""
 }
 
-// DataFile is where the bench is kept unless told otherwise: bench.oilcan in $XDG_DATA_HOME/oilcan, else
-// in ~/.local/share/oilcan; "" where neither is known.
+// DataFile is where the bench is kept unless told otherwise: bench.oilcan in $XDG_DATA_HOME/oilcan,
+// else in ~/.local/share/oilcan; "" where neither is known.
 func DataFile(env func(string) string) string {
 	if f := under(env, "XDG_DATA_HOME", filepath.Join(".local", "share")); f != "" {
 		return filepath.Join(f, "bench.oilcan")

@@ -46,8 +46,8 @@ func (k *keeper) readings(add func(time.Time, func(time.Time))) {
 	add(k.lastReading(), func(at time.Time) { k.read(at, "session") })
 }
 
-// sittings come every few weeks, with lapses; the last one leaves the machine in order but for what is
-// pinned.
+// sittings come every few weeks, with lapses; the last one leaves the machine in order but for what
+// is pinned.
 func (k *keeper) sittings(add func(time.Time, func(time.Time))) {
 	final := k.cal.index(k.cal.now) - k.lastSit
 	for i := k.firstDay() + 1 + k.rng.IntN(4); i < final-5; {
@@ -64,8 +64,8 @@ func (k *keeper) sittings(add func(time.Time, func(time.Time))) {
 	add(k.clock(final, 15, 30, 40), func(at time.Time) { k.sit(at, true) })
 }
 
-// sit is one sitting: the counters, what is due or nearly so in the order of the ladder, then what that
-// set off.
+// sit is one sitting: the counters, what is due or nearly so in the order of the ladder, then what
+// that set off.
 func (k *keeper) sit(at time.Time, tidy bool) {
 	if at.Before(k.lastReading()) {
 		k.read(at, "session")

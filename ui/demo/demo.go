@@ -1,7 +1,8 @@
-// Package demo invents a bench: six machines of different kinds and nine months of their history, made
-// by a seeded generator from a simple model of use (weekly rhythm, holidays, bursts of work, weeks of
-// many colours) and of habit (sittings every few weeks with lapses, a walk past each morning, parts
-// swapped when they give out). Nothing in it is anybody's: names, figures and stories are invented.
+// Package demo invents a bench: six machines of different kinds and nine months of their history,
+// made by a seeded generator from a simple model of use (weekly rhythm, holidays, bursts of work,
+// weeks of many colours) and of habit (sittings every few weeks with lapses, a walk past each
+// morning, parts swapped when they give out). Nothing in it is anybody's: names, figures and
+// stories are invented.
 //
 // The person in it looks at the same gauges as anybody who uses the program, so the history fits
 // whatever procedures the library holds. A few gauges are pinned so that the bench shows each
@@ -20,9 +21,9 @@ import (
 // Span is how far back the history reaches.
 const Span = 270 // days
 
-// Actions makes the invented history up to now as a person's actions in the order of time, for a store
-// to append. The same library, time and seed give the same actions. lib may hold set-up actions; they
-// are left out.
+// Actions makes the invented history up to now as a person's actions in the order of time, for a
+// store to append. The same library, time and seed give the same actions. lib may hold set-up
+// actions; they are left out.
 func Actions(lib []*model.Procedure, now time.Time, seed uint64) []model.Action {
 	now = now.Truncate(time.Second)
 	lib = append([]*model.Procedure(nil), lib...)
@@ -42,8 +43,8 @@ func byTime(as []model.Action) {
 	sort.SliceStable(as, func(i, j int) bool { return as[i].At.Before(as[j].At) })
 }
 
-// keeper lives through one machine's history and folds it as it goes, so that each decision rests on
-// the gauges of its day.
+// keeper lives through one machine's history and folds it as it goes, so that each decision rests
+// on the gauges of its day.
 type keeper struct {
 	profile
 	id    string

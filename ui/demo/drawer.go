@@ -27,8 +27,8 @@ var shelves = []shelf{
 // spare is what runs short when the bench is opened.
 const spare = "blade"
 
-// stocked adds the drawer's history to the actions: counts at the start and each quarter, deliveries
-// when something ran low, and a last count that finds one blade.
+// stocked adds the drawer's history to the actions: counts at the start and each quarter,
+// deliveries when something ran low, and a last count that finds one blade.
 func stocked(as []model.Action, cal *calendar) []model.Action {
 	have, ordered := map[string]float64{}, map[string]bool{}
 	start := cal.day(1).Add(9 * time.Hour)

@@ -44,8 +44,8 @@ type story struct {
 	tag  model.TagKind
 }
 
-// profiles are the six machines: two enclosed with changers, two enclosed without, a bed-slinger, and
-// one on rails that was unpacked the day before yesterday.
+// profiles are the six machines: two enclosed with changers, two enclosed without, a bed-slinger,
+// and one on rails that was unpacked the day before yesterday.
 var profiles = []profile{
 	{
 		name: "Heron", features: []string{"full"}, duty: model.Production, added: 268,

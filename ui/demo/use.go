@@ -69,15 +69,17 @@ func (c *calendar) workday(i int) bool {
 var rhythm = map[time.Weekday]float64{time.Monday: 1, time.Tuesday: 1.15, time.Wednesday: 1.15, time.Thursday: 1.1,
 	time.Friday: 1.25, time.Saturday: 0.8, time.Sunday: 0.55}
 
-// use is what a machine really did, day by day; a counter shows the whole units of the running sums.
+// use is what a machine really did, day by day; a counter shows the whole units of the running
+// sums.
 type use struct {
 	cal   *calendar
 	sums  map[model.Meter][]float64 // at the midnight that begins each day
 	start map[model.Meter]float64
 }
 
-// Limits of a day. A machine never prints more than 20 hours of one, nor changes filament more than 14
-// times an hour, so no reading can break the rules for typed values (24 hours a day, 60 changes an hour).
+// Limits of a day. A machine never prints more than 20 hours of one, nor changes filament more than
+// 14 times an hour, so no reading can break the rules for typed values (24 hours a day, 60 changes
+// an hour).
 const (
 	mostHours   = 20.0
 	mostChanges = 14.0 // an hour printed
@@ -103,7 +105,8 @@ func newUse(p profile, cal *calendar, rng *rand.Rand) *use {
 	return u
 }
 
-// draw is one day's use.
+// draw takes one day's use by chance, from the rhythm of the week: seldom anything while the bench
+// is closed.
 func (u *use) draw(p profile, i int, many bool, rng *rand.Rand) map[model.Meter]float64 {
 	usual := p.hoursWeek / 7 * rhythm[u.cal.day(i).Weekday()] * u.cal.busy[i/7]
 	if u.cal.closed[i] {

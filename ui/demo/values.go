@@ -7,7 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// values are what a procedure's measures may have read; temperatures are no record worth keeping here.
+// values are what a procedure's measures may have read; temperatures are no record worth keeping
+// here.
 func (k *keeper) values(p *model.Procedure) []model.Fact {
 	var out []model.Fact
 	read := map[string]float64{} // by step, in this visit
@@ -28,7 +29,8 @@ func (k *keeper) values(p *model.Procedure) []model.Fact {
 	return out
 }
 
-// near is what a measure reads: close to what its file holds it against, else to what this machine read before.
+// near is what a measure reads: close to what its file holds it against, else to what this machine
+// read before.
 func (k *keeper) near(s model.Step, name string, read map[string]float64) float64 {
 	aim, spread := k.own(s, name), 0.02
 	if s.Near != nil {

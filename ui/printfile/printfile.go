@@ -1,5 +1,5 @@
-// Package printfile reads print files from the disk for both front ends, and turns what was read into
-// what a verdict is given and what the journal is told.
+// Package printfile reads print files from the disk for both front ends, and turns what was read
+// into what a verdict is given and what the journal is told.
 package printfile
 
 import (
@@ -85,14 +85,16 @@ func (l Loaded) of(r *job.Report) map[int]job.Material {
 	return out
 }
 
-// Options says how to read.
+// Options says what is known beside the file: what is loaded, what a change takes, and who is told
+// how far it is.
 type Options struct {
 	Loaded   Loaded
 	Change   time.Duration // what a filament change takes; 0: not known, and not in the time
 	Progress func(job.Progress)
 }
 
-// Read reads a print file by its path, "-" from stdin. With an error the jobs hold what was read before.
+// Read reads a print file by its path, "-" from stdin. With an error the jobs hold what was read
+// before.
 func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, error) {
 	profile := job.DefaultProfile()
 	profile.ChangeSeconds = o.Change.Seconds()
@@ -205,7 +207,8 @@ func (j *Job) Need() map[model.Meter]float64 {
 
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
-// A name longer than maxName runes loses its middle in the journal: the end tells a container's members apart.
+// A name longer than maxName runes loses its middle in the journal: the end tells a container's
+// members apart.
 const (
 	maxName = 60
 	maxTail = 40
@@ -220,7 +223,7 @@ func (j *Job) fact() *model.PrintJob {
 	return &model.PrintJob{File: string(name), Need: j.Need()}
 }
 
-// Booked books jobs ahead.
+// Booked gives one fact for each print to come, so that forecasts reckon with it.
 func Booked(jobs []Job) []model.Fact {
 	var facts []model.Fact
 	for i := range jobs {
@@ -232,9 +235,9 @@ func Booked(jobs []Job) []model.Fact {
 // beganSlack is how much of a print may lie before a reading and still count for nothing.
 const beganSlack = 2 * time.Minute
 
-// Doubt says, in a sentence without its end, that prints that ended at a time had begun before a counter they
-// add to was read, so that part of their use is in the reading already; "" where they had not. What an
-// earlier print added is no reading.
+// Doubt says, in a sentence without its end, that prints that ended at a time had begun before a
+// counter they add to was read, so that part of their use is in the reading already; "" where they
+// had not. What an earlier print added is no reading.
 func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 	var length time.Duration
 	sum := map[model.Meter]float64{}
@@ -263,8 +266,9 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 		strings.Join(read, ", "), m.Name, model.Stamp(last, at), Span(length))
 }
 
-// Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest booking
-// of the same file is done. skipped are the counters that were never read, so that nothing can be added.
+// Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest
+// booking of the same file is done. skipped are the counters that were never read, so that nothing
+// can be added.
 func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, skipped []model.Meter, err error) {
 	sum := map[model.Meter]float64{}
 	left := slices.Clone(m.Booked)

@@ -2,7 +2,8 @@ package theme
 
 import "strings"
 
-// bigFigures are the figures of a clock, three cells wide and five lines high, so that they are read from across the bench.
+// bigFigures are the figures of a clock, three cells wide and five lines high, so that they are
+// read from across the bench.
 var bigFigures = map[rune][5]string{
 	'0': {"###", "# #", "# #", "# #", "###"}, '1': {"  #", "  #", "  #", "  #", "  #"}, '2': {"###", "  #", "###", "#  ", "###"},
 	'3': {"###", "  #", "###", "  #", "###"}, '4': {"# #", "# #", "###", "  #", "  #"}, '5': {"###", "#  ", "###", "  #", "###"},
@@ -10,7 +11,8 @@ var bigFigures = map[rune][5]string{
 	'9': {"###", "# #", "###", "  #", "###"}, ':': {" ", "#", " ", "#", " "},
 }
 
-// Big writes a clock's figures large, in five lines of 2n cells a figure; characters without a figure are left out.
+// Big writes a clock's figures large, in five lines of 2n cells a figure; characters without a
+// figure are left out.
 func (t *Theme) Big(s string) []string {
 	block := "##"
 	if !t.ASCII {

@@ -9,7 +9,8 @@ import (
 )
 
 // Large draws a gauge for the machine's own screen in lines of at most width cells: title and
-// condition, the same rule as in a row, the scale under it, and up to three lines that say the same in words.
+// condition, the same rule as in a row, the scale under it, and up to three lines that say the same
+// in words.
 func (t *Theme) Large(width int, g model.Gauge, now time.Time) []string {
 	if width <= 0 {
 		return nil
@@ -37,8 +38,8 @@ func (t *Theme) Large(width int, g model.Gauge, now time.Time) []string {
 // largeLines is how many lines of words a large gauge has at most.
 const largeLines = 3
 
-// scale is the row of labels under a large rule: nothing, the band's ends, and round values where there
-// is room.
+// scale is the row of labels under a large rule: nothing, the band's ends, and round values where
+// there is room.
 func (t *Theme) scale(width int, k ruleKey, g model.Gauge) string {
 	row := scaleRow{tick: []rune(t.glyph.tick)[0], cells: make([]rune, width)}
 	for i := range row.cells {
@@ -102,9 +103,9 @@ func roundStep(end float64, parts int) float64 {
 	return 10 * p
 }
 
-// inWords says what the rule shows: "2,410 cuts since 2026-09-03 · reaches 3,000 about 2026-12-12 (12-05 to
-// 12-21) · 62 % not to last to the next care, 2026-12-25 · 84 cuts a day by 83 days of readings · band:
-// common practice".
+// inWords says what the rule shows: "2,410 cuts since 2026-09-03 · reaches 3,000 about 2026-12-12
+// (12-05 to 12-21) · 62 % not to last to the next care, 2026-12-25 · 84 cuts a day by 83 days of
+// readings · band: common practice".
 func inWords(g model.Gauge, now time.Time) string {
 	var parts []string
 	if g.Measured {

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Columns draws values beside one another as columns of two cells and a space, in eighths of the greatest; a
-// value below nothing is not known and leaves its place empty.
+// Columns draws values beside one another as columns of two cells and a space, in eighths of the
+// greatest; a value below nothing is not known and leaves its place empty.
 func (t *Theme) Columns(values []float64) string {
 	most := 0.0
 	for _, v := range values {
@@ -32,8 +32,8 @@ func (t *Theme) Columns(values []float64) string {
 // Mark is a point of a Plot, in shares of its width and height from the lower left corner.
 type Mark struct{ X, Y float64 }
 
-// Plot draws marks and a line, given as many marks, in exactly w by h cells; marks lie over the line. What
-// lies outside is left out.
+// Plot draws marks and a line, given as many marks, in exactly w by h cells; marks lie over the
+// line. What lies outside is left out.
 func (t *Theme) Plot(w, h int, line, marks []Mark) []string {
 	if w <= 0 || h <= 0 {
 		return nil

@@ -37,10 +37,10 @@ type ruleKey struct {
 // MinRule is the least width a rule is drawn in; below it Rule draws a bar without ends.
 const MinRule = 6
 
-// Rule draws a gauge as a steel rule of exactly width cells by four signs: the stretch used drawn heavy, a
-// rider where the machine stands, what is left thin, and the band hatched, on whichever side of the rider it
-// lies. The scale goes from nothing to the band's high end and is true: the band's place differs from gauge
-// to gauge. The last cell is kept for the rider of what is past.
+// Rule draws a gauge as a steel rule of exactly width cells by four signs: the stretch used drawn
+// heavy, a rider where the machine stands, what is left thin, and the band hatched, on whichever
+// side of the rider it lies. The scale goes from nothing to the band's high end and is true: the
+// band's place differs from gauge to gauge. The last cell is kept for the rider of what is past.
 func (t *Theme) Rule(width int, g model.Gauge) string {
 	switch {
 	case width <= 0:
@@ -68,8 +68,8 @@ func keyOf(n int, g model.Gauge) ruleKey {
 	return k
 }
 
-// at is the cell of a value. The band's edges are snapped to cells first, so that a value stands on its
-// own side of them at every width.
+// at is the cell of a value. The band's edges are snapped to cells first, so that a value stands on
+// its own side of them at every width.
 func (k ruleKey) at(v, low, high float64) int {
 	switch {
 	case v < low:
@@ -107,7 +107,8 @@ func (t *Theme) drawn(k ruleKey) string {
 	return s
 }
 
-// draw writes the cells in at most two runs of colour: up to the rider in the condition's, the rest dim.
+// draw writes the cells in at most two runs of colour: up to the rider in the condition's, the rest
+// dim.
 func (t *Theme) draw(k ruleKey) string {
 	g := &t.glyph
 	var done, todo strings.Builder

@@ -125,8 +125,8 @@ func (t *Theme) PadLeft(s string, width int) string {
 	return spaces(width-Width(s)) + s
 }
 
-// Between puts one text at the left end and one at the right end of width cells; the left one is cut
-// where both do not fit.
+// Between puts one text at the left end and one at the right end of width cells; the left one is
+// cut where both do not fit.
 func (t *Theme) Between(left, right string, width int) string {
 	right = t.Trunc(right, width)
 	room := width - Width(right)
@@ -137,8 +137,8 @@ func (t *Theme) Between(left, right string, width int) string {
 	return left + spaces(width-Width(left)-Width(right)) + right
 }
 
-// Wrap breaks an unpainted text into lines of at most width cells at spaces; a word longer than a line is
-// cut where it must be. Runs of spaces become one. Nil where there is no room or no word.
+// Wrap breaks an unpainted text into lines of at most width cells at spaces; a word longer than a
+// line is cut where it must be. Runs of spaces become one. Nil where there is no room or no word.
 func Wrap(s string, width int) []string {
 	if width <= 0 {
 		return nil

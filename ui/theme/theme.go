@@ -1,7 +1,7 @@
-// Package theme is how oilcan looks: a few colours, the gauge drawn as a steel rule, and text made safe
-// for a terminal. The styles are the styling library's, compiled once into the codes that paint: none is
-// rendered while a frame is drawn. Colour never stands alone; every state has its word and its shape, and with no colour at all
-// nothing is lost.
+// Package theme is how oilcan looks: a few colours, the gauge drawn as a steel rule, and text made
+// safe for a terminal. The styles are the styling library's, compiled once into the codes that
+// paint: none is rendered while a frame is drawn. Colour never stands alone; every state has its
+// word and its shape, and with no colour at all nothing is lost.
 package theme
 
 import (
@@ -22,7 +22,7 @@ const (
 	TrueColour
 )
 
-// Options choose a theme.
+// Options are what a person set and what the terminal can do; New makes a theme of them.
 type Options struct {
 	Dark     bool // the terminal's background is known to be dark
 	Light    bool // it is known to be light; neither: tones for both
@@ -31,9 +31,10 @@ type Options struct {
 	Profile  Profile
 }
 
-// Detect reads the profile, the background and the character set from the environment: TERM, COLORTERM,
-// TERM_PROGRAM, COLORFGBG, NO_COLOR, CLICOLOR, CLICOLOR_FORCE and the locale. terminal tells whether output
-// goes to one. Nothing is asked of the terminal: a background it does not name is not known.
+// Detect reads the profile, the background and the character set from the environment: TERM,
+// COLORTERM, TERM_PROGRAM, COLORFGBG, NO_COLOR, CLICOLOR, CLICOLOR_FORCE and the locale. terminal
+// tells whether output goes to one. Nothing is asked of the terminal: a background it does not name
+// is not known.
 func Detect(env func(string) string, terminal bool) Options {
 	o := Options{Profile: profileOf(env)}
 	o.Dark, o.Light = groundOf(env("COLORFGBG"))
@@ -54,8 +55,8 @@ func Detect(env func(string) string, terminal bool) Options {
 	return o
 }
 
-// groundOf reads COLORFGBG, "15;0" or "15;default;0": the last number is the background among the 16 colours, by
-// common practice dark from 0 to 6 and at 8, light at 7 and from 9 on.
+// groundOf reads COLORFGBG, "15;0" or "15;default;0": the last number is the background among the
+// 16 colours, by common practice dark from 0 to 6 and at 8, light at 7 and from 9 on.
 func groundOf(colours string) (dark, light bool) {
 	i := strings.LastIndexByte(colours, ';')
 	if i < 0 {
@@ -99,7 +100,7 @@ func (p Paint) Text(s string) string {
 
 const reset = "\x1b[0m"
 
-// TextPaints are for words.
+// TextPaints paint words by how much they matter.
 type TextPaints struct {
 	Strong Paint // what must be read first
 	Dim    Paint // what may be read last; never under 4.5:1 against the background
@@ -119,8 +120,8 @@ type SignalPaints struct {
 	Danger, Warning, Caution, Notice Paint
 }
 
-// Theme is the look, made once by New and handed to every screen. Its drawings are kept by value, so
-// the same gauge is drawn once.
+// Theme is the look, made once by New and handed to every screen. Its drawings are kept by value,
+// so the same gauge is drawn once.
 type Theme struct {
 	Options
 	Text   TextPaints
@@ -133,7 +134,7 @@ type Theme struct {
 	kept  map[ruleKey]string
 }
 
-// New makes a theme.
+// New makes the theme for a terminal, once; nothing in it asks the terminal anything.
 func New(o Options) *Theme {
 	t := &Theme{Options: o, glyph: unicodeGlyphs, kept: map[ruleKey]string{}}
 	if o.ASCII {
@@ -172,9 +173,9 @@ func (t *Theme) OfState(w model.GaugeWord) Paint {
 // Word is a condition as a painted word.
 func (t *Theme) Word(w model.GaugeWord) string { return t.OfState(w).Text(string(w)) }
 
-// SignalWord is a caution's signal word in its colours: white on red for DANGER, black on orange for
-// WARNING, black on yellow for CAUTION, white on blue for NOTICE. The word itself is always written; it
-// is made safe and left plain where it is none of the four.
+// SignalWord is a caution's signal word in its colours: white on red for DANGER, black on orange
+// for WARNING, black on yellow for CAUTION, white on blue for NOTICE. The word itself is always
+// written; it is made safe and left plain where it is none of the four.
 func (t *Theme) SignalWord(word string) string {
 	switch word {
 	case "DANGER":
@@ -189,8 +190,8 @@ func (t *Theme) SignalWord(word string) string {
 	return Safe(word)
 }
 
-// Plain maps the few signs our own texts use beyond ASCII to ASCII where the theme asks for it: – · × ° ± µ
-// … and the like; what has no counterpart becomes "?".
+// Plain maps the few signs our own texts use beyond ASCII to ASCII where the theme asks for it: – ·
+// × ° ± µ … and the like; what has no counterpart becomes "?".
 func (t *Theme) Plain(s string) string {
 	if !t.ASCII || plainASCII(s) {
 		return s

@@ -11,16 +11,16 @@ import (
 	"unicode/utf8"
 )
 
-// Painted is text with the codes of a theme in it: what a Writer says of it is not made safe once more. What
-// is painted must have been safe before.
+// Painted is text with the codes of a theme in it: what a Writer says of it is not made safe once
+// more. What is painted must have been safe before.
 type Painted string
 
 // On paints a text that was stored, typed or imported: it is made safe first.
 func (p Paint) On(s string) Painted { return Painted(p.Text(Safe(s))) }
 
-// Visible is a text of several rows as a terminal may be given it: line breaks, tabs and the codes this
-// theme paints with are kept, and every other byte a terminal would obey or hide is drawn as by Safe. It is
-// the last look at what is written; widths are right where Safe was used before.
+// Visible is a text of several rows as a terminal may be given it: line breaks, tabs and the codes
+// this theme paints with are kept, and every other byte a terminal would obey or hide is drawn as
+// by Safe. It is the last look at what is written; widths are right where Safe was used before.
 func (t *Theme) Visible(s string) string {
 	var b strings.Builder
 	kept := 0 // s[:kept] is in b
@@ -83,8 +83,9 @@ func (t *Theme) paintCodes() []string {
 	return out
 }
 
-// Writer is the one way out of the program for text: to a terminal, a pipe or a file that output was sent
-// to. Nothing stored, typed or imported reaches a terminal by it as a command: see Visible.
+// Writer is the one way out of the program for text: to a terminal, a pipe or a file that output
+// was sent to. Nothing stored, typed or imported reaches a terminal by it as a command: see
+// Visible.
 type Writer struct {
 	to    io.Writer
 	theme *Theme // nil: nothing is painted
@@ -121,8 +122,8 @@ func unfinished(p []byte) int {
 	return 0
 }
 
-// Say writes a row. Every text among the arguments is made safe but Painted ones. What cannot be written is
-// the business of the writer beneath.
+// Say writes a row. Every text among the arguments is made safe but Painted ones. What cannot be
+// written is the business of the writer beneath.
 func (w *Writer) Say(format string, args ...any) {
 	_, _ = io.WriteString(w, strings.TrimRight(w.plain(format, args), " ")+"\n")
 }
@@ -130,13 +131,14 @@ func (w *Writer) Say(format string, args ...any) {
 // Ask writes a question, and leaves the cursor behind it.
 func (w *Writer) Ask(question string) { _, _ = io.WriteString(w, w.plain("%s ", []any{question})) }
 
-// Over writes over the row the cursor is in, of which at most cells were written; the cursor stays in it.
+// Over writes over the row the cursor is in, of which at most cells were written; the cursor stays
+// in it.
 func (w *Writer) Over(cells int, format string, args ...any) {
 	text := w.theme.Visible(w.plain(format, args))
 	_, _ = io.WriteString(w.to, "\r"+text+spaces(cells-Width(text))+"\r"+text)
 }
 
-// Ring rings the terminal's bell.
+// Ring rings the bell of a terminal, the only control sign a text may not carry.
 func (w *Writer) Ring() { _, _ = io.WriteString(w.to, "\a") }
 
 func (w *Writer) plain(format string, args []any) string {
@@ -171,8 +173,8 @@ func safeArgs(args []any) []any {
 	return out
 }
 
-// JSON writes a value for programs, in rows with an indent, or in one row without. Nothing of it is lost:
-// what a terminal would obey or not show stands as \u and its number.
+// JSON writes a value for programs, in rows with an indent, or in one row without. Nothing of it is
+// lost: what a terminal would obey or not show stands as \u and its number.
 func (w *Writer) JSON(v any, indent string) error {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
