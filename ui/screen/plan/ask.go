@@ -87,7 +87,7 @@ func (v *page) askLines() []string {
 	q := v.ask
 	out := []string{" " + t.Text.Strong.Text("Asked once of this machine"), ""}
 	for _, l := range theme.Wrap(theme.Safe(q.q.Ask), min(screen.TextWidth, v.W-6)) {
-		out = append(out, "   "+t.Text.Accent.Text(l))
+		out = append(out, "   "+t.Text.Strong.Text(l))
 	}
 	out = append(out, "")
 	if len(q.words) == 0 {
