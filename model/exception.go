@@ -36,12 +36,12 @@ type Exception struct {
 // Exceptions are the owned exceptions there are (common practice); an operator's own file has one
 // only where it replaces one of these blocks.
 var Exceptions = []Exception{
-	{Block: "unload", Lifts: "b", Limb: "hands at roll and strand, outside the head; glasses", Limits: "extruder motion only"},
+	{Block: "unload", Lifts: "b", Limb: "hands at roll and filament, outside the head; glasses", Limits: "extruder motion only"},
 	{Block: "gantry-free", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, nobody at the controls",
 		Limits: "cold, queue held, card out; one jog of 10 mm up, no homing"},
 	{Block: "switch-off", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, out before each jog", Limits: "cold; stands still while a block goes under"},
 	{Block: "plate-wash", Lifts: "bd", Out: []string{"build plate"}, Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
-	{Block: "cold-pull", Lifts: "b", Cover: true, Limb: "one hand on the strand above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},
+	{Block: "cold-pull", Lifts: "b", Cover: true, Limb: "one hand on the filament above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},
 	{Block: "nozzle-swap", Lifts: "bde", Power: true, Cover: true, Heats: true, Out: []string{"sock", "old nozzle"}, Inside: []string{"blocks"},
 		Limb: "both hands with spanner, socket, brush; heat gloves, glasses", Limits: "extruder only; heat zero while brushing; ends cold and unplugged"},
 	{Block: "sock-check", Lifts: "bde", Power: true, Cover: true, Heats: true, Inside: []string{"blocks"},

@@ -101,10 +101,10 @@ type Torque struct {
 var torqueRules = map[string]Torque{
 	"steel":     {Rule: "snug, then 1/12 to 1/8 turn", Why: "the socket rounds first, then the screw yields"},
 	"aluminium": {Rule: "snug, then 1/12 turn, at most 1/8", Why: "the thread in the aluminium tears out"},
-	"brass":     {Rule: "snug, then 1/16 turn", Why: "soft brass strips or shears; no figure holds for it"},
-	"insert":    {Rule: "snug, then 1/16 turn", Why: "the insert turns or pulls out and the hole is scrap; what it holds depends on the plastic, so no figure"},
-	"plastic":   {Rule: "turn back until it drops into the old thread, then snug and no further", Why: "it strips in one go and the boss cracks later; what it holds depends on the plastic, so no figure"},
-	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider, so no figure"},
+	"brass":     {Rule: "snug, then 1/16 turn", Why: "soft brass strips or shears; no torque value: do not over-tighten"},
+	"insert":    {Rule: "snug, then 1/16 turn", Why: "the insert turns or pulls out and the hole is scrap; what it holds depends on the plastic; no torque value: do not over-tighten"},
+	"plastic":   {Rule: "turn back until it drops into the old thread, then snug and no further", Why: "it strips in one go and the boss cracks later; what it holds depends on the plastic; no torque value: do not over-tighten"},
+	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider; no torque value: do not over-tighten"},
 }
 
 // Turns are what Fastener.Turn may say: the step only undoes the screw; no angle after snug;
@@ -121,23 +121,23 @@ func (f Fastener) Ceiling() Torque {
 	case "undo":
 		return Torque{}
 	case "snug":
-		return Torque{Rule: "snug and no further", Why: "tighter does harm here, so no figure"}
+		return Torque{Rule: "snug and no further", Why: "tighter does harm here; no torque value: do not over-tighten"}
 	default:
-		return Torque{Rule: "snug, then " + f.Turn + " turn", Why: "tighter does harm here, so no figure"}
+		return Torque{Rule: "snug, then " + f.Turn + " turn", Why: "tighter does harm here; no torque value: do not over-tighten"}
 	}
 	t, ok := torqueRules[f.Thread]
 	if !ok {
-		return Torque{Rule: "snug and no further", Why: "what the thread is made of is not known, so no figure"}
+		return Torque{Rule: "snug and no further", Why: "what the thread is made of is not known; no torque value: do not over-tighten"}
 	}
 	if f.Head == "set" {
-		return Torque{Rule: "snug, then 1/12 to 1/8 turn", Why: "the thread in the soft part strips first; set screws have no class here, so no figure"}
+		return Torque{Rule: "snug, then 1/12 to 1/8 turn", Why: "the thread in the soft part strips first; set screws have no class here; no torque value: do not over-tighten"}
 	}
 	if f.Thread != "steel" && f.Thread != "aluminium" {
 		return t
 	}
 	nm, ok := TorqueInSteel(f.Size, f.Class)
 	if !ok {
-		t.Why += "; the class or size of the screw is not known, so no figure"
+		t.Why += "; the class or size of the screw is not known; no torque value: do not over-tighten"
 		return t
 	}
 	if f.Thread == "aluminium" && f.Engagement < softShare*threads[f.Size].d {

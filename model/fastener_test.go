@@ -106,15 +106,15 @@ func TestCeiling(t *testing.T) {
 		{"aluminium, engagement unknown", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "aluminium"}, 0, "4.5 mm"},
 		{"aluminium, too little engaged", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "aluminium", Engagement: 4}, 0, "4.5 mm"},
 		{"aluminium, enough engaged", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "aluminium", Engagement: 4.5}, 1.286, "tears"},
-		{"brass", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "brass"}, 0, "no figure"},
-		{"insert", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "insert"}, 0, "no figure"},
-		{"plastic", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "plastic"}, 0, "no figure"},
-		{"slot", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "slot"}, 0, "no figure"},
-		{"set screw", Fastener{Head: "set", Size: "M3", Class: "8.8", Thread: "steel"}, 0, "no figure"},
-		{"pivot", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "1/16"}, 0, "no figure"},
-		{"snug only", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "snug"}, 0, "no figure"},
+		{"brass", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "brass"}, 0, "no torque value"},
+		{"insert", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "insert"}, 0, "no torque value"},
+		{"plastic", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "plastic"}, 0, "no torque value"},
+		{"slot", Fastener{Head: "button", Size: "M3", Class: "8.8", Thread: "slot"}, 0, "no torque value"},
+		{"set screw", Fastener{Head: "set", Size: "M3", Class: "8.8", Thread: "steel"}, 0, "no torque value"},
+		{"pivot", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "1/16"}, 0, "no torque value"},
+		{"snug only", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "snug"}, 0, "no torque value"},
 		{"undone", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "steel", Turn: "undo"}, 0, ""},
-		{"unknown thread", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "wood"}, 0, "no figure"},
+		{"unknown thread", Fastener{Head: "cap", Size: "M3", Class: "8.8", Thread: "wood"}, 0, "no torque value"},
 	} {
 		got := tc.f.Ceiling()
 		if math.Abs(got.Ceiling-tc.want) > 0.001 || (got.Source != "") != (tc.want > 0) {

@@ -17,7 +17,7 @@ func (c *checker) parts() {
 	c.tools()
 	for i, s := range c.p.Supplies {
 		if s.Quantity <= 0 || s.Quantity > 1000 {
-			c.bad(at("supply", i, "quantity"), "quantity = %s: write how many one sitting uses, above 0", plain(s.Quantity))
+			c.bad(at("supply", i, "quantity"), "quantity = %s: write how many one session uses, above 0", plain(s.Quantity))
 		}
 	}
 	for i, q := range c.p.Cautions {

@@ -54,7 +54,7 @@ func (c *checker) stepForms() {
 func (c *checker) later(s place) {
 	x := s.s
 	if len(x.Out)+len(x.Back)+len(x.In)+len(x.Taken) > 0 || len(x.Starts) > 0 {
-		c.bad(s.where, "a step owed later moves the ledger or starts a clock: what goes out comes back in the sitting, leave it out")
+		c.bad(s.where, "a step owed later moves the ledger or starts a clock: what goes out comes back in the session, leave it out")
 	}
 	for k := range x.Set {
 		if k != string(model.Sensor) && k != string(model.Filament) {

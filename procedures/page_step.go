@@ -257,9 +257,9 @@ func (g *pager) missWords(m *model.Miss) string {
 	case model.ThenLater:
 		return "leave it for later" + on
 	case model.ThenDue:
-		return "go on, " + strings.Join(m.Procedures, ", ") + " falls due"
+		return "go on, " + strings.Join(m.Procedures, ", ") + " is now due"
 	case model.ThenAdd:
-		return "go on, " + strings.Join(m.Procedures, ", ") + " joins this sitting"
+		return "go on, " + strings.Join(m.Procedures, ", ") + " joins this session"
 	}
 	return "go on, noted as found"
 }

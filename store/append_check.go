@@ -342,7 +342,7 @@ func allowDated(f model.Fact) error {
 		}
 	case f.Kind == model.KindDue && f.Due != nil:
 		if f.Due.Procedure == "" {
-			return refuse("what falls due is a procedure: name it")
+			return refuse("what is now due is a procedure: name it")
 		}
 	case f.Kind == model.KindOutcome && f.Outcome != nil:
 		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {

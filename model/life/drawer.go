@@ -289,7 +289,7 @@ func (s *Spares) why(stock model.Stock, a Advice, count int) string {
 		expect = number(math.Round(a.Expect*10) / 10)
 	}
 	if stock.Minimum > 0 && float64(count) <= stock.Minimum {
-		return fmt.Sprintf("%s left, at the minimum of %s; %s wanted within %s", number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
+		return fmt.Sprintf("%s in stock, at the minimum of %s; %s wanted within %s", number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
 	}
 	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect, plural(a.Lead, "day"), 100*a.Empty, count)
 }

@@ -67,7 +67,7 @@ const (
 // of the two to go.
 type Lifetime struct {
 	Band model.Band // the rule of thumb, in the meter's unit
-	Rule Weibull    // the same as a life: half last to the middle of the band
+	Rule Weibull    // the same as a life: its median is the middle of the band
 	Own  *Fit       // nil: the lives do not tell yet, see Why
 	Why  string     // why Own is nil; "" where it is not
 	Life Weibull    // what to go by
@@ -122,7 +122,7 @@ func (t *Lifetime) Words(unit string) string {
 	}
 	s += "; own " + t.Own.Words(unit)
 	if t.By != "own lives" {
-		s += fmt.Sprintf("; the two together: half last %s %s", number(t.Life.Life(0.5)), unit)
+		s += fmt.Sprintf("; the two together: median life %s %s", number(t.Life.Life(0.5)), unit)
 	}
 	return s
 }

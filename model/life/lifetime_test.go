@@ -62,14 +62,14 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 	}{
 		{"none", nil, "rule of thumb", [2]float64{4000, 4000}, "no part has come to its end yet"},
 		{"sound ones that lasted long", lives(nil, map[float64]int{6000: 3}), "rule of thumb and own lives", [2]float64{4500, 12000}, "no part has come to its end yet"},
-		{"two that did not last", own(2, 1500), "rule of thumb and own lives", [2]float64{1800, 3200}, "the two together: half last"},
+		{"two that did not last", own(2, 1500), "rule of thumb and own lives", [2]float64{1800, 3200}, "the two together: median life"},
 		{"seven of its own", own(7, 1500), "own lives", [2]float64{1450, 1750}, "they wear out"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			l := NewLifetime(c.lives, bladeBand)
 			if m := l.Life.Life(0.5); l.By != c.by || m < c.median[0]*(1-1e-9) || m > c.median[1]*(1+1e-9) {
-				t.Errorf("by %s: half last %v", l.By, m)
+				t.Errorf("by %s: the median is %v", l.By, m)
 			}
 			if w := l.Words("cuts"); !strings.HasPrefix(w, "rule of thumb 3,000–5,000 cuts (common practice); own ") || !strings.Contains(w, c.says) {
 				t.Errorf("%q does not say %q", w, c.says)
@@ -84,9 +84,9 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 // The fans of Nelson do not show wear-out, the bearings do; young failures are named.
 func TestLifeInWords(t *testing.T) {
 	for want, ls := range map[string][]Observed{
-		"12 ends and 58 taken off sound: half last 18,600 h, one in ten less than 3,137; wear-out is not shown: they may as well fail by chance (shape 1.1, 0.6 to 1.7)": fans,
-		"23 ends: half last 69 h, one in ten less than 28; they wear out (shape 2.1, 1.5 to 2.8)":                                                                        bearings,
-		"wear-out is not shown: the young ones fail most":                                                                                                                lives([]float64{1, 2, 3, 8, 30, 200, 900, 1, 4, 2}, nil),
+		"12 ends and 58 taken off sound: median life 18,600 h, one in ten less than 3,137; wear-out is not shown: they may as well fail by chance (shape 1.1, 0.6 to 1.7)": fans,
+		"23 ends: median life 69 h, one in ten less than 28; they wear out (shape 2.1, 1.5 to 2.8)":                                                                        bearings,
+		"wear-out is not shown: the young ones fail most":                                                                                                                  lives([]float64{1, 2, 3, 8, 30, 200, 900, 1, 4, 2}, nil),
 	} {
 		f, err := FitWeibull(ls)
 		if got := f.Words("h"); err != nil || !strings.Contains(got, want) {

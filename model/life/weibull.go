@@ -307,7 +307,7 @@ const wearEnds = 5
 // shape not below 1.
 func (f *Fit) WearsOut() bool { return f.Ends >= wearEnds && f.ShapeBounds.Low >= 1 }
 
-// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: half last 3,120
+// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: median life 3,120
 // cuts, one in ten less than 1,900; they wear out (shape 2.9, 1.6 to 4.5)".
 func (f *Fit) Words(unit string) string {
 	s := plural(f.Ends, "end")
@@ -317,7 +317,7 @@ func (f *Fit) Words(unit string) string {
 	if f.Ends < 3 {
 		return s + ", too few to tell more"
 	}
-	return fmt.Sprintf("%s: half last %s %s, one in ten less than %s; %s", s, number(f.Life(0.5)), unit, number(f.Life(0.1)), f.wear())
+	return fmt.Sprintf("%s: median life %s %s, one in ten less than %s; %s", s, number(f.Life(0.5)), unit, number(f.Life(0.1)), f.wear())
 }
 
 // wear says whether the lives show wear-out, with the figures.

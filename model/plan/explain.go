@@ -38,11 +38,11 @@ func (m *sitting) explain(err error, goal model.Condition) error {
 	for i, q := range m.procs {
 		for j := range i {
 			if !m.only(j, i).closes(goal) {
-				return fmt.Errorf("%s and %s cannot be done in one sitting: one leaves what the other must not find; choose one of them", m.procs[j].ID, q.ID)
+				return fmt.Errorf("%s and %s cannot be done in one session: one leaves what the other must not find; choose one of them", m.procs[j].ID, q.ID)
 			}
 		}
 	}
-	return fmt.Errorf("these procedures cannot be done in one sitting: one leaves what another must not find; choose fewer")
+	return fmt.Errorf("these procedures cannot be done in one session: one leaves what another must not find; choose fewer")
 }
 
 // only is the sitting with none but these of its procedures.

@@ -152,7 +152,7 @@ type sitting struct {
 func compile(r Request, heatFirst bool) (*sitting, error) {
 	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
-		return nil, fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
+		return nil, fmt.Errorf("one session holds at most %d procedures: choose fewer", maxJobs)
 	}
 	seen := map[string]bool{}
 	for _, p := range r.Procedures {
@@ -181,7 +181,7 @@ func compile(r Request, heatFirst bool) (*sitting, error) {
 	slices.SortFunc(m.procs, byID)
 	slices.SortFunc(m.setups, byID)
 	if heatFirst {
-		m.leaveStone("something else of this sitting has to heat before it")
+		m.leaveStone("something else of this session has to heat before it")
 	}
 	m.leaveHot(&r)
 	if err := m.values(r.Start); err != nil {

@@ -39,7 +39,7 @@ func (m *sitting) leaveHot(r *Request) {
 	switch {
 	case !slices.ContainsFunc(m.procs, stoneCold):
 	case r.Heated:
-		m.leaveStone("this machine was heated in this sitting")
+		m.leaveStone("this machine was heated in this session")
 	case r.Start[model.Heat] == "hot":
 		m.leaveStone("this machine is hot")
 	case r.Start[model.Heat] == "":

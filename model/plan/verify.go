@@ -33,7 +33,7 @@ func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condit
 // breachOfStone says why something must not be measured on a machine that was warm in this sitting.
 func breachOfStone(p *model.Procedure, warm bool) string {
 	if warm && p.Kind != model.SetUp && rungOf(p) == "stone-cold" {
-		return "it is measured stone cold, and the machine was hot in this sitting; leave it off overnight first"
+		return "it is measured stone cold, and the machine was hot in this session; leave it off overnight first"
 	}
 	return ""
 }

@@ -25,6 +25,6 @@ func TestReasonsOfTwoSymptomsAreToldTogether(t *testing.T) {
 		seen[s] = true
 	}
 	if len(r.NotCare) != 4 {
-		t.Errorf("no care cures: %q", r.NotCare)
+		t.Errorf("causes maintenance won't fix: %q", r.NotCare)
 	}
 }

@@ -173,9 +173,9 @@ func (w *Walk) proc(r model.BlockRef) *model.Procedure {
 	if p := w.texts[r.Hash]; p != nil {
 		return p
 	}
-	title := "What is owed now that power is back"
+	title := "Checks now that power is on"
 	if r.ID == owedHot {
-		title = "What is owed and needs heat"
+		title = "Checks that need heat"
 	}
 	return &model.Procedure{ID: r.ID, Title: title}
 }

@@ -283,7 +283,7 @@ var flagWords = map[string]string{
 	"belts":       "Belts are loose: park the gantry against its back stops and snug every clamp screw in a cross pattern.",
 	"oil":         "Oil is wet: wipe off every bead until parts look damp, then change gloves.",
 	"sensor-plug": "A sensor plug is parted: join it by its mark and tug the latch. No heat until it is proved.",
-	"strand":      "A stub of strand is in the toolhead.",
+	"strand":      "A stub of filament is in the toolhead.",
 }
 
 func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {

@@ -109,7 +109,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 	}
 	if w.flags["strand"] != "" {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,
-			Text: "A stub of strand is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
+			Text: "A stub of filament is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
 	}
 	return out
 }

@@ -24,7 +24,7 @@ func StateLine(w *Walk) string {
 			continue
 		}
 		if val == "" {
-			val = "unknown?"
+			val = "?"
 		}
 		if seen := w.Seen[v]; v == model.Heat && seen.Note != "" && !seen.At.IsZero() {
 			val = seen.Note + " at " + seen.At.Format("15:04")

@@ -150,7 +150,7 @@ func (d describer) dated(e model.Entry) string {
 	case e.Printed != nil:
 		return "printed " + printJob(e.Printed)
 	case e.Due != nil:
-		return because(e.Due.Procedure+" falls due", e.Due.Because)
+		return because(e.Due.Procedure+" is now due", e.Due.Because)
 	}
 	return string(e.Kind)
 }

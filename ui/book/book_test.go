@@ -26,7 +26,7 @@ func TestLinesSayEveryKind(t *testing.T) {
 		{"used", model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: "blade", Change: -1}}, "drawer: blade -1"},
 		{"finding", model.Fact{Kind: model.KindFinding, Finding: &model.Found{Text: "squeal", Again: at(28)}}, "found: squeal; look again 2026-11-28"},
 		{"value", model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "heater", Value: twelve, Unit: "ohm"}}, "heater 12.25 ohm"},
-		{"due", model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "rods-wipe", Because: "grit"}}, "rods-wipe falls due: grit"},
+		{"due", model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "rods-wipe", Because: "grit"}}, "rods-wipe is now due: grit"},
 		{"tag", model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Why: "nozzle"}}, "tag waiting: nozzle"},
 		{"tag cleared", model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: true}}, "tag waiting cleared"},
 		{"begun", model.Fact{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: make([]model.BlockRef, 1)}}, "care session begun, 1 procedure"},

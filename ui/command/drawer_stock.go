@@ -39,7 +39,7 @@ func stockCommand(a *app, use, text, example string, receive bool) *cobra.Comman
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return logStock(a, args, f, receive) },
 	}
-	c.Flags().StringVar(&f.minimum, "minimum", "", "order when no more than this `number` is left")
+	c.Flags().StringVar(&f.minimum, "minimum", "", "order when no more than this `number` is in stock")
 	c.Flags().StringVar(&f.lead, "lead", "", "how many `days` a delivery takes")
 	c.Flags().StringVar(&f.pack, "pack", "", "how `many` come in a pack")
 	return c

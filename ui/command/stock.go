@@ -11,11 +11,11 @@ func leftInDrawer(a *app, part string) (string, error) {
 	s := b.Drawer[part]
 	switch {
 	case s == nil || s.Count == nil:
-		return "not counted in the drawer", nil
+		return "stock not counted", nil
 	case *s.Count == 0:
-		return "none left in the drawer", nil
+		return "none in stock", nil
 	case s.Low():
-		return model.Number(*s.Count) + " left in the drawer, at or below its minimum: order", nil
+		return model.Number(*s.Count) + " in stock, at or below the minimum: order", nil
 	}
-	return model.Number(*s.Count) + " left in the drawer", nil
+	return model.Number(*s.Count) + " in stock", nil
 }

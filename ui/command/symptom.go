@@ -26,7 +26,7 @@ func symptomCommand(a *app) *cobra.Command {
 	var f symptomFlags
 	c := &cobra.Command{
 		Use: "symptom [NAME [MACHINE]]", Short: "which care is likely to cure what you see",
-		Long: "Name what you see; the question is asked first, then come the causes that no care cures, and\n" +
+		Long: "Name what you see; the question is asked first, then come the causes maintenance won't fix, and\n" +
 			"the care ranked for the machine: by weight, by how far its gauge is used up, by what was done\n" +
 			"last, by what cured it here before. Without a name, every symptom. Fire and shock symptoms\n" +
 			"show what to do now, and nothing else.",

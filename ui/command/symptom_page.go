@@ -115,7 +115,7 @@ func (p symptomPage) write() {
 		p.wrapped("", l)
 	}
 	p.say("")
-	p.say("no care cures, %d %%", sitting.Percent(p.r.Outside))
+	p.say("causes maintenance won't fix, %d %%", sitting.Percent(p.r.Outside))
 	for _, l := range p.r.NotCare {
 		p.wrapped("  ", l)
 	}

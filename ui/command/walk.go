@@ -145,7 +145,7 @@ func beginSession(a *app, d sitting.Desk, m *model.Machine, c sitting.Choice) er
 	}
 }
 
-// closeLeft begins a sitting that only closes what was left open.
+// closeLeft begins a session that only closes what was left open.
 func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
 	act, err := d.CloseAction(m, a.now())
 	if err != nil {
@@ -159,7 +159,7 @@ func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
 	if err != nil {
 		return unusable(err)
 	}
-	a.say("%s was left open: this sitting closes it first.", m.Name)
+	a.say("%s was left open: this session closes it first.", m.Name)
 	return walkLines(a, s, m, in)
 }
 

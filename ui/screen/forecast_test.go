@@ -35,5 +35,5 @@ func TestForecastFollowsTheFirstLook(t *testing.T) {
 	if !told(d.R.Data()) || d.R.Data().Buy == nil {
 		t.Error("no forecast followed")
 	}
-	d.Shows("order now: blade (2 left")
+	d.Shows("order now: blade ×1 (2 in stock")
 }

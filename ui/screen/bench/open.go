@@ -146,16 +146,16 @@ func toBuy(d *screen.Data, lead bool) string {
 			s.WriteString(", ")
 		}
 		by = when
-		s.WriteString(theme.Safe(a.Part) + inStock(a.Count, a.Lead, lead))
+		s.WriteString(theme.Safe(a.Part) + " ×" + strconv.Itoa(a.Order) + inStock(a.Count, a.Lead, lead))
 	}
 	return s.String()
 }
 
-// inStock says behind a part how many are left, so that it is not read as how many to order, and how long one takes to come.
+// inStock says behind a part how many are left, and how long one takes to come.
 func inStock(count *float64, days int, lead bool) string {
 	var parts []string
 	if count != nil {
-		parts = append(parts, model.Number(*count)+" left")
+		parts = append(parts, model.Number(*count)+" in stock")
 	}
 	if lead && days > 0 {
 		parts = append(parts, "lead time "+strconv.Itoa(days)+" days")

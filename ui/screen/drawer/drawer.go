@@ -171,7 +171,7 @@ func (s *drawer) start(receive bool) {
 		return
 	}
 	count := &screen.Row{Name: "count", Ask: "how many are there", Empty: "leave as it is"}
-	least := &screen.Row{Name: "minimum", Ask: "order at", Empty: "no minimum", Hint: "Shown as low when no more than this many are left."}
+	least := &screen.Row{Name: "minimum", Ask: "minimum", Empty: "no minimum", Hint: "Shown as low when no more than this many are left."}
 	lead := &screen.Row{Name: "lead", Ask: "lead time in days", Empty: "not known", Hint: "From order to delivery."}
 	if st != nil {
 		if st.Count != nil {
@@ -252,7 +252,7 @@ func (s *drawer) View() string {
 		return s.form.View(t, s.W, s.H)
 	}
 	list := s.parts()
-	head := t.Text.Dim.Text(screen.Fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("there", 11)+"  "+t.PadLeft("order at", 9)+"  lead time  order", s.W))
+	head := t.Text.Dim.Text(screen.Fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("in stock", 11)+"  "+t.PadLeft("minimum", 9)+"  lead time  order", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {
 		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}

@@ -35,7 +35,7 @@ func TestDrawer(t *testing.T) {
 func TestDrawerAdvises(t *testing.T) {
 	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true})
 	d.Keys("d")
-	d.Shows("order 1 now", "blade: 2 left, at the minimum of 2")
+	d.Shows("order 1 now", "blade: 2 in stock, at the minimum of 2")
 	d.Keys("enter", "9", "ctrl+s")
 	d.Hides("order 1 now", "at the minimum")
 }

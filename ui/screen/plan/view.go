@@ -41,7 +41,7 @@ func (v *page) openLines() []string {
 	for _, l := range theme.Wrap(theme.Safe(walk.LedgerLine(v.m().Ledger)), v.W-6) {
 		out = append(out, "   "+t.State.Due.Text(t.Plain(l)))
 	}
-	text := "A sitting that closes comes first: the state is asked, what is out is counted and put back, and only then is there power or new care."
+	text := "A session that closes it comes first: the state is asked, what is out is counted and put back, and only then is there power or new care."
 	out = append(out, "")
 	for _, l := range theme.Wrap(text, min(screen.TextWidth, v.W-6)) {
 		out = append(out, "   "+l)

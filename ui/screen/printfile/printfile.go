@@ -138,7 +138,7 @@ func (s *page) Help() []screen.HelpPart {
 		"reaches its band\tin the print, about in the layer said; the band is from low to high, past it the part is overdue",
 		"in its band\tit is due already; past its band, it is overdue already",
 		"unattended\tless than 1.2 times the need left: do it before (common practice)",
-		"that it fails\tby how long this part lasted on this bench, given that it has lasted so far",
+		"chance it fails\tby how long this part lasted on this bench, given that it has lasted so far",
 		"The time is that of the file's own moves, by the limits it sets or those of a common machine (from memory); heating and changes by the changer come on top.",
 	}}}
 }

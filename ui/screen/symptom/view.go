@@ -247,7 +247,7 @@ func (v *page) rankedLines() []string {
 		}
 		out = append(out, "")
 	}
-	out = append(out, " "+t.Text.Strong.Text("no care cures")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", sitting.Percent(v.r.Outside))))
+	out = append(out, " "+t.Text.Strong.Text("causes maintenance won't fix")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", sitting.Percent(v.r.Outside))))
 	for _, l := range v.r.NotCare {
 		out = append(out, v.para(l, "   ")...)
 	}

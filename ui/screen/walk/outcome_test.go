@@ -18,7 +18,7 @@ func TestFromSymptomToOutcome(t *testing.T) {
 			now := screentest.Now
 			d, at, m := screentest.Session(t, func() time.Time { return now })
 			d.Keys("s", "/", "stringing", "enter", "enter", "2", "enter")
-			d.Shows("Strings and hairs", "no care cures", "Retraction", "Dry a roll")
+			d.Shows("Strings and hairs", "causes maintenance won't fix", "Retraction", "Dry a roll")
 			d.Keys("enter")
 			d.Shows("for stringing", "> [x]", "Dry a roll")
 			for i := 0; d.Bench().Machines[m.ID].Session == "" && i < 40; i++ {

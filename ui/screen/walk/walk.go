@@ -324,7 +324,7 @@ func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []screen.Key {
 			When((p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0),
 		screen.On(ctrl+"n", "note", "a remark beside the step", v.asks("note", "note")),
 		screen.On(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")),
-		screen.On("G", "give up", "end the session unfinished: what is out stays on the bench until a sitting closes it",
+		screen.On("G", "give up", "end the session unfinished: what is out stays on the bench until a session closes it",
 			v.asks("give up", "why is the session given up (what is out stays on the bench until closed)")).When(plain))
 }
 
