@@ -95,6 +95,9 @@ func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 			everywhere++
 		}
 	}
+	if s.Stop && len(s.Needs)+len(s.NeedsAny) > 0 {
+		c.bad(where, "%s is a stop: it is offered on every machine, leave needs out", s.ID)
+	}
 	switch {
 	case s.Stop && s.Normal != "":
 		c.bad(where, "%s is a stop and normal: leave one out", s.ID)

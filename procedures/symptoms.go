@@ -53,6 +53,7 @@ func (t *table) symptom() symptom.Symptom {
 	s := symptom.Symptom{
 		ID: t.need("id", `"ringing"`), Title: t.need("title", `"Echoes beside edges"`), Seen: t.need("seen", `"how it is known"`),
 		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.others("not_care"), Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
+		Needs: t.features("needs"), NeedsAny: t.features("needs_any"),
 	}
 	if t.get("outside") != nil {
 		s.Outside = t.oneOf("outside", "weight", weights)

@@ -33,6 +33,9 @@ type Symptom struct {
 	Stop    bool     `json:"stop"`              // fire or shock: nothing but Page is shown
 	Page    []string `json:"page,omitempty"`    // of a stop: what to do now, in order
 	Normal  string   `json:"normal,omitempty"`  // no fault at all: why, and what to do
+
+	Needs    []model.Feature `json:"needs,omitempty"` // it is offered where the machine may have these
+	NeedsAny []model.Feature `json:"needs_any,omitempty"`
 }
 
 // Answer is one answer to a symptom's question.
@@ -96,6 +99,9 @@ func (t *Table) IDs() []string {
 	}
 	return out
 }
+
+// On tells whether a machine may show the symptom; true where m is nil.
+func (s *Symptom) On(m *model.Machine) bool { return mayHave(m, s.Needs, s.NeedsAny) }
 
 // Answer gives an answer of the symptom by its words, nil where it has no such.
 func (s *Symptom) Answer(is string) *Answer {

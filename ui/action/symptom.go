@@ -15,14 +15,15 @@ const mostMeant = 5
 // FindSymptom finds a symptom by the beginning of its id, or by everyday words for it: a whole name
 // first, else what the words are found in. A word that is both, as ring is of ringing, means that
 // one; where it is an everyday name of one symptom and begins another's id, both are named, for one
-// of them may be a stop.
-func FindSymptom(t *symptom.Table, word string) (*symptom.Symptom, error) {
+// of them may be a stop. What machine m cannot show is not meant, and is refused where it is named;
+// m may be nil.
+func FindSymptom(t *symptom.Table, m *model.Machine, word string) (*symptom.Symptom, error) {
 	if s := t.Get(folded(word)); s != nil {
-		return s, nil
+		return shownBy(m, s)
 	}
 	meant, begun := t.Called(word), beginning(t, word)
 	if len(begun) == 1 && slices.Contains(meant, begun[0]) {
-		return begun[0], nil
+		return shownBy(m, begun[0])
 	}
 	for _, s := range begun {
 		if !slices.Contains(meant, s) {
@@ -32,11 +33,14 @@ func FindSymptom(t *symptom.Table, word string) (*symptom.Symptom, error) {
 	if len(meant) == 0 {
 		meant = t.Search(word)
 	}
+	if can := slices.DeleteFunc(slices.Clone(meant), func(s *symptom.Symptom) bool { return !s.On(m) }); len(can) > 0 {
+		meant = can
+	}
 	switch {
 	case len(meant) == 0:
 		return nil, fmt.Errorf("there is no symptom %q: oilcan symptom lists them all", word)
 	case len(meant) == 1:
-		return meant[0], nil
+		return shownBy(m, meant[0])
 	case len(meant) > mostMeant:
 		meant = meant[:mostMeant]
 	}
@@ -45,6 +49,15 @@ func FindSymptom(t *symptom.Table, word string) (*symptom.Symptom, error) {
 		ids = append(ids, s.ID)
 	}
 	return nil, fmt.Errorf("%q may be %s: type one of them", word, strings.Join(ids, ", "))
+}
+
+// shownBy gives the symptom where the machine can show it.
+func shownBy(m *model.Machine, s *symptom.Symptom) (*symptom.Symptom, error) {
+	if s.On(m) {
+		return s, nil
+	}
+	return nil, fmt.Errorf("%s cannot show %s: its features have no %s; oilcan machine edit adds one", m.Name, s.ID,
+		strings.Join(model.Words(slices.Concat(s.Needs, s.NeedsAny)), " and no "))
 }
 
 // beginning gives the symptoms whose id a word begins.

@@ -74,16 +74,16 @@ func lookUp(a *app, args []string, f symptomFlags) error {
 		}
 		return listSymptoms(a)
 	}
-	t := procedures.Symptoms()
-	s, err := action.FindSymptom(t, args[0])
-	if err != nil {
-		return err
-	}
 	var m *model.Machine
+	var err error
 	if len(args) == 2 {
 		if m, err = machineInUse(a, args[1]); err != nil {
 			return err
 		}
+	}
+	s, err := action.FindSymptom(procedures.Symptoms(), m, args[0])
+	if err != nil {
+		return err
 	}
 	switch {
 	case f.cured != "" && f.notCured != "":
@@ -152,7 +152,7 @@ func hear(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]sympt
 	names := []*symptom.Symptom{s}
 	answers := []string{f.answer, f.andAnswer}
 	if f.and != "" {
-		other, err := action.FindSymptom(procedures.Symptoms(), f.and)
+		other, err := action.FindSymptom(procedures.Symptoms(), m, f.and)
 		if err != nil {
 			return nil, err
 		}

@@ -63,13 +63,13 @@ func (v *page) judgeLines() []string {
 }
 
 // choices are the symptoms to choose from: those of fire and shock first, where nobody has to look for them.
-// What was heard already is not among them.
+// What was heard already is not among them, nor what the machine cannot show.
 func (v *page) choices() []*symptom.Symptom {
 	t := procedures.Symptoms()
 	var out []*symptom.Symptom
 	for i := range t.Symptoms {
 		s := &t.Symptoms[i]
-		if !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
+		if s.On(v.m()) && !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
 			out = append(out, s)
 		}
 	}
