@@ -289,3 +289,30 @@ func eachSource(t *testing.T, look func(path string, set *token.FileSet, f *ast.
 		t.Fatalf("only %d files were looked at", files)
 	}
 }
+
+// TestStatesHaveNames: what a variable of the machine's state is compared with has a name, so that a slip of a letter
+// does not compile: w.Believed[model.Power] == model.On.
+func TestStatesHaveNames(t *testing.T) {
+	variables := []string{"Power", "Heat", "Filament", "Cover", "Top", "Changer", "Bed", "Door", "Vapour", "Sensor"}
+	state := func(e ast.Expr) bool {
+		x, ok := e.(*ast.IndexExpr)
+		if !ok {
+			return false
+		}
+		v, ok := x.Index.(*ast.SelectorExpr)
+		return ok && contains(variables, v.Sel.Name)
+	}
+	literal := func(e ast.Expr) bool {
+		l, ok := e.(*ast.BasicLit)
+		return ok && l.Kind == token.STRING && l.Value != `""`
+	}
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		ast.Inspect(f, func(n ast.Node) bool {
+			b, ok := n.(*ast.BinaryExpr)
+			if ok && (state(b.X) && literal(b.Y) || state(b.Y) && literal(b.X)) {
+				t.Errorf("%s compares a state with a literal: model has a name for each value", set.Position(b.Pos()))
+			}
+			return true
+		})
+	})
+}

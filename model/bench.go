@@ -12,29 +12,29 @@ type Bench struct {
 // Machine is the snapshot of one machine.
 type Machine struct {
 	MachineFact
-	Added       time.Time            `json:"added"`
-	Described   time.Time            `json:"described,omitzero"` // of the latest description
-	Since       time.Time            `json:"since,omitzero"`     // out of use since
-	Rested      float64              `json:"rested,omitempty"`   // days out of use before that, all together
-	Readings    map[Meter]*Series    `json:"readings,omitempty"`
-	Care        map[string]*CareLast `json:"care,omitempty"` // procedure id -> when last
-	Due         map[string]FallsDue  `json:"due,omitempty"`  // procedures due by a finding or trigger
-	DueAt       map[string]time.Time `json:"due_at,omitempty"`
-	Parts       map[string]*PartNow  `json:"parts,omitempty"`
-	Findings    []Finding            `json:"findings,omitempty"` // standing, oldest first
-	Tag         *Tag                 `json:"tag,omitempty"`
-	Session     string               `json:"session,omitempty"` // the begun session
-	Ledger      Ledger               `json:"ledger,omitzero"`   // left by a session given up or stopped
-	Latched     Condition            `json:"latched,omitempty"` // vapour, sensor as they stand
-	Values      map[string][]Value   `json:"values,omitempty"`  // quantity -> the last few, oldest first
-	LastAt      time.Time            `json:"last_at,omitzero"`  // the latest dated fact folded in
-	LastSession *SessionEnd          `json:"last_session,omitempty"`
-	Outcomes    map[string]*Tally    `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
-	Complaint   *Complained          `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
-	Booked      []Booking            `json:"booked,omitempty"`    // prints to come, in the order booked
-	Practice    map[string]*Practice `json:"practice,omitempty"`  // operator -> what they walked here
-	Stood       Condition            `json:"stood,omitempty"`     // how the last session left it, as far as known
-	Printed     time.Time            `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
+	Added       time.Time             `json:"added"`
+	Described   time.Time             `json:"described,omitzero"` // of the latest description
+	Since       time.Time             `json:"since,omitzero"`     // out of use since
+	Rested      float64               `json:"rested,omitempty"`   // days out of use before that, all together
+	Readings    map[Meter]*Series     `json:"readings,omitempty"`
+	Care        map[string]*CareLast  `json:"care,omitempty"` // procedure id -> when last
+	Due         map[string]FallsDue   `json:"due,omitempty"`  // procedures due by a finding or trigger
+	DueAt       map[string]time.Time  `json:"due_at,omitempty"`
+	Parts       map[string]*PartNow   `json:"parts,omitempty"`
+	Findings    []Finding             `json:"findings,omitempty"` // standing, oldest first
+	Tag         *Tag                  `json:"tag,omitempty"`
+	Session     string                `json:"session,omitempty"` // the begun session
+	Ledger      Ledger                `json:"ledger,omitzero"`   // left by a session given up or stopped
+	Latched     Condition             `json:"latched,omitempty"` // vapour, sensor as they stand
+	Values      map[string][]Recorded `json:"values,omitempty"`  // quantity -> the last few, oldest first
+	LastAt      time.Time             `json:"last_at,omitzero"`  // the latest dated fact folded in
+	LastSession *SessionEnd           `json:"last_session,omitempty"`
+	Outcomes    map[string]*Tally     `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
+	Complaint   *Complained           `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
+	Booked      []Booking             `json:"booked,omitempty"`    // prints to come, in the order booked
+	Practice    map[string]*Practice  `json:"practice,omitempty"`  // operator -> what they walked here
+	Stood       Condition             `json:"stood,omitempty"`     // how the last session left it, as far as known
+	Printed     time.Time             `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
 
 	every bool // its gauges are of all that fits it, whatever it is kept by
 }
@@ -101,9 +101,9 @@ type Tag struct {
 	By   string    `json:"by,omitempty"`
 }
 
-// Value is one measured value of a quantity, in the unit it was read in; the last few are kept, to
+// Recorded is one measured value of a quantity, in the unit it was read in; the last few are kept, to
 // compare with.
-type Value struct {
+type Recorded struct {
 	At    time.Time `json:"at"`
 	Value float64   `json:"value"`
 	Unit  string    `json:"unit"`

@@ -21,18 +21,42 @@ const (
 // vapour and sensor never do.
 var Variables = []Variable{Power, Heat, Filament, Cover, Top, Changer, Bed, Door, Vapour, Sensor}
 
+// Value is what a variable of the state can be. It is a text, as it stands in files, entries and answers.
+type Value = string
+
+// The values of the variables.
+const (
+	On        Value = "on"        // power, cover, top
+	Off       Value = "off"       // power by its switch; cover and top taken off
+	Unplugged Value = "unplugged" // every plug out and in sight: it meets off too
+	Hot       Value = "hot"       // not read below 45 °C since it last could be warm
+	Cold      Value = "cold"
+	Loaded    Value = "loaded" // filament is in the head
+	Unloaded  Value = "unloaded"
+	Mounted   Value = "mounted" // the changer on its lid
+	Detached  Value = "detached"
+	High      Value = "high" // the bed, or what hangs, is up
+	Low       Value = "low"  // it rests on its stops or on blocks
+	Open      Value = "open"
+	Shut      Value = "closed"
+	Clear     Value = "clear" // no vapour in the air
+	Drying    Value = "drying"
+	Proved    Value = "proved" // the temperature sensor was seen to read true
+	Unproved  Value = "unproved"
+)
+
 // Values holds the values each variable can take, the believed-at-start one first.
-var Values = map[Variable][]string{
-	Power:    {"on", "off", "unplugged"},
-	Heat:     {"hot", "cold"},
-	Filament: {"loaded", "unloaded"},
-	Cover:    {"on", "off"},
-	Top:      {"on", "off"},
-	Changer:  {"mounted", "detached"},
-	Bed:      {"high", "low"},
-	Door:     {"closed", "open"},
-	Vapour:   {"clear", "drying"},
-	Sensor:   {"proved", "unproved"},
+var Values = map[Variable][]Value{
+	Power:    {On, Off, Unplugged},
+	Heat:     {Hot, Cold},
+	Filament: {Loaded, Unloaded},
+	Cover:    {On, Off},
+	Top:      {On, Off},
+	Changer:  {Mounted, Detached},
+	Bed:      {High, Low},
+	Door:     {Shut, Open},
+	Vapour:   {Clear, Drying},
+	Sensor:   {Proved, Unproved},
 }
 
 // Latched tells whether a variable outlives an interruption.
@@ -53,7 +77,7 @@ func (v Variable) Exists(fs FeatureSet) bool {
 }
 
 // Condition is what is believed of a machine's state; a variable not in it is unknown.
-type Condition map[Variable]string
+type Condition map[Variable]Value
 
 // Assumed is the state the planner starts from where nothing is known: power on, hot, loaded,
 // everything fitted, bed high, door closed, vapour clear, sensor proved.
@@ -76,11 +100,11 @@ func (c Condition) Clone() Condition {
 
 // Meets tells whether value satisfies what is wanted of v: unplugged satisfies off; everything
 // satisfies "".
-func Meets(v Variable, value, want string) bool {
+func Meets(v Variable, value, want Value) bool {
 	if want == "" || value == want {
 		return true
 	}
-	return v == Power && want == "off" && value == "unplugged"
+	return v == Power && want == Off && value == Unplugged
 }
 
 // Meets tells whether the condition satisfies every requirement that exists on a machine with

@@ -43,7 +43,7 @@ func (e Effect) Worse() bool {
 	case TakesOut, PutsIn, SetsFlag:
 		return true
 	case SetsState:
-		return e.Value != "proved" && e.Value != "clear"
+		return e.Value != Proved && e.Value != "clear"
 	case StartsClock:
 		return e.Name == Airing
 	}
@@ -86,7 +86,7 @@ func (s *Step) Effects() []Effect {
 // Wets tells whether the step brings vapour into the machine.
 func (s *Step) Wets() bool {
 	return slices.ContainsFunc(s.Effects(), func(e Effect) bool {
-		return e.Kind == SetsState && e.Name == string(Vapour) && e.Value == "drying"
+		return e.Kind == SetsState && e.Name == string(Vapour) && e.Value == Drying
 	})
 }
 

@@ -42,7 +42,7 @@ func (m *Machine) ready() {
 		m.Parts = map[string]*PartNow{}
 	}
 	if m.Values == nil {
-		m.Values = map[string][]Value{}
+		m.Values = map[string][]Recorded{}
 	}
 }
 
@@ -340,9 +340,9 @@ func (m *Machine) measured(at time.Time, v Measured) {
 	if math.IsNaN(v.Value) || math.IsInf(v.Value, 0) || !known && len(m.Values) >= maxNames {
 		return
 	}
-	vs = append(vs, Value{At: at, Value: v.Value, Unit: v.Unit})
+	vs = append(vs, Recorded{At: at, Value: v.Value, Unit: v.Unit})
 	if n := len(vs) - maxValues; n > 0 {
-		vs = append([]Value(nil), vs[n:]...)
+		vs = append([]Recorded(nil), vs[n:]...)
 	}
 	m.Values[v.Name] = vs
 }

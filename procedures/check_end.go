@@ -146,7 +146,7 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 		r.bad(exit, "%s is %s where this miss ends the procedure, and must be %s: write step = \"…\", from which it is brought back", v, got, want)
 		return
 	case !said:
-		if v == model.Heat && got == "cold" {
+		if v == model.Heat && got == model.Cold {
 			return
 		}
 		r.bad(where, "this leaves %s %s, and [leave] does not say so: write %s = %q there, or bring it back", v, got, v, got)
@@ -158,7 +158,7 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 // unplugsAtNeed tells whether a set-up action was brought to pull the plug by an answer: it ends
 // safe, other than planned.
 func (r *runner) unplugsAtNeed(v model.Variable, got string, where []any) bool {
-	return r.c.isSetUp() && v == model.Power && got == "unplugged" && where != nil && r.c.p.Steps[where[1].(int)].Only.Step != ""
+	return r.c.isSetUp() && v == model.Power && got == model.Unplugged && where != nil && r.c.p.Steps[where[1].(int)].Only.Step != ""
 }
 
 // mend says how to put a wrong end right.

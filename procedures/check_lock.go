@@ -26,18 +26,18 @@ func (c *checker) locks() {
 	if c.isSetUp() {
 		return
 	}
-	if (c.owns(model.OwnPower) || p.ID == "filter-swap") && req[model.Vapour] != "clear" {
+	if (c.owns(model.OwnPower) || p.ID == "filter-swap") && req[model.Vapour] != model.Clear {
 		c.bad(at("require"), "vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
 	}
 	heats := c.owns(model.OwnHot) && p.ID != "plate-wash"
 	for _, l := range p.Leave {
-		heats = heats || l.Variable == model.Heat && l.Is == "hot"
+		heats = heats || l.Variable == model.Heat && l.Is == model.Hot
 	}
-	if heats && req[model.Sensor] != "proved" {
+	if heats && req[model.Sensor] != model.Proved {
 		c.bad(at("require"), "a file that heats needs a sensor known to read true: write sensor = \"proved\" in [require]")
 	}
 	for _, v := range []model.Variable{model.Cover, model.Top} {
-		if req[v] == "off" && (req[model.Power] != "unplugged" || req[model.Heat] != "cold") {
+		if req[v] == model.Off && (req[model.Power] != model.Unplugged || req[model.Heat] != model.Cold) {
 			c.bad(at("require", string(v)), "with the %s off the machine is unplugged and cold: write power = \"unplugged\", heat = \"cold\" in [require]", coverName(v))
 		}
 	}
@@ -58,9 +58,9 @@ func (c *checker) rungLocks() {
 	lens := c.lensFile() || slices.ContainsFunc(c.steps, func(s place) bool { return wipesLens().MatchString(s.s.Do) })
 	for _, r := range c.p.Rung {
 		switch {
-		case slices.Contains(handsIn, r.Is) && req[model.Power] != "unplugged" && req[model.Power] != "off":
+		case slices.Contains(handsIn, r.Is) && req[model.Power] != model.Unplugged && req[model.Power] != model.Off:
 			c.bad(at("rung"), "on the rung %s hands are in the machine: write power = \"unplugged\" (or \"off\") in [require]", r.Is)
-		case r.Is == "proof" && (req[model.Power] != "on" || req[model.Cover] != "on"):
+		case r.Is == "proof" && (req[model.Power] != model.On || req[model.Cover] != model.On):
 			c.bad(at("rung"), "a proof runs under power on a closed head: write power = \"on\", cover = \"on\" in [require]")
 		}
 		if o := r.Is.Order(); lens && o >= 0 && c.p.Kind != model.Look &&
@@ -112,7 +112,7 @@ var forbids = lazy(`(?i)\b(never|not|no|without|before)\b`)
 
 // homing checks that no axis is homed with the cover off: fan wires and sensor gap are bare then.
 func (r *runner) homing(s *state, step *model.Step, where []any) {
-	if s.vars[model.Power] == "on" && s.vars[model.Cover] == "off" && homes().MatchString(step.Do) && !forbids().MatchString(step.Do) {
+	if s.vars[model.Power] == model.On && s.vars[model.Cover] == model.Off && homes().MatchString(step.Do) && !forbids().MatchString(step.Do) {
 		r.bad(in(where, "do"), "homing with the toolhead cover off: put the cover on first, extruder moves only")
 	}
 }
@@ -127,7 +127,7 @@ func (r *runner) stateGate(s *state, step *model.Step, where []any) {
 	if ch := c.change(); old == val || model.Meets(v, old, val) && (ch == nil || ch.Variable != v) {
 		return
 	}
-	if v == model.Power && val == "on" {
+	if v == model.Power && val == model.On {
 		if !r.powerOn(s, step, where) {
 			return
 		}
@@ -162,7 +162,7 @@ func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(model.OwnersOf(model.OwnPower)))
 		return false
 	}
-	if s.vars[model.Vapour] == "drying" {
+	if s.vars[model.Vapour] == model.Drying {
 		r.bad(where, "power is let in while vapour is drying: air first")
 	}
 	if step.Own {
@@ -171,7 +171,7 @@ func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 	if !r.empty(s) {
 		r.bad(where, "power is let in while something is out, inside or loose: close the ledger first, or write own = true where the owned exception covers it")
 	}
-	if s.vars[model.Cover] == "off" {
+	if s.vars[model.Cover] == model.Off {
 		r.bad(where, "power is let in with the toolhead cover off: put it on first, or write own = true where the owned exception covers it")
 	}
 	return true
@@ -230,10 +230,10 @@ func (r *runner) warmth(s *state, step *model.Step, where []any) {
 		return
 	}
 	if step.High != nil && *step.High <= 45 {
-		s.vars[model.Heat] = "cold"
+		s.vars[model.Heat] = model.Cold
 		return
 	}
-	if step.Low == nil || *step.Low <= 45 || s.vars[model.Heat] == "hot" {
+	if step.Low == nil || *step.Low <= 45 || s.vars[model.Heat] == model.Hot {
 		return
 	}
 	if !r.c.owns(model.OwnHot) && !r.c.leaves(model.Heat) {

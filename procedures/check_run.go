@@ -240,7 +240,7 @@ func (r *runner) gate(s *state, step *model.Step, where []any) {
 	case model.Count:
 		s.numbers[step.Name] = r.number(s, step, where)
 	case model.Wait:
-		if step.Clock == "airing" && step.Seconds >= 600 {
+		if step.Clock == model.Airing && step.Seconds >= 600 {
 			s.aired = true
 		}
 	case model.Measure:
@@ -334,11 +334,11 @@ func (r *runner) effects(s *state, step *model.Step, where []any) {
 func (r *runner) setState(s *state, step *model.Step, v model.Variable, val string, where []any) {
 	switch v {
 	case model.Vapour:
-		if val == "drying" {
+		if val == model.Drying {
 			r.airing(s, step, where)
 			return
 		}
-		if s.vars[v] == "drying" && !s.aired {
+		if s.vars[v] == model.Drying && !s.aired {
 			r.bad(where, "only the clock makes vapour clear: put a wait with clock = \"airing\" and seconds = 600 before it")
 		}
 	case model.Sensor:

@@ -117,7 +117,7 @@ func (g *pager) gateWords(s *model.Step) string {
 	}
 	switch s.Gate {
 	case model.State:
-		if s.Variable == model.Power && s.Value == "unplugged" {
+		if s.Variable == model.Power && s.Value == model.Unplugged {
 			return ask + "type the id on the tag of the plug in your hand."
 		}
 		return ask + fmt.Sprintf("%s must be %s.", s.Variable, s.Value)

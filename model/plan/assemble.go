@@ -52,7 +52,7 @@ func opens(p *Plan) bool {
 
 // pullsPlug tells whether a change takes the plug out.
 func pullsPlug(c *model.Change) bool {
-	return c != nil && c.Variable == model.Power && c.To == "unplugged"
+	return c != nil && c.Variable == model.Power && c.To == model.Unplugged
 }
 
 // gather gives the procedures of a sitting by id: those chosen, the proofs they name, without what

@@ -52,7 +52,7 @@ func (m *sitting) ranks() map[string]int {
 
 // lights is 0 for what takes the power away, 1 for all else.
 func lights(p *model.Procedure) int {
-	if c := p.Change; c != nil && c.Variable == model.Power && (c.To == "unplugged" || c.From == "on") {
+	if c := p.Change; c != nil && c.Variable == model.Power && (c.To == model.Unplugged || c.From == model.On) {
 		return 0
 	}
 	return 1
@@ -178,7 +178,7 @@ func (m *sitting) moves() [][]move {
 // act gives the state a set-up action leads to, and whether it may be taken at all.
 func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
-	on := c.Variable == model.Power && c.To == "on"
+	on := c.Variable == model.Power && c.To == model.On
 	if emergency(s) || !require.meets(s) || on && m.locked {
 		return s, false
 	}
@@ -204,7 +204,7 @@ func (m *sitting) free(s int, q *model.Procedure, require pattern) (int, bool) {
 	switch {
 	case q.ID == GantryFree && require.meets(put(s, model.Power, "on")):
 		return leave(put(put(s, model.Power, "on"), c.Variable, c.To), q), true
-	case c.Variable == model.Power && c.To == "off" && require.meets(s):
+	case c.Variable == model.Power && c.To == model.Off && require.meets(s):
 		return leave(put(s, model.Power, "off"), q), true
 	}
 	return s, false

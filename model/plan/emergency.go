@@ -27,10 +27,10 @@ func Leaves(id string) bool { return IsCut(id) || id == "cool-off" || id == "unp
 // or anything out of it, in it or loose. owner is the block under way; its owned exception keeps just what
 // it names.
 func (s Standing) Emergency(owner string) string {
-	if s.Believed[model.Power] != "on" {
+	if s.Believed[model.Power] != model.On {
 		return ""
 	}
-	if s.Believed[model.Vapour] == "drying" {
+	if s.Believed[model.Vapour] == model.Drying {
 		return "solvent vapour is in the air"
 	}
 	return s.Over(owner)
@@ -67,7 +67,7 @@ func (s Standing) Over(owner string) string {
 // Loose tells whether something stands so that the machine is unplugged before anything else is done, power on or
 // off: see Over. Without power a gantry rests on its blocks.
 func (s Standing) Loose(owner string) bool {
-	if s.Believed[model.Power] != "on" && RestsOnBlocks(s.Features, "blocks") {
+	if s.Believed[model.Power] != model.On && RestsOnBlocks(s.Features, "blocks") {
 		s.Ledger.Inside = maps.Clone(s.Ledger.Inside)
 		delete(s.Ledger.Inside, "blocks")
 	}
@@ -77,7 +77,7 @@ func (s Standing) Loose(owner string) bool {
 // OverLedger says why a set-up action or procedure must not begin under power over what is out, in or
 // loose; "" where it may. Taking the power away may always.
 func (s Standing) OverLedger(p *model.Procedure) string {
-	if p.Change != nil && p.Change.Variable == model.Power && p.Change.From == "on" {
+	if p.Change != nil && p.Change.Variable == model.Power && p.Change.From == model.On {
 		return ""
 	}
 	if why := s.Emergency(p.ID); why != "" {
@@ -138,10 +138,10 @@ func VerifyWayOut(sequence []*model.Procedure, start model.Condition) error {
 	}
 	for i, p := range sequence {
 		switch {
-		case power == "unplugged":
+		case power == model.Unplugged:
 			return nil
-		case p.Change == nil, power == "on" && p.Change.From != "on",
-			power == "off" && p.ID != "cool-off" && p.Change.To != "unplugged":
+		case p.Change == nil, power == model.On && p.Change.From != model.On,
+			power == model.Off && p.ID != "cool-off" && p.Change.To != model.Unplugged:
 			return fmt.Errorf("step %d, %s: something is out of the machine, in it or loose; unplug before anything else", i+1, p.ID)
 		}
 		if p.Change.Variable == model.Power {

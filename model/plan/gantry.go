@@ -25,7 +25,7 @@ func hasGantry(fs model.FeatureSet) bool { return fs["bedslinger"] }
 // Gantry gives the power the planner counts on for a machine under power: OverBlocks where blocks stand under its
 // gantry by the ledger.
 func Gantry(fs model.FeatureSet, c model.Condition, l model.Ledger) string {
-	if hasGantry(fs) && c[model.Power] == "on" && l.Inside["blocks"] > 0 {
+	if hasGantry(fs) && c[model.Power] == model.On && l.Inside["blocks"] > 0 {
 		return OverBlocks
 	}
 	return c[model.Power]
@@ -41,7 +41,7 @@ func RestsOnBlocks(fs model.FeatureSet, name string) bool { return hasGantry(fs)
 
 // switchesOn tells whether a set-up action brings power over the blocks of a gantry that stands on them.
 func switchesOn(fs model.FeatureSet, ch *model.Change, bed string) bool {
-	return hasGantry(fs) && ch.Variable == model.Power && ch.To == "on" && bed == "low"
+	return hasGantry(fs) && ch.Variable == model.Power && ch.To == model.On && bed == model.Low
 }
 
 // breachOverBlocks says why something must not be done under power over the blocks, or why the gantry cannot be
@@ -51,11 +51,11 @@ func breachOverBlocks(fs model.FeatureSet, p *model.Procedure, c model.Condition
 	switch {
 	case p.ID == GantryFree && !over:
 		return "no block stands under the gantry of a machine under power; there is nothing to free"
-	case p.ID == GantryHeld && (!hasGantry(fs) || c[model.Power] != "unplugged"):
+	case p.ID == GantryHeld && (!hasGantry(fs) || c[model.Power] != model.Unplugged):
 		return "blocks are drawn by hand only with the plug out"
 	case !over || p.ID == GantryFree:
 		return ""
-	case p.Change == nil || p.Change.Variable != model.Power || p.Change.To != "off":
+	case p.Change == nil || p.Change.Variable != model.Power || p.Change.To != model.Off:
 		return fmt.Sprintf("power is on over the blocks of the gantry; free it first (%s), or switch off", GantryFree)
 	}
 	return ""

@@ -25,28 +25,28 @@ func guard(p *model.Procedure, fs model.FeatureSet) model.Condition {
 	g := model.Condition{}
 	e, _ := model.ExceptionOf(p.ID)
 	if slices.Contains(p.Owns, model.OwnPower) {
-		g[model.Power], g[model.Vapour] = "unplugged", "clear"
+		g[model.Power], g[model.Vapour] = model.Unplugged, model.Clear
 		if !e.Cover {
-			g[model.Cover] = "on"
+			g[model.Cover] = model.On
 		}
 		if e.Heats {
-			g[model.Sensor] = "proved"
+			g[model.Sensor] = model.Proved
 		}
 	}
 	if p.ID == "filter-swap" {
-		g[model.Vapour] = "clear"
+		g[model.Vapour] = model.Clear
 	}
-	if leaves(p, model.Vapour) == "drying" {
-		g[model.Power], g[model.Heat], g[model.Door], g[model.Top] = "unplugged", "cold", "open", "off"
+	if leaves(p, model.Vapour) == model.Drying {
+		g[model.Power], g[model.Heat], g[model.Door], g[model.Top] = model.Unplugged, model.Cold, model.Open, model.Off
 	}
-	if leaves(p, model.Heat) == "hot" {
-		g[model.Power], g[model.Cover], g[model.Vapour], g[model.Sensor] = "on", "on", "clear", "proved"
+	if leaves(p, model.Heat) == model.Hot {
+		g[model.Power], g[model.Cover], g[model.Vapour], g[model.Sensor] = model.On, model.On, model.Clear, model.Proved
 	}
 	if handsIn(p) && !slices.Contains(p.Owns, model.OwnHot) {
-		g[model.Heat] = "cold"
+		g[model.Heat] = model.Cold
 	}
 	if rungOf(p) == "proof" {
-		g[model.Cover] = "on"
+		g[model.Cover] = model.On
 	}
 	for v := range g {
 		if !v.Exists(fs) {
@@ -69,5 +69,5 @@ func leaves(p *model.Procedure, v model.Variable) string {
 
 // handsIn tells whether a procedure's hands are inside the machine, as far as its require shows.
 func handsIn(p *model.Procedure) bool {
-	return p.Require[model.Door] == "open" || p.Require[model.Cover] == "off" || p.Require[model.Top] == "off"
+	return p.Require[model.Door] == model.Open || p.Require[model.Cover] == model.Off || p.Require[model.Top] == model.Off
 }

@@ -124,7 +124,7 @@ func (m *sitting) asIs(goal model.Condition, power string) model.Condition {
 	goal = goal.Clone()
 	goal[model.Power] = cmp.Or(power, m.start[model.Power])
 	if goal[model.Power] == OverBlocks {
-		goal[model.Power] = "on" // nobody leaves it so
+		goal[model.Power] = model.On // nobody leaves it so
 	}
 	return goal
 }
@@ -268,7 +268,7 @@ func (m *sitting) goal() model.Condition {
 	}
 	if m.locked {
 		delete(g, model.Power)
-		if m.start[model.Sensor] == "unproved" {
+		if m.start[model.Sensor] == model.Unproved {
 			delete(g, model.Sensor) // only switching on proves it: it stays latched
 		}
 	}

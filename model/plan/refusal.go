@@ -71,9 +71,9 @@ func (s Standing) PowerOn(owner string) string {
 // vapour is rule (a).
 func (s Standing) vapour(what string) string {
 	switch s.Believed[model.Vapour] {
-	case "clear":
+	case model.Clear:
 		return ""
-	case "drying":
+	case model.Drying:
 		return fmt.Sprintf("solvent vapour is in the air; let the airing run out with door and top open before %s", what)
 	}
 	return "whether vapour is in the air is not known; say it first"
@@ -170,7 +170,7 @@ func (s Standing) Begin(p *model.Procedure) string {
 	if why := breach(s.Features, p, c); why != "" {
 		return why
 	}
-	return breachOfStone(p, s.Heated || c[model.Heat] != "cold")
+	return breachOfStone(p, s.Heated || c[model.Heat] != model.Cold)
 }
 
 // blowsOrLens tells by its tools whether a procedure moves air or touches a lens.

@@ -17,19 +17,19 @@ var rules = []rule{ruleA, ruleB, ruleD, ruleE, ruleSensor, ruleJ, ruleK}
 // ruleA: vapour in the air blocks power, heat and a new filter; only time clears it. Solvent is used
 // in a cold, unplugged, open machine.
 func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
-	drying := c[model.Vapour] == "drying"
+	drying := c[model.Vapour] == model.Drying
 	switch {
 	case drying && p.ID == "filter-swap":
 		return "vapour is in the air and would load the new filter; let it out first"
 	case drying && slices.Contains(p.Owns, model.OwnPower):
 		return "vapour is in the air, and this block brings power; let it out first"
-	case drying && after[model.Vapour] == "clear":
+	case drying && after[model.Vapour] == model.Clear:
 		return "only the airing clears vapour; take the leave out of its file"
-	case leaves(p, model.Vapour) != "drying":
+	case leaves(p, model.Vapour) != model.Drying:
 		return ""
-	case c[model.Power] != "unplugged" || c[model.Heat] != "cold":
+	case c[model.Power] != model.Unplugged || c[model.Heat] != model.Cold:
 		return "solvent is used cold and unplugged only; cool it and pull the plug first"
-	case model.Door.Exists(fs) && c[model.Door] != "open", model.Top.Exists(fs) && c[model.Top] != "off":
+	case model.Door.Exists(fs) && c[model.Door] != model.Open, model.Top.Exists(fs) && c[model.Top] != model.Off:
 		return "solvent is used with door and top open only; open both first"
 	}
 	return ""
@@ -37,9 +37,9 @@ func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) st
 
 // ruleB: no hands in a machine that is not cold, save an owned exception.
 func ruleB(fs model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
-	open := c[model.Cover] == "off" || model.Door.Exists(fs) && c[model.Door] == "open" ||
-		model.Top.Exists(fs) && c[model.Top] == "off"
-	if c[model.Heat] != "cold" && open && handsIn(p) && !slices.Contains(p.Owns, model.OwnHot) {
+	open := c[model.Cover] == model.Off || model.Door.Exists(fs) && c[model.Door] == model.Open ||
+		model.Top.Exists(fs) && c[model.Top] == model.Off
+	if c[model.Heat] != model.Cold && open && handsIn(p) && !slices.Contains(p.Owns, model.OwnHot) {
 		return "hands go in only below 45 °C; let it cool first"
 	}
 	return ""
@@ -48,7 +48,7 @@ func ruleB(fs model.FeatureSet, p *model.Procedure, c, _ model.Condition) string
 // ruleD: an open head blocks power, save where the block owns just that.
 func ruleD(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
 	e, _ := model.ExceptionOf(p.ID)
-	if slices.Contains(p.Owns, model.OwnPower) && c[model.Cover] == "off" && !e.Cover {
+	if slices.Contains(p.Owns, model.OwnPower) && c[model.Cover] == model.Off && !e.Cover {
 		return "it brings power and the head cover is off; put the cover on first"
 	}
 	return ""
@@ -56,10 +56,10 @@ func ruleD(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string 
 
 // ruleE: power comes on only by the set-up actions, or inside a block that owns it and ends unplugged.
 func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
-	if c[model.Power] != "on" && after[model.Power] == "on" {
+	if c[model.Power] != model.On && after[model.Power] == model.On {
 		return "it leaves power on where it was not; only switching on brings power"
 	}
-	if slices.Contains(p.Owns, model.OwnPower) && (c[model.Power] != "unplugged" || after[model.Power] != "unplugged") {
+	if slices.Contains(p.Owns, model.OwnPower) && (c[model.Power] != model.Unplugged || after[model.Power] != model.Unplugged) {
 		return "a block that owns power begins and ends unplugged"
 	}
 	return ""
@@ -69,11 +69,11 @@ func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) str
 func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
 	e, _ := model.ExceptionOf(p.ID)
 	switch {
-	case c[model.Sensor] == "unproved" && after[model.Sensor] == "proved":
+	case c[model.Sensor] == model.Unproved && after[model.Sensor] == model.Proved:
 		return "only switching on proves the sensor; take the leave out of its file"
-	case leaves(p, model.Heat) == "hot":
+	case leaves(p, model.Heat) == model.Hot:
 		return breachOfHeat(c)
-	case slices.Contains(p.Owns, model.OwnPower) && e.Heats && c[model.Sensor] != "proved":
+	case slices.Contains(p.Owns, model.OwnPower) && e.Heats && c[model.Sensor] != model.Proved:
 		return "it heats, and the temperature sensor is unproved; switch on and prove it first"
 	}
 	return ""
@@ -81,7 +81,7 @@ func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition
 
 // ruleJ: proofs run on a whole machine.
 func ruleJ(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
-	if rungOf(p) == "proof" && c[model.Cover] != "on" {
+	if rungOf(p) == "proof" && c[model.Cover] != model.On {
 		return "a proof says something only of a whole machine; put the cover on first"
 	}
 	return ""
@@ -106,7 +106,7 @@ func ruleK(fs model.FeatureSet, p *model.Procedure, _, _ model.Condition) string
 		}) {
 			continue
 		}
-		if leaves(p, model.Vapour) == "drying" {
+		if leaves(p, model.Vapour) == model.Drying {
 			return fmt.Sprintf("whether it bears solvent is unknown: say which of %v the machine has", w.groups[0])
 		}
 		for _, x := range p.Supplies {

@@ -11,11 +11,11 @@ const stateCount = 1 << 11
 func bitsOf(v model.Variable, value string) (mask, is int, ok bool) {
 	if v == model.Power {
 		switch value {
-		case "on":
+		case model.On:
 			return 3, 0, true
-		case "off":
+		case model.Off:
 			return 3, 1, true
-		case "unplugged":
+		case model.Unplugged:
 			return 3, 3, true
 		case OverBlocks:
 			return 3, 2, true
@@ -51,7 +51,7 @@ func want(c model.Condition, fs model.FeatureSet) pattern {
 			continue
 		}
 		mask, is, _ := bitsOf(v, value)
-		if v == model.Power && value == "off" {
+		if v == model.Power && value == model.Off {
 			mask, is = 1, 1
 		}
 		p.mask |= mask

@@ -23,14 +23,14 @@ func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) ==
 // heats tells whether a resolved procedure of care may heat the machine.
 func heats(p *model.Procedure) bool {
 	e, _ := model.ExceptionOf(p.ID)
-	return e.Heats && slices.Contains(p.Owns, model.OwnPower) || p.Require[model.Heat] == "hot" ||
-		slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
+	return e.Heats && slices.Contains(p.Owns, model.OwnPower) || p.Require[model.Heat] == model.Hot ||
+		slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot })
 }
 
 // actHeats tells whether a set-up action heats in a state: switching on proves an unproved sensor, with heat.
 func actHeats(s int, c *model.Change) bool {
 	_, unproved, _ := bitsOf(model.Sensor, "unproved")
-	return c.Variable == model.Heat && c.To == "hot" || c.Variable == model.Power && c.To == "on" && s&unproved != 0
+	return c.Variable == model.Heat && c.To == model.Hot || c.Variable == model.Power && c.To == model.On && s&unproved != 0
 }
 
 // leaveHot leaves what is measured stone cold out of a sitting that finds the machine hot, or heated it. Where
@@ -40,11 +40,11 @@ func (m *sitting) leaveHot(r *Request) {
 	case !slices.ContainsFunc(m.procs, stoneCold):
 	case r.Heated:
 		m.leaveStone("this machine was heated in this session")
-	case r.Start[model.Heat] == "hot":
+	case r.Start[model.Heat] == model.Hot:
 		m.leaveStone("this machine is hot")
 	case r.Start[model.Heat] == "":
 		r.Start = r.Start.Clone()
-		r.Start[model.Heat] = "cold"
+		r.Start[model.Heat] = model.Cold
 	}
 }
 

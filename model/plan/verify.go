@@ -14,7 +14,7 @@ import (
 // see VerifyClosed.
 func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condition) error {
 	c := believed(fs, start)
-	warm := c[model.Heat] != "cold"
+	warm := c[model.Heat] != model.Cold
 	for i, p := range sequence {
 		why := breach(fs, p, c)
 		if why == "" {
@@ -42,9 +42,9 @@ func breachOfStone(p *model.Procedure, warm bool) string {
 // switching on, by asking heat of it.
 func warms(p *model.Procedure, c, after model.Condition) bool {
 	e, _ := model.ExceptionOf(p.ID)
-	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" })
-	proves := c[model.Power] != "on" && after[model.Power] == "on" && c[model.Sensor] == "unproved"
-	return after[model.Heat] != "cold" || c[model.Heat] != "cold" || maybe || proves || e.Heats && slices.Contains(p.Owns, model.OwnPower)
+	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot })
+	proves := c[model.Power] != model.On && after[model.Power] == model.On && c[model.Sensor] == model.Unproved
+	return after[model.Heat] != model.Cold || c[model.Heat] != model.Cold || maybe || proves || e.Heats && slices.Contains(p.Owns, model.OwnPower)
 }
 
 // VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer
@@ -52,9 +52,9 @@ func warms(p *model.Procedure, c, after model.Condition) bool {
 // nothing. With locked nothing in it may bring power back, and a sensor unproved from the start stays so.
 func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal model.Condition, locked bool) error {
 	c := believed(fs, start)
-	latched := locked && c[model.Sensor] == "unproved"
+	latched := locked && c[model.Sensor] == model.Unproved
 	for i, p := range sequence {
-		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "on" {
+		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.On {
 			return fmt.Errorf("step %d, %s: power is locked after a stop; clear the stop by name first", i+1, p.ID)
 		}
 		if locked && slices.Contains(p.Owns, model.OwnPower) {
@@ -110,17 +110,17 @@ func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model
 	d := c.Clone()
 	if p.Change != nil {
 		if unsafeUnderPower(c) || IsCut(p.ID) {
-			d[model.Bed] = "low" // switched off at once: blocked by hand where it was not at rest
+			d[model.Bed] = model.Low // switched off at once: blocked by hand where it was not at rest
 		}
 		d[p.Change.Variable] = p.Change.To
-		if p.Change.Variable == model.Power && p.Change.To == "on" {
-			d[model.Sensor] = "proved"
+		if p.Change.Variable == model.Power && p.Change.To == model.On {
+			d[model.Sensor] = model.Proved
 		}
 		switch {
 		case switchesOn(fs, p.Change, c[model.Bed]):
 			d[model.Power] = OverBlocks
 		case p.ID == GantryFree:
-			d[model.Power] = "on"
+			d[model.Power] = model.On
 		}
 	}
 	for _, l := range p.Leave {
@@ -133,13 +133,13 @@ func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model
 
 // unsafeUnderPower tells whether the machine stands under power as it never should.
 func unsafeUnderPower(c model.Condition) bool {
-	return c[model.Power] == "on" && (c[model.Cover] == "off" || c[model.Vapour] == "drying")
+	return c[model.Power] == model.On && (c[model.Cover] == model.Off || c[model.Vapour] == model.Drying)
 }
 
 // breach gives the first rule that a step in a state breaks, "" for none.
 func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 	emergency := unsafeUnderPower(c) || IsCut(p.ID)
-	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "off") {
+	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.Off) {
 		return "power is on with the cover off or vapour in the air; switch off first, and do nothing else before"
 	}
 	if why := breachOverBlocks(fs, p, c); why != "" {
@@ -147,7 +147,7 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 	}
 	if c[model.Power] == OverBlocks { // what may be done here is done under power
 		c = c.Clone()
-		c[model.Power] = "on"
+		c[model.Power] = model.On
 	}
 	need := p.Require
 	if emergency {
@@ -177,31 +177,31 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, eme
 		return fmt.Sprintf("%s is %s already, not %s", ch.Variable, c[ch.Variable], ch.From)
 	}
 	closed := func(v model.Variable) bool { return !v.Exists(fs) || c[v] == model.Values[v][0] }
-	dark := c[model.Power] == "unplugged" && c[model.Heat] == "cold"
+	dark := c[model.Power] == model.Unplugged && c[model.Heat] == model.Cold
 	switch {
-	case ch.Variable == model.Power && ch.From != "on" && ch.To != "unplugged": // plug-in, switch-on
+	case ch.Variable == model.Power && ch.From != model.On && ch.To != model.Unplugged: // plug-in, switch-on
 		for _, v := range []model.Variable{model.Vapour, model.Cover, model.Top, model.Changer, model.Door} {
 			if !closed(v) {
 				return fmt.Sprintf("no power comes back with %s %s; close and clear everything first", v, c[v])
 			}
 		}
-	case ch.Variable == model.Power && ch.To == "unplugged" && c[model.Heat] != "cold":
+	case ch.Variable == model.Power && ch.To == model.Unplugged && c[model.Heat] != model.Cold:
 		return "an unplugged screen shows no temperature; let it cool below 45 °C and read it first"
-	case ch.Variable == model.Power && ch.To == "off" && c[model.Bed] != "low" && !emergency:
+	case ch.Variable == model.Power && ch.To == model.Off && c[model.Bed] != model.Low && !emergency:
 		return "bed or gantry may drop when power goes; bring it to rest first"
-	case ch.Variable == model.Heat && ch.To == "hot":
+	case ch.Variable == model.Heat && ch.To == model.Hot:
 		return breachOfHeat(c)
-	case ch.Variable == model.Door && ch.To == "open" && c[model.Heat] != "cold":
+	case ch.Variable == model.Door && ch.To == model.Open && c[model.Heat] != model.Cold:
 		return "the door opens only below 45 °C; let it cool first"
-	case ch.Variable == model.Door && ch.To == "open" && c[model.Power] == "on":
+	case ch.Variable == model.Door && ch.To == model.Open && c[model.Power] == model.On:
 		return "the door opens only with the power off; switch off first"
 	case uncovers(ch) && !dark:
 		return "nothing is opened before it is cold and unplugged; cool it and pull the plug first"
-	case ch.Variable == model.Vapour && ch.To == "clear":
-		if c[model.Power] != "unplugged" || !(c[model.Door] == "open" || !model.Door.Exists(fs)) {
+	case ch.Variable == model.Vapour && ch.To == model.Clear:
+		if c[model.Power] != model.Unplugged || !(c[model.Door] == model.Open || !model.Door.Exists(fs)) {
 			return "vapour clears only with the plug out and the door open"
 		}
-	case (ch.Variable == model.Door || ch.Variable == model.Top) && closing(ch) && c[model.Vapour] != "clear":
+	case (ch.Variable == model.Door || ch.Variable == model.Top) && closing(ch) && c[model.Vapour] != model.Clear:
 		return "vapour is still in the air; let it out before anything closes"
 	case ch.Variable == model.Sensor:
 		return "only switching on proves the sensor; no other action may"
@@ -219,13 +219,13 @@ func closing(ch *model.Change) bool { return ch.To == model.Values[ch.Variable][
 // breachOfHeat gives what forbids heating, "" for nothing.
 func breachOfHeat(c model.Condition) string {
 	switch {
-	case c[model.Power] != "on":
+	case c[model.Power] != model.On:
 		return "nothing heats without power; switch on first"
-	case c[model.Vapour] != "clear":
+	case c[model.Vapour] != model.Clear:
 		return "solvent vapour is in the air; let it out before anything heats"
-	case c[model.Cover] != "on":
+	case c[model.Cover] != model.On:
 		return "the head is open; put the cover on before anything heats"
-	case c[model.Sensor] != "proved":
+	case c[model.Sensor] != model.Proved:
 		return "the temperature sensor is unproved; switch on without a target and see that it reads the room first"
 	}
 	return ""

@@ -181,7 +181,7 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	}
 	if v == model.Power && word == "on" && w.powerLocked() {
 		stop := w.stopTag(c)
-		if w.Believed[model.Vapour] == "drying" {
+		if w.Believed[model.Vapour] == model.Drying {
 			return w.refusedFact(text, stop+"It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
 		}
 		return w.refusedFact(text, stop+"It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
@@ -383,12 +383,12 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 // foundLoose tells whether an answer led to steps, still to be done, by which a sensor is not to be trusted.
 func (w *Walk) foundLoose(b *Block) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
-		return s.Only.Step != "" && s.Set[string(model.Sensor)] == "unproved" && w.applies(b, s.Only) && !w.passed[stepKey(b.key, s.Name)]
+		return s.Only.Step != "" && s.Set[string(model.Sensor)] == model.Unproved && w.applies(b, s.Only) && !w.passed[stepKey(b.key, s.Name)]
 	})
 }
 
 func (w *Walk) midOwned(b *Block) bool {
-	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == "unplugged" && w.Believed[model.Power] != "unplugged"
+	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == model.Unplugged && w.Believed[model.Power] != model.Unplugged
 }
 
 // cut ends a wait early, with its reason; never one that keeps people safe.

@@ -57,7 +57,7 @@ func (w *Walk) firstPlace(c Context, out []model.BlockRef) int {
 	at := 0
 	for i, r := range out {
 		p := w.texts[r.Hash]
-		plug := p != nil && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == "unplugged"
+		plug := p != nil && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.Unplugged
 		if i == at && r.ID == plan.GantryFree || plug && w.loose(c) {
 			at = i + 1
 		}
@@ -75,7 +75,7 @@ func (w *Walk) placeToLay(out []model.BlockRef) int {
 		p := w.texts[r.Hash]
 		switch {
 		case p == nil:
-		case p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == "cold":
+		case p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == model.Cold:
 			return i + 1
 		case p.Kind == model.Bookend, p.Change != nil && p.Change.Variable == model.Filament:
 			continue // what these use their own first step names

@@ -163,7 +163,7 @@ func TestAnAiringThatRunsStopsBehindAClosedDoor(t *testing.T) {
 	for _, v := range []model.Variable{model.Door, model.Top} {
 		t.Run(string(v), func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), "rods-wipe")
-			for settledAt(t, r, walk.AskWait).Wait.Clock != "airing" {
+			for settledAt(t, r, walk.AskWait).Wait.Clock != model.Airing {
 				if _, err := r.Step(); err != nil {
 					t.Fatal(err)
 				}

@@ -80,7 +80,7 @@ func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
 
 // harmNow is how the machine stands, as cautions see it: what is not known is the worse.
 func (w *Walk) harmNow() stood {
-	return stood{hot: w.Believed[model.Heat] != "cold", live: w.Believed[model.Power] == "on" || w.Believed[model.Power] == ""}
+	return stood{hot: w.Believed[model.Heat] != model.Cold, live: w.Believed[model.Power] == model.On || w.Believed[model.Power] == ""}
 }
 
 // foldCautions takes the cautions of the current step as read: in full where they were not before.

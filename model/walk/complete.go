@@ -225,7 +225,7 @@ func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 		switch {
 		case !ok && s.Clock == unpluggedClock:
 			// when the plug came out is not known: it counts from now
-		case !ok && s.Clock == "airing" && w.Believed[model.Vapour] == "drying":
+		case !ok && s.Clock == model.Airing && w.Believed[model.Vapour] == model.Drying:
 			// the clock stood still; door and top are open now, or this step would not have been reached
 		case !ok:
 			return w.passed1(model.Walked{What: Passed, Answer: "nothing to wait for", Auto: true})

@@ -23,7 +23,7 @@ func (w *Walk) saidAgainst(item string) model.Variable {
 	switch {
 	case w.total(item) == 0:
 		return ""
-	case item == blocksItem && w.Believed[model.Bed] == "high":
+	case item == blocksItem && w.Believed[model.Bed] == model.High:
 		return model.Bed
 	}
 	for _, p := range w.setups {

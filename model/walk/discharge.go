@@ -51,7 +51,7 @@ func watched(b *Block, s *model.Step) bool {
 func (w *Walk) dischargeFrom(v model.Variable, is string, at time.Time) {
 	switch {
 	case v != model.Power:
-	case is == "unplugged":
+	case is == model.Unplugged:
 		w.Clocks[unpluggedClock] = at
 	default:
 		delete(w.Clocks, unpluggedClock)

@@ -78,7 +78,7 @@ func (w *Walk) loose(c Context) bool { return w.interlocks(c).Loose(w.keeper()) 
 // session begun before there were such blocks where the library has none either.
 func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]byte, ok bool) {
 	id := plan.CutPower
-	if w.Believed[model.Vapour] == "drying" {
+	if w.Believed[model.Vapour] == model.Drying {
 		id = plan.CutVapour
 	}
 	ref, texts, ok := w.setUpRef(c, id)
@@ -141,7 +141,7 @@ func (w *Walk) foldEmergency(at time.Time) {
 			w.toAsk = append(w.toAsk, v)
 		}
 	}
-	delete(w.Clocks, "airing")
+	delete(w.Clocks, model.Airing)
 	w.airing(at)
 	w.enter()
 }
@@ -156,9 +156,9 @@ func (w *Walk) forget(v model.Variable) {
 // nothing leads to the plug any more.
 func (w *Walk) dark() bool {
 	switch w.Believed[model.Power] {
-	case "on":
+	case model.On:
 		return w.keeper() != ""
-	case "off":
+	case model.Off:
 		return !w.needs && !w.leaving()
 	}
 	return !w.leaving()

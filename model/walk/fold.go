@@ -293,7 +293,7 @@ func (w *Walk) finish(b *Block) {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
 		w.needs = w.needs || w.otherwise(b.Proc)
 	}
-	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == "on" { // what can fall rests or stands on blocks
+	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == model.On { // what can fall rests or stands on blocks
 		w.believe(model.Bed, "low", w.LastAt)
 	}
 	if plan.IsCut(b.ID) {
@@ -346,7 +346,7 @@ func (w *Walk) saidSince(b *Block, l model.Left) bool {
 	if word <= w.begunAt[b.key] {
 		return false
 	}
-	if l.Variable == model.Heat && l.Is == "cold" {
+	if l.Variable == model.Heat && l.Is == model.Cold {
 		d, ok := w.warmest()
 		return !ok || d.value > coldUpTo
 	}
@@ -364,8 +364,8 @@ func (w *Walk) leave(s Status, why string) {
 		w.payOwed(b)
 	}
 	b.Status, b.Why = s, why
-	if w.Believed[model.Vapour] == "drying" && !w.Clocks["airing"].IsZero() {
-		w.Clocks["airing"] = w.LastAt // what was still wiped with is not known: the airing counts from now
+	if w.Believed[model.Vapour] == model.Drying && !w.Clocks[model.Airing].IsZero() {
+		w.Clocks[model.Airing] = w.LastAt // what was still wiped with is not known: the airing counts from now
 	}
 	w.occur[b.ID]++
 	w.Cur++
@@ -378,33 +378,33 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 		w.Seen[v] = Seen{At: at}
 	}
 	w.Believed[v], w.brought[v] = val, w.Ordinal
-	if v == model.Power && val != "unplugged" {
+	if v == model.Power && val != model.Unplugged {
 		delete(w.Clocks, unpluggedClock)
 	}
 	if v == model.Heat {
 		w.settleHeat(val)
 	}
 	w.darkened(v)
-	w.powered = w.powered || v == model.Power && val == "on"
+	w.powered = w.powered || v == model.Power && val == model.On
 	w.airing(at)
 }
 
 // airing keeps the clock that clears vapour: it runs while door and top are known to be open, and what ran
 // before one of them was shut counts for nothing.
 func (w *Walk) airing(at time.Time) {
-	shut := w.Believed[model.Door] == "closed" || w.Believed[model.Top] == "on"
+	shut := w.Believed[model.Door] == model.Shut || w.Believed[model.Top] == model.On
 	switch {
-	case w.Believed[model.Vapour] != "drying":
+	case w.Believed[model.Vapour] != model.Drying:
 	case shut:
-		delete(w.Clocks, "airing")
-		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Clock == "airing" })
-	case w.Clocks["airing"].IsZero() && w.airs():
-		w.Clocks["airing"] = at
+		delete(w.Clocks, model.Airing)
+		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Clock == model.Airing })
+	case w.Clocks[model.Airing].IsZero() && w.airs():
+		w.Clocks[model.Airing] = at
 	}
 }
 
 // airs tells whether vapour can leave: door and top are open, where the machine has them.
 func (w *Walk) airs() bool {
 	fs := w.Features()
-	return (!model.Door.Exists(fs) || w.Believed[model.Door] == "open") && (!model.Top.Exists(fs) || w.Believed[model.Top] == "off")
+	return (!model.Door.Exists(fs) || w.Believed[model.Door] == model.Open) && (!model.Top.Exists(fs) || w.Believed[model.Top] == model.Off)
 }

@@ -44,11 +44,11 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	}
 	w.Seen[model.Heat] = warm.seen()
 	switch hot := warm.value > coldUpTo; {
-	case hot && w.Believed[model.Heat] != "hot":
+	case hot && w.Believed[model.Heat] != model.Hot:
 		w.unlearn("heat")
-		w.Believed[model.Heat], w.hotAsRead, w.heated, w.targets = "hot", true, true, true
+		w.Believed[model.Heat], w.hotAsRead, w.heated, w.targets = model.Hot, true, true, true
 	case !hot && w.hotAsRead:
-		w.Believed[model.Heat], w.hotAsRead = "cold", false
+		w.Believed[model.Heat], w.hotAsRead = model.Cold, false
 	}
 }
 
@@ -65,7 +65,7 @@ func (w *Walk) warmest() (d degree, ok bool) {
 // settleHeat goes on from heat that is believed by more than a reading: grown hot, no reading of before says anything;
 // grown cold, none of when it was hot does, and what was read cold stands with its time.
 func (w *Walk) settleHeat(is string) {
-	if is == "hot" {
+	if is == model.Hot {
 		w.forgetHeat()
 		w.heated, w.targets = true, true
 		return
@@ -137,7 +137,7 @@ func (w *Walk) leftHot(b *Block) {
 	}
 	w.drive(b, w.Step(), w.LastAt)
 	for _, l := range b.Proc.Leave {
-		if l.Variable == model.Heat && l.Is == "hot" {
+		if l.Variable == model.Heat && l.Is == model.Hot {
 			w.believe(model.Heat, "hot", w.LastAt)
 		}
 	}
@@ -151,11 +151,11 @@ func (w *Walk) stillHot(from int) bool {
 		}
 	}
 	s := w.Step()
-	return w.Believed[model.Heat] == "hot" || s != nil && drives(s) && w.refused != ""
+	return w.Believed[model.Heat] == model.Hot || s != nil && drives(s) && w.refused != ""
 }
 
 func (w *Walk) foldBack(x *model.Walked) {
-	if b := w.Block(); x.Variable == model.Heat && w.Believed[model.Heat] != "hot" {
+	if b := w.Block(); x.Variable == model.Heat && w.Believed[model.Heat] != model.Hot {
 		w.believe(model.Heat, "hot", w.LastAt)
 		w.hotAsRead = b != nil && b.Kind == model.BlockCare
 	}

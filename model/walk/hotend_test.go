@@ -41,7 +41,7 @@ func TestAHeaterFarFromItsLabelGetsNoHeat(t *testing.T) {
 			step := c[0]
 			if step == "heater" && kind == "ceramic or unknown" {
 				step = "heater-own"
-				m.Values = map[string][]model.Value{"heater resistance": {{Value: 14.4}}}
+				m.Values = map[string][]model.Recorded{"heater resistance": {{Value: 14.4}}}
 			}
 			r := begin(t, lib, m, "heater-ohms")
 			reach(t, r, "heater-ohms", step)

@@ -64,7 +64,7 @@ func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 			return r
 		}
 	}
-	if s.Gate != model.State || s.Variable != model.Power || s.Value != "on" || !strings.EqualFold(text, "on") {
+	if s.Gate != model.State || s.Variable != model.Power || s.Value != model.On || !strings.EqualFold(text, "on") {
 		return ""
 	}
 	return sentence(w.interlocks(c).PowerOn(w.owner()))
@@ -87,13 +87,13 @@ func sentence(s string) string {
 func (w *Walk) notForVapour() string {
 	fs := w.Features()
 	switch {
-	case w.Believed[model.Power] != "unplugged":
+	case w.Believed[model.Power] != model.Unplugged:
 		return "Solvent and flammable gas only with the plug out: unplug first."
-	case w.Believed[model.Heat] != "cold":
+	case w.Believed[model.Heat] != model.Cold:
 		return "Solvent and flammable gas only on a cold machine: read it under 45 °C first."
-	case model.Door.Exists(fs) && w.Believed[model.Door] != "open":
+	case model.Door.Exists(fs) && w.Believed[model.Door] != model.Open:
 		return "Solvent and flammable gas only with the door open: open it first."
-	case model.Top.Exists(fs) && w.Believed[model.Top] != "off":
+	case model.Top.Exists(fs) && w.Believed[model.Top] != model.Off:
 		return "Solvent and flammable gas only with the top off: use an electric blower, or take the top off first."
 	}
 	return ""
@@ -104,15 +104,15 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	if s.Variable == model.Power && w.foundOn(c, s, word) {
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Said, Variable: model.Power, Answer: word})}}
 	}
-	if w.cutting() && s.Variable == model.Power && (word == "unplugged" || w.isTag(text)) {
+	if w.cutting() && s.Variable == model.Power && (word == model.Unplugged || w.isTag(text)) {
 		word = s.Value // more than was asked; the plug is seen to next
 	}
-	if s.Variable == model.Power && s.Value == "unplugged" {
+	if s.Variable == model.Power && s.Value == model.Unplugged {
 		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
 			if strings.EqualFold(text, tag) {
 				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " + tag})
 			}
-			if word == "unplugged" || isOK(word) {
+			if word == model.Unplugged || isOK(word) {
 				return refuse("Read the tag on the plug in your hand and type its id.")
 			}
 			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Put that plug back, find this machine's, and read its tag.", text))
@@ -125,7 +125,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
 	}
 	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
-	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != "unplugged" { // the file knows how: in vapour not by the switch
+	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != model.Unplugged { // the file knows how: in vapour not by the switch
 		return w.refusedFact(text, say+" "+s.Miss.Say)
 	}
 	return w.refusedFact(text, say+" "+stateAdvice(s.Variable, s.Value)+", then answer again.")
@@ -134,12 +134,12 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 // foundOn tells whether a state gate brings out that power is on where it was believed away, over vapour or
 // anything out, in or loose.
 func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
-	if word != "on" || s.Value == "on" || w.Believed[model.Power] == "on" || w.stoppedNow(c.Machine) {
+	if word != "on" || s.Value == model.On || w.Believed[model.Power] == model.On || w.stoppedNow(c.Machine) {
 		return false
 	}
 	found := w.interlocks(c)
 	found.Believed = w.Believed.Clone()
-	found.Believed[model.Power] = "on"
+	found.Believed[model.Power] = model.On
 	return found.Emergency("") != ""
 }
 

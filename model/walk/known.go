@@ -302,11 +302,11 @@ func (w *Walk) staleByState(v model.Variable, to, from string) {
 	}
 	switch v {
 	case model.Power:
-		if to == "on" || to != "unplugged" && (from == "unplugged" || from == "") {
+		if to == model.On || to != model.Unplugged && (from == model.Unplugged || from == "") {
 			w.unlearn("power")
 		}
 	case model.Heat:
-		if to != "cold" {
+		if to != model.Cold {
 			w.unlearn("heat")
 		}
 	case model.Bed:

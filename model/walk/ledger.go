@@ -173,7 +173,7 @@ func (w *Walk) debt(b *Block) bool {
 // due is what of the ledger must be brought back before a session ends: all but the blocks a gantry stands on
 // without power. Drawn from under it then, it runs down on the hand.
 func (w *Walk) due(l model.Ledger) model.Ledger {
-	if w.Believed[model.Power] == "on" {
+	if w.Believed[model.Power] == model.On {
 		return l
 	}
 	in := map[string]int{}

@@ -98,10 +98,10 @@ func nameOfWait(s *model.Step) string {
 // fills tells whether a step may be done while waits run: it names one of them, and what it names is allowed as the
 // machine stands. Vapour in the air forbids what cooling allows; a machine that is hot or live, what only airing allows.
 func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
-	if !s.Untouching() || b.Kind != model.BlockCare && b.ID != layOut || w.Believed[model.Vapour] == "drying" && !slices.Contains(s.Meanwhile, "air") {
+	if !s.Untouching() || b.Kind != model.BlockCare && b.ID != layOut || w.Believed[model.Vapour] == model.Drying && !slices.Contains(s.Meanwhile, "air") {
 		return false
 	}
-	dark := w.Believed[model.Heat] == "cold" && w.Believed[model.Power] != "on"
+	dark := w.Believed[model.Heat] == model.Cold && w.Believed[model.Power] != model.On
 	if !dark && !slices.Contains(s.Meanwhile, "cool") && !slices.Contains(s.Meanwhile, "map") {
 		return false
 	}

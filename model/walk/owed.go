@@ -67,10 +67,10 @@ func (w *Walk) owedProc(b *Block) *model.Procedure {
 	p := &model.Procedure{ID: b.ID, Title: b.Proc.Title, Kind: model.Proof,
 		Purpose: "Each was done with the power out; now is the first time it can be seen to work."}
 	switch {
-	case w.Believed[model.Power] != "on": // the machine was left without power: it stays owed
+	case w.Believed[model.Power] != model.On: // the machine was left without power: it stays owed
 	case b.ID == owedCold:
 		w.addOwed(p, w.owedWith("", "cold"))
-	case w.Believed[model.Sensor] == "proved":
+	case w.Believed[model.Sensor] == model.Proved:
 		w.addHeated(b, p)
 	}
 	return p
@@ -127,7 +127,7 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 
 // loads orders proofs that leave the strand in the head behind those that draw it out again.
 func loads(o owedStep) int {
-	if o.step.Set[string(model.Filament)] == "loaded" {
+	if o.step.Set[string(model.Filament)] == model.Loaded {
 		return 1
 	}
 	return 0
@@ -178,11 +178,11 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 	for i, r := range out {
 		c := w.texts[r.Hash].Change
 		power = power || c != nil && c.Variable == model.Power
-		if c != nil && c.Variable == model.Power && c.To == "on" || r.ID == plan.GantryFree {
+		if c != nil && c.Variable == model.Power && c.To == model.On || r.ID == plan.GantryFree {
 			at = i + 1 // nothing comes before a gantry is off its blocks
 		}
 	}
-	if at < 0 && !power && w.Believed[model.Power] == "on" && !w.willOwe(out, owedCold) && !w.willOwe(out, owedHot) {
+	if at < 0 && !power && w.Believed[model.Power] == model.On && !w.willOwe(out, owedCold) && !w.willOwe(out, owedHot) {
 		at = 0
 	}
 	if at >= 0 {

@@ -127,7 +127,7 @@ func (w *Walk) standing(now time.Time) *Running {
 		}
 		here := r.Key == w.here()
 		named := r.Block == b.key && r.Before == s.Name
-		power := r.Before == "power" && (b.ID == "plug-in" || (s.Gate == model.State && s.Variable == model.Power && s.Value == "on"))
+		power := r.Before == "power" && (b.ID == "plug-in" || (s.Gate == model.State && s.Variable == model.Power && s.Value == model.On))
 		if here || named || power {
 			return r
 		}
@@ -137,10 +137,10 @@ func (w *Walk) standing(now time.Time) *Running {
 
 // shuts is what keeps the air of a wait for vapour from leaving, "" where nothing does.
 func (w *Walk) shuts(s *model.Step) model.Variable {
-	if s.Clock != "airing" || w.Believed[model.Vapour] != "drying" || w.airs() {
+	if s.Clock != model.Airing || w.Believed[model.Vapour] != model.Drying || w.airs() {
 		return ""
 	}
-	if model.Door.Exists(w.Features()) && w.Believed[model.Door] != "open" {
+	if model.Door.Exists(w.Features()) && w.Believed[model.Door] != model.Open {
 		return model.Door
 	}
 	return model.Top
@@ -163,8 +163,8 @@ func (w *Walk) blocking() string {
 			return item
 		}
 	}
-	if s.Gate == model.State && s.Variable == model.Power && s.Value != "unplugged" &&
-		(s.Value == "on" || w.Believed[model.Power] == "unplugged") {
+	if s.Gate == model.State && s.Variable == model.Power && s.Value != model.Unplugged &&
+		(s.Value == model.On || w.Believed[model.Power] == model.Unplugged) {
 		return first(l, w.mayRemain(w.owner()))
 	}
 	return ""
@@ -330,7 +330,7 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 }
 
 func question(s *model.Step, settings map[string]string) string {
-	if s.Gate == model.State && s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] == "" {
+	if s.Gate == model.State && s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] == "" {
 		return "Power"
 	}
 	if s.Ask != "" {
@@ -354,7 +354,7 @@ func words(s *model.Step, settings map[string]string) []string {
 	case model.Confirm:
 		return []string{"ok"}
 	case model.State:
-		if s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] != "" {
+		if s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] != "" {
 			return nil
 		}
 		return slices.Clone(model.Values[s.Variable])

@@ -21,13 +21,13 @@ func EndsWithTargets(p *model.Procedure) bool {
 	if p == nil {
 		return false
 	}
-	hot := func(l model.Left) bool { return l.Variable == model.Heat && l.Is == "hot" }
-	return isPaper(p) || p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == "hot" ||
+	hot := func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot }
+	return isPaper(p) || p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == model.Hot ||
 		slices.ContainsFunc(p.Leave, hot) || slices.ContainsFunc(p.Steps, func(s model.Step) bool { return drives(&s) })
 }
 
 // unproven tells whether the temperature sensor was parted and not seen to read true since.
-func (w *Walk) unproven() bool { return w.Believed[model.Sensor] == "unproved" }
+func (w *Walk) unproven() bool { return w.Believed[model.Sensor] == model.Unproved }
 
 // proveSensor puts the proof of the sensor behind switching on. It asks for heat, so a gantry that stands on its blocks
 // is lifted off them first.

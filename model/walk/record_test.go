@@ -65,13 +65,13 @@ func TestAnOwnedStepIsNeverPassedAsFound(t *testing.T) {
 func TestARepeatedReadingIsHeldToTheOldRecord(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, machineKinds[1]...)
-	m.Values = map[string][]model.Value{"belt x": {{At: start.AddDate(0, -1, 0), Value: 100, Unit: "Hz"}}}
+	m.Values = map[string][]model.Recorded{"belt x": {{At: start.AddDate(0, -1, 0), Value: 100, Unit: "Hz"}}}
 	r := begin(t, lib, m, "belts-reset")
 	reach(t, r, "belts-reset", "hz-x")
 	read := func(text string, v float64) {
 		say(t, r, text)
 		say(t, r, text) // a number out of range is taken when it is typed again
-		m.Values["belt x"] = append(m.Values["belt x"], model.Value{At: r.Now, Value: v, Unit: "Hz"})
+		m.Values["belt x"] = append(m.Values["belt x"], model.Recorded{At: r.Now, Value: v, Unit: "Hz"})
 	}
 	read("130", 130)
 	reach(t, r, "belts-reset", "hz-x") // once more from the start

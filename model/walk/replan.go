@@ -213,7 +213,7 @@ func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
 // it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
 func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 	r := w.request(c, procs)
-	if r.Start[model.Vapour] == "drying" && model.Top.Exists(w.Features()) {
+	if r.Start[model.Vapour] == model.Drying && model.Top.Exists(w.Features()) {
 		r.SetUps = airOpen(w.setups)
 		if pl, err := plan.Make(r); err == nil {
 			return pl, nil
@@ -249,7 +249,7 @@ func airOpen(setups []*model.Procedure) []*model.Procedure {
 		if p.Change != nil && p.Change.Variable == model.Vapour {
 			q := *p
 			q.Require = p.Require.Clone()
-			q.Require[model.Top] = "off"
+			q.Require[model.Top] = model.Off
 			out[i] = &q
 		}
 	}

@@ -114,7 +114,7 @@ func (w *Walk) restartSetUps() {
 	for _, p := range w.setups {
 		key := blockKey(p.ID, w.occur[p.ID])
 		steps := p.Steps
-		if w.cutting() && w.isCut() && w.Block().ID == p.ID && w.Believed[model.Power] != "on" {
+		if w.cutting() && w.isCut() && w.Block().ID == p.ID && w.Believed[model.Power] != model.On {
 			steps = steps[cutTo(p):]
 		}
 		for _, s := range steps {
@@ -232,7 +232,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
 	if name, inside := cutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {
-		w.Believed[model.Bed] = "low" // what stands on its blocks is at rest, whatever was said of it
+		w.Believed[model.Bed] = model.Low // what stands on its blocks is at rest, whatever was said of it
 	}
 	if x.Answer == "lost" {
 		w.loseCounted(x.Item, had-int(*x.Number))

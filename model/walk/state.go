@@ -35,7 +35,7 @@ func (w *Walk) guess(v model.Variable) string {
 	case model.Power, model.Heat, model.Bed:
 		return ""
 	case model.Door, model.Top:
-		if w.Believed[model.Vapour] == "drying" {
+		if w.Believed[model.Vapour] == model.Drying {
 			return ""
 		}
 	}

@@ -136,7 +136,7 @@ func Wants(w *Walk, c Context) string {
 		}
 		return "a count"
 	case model.State:
-		if s.Variable == model.Power && s.Value == "unplugged" && w.Begun.Settings["plug-tag"] != "" {
+		if s.Variable == model.Power && s.Value == model.Unplugged && w.Begun.Settings["plug-tag"] != "" {
 			return "the id on the tag"
 		}
 	}

@@ -285,7 +285,7 @@ func (r *Run) row(pg *walk.Page) error {
 
 // key counts the keys of an answer: a typed one is its figures and enter, any other one key.
 func (r *Run) key(s *model.Step, text string) {
-	if s.Typed() || s.Gate == model.State && s.Value == "unplugged" && r.W.Begun.Settings["plug-tag"] != "" {
+	if s.Typed() || s.Gate == model.State && s.Value == model.Unplugged && r.W.Begun.Settings["plug-tag"] != "" {
 		r.Keys += len(text) + 1
 		return
 	}
@@ -345,7 +345,7 @@ func goodState(w *walk.Walk, p walk.Prompt) string {
 	if p.Variable == model.Heat {
 		return "hot"
 	}
-	if st := w.Step(); st != nil && st.Clock == "airing" { // asked at the airing itself: it is open
+	if st := w.Step(); st != nil && st.Clock == model.Airing { // asked at the airing itself: it is open
 		return model.Values[p.Variable][1]
 	}
 	if p.Variable == model.Power && (len(w.Blocks) > 0 || w.Begun.Locked) {
@@ -372,7 +372,7 @@ func asBooked(l model.Ledger, v model.Variable) string {
 func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	switch s.Gate {
 	case model.State:
-		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power && s.Value == "unplugged" && tag != "" {
+		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power && s.Value == model.Unplugged && tag != "" {
 			return tag
 		}
 		return s.Value

@@ -132,7 +132,7 @@ func modeOf(p walk.Prompt, settings map[string]string) mode {
 func modeOfStep(s *model.Step, settings map[string]string) mode {
 	switch s.Gate {
 	case model.State:
-		if s.Variable == model.Power && s.Value == "unplugged" && settings["plug-tag"] != "" {
+		if s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] != "" {
 			return typeText
 		}
 		return pickOption
