@@ -62,7 +62,7 @@ func (r *Row) Shown() string {
 		var on []string
 		for i, o := range r.Opts {
 			if r.Picked(i) {
-				on = append(on, o.Is)
+				on = append(on, o.Says)
 			}
 		}
 		if len(on) == 0 {
