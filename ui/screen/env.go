@@ -77,6 +77,8 @@ type Data struct {
 	Short  map[string][]life.Short // machine id -> parts that do not last there; with the forecast only
 	Next   map[string]float64      // machine id -> minutes the next session takes, hands and waiting; told after the forecast, not where nothing is due
 	Buy    []life.Advice           // what is to be ordered within a fortnight, the most pressing first; told after the forecast
+
+	old bool // Bench is newer than all else here
 }
 
 // Machine is a machine of the bench; nil if there is none.
@@ -94,6 +96,29 @@ func (e *Env) Load(now time.Time) (*Data, error) {
 		return nil, err
 	}
 	return e.nexts(e.buys(e.forecast(d))), nil
+}
+
+// loader gives what loads the bench for a screen, in a command.
+func (e *Env) loader(machinesOnly bool, before *Data) func() (*Data, error) {
+	if machinesOnly {
+		return func() (*Data, error) { return e.machines(before, e.Now()) }
+	}
+	return func() (*Data, error) { return e.Load(e.Now()) }
+}
+
+// machines is the bench as it is now with what was known of its gauges before, for screens that need no more. It reads the
+// data file: only for commands.
+func (e *Env) machines(before *Data, now time.Time) (*Data, error) {
+	b, err := e.Store.Bench()
+	if err != nil {
+		return nil, err
+	}
+	d := Data{Gauges: map[string][]model.Gauge{}}
+	if before != nil {
+		d = *before
+	}
+	d.Bench, d.At, d.old = b, now, true
+	return &d, nil
 }
 
 // forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
@@ -189,6 +214,9 @@ type Base struct {
 	Now  time.Time
 	Data *Data // never nil once the screen is on the stack
 
+	// MachinesOnly is a screen that needs no gauges: what it writes brings back the machines and nothing worked out of them.
+	MachinesOnly bool
+
 	id      ID
 	request int
 }
@@ -234,18 +262,21 @@ func (b *Base) Read(f func(Store) (any, error)) tea.Cmd {
 	}
 }
 
+// onlyMachines tells the root what the screen needs.
+func (b *Base) onlyMachines() bool { return b.MachinesOnly }
+
 // Write runs f, which writes to the data file, in a command. The program does not quit before it has
-// answered. Before the Result comes back every screen has been given the bench as it is then. f must not
-// touch the screen.
+// answered. Before the Result comes back the screen has been given the bench as it is then; screens beneath are given it
+// when they are shown. f must not touch the screen.
 func (b *Base) Write(f func(Store) (any, error)) tea.Cmd {
 	b.request++
 	e := b.Env
 	e.writes++
-	id, n := b.id, b.request
+	id, n, load := b.id, b.request, e.loader(b.MachinesOnly, b.Data)
 	return func() (msg tea.Msg) {
 		r := Result{Screen: id, Request: n, Wrote: true}
 		if r.Value, r.Err = f(e.Store); r.Err == nil {
-			r.data, _ = e.Load(e.Now()) // where this fails the next look at the file says so
+			r.data, _ = load() // where this fails the next look at the file says so
 		}
 		return r
 	}

@@ -22,6 +22,7 @@ type helpPage struct {
 func newHelp(e *Env, of Screen) *helpPage {
 	left, _ := of.Title()
 	h := &helpPage{Base: e.Base(), of: left, keys: of.Keys()}
+	h.MachinesOnly = true
 	if x, ok := of.(Explained); ok {
 		h.parts = x.Help()
 	}

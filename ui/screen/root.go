@@ -11,6 +11,7 @@ import (
 type Root struct {
 	env   *Env
 	stack []Screen
+	stale map[ID]bool // covered screens that were not told what is new
 	w, h  int
 	now   time.Time
 	data  *Data
@@ -26,7 +27,7 @@ type Root struct {
 
 // NewRoot makes the root with its first screen. data may be nil; then it is loaded by Init.
 func NewRoot(e *Env, first Screen, data *Data, now time.Time) *Root {
-	r := &Root{env: e, now: now, data: data}
+	r := &Root{env: e, now: now, data: data, stale: map[ID]bool{}}
 	r.stack = []Screen{first}
 	return r
 }
@@ -67,12 +68,12 @@ func (r *Root) load(always bool) tea.Cmd {
 		return nil
 	}
 	r.polling = true
-	e := r.env
+	e, load := r.env, r.env.loader(r.machinesOnly(), r.data)
 	return func() tea.Msg {
 		if !always && !e.Store.Changed() {
 			return polled{}
 		}
-		d, err := e.Load(e.Now())
+		d, err := load()
 		return polled{Data: d, Err: err}
 	}
 }
@@ -154,26 +155,55 @@ func (r *Root) deliver(i int, msg tea.Msg) tea.Cmd {
 	return cmd
 }
 
-// all gives a message to every screen.
-func (r *Root) all(msg tea.Msg) tea.Cmd {
-	var cmds []tea.Cmd
-	for i := range r.stack {
-		cmds = append(cmds, r.deliver(i, msg))
+// awake are the places of the screens that are told everything at once: the one in view, and those that count a wait down
+// beneath it. The others are told when they are shown.
+func (r *Root) awake() []int {
+	var out []int
+	for i, s := range r.stack {
+		t, ok := s.(Ticking)
+		if i == len(r.stack)-1 || ok && t.EverySecond() {
+			out = append(out, i)
+			continue
+		}
+		r.stale[s.ID()] = true
 	}
-	return tea.Batch(cmds...)
+	return out
 }
 
 // tell gives a screen its size, the time and the bench.
-func (r *Root) tell(i int) {
+func (r *Root) tell(i int) tea.Cmd {
 	b := layout(r.w, r.h).body
+	delete(r.stale, r.stack[i].ID())
 	r.stack[i].SetSize(b.w, b.h)
-	r.deliver(i, Tick{r.now})
-	r.deliver(i, DataChanged{r.data})
+	return tea.Batch(r.deliver(i, Tick{r.now}), r.deliver(i, DataChanged{r.data}))
+}
+
+// freshen tells a screen what it missed while it was covered.
+func (r *Root) freshen(i int) tea.Cmd {
+	if !r.stale[r.stack[i].ID()] {
+		return nil
+	}
+	return r.tell(i)
+}
+
+// show makes the top screen one that can be looked at: told all it missed, with gauges where it needs them.
+func (r *Root) show() tea.Cmd {
+	cmd := r.freshen(len(r.stack) - 1)
+	if r.data.old && !r.machinesOnly() {
+		return tea.Batch(cmd, r.Reload())
+	}
+	return cmd
+}
+
+// machinesOnly tells whether the screen in view needs no gauges.
+func (r *Root) machinesOnly() bool {
+	s, ok := r.Top().(interface{ onlyMachines() bool })
+	return ok && s.onlyMachines()
 }
 
 func (r *Root) resize() {
 	b := layout(r.w, r.h).body
-	for i := range r.stack {
+	for _, i := range r.awake() {
 		r.stack[i].SetSize(b.w, b.h)
 	}
 }
@@ -192,17 +222,12 @@ func (r *Root) minute(now time.Time) bool {
 	return !now.Truncate(time.Minute).Equal(r.now.Truncate(time.Minute))
 }
 
-// Pass passes the time on: every second to the top screen and to those that count a wait down, to the others when the
-// minute changes.
+// Pass passes the time on: to the screen in view and to those that count a wait down.
 func (r *Root) Pass(now time.Time) tea.Cmd {
-	minute := r.minute(now)
 	r.now = now
 	var cmds []tea.Cmd
-	for i, s := range r.stack {
-		t, ok := s.(Ticking)
-		if minute || i == len(r.stack)-1 || ok && t.EverySecond() {
-			cmds = append(cmds, r.deliver(i, Tick{now}))
-		}
+	for _, i := range r.awake() {
+		cmds = append(cmds, r.deliver(i, Tick{now}))
 	}
 	return tea.Batch(cmds...)
 }
@@ -219,6 +244,9 @@ func (r *Root) gotPoll(msg polled) tea.Cmd {
 			r.quiet, r.status = s, s
 		}
 		return nil
+	}
+	if msg.Data == nil && r.data.old && !r.machinesOnly() {
+		return r.Reload() // it was asked for while another screen was in view
 	}
 	if msg.Data == nil {
 		return nil
@@ -237,7 +265,14 @@ func (r *Root) setData(d *Data) tea.Cmd {
 		r.tell(0)
 		return tea.Batch(r.Top().Init(), r.forecast(d))
 	}
-	return r.all(DataChanged{d})
+	var cmds []tea.Cmd
+	for _, i := range r.awake() {
+		cmds = append(cmds, r.deliver(i, DataChanged{d}))
+	}
+	if d.old && !r.machinesOnly() {
+		cmds = append(cmds, r.Reload())
+	}
+	return tea.Batch(cmds...)
 }
 
 // Result counts writes, shows errors, and hands the answer to the screen that asked.
@@ -254,7 +289,7 @@ func (r *Root) result(msg Result) tea.Cmd {
 	}
 	for i, s := range r.stack {
 		if s.ID() == msg.Screen {
-			cmds = append(cmds, r.deliver(i, msg))
+			cmds = append(cmds, r.freshen(i), r.deliver(i, msg))
 			break
 		}
 	}
@@ -304,6 +339,7 @@ func (r *Root) navigate(msg tea.Msg) tea.Cmd {
 		return r.pop(msg.Then)
 	case Home:
 		r.stack = r.stack[:1]
+		return r.show()
 	}
 	return nil
 }
@@ -311,7 +347,7 @@ func (r *Root) navigate(msg tea.Msg) tea.Cmd {
 func (r *Root) push(s Screen) tea.Cmd {
 	r.stack = append(r.stack, s)
 	r.tell(len(r.stack) - 1)
-	return r.Top().Init()
+	return tea.Batch(r.Top().Init(), r.show())
 }
 
 // replace puts a screen in place of the top one, on top of the bench where that is all there is.
@@ -326,8 +362,9 @@ func (r *Root) pop(then tea.Msg) tea.Cmd {
 	if len(r.stack) > 1 {
 		r.stack = r.stack[:len(r.stack)-1]
 	}
+	cmd := r.show()
 	if then == nil {
-		return nil
+		return cmd
 	}
-	return r.deliver(len(r.stack)-1, then)
+	return tea.Batch(cmd, r.deliver(len(r.stack)-1, then))
 }

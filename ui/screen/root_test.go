@@ -256,3 +256,62 @@ func TestFirstLookFails(t *testing.T) {
 		t.Error("it does not quit")
 	}
 }
+
+// told counts what a screen is told.
+type told struct {
+	probe
+	data, ticks, sizes int
+}
+
+func (p *told) SetSize(w, h int) { p.sizes++; p.Base.SetSize(w, h) }
+
+func (p *told) Update(msg tea.Msg) (Screen, tea.Cmd) {
+	switch msg.(type) {
+	case DataChanged:
+		p.data++
+	case Tick:
+		p.ticks++
+	}
+	_, cmd := p.probe.Update(msg)
+	return p, cmd
+}
+
+// A covered screen is told nothing, however much happens, and all it missed once when it is shown.
+func TestCoveredScreensAreToldWhenShown(t *testing.T) {
+	e := NewEnv(Deps{Theme: theme.New(theme.Options{Dark: true}), Now: func() time.Time { return fixedNow }})
+	below, above := &told{probe: probe{Base: e.Base()}}, &told{probe: probe{Base: e.Base()}}
+	e.Rooms = func(*Env, any) Screen { return above }
+	r := NewRoot(e, below, &Data{Bench: model.NewBench()}, fixedNow)
+	r.Init()
+	r.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	r.Update(Open{})
+	*below, *above = told{probe: below.probe}, told{probe: above.probe}
+	last := &Data{Bench: model.NewBench()}
+	for i := range 5 {
+		last = &Data{Bench: model.NewBench()}
+		r.Update(Result{Screen: above.ID(), Wrote: true, data: last})
+		r.Pass(fixedNow.Add(time.Duration(i) * time.Hour))
+		r.Update(tea.WindowSizeMsg{Width: 80 + i, Height: 24})
+	}
+	if above.data != 5 || above.ticks != 5 || above.sizes != 5 {
+		t.Errorf("in view: %d times the bench, %d the time, %d a size", above.data, above.ticks, above.sizes)
+	}
+	if below.data+below.ticks+below.sizes > 0 {
+		t.Errorf("covered: %d times the bench, %d the time, %d a size", below.data, below.ticks, below.sizes)
+	}
+	r.Update(Pop{})
+	if below.data != 1 || below.ticks != 1 || below.sizes != 1 || below.Data != last || below.W != 84 || !below.Now.Equal(fixedNow.Add(4*time.Hour)) {
+		t.Errorf("shown: %d times the bench, %d the time, %d a size; %+v", below.data, below.ticks, below.sizes, below.Base)
+	}
+	r.Update(Open{})
+	r.Update(Pop{})
+	if below.data != 1 {
+		t.Error("told again though nothing is new")
+	}
+	r.Update(Open{})
+	r.Update(Result{Screen: above.ID(), Wrote: true, data: &Data{Bench: model.NewBench()}})
+	r.Update(Result{Screen: below.ID()})
+	if below.data != 2 {
+		t.Error("an answer comes to a screen that does not know what is new")
+	}
+}

@@ -17,8 +17,8 @@
 //	Open, Pop, Home               navigation, to the root; what can be opened stands in places.go
 //	Press                         a key, to the top screen
 //	Result                        the answer to a Read or Write, to the screen that asked
-//	DataChanged                   the bench as it is now, to every screen
-//	Tick                          the time, to every screen
+//	DataChanged                   the bench as it is now, to the screen in view and to those that count a wait down
+//	Tick                          the time, to the same; what is covered is told both when it is shown
 //	Failed, Notice, Ring, AskHelp to the root: a sentence to show, the bell, the help page
 //
 // # How to add a screen

@@ -185,10 +185,7 @@ func (s *Sitting) Action(r walk.Reply, now time.Time) model.Action {
 }
 
 // Written takes entries that were written into the walk.
-func (s *Sitting) Written(entries []model.Entry, m *model.Machine) error {
-	if m != nil {
-		s.Machine = m
-	}
+func (s *Sitting) Written(entries []model.Entry) error {
 	return s.W.Apply(s.desk.zoned(entries), s.desk.Store.Text)
 }
 
@@ -201,7 +198,7 @@ func (s *Sitting) carry(r walk.Reply, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	if err := s.Written(entries, nil); err != nil {
+	if err := s.Written(entries); err != nil {
 		return err
 	}
 	return s.refresh()

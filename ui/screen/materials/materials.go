@@ -17,7 +17,11 @@ type materials struct {
 }
 
 // New makes the table.
-func New(e *screen.Env) screen.Screen { return &materials{Base: e.Base()} }
+func New(e *screen.Env) screen.Screen {
+	s := &materials{Base: e.Base()}
+	s.MachinesOnly = true
+	return s
+}
 
 func (s *materials) SetSize(w, h int) {
 	s.Base.SetSize(w, h)

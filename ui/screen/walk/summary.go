@@ -26,7 +26,7 @@ type summary struct {
 
 // NewSummary makes the page of an ended session.
 func NewSummary(e *screen.Env, desk sitting.Desk, session string) screen.Screen {
-	return &summary{Base: e.Base(), desk: desk, session: session}
+	return &summary{Base: sparing(e), desk: desk, session: session}
 }
 
 // Init reads the session.

@@ -48,14 +48,20 @@ type walkOpened struct{ s *sitting.Sitting }
 // walkWritten is what a write of the walk brought.
 type walkWritten struct {
 	entries []model.Entry
-	machine *model.Machine
 	reply   walk.Reply
 }
 
 // New makes the screen of a begun session. A fresh one was begun just now by this program; any other
 // is resumed: its state is asked anew and its ledger counted.
 func New(e *screen.Env, desk sitting.Desk, session string, fresh bool) screen.Screen {
-	return &walkScreen{Base: e.Base(), desk: desk, session: session, fresh: fresh}
+	return &walkScreen{Base: sparing(e), desk: desk, session: session, fresh: fresh}
+}
+
+// sparing is the base of a screen that draws no gauges.
+func sparing(e *screen.Env) screen.Base {
+	b := e.Base()
+	b.MachinesOnly = true
+	return b
 }
 
 // Init reads the session.

@@ -51,7 +51,7 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 	case walkOpened:
 		v.s = x.s
 	case walkWritten:
-		if err := v.s.Written(x.entries, x.machine); err != nil {
+		if err := v.s.Written(x.entries); err != nil {
 			return screen.Send(screen.Failed{Err: err})
 		}
 		v.note = x.reply.Note
@@ -105,17 +105,10 @@ func (v *walkScreen) write(r walk.Reply) tea.Cmd {
 		return nil
 	}
 	v.busy = true
-	a, id := v.s.Action(r, v.Now), v.s.W.MachineID
+	a := v.s.Action(r, v.Now)
 	return v.Write(func(s screen.Store) (any, error) {
 		entries, err := s.Append(a)
-		if err != nil {
-			return nil, err
-		}
-		b, err := s.Bench()
-		if err != nil {
-			return nil, err
-		}
-		return walkWritten{entries: entries, machine: b.Machines[id], reply: r}, nil
+		return walkWritten{entries: entries, reply: r}, err // the machine comes with the bench
 	})
 }
 
