@@ -63,7 +63,7 @@ func (v *page) answer(text string) tea.Cmd {
 		return nil
 	}
 	fact = fact.Refit(v.desk.Lib.Heads(), m.Features)
-	v.ask, v.begins = nil, true
+	v.ask, v.begins, v.saving = nil, true, true
 	desk, choice, now := v.desk, v.choice(), v.Now
 	return v.Write(func(s screen.Store) (any, error) {
 		a := model.Action{At: now, By: desk.By, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}

@@ -39,6 +39,7 @@ type page struct {
 	time   screen.Line // the minutes being typed
 	asked  []sitting.Question
 	begins bool // questions answered, the session is being begun
+	saving bool // what was asked to be written has not answered: another enter would begin a second session
 }
 
 type row struct {
@@ -135,6 +136,7 @@ func (v *page) beginClosing() tea.Cmd {
 
 // writeBegun writes the action that begins a session.
 func (v *page) writeBegun(action func() (model.Action, error)) tea.Cmd {
+	v.saving = true
 	return v.Write(func(s screen.Store) (any, error) {
 		a, err := action()
 		if err != nil {
@@ -252,6 +254,8 @@ func (v *page) Title() (string, string) {
 // Keys are those that work now.
 func (v *page) Keys() []screen.Key {
 	switch {
+	case v.saving:
+		return []screen.Key{screen.Back}
 	case v.leftOpen():
 		return []screen.Key{screen.On("enter", "close it now", "", func(screen.Press) tea.Cmd { return v.beginClosing() }).Afresh(), screen.Back}
 	case v.time.Open:
@@ -298,6 +302,9 @@ func (v *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 }
 
 func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
+	if r.Wrote {
+		v.saving = false
+	}
 	if v.Stale(r) || r.Err != nil {
 		v.begins = false
 		return v, nil

@@ -58,3 +58,17 @@ func TestMinutesForcedIn(t *testing.T) {
 		t.Fatalf("put in the row is %q\n%s", r, d.View())
 	}
 }
+
+// TestASecondEnterBeginsNothing: enter pressed again before the data file has answered begins one session, and opens it.
+func TestASecondEnterBeginsNothing(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("c")
+	_, first := d.R.Update(screentest.KeyNames["enter"])
+	_, second := d.R.Update(screentest.KeyNames["enter"])
+	d.Run(first)
+	d.Run(second)
+	if d.Bench().Machines[m.ID].Session == "" {
+		t.Fatalf("no session was begun:\n%s", d.View())
+	}
+	d.Shows("How does the machine stand?")
+}
