@@ -232,7 +232,7 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 	named := false
 	var said gradings
 	var moved []string
-	for _, h := range c.Heard {
+	for i, h := range c.Heard {
 		word, has := grade[h.Symptom.ID]
 		if !has {
 			l.Score, l.Weight, l.base = l.Score*unlisted, l.Weight*unlisted, l.base*unlisted
@@ -243,7 +243,7 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 		if up := raised(word); g != nil && g.Word == model.WordPast && up != word {
 			word, tail = up, ", counted "+up+" as it is past"
 		}
-		said.add(was, h.Symptom.ID, tail)
+		said.add(was, nth(i), tail)
 		if Weights[word] > Weights[l.Grade] {
 			l.Grade = word
 		}
@@ -251,18 +251,18 @@ func (c Case) weigh(l *Line, grade map[string]string, g *model.Gauge) bool {
 		l.base *= w
 		l.Weight *= Moved(w, n)
 		l.Score *= Moved(w, n)
-		if s := outcomeReason(h.Symptom.ID, w, n); s != "" {
+		if s := outcomeReason(c.called(i), w, n); s != "" {
 			moved = append(moved, s)
 		}
 	}
-	l.Reasons = append(append(l.Reasons, said.reasons()...), moved...)
+	l.Reasons = append(append(l.Reasons, said.reasons(len(c.Heard))...), moved...)
 	return named
 }
 
 // evidence takes the factors of answers and pairs.
 func (c Case) evidence(l *Line) {
 	var to, away []string
-	for _, h := range c.Heard {
+	for i, h := range c.Heard {
 		a := h.Symptom.Answer(h.Answer)
 		if a == nil {
 			continue
@@ -273,9 +273,9 @@ func (c Case) evidence(l *Line) {
 		case !has || f == 1:
 			continue
 		case f > 1:
-			to = append(to, h.Symptom.ID)
+			to = append(to, nth(i))
 		default:
-			away = append(away, h.Symptom.ID)
+			away = append(away, nth(i))
 		}
 		l.Score *= f
 	}

@@ -1,6 +1,9 @@
 package symptom
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // gradings are the grades of one care for the symptoms heard, those that read alike taken together.
 type gradings []grading
@@ -21,13 +24,39 @@ func (g *gradings) add(word, symptom, tail string) {
 	*g = append(*g, grading{word, tail, []string{symptom}})
 }
 
-// reasons are what to say of them.
-func (g gradings) reasons() []string {
+// reasons are what to say of them, where so many symptoms were heard.
+func (g gradings) reasons(heard int) []string {
 	var out []string
 	for _, x := range g {
-		out = append(out, x.word+" for "+strings.Join(x.symptoms, " and ")+x.tail)
+		of := " for " + strings.Join(x.symptoms, " and ")
+		switch {
+		case heard == 1:
+			of = ""
+		case heard == 2 && len(x.symptoms) == 2:
+			of = " for both"
+		}
+		out = append(out, x.word+of+x.tail)
 	}
 	return out
+}
+
+// nth is what a symptom is called where several were heard: their titles stand above, in this order.
+func nth(i int) string {
+	switch i {
+	case 0:
+		return "the first"
+	case 1:
+		return "the second"
+	}
+	return fmt.Sprintf("number %d", i+1)
+}
+
+// called is what a symptom heard is called in a sentence.
+func (c Case) called(i int) string {
+	if len(c.Heard) == 1 {
+		return "this"
+	}
+	return nth(i)
 }
 
 // answered says where the answers to these symptoms point; nothing where there are none.

@@ -13,7 +13,7 @@ func TestReasonsOfTwoSymptomsAreToldTogether(t *testing.T) {
 	r := b.rank(t, machine(model.FullFeatures, nil), nil,
 		"under-extrusion: every roll, and it clicks", "extruder-clicks: all the time, with any roll")
 	l := find(t, r, "cold-pull")
-	want := []string{"high for under-extrusion and extruder-clicks", "both your answers point to it"}
+	want := []string{"high for both", "both your answers point to it"}
 	if !slices.Equal(l.Reasons, want) {
 		t.Errorf("got %q\nwant %q", l.Reasons, want)
 	}

@@ -249,7 +249,7 @@ func TestOutcomesMoveTheList(t *testing.T) {
 		t.Errorf("before %v\nafter %v", before, after)
 	}
 	l := find(t, b.rank(t, m, counts, "ringing"), "belts-reset")
-	if text := strings.Join(l.Reasons, "; "); !strings.Contains(text, "here it cured ringing 0 of 4 times: weight 3.0, was 5") {
+	if text := strings.Join(l.Reasons, "; "); !strings.Contains(text, "here it cured this 0 of 4 times: weight 3.0, was 5") {
 		t.Error(text)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -20,10 +21,10 @@ type Line struct {
 
 // Lines says entries in words, in the order they happened, with days in the zone of now. They may
 // be given in any order; all that is known of a machine or session is needed to say what changed.
-func Lines(entries []model.Entry, now time.Time) []Line {
+func Lines(entries []model.Entry, names action.Names, now time.Time) []Line {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })
-	d := describer{now: now, texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
+	d := describer{now: now, names: names, texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
 	struck := model.Struck(es)
 	out := make([]Line, 0, len(es))
 	for _, e := range es {
@@ -41,6 +42,7 @@ func Lines(entries []model.Entry, now time.Time) []Line {
 // describer remembers what later entries refer to.
 type describer struct {
 	now    time.Time                    // for the zone
+	names  action.Names                 // of procedures and symptoms
 	texts  map[string]string            // by entry and by action
 	before map[string]model.MachineFact // machine id -> description so far
 	titles map[string]string            // session id -> title
@@ -128,7 +130,7 @@ func (d describer) dated(e model.Entry) string {
 		}
 		return text
 	case e.Care != nil:
-		return cared(e.Care)
+		return d.cared(e.Care)
 	case e.Swap != nil && e.Swap.End == model.EndUnknown:
 		return e.Swap.Part + " renewed"
 	case e.Swap != nil:
@@ -144,22 +146,22 @@ func (d describer) dated(e model.Entry) string {
 	case e.Value != nil:
 		return strings.TrimSpace(e.Value.Name + " " + model.Figure(e.Value.Value) + " " + e.Value.Unit)
 	case e.Outcome != nil:
-		return judged(e.Outcome)
+		return d.judged(e.Outcome)
 	case e.Booked != nil:
 		return "booked to print: " + printJob(e.Booked)
 	case e.Printed != nil:
 		return "printed " + printJob(e.Printed)
 	case e.Due != nil:
-		return because(e.Due.Procedure+" is now due", e.Due.Because)
+		return because(d.names.Procedure(e.Due.Procedure)+": is now due", e.Due.Because)
 	}
 	return string(e.Kind)
 }
 
-func cared(c *model.CareDone) string {
-	text := c.Procedure
+func (d describer) cared(c *model.CareDone) string {
+	text := d.names.Procedure(c.Procedure)
 	switch c.Outcome {
 	case model.OutcomePart:
-		text += " done in part"
+		text += ": done in part"
 	case model.OutcomeProved:
 		text += ": the proof owed is paid"
 	case model.OutcomeUnknown:
@@ -167,7 +169,7 @@ func cared(c *model.CareDone) string {
 	case model.OutcomeOriginal:
 		return text + ": never since the machine was new"
 	default:
-		text += " done"
+		text += ": done"
 	}
 	if c.Memory {
 		text += ", as told"
@@ -183,14 +185,15 @@ func cared(c *model.CareDone) string {
 	return because(text, c.Why)
 }
 
-func judged(o *model.Outcome) string {
+func (d describer) judged(o *model.Outcome) string {
+	care, seen := d.names.Procedure(o.Procedure), d.names.Symptom(o.Symptom)
 	switch o.Is {
 	case model.Cured:
-		return o.Procedure + " cured " + o.Symptom
+		return care + " cured " + seen
 	case model.NotCured:
-		return o.Procedure + " did not cure " + o.Symptom
+		return care + " did not cure " + seen
 	}
-	return "asked whether " + o.Procedure + " cured " + o.Symptom + ": not known"
+	return "asked whether " + care + " cured " + seen + ": not known"
 }
 
 // printJob says a print and what it uses.

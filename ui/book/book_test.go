@@ -5,12 +5,16 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+	"bench/oilcan/ui/action"
 )
 
 func TestLinesSayEveryKind(t *testing.T) {
 	at := func(d int) time.Time { return time.Date(2026, 11, d, 9, 0, 0, 0, time.UTC) }
 	three, twelve := 3.0, 12.25
 	machine := func(f model.MachineFact) model.Fact { return model.Fact{Kind: model.KindMachine, Machine: &f} }
+	names := action.Names{Procs: []*model.Procedure{{ID: "rods-wipe", Title: "Wipe the motion rods"}},
+		Symptoms: &symptom.Table{Symptoms: []symptom.Symptom{{ID: "ringing", Title: "Echoes beside edges"}}}}
 	for _, c := range []struct {
 		name string
 		fact model.Fact
@@ -18,15 +22,17 @@ func TestLinesSayEveryKind(t *testing.T) {
 	}{
 		{"reading", model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 1234}}, "hours 1,234"},
 		{"new counter", model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 1, NewMeter: true}}, "hours 1, a new counter"},
-		{"care", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe", Outcome: "done", ProofOwed: true}}, "rods-wipe done, proof owed"},
-		{"last time not known", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe", Outcome: "unknown"}}, "rods-wipe: last time not known"},
+		{"care", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe", Outcome: "done", ProofOwed: true}}, "Wipe the motion rods: done, proof owed"},
+		{"last time not known", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe", Outcome: "unknown"}}, "Wipe the motion rods: last time not known"},
 		{"swap", model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: "worn"}}, "blade renewed, the old one worn"},
 		{"swap, end not known", model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: "unknown"}}, "blade renewed"},
 		{"counted", model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: "blade", Counted: &three}}, "drawer: blade counted, 3"},
 		{"used", model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: "blade", Change: -1}}, "drawer: blade -1"},
 		{"finding", model.Fact{Kind: model.KindFinding, Finding: &model.Found{Text: "squeal", Again: at(28)}}, "found: squeal; look again 2026-11-28"},
 		{"value", model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "heater", Value: twelve, Unit: "ohm"}}, "heater 12.25 ohm"},
-		{"due", model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "rods-wipe", Because: "grit"}}, "rods-wipe is now due: grit"},
+		{"due", model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "rods-wipe", Because: "grit"}}, "Wipe the motion rods: is now due: grit"},
+		{"no longer in the library", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "wicks-trim", Outcome: "done"}}, "wicks-trim: done"},
+		{"not cured", model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: "ringing", Procedure: "rods-wipe", Is: model.NotCured}}, "Wipe the motion rods did not cure Echoes beside edges"},
 		{"tag", model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Why: "nozzle"}}, "tag waiting: nozzle"},
 		{"tag cleared", model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: true}}, "tag waiting cleared"},
 		{"begun", model.Fact{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: make([]model.BlockRef, 1)}}, "care session begun, 1 procedure"},
@@ -35,7 +41,7 @@ func TestLinesSayEveryKind(t *testing.T) {
 		{"added", machine(model.MachineFact{ID: "m", Name: "Heron", Duty: model.Home}), "added, home duty"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := Lines([]model.Entry{{ID: "e", At: at(1), Fact: c.fact}}, at(1))[0].Text; got != c.want {
+			if got := Lines([]model.Entry{{ID: "e", At: at(1), Fact: c.fact}}, names, at(1))[0].Text; got != c.want {
 				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})
@@ -52,7 +58,7 @@ func TestLinesSayChangesAndStrikes(t *testing.T) {
 		{Seq: 3, ID: "c", Action: "a3", At: at.Add(-9), Fact: model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 5}}},
 		{Seq: 1, ID: "a", Action: "a1", At: at, Fact: model.Fact{Kind: model.KindMachine, Machine: &was}},
 		{Seq: 2, ID: "b", Action: "a2", At: at.Add(1), Fact: model.Fact{Kind: model.KindMachine, Machine: &is}},
-	}, at)
+	}, action.Names{}, at)
 	want := []struct {
 		text   string
 		struck bool

@@ -85,7 +85,7 @@ func showBook(a *app, args []string, format, since string, steps bool) error {
 	if format == "json" {
 		return bookJSON(a, wanted, struck)
 	}
-	bookText(a, wanted, struck, spoken(entries, a.now()), b)
+	bookText(a, wanted, struck, spoken(a, entries), b)
 	return nil
 }
 

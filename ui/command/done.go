@@ -2,6 +2,7 @@ package command
 
 import (
 	"slices"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -46,9 +47,9 @@ func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*mo
 		case none != nil:
 			return nil, nil, none
 		case p.Kind == model.Bookend:
-			return nil, nil, misuse("%s only opens or closes a session: there is nothing to log", p.ID)
+			return nil, nil, misuse("%q only opens or closes a session: there is nothing to log", p.Title)
 		case slices.Contains(procs, p):
-			return nil, nil, misuse("%s is named twice: name it once", p.ID)
+			return nil, nil, misuse("%q is named twice: name it once", p.Title)
 		}
 		procs = append(procs, p)
 	}
@@ -112,15 +113,16 @@ func logDone(a *app, words []string) error {
 
 // doneText is what was told of one procedure.
 func doneText(a *app, p *model.Procedure, l action.Last) string {
+	title := strconv.Quote(p.Title)
 	switch {
 	case l.Unknown:
-		return p.ID + ": last time not known"
+		return title + ": last time not known"
 	case l.Original:
-		return p.ID + ": never since the machine was new"
+		return title + ": never since the machine was new"
 	case l.Value != nil:
-		return p.ID + " done at " + model.Number(*l.Value) + " by its counter; its calendar waits until it is done again"
+		return title + " done at " + model.Number(*l.Value) + " by its counter; its calendar waits until it is done again"
 	}
-	return p.ID + " done" + on(l.At, a.now())
+	return title + " done" + on(l.At, a.now())
 }
 
 // sayRenewed says what is left of the parts that were renewed.

@@ -2,9 +2,10 @@ package command
 
 import (
 	"strings"
-	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
 )
 
@@ -27,10 +28,15 @@ func endsWith(id, word string) bool {
 	return len(word) >= leastID && strings.HasSuffix(strings.ToLower(id), word)
 }
 
+// names calls procedures and symptoms in sentences.
+func names(a *app) action.Names {
+	return action.Names{Procs: a.heads(), Symptoms: procedures.Symptoms()}
+}
+
 // spoken says entries in words, by entry id. All entries of the journal are needed.
-func spoken(entries []model.Entry, now time.Time) map[string]string {
+func spoken(a *app, entries []model.Entry) map[string]string {
 	out := make(map[string]string, len(entries))
-	for _, l := range book.Lines(entries, now) {
+	for _, l := range book.Lines(entries, names(a), a.now()) {
 		out[l.Entry.ID] = l.Text
 	}
 	return out

@@ -196,7 +196,7 @@ func saveMachine(a *app, n newMachine) error {
 	a.say("%s added, %s duty", n.fact.Name, n.fact.Duty)
 	for _, l := range n.lasts {
 		if l.Value != nil {
-			a.say("%s counts by its meter alone until it is done again: no day was told", l.Procedure)
+			a.say("%q counts by its meter alone until it is done again: no day was told", names(a).Procedure(l.Procedure))
 		}
 	}
 	sayCare(a, n.fact)

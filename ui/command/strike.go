@@ -65,7 +65,7 @@ func strikeEntry(a *app, word, why string) error {
 	if a.flags.json {
 		return a.writeJSON(written)
 	}
-	said := spoken(entries, a.now())
+	said := spoken(a, entries)
 	for _, x := range entries {
 		if x.Action == e.Action && model.ClassOf(x.Kind) == model.Dated {
 			name := nameOf(b, x)

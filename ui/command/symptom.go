@@ -133,7 +133,7 @@ func rankCare(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) erro
 	}
 	r := d.Rank(b, m, heard, a.now())
 	if f.tag && r.Stop == nil {
-		return misuse("%s is no stop: a tag is set for fire and shock symptoms only", s.ID)
+		return misuse("%q is no stop: a tag is set for fire and shock symptoms only", s.Title)
 	}
 	if r.Stop != nil {
 		return stopPage(a, r.Stop, m, f.tag)
@@ -157,7 +157,7 @@ func hear(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]sympt
 			return nil, err
 		}
 		if other == s {
-			return nil, misuse("%s is named twice: name another with --and", s.ID)
+			return nil, misuse("%q is named twice: name another with --and", s.Title)
 		}
 		names = append(names, other)
 	} else if f.andAnswer != "" {
@@ -284,6 +284,6 @@ func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string, is mo
 	counts := symptom.Counts(b)
 	n := counts[model.TallyKey(s.ID, cause)]
 	was, now := symptom.Weight(s, cause, a.procs(), counts)
-	return a.saved(entries, "%s: %s %s %s; on this bench %d of %d times, its weight %.1f, was %.0f", m.Name, cause,
-		map[model.CureWord]string{model.Cured: "cured", model.NotCured: "did not cure"}[is], s.ID, n.Cured, n.Cured+n.Not, now, was)
+	return a.saved(entries, "%s: %q %s %q; on this bench %d of %d times, its weight %.1f, was %.0f", m.Name, names(a).Procedure(cause),
+		map[model.CureWord]string{model.Cured: "cured", model.NotCured: "did not cure"}[is], names(a).Symptom(s.ID), n.Cured, n.Cured+n.Not, now, was)
 }

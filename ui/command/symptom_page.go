@@ -83,7 +83,7 @@ type symptomPage struct {
 func (p symptomPage) write() {
 	if p.m != nil {
 		if c, asked := symptom.Pending(p.m); asked {
-			p.wrapped("", sitting.OutcomeQuestion(c)+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
+			p.wrapped("", sitting.OutcomeQuestion(c, names(p.app))+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
 			p.say("")
 		}
 	}

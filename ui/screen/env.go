@@ -11,7 +11,9 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
+	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/sitting"
 	"bench/oilcan/ui/theme"
 )
@@ -87,6 +89,11 @@ func (d *Data) Machine(id string) *model.Machine {
 		return nil
 	}
 	return d.Bench.Machines[id]
+}
+
+// Names calls procedures and symptoms by their titles.
+func (e *Env) Names() action.Names {
+	return action.Names{Procs: e.Library.Heads(), Symptoms: procedures.Symptoms()}
 }
 
 // Load folds the bench at an instant and forecasts its gauges. It reads the data file: only for commands.

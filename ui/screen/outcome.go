@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -9,6 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 )
 
 // OutcomeKeys answer whether care cured what it was for. later says what becomes of the question otherwise.
@@ -30,27 +32,27 @@ func (b *Base) WriteOutcome(c model.Complained, machine string, is model.CureWor
 		if err != nil {
 			return nil, err
 		}
-		return Notice{outcomeNotice(c, is, symptom.Counts(bench), procs())}, nil
+		return Notice{outcomeNotice(c, is, symptom.Counts(bench), action.Names{Procs: procs(), Symptoms: procedures.Symptoms()})}, nil
 	})
 }
 
 // outcomeNotice says what an outcome does to the weights on this bench.
-func outcomeNotice(c model.Complained, is model.CureWord, counts map[string]symptom.Counted, procs []*model.Procedure) string {
+func outcomeNotice(c model.Complained, is model.CureWord, counts map[string]symptom.Counted, names action.Names) string {
 	if is == model.CureUnknown {
 		return "Noted as not known: no weight changes."
 	}
 	var out []string
 	for _, id := range c.Symptoms {
-		s := procedures.Symptoms().Get(id)
+		s := names.Symptoms.Get(id)
 		if s == nil {
 			continue
 		}
-		if was, now := symptom.Weight(s, c.Procedure, procs, counts); was > 0 {
-			out = append(out, fmt.Sprintf("%s %.1f, was %.0f", id, now, was))
+		if was, now := symptom.Weight(s, c.Procedure, names.Procs, counts); was > 0 {
+			out = append(out, fmt.Sprintf("%s %.1f, was %.0f", names.Symptom(id), now, was))
 		}
 	}
 	if len(out) == 0 {
 		return "Saved: " + string(is) + "."
 	}
-	return "Saved: " + string(is) + ". Weight of " + c.Procedure + " here: " + strings.Join(out, "; ") + "."
+	return "Saved: " + string(is) + ". Weight of " + strconv.Quote(names.Procedure(c.Procedure)) + " here: " + strings.Join(out, "; ") + "."
 }

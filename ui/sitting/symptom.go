@@ -2,6 +2,7 @@ package sitting
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
 )
 
@@ -45,11 +47,15 @@ func (d Desk) toCome(m *model.Machine) []string {
 }
 
 // OutcomeQuestion asks whether a session's care cured what it was begun for.
-func OutcomeQuestion(c model.Complained) string {
-	if c.Start != "" && c.Start != c.Procedure {
-		return fmt.Sprintf("Is it cured, after %s or its look: %s?", c.Procedure, strings.Join(c.Symptoms, " and "))
+func OutcomeQuestion(c model.Complained, names action.Names) string {
+	care, seen := names.Procedure(c.Procedure), make([]string, len(c.Symptoms))
+	for i, id := range c.Symptoms {
+		seen[i] = strconv.Quote(names.Symptom(id))
 	}
-	return fmt.Sprintf("Did %s cure it: %s?", c.Procedure, strings.Join(c.Symptoms, " and "))
+	if c.Start != "" && c.Start != c.Procedure {
+		return fmt.Sprintf("Is it cured, after %q or its look: %s?", care, strings.Join(seen, " and "))
+	}
+	return fmt.Sprintf("Did %q cure it: %s?", care, strings.Join(seen, " and "))
 }
 
 // Percent is a share of the likelihood in whole percent; what is above nothing is at least 1.

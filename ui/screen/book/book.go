@@ -39,13 +39,13 @@ func (s *page) Init() tea.Cmd { return s.load() }
 func (s *page) load() tea.Cmd {
 	id := s.of
 	s.seen = s.Data.Machine(id)
-	now := s.Now
+	now, names := s.Now, s.Env.Names()
 	return s.Read(func(st screen.Store) (any, error) {
 		entries, err := st.Entries(store.Filter{Machine: id})
 		if err != nil {
 			return nil, err
 		}
-		lines := book.Lines(entries, now)
+		lines := book.Lines(entries, names, now)
 		slices.Reverse(lines)
 		return lines, nil
 	})

@@ -54,7 +54,7 @@ func (v *page) para(text, indent string) []string {
 func (v *page) judgeLines() []string {
 	t := v.Env.Theme
 	out := []string{""}
-	for _, l := range v.para(sitting.OutcomeQuestion(v.pending), "   ") {
+	for _, l := range v.para(sitting.OutcomeQuestion(v.pending, v.Env.Names()), "   ") {
 		out = append(out, t.Text.Accent.Text(l))
 	}
 	out = append(out, "")

@@ -25,7 +25,7 @@ func TestFromSymptomToOutcome(t *testing.T) {
 				d.Keys("enter")
 			}
 			walkToTheEnd(t, d, at, d.Bench().Machines[m.ID].Session, &now)
-			d.Shows("Did dry-filament cure it: stringing?")
+			d.Shows(`Did "Dry a roll" cure it: "Strings and hairs between parts"?`)
 			switch asked {
 			case "summary":
 				d.Keys("1")
@@ -33,16 +33,16 @@ func TestFromSymptomToOutcome(t *testing.T) {
 				d.Keys("enter")
 				d.Shows("most pressing", "cured? s answers: stringing")
 				d.Keys("s")
-				d.Shows("Did dry-filament cure it: stringing?")
+				d.Shows(`Did "Dry a roll" cure it: "Strings and hairs between parts"?`)
 				d.Keys("1")
 			}
-			d.Shows("Weight of dry-filament here: stringing 5.1, was 5")
-			d.Hides("Did dry-filament cure it")
+			d.Shows(`Weight of "Dry a roll" here: Strings and hairs between`, "5.1, was 5")
+			d.Hides(`Did "Dry a roll" cure it`)
 			if c := d.Bench().Machines[m.ID].Outcomes[model.TallyKey("stringing", "dry-filament")]; c == nil || c.Cured != 1 {
 				t.Errorf("%+v", c)
 			}
 			d.Keys("esc", "esc", "esc", "esc", "s", "/", "stringing", "enter", "enter", "enter")
-			d.Shows("here it cured stringing 1 of 1 times: weight 5.1")
+			d.Shows("here it cured this 1 of 1 times: weight 5.1")
 		})
 	}
 }
@@ -95,14 +95,14 @@ func TestAnOutcomeOfTwoSymptomsIsReadWhole(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
 	d.Keys("s", "/", "under-extrusion", "enter", "enter", "1", "enter", "a", "/", "extruder-clicks", "enter", "enter", "1", "enter")
-	d.Shows("high for under-extrusion and extruder-clicks", "both your answers point to it")
+	d.Shows("high for both", "both\n      your answers point to it")
 	d.Keys("enter")
 	for i := 0; d.Bench().Machines[m.ID].Session == "" && i < 40; i++ {
 		d.Keys("enter")
 	}
 	walkToTheEnd(t, d, at, d.Bench().Machines[m.ID].Session, &now)
-	d.Shows("Did cold-pull cure it: under-extrusion and extruder-clicks?", "melt path closed 2026-11-25", "hands 2 min, waited 0")
+	d.Shows("Did \"Pull a cold plug to clean the melt path\" cure it: \"Too little plastic", "comes out\" and \"The extruder clicks or skips\"?", "melt path closed 2026-11-25", "hands 2 min, waited 0")
 	d.Keys("1")
-	d.Shows("under-extrusion 5.1, was 5;", "extruder-clicks 5.1, was 5.")
-	d.Hides("Did cold-pull cure it")
+	d.Shows("clicks or skips", "5.1, was 5")
+	d.Hides("cure it")
 }

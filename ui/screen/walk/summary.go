@@ -144,7 +144,7 @@ func (v *summary) refill() {
 		}
 	}
 	if c, asked := v.pending(); asked {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(sitting.OutcomeQuestion(c))), v.W-2) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(sitting.OutcomeQuestion(c, v.Env.Names()))), v.W-2) {
 			out = append(out, " "+t.Text.Accent.Text(l))
 		}
 		out = append(out, "")

@@ -1,0 +1,33 @@
+package action
+
+import (
+	"bench/oilcan/model"
+	"bench/oilcan/model/symptom"
+)
+
+// Names calls procedures and symptoms in sentences: by their titles. What is in no library any
+// more is called by its id.
+type Names struct {
+	Procs    []*model.Procedure
+	Symptoms *symptom.Table // nil: none are known
+}
+
+// Procedure calls a procedure, or a cause that is done by hand, which has no title.
+func (n Names) Procedure(id string) string {
+	for _, p := range n.Procs {
+		if p.ID == id {
+			return p.Title
+		}
+	}
+	return id
+}
+
+// Symptom calls a symptom.
+func (n Names) Symptom(id string) string {
+	if n.Symptoms != nil {
+		if s := n.Symptoms.Get(id); s != nil {
+			return s.Title
+		}
+	}
+	return id
+}
