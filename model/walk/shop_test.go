@@ -95,8 +95,21 @@ func (p shop) holds(may func(item string) bool) string {
 	return ""
 }
 
-// take takes what an answer wrote. Going back is going back to before the latest gate answered.
+// take takes what answers wrote, one action after the other. Going back is going back to before the latest gate
+// answered, one action, though more than one may be answered before the machine is looked at.
 func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
+	for n := 0; len(entries) > 0; entries = entries[n:] {
+		n = slices.IndexFunc(entries, func(e model.Entry) bool { return e.Action != entries[0].Action })
+		if n < 0 {
+			n = len(entries)
+		}
+		p = p.act(w, entries[:n])
+	}
+	return p
+}
+
+// act takes what one action wrote.
+func (p shop) act(w *walk.Walk, entries []model.Entry) shop {
 	gate := slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && answered(e.Walk) })
 	next := p.copy()
 	if gate {
