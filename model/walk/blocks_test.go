@@ -40,6 +40,49 @@ func TestBlocksSaidToStandAreBooked(t *testing.T) {
 	}
 }
 
+// TestBlocksSaidToStandOutliveABreak: broken off between the answer and the count, the book has them, and a gantry said to
+// be high is asked about; where the count ends in a stop they are on the book too.
+func TestBlocksSaidToStandOutliveABreak(t *testing.T) {
+	lib := library(t)
+	for _, c := range []struct {
+		kind      []string
+		step, say string
+		want      int
+	}{
+		{machineKinds[1], "stand", "on both blocks", 2},
+		{machineKinds[0], "rest", "stands on a block", 1},
+	} {
+		r := begin(t, lib, machine(lib, c.kind...), "fans-blow")
+		reach(t, r, "switch-off", c.step)
+		say(t, r, c.say)
+		if rep, err := r.W.Resume(r.Context()); r.Take(rep, err) != nil {
+			t.Fatal(err)
+		}
+		if n := r.W.Ledger().Inside["blocks"]; n != c.want {
+			t.Errorf("after a break at %s: %d blocks on the book", c.say, n)
+		}
+		for p := r.W.Prompt(r.Now); p.Kind == walk.AskState; p = r.W.Prompt(r.Now) {
+			say(t, r, asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged", model.Bed: "high"}[p.Variable]))
+		}
+		if p := r.W.Prompt(r.Now); p.Item != "in:blocks" || p.Against != model.Bed {
+			t.Errorf("said to be high over %d blocks, it asks %q", c.want, p.Question)
+		}
+
+		r = begin(t, lib, machine(lib, c.kind...), "fans-blow")
+		reach(t, r, "switch-off", c.step)
+		for range 8 {
+			if r.W.Stopped != "" {
+				break
+			}
+			say(t, r, c.say)
+			say(t, r, "0")
+		}
+		if n := r.W.Ledger().Inside["blocks"]; r.W.Stopped == "" || n != c.want {
+			t.Errorf("stopped %q at the count: %d blocks on the book", r.W.Stopped, n)
+		}
+	}
+}
+
 // TestAtRestItIsLow: a bed seen to rest is low, whatever was believed.
 func TestAtRestItIsLow(t *testing.T) {
 	lib := library(t)

@@ -198,6 +198,7 @@ func (w *watcher) see(n int, was model.Condition, ledger model.Ledger) {
 	w.shop = before.take(w.r.W, w.r.J.Entries[n:])
 	s := seen{r: w.r, entries: w.r.J.Entries[n:], was: was, ledger: ledger, before: before, now: w.shop}
 	if why := s.broken(always); why != "" {
+		w.rt.Logf("what led to it:\n%s", w.trail())
 		w.rt.Fatal(why)
 	}
 }
@@ -228,6 +229,7 @@ func (w *watcher) isCare(id string) bool {
 // end looks at a session that has closed.
 func (w *watcher) end() {
 	if why := (seen{r: w.r, now: w.shop}).broken(atEnd); why != "" {
+		w.rt.Logf("what led to it:\n%s", w.trail())
 		w.rt.Fatal(why)
 	}
 	loadsTheSame(w.rt, w.r)

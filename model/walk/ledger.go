@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"slices"
+
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
 )
@@ -9,6 +11,7 @@ import (
 const (
 	onBlocks   = "on blocks"
 	blocksItem = insidePrefix + "blocks"
+	said       = "said" // the key of moves that were said and not counted yet
 )
 
 // standsOn is how many blocks at least a bed, or a gantry with its two ends, stands on.
@@ -17,6 +20,23 @@ func (w *Walk) standsOn() int {
 		return 2
 	}
 	return 1
+}
+
+// bookSaid books blocks by the answer that they stand, as many at least as it takes, until they are counted: a break, a stop
+// or a count that fails may come between. Another answer to the same question takes that back.
+func (w *Walk) bookSaid(b *Block, s *model.Step) {
+	countsIn := func(t model.Step) bool {
+		_, in := t.In["blocks"]
+		return in && t.Only.Step == s.Name
+	}
+	if s.Gate != model.Choice || !slices.ContainsFunc(b.Proc.Steps, countsIn) {
+		return
+	}
+	delete(w.moves[said], blocksItem)
+	next := w.nextStep(b, stepIndex(b, s.Name)+1)
+	if next < len(b.Proc.Steps) && countsIn(b.Proc.Steps[next]) && w.total(blocksItem) == 0 {
+		w.moves[said] = map[string]int{blocksItem: w.standsOn()}
+	}
 }
 
 // moveAll books what a step takes out, puts back, puts in or takes again. The counts of a set-up action are
@@ -41,6 +61,9 @@ func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 	}
 	if len(m) > 0 {
 		w.moves[k] = m
+	}
+	if !undone {
+		w.bookSaid(b, s)
 	}
 }
 
@@ -90,6 +113,7 @@ func (w *Walk) total(item string) int {
 // setCount makes the ledger hold n of an item. Where that is not what its steps add up to, the steps no
 // longer count: what they did was undone or done again outside the book.
 func (w *Walk) setCount(item string, n int) {
+	delete(w.moves[said], item)
 	if w.total(item) == n {
 		return
 	}

@@ -20,6 +20,7 @@ type shop struct {
 	typed   map[string]int    // numbers typed, by block and step
 	before  []shop            // to go back to
 	heat    warmth
+	word    bool      // blocks stand by a word alone, which another answer takes back
 	dark    time.Time // the plug is out since then, zero where it is not or nobody knows
 }
 
@@ -171,6 +172,7 @@ func (p *shop) stands(w *walk.Walk) {
 	if w.Features()["bedslinger"] {
 		n = 2
 	}
+	p.word = p.word || p.has["in:blocks"] == 0
 	p.has["in:blocks"] = max(p.has["in:blocks"], n)
 }
 
@@ -211,6 +213,7 @@ func (p *shop) counted(x *model.Walked) {
 	}
 	if x.Number != nil {
 		p.has[x.Item] = int(*x.Number)
+		p.word = p.word && x.Item != "in:blocks"
 	}
 }
 
@@ -231,8 +234,13 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 	if x.Number != nil {
 		p.typed[x.ID+"/"+x.Step] = int(*x.Number)
 	}
-	if x.Answer == "on both blocks" || x.Answer == "stands on a block" {
+	switch x.Answer {
+	case "on both blocks", "stands on a block":
 		p.stands(w)
+	case "free", "on its stops", "lies at the bottom", "hangs":
+		if p.word {
+			delete(p.has, "in:blocks")
+		}
 	}
 	n := func(a model.Amount) int {
 		switch {
@@ -247,6 +255,7 @@ func (p *shop) passed(w *walk.Walk, at time.Time, x *model.Walked, undone bool) 
 		p.has[item] = max(p.has[item], n(a))
 	}
 	for item, a := range s.In {
+		p.word = p.word && item != "blocks"
 		p.has["in:"+item] = max(p.has["in:"+item], n(a))
 	}
 	if s.Clock == "airing" && s.Gate == model.Wait && x.ID == "air" {
