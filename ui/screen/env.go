@@ -163,7 +163,7 @@ func (e *Env) nexts(d *Data) *Data {
 	f := *d
 	f.Next = map[string]float64{}
 	for id, m := range d.Bench.Machines {
-		if m.Retired || m.OutOfUse || m.Session != "" || Due(d.Gauges[id]) == 0 {
+		if n, unknown := Due(d.Gauges[id]); m.Retired || m.OutOfUse || m.Session != "" || n == 0 && !unknown {
 			continue
 		}
 		if c, err := e.Desk.Choose(m, sitting.Choice{}, d.At); err == nil && c.Plan != nil {
@@ -173,15 +173,15 @@ func (e *Env) nexts(d *Data) *Data {
 	return &f
 }
 
-// Due is how many of a machine's gauges are due or past.
-func Due(gs []model.Gauge) int {
-	n := 0
+// Due is how many of a machine's gauges are due or past, and whether any is unknown.
+func Due(gs []model.Gauge) (n int, unknown bool) {
 	for _, g := range gs {
 		if g.Word.Rank() <= model.WordDue.Rank() {
 			n++
 		}
+		unknown = unknown || g.Word == model.WordUnknown
 	}
-	return n
+	return n, unknown
 }
 
 // Advise says of everything kept in the drawer what to keep and when to order it.

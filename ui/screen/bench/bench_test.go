@@ -211,7 +211,7 @@ func TestBenchSaysHowLong(t *testing.T) {
 			line = l
 		}
 	}
-	due := screen.Due(data.Gauges["m1"])
+	due, _ := screen.Due(data.Gauges["m1"])
 	if due == 0 || !strings.Contains(line, strconv.Itoa(due)+" 20 min ") {
 		t.Errorf("%d due in %q", due, line)
 	}

@@ -145,10 +145,14 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 	return s.String()
 }
 
-// dueText is how many gauges are due or past; "-" where none is.
+// dueText is how many gauges are due or past; "?" where none is of what is known, and not all is; "-" where none is.
 func dueText(gs []model.Gauge) string {
-	if n := screen.Due(gs); n > 0 {
+	n, unknown := screen.Due(gs)
+	switch {
+	case n > 0:
 		return strconv.Itoa(n)
+	case unknown:
+		return "?"
 	}
 	return "-"
 }
