@@ -103,15 +103,20 @@ func (c *checker) settings() {
 	}
 }
 
-// sameSetting checks a setting against files that ask it too.
+// sameSetting checks a setting against files that ask it too. An operator's own file may ask in words of its own: those
+// of the library change with time, what is answered stays.
 func (c *checker) sameSetting(where []any, s model.Setting) {
 	for _, q := range c.l.byID {
 		if q.ID == c.p.ID {
 			continue
 		}
 		for _, o := range q.Settings {
-			if o.Name == s.Name && (o.Ask != s.Ask || o.Default != s.Default || o.Number != s.Number || o.Unit != s.Unit || !slices.Equal(o.Options, s.Options)) {
-				c.bad(where, "setting %q is also asked by %s in other words: ask, default and options must be the same", s.Name, q.ID)
+			switch {
+			case o.Name != s.Name:
+			case o.Number != s.Number || o.Unit != s.Unit || !slices.Equal(o.Options, s.Options):
+				c.bad(where, "setting %q is also asked by %s with other answers: number, unit and options must be the same", s.Name, q.ID)
+			case !c.p.Yours && !q.Yours && (o.Ask != s.Ask || o.Default != s.Default):
+				c.bad(where, "setting %q is also asked by %s in other words: ask and default must be the same", s.Name, q.ID)
 			}
 		}
 	}

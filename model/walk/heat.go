@@ -120,10 +120,17 @@ const targetsZero = "targets-zero"
 // drives tells whether a step heats the machine.
 func drives(s *model.Step) bool { return slices.Contains(s.Drives, "heat") }
 
+// asksHeat tells whether a step asks heat of a machine by what its block is for: a file from before steps said what they
+// drive, or an operator's own, has it in no other way.
+func asksHeat(b *Block, s *model.Step) bool {
+	c := b.Proc.Change
+	return s.Drives == nil && s.Gate == model.Measure && c != nil && c.Variable == model.Heat && c.To == "hot"
+}
+
 // drive takes a machine as hot from a step on that heats it, done or not. Care reads by itself when it is cold again;
 // after proofs and set-up actions only a set-up action does.
 func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
-	if b == nil || s == nil || !drives(s) {
+	if b == nil || s == nil || !drives(s) && !asksHeat(b, s) {
 		return
 	}
 	w.believe(model.Heat, "hot", at)

@@ -190,7 +190,11 @@ func (w *Walk) planned(c Context) (Reply, error) {
 			return Reply{Facts: []model.Fact{f}, Texts: texts}, nil
 		}
 	}
-	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(c, pl, procs)})}, Texts: texts}
+	lacking := w.lacking(c, pl, texts)
+	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(c, pl, append(procs, lacking...))})}, Texts: texts}
+	if len(lacking) > 0 {
+		r.Note = "This session was begun by an older program: the gantry comes off its blocks by steps it did not have then."
+	}
 	for _, l := range pl.Left {
 		r.Note = strings.TrimSpace(r.Note + " " + l.Why)
 		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
@@ -214,11 +218,11 @@ func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
 func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 	r := w.request(c, procs)
 	if r.Start[model.Vapour] == model.Drying && model.Top.Exists(w.Features()) {
-		r.SetUps = airOpen(w.setups)
-		if pl, err := plan.Make(r); err == nil {
+		open := r
+		open.SetUps = airOpen(r.SetUps)
+		if pl, err := plan.Make(open); err == nil {
 			return pl, nil
 		}
-		r.SetUps = w.setups
 	}
 	return plan.Make(r)
 }
@@ -235,11 +239,39 @@ func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 		start[model.Power] = power
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.setups, Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.Stopped != ""}
+		SetUps: w.actions(c), Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.Stopped != ""}
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}
 	return r
+}
+
+// actions are the set-up actions of the session. One begun before a gantry was lifted off its blocks by an action of its
+// own takes that from the library: without it nothing leads back to power.
+func (w *Walk) actions(c Context) []*model.Procedure {
+	out := slices.Clip(w.setups)
+	for _, id := range []string{plan.GantryFree, plan.GantryHeld} {
+		if w.setUp(id) == nil {
+			if p, err := w.joining(c, id); err == nil && p != nil {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// lacking gives the set-up actions of a plan that the session was begun without, with their texts added.
+func (w *Walk) lacking(c Context, pl *plan.Plan, texts map[string][]byte) []*model.Procedure {
+	var out []*model.Procedure
+	for _, p := range w.actions(c)[len(w.setups):] {
+		if slices.ContainsFunc(pl.Sequence, func(it plan.Item) bool { return it.ID == p.ID }) {
+			hash, data := model.Text(p)
+			texts[hash] = data
+			w.texts[hash] = p
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // airOpen gives the set-up actions with the airing bound to an open top.

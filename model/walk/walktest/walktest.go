@@ -15,6 +15,7 @@ import (
 type Journal struct {
 	Entries []model.Entry
 	Texts   map[string][]byte
+	Stored  func(hash string) ([]byte, error) // texts of a session begun before; nil where there are none
 	actions int
 }
 
@@ -22,6 +23,9 @@ type Journal struct {
 func (j *Journal) Text(hash string) ([]byte, error) {
 	if t, ok := j.Texts[hash]; ok {
 		return t, nil
+	}
+	if j.Stored != nil {
+		return j.Stored(hash)
 	}
 	return nil, fmt.Errorf("no text %s", hash)
 }
@@ -41,7 +45,7 @@ func (j *Journal) Write(r walk.Reply, at time.Time) []model.Entry {
 	}
 	var out []model.Entry
 	for _, f := range r.Facts {
-		e := model.Entry{Seq: uint64(len(j.Entries) + 1), At: at, Session: "S1", Machine: "M1", Action: "A" + strconv.Itoa(j.actions), Fact: f}
+		e := model.Entry{Seq: uint64(len(j.Entries) + 1), At: at, Session: j.of().Session, Machine: j.of().Machine, Action: "A" + strconv.Itoa(j.actions), Fact: f}
 		if model.ClassOf(f.Kind) != model.Dated {
 			ord++
 			e.Ordinal = ord
@@ -50,6 +54,14 @@ func (j *Journal) Write(r walk.Reply, at time.Time) []model.Entry {
 		out = append(out, e)
 	}
 	return out
+}
+
+// of names the session and its machine: those of the entries there are.
+func (j *Journal) of() model.Entry {
+	if len(j.Entries) > 0 && j.Entries[0].Session != "" {
+		return j.Entries[0]
+	}
+	return model.Entry{Session: "S1", Machine: "M1"}
 }
 
 // Run is a session under test.

@@ -1,0 +1,81 @@
+package sitting
+
+import (
+	"compress/gzip"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+)
+
+// A data file of the older program (model/walk/stored_test.go says how it was made) is opened where it lies: it is
+// whole, its readings and care are there, and the session killed with vapour in the air is carried on to its end.
+func TestTheOlderDataFile(t *testing.T) {
+	f, err := os.Open("../../model/walk/testdata/begun-v1.oilcan.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "bench.oilcan")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 11, 21, 9, 0, 0, 0, time.UTC)
+	st, err := store.Open(path, func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := st.Check(); err != nil {
+		t.Fatalf("the older file is not whole: %v", err)
+	}
+	b, err := st.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(b.Machines) != 5 || b.Machines["plain"].Care["fans-blow"] == nil || b.Machines["left"].Readings[model.Hours].Last.Value != 1200 {
+		t.Fatalf("machines %d, care %v", len(b.Machines), b.Machines["plain"].Care)
+	}
+	d := Desk{Store: st, Lib: procedures.Open(""), By: "LN"}
+	s, err := d.Resume(b.Machines["left"].Session, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Settle(now); err != nil {
+		t.Fatal(err)
+	}
+	if s.W.Believed[model.Vapour] != "drying" || s.W.Ledger().Empty() {
+		t.Errorf("vapour %s, %s", s.W.Believed[model.Vapour], walk.LedgerLine(s.W.Ledger()))
+	}
+	for n := 0; !s.W.Ended; n++ {
+		p := s.W.Prompt(now)
+		if p.Kind == walk.AskWait {
+			now = p.Wait.Until
+			if err := s.Settle(now); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		now = now.Add(20 * time.Second)
+		if r, err := s.Answer(walktest.Good(s.W, s.Context(now), p), now); err != nil || r.Refusal != "" || n > 300 {
+			t.Fatalf("%s, %s: %v %s", s.W.Position(), p.Question, err, r.Refusal)
+		}
+	}
+	if b, err = st.Bench(); err != nil || b.Machines["left"].Session != "" || !b.Machines["left"].Ledger.Empty() {
+		t.Errorf("left %+v, %v", b.Machines["left"].Ledger, err)
+	}
+}
