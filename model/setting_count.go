@@ -62,8 +62,9 @@ func CheckCount(name, value string, fs FeatureSet) error {
 }
 
 // CheckCounts checks the settings that an edit has changed, or whose features it has changed: what
-// stood on record before and is left alone keeps nobody from saving.
-func CheckCounts(old, f MachineFact) error {
+// stood on record before and is left alone keeps nobody from saving. It gives the first setting that
+// cannot be, and why.
+func CheckCounts(old, f MachineFact) (setting string, err error) {
 	names := make([]string, 0, len(f.Settings))
 	for name := range f.Settings {
 		names = append(names, name)
@@ -75,10 +76,10 @@ func CheckCounts(old, f MachineFact) error {
 			continue
 		}
 		if err := CheckCount(name, f.Settings[name], is); err != nil {
-			return err
+			return name, err
 		}
 	}
-	return nil
+	return "", nil
 }
 
 func andWords(words []string) string {

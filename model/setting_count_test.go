@@ -47,20 +47,20 @@ func TestAnOldWrongCountKeepsNobodyFromSaving(t *testing.T) {
 	old := MachineFact{Features: []Feature{"enclosed", "changer"}, Settings: map[string]string{"slots": "0", "whole-count": "4"}}
 	edited := old
 	edited.Name = "Heron"
-	if err := CheckCounts(old, edited); err != nil {
+	if _, err := CheckCounts(old, edited); err != nil {
 		t.Errorf("a new name: %v", err)
 	}
 	edited.Features = []Feature{"enclosed", "changer", "top-panel"}
-	if err := CheckCounts(old, edited); err != nil {
+	if _, err := CheckCounts(old, edited); err != nil {
 		t.Errorf("a panel more, which the count has room for: %v", err)
 	}
 	edited.Features = []Feature{"open-frame"}
-	if err := CheckCounts(old, edited); err == nil {
+	if _, err := CheckCounts(old, edited); err == nil {
 		t.Error("changer and door gone, and four parts still counted")
 	}
 	edited = old
 	edited.Settings = map[string]string{"slots": "0", "whole-count": "1"}
-	if err := CheckCounts(old, edited); err == nil {
+	if name, err := CheckCounts(old, edited); err == nil || name != "whole-count" {
 		t.Error("one part of three")
 	}
 }

@@ -127,7 +127,7 @@ func addMachine(a *app, name string, f machineFlags) error {
 	if n.fact, err = described(a, n.fact, f); err != nil {
 		return err
 	}
-	if err := model.CheckCounts(model.MachineFact{}, n.fact); err != nil {
+	if _, err := model.CheckCounts(model.MachineFact{}, n.fact); err != nil {
 		return err
 	}
 	if n.fact, err = action.CareList(a.procs(), n.fact, f.care); err != nil {

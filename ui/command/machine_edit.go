@@ -108,7 +108,7 @@ func editMachine(a *app, word string, f machineFlags) error {
 	if fact, err = described(a, fact, f); err != nil {
 		return err
 	}
-	if err := model.CheckCounts(m.MachineFact, fact); err != nil {
+	if _, err := model.CheckCounts(m.MachineFact, fact); err != nil {
 		return err
 	}
 	switch {

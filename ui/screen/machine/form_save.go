@@ -15,9 +15,13 @@ func (s *machineForm) save() tea.Cmd {
 	if !s.Sound() {
 		return nil
 	}
+	at := "save" // the row a refusal stands at
 	fact, err := s.fact()
 	if err == nil && s.old != nil {
-		err = model.CheckCounts(*s.old, fact)
+		var setting string
+		if setting, err = model.CheckCounts(*s.old, fact); s.Row("setting-"+setting) != nil {
+			at = "setting-" + setting
+		}
 	}
 	if err == nil && s.old != nil {
 		return s.writeAll(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
@@ -27,8 +31,8 @@ func (s *machineForm) save() tea.Cmd {
 		actions, err = s.actions(fact)
 	}
 	if err != nil {
-		s.Row("save").Bad = screen.Sentence(err)
-		s.GoTo("save")
+		s.Row(at).Bad = screen.Sentence(err)
+		s.GoTo(at)
 		return nil
 	}
 	return s.writeAll(fact, actions)

@@ -130,6 +130,21 @@ func TestEditKeepsWhatIsNotAsked(t *testing.T) {
 	}
 }
 
+// TestAWrongCountStandsAtItsRow: what cannot be counted so is said where it was typed.
+func TestAWrongCountStandsAtItsRow(t *testing.T) {
+	d := screentest.Plain(t).On("her")
+	d.Keys("e")
+	f := d.R.Top().(asking)
+	f.GoTo("setting-clamp-screws")
+	d.Keys("ctrl+u", "0", "ctrl+s")
+	if r := f.Row("setting-clamp-screws"); !strings.Contains(r.Bad, "at least 1") || f.Row("save").Bad != "" {
+		t.Errorf("at its row %q, at save %q\n%s", r.Bad, f.Row("save").Bad, d.View())
+	}
+	if got := d.Machine("m1").Settings["clamp-screws"]; got == "0" {
+		t.Error("saved all the same")
+	}
+}
+
 func TestRetireNeedsTheName(t *testing.T) {
 	d := screentest.Plain(t).On("kno").Keys("enter", "6", "enter")
 	d.Shows("That is not its name")
