@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"strings"
 	"testing"
 
 	"bench/oilcan/model"
@@ -36,5 +37,23 @@ func TestShortNamesTellGaugesApart(t *testing.T) {
 			t.Errorf("%s and %s are both called %q", other, p.ID, p.Called())
 		}
 		by[p.Called()] = p.ID
+	}
+}
+
+// TestCarbonRodsOnBallsMeetNoOil: where none is put on, none is wiped off, carried out or warned of.
+func TestCarbonRodsOnBallsMeetNoOil(t *testing.T) {
+	lib, _ := Load("")
+	for _, bush := range []model.Feature{"bush-ball", "bush-sintered"} {
+		p := lib.Get("rods-wipe").For(model.NewFeatureSet("rods-carbon", bush), nil)
+		for _, s := range p.Steps {
+			if strings.Contains(s.Do+s.Line, "oily") {
+				t.Errorf("%s: %s", bush, s.Do)
+			}
+		}
+		for _, c := range p.Cautions {
+			if c.ID == "heap" || c.ID == "oil" {
+				t.Errorf("%s: the caution %s stands where nothing is wet", bush, c.ID)
+			}
+		}
 	}
 }

@@ -25,6 +25,7 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	threeDeep(t, lib, full, seen, map[string]string{"peel": "stuck in plastic", "warm-peel": "still stuck"}, "sock-check")
 	threeDeep(t, lib, full, seen, map[string]string{"judge": "torn", "change": "old one, it still holds"}, "sock-check")
 	threeDeep(t, lib, plated, seen, map[string]string{"plate-lift": "a screw is rounded"}, "gears-blow")
+	threeDeep(t, lib, full, seen, map[string]string{"draw": "will not come"}, "blade-check")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {

@@ -205,3 +205,52 @@ func TestAFilterThatStandsProudHasAWayOut(t *testing.T) {
 		t.Errorf("out still: %v; the new filter is not on record", r.W.Ledger())
 	}
 }
+
+// TestABladeThatWillNotComeStaysIn: tried three times the screw goes back over it, nothing is out and none counts as new.
+func TestABladeThatWillNotComeStaysIn(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	reach(t, r, "blade-check", "draw")
+	for range 4 {
+		say(t, r, "will not come")
+	}
+	if s := r.W.Step(); s == nil || s.Name != "screw-same" {
+		t.Fatalf("the blade sits fast, and it goes on at %v", s)
+	}
+	say(t, r, "in its thread")
+	if l := r.W.Ledger(); l.Out["blade"]+l.Out["arm screw"] > 0 {
+		t.Errorf("still out: %v", l)
+	}
+	finish(t, r)
+	if slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Swap != nil }) {
+		t.Error("a blade that stayed in is on record as renewed")
+	}
+}
+
+// TestTheFirstScrewMayRound: none came out, so none is missing, and nothing is asked for below what is still screwed on.
+func TestTheFirstScrewMayRound(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Settings["gear-plate"] = "plate, 2 mm key"
+	for _, x := range [][5]string{{"gears-blow", "plate-off", "plate-lift", "screws-on", ""}, {"wiper-check", "undo", "old-off", "screws-in", "torn"}} {
+		r := begin(t, lib, m, x[0])
+		if x[4] != "" {
+			reach(t, r, x[0], "judge")
+			say(t, r, x[4])
+		}
+		reach(t, r, x[0], x[1])
+		say(t, r, "0")
+		if s := r.W.Step(); s == nil || s.Name != x[2] {
+			t.Fatalf("%s: no screw out, and it goes on at %v", x[0], s)
+		}
+		say(t, r, "a screw is rounded")
+		if n, has := r.W.Wanted(); r.W.Step().Name != x[3] || !has || n != 0 {
+			t.Errorf("%s: %s wants %d", x[0], r.W.Step().Name, n)
+		}
+		say(t, r, "0")
+		if l := r.W.Ledger(); l.Out["gear plate"]+l.Out["gear plate screws"]+l.Out["pad screws"] > 0 {
+			t.Errorf("%s: still out: %v", x[0], l)
+		}
+		finish(t, r)
+	}
+}
