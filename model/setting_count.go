@@ -26,6 +26,7 @@ var countedParts = map[string]struct {
 	"heaters": {open: true, parts: []countedPart{{says: "the hot end"}, {says: "the chamber heater", with: "chamber-heater"},
 		{says: "the changer's dryer", with: "changer-dryer"}}},
 	"supplies":     {open: true, parts: []countedPart{{says: "the machine's own plug"}, {says: "the changer's dryer", with: "changer-dryer"}}},
+	"head-tubes":   {open: true, parts: []countedPart{{says: "one feed tube", with: "changer"}}},
 	"slots":        {open: true, parts: []countedPart{{says: "one slot of the changer", with: "changer"}}},
 	"clamp-screws": {open: true, parts: []countedPart{{says: "one clamp screw of the tensioners", with: "belt-springclamp"}}},
 	"bed-points":   {open: true, parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},

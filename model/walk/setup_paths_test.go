@@ -129,3 +129,22 @@ func TestFilamentInTheTubeIsNotTheFilamentInTheHead(t *testing.T) {
 		}
 	}
 }
+
+// TestTubesAtTheHeadAreCountedAgainstTheMachine: how many come into the toolhead is asked once; one left hanging does not
+// pass as all of them, and a number that was wrong is put right there.
+func TestTubesAtTheHeadAreCountedAgainstTheMachine(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Settings["head-tubes"] = "4"
+	r := begin(t, lib, m, "rods-wipe")
+	reach(t, r, "changer-off", "tubes")
+	say(t, r, "3")
+	if b, s := r.W.Block(), r.W.Step(); b.ID != "changer-off" || s.Name != "tubes" {
+		t.Fatalf("3 of 4 tubes out, and it goes on at %s/%s", b.ID, s.Name)
+	}
+	say(t, r, "4")
+	if n := r.W.Ledger().Out["tubes"]; n != 4 {
+		t.Errorf("%d tubes out", n)
+	}
+	finish(t, r)
+}
