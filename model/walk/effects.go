@@ -123,10 +123,19 @@ func (w *Walk) jumpBack(b *Block, to string) {
 	for i := range b.Proc.Steps {
 		if b.Proc.Steps[i].Name == to {
 			w.unpass(b, i, w.StepAt)
+			w.waitAnew(b, i)
 			w.StepAt = i
 			return
 		}
 	}
+}
+
+// waitAnew forgets the waits of a block from a step on that were sat out and are gone back over: they run anew. What runs
+// by a clock of the machine runs on by it.
+func (w *Walk) waitAnew(b *Block, from int) {
+	w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool {
+		return r.Clock == "" && r.Before == "next" && slices.ContainsFunc(b.Proc.Steps[from:], func(s model.Step) bool { return stepKey(b.key, s.Name) == r.Key })
+	})
 }
 
 // park ends a procedure that waits for a part or a person, unless it has something out: then it goes on
