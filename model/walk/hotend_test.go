@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"bench/oilcan/model"
@@ -31,11 +32,12 @@ func TestALooseHeaterIsMeasuredBeforeHeat(t *testing.T) {
 }
 
 // TestAHeaterFarFromItsLabelGetsNoHeat: more than 15 % below label or record is a short between turns, more than 15 %
-// above a joint that gives way and burns (from memory); said or measured, neither gets power.
+// above a joint that gives way and burns (from memory); neither gets power. How far it is off is not asked after it was
+// typed: the figures are there.
 func TestAHeaterFarFromItsLabelGetsNoHeat(t *testing.T) {
 	lib := library(t)
 	for _, kind := range []string{"cartridge, ohms known", "ceramic or unknown"} {
-		for _, c := range [][2]string{{"heater-off", "low by over 15 %"}, {"heater-off", "far above, over 15 %"}, {"heater-shows", "open"}, {"heater", "16.7"}, {"heater", "12.1"}} {
+		for _, c := range [][2]string{{"heater-shows", "open"}, {"heater", "16.7"}, {"heater", "12.1"}} {
 			m := machine(lib, "full")
 			m.Settings["heater-kind"], m.Settings["heater-label"] = kind, "14.4"
 			step := c[0]
@@ -52,6 +54,15 @@ func TestAHeaterFarFromItsLabelGetsNoHeat(t *testing.T) {
 				t.Errorf("%s, %s %s: stopped %q, power %s", kind, step, c[1], r.W.Stopped, r.W.Believed[model.Power])
 			}
 		}
+	}
+}
+
+// TestOneFigureForAHeater: whichever procedure measures it, a heater is held to the same share of its own record.
+func TestOneFigureForAHeater(t *testing.T) {
+	lib := library(t)
+	loose, yearly := lib.Get("sock-check").Step("heater").Near, lib.Get("heater-ohms").Step("heater-own").Near
+	if *loose != *yearly || yearly.Share != lib.Get("heater-ohms").Step("heater").Near.Share {
+		t.Errorf("%+v after it was loose, %+v yearly", loose, yearly)
 	}
 }
 
@@ -84,6 +95,11 @@ func TestNoHeatWithoutTheFanOnTheFins(t *testing.T) {
 		}
 		fan := map[string]string{"nozzle-swap": "fan-runs", "sock-check": "warm-fan"}[id]
 		reach(t, r, id, fan)
+		if !slices.ContainsFunc(r.W.Step().Options, func(o model.Option) bool {
+			return strings.HasSuffix(o.Is, "nothing rises") && o.Miss != nil && o.Miss.Then == model.ThenStop
+		}) {
+			t.Errorf("%s: a heater that burns unseen has no answer", id)
+		}
 		if hot := r.W.Believed[model.Heat]; hot != "cold" {
 			t.Errorf("%s: asked for the fan with the machine %s", id, hot)
 		}
@@ -152,6 +168,23 @@ func TestAStuckSockIsWarmedByATrueSensor(t *testing.T) {
 		}
 		stopAt(t, r, bad)
 		finishStopped(t, r)
+	}
+}
+
+// TestWarmFromWorkIsNoFault: hands go in at 45 °C, so that bed and block may stand well over the room when power comes
+// back. They are read again while they fall; what does not fall within the hour is a sensor that lies.
+func TestWarmFromWorkIsNoFault(t *testing.T) {
+	r := stuck(t, "warm-room")
+	say(t, r, "22")
+	reach(t, r, "sock-check", "warm-idle")
+	for _, still := range []string{"44", "38", "33"} {
+		say(t, r, still)
+	}
+	if r.W.Stopped != "" || r.W.Step().Name != "warm-idle" {
+		t.Fatalf("stopped %q at %s: a block that was warm from work", r.W.Stopped, r.W.Step().Name)
+	}
+	if rep := say(t, r, "25"); rep.Refusal != "" || r.W.Step().Name != "warm-fan" {
+		t.Errorf("at %s, refused %q", r.W.Step().Name, rep.Refusal)
 	}
 }
 
