@@ -36,3 +36,16 @@ func TestAHeatedChangerIsASecondPlug(t *testing.T) {
 		}
 	}
 }
+
+// TestEveryPlugIsCounted: a machine fed by more than one plug is counted out and in, however many there are.
+func TestEveryPlugIsCounted(t *testing.T) {
+	lib := library(t)
+	for _, id := range []string{"unplug", "plug-in"} {
+		for n, want := range map[string]bool{"1": false, "2": true, "6": true, "7": true, "12": true} {
+			p := lib.Get(id).For(model.NewFeatureSet("open-frame"), map[string]string{"supplies": n})
+			if got := p.Step("supplies") != nil; got != want {
+				t.Errorf("%s with %s plugs: counted %t", id, n, got)
+			}
+		}
+	}
+}
