@@ -47,7 +47,7 @@ func TestWhatIsAskedAgainSaysWhy(t *testing.T) {
 func TestWhatAnAnswerLeadsTo(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "self-check")
-	reach(t, r, "as-found", "standing")
+	reach(t, r, "begin", "against")
 	if leads := r.W.LeadsTo(r.Context(), "yes"); !strings.Contains(leads, "stopped and closed without power") {
 		t.Errorf("yes leads to %q", leads)
 	}
