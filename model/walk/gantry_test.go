@@ -182,3 +182,14 @@ func TestAGantryOnItsStopsIsNotFreed(t *testing.T) {
 		t.Errorf("it is freed of blocks that never were: %v", steps[:i])
 	}
 }
+
+// TestAHandAtALiveBedIsWarned: blocks go in and come out under power; where the bed is at mains voltage, that hand is told so.
+func TestAHandAtALiveBedIsWarned(t *testing.T) {
+	lib := library(t)
+	for id, step := range map[string]string{"gantry-free": "draw", "switch-off": "blocks"} {
+		p := lib.Get(id).For(model.NewFeatureSet("bedslinger", "mains-bed"), nil)
+		if !slices.ContainsFunc(p.Cautions, func(c model.Caution) bool { return c.ID == "mains-bed" && slices.Contains(c.Before, step) }) {
+			t.Errorf("%s/%s: nobody is told that the bed is live", id, step)
+		}
+	}
+}

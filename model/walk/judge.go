@@ -115,7 +115,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 			if word == model.Unplugged || isOK(word) {
 				return refuse("Read the tag on the plug in your hand and type its id.")
 			}
-			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Put that plug back, find this machine's, and read its tag.", text))
+			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))
 		}
 	}
 	if word == s.Value {
