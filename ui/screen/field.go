@@ -1,45 +1,83 @@
 package screen
 
 import (
+	"slices"
 	"unicode/utf8"
 
+	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/ui/theme"
 )
 
-// Field is one line of typed text, cursor at its end.
-type Field struct{ Text string }
+// Field is one line of typed text with a cursor. The keys that edit are those of bubbles/textinput, which is made for each of
+// them from the text: the text alone is the truth, and it is made safe again after each.
+type Field struct {
+	Text string
+	back int // runes between the cursor and the end
+}
 
 // maxField is the longest text a field takes, in runes.
 const maxField = 200
 
-// Press takes a key that edits, and tells whether it was one.
-func (f *Field) Press(k tea.KeyMsg) bool {
-	switch k.Type {
-	case tea.KeyBackspace:
-		if f.Text != "" {
-			_, n := utf8.DecodeLastRuneInString(f.Text)
-			f.Text = f.Text[:len(f.Text)-n]
-		}
-		return true
-	case tea.KeyCtrlU:
-		f.Text = ""
-		return true
-	case tea.KeySpace:
-		return f.add(" ")
-	case tea.KeyRunes:
-		if k.Alt {
-			return false
-		}
-		return f.add(string(k.Runes))
-	}
-	return false
+// editKeys are the keys that edit or move the cursor. The others of the engine belong to the screens: ctrl with a letter is a
+// command of a session, and what the clipboard holds is pasted by the terminal.
+var editKeys = []string{"left", "right", "ctrl+left", "ctrl+right", "alt+left", "alt+right", "alt+b", "alt+f", "home", "end",
+	"backspace", "delete", "ctrl+w", "alt+backspace", "alt+d", "alt+delete", "ctrl+u", "ctrl+k"}
+
+// Edits tells whether a key edits a field without typing into it.
+func Edits(k tea.KeyMsg) bool {
+	return !types(k) && slices.Contains(editKeys, k.String())
 }
 
-func (f *Field) add(s string) bool {
-	if utf8.RuneCountInString(f.Text)+utf8.RuneCountInString(s) <= maxField {
-		f.Text += s
+// types tells whether a key is text.
+func types(k tea.KeyMsg) bool {
+	return k.Type == tea.KeySpace || k.Type == tea.KeyRunes && !k.Alt
+}
+
+// Press takes a key that edits, and tells whether it was one.
+func (f *Field) Press(k tea.KeyMsg) bool {
+	switch {
+	case types(k):
+		if k.Type == tea.KeySpace {
+			k.Runes = []rune{' '}
+		}
+		if utf8.RuneCountInString(f.Text)+len(k.Runes) > maxField {
+			return true
+		}
+		k = tea.KeyMsg{Type: tea.KeyRunes, Runes: k.Runes, Paste: true} // else letters that spell a key's name are the key
+	case !Edits(k):
+		return false
+	case f.at() == utf8.RuneCountInString(f.Text)-1 && (k.String() == "alt+d" || k.String() == "alt+delete"):
+		k = tea.KeyMsg{Type: tea.KeyDelete} // the engine panics at the last rune
 	}
+	in := textinput.New()
+	in.Focus()
+	in.SetValue(f.Text)
+	in.SetCursor(f.at())
+	in, _ = in.Update(k)
+	f.Text = theme.Safe(in.Value())
+	f.back = max(0, utf8.RuneCountInString(in.Value())-in.Position())
 	return true
+}
+
+// at is the cursor's place, in runes from the beginning.
+func (f *Field) at() int { return max(0, utf8.RuneCountInString(f.Text)-f.back) }
+
+// Drawn is the text with its cursor, a low line that is seen without colour; what is too wide for w cells is cut where nobody
+// types. w of 0 is as wide as it is.
+func (f *Field) Drawn(w int) string {
+	text := []rune(f.Text)
+	at := min(f.at(), len(text))
+	head, rest := theme.Safe(string(text[:at])), theme.Safe(string(text[at:]))
+	if w > 0 {
+		head = tail(head, max(w-min(theme.Width(rest), w/2)-1, 0))
+		for rest != "" && theme.Width(rest) > w-1-theme.Width(head) {
+			_, n := utf8.DecodeLastRuneInString(rest)
+			rest = rest[:len(rest)-n]
+		}
+	}
+	return head + "_" + rest
 }
 
 // Digits tells whether a key belongs to a number; its thousands may be set apart by spaces.

@@ -70,12 +70,8 @@ func (f *Form) drawRow(t *theme.Theme, r *Row, cur bool, col, w int) []string {
 	var lines []string
 	switch r.Kind {
 	case RowText:
-		typed := t.Plain(theme.Safe(r.Text.Text))
-		if over := theme.Width(typed) - (w - col - 9); over > 0 {
-			typed = tail(typed, w-col-9)
-		}
-		line := lead + typed + "_"
-		if typed == "" && r.Empty != "" {
+		line := lead + t.Plain(r.Text.Drawn(w-col-8))
+		if r.Text.Text == "" && r.Empty != "" {
 			line += "  " + t.Text.Dim.Text(t.Plain("empty: "+r.Empty))
 		}
 		lines = append(lines, Fit(t, line, w))

@@ -22,8 +22,14 @@ type Press struct {
 	Held bool
 }
 
-// Key is the name of the key: "a", "enter", "up", "ctrl+s".
-func (p Press) Key() string { return p.Msg.String() }
+// Key is the name of the key: "a", "enter", "up", "ctrl+s". Letters that came in one burst are no key, even where they spell
+// the name of one: they stand in brackets.
+func (p Press) Key() string {
+	if p.Msg.Type == tea.KeyRunes && len(p.Msg.Runes) > 1 && !p.Msg.Paste {
+		return "[" + string(p.Msg.Runes) + "]"
+	}
+	return p.Msg.String()
+}
 
 // Passes tells whether the key may pass a gate or answer a question for good: pressed afresh, and not
 // pasted.

@@ -92,10 +92,10 @@ func TestKeysReachTheTopScreen(t *testing.T) {
 		want string
 	}{
 		{"a burst is split", false, []Stamped{{runes("jk"), at(0)}}, "j k~"},
-		{"a burst in a field is whole", true, []Stamped{{runes("jk"), at(0)}}, "jk"},
+		{"a burst in a field is whole", true, []Stamped{{runes("jk"), at(0)}}, "[jk]"},
 		{"a paste outside a field is dropped", false, []Stamped{{pasted("ok\nok"), at(0)}, {enter, at(900)}}, "enter"},
-		{"a paste in a field loses its newlines", true, []Stamped{{pasted("\na\nb\r\n"), at(0)}}, "a b"},
-		{"a paste in a field loses its control characters", true, []Stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "a␛[31mb"},
+		{"a paste in a field loses its newlines", true, []Stamped{{pasted("\na\nb\r\n"), at(0)}}, "[a b]"},
+		{"a paste in a field loses its control characters", true, []Stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "[a␛[31mb]"},
 		{"held enter", false, []Stamped{{enter, at(0)}, {enter, at(300)}, {enter, at(340)}, {enter, at(380)}}, "enter enter~ enter~ enter~"},
 		{"enter pressed twice", false, []Stamped{{enter, at(0)}, {enter, at(400)}}, "enter enter"},
 		{"other keys between", false, []Stamped{{enter, at(0)}, {runes("j"), at(50)}, {enter, at(100)}}, "enter j enter"},

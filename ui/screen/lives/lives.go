@@ -130,7 +130,7 @@ func (s *lives) foot() []string {
 		return nil
 	}
 	t := s.Env.Theme
-	out := []string{"", " " + t.Text.Strong.Text("cost of a planned and an unplanned change, any unit") + "  " + t.Plain(theme.Safe(s.costs.Text)) + "_"}
+	out := []string{"", " " + t.Text.Strong.Text("cost of a planned and an unplanned change, any unit") + "  " + t.Plain(s.costs.Drawn(0))}
 	if s.bad != "" {
 		out = append(out, " "+s.bad)
 	}

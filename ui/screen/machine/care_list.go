@@ -244,7 +244,7 @@ func (s *careList) foot(p *model.Procedure) []string {
 	for _, l := range theme.Wrap(t.Plain(ask), max(20, s.W-4)) {
 		out = append(out, " "+l)
 	}
-	out = append(out, screen.Fit(t, " "+t.Text.Accent.Text(">")+" "+t.Plain(theme.Safe(s.line.Text))+"_", s.W))
+	out = append(out, screen.Fit(t, " "+t.Text.Accent.Text(">")+" "+t.Plain(s.line.Drawn(s.W-4)), s.W))
 	if s.bad != "" {
 		for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-4)) {
 			out = append(out, " "+t.State.Past.Text(l))

@@ -90,7 +90,7 @@ func (s *retire) View() string {
 	for _, l := range theme.Wrap("Retiring takes the machine off the bench and out of every list of what is due. Its book stays and can be read and handed on. For a while out of use there is a setting (e on the machine's page); that keeps it on the bench.", min(s.W-6, 72)) {
 		out = append(out, "   "+l)
 	}
-	out = append(out, "", "   "+t.Text.Strong.Text(screen.Fit(t, t.Plain("Type its name to retire it: "+s.machineName()), s.W-4)), "", screen.Fit(t, "   "+t.Plain(theme.Safe(s.name.Text))+"_", s.W))
+	out = append(out, "", "   "+t.Text.Strong.Text(screen.Fit(t, t.Plain("Type its name to retire it: "+s.machineName()), s.W-4)), "", screen.Fit(t, "   "+t.Plain(s.name.Drawn(s.W-4)), s.W))
 	if s.bad != "" {
 		for _, l := range theme.Wrap(t.Plain(s.bad), s.W-6) {
 			out = append(out, "   "+t.State.Past.Text(l))

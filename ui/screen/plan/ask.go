@@ -91,7 +91,7 @@ func (v *page) askLines() []string {
 	}
 	out = append(out, "")
 	if len(q.words) == 0 {
-		out = append(out, "   "+theme.Safe(q.field.Text)+"_")
+		out = append(out, "   "+q.field.Drawn(v.W-4))
 	}
 	for i, w := range q.words {
 		mark := "   "

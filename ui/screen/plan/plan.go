@@ -336,7 +336,7 @@ func (v *page) press(p screen.Press) tea.Cmd {
 	switch {
 	case taken:
 	case v.time.Open:
-		if screen.Digits(p.Msg) || p.Msg.Type == tea.KeyBackspace {
+		if screen.Digits(p.Msg) || screen.Edits(p.Msg) {
 			v.time.Text.Press(p.Msg)
 		}
 	case v.ask != nil && len(v.ask.words) == 0 && !p.Msg.Paste:

@@ -26,10 +26,10 @@ func (v *page) View() string {
 	lines := v.listLines()
 	lines = append(lines, "")
 	if v.finding {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+theme.Safe(v.find.Text)+"_"), "\n")
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+v.find.Drawn(0)), "\n")
 	}
 	if v.time.Open {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+v.time.Text.Text+"_"), "\n")
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+v.time.Text.Drawn(0)), "\n")
 	}
 	return strings.Join(append(lines, strings.Split(v.fold.View(v.Env.Theme, v.W), "\n")...), "\n")
 }

@@ -32,9 +32,10 @@ type page struct {
 	reading *reading // nil: none is
 	jobs    []printfile.Job
 	results []verdict.Result
-	loaded  string // the materials, as typed
-	was     string // the same before they were typed anew
-	typing  bool   // of the materials
+	loaded  string       // the materials, as typed
+	was     string       // the same before they were typed anew
+	line    screen.Field // they, being typed
+	typing  bool         // of the materials
 	bad     string
 	alone   bool // unattended
 	written string
@@ -121,7 +122,7 @@ func (s *page) Keys() []screen.Key {
 		screen.On("1", "printed", "it was printed: adds what it used to the meters", func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
 		screen.On("2", "to be printed", "it is to be printed: the forecast and the drawer count it", func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
 		alone,
-		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", screen.Do(func() { s.typing, s.was, s.bad = true, s.loaded, "" })),
+		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", screen.Do(func() { s.typing, s.was, s.bad, s.line = true, s.loaded, "", screen.Field{Text: s.loaded} })),
 		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
 			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
 			return s.list()
@@ -167,9 +168,8 @@ func (s *page) press(p screen.Press) tea.Cmd {
 	case s.choosing():
 		return s.typePath(p)
 	case s.typing:
-		f := screen.Field{Text: s.loaded}
-		if f.Press(p.Msg) {
-			s.loaded, s.bad = f.Text, ""
+		if s.line.Press(p.Msg) {
+			s.loaded, s.bad = s.line.Text, ""
 		}
 	}
 	return cmd

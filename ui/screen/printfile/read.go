@@ -133,7 +133,7 @@ func (s *page) complete() {
 	}
 	_, rest := s.folder()
 	if len(common) >= len([]rune(rest)) {
-		s.path.Text = strings.TrimSuffix(s.path.Text, rest) + string(common)
+		s.path = screen.Field{Text: strings.TrimSuffix(s.path.Text, rest) + string(common)}
 	}
 }
 

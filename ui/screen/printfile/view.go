@@ -25,7 +25,7 @@ func (s *page) foot() []string {
 	if !s.typing {
 		return nil
 	}
-	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(theme.Safe(s.loaded))+"_")+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
+	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
 	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
 		if l != "" {
 			lines = append(lines, " "+t.State.Due.Text(l))
@@ -80,11 +80,7 @@ func (s *page) progress() []string {
 // chooser is the path being typed, and the names in its folder.
 func (s *page) chooser() []string {
 	t := s.Env.Theme
-	shown := t.Plain(theme.Safe(s.path.Text))
-	for theme.Width(shown) > s.W-10 && shown != "" { // its end is what is being typed
-		_, shown = cutRune(shown)
-	}
-	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(shown+"_"), ""}
+	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(t.Plain(s.path.Drawn(s.W-9))), ""}
 	why := s.why
 	if dir, _ := s.folder(); why == "" && dir == s.dir {
 		why = s.lost
@@ -106,12 +102,6 @@ func (s *page) chooser() []string {
 		out = append(out, t.Text.Dim.Text("   no print file here by that name; a folder ends in /"))
 	}
 	return out
-}
-
-// cutRune takes the first character off.
-func cutRune(s string) (string, string) {
-	r := []rune(s)
-	return string(r[:1]), string(r[1:])
 }
 
 // answer is the verdict in a sentence.

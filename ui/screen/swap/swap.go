@@ -306,7 +306,7 @@ func (l *Line) Lines(w int) []string {
 		return theme.Wrap(" "+t.Plain(l.bad), w)
 	case l.stage == swapWhen:
 		ask := "when, and what the " + l.meter(m).Unit() + " counter showed, as in \"yesterday 3412\":"
-		out := []string{screen.Fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(theme.Safe(l.when.Text))+"_", w)}
+		out := []string{screen.Fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(l.when.Drawn(0)), w)}
 		if l.bad != "" {
 			out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)
 		}

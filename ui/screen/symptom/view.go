@@ -96,7 +96,7 @@ func (v *page) chooseLines() []string {
 	list := v.shown()
 	foot := []string{}
 	if v.finding {
-		find := " " + t.Text.Strong.Text("find:") + " " + theme.Safe(v.find.Text) + "_"
+		find := " " + t.Text.Strong.Text("find:") + " " + v.find.Drawn(0)
 		if v.find.Text != "" && len(v.meant()) == 0 {
 			find += t.Text.Dim.Text("   no symptom by these words")
 		}

@@ -54,7 +54,7 @@ func (v *walkScreen) pressRow(p screen.Press, pg *walk.Page) tea.Cmd {
 			return v.reply(v.s.W.PassPage(v.s.Context(v.Now)))
 		}
 	case typed:
-		if row.Step.Gate == model.Note || screen.Digits(p.Msg) || p.Msg.Type == tea.KeyBackspace || p.Msg.Type == tea.KeyCtrlU {
+		if row.Step.Gate == model.Note || screen.Digits(p.Msg) || screen.Edits(p.Msg) {
 			v.field.Press(p.Msg)
 		}
 	case p.Msg.Type == tea.KeySpace:
@@ -194,7 +194,7 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 // typedText is the field of a row that is typed.
 func (v *walkScreen) typedText(r *walk.Row) string {
 	if r.Now {
-		return strings.TrimSpace(v.field.Text+"_ "+r.Step.Unit) + v.wants()
+		return strings.TrimSpace(v.field.Drawn(0)+" "+r.Step.Unit) + v.wants()
 	}
 	return strings.TrimSpace("____ " + r.Step.Unit)
 }
@@ -245,7 +245,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 		out = append(out, v.sureLines()...)
 		return append(out, v.refusalLines(p)...)
 	}
-	line := "     " + theme.Safe(v.field.Text) + "_"
+	line := "     " + v.field.Drawn(0)
 	if p.Unit != "" {
 		line += " " + v.Env.Theme.Plain(p.Unit)
 	}

@@ -238,7 +238,7 @@ func (v *walkScreen) stateValue(r walk.StateRow, i int, head string, wide int) [
 	case said != "" && !now:
 		return []string{head + theme.Safe(said)}
 	case now:
-		text := theme.Safe(v.field.Text) + "_ " + t.Plain(r.Prompt.Unit)
+		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)
 		if as := v.lettersOfState(r); as != nil {
 			var words []string
 			for _, a := range as {

@@ -180,7 +180,7 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 		v.field = screen.Field{}
 	case v.mode() == pickOption:
 		v.pick(p.Key(), len(pr.Options))
-	case v.mode() == typeText, v.mode() == typeNumber && (screen.Digits(p.Msg) || p.Msg.Type == tea.KeyBackspace || p.Msg.Type == tea.KeyCtrlU):
+	case v.mode() == typeText, v.mode() == typeNumber && (screen.Digits(p.Msg) || screen.Edits(p.Msg)):
 		if !p.Msg.Paste {
 			v.field.Press(p.Msg)
 		}

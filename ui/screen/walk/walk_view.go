@@ -269,7 +269,7 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 			out = append(out, "   "+mark+line)
 		}
 	case typeNumber, typeText:
-		line := v.question(q+":") + " " + theme.Safe(v.field.Text) + "_"
+		line := v.question(q+":") + " " + v.field.Drawn(0)
 		if p.Unit != "" {
 			line += " " + t.Plain(p.Unit)
 		}
@@ -382,7 +382,7 @@ func clockText(d time.Duration) string {
 func (v *walkScreen) footLines() []string {
 	t := v.Env.Theme
 	if v.reason.Open {
-		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + theme.Safe(v.reason.Text.Text) + "_", ""}
+		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + v.reason.Text.Drawn(v.W-2), ""}
 	}
 	var out []string
 	if v.side == 0 {

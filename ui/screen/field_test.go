@@ -1,0 +1,98 @@
+package screen
+
+import (
+	"testing"
+	"unicode/utf8"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"pgregory.net/rapid"
+
+	"bench/oilcan/ui/theme"
+)
+
+// editing are keys that edit, by name.
+var editing = map[string]tea.KeyMsg{
+	"left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd}, "del": {Type: tea.KeyDelete},
+	"ctrl+left": {Type: tea.KeyCtrlLeft}, "ctrl+right": {Type: tea.KeyCtrlRight}, "back": {Type: tea.KeyBackspace},
+	"alt+b": {Type: tea.KeyRunes, Runes: []rune("b"), Alt: true}, "alt+f": {Type: tea.KeyRunes, Runes: []rune("f"), Alt: true},
+	"alt+d": {Type: tea.KeyRunes, Runes: []rune("d"), Alt: true}, "alt+back": {Type: tea.KeyBackspace, Alt: true},
+	"ctrl+w": {Type: tea.KeyCtrlW}, "ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+k": {Type: tea.KeyCtrlK},
+}
+
+// none are keys that belong to a screen or to nobody.
+var none = []tea.KeyMsg{{Type: tea.KeyCtrlV}, {Type: tea.KeyCtrlA}, {Type: tea.KeyTab}, {Type: tea.KeyEnter}, {Type: tea.KeyUp}, {Type: tea.KeyF1},
+	{Type: tea.KeyRunes, Runes: []rune("x"), Alt: true}}
+
+func TestFieldEdits(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		keys []string
+		want string
+	}{
+		{"typed", []string{"one two"}, "one two_"},
+		{"in the middle", []string{"one", "left", "left", "x"}, "ox_ne"},
+		{"a word back and forward", []string{"one two", "ctrl+left", "ctrl+left", "ctrl+right", "x"}, "onex_ two"},
+		{"ends of the line", []string{"one", "home", "a", "end", "b"}, "aoneb_"},
+		{"a letter on either side", []string{"abcd", "left", "left", "back", "del"}, "a_d"},
+		{"a word before", []string{"one two three", "ctrl+w"}, "one two _"},
+		{"a word before, in the middle", []string{"one two three", "alt+b", "alt+back"}, "one _three"},
+		{"a word behind", []string{"one two", "home", "alt+d"}, "_ two"},
+		{"the last letter as a word", []string{"one", "left", "alt+d"}, "on_"},
+		{"a word behind the end", []string{"one", "alt+d"}, "one_"},
+		{"to the end", []string{"one two", "alt+b", "ctrl+k"}, "one _"},
+		{"to the beginning", []string{"one two", "alt+b", "ctrl+u"}, "_two"},
+		{"at the ends nothing more", []string{"a", "right", "right", "left", "left", "left", "back", "b"}, "b_a"},
+		{"wide letters", []string{"日本鷺", "left", "x"}, "日本x_鷺"},
+		{"a burst that spells a key", []string{"lefty", "ends"}, "leftyends_"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var f Field
+			for _, k := range c.keys {
+				msg, ok := editing[k]
+				if !ok {
+					msg = runes(k)
+				}
+				if !f.Press(msg) {
+					t.Errorf("%s does nothing", k)
+				}
+			}
+			if got := f.Drawn(0); got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+	f := Field{Text: "one"}
+	for _, k := range []string{"left", "home", "end", "esc", "enter", "tab"} {
+		f.Press(runes(k))
+	}
+	if f.Text != "onelefthomeendescentertab" {
+		t.Errorf("what spells a key is %q", f.Text)
+	}
+}
+
+// Whatever is pressed, the text is safe and no longer than a field takes, and it is drawn within every width with its cursor.
+func TestFieldHolds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var f Field
+		for range rapid.IntRange(0, 60).Draw(t, "keys") {
+			switch rapid.IntRange(0, 3).Draw(t, "kind") {
+			case 0:
+				name := rapid.SampledFrom([]string{"left", "right", "home", "end", "del", "ctrl+left", "ctrl+right", "back", "alt+b", "alt+f", "alt+d", "alt+back", "ctrl+w", "ctrl+u", "ctrl+k"}).Draw(t, "edit")
+				f.Press(editing[name])
+			case 1:
+				was := f
+				if f.Press(rapid.SampledFrom(none).Draw(t, "none")) || f != was {
+					t.Fatal("a key of nobody edits")
+				}
+			default:
+				f.Press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(theme.Safe(rapid.StringN(1, 60, -1).Draw(t, "text")))})
+			}
+			if f.Text != theme.Safe(f.Text) || utf8.RuneCountInString(f.Text) > maxField {
+				t.Fatalf("%q", f.Text)
+			}
+			if w := rapid.IntRange(1, 90).Draw(t, "wide"); theme.Width(f.Drawn(w)) > w {
+				t.Fatalf("%q is wider than %d", f.Drawn(w), w)
+			}
+		}
+	})
+}
