@@ -55,9 +55,9 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	}
 	switch {
 	case int(n) < len(sure):
-		return fmt.Errorf("%s cannot be %s: by its features this machine has %s, so type at least %d", name, value, andWords(sure), len(sure))
+		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d", value, andWords(sure), len(sure))
 	case !c.open && int(n) > most:
-		return fmt.Errorf("%s cannot be %s: by its features this machine has at most %d of them; add the feature, or type fewer", name, value, most)
+		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
 	}
 	return nil
 }

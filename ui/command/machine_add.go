@@ -127,8 +127,8 @@ func addMachine(a *app, name string, f machineFlags) error {
 	if n.fact, err = described(a, n.fact, f); err != nil {
 		return err
 	}
-	if _, err := model.CheckCounts(model.MachineFact{}, n.fact); err != nil {
-		return err
+	if name, err := model.CheckCounts(model.MachineFact{}, n.fact); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	if n.fact, err = action.CareList(a.procs(), n.fact, f.care); err != nil {
 		return err

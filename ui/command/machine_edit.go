@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"maps"
 	"strings"
 
@@ -108,8 +109,8 @@ func editMachine(a *app, word string, f machineFlags) error {
 	if fact, err = described(a, fact, f); err != nil {
 		return err
 	}
-	if _, err := model.CheckCounts(m.MachineFact, fact); err != nil {
-		return err
+	if name, err := model.CheckCounts(m.MachineFact, fact); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	switch {
 	case f.outOfUse:

@@ -101,7 +101,10 @@ func (v *page) askLines() []string {
 		out = append(out, "  "+mark+w)
 	}
 	if q.bad != "" {
-		out = append(out, "", "   "+t.State.Due.Text(theme.Safe(q.bad)))
+		out = append(out, "")
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(q.bad)), min(screen.TextWidth, v.W-6)) {
+			out = append(out, "   "+t.State.Due.Text(l))
+		}
 	}
 	return append(out, "", "   "+t.Text.Dim.Text("oilcan machine edit changes it later"))
 }
