@@ -82,10 +82,26 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 	closed := w.closed("given up")
 	closed.GivenUp, closed.Why = true, why
 	facts = append(facts, model.Fact{Kind: model.KindClosed, Closed: closed})
-	if !w.stoppedNow(c.Machine) { // a stop's tag stays until it is cleared by name
+	if !w.stoppedNow(c.Machine) && !w.untouched() { // a stop's tag stays until it is cleared by name
 		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagGivenUp, Why: why}})
 	}
 	return Reply{Facts: facts}, nil
+}
+
+// untouched tells whether a session is as it was begun: no step was passed or missed and no page came up, and
+// nothing is out, in or flagged, no vapour in the air, no sensor to be proved.
+func (w *Walk) untouched() bool {
+	if !w.Ledger().Empty() || len(w.Ledger().Flags) > 0 || w.Stopped != "" {
+		return false
+	}
+	for v, val := range w.Latched() {
+		if val != "" && val != model.Values[v][0] {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+		return e.Walk != nil && !slices.Contains([]model.What{Resumed, Paused, Said, Counted, Planned, Noted, Lacking, Lacked}, e.Walk.What)
+	})
 }
 
 func (w *Walk) closed(state string) *model.Closed {

@@ -92,8 +92,13 @@ func giveUpSession(a *app, d sitting.Desk, m *model.Machine, why string) error {
 	if err != nil {
 		return unusable(err)
 	}
-	if _, err := s.GiveUp(why, a.now()); err != nil {
+	r, err := s.GiveUp(why, a.now())
+	if err != nil {
 		return unusable(err)
+	}
+	if !slices.ContainsFunc(r.Facts, func(f model.Fact) bool { return f.Tag != nil }) && m.Tag == nil {
+		a.say("%s: session given up before its first step; nothing is out of the machine.", m.Name)
+		return nil
 	}
 	a.say("%s: session given up. What is out of the machine stays on the bench until oilcan walk %s closes it.", m.Name, action.Typed(m.Name))
 	return nil
