@@ -81,18 +81,6 @@ func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 	return out
 }
 
-// blockOf is the block of a renewal, nil where there is none.
-func (w *Walk) blockOf(r *renewal) *Block {
-	if r == nil {
-		return nil
-	}
-	i := slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.key == r.key })
-	if i < 0 {
-		return nil
-	}
-	return w.Blocks[i]
-}
-
 // proved gives the facts that pay the proofs owed: of each procedure whose proofs were all seen to be good.
 // Set-up actions have no gauge to set.
 func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
@@ -111,16 +99,6 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 		}
 	}
 	return out
-}
-
-// failed tells whether a proof of a procedure was seen to fail, in any of the blocks of what is owed.
-func (w *Walk) failed(proc string) bool {
-	for k := range w.unproved {
-		if block, name, _ := strings.Cut(k, "/"); strings.HasPrefix(block, "owed") && strings.HasPrefix(name, proc+".") {
-			return true
-		}
-	}
-	return false
 }
 
 func (w *Walk) careFacts(c Context, b *Block) []model.Fact {

@@ -2,7 +2,6 @@ package walk
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"bench/oilcan/model"
@@ -46,12 +45,6 @@ func (w *Walk) Late(m *model.Machine) []string {
 		}
 	}
 	return out
-}
-
-// begun tells whether a step of a block ahead was passed.
-func (w *Walk) begun(b *Block) bool {
-	key := blockKey(b.ID, w.occur[b.ID])
-	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { return w.passed[stepKey(key, s.Name)] })
 }
 
 // planAgain plans the rest anew, without what was done elsewhere.

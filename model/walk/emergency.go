@@ -146,12 +146,6 @@ func (w *Walk) foldEmergency(at time.Time) {
 	w.enter()
 }
 
-// forget makes a variable unknown.
-func (w *Walk) forget(v model.Variable) {
-	delete(w.Believed, v)
-	delete(w.Seen, v)
-}
-
 // dark tells whether hands may look for a missing piece: the machine is unplugged, or it is not on and
 // nothing leads to the plug any more.
 func (w *Walk) dark() bool {

@@ -207,35 +207,6 @@ func (w *Walk) enter() {
 	w.StepAt = 0
 }
 
-// nextStep is the index of the first step from i on that applies and is not passed.
-func (w *Walk) nextStep(b *Block, i int) int {
-	for ; i < len(b.Proc.Steps); i++ {
-		s := b.Proc.Steps[i]
-		if !w.passed[stepKey(b.key, s.Name)] && w.applies(b, s.Only) {
-			return i
-		}
-	}
-	return i
-}
-
-// applies tells whether a condition on an earlier answer holds; those on features were settled when
-// the text was stored.
-func (w *Walk) applies(b *Block, o model.Only) bool {
-	if o.Step == "" {
-		return true
-	}
-	a, ok := w.answers[stepKey(b.key, o.Step)]
-	return ok && slices.Contains(o.Is, a.Text)
-}
-
-// here is the progress key of the current step.
-func (w *Walk) here() string {
-	if s := w.Step(); s != nil {
-		return stepKey(w.Block().key, s.Name)
-	}
-	return ""
-}
-
 func (w *Walk) record(e model.Entry, x *model.Walked) {
 	if k := w.here(); k != "" {
 		w.answers[k] = Answered{At: e.At, Text: x.Answer, Number: x.Number, Action: e.Action}

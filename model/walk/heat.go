@@ -52,43 +52,8 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	}
 }
 
-// warmest is the reading of the warmest place, of those read since it last grew hot.
-func (w *Walk) warmest() (d degree, ok bool) {
-	for _, p := range model.Places {
-		if x, has := w.degrees[p]; has && (!ok || x.value > d.value) {
-			d, ok = x, true
-		}
-	}
-	return d, ok
-}
-
-// settleHeat goes on from heat that is believed by more than a reading: grown hot, no reading of before says anything;
-// grown cold, none of when it was hot does, and what was read cold stands with its time.
-func (w *Walk) settleHeat(is string) {
-	if is == model.Hot {
-		w.forgetHeat()
-		w.heated, w.targets = true, true
-		return
-	}
-	w.hotAsRead = false
-	for p, d := range w.degrees {
-		if d.value > coldUpTo {
-			delete(w.degrees, p)
-		}
-	}
-	if d, ok := w.warmest(); ok {
-		w.Seen[model.Heat] = d.seen()
-	}
-}
-
 // seen is the reading as it is shown.
 func (d degree) seen() Seen { return Seen{At: d.at, Note: model.Figure(d.value) + " °C"} }
-
-// forgetHeat drops every reading: the machine heats, or nobody knows what it did since.
-func (w *Walk) forgetHeat() {
-	clear(w.degrees)
-	w.hotAsRead = false
-}
 
 // badDegree tells why a value in °C is not taken, "" where it is. What is only unusual is taken when given twice.
 func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
@@ -167,16 +132,6 @@ func (w *Walk) foldBack(x *model.Walked) {
 		w.hotAsRead = b != nil && b.Kind == model.BlockCare
 	}
 }
-
-// darkened forgets targets of a machine without power.
-func (w *Walk) darkened(v model.Variable) {
-	if v == model.Power && w.powerless() {
-		w.targets = false
-	}
-}
-
-// powerless tells whether the machine is known to have no power.
-func (w *Walk) powerless() bool { return model.Meets(model.Power, w.Believed[model.Power], "off") }
 
 // asHoped tells whether a choice was answered by its first option, by which alone it makes something known.
 func asHoped(s *model.Step, a Answered) bool {

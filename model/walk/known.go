@@ -222,13 +222,6 @@ var stale = map[string][]string{
 		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "alarm"},
 }
 
-// unlearn makes unknown what an event changes.
-func (w *Walk) unlearn(event string) {
-	for _, name := range stale[event] {
-		delete(w.known, name)
-	}
-}
-
 // staleByStep forgets what passing a step may have changed.
 func (w *Walk) staleByStep(b *Block, s *model.Step) {
 	if slices.Contains(s.Drives, "heat") {
@@ -257,64 +250,6 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 	}
 	if c := b.Proc.Change; b.Kind == model.BlockSetUp && c != nil && w.lastBlock() != b.key {
 		w.staleByAccess(c.Variable, c.To)
-	}
-}
-
-// lastBlock is the block of the step passed last.
-func (w *Walk) lastBlock() string {
-	block, _, _ := strings.Cut(w.lastKey, "/")
-	return block
-}
-
-// staleByAccess forgets what opening or closing a cover, a lid or a door changes: from its first step on.
-func (w *Walk) staleByAccess(v model.Variable, to string) {
-	event, ok := map[model.Variable]string{model.Cover: "opening-head", model.Changer: "opening-changer", model.Top: "opening-chamber", model.Door: "opening-chamber"}[v]
-	switch {
-	case !ok:
-	case to == model.Values[v][0]:
-		w.unlearn("closing")
-	default:
-		w.unlearn("opening")
-		w.unlearn(event)
-	}
-}
-
-func (w *Walk) staleByItem(s *model.Step, item string) {
-	_, out := s.Out[item]
-	_, in := s.In[item]
-	if out || in {
-		w.unlearn("moved")
-	}
-	switch {
-	case strings.HasPrefix(item, "block"):
-		w.unlearn("block")
-	case strings.HasSuffix(item, "plate"):
-		w.unlearn("plate")
-	case in && strings.HasPrefix(item, "wipe"):
-		w.unlearn("solvent")
-	}
-}
-
-// staleByState forgets what a change of the machine's state makes unknown.
-func (w *Walk) staleByState(v model.Variable, to, from string) {
-	if to == from {
-		return
-	}
-	switch v {
-	case model.Power:
-		if to == model.On || to != model.Unplugged && (from == model.Unplugged || from == "") {
-			w.unlearn("power")
-		}
-	case model.Heat:
-		if to != model.Cold {
-			w.unlearn("heat")
-		}
-	case model.Bed:
-		w.unlearn("motion")
-	case model.Cover, model.Changer, model.Top, model.Door:
-		if to != model.Values[v][0] {
-			w.staleByAccess(v, to)
-		}
 	}
 }
 

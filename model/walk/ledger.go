@@ -67,65 +67,6 @@ func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 	}
 }
 
-func (w *Walk) bring(b *Block, m map[string]int, item string, n int) {
-	if b.Kind == model.BlockSetUp {
-		w.setCount(item, n)
-		return
-	}
-	m[item] += n
-}
-
-// undo takes back at most what the book holds.
-func (w *Walk) undo(b *Block, key string, m map[string]int, item string, n int) {
-	have := w.total(item) - w.moves[key][item] + m[item]
-	n = max(0, min(n, have))
-	if b.Kind == model.BlockSetUp {
-		w.setCount(item, have-n)
-		return
-	}
-	m[item] -= n
-}
-
-// amount is how many a ledger effect moves.
-func (w *Walk) amount(b *Block, s *model.Step, a model.Amount) int {
-	name := s.Name
-	switch {
-	case a.Count != "":
-		name = a.Count
-	case !a.Answer:
-		return a.N
-	}
-	if n := w.answers[stepKey(b.key, name)].Number; n != nil {
-		return int(*n)
-	}
-	return 0
-}
-
-// total is how many of an item the book holds.
-func (w *Walk) total(item string) int {
-	sum := 0
-	for _, m := range w.moves {
-		sum += m[item]
-	}
-	return sum
-}
-
-// setCount makes the ledger hold n of an item. Where that is not what its steps add up to, the steps no
-// longer count: what they did was undone or done again outside the book.
-func (w *Walk) setCount(item string, n int) {
-	delete(w.moves[said], item)
-	if w.total(item) == n {
-		return
-	}
-	for _, m := range w.moves {
-		delete(m, item)
-	}
-	if w.moves["counted"] == nil {
-		w.moves["counted"] = map[string]int{}
-	}
-	w.moves["counted"][item] = n
-}
-
 // implied books what must be out or in where the person says how the machine stands: a cover that is off is
 // out of the machine, whoever took it off.
 func (w *Walk) implied() {

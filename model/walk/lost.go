@@ -20,55 +20,6 @@ type missing struct {
 	n    int    // how many of it
 }
 
-// lose books a piece as missing, beside those that are missing already. What is booked twice is two pieces.
-func (w *Walk) lose(what string) {
-	name, inside := cutPrefix(what, insidePrefix)
-	if !inside || name == "" {
-		name = what
-	}
-	w.lost = append(slices.Clone(w.lost), name)
-	w.setLost(append(w.pieces(), name))
-}
-
-// loseCounted books what a count found missing of an item.
-func (w *Walk) loseCounted(item string, n int) {
-	w.lose(item)
-	w.missing = append(slices.Clone(w.missing), missing{item: item, n: n})
-}
-
-func (w *Walk) pieces() []string { return w.Ledger().LostPieces() }
-
-func (w *Walk) setLost(pieces []string) {
-	w.flags[lostPiece] = model.JoinLost(pieces)
-	if len(pieces) == 0 {
-		delete(w.flags, lostPiece)
-	}
-}
-
-// foldFound takes a missing piece as found: it is in the hand, so what was out is still out. Found without a name, as
-// once, is the first.
-func (w *Walk) foldFound(x *model.Walked) {
-	all := w.pieces()
-	piece := pieceOf(x.Item, all)
-	for i, m := range w.missing {
-		name, inside := cutPrefix(m.item, insidePrefix)
-		if !inside {
-			name = m.item
-		}
-		if name != piece {
-			continue
-		}
-		if !inside {
-			w.setCount(m.item, w.total(m.item)+m.n)
-		}
-		w.missing = slices.Delete(slices.Clone(w.missing), i, i+1)
-		break
-	}
-	w.lost = without(w.lost, piece)
-	w.setLost(without(all, piece))
-	w.toCount = without(w.toCount, x.Item)
-}
-
 // pieceOf is the piece an item of the ledger, or of a fact, names.
 func pieceOf(item string, all []string) string {
 	if name, ok := cutPrefix(item, lostFlag+":"); ok {

@@ -24,28 +24,6 @@ func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 	return w.missFacts(c, s.Miss, missed{answer: text, say: "Not done.", undone: true})
 }
 
-// tried gives the miss that holds now: a redo tried often enough gives way to its else. Where there is none
-// it goes on as found, save what keeps people safe: set-up actions, states, and steps under an exception.
-func (w *Walk) tried(m *model.Miss) (holds *model.Miss, asFound bool) {
-	for m != nil && m.Then == model.ThenRedo {
-		tries := m.Tries
-		if tries == 0 {
-			tries = 3
-		}
-		if w.tries[w.here()] < tries {
-			return m, false
-		}
-		if s := w.Step(); m.Else == nil && (w.Block().Kind == model.BlockSetUp || s.Own || s.Gate == model.State) {
-			return m, false
-		}
-		if m.Else == nil {
-			return &model.Miss{Then: model.ThenNote, Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
-		}
-		m = m.Else
-	}
-	return m, false
-}
-
 // miss judges a number out of range. What would carry the session elsewhere is taken only when the same
 // answer is given twice: a slip of the finger must not park a job.
 func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {

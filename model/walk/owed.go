@@ -76,17 +76,6 @@ func (w *Walk) owedProc(b *Block) *model.Procedure {
 	return p
 }
 
-// owedWith are the proofs owed that need such heat and were not passed over.
-func (w *Walk) owedWith(heats ...string) []owedStep {
-	var out []owedStep
-	for _, o := range w.owed {
-		if slices.Contains(heats, o.heat) && !o.over {
-			out = append(out, o)
-		}
-	}
-	return out
-}
-
 func (w *Walk) addOwed(p *model.Procedure, owed []owedStep) {
 	for _, o := range owed {
 		s := o.step

@@ -263,13 +263,6 @@ func (w *Walk) perhapsDone() {
 	}
 }
 
-func (w *Walk) askPerhaps(item string) {
-	w.perhaps[item] = true
-	if !slices.Contains(w.toCount, item) {
-		w.toCount = append(w.toCount, item)
-	}
-}
-
 // Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or stands alone.
 func (w *Walk) Ordinary(c Context) string {
 	b, s := w.Block(), w.Step()

@@ -26,9 +26,6 @@ func EndsWithTargets(p *model.Procedure) bool {
 		slices.ContainsFunc(p.Leave, hot) || slices.ContainsFunc(p.Steps, func(s model.Step) bool { return drives(&s) })
 }
 
-// unproven tells whether the temperature sensor was parted and not seen to read true since.
-func (w *Walk) unproven() bool { return w.Believed[model.Sensor] == model.Unproved }
-
 // proveSensor puts the proof of the sensor behind switching on. It asks for heat, so a gantry that stands on its blocks
 // is lifted off them first.
 func (w *Walk) proveSensor(done *Block) {

@@ -16,12 +16,6 @@ func (w *Walk) wantsPlan() bool {
 	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
 }
 
-// boundary tells whether the walk stands before a block of which nothing is done yet, or at the end.
-func (w *Walk) boundary() bool {
-	b := w.Block()
-	return b == nil || w.StepAt == w.firstOf(b)
-}
-
 // unmet tells whether the next block's needs differ from what is believed.
 func (w *Walk) unmet() bool {
 	b := w.Block()

@@ -84,15 +84,6 @@ func (w *Walk) AskedAgain() string {
 	return "asked again: broken off at " + at.Format(day)
 }
 
-// guessAgain keeps how the machine was believed to stand: a guess, for what a person may only confirm.
-func (w *Walk) guessAgain() {
-	for _, v := range model.Variables {
-		if val := w.Believed[v]; val != "" && !v.Latched() {
-			w.left[v] = val
-		}
-	}
-}
-
 // rereadCold takes back the readings that proved a part cold in procedures under way: such a reading holds
 // only while nobody has walked away.
 func (w *Walk) rereadCold() {
@@ -142,24 +133,6 @@ func (w *Walk) restartOwned() {
 		if s := b.Proc.Steps[at]; s.Own || s.Gate == model.State {
 			w.settleMoves(b, first, at)
 			w.unpass(b, first, at)
-		}
-	}
-}
-
-// settleMoves drops what steps [from, to) of a block took out and put back again: it is where it was.
-func (w *Walk) settleMoves(b *Block, from, to int) {
-	sum := map[string]int{}
-	for i := from; i < to; i++ {
-		for item, n := range w.moves[stepKey(b.key, b.Proc.Steps[i].Name)] {
-			sum[item] += n
-		}
-	}
-	for i := from; i < to; i++ {
-		m := w.moves[stepKey(b.key, b.Proc.Steps[i].Name)]
-		for item := range m {
-			if sum[item] == 0 {
-				delete(m, item)
-			}
 		}
 	}
 }

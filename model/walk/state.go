@@ -28,20 +28,6 @@ func (w *Walk) StateRows() []StateRow {
 	return out
 }
 
-// guess is how a variable was left, "" where nothing may be confirmed unseen: power and heat, how a bed stands, and what
-// lets vapour out.
-func (w *Walk) guess(v model.Variable) string {
-	switch v {
-	case model.Power, model.Heat, model.Bed:
-		return ""
-	case model.Door, model.Top:
-		if w.Believed[model.Vapour] == model.Drying {
-			return ""
-		}
-	}
-	return w.left[v]
-}
-
 // AnswerStates answers rows of StateRows together, in one action; rows without an answer stay asked. The first answer
 // that does not pass writes nothing and says why.
 func (w *Walk) AnswerStates(c Context, answers []StateAnswer) (Reply, error) {
@@ -70,17 +56,6 @@ type StateAnswer struct {
 	Variable model.Variable
 	Item     string
 	Text     string
-}
-
-// stoodAs is how the machine is left, as far as it is known; the next session shows it as a guess.
-func (w *Walk) stoodAs() model.Condition {
-	out := model.Condition{}
-	for _, v := range model.Variables {
-		if val := w.Believed[v]; val != "" && !v.Latched() && v != model.Power && v != model.Heat {
-			out[v] = val
-		}
-	}
-	return out
 }
 
 // ItemWords names an item of the ledger as a row of the state.

@@ -8,7 +8,6 @@ package walk
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -99,7 +98,8 @@ type Answered struct {
 	Action string
 }
 
-// Walk is a session as it stands.
+// Walk is a session as it stands, in parts: how far it is, what is believed of the machine, what is out of it or in
+// it, what is known and what is owed. It is a fold over the session's entries.
 type Walk struct {
 	ID        string
 	MachineID string
@@ -110,71 +110,37 @@ type Walk struct {
 	LastBy    string
 	Ordinal   int
 
-	Blocks   []*Block
-	Cur      int // index into Blocks; len(Blocks) at the end
-	StepAt   int // index into the current block's steps
-	Believed model.Condition
-	Seen     map[model.Variable]Seen
-	Waits    []Running
-	Clocks   map[string]time.Time
-	Stopped  string // why, once a stop finding was made
-	Ended    bool
-	End      *model.Closed
+	progress
+	belief
+	book
+	knowing
+	owing
 
-	toAsk     []model.Variable
-	toCount   []string // ledger items and flags to agree after an interruption
-	needs     bool     // the rest has to be planned again before it goes on
-	powered   bool     // power was on at some time here
-	paused    bool
-	pending   []string               // procedures that join at the next boundary
-	limits    bool                   // a set-up action went on with something to be renewed
-	degrees   map[model.Place]degree // read since it last grew hot
-	heated    bool                   // it was hot at some time of this sitting
-	stands    bool                   // on blocks that were said to stand and not counted yet
-	hotAsRead bool                   // it is cold again once it is read cold, without a set-up action
-	targets   bool                   // a heater may have a target: it heated, and none was read since
-	lost      []string               // pieces that are looked for
-	unended   *renewal               // a part renewed whose old one's end is not said yet
-	missing   []missing              // what was counted as lost and is looked for
-	renewals  map[string]renewal     // by block key: a part said to be renewed, not told of yet
-	parked    map[string]string      // by block key: why a procedure under way waits
-	barred    model.Condition        // what a set-up action could not bring about
-	unproved  map[string]bool        // key/step: a proof that was seen to fail
+	Waits   []Running
+	Clocks  map[string]time.Time
+	Stopped string // why, once a stop finding was made
+	Ended   bool
+	End     *model.Closed
 
-	passed  map[string]bool // key/step
-	answers map[string]Answered
-	tries   map[string]int
-	skips   map[string]string
-	occur   map[string]int
-	moves   map[string]map[string]int // key/step -> ledger item -> change; items of Inside carry insidePrefix
-	flags   map[string]string
-	owed    []owedStep
-	refused string // the last refusal, shown in place
-	again   string // an answer that takes its miss when given again
-	againAt string // the step it was given at
+	toAsk   []model.Variable // state to be asked before it goes on
+	needs   bool             // the rest has to be planned again before it goes on
+	paused  bool
+	pending []string        // procedures that join at the next boundary
+	limits  bool            // a set-up action went on with something to be renewed
+	barred  model.Condition // what a set-up action could not bring about
+	refused string          // the last refusal, shown in place
+	again   string          // an answer that takes its miss when given again
+	againAt string          // the step it was given at
+	lack    *lack           // what is not there, while it is decided what to do without it
+	leftIDs []string        // procedures left out before they were begun
+	goneOn  []string        // things that are done without
 
-	open    *openPage       // the page that came up last
-	perhaps map[string]bool // ledger items a page broken off may have moved
-	how     map[string]passedHow
-	stood   map[string]stood       // by caution: how the machine stood when it was read in full
-	whole   map[string]bool        // cautions that stood in full in this session
-	known   map[string]known       // what answers made known
-	lastKey string                 // the step passed last
-	cutOff  map[string]time.Time   // steps that were passed and are asked again, and when they were broken off
-	last    time.Time              // of the fact before the one that is folded
-	words   map[model.Variable]int // ordinal at which a variable was said last
-	brought map[model.Variable]int // ordinal at which work last brought or may have changed one
-	begunAt map[string]int         // by block key: ordinal of its first step
-	left    model.Condition        // how the machine was before its state was asked: a guess
-	lack    *lack                  // what is not there, while it is decided what to do without it
-	leftIDs []string               // procedures left out before they were begun
-	goneOn  []string               // things that are done without
-
+	last    time.Time     // of the fact before the one that is folded
 	entries []model.Entry // effective: without what was taken back
 	texts   map[string]*model.Procedure
 	setups  []*model.Procedure
-	hands   float64
-	waited  float64
+	hands   float64 // minutes
+	waited  float64 // minutes
 }
 
 // renewal is a part that a procedure renews.
@@ -256,12 +222,18 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 func (w *Walk) refold(entries []model.Entry) {
 	texts := w.texts
 	*w = Walk{
-		texts: texts, Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, Clocks: map[string]time.Time{},
-		passed: map[string]bool{}, answers: map[string]Answered{}, tries: map[string]int{}, skips: map[string]string{},
-		degrees: map[model.Place]degree{}, renewals: map[string]renewal{}, parked: map[string]string{}, barred: model.Condition{}, unproved: map[string]bool{},
-		perhaps: map[string]bool{}, how: map[string]passedHow{}, stood: map[string]stood{}, whole: map[string]bool{}, known: map[string]known{},
-		cutOff: map[string]time.Time{}, words: map[model.Variable]int{}, brought: map[model.Variable]int{}, begunAt: map[string]int{},
-		occur: map[string]int{}, moves: map[string]map[string]int{}, flags: map[string]string{}, left: model.Condition{},
+		texts: texts, Clocks: map[string]time.Time{}, barred: model.Condition{},
+		progress: progress{
+			passed: map[string]bool{}, answers: map[string]Answered{}, how: map[string]passedHow{}, tries: map[string]int{},
+			skips: map[string]string{}, occur: map[string]int{}, begunAt: map[string]int{}, parked: map[string]string{}, cutOff: map[string]time.Time{},
+		},
+		belief: belief{
+			Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, words: map[model.Variable]int{},
+			brought: map[model.Variable]int{}, left: model.Condition{}, degrees: map[model.Place]degree{},
+		},
+		book:    book{moves: map[string]map[string]int{}, flags: map[string]string{}, perhaps: map[string]bool{}},
+		knowing: knowing{known: map[string]known{}, stood: map[string]stood{}, whole: map[string]bool{}},
+		owing:   owing{unproved: map[string]bool{}, renewals: map[string]renewal{}},
 	}
 	for _, e := range entries {
 		w.fold(e)
@@ -272,77 +244,8 @@ func (w *Walk) refold(entries []model.Entry) {
 // Features is what the machine had when the session began.
 func (w *Walk) Features() model.FeatureSet { return model.NewFeatureSet(w.Begun.Features...) }
 
-// Block is the current block; nil at the end.
-func (w *Walk) Block() *Block {
-	if w.Cur >= len(w.Blocks) {
-		return nil
-	}
-	return w.Blocks[w.Cur]
-}
-
-// Step is the current step; nil at the end.
-func (w *Walk) Step() *model.Step {
-	b := w.Block()
-	if b == nil || w.StepAt >= len(b.Proc.Steps) {
-		return nil
-	}
-	return &b.Proc.Steps[w.StepAt]
-}
-
-// Ledger is what has been brought about and must be undone.
-func (w *Walk) Ledger() model.Ledger {
-	sum := map[string]int{}
-	for _, m := range w.moves {
-		for k, n := range m {
-			sum[k] += n
-		}
-	}
-	l := model.Ledger{}
-	for k, n := range sum {
-		if n == 0 {
-			continue
-		}
-		if rest, ok := cutPrefix(k, insidePrefix); ok {
-			if l.Inside == nil {
-				l.Inside = map[string]int{}
-			}
-			l.Inside[rest] = n
-			continue
-		}
-		if l.Out == nil {
-			l.Out = map[string]int{}
-		}
-		l.Out[k] = n
-	}
-	if len(w.flags) > 0 {
-		l.Flags = maps.Clone(w.flags)
-	}
-	return l
-}
-
-// Latched gives vapour and sensor as they stand.
-func (w *Walk) Latched() model.Condition {
-	c := model.Condition{}
-	for _, v := range model.Variables {
-		if v.Latched() {
-			c[v] = w.Believed[v]
-		}
-	}
-	return c
-}
-
 // Minutes gives hands and waiting so far, by the session's own times.
 func (w *Walk) Minutes() (hands, waited float64) { return w.hands, w.waited }
-
-// AnswerAt gives what was said at a step of a procedure, the latest time.
-func (w *Walk) AnswerAt(id, step string) (Answered, bool) {
-	for n := w.occur[id]; n >= 0; n-- {
-		if a, ok := w.answers[stepKey(blockKey(id, n), step)]; ok {
-			return a, true
-		}
-	}
-	return Answered{}, false
-}
 
 func blockKey(id string, n int) string             { return fmt.Sprintf("%s#%d", id, n) }
 func stepKey(block, step string) string            { return block + "/" + step }
