@@ -4,6 +4,41 @@
 //
 // FORMAT.md beside this file says how a file is written. Files of an operator's own load the same
 // way and may replace a built-in by id; a broken one is a Problem, and the built-in stays.
+//
+// # What it holds to
+//
+//   - dry-filament ends when the dryer runs: thermometer, turn and scale are owed with their
+//     times, so that no session stands still for six hours.
+//   - What settles in 20 print hours (belts, frame, bearings, rollers) is nipped by renip alone;
+//     the files that set it owe nothing of their own.
+//   - once without a trigger counts a new machine's first hours. After a stop the goal no longer
+//     asks for a sensor that was unproved already.
+//   - short is what a gauge is called; [[interval]] production may carry its own basis.
+//   - [[step]] has own, starts, optional, record, why; [[caution]] has before, basis; [[later]]
+//     carries a gate; only takes features, unless, setting, step. See procedures/FORMAT.md.
+//
+// procedures.LeftOut says of the operator's files which are left out, a sentence each; commands say
+// it on standard error, the bench under files together with a mistake in config.toml (Deps.Notes).
+// Where Procedure.Yours, Heading adds "(yours)".
+//
+// A step may set sensor = "unproved" without leave: the rest is planned again, and switching on
+// proves the sensor before any heat (a heater or sensor found loose in sock-check). start.toml ends
+// with the closed lists of tools and parts; a test holds them to model/kit.go.
+//
+// plate-wash is done switched off: its hands walk away to the sink.
+//
+// fastener.turn in a step is for screws that are not tightened as their thread allows (a pivot, a
+// pinch screw on a sensor), and undo for steps that only loosen. Cautions of a step are shown
+// gravest first.
+//
+// Checks from outside: procedures/figures_test.go (hex keys by ISO 4762, 7380-1, 10642, 4026;
+// platinum by IEC 60751; thermistor by the B formula, which itself is checked against a part's
+// table; NIOSH figures for isopropyl alcohol; MIL-D-3464E), symptoms_test.go (weights and materials
+// against the technician's tables).
+//
+// What a gauge needs of the built-in procedures is embedded by itself (heads.jsonl), because
+// reading the files was a fifth of the first frame. A change to a file of the library is followed
+// by go test ./procedures -run Heads -update-heads; a test says so where it was forgotten.
 package procedures
 
 import (

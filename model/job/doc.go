@@ -20,4 +20,40 @@
 // bounded, whatever the size of the file and whatever is in it.
 //
 // The package is pure: bytes come from a reader, values go out.
+//
+// # How it is fast
+//
+// model/job cuts a file into blocks of 256 KiB. Up to two workers turn blocks into records side by
+// side; the records are carried out strictly in the file's order, so no sum depends on the number
+// of workers. Lengths are whole nanometres. Print files write lines of few forms: where the digits
+// stand and what stands between them. A form met before is known by a key of 64 bits, one for each
+// byte of the line, and such a line is read without a decision, its four numbers at once (form.go;
+// form_amd64.s with AVX2, other processors do without forms). A line of movement whose form is not
+// known is read in one pass (lexer.move); anything else goes the long way (lexer.line). Without
+// time, a worker also adds up level moves between other commands (stretch), taking for granted the
+// modes and the place it believes in; the ordered stage checks that before it joins the sums, and
+// has the lines carried out one by one where it was not so. FuzzScan, TestStretches and TestForms
+// hold all of these, every block size, with time and without, to the same report and fault;
+// TestFormByByte changes each byte of a line to every other. The rapid tests hold it to a second
+// reader that shares no code with it (text, regular expressions, fractions). Where NISTIR 6556 and
+// the printers' dialect differ the dialect rules; see the package comment.
+//
+// # What it counts
+//
+//   - A first T loads and is part of the start, unless plastic was laid before it: that was tool
+//     0, and it is a change. T numbers beyond the tools (64 unless the profile says otherwise) are
+//     service calls.
+//   - Layers are the different heights at which plastic is laid by level movement; a rising spiral
+//     has none.
+//   - The time is that of the moves, by the limits of the file, else of DefaultProfile (from
+//     memory). What heating and a filament change take differs too much between machines and is
+//     not guessed: it is said to be missing; job --change-time gives the one.
+//   - Between two marks (Report.Marks, at most 1,024) a layer and hour are the next mark's:
+//     "about".
+//   - Styrenic and abrasive shares are those of procedures/materials.toml; densities are in
+//     model/job/material.go (from memory). Where a tool's material is not said, verdicts that need
+//     it are unknown.
+//   - Bounds: a line of 1 MiB, 200,000 heights, 64 names of what is not known, 100 members of a
+//     container, 200 times its size unpacked. A container with a name that leads out of it is
+//     refused whole.
 package job

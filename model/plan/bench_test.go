@@ -24,6 +24,9 @@ func BenchmarkMonthly(b *testing.B) {
 }
 
 // BenchmarkAllOfFull is every procedure of a machine with everything at once, 58 files.
+//
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: exact plan of every
+// procedure of a full machine, 58 made-up files: 27 ms; the limit is 200 ms.
 func BenchmarkAllOfFull(b *testing.B) {
 	benchmark(b, Request{Features: full(), Procedures: bench(), SetUps: setUps()})
 }
@@ -51,6 +54,13 @@ func twenty(seed uint64, density float64) []*model.Procedure {
 }
 
 // BenchmarkTwentyNoRungs is the hard case: nothing but a few pairs in order.
+//
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: exact order of 20
+// procedures without rungs, 8 seeds: 10 to 71 ms; the limit is 250 ms.
+//
+// Twenty procedures whose precedence is transitively closed at density 0.2 take about 180 ms and
+// 760 ms at worst; at half that density some runs end at the node limit, with the bound they
+// proved.
 func BenchmarkTwentyNoRungs(b *testing.B) {
 	for seed := range uint64(8) {
 		b.Run(fmt.Sprint(seed), func(b *testing.B) {

@@ -170,6 +170,8 @@ func keeps(t *testing.T, l *procedures.Library, fs model.FeatureSet, p *plan.Pla
 	}
 }
 
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: exact plan of the monthly
+// session: 3 ms; the limit is 20 ms.
 func BenchmarkLibraryMonthly(b *testing.B) {
 	l := load(b)
 	care, _ := resolve(b, l, sittingA)
@@ -180,6 +182,8 @@ func BenchmarkLibraryMonthly(b *testing.B) {
 	}
 }
 
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: the same, the library's
+// own 63 files: 22 ms; the limit is 200 ms.
 func BenchmarkLibraryAllOfFull(b *testing.B) {
 	l := load(b)
 	fs := model.NewFeatureSet(model.FullFeatures...)

@@ -11,6 +11,25 @@
 // What no care mends is one more cause with a weight of its own (outside.go); it is said first, and
 // its share beside those of the care tells how likely cleaning is in vain. The figures are a
 // technician's odds and no measurement (all from memory). A bench's own outcomes move the weights.
+//
+// # What it holds to
+//
+// procedures/symptoms.toml has what a person sees, what is asked first and what no care cures;
+// which care may cure it, and how likely, stands in the care's own file. model/symptom ranks: the
+// weights 5, 3, 1 are likelihoods, taken times a prior from how far the gauge is used up, times
+// what the journal knows (known.go: found good lately counts little and fades within a fortnight,
+// an open finding counts four times), times the factors of answers and pairs (all from memory).
+// What no care mends is one more cause with a weight of its own (outside.go), and words are looked
+// up in search.go. trade_test.go holds it to calls at the bench (common practice), written before
+// the weights were set, after, and by another hand; a change of a weight that loses one of them
+// wants a reason. Outcomes move a weight by pseudo-counts of this bench (Moved); they are facts in
+// the journal and can be struck. A session begun for a symptom carries it (in the entry that begins
+// it); symptom.Pending says whether its outcome is still to be asked: on the session's summary, at
+// the next look at the symptoms, and as a line under open until then. Symptoms of fire and shock
+// give their page and the tag, never a list, also where only an answer leads there.
+//
+// What two symptoms say alike of one care is one reason (model/symptom/reason.go). A set-up
+// action's reason names the first that could not be done without it, another set-up action too.
 package symptom
 
 import (

@@ -2,6 +2,17 @@
 // now, what the print adds, what it shows then, and whether to renew the part before.
 //
 // It is pure: machine, procedures and what the print costs come in, rows go out.
+//
+// # What it judges
+//
+// model/verdict judges every limit of a procedure (model.GaugesOfLimits), not only the one that
+// governs now: a print of 700 changes brings the chute to its band by changes while its gauge still
+// counts days. The worst is given. Words are lasts, reaches its band, in its band, past its band,
+// unknown; in its band is a word of its own, because a gauge due before the print neither reaches
+// its band in it nor is past it. When: unattended, before, where less than 1.2 times the need is
+// left (common practice), or own lives give 10 % to fail (from memory); with somebody there,
+// before, where it is or would be past its band, or own lives give 50 % (from memory), else after.
+// A print that uses more than a whole band is said to; renewing before it saves nothing.
 package verdict
 
 import (

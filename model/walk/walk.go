@@ -1,9 +1,3 @@
-// Package walk is one care session at one machine: which step stands before the person, what it
-// demands, what an answer does to the machine's believed state and to the ledger, and what follows.
-//
-// A Walk is a fold over the session's entries; it holds no clock and does no I/O. Answer judges what a
-// person says and gives the facts to write; only when they are written does Apply move the walk on, so
-// nothing is ever shown as done before it is in the journal.
 package walk
 
 import (

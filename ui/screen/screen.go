@@ -32,6 +32,14 @@
 //
 // A screen never draws the title line, the key line or an error: Title and Keys say what they hold, and
 // an error in a Result is shown by the root.
+//
+// # What it holds to
+//
+//   - Nothing is preselected at a choice or state gate on the screen: the passing answer must be
+//     chosen.
+//   - First frame. It is drawn with dates by the mean pace; the forecast follows 30 ms later, then
+//     what to order. Until a key is pressed the cursor stays on the first machine, which the
+//     forecast may change.
 package screen
 
 import (

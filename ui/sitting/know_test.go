@@ -121,6 +121,9 @@ func TestALookIsWorthItsRenewal(t *testing.T) {
 
 // BenchmarkMinutes is oilcan plan --minutes 30 of a machine with everything that nobody knows anything of, without the
 // reading of files.
+//
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: plan --minutes 30 of a
+// full machine nobody knows anything of, 19 candidates: 5 ms.
 func BenchmarkMinutes(b *testing.B) {
 	lib := procedures.Open("")
 	d := Desk{Lib: lib}
