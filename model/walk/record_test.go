@@ -13,7 +13,7 @@ import (
 func TestNothingIsPutBackByFailing(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct{ id, step, answer, item string }{
-		{"screws-oil", "plate-back", "fail", "plate"}, {"blade-check", "fit-same", "fail", "blade"},
+		{"screws-oil", "plate-back", "fail", "plate"}, {"blade-check", "fit-same", "fail", "blade"}, {"filter-swap", "fit", "fail", "filter holder"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), c.id)
