@@ -28,7 +28,7 @@ func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, setting
 	}
 	if opens(p) || slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.Kind == model.Proof }) {
 		ids := slices.Clone(chosen)
-		for _, id := range Bookends {
+		for _, id := range r.bookends() {
 			if q := get(id); q != nil && q.Fits(fs) {
 				ids = append(ids, id)
 			}

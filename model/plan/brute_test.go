@@ -105,7 +105,7 @@ func (s *slow) best() (value, bool) {
 
 func (s *slow) closed(c, start model.Condition) bool {
 	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
-		if v.Exists(s.r.Features) && c[v] != model.Values[v][0] && !(s.r.Locked && v == model.Sensor && start[v] == "unproved") {
+		if v.Exists(s.r.Features) && c[v] != model.Values[v][0] && !(s.r.Locked && v == model.Sensor) {
 			return false
 		}
 	}

@@ -101,7 +101,7 @@ func (m *sitting) wayOut() ([]int, int, error) {
 	}
 	for _, id := range []string{"cool-off", "unplug"} {
 		i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool { return q.ID == id })
-		if !m.loose || i < 0 || s&3 == 3 {
+		if !m.loose || i < 0 || s&3 == 3 && !m.locked { // after a stop it is read cold though the plug is out
 			continue
 		}
 		if mask, from, _ := bitsOf(m.setups[i].Change.Variable, m.setups[i].Change.From); s&mask == from {

@@ -145,7 +145,7 @@ const (
 
 // newFitting numbers everything that could be in the sitting.
 func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, r Request) (*fitting, error) {
-	procs, err := reach(get, fs, slices.Concat(t.Must, t.May))
+	procs, err := reach(get, fs, slices.Concat(t.Must, t.May), r.bookends())
 	if err != nil {
 		return nil, err
 	}
@@ -174,8 +174,8 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	return f, nil
 }
 
-// reach gives every procedure that could be in a sitting of some of the ids.
-func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids []string) ([]*model.Procedure, error) {
+// reach gives every procedure that could be in a sitting of some of the ids, with what opens and closes it.
+func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range ids {
 		procs, err := gather(get, fs, nil, []string{id})
@@ -186,7 +186,7 @@ func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids []stri
 			in[p.ID] = p
 		}
 	}
-	for _, id := range Bookends {
+	for _, id := range ends {
 		if q := get(id); q != nil && q.Fits(fs) {
 			in[id] = q
 		}

@@ -102,7 +102,7 @@ func reckon(get func(string) *model.Procedure, time Time, ids []string, r Reques
 	}
 	v, ok := shortest(procs)
 	if ok && slices.ContainsFunc(procs, func(p *model.Procedure) bool { return p.Kind == model.Proof }) || slices.Contains(v.ids, " unplug") {
-		for _, id := range Bookends {
+		for _, id := range r.bookends() {
 			if q := get(id); q != nil && !slices.Contains(procs, q) {
 				procs = append(procs, q)
 			}

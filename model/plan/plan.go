@@ -268,9 +268,7 @@ func (m *sitting) goal() model.Condition {
 	}
 	if m.locked {
 		delete(g, model.Power)
-		if m.start[model.Sensor] == model.Unproved {
-			delete(g, model.Sensor) // only switching on proves it: it stays latched
-		}
+		delete(g, model.Sensor) // only switching on proves it: it stays latched
 	}
 	return g
 }

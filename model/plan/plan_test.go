@@ -140,7 +140,6 @@ func TestMakeRefuses(t *testing.T) {
 		"a require that is two":        {Request{Procedures: []*model.Procedure{dust("P=on C=off")}}, []string{"dust", "power on", "cover off together"}},
 		"filament is never loaded":     {Request{Procedures: []*model.Procedure{dust("F=loaded")}, Start: state("F=unloaded")}, []string{"dust", "filament loaded"}},
 		"locked":                       {Request{Procedures: []*model.Procedure{dust("P=on")}, Start: state("P=unpl H=cold"), Locked: true}, []string{"dust", "power on", "locked"}},
-		"unproved for ever":            {Request{Procedures: []*model.Procedure{leaving(dust("P=unpl"), "S=unproved")}, Start: state("P=unpl H=cold"), Locked: true}, []string{"dust", "sensor proved", "locked"}},
 		"a word that is no value":      {Request{Procedures: []*model.Procedure{dust("P=humming")}}, []string{"dust", "humming"}},
 		"a start that is no value":     {Request{Start: state("P=humming")}, []string{"power", "humming"}},
 		"asked twice":                  {Request{Procedures: []*model.Procedure{dust(""), dust("")}}, []string{"dust", "twice"}},

@@ -49,10 +49,9 @@ func warms(p *model.Procedure, c, after model.Condition) bool {
 
 // VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer
 // mounted, door closed, vapour clear, sensor proved, and power as goal says, free where it says
-// nothing. With locked nothing in it may bring power back, and a sensor unproved from the start stays so.
+// nothing. With locked nothing in it may bring power back, and a sensor that is unproved stays so.
 func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal model.Condition, locked bool) error {
 	c := believed(fs, start)
-	latched := locked && c[model.Sensor] == model.Unproved
 	for i, p := range sequence {
 		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.On {
 			return fmt.Errorf("step %d, %s: power is locked after a stop; clear the stop by name first", i+1, p.ID)
@@ -63,7 +62,7 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 		c = afterStep(fs, p, c)
 	}
 	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
-		if v.Exists(fs) && c[v] != model.Values[v][0] && !(latched && v == model.Sensor) {
+		if v.Exists(fs) && c[v] != model.Values[v][0] && !(locked && v == model.Sensor) {
 			return fmt.Errorf("the sequence ends with %s %s: close what was opened", v, c[v])
 		}
 	}

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"maps"
 	"slices"
 
 	"bench/oilcan/model"
@@ -141,12 +142,25 @@ func (w *Walk) due(l model.Ledger) model.Ledger {
 	if w.Believed[model.Power] == model.On {
 		return l
 	}
+	return withoutRests(w.Features(), l)
+}
+
+func withoutRests(fs model.FeatureSet, l model.Ledger) model.Ledger {
 	in := map[string]int{}
 	for name, n := range l.Inside {
-		if !plan.RestsOnBlocks(w.Features(), name) {
+		if !plan.RestsOnBlocks(fs, name) {
 			in[name] = n
 		}
 	}
 	l.Inside = in
+	return l
+}
+
+// Due is what has to be put back or found at a machine that no session is at, before it is ready: all on its book but the
+// blocks its gantry rests on, and a stub of strand in the toolhead.
+func Due(m *model.Machine) model.Ledger {
+	l := withoutRests(model.NewFeatureSet(m.Features...), m.Ledger)
+	l.Flags = maps.Clone(l.Flags)
+	delete(l.Flags, "strand")
 	return l
 }

@@ -72,7 +72,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		if err != nil {
 			return nil, nil, err
 		}
-		if p == nil || w.wantsBarred(p) || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+		if p == nil || w.wantsBarred(p) || w.Begun.Locked && !plan.Inspects(p) || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
 			continue
 		}
 		hash, data := model.Text(p)
@@ -176,6 +176,9 @@ func (w *Walk) planned(c Context) (Reply, error) {
 			pl, err = w.plan(c, procs)
 		}
 	}
+	if err != nil && w.powerLocked() {
+		pl, err = plan.WithinReach(w.request(c, procs))
+	}
 	if err != nil {
 		return Reply{}, err
 	}
@@ -233,7 +236,7 @@ func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 		start[model.Power] = power
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.actions(c), Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.Stopped != ""}
+		SetUps: w.actions(c), Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.powerLocked()}
 	if w.powered && !r.Locked {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}

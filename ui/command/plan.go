@@ -84,10 +84,11 @@ func (p planPage) write() {
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}
-	if sitting.Stopped(p.m) {
-		p.say("stopped: %s; the plan ends without power", p.m.Tag.Why)
+	stopped := sitting.StoppedText(p.m)
+	if stopped != "" {
+		p.say("%s", stopped)
 	}
-	if n := sitting.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 {
+	if n := sitting.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 && stopped == "" {
 		p.say("%s", sitting.KnowText(n))
 	}
 	p.chosen()

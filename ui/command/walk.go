@@ -119,11 +119,11 @@ func resumeSession(a *app, d sitting.Desk, m *model.Machine) error {
 // beginSession asks what must be known of the machine, plans, and begins a session.
 func beginSession(a *app, d sitting.Desk, m *model.Machine, c sitting.Choice) error {
 	in := newLines(a.Stdin)
-	if !m.Ledger.Empty() {
+	if sitting.LeftOpen(m) {
 		return closeLeft(a, d, m, in)
 	}
-	if err := sitting.CanBegin(m); err != nil {
-		return misuse("%w", err)
+	if text := sitting.StoppedText(m); text != "" {
+		a.say("%s", text)
 	}
 	for {
 		chosen, err := d.Choose(m, c, a.now())

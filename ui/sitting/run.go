@@ -3,7 +3,6 @@ package sitting
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -22,15 +21,6 @@ type Sitting struct {
 	pace     string         // its pace
 }
 
-// CanBegin tells in a sentence why no session may begin on a machine: it is stopped.
-func CanBegin(m *model.Machine) error {
-	if !Stopped(m) {
-		return nil
-	}
-	return fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then there is no care and no power",
-		m.Name, strings.TrimSuffix(m.Tag.Why, "."))
-}
-
 // Begin begins a session with a plan on a machine and gives it opened.
 func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error) {
 	a, err := d.BeginAction(m, c, now)
@@ -46,11 +36,14 @@ func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error)
 
 // BeginAction gives the action that begins a session; writing it is left to the caller.
 func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Action, error) {
-	if err := CanBegin(m); err != nil {
+	if err := d.CanBegin(m, c.Plan.IDs()); err != nil {
 		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: Stopped(m)}
+	if s.Locked {
+		s.Title = "looking for the cause of the stop"
+	}
 	for _, id := range c.Plan.IDs() {
 		p := d.Lib.Get(id)
 		if p == nil {

@@ -56,6 +56,9 @@ type Chosen struct {
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
+	if Stopped(m) {
+		return d.inspect(f, m, c, gauges)
+	}
 	ids, err := d.pick(m, c, gauges)
 	if err != nil {
 		return Chosen{}, err
@@ -100,11 +103,11 @@ func (d Desk) request(m *model.Machine) plan.Request {
 	for v, val := range m.Latched {
 		start[v] = val
 	}
-	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: Stopped(m)}
+	if Stopped(m) {
+		standsStopped(start)
+	}
+	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: Stopped(m), Loose: Stopped(m)}
 }
-
-// Stopped tells whether a stop finding locks the machine's power.
-func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == model.TagStopped }
 
 // pick gives ids from the most pressing down.
 func (d Desk) pick(m *model.Machine, c Choice, gauges []model.Gauge) ([]string, error) {

@@ -55,7 +55,7 @@ func (s *clearTag) Title() (string, string) {
 func (s *clearTag) Help() []screen.HelpPart {
 	return []screen.HelpPart{{Head: "tags", Lines: []string{
 		"A tag is a mark on a machine that stays until it is cleared: it waits for a part, is ready with limits, out of use, or stopped.",
-		"Clearing it closes the findings that stood for it. While a machine is stopped no care session begins on it.",
+		"Clearing it closes the findings that stood for it. While a machine is stopped it is only looked at, cold and unplugged.",
 		"The tag of a session that was given up goes with the next care session that closes.",
 	}}}
 }

@@ -23,8 +23,8 @@ type question struct {
 
 // begin asks what is not known of the machine yet, then begins the session.
 func (v *page) begin() tea.Cmd {
-	if m := v.m(); m != nil && sitting.CanBegin(m) != nil {
-		return screen.Send(screen.Notice{Text: screen.Sentence(sitting.CanBegin(m))})
+	if err := v.desk.CanBegin(v.m(), v.chosen.Plan.IDs()); err != nil { // stopped since it was planned
+		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
 	}
 	if len(v.asked) > 0 {
 		q := v.asked[0]

@@ -76,6 +76,9 @@ func (v *page) Init() tea.Cmd {
 	if v.leftOpen() {
 		return nil
 	}
+	if sitting.Stopped(m) {
+		v.why, v.only = nil, nil
+	}
 	pre := v.preselected()
 	for i := range v.Data.Gauges[v.machine] {
 		g := &v.Data.Gauges[v.machine][i]
@@ -87,6 +90,9 @@ func (v *page) Init() tea.Cmd {
 		if p.Fits(fs) && p.Kind != model.Bookend && !known {
 			v.rows = append(v.rows, row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
+	}
+	if sitting.Stopped(m) { // nothing else can be begun, whatever it was to be for
+		v.rows = slices.DeleteFunc(v.rows, func(r row) bool { return !slices.Contains(pre, r.id) })
 	}
 	if v.why != nil || v.only != nil { // what it is about stands first
 		slices.SortStableFunc(v.rows, func(a, b row) int { return rankIn(b) - rankIn(a) })
@@ -110,6 +116,14 @@ func (v *page) preselected() []string {
 	if v.only != nil {
 		return v.only
 	}
+	return v.due()
+}
+
+// due is what a session does where nothing is chosen by hand.
+func (v *page) due() []string {
+	if m := v.m(); sitting.Stopped(m) {
+		return v.desk.Inspections(m)
+	}
 	return model.Preselect(v.Data.Gauges[v.machine])
 }
 
@@ -125,7 +139,7 @@ func (v *page) complaint() *model.Complaint {
 // leftOpen tells whether an earlier session left something out: then a sitting that closes comes first.
 func (v *page) leftOpen() bool {
 	m := v.m()
-	return m != nil && !m.Ledger.Empty()
+	return m != nil && sitting.LeftOpen(m)
 }
 
 // beginClosing begins a sitting that only closes what was left open.
@@ -194,7 +208,7 @@ func (v *page) take(ids []string) {
 		return
 	}
 	if v.minutes > 0 {
-		ids = model.Preselect(v.Data.Gauges[v.machine])
+		ids = v.due()
 	}
 	for i := range v.rows {
 		v.rows[i].in = slices.Contains(ids, v.rows[i].id)
@@ -239,6 +253,9 @@ func (v *page) Title() (string, string) {
 		return "care session", ""
 	}
 	left := m.Name + "   what is due, and what goes with it"
+	if sitting.Stopped(m) {
+		left = m.Name + "   stopped: what may be looked at"
+	}
 	if v.why != nil {
 		left = m.Name + "   for " + strings.Join(v.why.Symptoms, " and ")
 	}
@@ -370,7 +387,7 @@ func (v *page) none() tea.Cmd {
 // all puts everything in, or where everything is in, what is due.
 func (v *page) all() tea.Cmd {
 	every := !slices.ContainsFunc(v.rows, func(r row) bool { return !r.in })
-	pre := model.Preselect(v.Data.Gauges[v.machine])
+	pre := v.due()
 	for i := range v.rows {
 		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
 	}

@@ -118,6 +118,18 @@ func (v *page) refill() {
 	v.fold.Fill(v.orderLines(), max(3, room))
 }
 
+// what says of what kind the session is, "" where it is one like any other.
+func (v *page) what() string {
+	n := sitting.UntilKnown(v.Data.Gauges[v.machine])
+	switch stopped := sitting.StoppedText(v.m()); {
+	case stopped != "":
+		return stopped
+	case v.asIs && v.minutes == 0 && n > 0:
+		return sitting.KnowText(n)
+	}
+	return ""
+}
+
 // orderLines are the order, what to lay out, what is missing, and how sure the order is.
 func (v *page) orderLines() []string {
 	t := v.Env.Theme
@@ -132,8 +144,8 @@ func (v *page) orderLines() []string {
 		return []string{" planning"}
 	}
 	var out []string
-	if n := sitting.UntilKnown(v.Data.Gauges[v.machine]); v.asIs && v.minutes == 0 && n > 0 {
-		for _, l := range theme.Wrap(sitting.KnowText(n), v.W-2) {
+	if text := v.what(); text != "" {
+		for _, l := range theme.Wrap(theme.Safe(text), v.W-2) {
 			out = append(out, " "+t.Text.Dim.Text(t.Plain(l)))
 		}
 		out = append(out, "")

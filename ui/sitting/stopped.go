@@ -1,0 +1,92 @@
+package sitting
+
+import (
+	"fmt"
+	"strings"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/life"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/model/walk"
+)
+
+// Stopped tells whether a stop finding locks the machine's power.
+func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == model.TagStopped }
+
+// Inspections are the ids of what may be done on a stopped machine, cold and unplugged, so that the cause is found.
+func (d Desk) Inspections(m *model.Machine) []string {
+	var out []string
+	for _, p := range d.Lib.All() {
+		if p.Fits(model.NewFeatureSet(m.Features...)) && d.inspects(m, p.ID) {
+			out = append(out, p.ID)
+		}
+	}
+	return out
+}
+
+func (d Desk) inspects(m *model.Machine, id string) bool {
+	p := d.Lib.Get(id)
+	return p != nil && plan.Inspects(p.For(model.NewFeatureSet(m.Features...), m.Settings))
+}
+
+// CanBegin tells in a sentence why no session of these procedures may begin on a machine: it is stopped, and one of them
+// is more than a look at it, cold and unplugged.
+func (d Desk) CanBegin(m *model.Machine, ids []string) error {
+	if !Stopped(m) {
+		return nil
+	}
+	for _, id := range ids {
+		p := d.Lib.Get(id)
+		if p != nil && p.Kind == model.Bookend && p.Require[model.Power] != model.On || d.inspects(m, id) {
+			continue
+		}
+		return fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then the rest waits: %s; "+
+			"its plan lists what may be looked at, cold and unplugged", m.Name, strings.TrimSuffix(m.Tag.Why, "."), title(d.Lib, id))
+	}
+	return nil
+}
+
+// inspect plans what may be looked at on a stopped machine: what is named, else all of it, in the minutes there are.
+func (d Desk) inspect(f *life.Forecaster, m *model.Machine, c Choice, gauges []model.Gauge) (Chosen, error) {
+	if len(c.Only) == 0 {
+		c.Only, c.All = d.Inspections(m), false
+	}
+	ids, err := d.pick(m, c, gauges)
+	if err != nil {
+		return Chosen{}, err
+	}
+	if err := d.CanBegin(m, ids); err != nil {
+		return Chosen{}, err
+	}
+	if c.Minutes > 0 {
+		return d.fit(f, m, c.time(ids, gauges), gauges)
+	}
+	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, d.request(m))
+	return Chosen{IDs: ids, Plan: name(p, m)}, err
+}
+
+// LeftOpen tells whether a sitting that closes comes before anything else: something is out of a machine, in it or loose.
+// What a stopped one keeps until it has power again is left: the blocks its gantry rests on, and a piece not found.
+func LeftOpen(m *model.Machine) bool {
+	if !Stopped(m) {
+		return !m.Ledger.Empty()
+	}
+	l := walk.Due(m)
+	delete(l.Flags, "lost-piece")
+	return !l.Empty()
+}
+
+// standsStopped is how a stopped machine is taken to stand until its state is asked: off, not unplugged, what can fall at
+// rest, and nothing in the tubes; what is otherwise is left for another day then.
+func standsStopped(start model.Condition) {
+	start[model.Power], start[model.Bed], start[model.Filament] = model.Off, model.Low, model.Unloaded
+}
+
+// StoppedText says what the plan of a stopped machine is, "" for any other.
+func StoppedText(m *model.Machine) string {
+	if !Stopped(m) {
+		return ""
+	}
+	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged; what filament in the tubes or a " +
+		"bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
+}
