@@ -125,6 +125,7 @@ type Step struct {
 
 	Alone     bool     `json:"alone,omitempty"`     // stands alone and is answered for itself, whatever its gate says
 	OwnKey    bool     `json:"own_key,omitempty"`   // a row that is not passed together with others
+	Beside    bool     `json:"beside,omitempty"`    // alone, and asked on the screen of the hold before it: nothing is done between
 	Line      string   `json:"line,omitempty"`      // the step as a row of a page, at most 58 characters
 	Seen      []Seen   `json:"seen,omitempty"`      // the ordinary answer, what is seen when it is right: the first that applies
 	Decision  bool     `json:"decision,omitempty"`  // choice: steps or cautions hang on it, so that no answer is the ordinary one

@@ -31,6 +31,7 @@ func (c *checker) page(s place) {
 	if x.Attended && x.Rank() != model.Hold {
 		c.bad(in(s.where, "attended"), "%q is attended, so it stands alone: write alone = true, or leave attended out", x.Name)
 	}
+	c.beside(s)
 	c.seen(s)
 	if !c.paged() || s.later {
 		return
@@ -54,6 +55,23 @@ func (c *checker) raised(s place) {
 		c.bad(in(s.where, "own_key"), "%q stands alone by what it does: leave own_key out", x.Name)
 	case x.OwnKey && x.Gate != model.Choice && x.Gate != model.Confirm:
 		c.bad(in(s.where, "own_key"), "the answer of %q is typed, so it never passes with other rows: leave own_key out", x.Name)
+	}
+}
+
+// beside checks that a hold that shares the screen of the one before it is only asked: with an act between they stand apart.
+func (c *checker) beside(s place) {
+	x := s.s
+	if !x.Beside {
+		return
+	}
+	i := slices.IndexFunc(c.p.Steps, func(y model.Step) bool { return y.Name == x.Name })
+	acts := x.Gate == model.State || x.Gate == model.Wait || x.Gate == model.Confirm || x.Own ||
+		len(x.Out)+len(x.In)+len(x.Back)+len(x.Taken)+len(x.Set)+len(x.Starts)+len(x.Drives) > 0
+	switch {
+	case x.Rank() != model.Hold || i < 1 || c.p.Steps[i-1].Rank() != model.Hold:
+		c.bad(in(s.where, "beside"), "%q or the step before it does not stand alone: leave beside out", x.Name)
+	case acts:
+		c.bad(in(s.where, "beside"), "%q is an act, and what was done before is answered first: leave beside out", x.Name)
 	}
 }
 

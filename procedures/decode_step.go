@@ -40,7 +40,7 @@ func (t *table) step(later bool) model.Step {
 
 // stepPage reads the keys that say how a step stands on a page and is passed.
 func (t *table) stepPage(s *model.Step) {
-	s.Alone, s.OwnKey = t.truth("alone"), t.truth("own_key")
+	s.Alone, s.OwnKey, s.Beside = t.truth("alone"), t.truth("own_key"), t.truth("beside")
 	s.Line, s.Seen = t.text("line"), t.seen()
 	s.Decision, s.Attended = t.truth("decision"), t.truth("attended")
 	s.Drives = t.words("drives", "drive", model.Drives)

@@ -79,6 +79,9 @@ type Run struct {
 	Practice model.Practice
 	// Prompts and Keys count what a person saw and pressed, page by page (see PageStep).
 	Prompts, Keys int
+	screen        string // that holds share
+	// Readings counts the keys of what is read and kept.
+	Readings int
 	// Words counts those of the cautions that stood, in full or as briefs.
 	Words int
 }
@@ -188,7 +191,9 @@ func (r *Run) PageStep() (done bool, err error) {
 		r.Now = p.Wait.Until
 		return false, r.Settle()
 	}
-	r.Prompts++
+	if !r.beside() {
+		r.Prompts++
+	}
 	if rows := r.W.StateRows(); len(rows) > 0 && (p.Kind == walk.AskState || p.Kind == walk.AskLedger) {
 		return false, r.states(rows)
 	}
@@ -219,6 +224,17 @@ func (r *Run) PageStep() (done bool, err error) {
 	return r.Step()
 }
 
+// beside tells whether what is asked stands on the screen of what was asked last.
+func (r *Run) beside() bool {
+	last := r.screen
+	if rows := r.W.Together(); rows != nil {
+		r.screen = r.W.Block().ID + "/" + rows[0].Step.Name
+	} else {
+		r.screen = ""
+	}
+	return r.screen != "" && r.screen == last
+}
+
 // meanwhile does all that may be done while a wait runs, a key each.
 func (r *Run) meanwhile() error {
 	for len(r.W.Meanwhile(r.Context())) > 0 {
@@ -245,7 +261,7 @@ func (r *Run) states(rows []walk.StateRow) error {
 		switch {
 		case x.Guess == text && text != "":
 			guessed = true
-		case x.Variable == model.Heat || x.Item != "":
+		case x.Variable == model.Heat && text != "hot" || x.Item != "":
 			r.Keys += len(text) + 1
 		default:
 			r.Keys++
@@ -299,6 +315,9 @@ func (r *Run) row(pg *walk.Page) error {
 func (r *Run) key(s *model.Step, text string) {
 	if s.Typed() || s.Gate == model.State && s.Value == model.Unplugged && r.W.Begun.Settings["plug-tag"] != "" {
 		r.Keys += len(text) + 1
+		if s.Gate == model.Measure || s.Meter != "" {
+			r.Readings += len(text) + 1
+		}
 		return
 	}
 	r.Keys++

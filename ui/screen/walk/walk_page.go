@@ -151,9 +151,32 @@ func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
 	out = append(out, v.cautionText(pg.Beside)...)
 	if pg.Asked() {
 		out = append(out, v.wrapped(pg.Hold.Line, "   ", t.Text.Strong)...)
-		return append(out, v.aloneLines(p)...)
+		return append(append(out, v.aloneLines(p)...), v.togetherLines(false)...)
 	}
 	return append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
+}
+
+// togetherLines are the holds that share the screen with the one that is asked: those answered above it, those to come
+// below.
+func (v *walkScreen) togetherLines(done bool) []string {
+	var out []string
+	for _, r := range v.s.W.Together() {
+		if r.Now || r.Done != done {
+			continue
+		}
+		if !done {
+			out = append(out, v.wrapped(r.Step.Line, "   ", v.Env.Theme.Text.Dim)...)
+			continue
+		}
+		out = append(out, v.rowLines(&r)...)
+	}
+	if len(out) > 0 {
+		out = append(out, "")
+		if !done {
+			out = append([]string{""}, out[:len(out)-1]...)
+		}
+	}
+	return out
 }
 
 // rowLines draw one row: its mark, its text, and at the right what is seen when it is right.

@@ -132,6 +132,7 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	out := append([]string{head}, v.knownLines()...)
 	out = append(out, v.cautionLines()...)
 	out = append(out, v.elsewhereLines()...)
+	out = append(out, v.togetherLines(true)...)
 	if card := v.s.W.Card(); len(card) > 0 {
 		return append(append(out, v.asideLines(p)...), v.cardLines(card)...)
 	}
@@ -145,7 +146,7 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	}
 	if v.s.W.Alone() {
 		out = append(out, "   "+v.question(p.Question+":"))
-		return append(out, v.aloneLines(p)...)
+		return append(append(out, v.aloneLines(p)...), v.togetherLines(false)...)
 	}
 	return append(out, v.answerLines(p)...)
 }
