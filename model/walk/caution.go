@@ -25,7 +25,7 @@ func (w *Walk) ShownCautions(c Context) []Shown {
 	if s == nil {
 		return nil
 	}
-	return w.shown(c, b, w.cautionsOf(b, []*model.Step{s}))
+	return w.shown(c, b, []*model.Step{s})
 }
 
 // cautionsOf gives the cautions of steps of a block, each once, the gravest first.
@@ -46,23 +46,26 @@ func sameCaution(a, b model.Caution) bool {
 	return a.ID == b.ID && (a.ID != "" || a.Harm == b.Harm && a.Avoid == b.Avoid)
 }
 
-func except(cs []model.Caution, shown []Shown) []model.Caution {
-	return slices.DeleteFunc(cs, func(c model.Caution) bool {
-		return slices.ContainsFunc(shown, func(s Shown) bool { return sameCaution(s.Caution, c) })
+// except leaves out what stands there already.
+func except(cs, there []Shown) []Shown {
+	return slices.DeleteFunc(cs, func(c Shown) bool {
+		return slices.ContainsFunc(there, func(s Shown) bool { return sameCaution(s.Caution, c.Caution) && (s.Whole || !c.Whole) })
 	})
 }
 
-func (w *Walk) shown(c Context, b *Block, cs []model.Caution) []Shown {
+// shown gives the cautions of steps as they stand: in full under an owned exception, else where they have to.
+func (w *Walk) shown(c Context, b *Block, steps []*model.Step) []Shown {
+	own := slices.ContainsFunc(steps, func(s *model.Step) bool { return s.Own })
 	var out []Shown
-	for _, x := range cs {
-		out = append(out, Shown{x, w.inFull(c, b, x)})
+	for _, x := range w.cautionsOf(b, steps) {
+		out = append(out, Shown{x, own || w.inFull(c, b, x)})
 	}
 	return out
 }
 
 // inFull tells whether a caution has to stand in full.
 func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
-	if x.ID == "" || x.Brief == "" || len(b.Proc.Owns) > 0 {
+	if x.ID == "" || x.Brief == "" {
 		return true
 	}
 	if o := w.open; o != nil && o.block == b.key && slices.Contains(o.whole, x.ID) {

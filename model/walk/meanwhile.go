@@ -30,7 +30,7 @@ func (w *Walk) Meanwhile(c Context) []Offer {
 		for _, s := range w.openRows(b) {
 			if w.fills(b, s, names) {
 				seen, _ := w.ordinary(c, b, s, nil)
-				out = append(out, Offer{Block: b, Step: s, Seen: seen, List: w.ListOf(b.ID, s), Cautions: w.shown(c, b, w.cautionsOf(b, []*model.Step{s}))})
+				out = append(out, Offer{Block: b, Step: s, Seen: seen, List: w.ListOf(b.ID, s), Cautions: w.shown(c, b, []*model.Step{s})})
 			}
 		}
 	}

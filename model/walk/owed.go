@@ -69,11 +69,23 @@ func (w *Walk) owedProc(b *Block) *model.Procedure {
 	switch {
 	case w.Believed[model.Power] != model.On: // the machine was left without power: it stays owed
 	case b.ID == owedCold:
-		w.addOwed(p, w.owedWith("", "cold"))
+		w.addOwed(p, looksFirst(w.owedWith("", "cold")))
 	case w.Believed[model.Sensor] == model.Proved:
 		w.addHeated(b, p)
 	}
 	return p
+}
+
+// looksFirst puts the procedures of which nothing stands alone before the others; each keeps the order of its own steps.
+func looksFirst(owed []owedStep) []owedStep {
+	alone := map[string]int{}
+	for _, o := range owed {
+		if o.step.Rank() == model.Hold {
+			alone[o.proc] = 1
+		}
+	}
+	slices.SortStableFunc(owed, func(a, b owedStep) int { return alone[a.proc] - alone[b.proc] })
+	return owed
 }
 
 func (w *Walk) addOwed(p *model.Procedure, owed []owedStep) {

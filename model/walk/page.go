@@ -60,8 +60,8 @@ func (w *Walk) Page(c Context) *Page {
 		}
 	}
 	rows, hold := w.rowsAhead(c, b)
-	if len(p.Rows)+len(rows) == 0 {
-		return nil
+	if len(rows) == 0 && !slices.ContainsFunc(p.Rows, func(r Row) bool { return w.lastKey == stepKey(b.key, r.Step.Name) }) {
+		return nil // what stands behind the rows was answered: the next one stands by itself
 	}
 	for n, i := range rows {
 		x := &b.Proc.Steps[i]
@@ -69,10 +69,10 @@ func (w *Walk) Page(c Context) *Page {
 		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0, List: w.ListOf(b.ID, x)})
 		p.Floor = p.Floor.Add(rowStands)
 	}
-	p.Cautions = w.shown(c, b, w.cautionsOf(b, rowSteps(p.Rows)))
+	p.Cautions = w.shown(c, b, rowSteps(p.Rows))
 	if hold >= 0 {
 		p.Hold = &b.Proc.Steps[hold]
-		p.Beside = w.shown(c, b, except(w.cautionsOf(b, []*model.Step{p.Hold}), p.Cautions))
+		p.Beside = except(w.shown(c, b, []*model.Step{p.Hold}), p.Cautions)
 	}
 	return p
 }
@@ -97,6 +97,9 @@ func (w *Walk) doneRow(b *Block, i int) Row {
 	if s.Gate == model.Count && s.Meter == "" {
 		text = "counted"
 	}
+	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil {
+		text = model.Figure(*a.Number) + " " + s.Unit
+	}
 	if s.Gate == model.Confirm && len(s.Seen) > 0 {
 		text = s.Seen[0].Is
 	}
@@ -118,6 +121,9 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 		}
 		if s.Rank() == model.Hold {
 			return rows, i
+		}
+		if w.passesKnown(c, i) {
+			continue // it passes by itself when the walk comes to it
 		}
 		if steps = append(steps, s); len(rows) > 0 && len(w.cautionsOf(b, steps)) > maxBriefs {
 			return rows, -1
@@ -197,7 +203,7 @@ func (w *Walk) pageFact(c Context) *model.Walked {
 		return nil
 	}
 	x := &model.Walked{What: PageUp, Rows: names}
-	for _, s := range w.shown(c, b, w.cautionsOf(b, steps)) {
+	for _, s := range w.shown(c, b, steps) {
 		if s.Whole && s.ID != "" {
 			x.Whole = append(x.Whole, s.ID)
 		}
@@ -289,4 +295,11 @@ func (w *Walk) PassAsWritten(c Context) (Reply, error) {
 		}
 	}
 	return refuse("This one has no ordinary answer: choose one of its own."), nil
+}
+
+// passesKnown tells whether a step of the current block would pass by what is known, if the walk stood at it.
+func (w *Walk) passesKnown(c Context, i int) bool {
+	at := *w
+	at.StepAt = i
+	return at.knownAnswer(c) != nil
 }
