@@ -16,7 +16,7 @@ func TestNumberAskedOncePutRight(t *testing.T) {
 	if rep, err := r.Say("set 4"); err != nil || len(rep.Facts) > 0 || rep.Refusal == "" {
 		t.Errorf("set before any count: %+v, %v", rep, err)
 	}
-	reach(t, r, "close-out", "whole")
+	reach(t, r, "plug-in", "whole")
 	if name, is, ok := r.W.Correctable(); name != "whole-count" || is != 5 || !ok {
 		t.Fatalf("%q %d %v can be put right, want whole-count 5", name, is, ok)
 	}

@@ -133,6 +133,9 @@ func freedFirst(s seen) string {
 		return ""
 	}
 	return s.passed(func(e model.Entry, step model.Step) string {
+		if e.Walk.Auto {
+			return "" // what passes by itself, behind the last block drawn, nobody does
+		}
 		x, _ := model.ExceptionOf(e.Walk.ID)
 		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" || plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
 			return ""
@@ -390,6 +393,8 @@ func restsOn(s seen, known model.Entry, name string) string {
 			return "" // what it took back is not looked at here
 		case name != "supplies" && (x.What == walk.Resumed || x.What == walk.Paused || x.Then == "stop"):
 			return "it was known before a break" // what was laid out lies there still
+		case name == "blocks" && x.What == walk.Said && x.Variable == model.Bed:
+			return "" // said to be high or low, and so on none
 		case (x.What == walk.Passed || x.What == walk.Early) && !x.Auto && step.Known == name:
 			return ""
 		case unknowns[name] != nil && unknowns[name](x, step):

@@ -40,8 +40,11 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 		return
 	}
 	k := known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
-	if s.Known == "supplies" {
+	switch s.Known {
+	case "supplies":
 		k.ids = w.suppliedIDs()
+	case "blocks":
+		k.n = nil // how many were drawn says nothing of how many stand
 	}
 	w.known[s.Known] = k
 }
@@ -61,8 +64,11 @@ func affirms(s *model.Step, answer string) bool {
 // knownAnswer gives the fact that passes the current step by what is known already; nil where it has to be asked.
 func (w *Walk) knownAnswer(c Context) *model.Walked {
 	b, s := w.Block(), w.Step()
-	if s == nil || s.Known == "" || s.Name == HeatOff { // before it is handed back, a machine under power is read anew
+	if s == nil || s.Known == "" || askedAnew(b, s) {
 		return nil
+	}
+	if b.Kind == model.BlockCare && w.boundary() && w.interlocks(c).Begin(b.Proc) != "" {
+		return nil // it cannot begin as the machine stands, and says so to the first answer
 	}
 	if at := w.deferred(b, s); at != nil {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
@@ -72,6 +78,12 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
+}
+
+// askedAnew tells whether a step makes something known and never passes by it: before it is handed back a machine under
+// power is read anew, and its parts are counted whenever power comes.
+func askedAnew(b *Block, s *model.Step) bool {
+	return s.Name == HeatOff || b.ID == plugIn && s.Known == "whole"
 }
 
 // deferred gives the set-up action before which what is still inside is asked of all work since the opening, where
@@ -116,7 +128,7 @@ func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
 		x.Answer, x.Number, x.Unit = model.Digits(*k.n), k.n, s.Unit
 	case model.Count:
 		n, has := w.wanted(s)
-		if !has {
+		if none := s.Known == "blocks" && n == 0; !has && !none {
 			return nil
 		}
 		v := float64(n)
@@ -196,7 +208,7 @@ func (w *Walk) changedElsewhere(c Context, since time.Time) bool {
 // the event, and each row has its test.
 var stale = map[string][]string{
 	// power or plug comes, an owned exception too
-	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "whole", "inside-head", "inside-chamber", "inside-changer"},
+	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "inside-head", "inside-chamber", "inside-changer"},
 	// a heater's target is set, or the machine is found hot
 	"heat": {"targets-zero", "cold", "strand", "tube-clear"},
 	// filament is cut at the head: a stub stays in it

@@ -77,8 +77,11 @@ func TestWhatIsOfferedMeanwhile(t *testing.T) {
 // TestDoneInAWaitIsDone: it is on record by its own block and step, is not asked again there, and is taken back by one key.
 func TestDoneInAWaitIsDone(t *testing.T) {
 	r := desked(t, "cool", "shed")
-	left := r.W.Prompt(r.Now).Left
+	left, minutes := r.W.Prompt(r.Now).Left, r.W.Left()
 	say(t, r, "#2 well")
+	if now := r.W.Left(); now >= minutes {
+		t.Errorf("%.2f minutes are left after a row was done, %.2f before", now, minutes)
+	}
 	say(t, r, "back")
 	if got := offered(r); !slices.Contains(got, "desk/labels") {
 		t.Fatalf("taken back it is not offered again: %v", got)
@@ -110,9 +113,13 @@ func TestDoneInAWaitIsDone(t *testing.T) {
 func TestDoneInAWaitStaysDone(t *testing.T) {
 	r := desked(t, "cool", "shed")
 	say(t, r, "#2 well")
+	say(t, r, "#1 all there")
 	rep, err := r.W.Resume(r.Context())
 	take(t, r, rep, err)
 	reach(t, r, "desk", "packs")
+	if n := len(slices.DeleteFunc(passedOf(r), func(s string) bool { return s != "lay-out/laid-out" })); n > 0 {
+		t.Error("it was laid out twice")
+	}
 }
 
 // TestOtherAnswersInAWait: what is spent is left out before anything was opened for it, what is damp brings its care, and

@@ -127,7 +127,7 @@ func (w *Walk) standing(now time.Time) *Running {
 		}
 		here := r.Key == w.here()
 		named := r.Block == b.key && r.Before == s.Name
-		power := r.Before == "power" && (b.ID == "plug-in" || (s.Gate == model.State && s.Variable == model.Power && s.Value == model.On))
+		power := r.Before == "power" && (b.ID == plugIn || (s.Gate == model.State && s.Variable == model.Power && s.Value == model.On))
 		if here || named || power {
 			return r
 		}
@@ -212,7 +212,7 @@ func (w *Walk) mayRemain(owner string) func(item string) bool {
 // closesUp tells whether wet oil forbids a block: it would close the machine or work on lenses.
 func closesUp(b *Block) bool {
 	switch b.ID {
-	case "top-on", "changer-on", "close-door", "plug-in":
+	case "top-on", "changer-on", "close-door", plugIn:
 		return true
 	}
 	return len(b.Proc.Rung) > 0 && (b.Proc.Rung[0].Is == "airing" || b.Proc.Rung[0].Is == "dust")

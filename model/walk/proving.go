@@ -7,8 +7,9 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// Set-up actions without a change of state: the walk puts them in where they are needed.
+// Set-up actions that the walk knows by name; those without a change of state it puts in where they are needed.
 const (
+	plugIn      = "plug-in"
 	switchOn    = "switch-on"
 	sensorProof = "sensor-proof" // a temperature sensor that was parted, seen to read true
 )

@@ -103,6 +103,9 @@ func (w *Walk) rereadCold() {
 // drawn, says nothing after a break. What they took out stays in the book, and power that was cut is asked.
 func (w *Walk) restartSetUps() {
 	for _, p := range w.setups {
+		if p.ID == layOut {
+			continue // what was laid out lies there still
+		}
 		key := blockKey(p.ID, w.occur[p.ID])
 		steps := p.Steps
 		if w.cutting() && w.isCut() && w.Block().ID == p.ID && w.Believed[model.Power] != model.On {
@@ -180,6 +183,14 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	}
 	w.implied()
 	w.airing(e.At)
+	w.noBlock(e, x)
+}
+
+// noBlock takes it as known that no block stands, where that is how the machine was said to stand and the book has none.
+func (w *Walk) noBlock(e model.Entry, x *model.Walked) {
+	if x.Variable == model.Bed && x.Item != blocksItem && w.total(blocksItem) == 0 && !w.perhaps[blocksItem] {
+		w.known["blocks"] = known{at: e.At, text: x.Answer}
+	}
 }
 
 func readNote(x *model.Walked) string {

@@ -41,9 +41,9 @@ func TestResumedUnpluggedIsPoweredAgain(t *testing.T) {
 		say(t, r, answer)
 	}
 	reach(t, r, "plug-in", "whole")
-	reach(t, r, "close-out", "whole")
+	reach(t, r, "close-out", "ready")
 	if got := r.W.Believed[model.Power]; got != "on" {
-		t.Errorf("the machine is counted whole with power %s", got)
+		t.Errorf("the machine is handed back with power %s", got)
 	}
 	finish(t, r)
 }

@@ -163,10 +163,27 @@ func (w *Walk) Left() float64 {
 			if n, of := w.StepOf(); of > 0 {
 				all *= float64(of-n+1) / float64(of)
 			}
+		} else if done, of := w.doneAhead(i); of > 0 {
+			all *= float64(of-done) / float64(of)
 		}
 		left += all
 	}
 	return left
+}
+
+// doneAhead gives how many of the steps of a block ahead were done while a wait ran: its minutes are not waited for twice.
+func (w *Walk) doneAhead(i int) (done, of int) {
+	b := w.ahead(i)
+	for _, s := range b.Proc.Steps {
+		if !w.applies(b, s.Only) {
+			continue
+		}
+		of++
+		if w.passed[stepKey(b.key, s.Name)] {
+			done++
+		}
+	}
+	return done, of
 }
 
 // Summary is one session on a page.
