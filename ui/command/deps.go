@@ -4,6 +4,13 @@
 // Exit codes: 0 done, 1 answered no (something is due, a file has mistakes), 2 misuse, 3 the data file
 // could not be used. Every error is one sentence on standard error; what was asked for is on standard
 // output.
+//
+// JSON keys keep their sense; new ones may be added. `job --json` is one object for one print and a list
+// for several; beside what the text says it has partial, machine, travel_km, retractions, service_calls,
+// unknown, styrenic_hours, and in a forecast row swap (before, after, or empty), layer, hour, fails,
+// likely, why. In `due --json` by is the day looked ahead to, probability that the low end is reached by
+// then; in `gauges --json` care says whether the machine is kept by it, at_most that the use is a bound;
+// `plan --json` has fit where minutes were given.
 package command
 
 import (
