@@ -45,5 +45,10 @@ func clearTag(a *app, word, why string) error {
 	if n := len(facts) - 1; n > 0 {
 		with = ", " + book.Count(n, "finding") + " closed with it"
 	}
-	return a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with)
+	open := sitting.StillOpen(m)
+	if err := a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with); err != nil || open == "" || a.flags.json {
+		return err
+	}
+	a.say("%s", open)
+	return nil
 }

@@ -90,3 +90,12 @@ func StoppedText(m *model.Machine) string {
 	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged; what filament in the tubes or a " +
 		"bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
 }
+
+// StillOpen says what a machine's book still has out, inside or loose, which no word settles; "" where it has nothing.
+func StillOpen(m *model.Machine) string {
+	l := walk.LedgerLine(walk.Due(m))
+	if l == "" {
+		return ""
+	}
+	return "Still on its book: " + l + ". It is not ready before a care session has closed that."
+}

@@ -92,3 +92,16 @@ func TestWhatIsMoreThanALookWaits(t *testing.T) {
 		}
 	}
 }
+
+// A tag is cleared by a word; what is out of the machine is not, and is said.
+func TestWhatNoWordSettles(t *testing.T) {
+	m := &model.Machine{}
+	if got := StillOpen(m); got != "" {
+		t.Errorf("nothing is open: %q", got)
+	}
+	m.Ledger.Out = map[string]int{"cover screw": 2}
+	m.Ledger.Flags = map[string]string{"strand": "set"}
+	if got := StillOpen(m); !strings.Contains(got, "cover screw") || strings.Contains(got, "strand") {
+		t.Errorf("%q", got)
+	}
+}

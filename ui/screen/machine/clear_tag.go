@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
@@ -13,7 +15,8 @@ import (
 // clearTag takes the tag off a machine, with a reason; off a stopped one only once its name was typed.
 type clearTag struct {
 	screen.FormPage
-	of string
+	of   string
+	open string // what no word settles
 }
 
 // NewClearTag asks why the tag of a machine is cleared.
@@ -36,7 +39,7 @@ func (s *clearTag) Init() tea.Cmd {
 	}
 	s.Rows = append(s.Rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "clear the tag"})
 	s.Begin("clear it", s.check, s.save, func(screen.Result) tea.Cmd {
-		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: "The tag is cleared."}))
+		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: strings.TrimSpace("The tag is cleared. " + s.open)}))
 	})
 	return nil
 }
@@ -91,6 +94,6 @@ func (s *clearTag) save() tea.Cmd {
 	if err != nil {
 		return screen.Send(screen.Failed{Err: err})
 	}
-	s.Saving = true
+	s.Saving, s.open = true, sitting.StillOpen(m)
 	return s.Append(model.Action{Machine: s.of, By: s.Row("by").Value(), Facts: facts})
 }
