@@ -113,6 +113,9 @@ func resumeSession(a *app, d sitting.Desk, m *model.Machine) error {
 		return unusable(err)
 	}
 	a.say("%s: %s carried on at %s.", m.Name, s.W.Title, s.W.Position())
+	if s.Lately != "" {
+		a.say("%s", s.Lately)
+	}
 	return walkLines(a, s, m, newLines(a.Stdin))
 }
 

@@ -16,6 +16,9 @@ type Sitting struct {
 	W       *walk.Walk
 	Machine *model.Machine
 
+	// Lately says that the session was answered a moment ago and not paused: another program may have it open. "" where not.
+	Lately string
+
 	practice model.Practice // of the operator, before this session
 	flipped  *walk.Block    // the block whose pace was changed by hand
 	pace     string         // its pace
@@ -99,11 +102,32 @@ func (d Desk) Resume(session string, now time.Time) (*Sitting, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.Lately, err = d.lately(session, now); err != nil {
+		return nil, err
+	}
 	r, err := s.W.Resume(s.Context(now))
 	if err != nil {
 		return nil, err
 	}
 	return s, s.carry(r, now)
+}
+
+// moment is how long after an answer another program is thought to be at the session still: a step takes a
+// few minutes (from memory).
+const moment = 5 * time.Minute
+
+// lately looks who else may be at a session: two programs on it are safe, since the second's answers are
+// refused once the first has written, but nobody should find that out at the machine.
+func (d Desk) lately(session string, now time.Time) (string, error) {
+	b, err := d.Store.Bench()
+	if err != nil {
+		return "", err
+	}
+	s := b.Sessions[session]
+	if s == nil || s.Paused || now.Before(s.Last) || now.Sub(s.Last) > moment {
+		return "", nil
+	}
+	return fmt.Sprintf("It was left %d s ago without a pause: if another program has it open, go on there.", int(now.Sub(s.Last).Seconds())), nil
 }
 
 // Open gives a session as its facts stand, without asking anything anew.

@@ -49,7 +49,7 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 	}
 	switch x := r.Value.(type) {
 	case walkOpened:
-		v.s = x.s
+		v.s, v.note = x.s, x.s.Lately
 	case walkWritten:
 		if err := v.s.Written(x.entries); err != nil {
 			return screen.Send(screen.Failed{Err: err})
