@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"bench/oilcan/model"
@@ -75,6 +76,12 @@ func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string) []str
 			return done
 		case p.Kind == walk.AskState && as[p.Variable] != "" && slices.Contains(append(p.Options, "20", "80", "H1"), as[p.Variable]):
 			say(t, r, as[p.Variable])
+			continue
+		case p.Kind == walk.AskStep && p.Block.ID == "close-out" && p.Step.Name == "ready":
+			if rep := say(t, r, "ready"); !strings.Contains(rep.Refusal, "stopped") {
+				t.Errorf("a stopped machine is handed back ready: %q", rep.Refusal)
+			}
+			say(t, r, "out of use")
 			continue
 		case p.Kind == walk.AskStep && p.Block.Kind == model.BlockCare && p.Block.ID != "close-out":
 			done = append(done, p.Block.ID)

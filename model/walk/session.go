@@ -167,11 +167,14 @@ func (w *Walk) namedState() string {
 	return ""
 }
 
-// notReady says why a machine cannot be named ready: a part is awaited, or something is out, in or loose. "" where it can, or
+// notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something is out, in or loose. "" where it can, or
 // something else is asked.
 func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" {
 		return ""
+	}
+	if w.stoppedNow(c.Machine) {
+		return "It is stopped: say out of use. Its tag is cleared by name once the cause is put right."
 	}
 	if part := w.Awaits(c); part != "" {
 		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", part)

@@ -410,10 +410,13 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Measure:
 		return goodMeasure(w, c, s)
 	case model.Choice:
+		if stopped := c.Machine != nil && c.Machine.Tag != nil && c.Machine.Tag.Kind == model.TagStopped; s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
+			return "out of use"
+		}
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
 			return "waiting for part"
 		}
-		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || w.Stopped != "" && !l.Empty()) {
+		if l := w.Ledger(); s.Name == "ready" && len(l.LostPieces()) > 0 {
 			return "out of use" // something is still out or lost
 		}
 		return s.Options[0].Is
