@@ -22,7 +22,7 @@ import (
 	"bench/oilcan/ui/demo"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/rooms"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -85,7 +85,7 @@ func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
 		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
-		Desk: sitting.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace}, Rooms: rooms.Open,
+		Desk: session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace}, Rooms: rooms.Open,
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {
 		return command.ErrShowDemo

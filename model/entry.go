@@ -269,7 +269,7 @@ type Begun struct {
 	Settings map[string]string `json:"settings,omitempty"`
 	Ledger   Ledger            `json:"ledger,omitzero"` // left by an earlier session
 	Latched  Condition         `json:"latched,omitempty"`
-	Closing  bool              `json:"closing,omitempty"` // a sitting that only closes what was given up or stopped
+	Closing  bool              `json:"closing,omitempty"` // a session that only closes what was given up or stopped
 	Locked   bool              `json:"locked,omitempty"`  // a stop finding stands: power must not return
 	Stood    Condition         `json:"stood,omitempty"`   // how the last session left the machine: a guess, never believed
 

@@ -154,7 +154,7 @@ func (g Gauge) wanted() bool {
 	return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread && !(g.Word == WordUnknown && g.Look != "")
 }
 
-// Preselect gives the procedure ids a sitting starts from: what is past, due or unknown, in the
+// Preselect gives the procedure ids a session starts from: what is past, due or unknown, in the
 // order of the gauges. What is unknown only because its meter was never read is left out, and so is
 // a renewal nobody knows the last time of that has a look.
 func Preselect(gauges []Gauge) []string {

@@ -180,7 +180,7 @@ func (r *runner) steps(s *state, from int) *state {
 // procedure where nothing is out.
 func (r *runner) exits(s *state, step *model.Step, where []any) {
 	if r.c.isSetUp() {
-		return // a set-up action is done, or the sitting stops
+		return // a set-up action is done, or the session stops
 	}
 	p := place{s: step, where: where, i: where[1].(int)}
 	leave := func(m *model.Miss, at []any, answer string) {

@@ -54,7 +54,7 @@ func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 }
 
 // NextCare is when a machine is cared for next if it is now: after 30 days at home, 14 in
-// production (common practice: the looks of a sitting come round that often).
+// production (common practice: the looks of a session come round that often).
 func NextCare(duty model.Duty, now time.Time) time.Time {
 	if duty == model.Production {
 		return now.AddDate(0, 0, 14)

@@ -7,7 +7,7 @@
 //	f := life.NewForecaster(machine, now)
 //	for _, g := range f.Gauges(procs) {
 //		// g.DueLow, g.DueMid, g.DueHigh: as likely before as after; g.Forecast: 10, 50 and 90 %
-//		p, ok := f.PassBefore(&g, g.High, nextSitting)
+//		p, ok := f.PassBefore(&g, g.High, nextSession)
 //	}
 //
 // Figures of the trade that stand in this package (paces by duty, the shape a wearing part is taken

@@ -8,12 +8,12 @@ import (
 	"bench/oilcan/model"
 )
 
-// Bookends are the ids of what opens and closes a sitting.
+// Bookends are the ids of what opens and closes a session.
 var Bookends = []string{"as-found", "close-out"}
 
-// Assemble makes the sitting of the chosen ids: it adds the proofs they name, leaves out what
+// Assemble makes the session of the chosen ids: it adds the proofs they name, leaves out what
 // another of them does too, adds the bookends where the plan unplugs the machine or holds a proof,
-// and orders it all. The ids are those of the sitting, in the plan's order. get gives a procedure by
+// and orders it all. The ids are those of the session, in the plan's order. get gives a procedure by
 // id, nil where there is none; of r only SetUps, Start, Locked and Limit are used. Errors are those of
 // Make, and an unknown id.
 func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string, r Request) (*Plan, []string, error) {
@@ -55,7 +55,7 @@ func pullsPlug(c *model.Change) bool {
 	return c != nil && c.Variable == model.Power && c.To == model.Unplugged
 }
 
-// gather gives the procedures of a sitting by id: those chosen, the proofs they name, without what
+// gather gives the procedures of a session by id: those chosen, the proofs they name, without what
 // another one does too.
 func gather(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}

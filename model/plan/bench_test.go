@@ -18,7 +18,7 @@ func benchmark(b *testing.B, r Request) {
 	}
 }
 
-// BenchmarkMonthly is one sitting of the library.
+// BenchmarkMonthly is one session of the library.
 func BenchmarkMonthly(b *testing.B) {
 	benchmark(b, Request{Features: full(), Procedures: byID(b, bench(), monthly...), SetUps: setUps()})
 }

@@ -14,7 +14,7 @@ import (
 // done so far and the state, carrying whole sequences, all by the words of the files: conditions,
 // not bits, and the checker's rules, not the search's.
 //
-// What is measured stone cold is left out of a sitting that finds the machine hot or has heated it, and where no
+// What is measured stone cold is left out of a session that finds the machine hot or has heated it, and where no
 // sequence has it before all heat; where nobody read the heat it is planned from cold.
 func brute(r Request) (best value, left bool, ok bool) { return bruteBy(r, false) }
 
@@ -181,7 +181,7 @@ var someRequires = []string{
 
 var someLeaves = []string{"", "", "", "", "V=drying", "S=unproved", "H=hot", "F=loaded", "H=cold", "B=high", "D=open"}
 
-// randomRequest draws a small sitting.
+// randomRequest draws a small session.
 func randomRequest(t *rapid.T) Request {
 	n := rapid.IntRange(0, 5).Draw(t, "procedures")
 	r := Request{Features: full(), SetUps: setUps()}

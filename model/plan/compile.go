@@ -12,7 +12,7 @@ import (
 const quarter = 0.25
 
 // problem makes the ordering problem: goal to end in, moves by state.
-func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
+func (m *session) problem(goal model.Condition, moves [][]move) *problem {
 	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves, stone: m.stone()}
 	end := want(goal, m.fs)
 	for s := range stateCount {
@@ -38,7 +38,7 @@ func (m *sitting) problem(goal model.Condition, moves [][]move) *problem {
 
 // ranks numbers all ids in their order, those that take the power away first: of orders that cost the same a machine
 // is dark before it is opened.
-func (m *sitting) ranks() map[string]int {
+func (m *session) ranks() map[string]int {
 	all := slices.Concat(m.procs, m.setups)
 	slices.SortFunc(all, func(a, b *model.Procedure) int {
 		return cmp.Or(cmp.Compare(lights(a), lights(b)), cmp.Compare(a.ID, b.ID))
@@ -60,7 +60,7 @@ func lights(p *model.Procedure) int {
 
 // pickups gives what going on to each procedure costs with these things in the hand: a quarter
 // minute for each tool or supply not among them. An order by minutes alone does not ask.
-func (m *sitting) pickups(have map[string]bool) []uint32 {
+func (m *session) pickups(have map[string]bool) []uint32 {
 	row := make([]uint32, len(m.procs))
 	if m.by != byCost {
 		return row
@@ -94,7 +94,7 @@ func toolsOf(p *model.Procedure) map[string]bool {
 }
 
 // after gives the state after a procedure by the state before it, -1 where it must not be done.
-func (m *sitting) after(p *model.Procedure) []int16 {
+func (m *session) after(p *model.Procedure) []int16 {
 	require := want(m.needs(p), m.fs)
 	to := make([]int16, stateCount)
 	for s := range to {
@@ -110,7 +110,7 @@ func (m *sitting) after(p *model.Procedure) []int16 {
 }
 
 // needs is all that must hold for a procedure: what its file requires and what the interlocks add.
-func (m *sitting) needs(p *model.Procedure) model.Condition {
+func (m *session) needs(p *model.Procedure) model.Condition {
 	c := p.Require.Clone()
 	for v, value := range guard(p, m.fs) {
 		if c[v] == "" || model.Meets(v, value, c[v]) {
@@ -121,7 +121,7 @@ func (m *sitting) needs(p *model.Procedure) model.Condition {
 }
 
 // contradiction says where a file requires what an interlock forbids.
-func (m *sitting) contradiction(p *model.Procedure) error {
+func (m *session) contradiction(p *model.Procedure) error {
 	if stoneCold(p) && heats(p) {
 		return fmt.Errorf("%s is measured stone cold and heats: mend its rung or what it leaves", p.ID)
 	}
@@ -145,7 +145,7 @@ func leave(s int, p *model.Procedure) int {
 }
 
 // moves gives the set-up actions possible in each state.
-func (m *sitting) moves() [][]move {
+func (m *session) moves() [][]move {
 	moves := make([][]move, stateCount)
 	gantry := hasGantry(m.fs)
 	for i, q := range m.setups {
@@ -176,7 +176,7 @@ func (m *sitting) moves() [][]move {
 }
 
 // act gives the state a set-up action leads to, and whether it may be taken at all.
-func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
+func (m *session) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	on := c.Variable == model.Power && c.To == model.On
 	if emergency(s) || !require.meets(s) || on && m.locked {
@@ -199,7 +199,7 @@ func (m *sitting) act(s int, q *model.Procedure, require pattern) (int, bool) {
 
 // free gives the state a set-up action leads to from power over the blocks of a gantry: it is lifted off them, or
 // switched off again.
-func (m *sitting) free(s int, q *model.Procedure, require pattern) (int, bool) {
+func (m *session) free(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	switch {
 	case q.ID == GantryFree && require.meets(put(s, model.Power, "on")):
@@ -211,7 +211,7 @@ func (m *sitting) free(s int, q *model.Procedure, require pattern) (int, bool) {
 }
 
 // plan writes a solution out.
-func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
+func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
 		Precedence: m.prec.pairs(), Sequence: []Item{}}
 	for _, i := range way {
@@ -247,13 +247,13 @@ func (m *sitting) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	return p
 }
 
-// paperLast moves the bookend that closes the sitting behind the set-up actions at the end: it counts the
+// paperLast moves the bookend that closes the session behind the set-up actions at the end: it counts the
 // machine whole and says how it is handed back. That costs nothing, since it neither needs nor changes a
 // state; to the search both places are the same.
-func (m *sitting) paperLast(seq []Item) []Item {
+func (m *session) paperLast(seq []Item) []Item {
 	var rest, last []Item
 	for _, it := range seq {
-		if closesSitting(m.find(it.ID)) {
+		if closesSession(m.find(it.ID)) {
 			last = append(last, it)
 		} else {
 			rest = append(rest, it)
@@ -262,13 +262,13 @@ func (m *sitting) paperLast(seq []Item) []Item {
 	return append(rest, last...)
 }
 
-// closesSitting tells whether a resolved procedure is the bookend at the end.
-func closesSitting(p *model.Procedure) bool {
+// closesSession tells whether a resolved procedure is the bookend at the end.
+func closesSession(p *model.Procedure) bool {
 	return p.Kind == model.Bookend && rungOf(p) == "paper" && len(p.Require) == 0 && len(p.Leave) == 0
 }
 
 // find gives the resolved procedure or set-up action of a plan's item.
-func (m *sitting) find(id string) *model.Procedure {
+func (m *session) find(id string) *model.Procedure {
 	for _, q := range slices.Concat(m.procs, m.setups) {
 		if q.ID == id {
 			return q
@@ -278,7 +278,7 @@ func (m *sitting) find(id string) *model.Procedure {
 }
 
 // verify has the finished plan checked by the interlocks.
-func (m *sitting) verify(p *Plan, goal model.Condition) error {
+func (m *session) verify(p *Plan, goal model.Condition) error {
 	var seq []*model.Procedure
 	for _, it := range p.Sequence {
 		seq = append(seq, m.find(it.ID))

@@ -2,7 +2,7 @@
 // state between them, so that the person carries least and waits least, and nothing is ever done
 // in a state in which it must not be done.
 //
-// Make takes the procedures of one sitting and gives a Plan; Assemble first adds the proofs and
+// Make takes the procedures of one session and gives a Plan; Assemble first adds the proofs and
 // bookends that go with them; FitTime chooses what is worth most in the minutes there are. Every
 // plan is checked by Verify, which knows the interlocks and shares no code with the search. The
 // refusals in refusal.go are the same interlocks, said as sentences, for the walk.

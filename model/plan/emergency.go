@@ -88,7 +88,7 @@ func (s Standing) OverLedger(p *model.Procedure) string {
 
 // wayOut leads a machine out of an emergency, or to the plug where something is out, in or loose: the
 // set-up actions to take first, as indices, and the state after them.
-func (m *sitting) wayOut() ([]int, int, error) {
+func (m *session) wayOut() ([]int, int, error) {
 	var way []int
 	s := m.state
 	take := func(i, to int) { way, s = append(way, i), to }
@@ -112,11 +112,11 @@ func (m *sitting) wayOut() ([]int, int, error) {
 }
 
 // emergency tells whether a state is one: see Standing.Emergency.
-func (m *sitting) emergency(s int) bool { return emergency(s) || m.loose && s&3 == 0 }
+func (m *session) emergency(s int) bool { return emergency(s) || m.loose && s&3 == 0 }
 
 // cut finds the set-up action that takes the power away in a state, -1 for none. A session begun before
 // there were any switches off.
-func (m *sitting) cut(s int) int {
+func (m *session) cut(s int) int {
 	id := CutPower
 	if mask, drying, _ := bitsOf(model.Vapour, "drying"); s&mask == drying {
 		id = CutVapour

@@ -9,7 +9,7 @@ import (
 
 // explain turns a search without result into a sentence: which procedure cannot be planned, and
 // for the sake of which variable.
-func (m *sitting) explain(err error, goal model.Condition) error {
+func (m *session) explain(err error, goal model.Condition) error {
 	if err != errNoOrder {
 		return err
 	}
@@ -45,8 +45,8 @@ func (m *sitting) explain(err error, goal model.Condition) error {
 	return fmt.Errorf("these procedures cannot be done in one session: one leaves what another must not find; choose fewer")
 }
 
-// only is the sitting with none but these of its procedures.
-func (m *sitting) only(indices ...int) *sitting {
+// only is the session with none but these of its procedures.
+func (m *session) only(indices ...int) *session {
 	one := *m
 	one.procs, one.tools, one.to = nil, nil, nil
 	for _, i := range indices {
@@ -58,14 +58,14 @@ func (m *sitting) only(indices ...int) *sitting {
 	return &one
 }
 
-// closes tells whether the sitting can be done and ends in the goal.
-func (m *sitting) closes(goal model.Condition) bool {
+// closes tells whether the session can be done and ends in the goal.
+func (m *session) closes(goal model.Condition) bool {
 	_, err := solve(m.problem(goal, m.moves()), m.limit)
 	return err != errNoOrder
 }
 
 // hint says what to do where something is out of reach.
-func (m *sitting) hint() string {
+func (m *session) hint() string {
 	if m.locked {
 		return "and power is locked after a stop: clear the stop by name first"
 	}
@@ -73,7 +73,7 @@ func (m *sitting) hint() string {
 }
 
 // reach lists the states that set-up actions and the procedures' own changes can lead to.
-func (m *sitting) reach(from int) []int {
+func (m *session) reach(from int) []int {
 	moves := m.moves()
 	seen := make([]bool, stateCount)
 	list := []int{from}
@@ -99,7 +99,7 @@ func (m *sitting) reach(from int) []int {
 
 // blame names the first variable that never has the value wanted in these states, or the whole
 // wish where each has it at some time but never together.
-func (m *sitting) blame(wish model.Condition, states []int) string {
+func (m *session) blame(wish model.Condition, states []int) string {
 	all := ""
 	for _, v := range model.Variables {
 		if wish[v] == "" || !v.Exists(m.fs) {

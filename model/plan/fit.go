@@ -40,7 +40,7 @@ type Fit struct {
 const exactMay = 20
 
 // FitTime chooses what takes away most: first of the gains that guard a person, then of all, then as many
-// candidates as go, then in the least time. The minutes are those of the whole sitting, proofs, bookends and
+// candidates as go, then in the least time. The minutes are those of the whole session, proofs, bookends and
 // set-up actions included, which items share; a set goes where any order of it does. Up to exactMay candidates the
 // choice is exact, beyond that it comes with a bound; more time never buys less. The plan is empty
 // where nothing fits. Errors are those of Assemble.
@@ -94,7 +94,7 @@ const (
 	byHands
 )
 
-// fitting is a choice under way. Jobs are numbered as in the sitting of all that could join.
+// fitting is a choice under way. Jobs are numbered as in the session of all that could join.
 type fitting struct {
 	t      Time
 	s      *least
@@ -143,7 +143,7 @@ const (
 	guardsRoom = 2 * maxJobs * perChance
 )
 
-// newFitting numbers everything that could be in the sitting.
+// newFitting numbers everything that could be in the session.
 func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, r Request) (*fitting, error) {
 	procs, err := reach(get, fs, slices.Concat(t.Must, t.May), r.bookends())
 	if err != nil {
@@ -174,7 +174,7 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	return f, nil
 }
 
-// reach gives every procedure that could be in a sitting of some of the ids, with what opens and closes it.
+// reach gives every procedure that could be in a session of some of the ids, with what opens and closes it.
 func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range ids {
@@ -195,7 +195,7 @@ func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends 
 }
 
 // jobs takes over what each job takes, counts for and brings.
-func (f *fitting) jobs(m *sitting, get func(id string) *model.Procedure, by measure) {
+func (f *fitting) jobs(m *session, get func(id string) *model.Procedure, by measure) {
 	n := len(m.procs)
 	f.own, f.counts, f.proofs = make([]uint32, n), make([]set, n), make([]set, n)
 	for i, p := range m.procs {
@@ -262,7 +262,7 @@ func (f *fitting) done(jobs set) set {
 }
 
 // candidates lists what may be in and can be done today, what is worth most a minute first.
-func (f *fitting) candidates(m *sitting) {
+func (f *fitting) candidates(m *session) {
 	seen := f.must
 	for _, id := range f.t.May {
 		if i, ok := f.at[id]; ok {
@@ -318,7 +318,7 @@ func (f *fitting) chance(gains set) float64 {
 	return sum
 }
 
-// close makes the sitting of some jobs, as gather does: without what another does too, with the proofs.
+// close makes the session of some jobs, as gather does: without what another does too, with the proofs.
 func (f *fitting) close(jobs set) set {
 	jobs = f.drop(jobs)
 	for todo := jobs; !todo.empty(); {
@@ -342,7 +342,7 @@ func (f *fitting) drop(jobs set) set {
 	return jobs
 }
 
-// minutes is what a closed sitting takes in the order that takes least, quarter minutes; tooLong where no order does it.
+// minutes is what a closed session takes in the order that takes least, quarter minutes; tooLong where no order does it.
 func (f *fitting) minutes(jobs set) uint32 {
 	own := f.sum(jobs)
 	whole := f.s.setUp(jobs.or(f.ends), true)
@@ -367,7 +367,7 @@ func (f *fitting) sum(jobs set) uint32 {
 }
 
 // kept names what was taken: what must be in, then the candidates that are done, by whatever does them, so that the
-// sitting of all named is the one chosen.
+// session of all named is the one chosen.
 func (f *fitting) kept(l *label) []string {
 	asked, done := l.asked, f.done(l.jobs)
 	ids := slices.Clone(f.t.Must)
@@ -382,5 +382,5 @@ func (f *fitting) kept(l *label) []string {
 	return ids
 }
 
-// errTooMany is given where more could be in a sitting than it holds.
-var errTooMany = fmt.Errorf("one sitting holds at most %d procedures: choose fewer", maxJobs)
+// errTooMany is given where more could be in a session than it holds.
+var errTooMany = fmt.Errorf("one session holds at most %d procedures: choose fewer", maxJobs)

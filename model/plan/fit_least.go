@@ -6,7 +6,7 @@ import (
 	"bench/oilcan/model"
 )
 
-// least tells what the set-up actions of a sitting take at least, whatever the order, of any set of its jobs. Sets
+// least tells what the set-up actions of a session take at least, whatever the order, of any set of its jobs. Sets
 // that need the machine alike share one search.
 type least struct {
 	p      *problem   // states that can be met only
@@ -29,9 +29,9 @@ type leastKey struct {
 // tooLong is of what no order does.
 const tooLong = math.MaxUint32 / 4
 
-// newLeast prepares the jobs of a sitting, measured in minutes or in hands alone. cold tells that nobody read the heat
+// newLeast prepares the jobs of a session, measured in minutes or in hands alone. cold tells that nobody read the heat
 // and the machine stood off: that is believed only for what is measured stone cold.
-func newLeast(m *sitting, r Request, by measure, cold bool) (*least, error) {
+func newLeast(m *session, r Request, by measure, cold bool) (*least, error) {
 	way, after, err := m.wayOut()
 	if err != nil {
 		return nil, err

@@ -9,7 +9,7 @@ import (
 // label is a choice made so far: of the candidates before some stage.
 type label struct {
 	asked   set // what must be in and the candidates taken
-	jobs    set // the sitting of it
+	jobs    set // the session of it
 	gains   set
 	worth   int64
 	minutes uint32 // quarter minutes, all included

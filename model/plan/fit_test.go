@@ -89,7 +89,7 @@ func (w worth) compare(x worth) int {
 	return 0
 }
 
-// reckon gives what is done in a sitting of some ids is worth; ok is false where no order does it all.
+// reckon gives what is done in a session of some ids is worth; ok is false where no order does it all.
 func reckon(get func(string) *model.Procedure, time Time, ids []string, r Request) (w worth, ok bool) {
 	procs, err := gather(get, r.Features, r.Settings, ids)
 	if err != nil {
@@ -137,7 +137,7 @@ func reckon(get func(string) *model.Procedure, time Time, ids []string, r Reques
 	return w, true
 }
 
-// remembered reckons each sitting once.
+// remembered reckons each session once.
 func remembered(get func(string) *model.Procedure, time Time, r Request) func(ids []string) (worth, bool) {
 	type known struct {
 		w  worth
@@ -239,7 +239,7 @@ func TestFitTimeAgainstBruteForce(t *testing.T) {
 			t.Fatalf("kept %q, %+v, optimal %t; want %q, %+v", p.Fit.Kept, got, p.Fit.Optimal, ids, best)
 		}
 		if p.Minutes() > room {
-			t.Fatalf("%s takes %v of %v min; a sitting of %v is there", sequence(p), p.Minutes(), room, best.minutes)
+			t.Fatalf("%s takes %v of %v min; a session of %v is there", sequence(p), p.Minutes(), room, best.minutes)
 		}
 	})
 }

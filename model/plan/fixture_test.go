@@ -46,7 +46,7 @@ func bench() []*model.Procedure {
 	return list
 }
 
-// monthly are the blocks of a monthly sitting.
+// monthly are the blocks of a monthly session.
 var monthly = []string{
 	"as-found", "nozzle-swap-look", "desiccant-look", "plate-wash", "electrical-look-look", "belt-tone",
 	"fans-blow", "gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look", "feed-path-look",

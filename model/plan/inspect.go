@@ -51,7 +51,7 @@ func WithinReach(r Request) (*Plan, error) {
 	return p, nil
 }
 
-// bookends are the ids of what opens and closes such a sitting: a machine whose power is locked is not read under power.
+// bookends are the ids of what opens and closes such a session: a machine whose power is locked is not read under power.
 func (r Request) bookends() []string {
 	if r.Locked {
 		return Bookends[1:]

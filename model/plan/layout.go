@@ -47,7 +47,7 @@ func LayOut(procs []*model.Procedure) Laying {
 }
 
 // layOut merges what the plan's items need, set-up actions included.
-func (m *sitting) layOut(p *Plan) Laying {
+func (m *session) layOut(p *Plan) Laying {
 	var procs []*model.Procedure
 	for _, it := range p.Sequence {
 		procs = append(procs, m.find(it.ID))

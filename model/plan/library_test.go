@@ -9,9 +9,9 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// sittingA is the monthly sitting of an enclosed machine with everything, as a good technician does
+// sessionA is the monthly session of an enclosed machine with everything, as a good technician does
 // it (common practice): the blocks in that order, with the set-up actions they need.
-var sittingA = []string{
+var sessionA = []string{
 	"as-found", "unload", "nozzle-swap-look", "desiccant-look", "cool", "lower-bed", "switch-off", "unplug", "open-door",
 	"plate-wash", "electrical-glance", "changer-off", "top-off", "belt-tone",
 	"cover-off", "fans-blow", "gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look",
@@ -78,7 +78,7 @@ func resolve(t testing.TB, l *procedures.Library, ids []string) (care, all []*mo
 func TestLibraryMonthly(t *testing.T) {
 	l := load(t)
 	fs := model.NewFeatureSet(model.FullFeatures...)
-	care, his := resolve(t, l, sittingA)
+	care, his := resolve(t, l, sessionA)
 	if err := plan.Verify(fs, his, nil); err != nil {
 		t.Fatalf("the technician's order is refused: %v", err)
 	}
@@ -174,7 +174,7 @@ func keeps(t *testing.T, l *procedures.Library, fs model.FeatureSet, p *plan.Pla
 // session: 3 ms; the limit is 20 ms.
 func BenchmarkLibraryMonthly(b *testing.B) {
 	l := load(b)
-	care, _ := resolve(b, l, sittingA)
+	care, _ := resolve(b, l, sessionA)
 	for b.Loop() {
 		if _, err := plan.Make(plan.Request{Features: model.NewFeatureSet(model.FullFeatures...), Procedures: care, SetUps: l.SetUps()}); err != nil {
 			b.Fatal(err)

@@ -18,7 +18,7 @@ type Request struct {
 	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
 	Power      string             // to end with where nothing need be opened; empty: as at the start
 	Locked     bool               // after a stop: nothing may bring power back
-	Heated     bool               // it was heated in this sitting, whatever is read now
+	Heated     bool               // it was heated in this session, whatever is read now
 	Loose      bool               // something is out of the machine, in it or loose: it is unplugged before anything else
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
 
@@ -99,9 +99,9 @@ func Make(r Request) (*Plan, error) {
 	return p, nil
 }
 
-// best orders the sitting, on the machine as it stands where that goes, and gives what it ends in. What leads out
+// best orders the session, on the machine as it stands where that goes, and gives what it ends in. What leads out
 // of power first closes the machine whole at the end.
-func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
+func (m *session) best(r Request) ([]int, *solution, model.Condition, error) {
 	goal := m.goal()
 	way, after, err := m.wayOut()
 	if err != nil {
@@ -119,8 +119,8 @@ func (m *sitting) best(r Request) ([]int, *solution, model.Condition, error) {
 	return way, sol, goal, err
 }
 
-// asIs is what a sitting without set-up actions ends in: the power as it was, or as asked for.
-func (m *sitting) asIs(goal model.Condition, power string) model.Condition {
+// asIs is what a session without set-up actions ends in: the power as it was, or as asked for.
+func (m *session) asIs(goal model.Condition, power string) model.Condition {
 	goal = goal.Clone()
 	goal[model.Power] = cmp.Or(power, m.start[model.Power])
 	if goal[model.Power] == OverBlocks {
@@ -129,8 +129,8 @@ func (m *sitting) asIs(goal model.Condition, power string) model.Condition {
 	return goal
 }
 
-// sitting is a request with everything resolved for the machine.
-type sitting struct {
+// session is a request with everything resolved for the machine.
+type session struct {
 	fs       model.FeatureSet
 	settings map[string]string
 	procs    []*model.Procedure // resolved, by id
@@ -149,8 +149,8 @@ type sitting struct {
 
 // compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
 // else must heat before it.
-func compile(r Request, heatFirst bool) (*sitting, error) {
-	m := &sitting{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
+func compile(r Request, heatFirst bool) (*session, error) {
+	m := &session{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one session holds at most %d procedures: choose fewer", maxJobs)
 	}
@@ -226,7 +226,7 @@ func fits(p *model.Procedure, fs model.FeatureSet) error {
 }
 
 // values checks every value used, minutes included, and takes the start.
-func (m *sitting) values(start model.Condition) error {
+func (m *session) values(start model.Condition) error {
 	m.start = model.Condition{}
 	for v, value := range start {
 		if _, _, ok := bitsOf(v, value); !ok && value != "" {
@@ -259,7 +259,7 @@ func (m *sitting) values(start model.Condition) error {
 }
 
 // goal is what must hold at the end where the machine has to be closed.
-func (m *sitting) goal() model.Condition {
+func (m *session) goal() model.Condition {
 	g := model.Condition{}
 	for _, v := range []model.Variable{model.Power, model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
 		if v.Exists(m.fs) {

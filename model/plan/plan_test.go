@@ -10,7 +10,7 @@ import (
 	"bench/oilcan/model"
 )
 
-// TRADE's monthly sitting in a good technician's order (common practice), its steps written as the
+// TRADE's monthly session in a good technician's order (common practice), its steps written as the
 // design's set-up actions.
 var technician = []string{
 	"as-found", "unload", "nozzle-swap-look", "desiccant-look", "cool", "lower-bed", "switch-off", "unplug", "open-door",
@@ -74,7 +74,7 @@ func TestMake(t *testing.T) {
 		want string
 	}{
 		"nothing": {Request{Features: full()}, ""},
-		"a sitting that only closes": {Request{Features: full(), Start: state("P=unpl H=cold C=off T=off M=det B=low D=open V=drying")},
+		"a session that only closes": {Request{Features: full(), Start: state("P=unpl H=cold C=off T=off M=det B=low D=open V=drying")},
 			"air cover-on top-on changer-on close-door plug-in switch-on"},
 		"after a stop it closes without power": {Request{Features: full(), Start: state("P=unpl H=cold C=off T=off M=det B=low D=open V=drying"), Locked: true},
 			"air cover-on top-on changer-on close-door"},

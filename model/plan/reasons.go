@@ -20,7 +20,7 @@ var fixedReasons = map[[3]string]string{
 }
 
 // reasons says of each item, in a few words, why it stands where it stands.
-func (m *sitting) reasons(p *Plan) {
+func (m *session) reasons(p *Plan) {
 	for i := range p.Sequence {
 		it := &p.Sequence[i]
 		own := m.find(it.ID).Why
@@ -56,7 +56,7 @@ func (m *sitting) reasons(p *Plan) {
 
 // wants names the first that needs what a change brought, before the change is undone: a procedure, or a
 // set-up action that could not be done without it. Power is for the sake of the first procedure.
-func (m *sitting) wants(rest []Item, c model.Change) string {
+func (m *session) wants(rest []Item, c model.Change) string {
 	for _, it := range rest {
 		if it.Kind == model.BlockSetUp && (c.Variable == model.Power || it.Change.Variable == c.Variable) {
 			if c.Variable == model.Power {

@@ -14,7 +14,7 @@ type Standing struct {
 	Believed model.Condition // a variable not in it is not known, and not known is refused
 	Ledger   model.Ledger
 	Locked   bool     // after a stop, until it is cleared by name
-	Heated   bool     // it was hot at some time of this sitting
+	Heated   bool     // it was hot at some time of this session
 	Opened   []string // ledger names that opening the machine accounts for: see OpenedNames
 }
 

@@ -2,7 +2,7 @@ package plan
 
 import "math/bits"
 
-// maxJobs is how many procedures one sitting can hold.
+// maxJobs is how many procedures one session can hold.
 const maxJobs = 128
 
 // set is a set of job numbers below maxJobs.

@@ -7,9 +7,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// What is measured stone cold comes before anything heats in a sitting: a block that was read cold at 45 °C is still
+// What is measured stone cold comes before anything heats in a session: a block that was read cold at 45 °C is still
 // 20 °C off the room, and a sensor moves 4 to 5 % a degree. Set-up actions that heat wait until it is done; on a
-// machine that is hot, or was heated in this sitting, it is left for another day.
+// machine that is hot, or was heated in this session, it is left for another day.
 
 // Left is a procedure left out of a plan, and why.
 type Left struct {
@@ -33,9 +33,9 @@ func actHeats(s int, c *model.Change) bool {
 	return c.Variable == model.Heat && c.To == model.Hot || c.Variable == model.Power && c.To == model.On && s&unproved != 0
 }
 
-// leaveHot leaves what is measured stone cold out of a sitting that finds the machine hot, or heated it. Where
-// nobody read it, the sitting is planned for a machine that stood off.
-func (m *sitting) leaveHot(r *Request) {
+// leaveHot leaves what is measured stone cold out of a session that finds the machine hot, or heated it. Where
+// nobody read it, the session is planned for a machine that stood off.
+func (m *session) leaveHot(r *Request) {
 	switch {
 	case !slices.ContainsFunc(m.procs, stoneCold):
 	case r.Heated:
@@ -48,8 +48,8 @@ func (m *sitting) leaveHot(r *Request) {
 	}
 }
 
-// leaveStone takes what is measured stone cold out of the sitting.
-func (m *sitting) leaveStone(because string) {
+// leaveStone takes what is measured stone cold out of the session.
+func (m *session) leaveStone(because string) {
 	m.procs = slices.DeleteFunc(m.procs, func(p *model.Procedure) bool {
 		if !stoneCold(p) {
 			return false
@@ -60,7 +60,7 @@ func (m *sitting) leaveStone(because string) {
 }
 
 // stone is the set of jobs that come before any heat.
-func (m *sitting) stone() set {
+func (m *session) stone() set {
 	var s set
 	for i, p := range m.procs {
 		if stoneCold(p) {

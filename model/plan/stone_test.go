@@ -41,7 +41,7 @@ func TestMeasuredBeforeAnythingHeats(t *testing.T) {
 	}
 }
 
-// A machine found hot cannot be measured stone cold in this sitting, and the plan says so.
+// A machine found hot cannot be measured stone cold in this session, and the plan says so.
 func TestFoundHotItIsLeftForAnotherDay(t *testing.T) {
 	l := load(t)
 	fs := model.NewFeatureSet(model.FullFeatures...)
@@ -55,7 +55,7 @@ func TestFoundHotItIsLeftForAnotherDay(t *testing.T) {
 			t.Fatal(err)
 		}
 		if slices.Contains(ids, "heater-ohms") || !slices.Contains(ids, "fans-blow") {
-			t.Errorf("the sitting is %v", ids)
+			t.Errorf("the session is %v", ids)
 		}
 		if len(p.Left) != 1 || p.Left[0].ID != "heater-ohms" || !strings.Contains(p.Left[0].Why, "left for another day") {
 			t.Errorf("it says %v", p.Left)

@@ -30,7 +30,7 @@ func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condit
 	return nil
 }
 
-// breachOfStone says why something must not be measured on a machine that was warm in this sitting.
+// breachOfStone says why something must not be measured on a machine that was warm in this session.
 func breachOfStone(p *model.Procedure, warm bool) string {
 	if warm && p.Kind != model.SetUp && rungOf(p) == "stone-cold" {
 		return "it is measured stone cold, and the machine was hot in this session; leave it off overnight first"
@@ -73,11 +73,11 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 }
 
 // VerifyOrder tells whether resolved procedures stand in the order of their rungs, each after what its
-// file names, and nothing behind the bookend that closes the sitting.
+// file names, and nothing behind the bookend that closes the session.
 func VerifyOrder(sequence []*model.Procedure) error {
 	for i, p := range sequence {
 		for _, q := range sequence[:i] {
-			if closesSitting(q) {
+			if closesSession(q) {
 				return fmt.Errorf("%s stands after %s, which counts the machine whole: close it first", p.ID, q.ID)
 			}
 			if slices.Contains(q.After, p.ID) {

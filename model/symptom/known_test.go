@@ -80,15 +80,15 @@ func TestOpenFindingCounts(t *testing.T) {
 // TestUnderWay: care that the begun session has still to come says so, by itself or by its look.
 func TestUnderWay(t *testing.T) {
 	b := newBench(t)
-	for _, sitting := range []string{"gears-blow", "gears-blow-look"} {
+	for _, session := range []string{"gears-blow", "gears-blow-look"} {
 		c := b.caseOf(machine(model.FullFeatures, nil), "under-extrusion")
-		c.Sitting = []string{sitting}
+		c.Session = []string{session}
 		r := symptom.Rank(c)
 		if l := find(t, r, "gears-blow"); !l.Begun || !strings.HasPrefix(l.Reasons[0], "under way") {
-			t.Errorf("%s: %v %v", sitting, l.Begun, l.Reasons)
+			t.Errorf("%s: %v %v", session, l.Begun, l.Reasons)
 		}
 		if find(t, r, "cold-pull").Begun {
-			t.Errorf("%s: a cold pull is under way too", sitting)
+			t.Errorf("%s: a cold pull is under way too", session)
 		}
 	}
 }

@@ -25,7 +25,7 @@ type Case struct {
 	Procs   []*model.Procedure // all with their symptoms; set-up actions not among them
 	Gauges  []model.Gauge      // of the machine
 	Counts  map[string]Counted // of the bench
-	Sitting []string           // procedures of the begun session that are still to come in it
+	Session []string           // procedures of the begun session that are still to come in it
 	Now     time.Time
 }
 
@@ -218,7 +218,7 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 		l.Reasons = append(l.Reasons, "a look first")
 	}
 	c.evidence(&l)
-	if slices.Contains(c.Sitting, p.ID) || look != nil && slices.Contains(c.Sitting, look.ID) {
+	if slices.Contains(c.Session, p.ID) || look != nil && slices.Contains(c.Session, look.ID) {
 		l.Begun = true
 		l.Reasons = append([]string{"under way: the begun session has it still to come"}, l.Reasons...)
 	}

@@ -75,7 +75,7 @@ func TestLaidOutWhileItCools(t *testing.T) {
 	}
 }
 
-// TestNothingIsAskedOfALookAlone: a look that needs nothing of the machine begins with itself, and so does a sitting that
+// TestNothingIsAskedOfALookAlone: a look that needs nothing of the machine begins with itself, and so does a session that
 // only closes one.
 func TestNothingIsAskedOfALookAlone(t *testing.T) {
 	lib := library(t)

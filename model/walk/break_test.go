@@ -189,7 +189,7 @@ func TestAnAiringThatRunsStopsBehindAClosedDoor(t *testing.T) {
 	}
 }
 
-// TestALookAsksTheStateWhereVapourHangs: nothing is opened for a look, but an earlier sitting left solvent.
+// TestALookAsksTheStateWhereVapourHangs: nothing is opened for a look, but an earlier session left solvent.
 func TestALookAsksTheStateWhereVapourHangs(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")

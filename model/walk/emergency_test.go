@@ -12,7 +12,7 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// foundOn begins a session on a machine an earlier sitting left so, and says that it is on.
+// foundOn begins a session on a machine an earlier session left so, and says that it is on.
 func foundOn(t *testing.T, kind []string, l model.Ledger, latched model.Condition, ids ...string) *walktest.Run {
 	t.Helper()
 	lib := library(t)
@@ -85,8 +85,8 @@ func TestPowerFoundOnOverALedger(t *testing.T) {
 	}
 }
 
-// TestPowerFoundOnInASitting breaks sessions off with things out and says that power is on.
-func TestPowerFoundOnInASitting(t *testing.T) {
+// TestPowerFoundOnInASession breaks sessions off with things out and says that power is on.
+func TestPowerFoundOnInASession(t *testing.T) {
 	lib := library(t)
 	for _, at := range [][3]string{{"blade-check", "blade-check", "blade-out"}, {"belts-reset", "belts-reset", "strokes"},
 		{"screws-oil", "screws-oil", "low-wipe"}, {"rods-wipe", "rods-wipe", "dampen"}} {

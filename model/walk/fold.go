@@ -76,7 +76,7 @@ func (w *Walk) foldBegun(e model.Entry) {
 	for k, v := range w.Begun.Ledger.Flags {
 		w.flags[k] = v
 	}
-	w.airing(e.At) // the clock of an earlier sitting is not trusted
+	w.airing(e.At) // the clock of an earlier session is not trusted
 	w.setups = nil
 	for _, r := range w.Begun.SetUps {
 		w.setups = append(w.setups, w.texts[r.Hash])

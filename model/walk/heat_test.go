@@ -118,7 +118,7 @@ func order(r *walktest.Run) []string {
 	return ids
 }
 
-// Heater and sensor are measured before anything heats, though other work of the sitting wants the strand out.
+// Heater and sensor are measured before anything heats, though other work of the session wants the strand out.
 func TestOhmsAreMeasuredStoneCold(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "heater-ohms", "blade-check")

@@ -333,8 +333,8 @@ func stoneColdFirst(s seen) string {
 	return s.passed(func(e model.Entry, step model.Step) string {
 		for _, b := range s.r.W.Blocks {
 			if b.ID == e.Walk.ID && b.Kind == "care" && len(b.Proc.Rung) > 0 && b.Proc.Rung[0].Is == "stone-cold" &&
-				step.Gate == model.Measure && s.before.heat.sitting {
-				return fmt.Sprintf("%s/%s on a machine that was hot in this sitting", e.Walk.ID, e.Walk.Step)
+				step.Gate == model.Measure && s.before.heat.session {
+				return fmt.Sprintf("%s/%s on a machine that was hot in this session", e.Walk.ID, e.Walk.Step)
 			}
 		}
 		return ""

@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestAnOldLostPieceIsAListOfOne: what an earlier sitting left missing is beside what this one counts as lost.
+// TestAnOldLostPieceIsAListOfOne: what an earlier session left missing is beside what this one counts as lost.
 func TestAnOldLostPieceIsAListOfOne(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")

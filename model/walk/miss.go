@@ -114,7 +114,7 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 }
 
 // days until a finding is looked at again, where its file does not say (common practice: soon for what
-// waits or is unsafe, the next sitting for a note).
+// waits or is unsafe, the next session for a note).
 func days(m *model.Miss) int {
 	switch {
 	case m.Days > 0:

@@ -21,7 +21,7 @@ type owedStep struct {
 	step     model.Step
 	heat     string          // what it needs of the heat, one of model.LaterHeats; "" is cold
 	cautions []model.Caution // that stand with it
-	over     bool            // passed over in this sitting: it stays owed and is not asked again
+	over     bool            // passed over in this session: it stays owed and is not asked again
 }
 
 // name is the step's name in the block of what is owed.

@@ -197,7 +197,7 @@ func TestGivenUpLeavesLedgerAndTag(t *testing.T) {
 	if r.W.End.Ledger.Flags["belts"] == "" {
 		t.Fatalf("the belts are loose and the ledger says %s", walk.LedgerLine(r.W.End.Ledger))
 	}
-	// a sitting that closes
+	// a session that closes
 	m.Ledger, m.Latched = r.W.End.Ledger, r.W.End.Latched
 	fs := model.NewFeatureSet(m.Features...)
 	s := walk.Start{Title: "closing", Ask: true, Closing: true}

@@ -306,7 +306,7 @@ func (w *Walk) refs(c Context, pl *plan.Plan, procs []*model.Procedure) []model.
 	return w.withBegin(c, w.withOwed(out))
 }
 
-// isPaper tells whether a procedure is the bookend that closes a sitting.
+// isPaper tells whether a procedure is the bookend that closes a session.
 func isPaper(p *model.Procedure) bool {
 	return p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper"
 }

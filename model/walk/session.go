@@ -54,7 +54,7 @@ func Begin(c Context, s Start) (Reply, error) {
 	return r, err
 }
 
-// unsettled tells whether an earlier sitting left vapour in the air or a sensor unproved: then even a look
+// unsettled tells whether an earlier session left vapour in the air or a sensor unproved: then even a look
 // has set-up actions in its plan.
 func unsettled(latched model.Condition) bool {
 	for v, val := range latched {

@@ -37,11 +37,11 @@ func partsConnectors(id string, s model.Step) bool {
 type warmth struct {
 	hot     bool // heated, and nothing read as cold since
 	targets bool // a heater may have a target
-	sitting bool // it was hot in this sitting
+	session bool // it was hot in this session
 	word    bool // it is hot by a word alone, which can be taken back
 }
 
-func (h *warmth) rise() { *h = warmth{hot: true, targets: true, sitting: true} }
+func (h *warmth) rise() { *h = warmth{hot: true, targets: true, session: true} }
 
 // said takes a word for it.
 func (h *warmth) said() {
@@ -141,7 +141,7 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 		}
 	case walk.Resumed:
 		p.before, p.dark = nil, time.Time{}
-		p.heat.targets = p.heat.targets || p.heat.sitting && p.power == "on" // who knows what was set in the break
+		p.heat.targets = p.heat.targets || p.heat.session && p.power == "on" // who knows what was set in the break
 	case walk.Said:
 		p.said(w, at, x)
 	case walk.Skipped:

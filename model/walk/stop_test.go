@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// closing begins a sitting that closes what another left open.
+// closing begins a session that closes what another left open.
 func closing(t *testing.T, r *walktest.Run, locked bool) *walktest.Run {
 	t.Helper()
 	lib := library(t)
@@ -39,7 +39,7 @@ func TestGivingUpTheClosingOfAStoppedMachineKeepsItLocked(t *testing.T) {
 	r.M.Tag = &model.Tag{Kind: "stopped"}
 	r2 := closing(t, r, true)
 	if rep := say(t, r2, "on"); rep.Refusal == "" {
-		t.Error("power may be on in a sitting that closes a stopped machine")
+		t.Error("power may be on in a session that closes a stopped machine")
 	}
 	if err := r2.Take(r2.W.GiveUp(r2.Context(), "later")); err != nil {
 		t.Fatal(err)
@@ -116,7 +116,7 @@ func TestAPieceNotFoundStaysLost(t *testing.T) {
 		t.Fatal(err)
 	}
 	if r2.W.End.Ledger.Flags["lost-piece"] == "" {
-		t.Error("a sitting that did not find it forgot it")
+		t.Error("a session that did not find it forgot it")
 	}
 	for _, e := range r2.J.Entries {
 		if e.Finding != nil && e.Finding.Kind == "stop" {
@@ -198,7 +198,7 @@ func TestAStopFoundElsewhereHoldsPower(t *testing.T) {
 	}
 }
 
-// TestWhatCannotJoinIsLeftDue: a look in a locked sitting adds care that needs power.
+// TestWhatCannotJoinIsLeftDue: a look in a locked session adds care that needs power.
 func TestWhatCannotJoinIsLeftDue(t *testing.T) {
 	lib := library(t)
 	look := rogue(model.Step{Name: "look", Do: "Look.", Gate: model.Choice,

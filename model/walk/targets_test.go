@@ -74,7 +74,7 @@ func TestNoHeaterIsLeftOn(t *testing.T) {
 		t.Run(x.name, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, x.kind...), x.ids...)
 			now := watched(t, r, x.answers)
-			if !now.heat.sitting {
+			if !now.heat.session {
 				t.Fatalf("nothing heated: %v", order(r))
 			}
 			if why := (seen{r: r, now: now}).broken(atEnd); why != "" {

@@ -16,7 +16,7 @@ import (
 
 var start = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 
-// monthly is the worked monthly sitting of an enclosed machine, belts included.
+// monthly is the worked monthly session of an enclosed machine, belts included.
 var monthly = []string{"nozzle-swap-look", "desiccant-look", "plate-wash", "electrical-glance", "belt-tone", "fans-blow",
 	"gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look", "feed-path-look",
 	"rods-wipe", "layer-lens-clean", "camera-clean", "belts-reset", "self-check", "bed-tram-look", "first-layer"}
@@ -102,7 +102,7 @@ func careOf(j *walktest.Journal, outcome model.CareOutcome) []string {
 	return out
 }
 
-func TestMonthlySittingFromBeginningToEnd(t *testing.T) {
+func TestMonthlySessionFromBeginningToEnd(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), monthly...)
 	finish(t, r)

@@ -9,7 +9,7 @@ import (
 )
 
 // TestCountedWholeWhenPutTogether: parts are counted in their place when nothing is out any more, in a
-// sitting without a proof after it too.
+// session without a proof after it too.
 func TestCountedWholeWhenPutTogether(t *testing.T) {
 	lib := library(t)
 	for _, id := range []string{"fans-blow", "rods-wipe", "screws-oil", "belts-reset"} {

@@ -6,16 +6,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
-func deskOf(a *app) (sitting.Desk, error) {
+func deskOf(a *app) (session.Desk, error) {
 	st, err := a.store()
-	return sitting.Desk{Store: st, Lib: a.library(), By: a.who()}, err
+	return session.Desk{Store: st, Lib: a.library(), By: a.who()}, err
 }
 
 // choiceFlags adds what says which procedures go into a session.
-func choiceFlags(a *app, cmd *cobra.Command, c *sitting.Choice) {
+func choiceFlags(a *app, cmd *cobra.Command, c *session.Choice) {
 	fl := cmd.Flags()
 	fl.StringSliceVar(&c.Only, "only", nil, "just these `procedures`; proofs and bookends join by themselves")
 	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too, whatever they take")
@@ -41,7 +41,7 @@ func (m *minutesFlag) Set(text string) error {
 }
 
 // checkChoice finds the procedures meant and refuses what cannot be.
-func checkChoice(a *app, c *sitting.Choice) error {
+func checkChoice(a *app, c *session.Choice) error {
 	if c.All && len(c.Only) > 0 {
 		return misuse("--all and --only contradict each other: take one")
 	}

@@ -44,7 +44,7 @@ func craftedBench(t *testing.T) string {
 			t.Fatalf("%s: %s", line, errs)
 		}
 	}
-	session(t, file)
+	begunOn(t, file)
 	h := storetest.JSON(t, hostile)
 	bare := strings.Trim(h, `"`)
 	storetest.Craft(t, file, map[string]string{
@@ -56,8 +56,8 @@ func craftedBench(t *testing.T) string {
 	return file
 }
 
-// session begins one on Heron, leaves it at a step, and books a print.
-func session(t *testing.T, file string) {
+// begunOn begins a session on Heron, leaves it at a step, and books a print.
+func begunOn(t *testing.T, file string) {
 	t.Helper()
 	now := time.Date(2026, 11, 25, 11, 0, 0, 0, time.UTC)
 	st, err := store.Open(file, func() time.Time { return now })

@@ -5,7 +5,7 @@ import (
 
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped must be
@@ -22,7 +22,7 @@ func clearTag(a *app, word, why string) error {
 	if err != nil {
 		return err
 	}
-	if sitting.Stopped(m) && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
+	if session.Stopped(m) && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
 		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, action.Typed(m.Name))
 	}
 	facts, err := action.ClearTag(m, why)
@@ -45,7 +45,7 @@ func clearTag(a *app, word, why string) error {
 	if n := len(facts) - 1; n > 0 {
 		with = ", " + book.Count(n, "finding") + " closed with it"
 	}
-	open := sitting.StillOpen(m)
+	open := session.StillOpen(m)
 	if err := a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with); err != nil || open == "" || a.flags.json {
 		return err
 	}

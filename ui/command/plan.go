@@ -11,11 +11,11 @@ import (
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 func planCommand(a *app) *cobra.Command {
-	var c sitting.Choice
+	var c session.Choice
 	cmd := &cobra.Command{
 		Use: "plan MACHINE", Short: "a care session in its order, before you begin",
 		Long: "The session a machine needs, in the shortest order that keeps to every rule: what is due\n" +
@@ -29,7 +29,7 @@ func planCommand(a *app) *cobra.Command {
 	return cmd
 }
 
-func showPlan(a *app, word string, c sitting.Choice) error {
+func showPlan(a *app, word string, c session.Choice) error {
 	if err := checkChoice(a, &c); err != nil {
 		return err
 	}
@@ -42,11 +42,11 @@ func showPlan(a *app, word string, c sitting.Choice) error {
 		return err
 	}
 	chosen, err := d.Choose(m, c, a.now())
-	if errors.Is(err, sitting.ErrNothing) && !a.flags.json {
+	if errors.Is(err, session.ErrNothing) && !a.flags.json {
 		a.say("%s", err)
 		return nil
 	}
-	if errors.Is(err, sitting.ErrNothing) {
+	if errors.Is(err, session.ErrNothing) {
 		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, nil, plan.Request{SetUps: d.Lib.SetUps()})
 	}
 	if err != nil {
@@ -69,7 +69,7 @@ func showPlan(a *app, word string, c sitting.Choice) error {
 type planPage struct {
 	*app
 	m      *model.Machine
-	c      sitting.Chosen
+	c      session.Chosen
 	drawer model.Drawer
 	know   bool // nothing was asked for but what is due
 }
@@ -84,12 +84,12 @@ func (p planPage) write() {
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}
-	stopped := sitting.StoppedText(p.m)
+	stopped := session.StoppedText(p.m)
 	if stopped != "" {
 		p.say("%s", stopped)
 	}
-	if n := sitting.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 && stopped == "" {
-		p.say("%s", sitting.KnowText(n))
+	if n := session.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 && stopped == "" {
+		p.say("%s", session.KnowText(n))
 	}
 	p.chosen()
 	if len(pl.Sequence) == 0 {
@@ -102,10 +102,10 @@ func (p planPage) write() {
 	for _, l := range pl.Left {
 		p.say("%s", l.Why)
 	}
-	if text := sitting.FitText(pl); text != "" {
+	if text := session.FitText(pl); text != "" {
 		p.say("%s", text)
 	}
-	p.say("%s", sitting.Proof(pl))
+	p.say("%s", session.Proof(pl))
 }
 
 // chosen lists what is due, as the gauges say.
@@ -154,19 +154,19 @@ func (p planPage) layOut() {
 	p.say("")
 	p.say("lay out")
 	for _, l := range pl.Tools {
-		p.say("  %s", sitting.ToolText(l))
+		p.say("  %s", session.ToolText(l))
 	}
 	for _, l := range pl.Supplies {
-		p.say("  %s", sitting.SupplyText(l))
+		p.say("  %s", session.SupplyText(l))
 	}
-	if gear := sitting.Gear(p.library(), pl); len(gear) > 0 {
+	if gear := session.Gear(p.library(), pl); len(gear) > 0 {
 		p.say("  wear: %s", strings.Join(gear, ", "))
 	}
 }
 
 // missing says what the drawer lacks for the plan, or does not know.
 func (p planPage) missing() {
-	lacks, uncounted := sitting.Missing(p.c.Plan, p.drawer)
+	lacks, uncounted := session.Missing(p.c.Plan, p.drawer)
 	if len(lacks)+len(uncounted) == 0 {
 		return
 	}

@@ -7,7 +7,7 @@ import (
 
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -27,7 +27,7 @@ func proceduresShowCommand(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				if p.ID == sitting.DryFilament {
+				if p.ID == session.DryFilament {
 					row["materials"] = procedures.Materials()
 				}
 				return a.writeJSON(row)
@@ -35,7 +35,7 @@ func proceduresShowCommand(a *app) *cobra.Command {
 			for _, l := range strings.Split(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
 				a.say("%s", l)
 			}
-			if p.ID == sitting.DryFilament {
+			if p.ID == session.DryFilament {
 				sayMaterials(a)
 			}
 			return nil
@@ -60,11 +60,11 @@ func completeAll(a *app) completion {
 func sayMaterials(a *app) {
 	a.say("")
 	a.say("Materials")
-	for _, l := range theme.Wrap(sitting.MaterialHead, 74) {
+	for _, l := range theme.Wrap(session.MaterialHead, 74) {
 		a.say("  %s", l)
 	}
 	a.say("")
-	for _, l := range sitting.MaterialLines(procedures.Materials(), 76) {
+	for _, l := range session.MaterialLines(procedures.Materials(), 76) {
 		a.say("%s", l)
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -216,7 +216,7 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 			}
 		}
 	}
-	stopped := m != nil && sitting.Stopped(m)
+	stopped := m != nil && session.Stopped(m)
 	if m != nil && !stopped && !tag && a.talks() {
 		answer, err := a.ask("Set the tag \"stopped\" on " + m.Name + ", which locks its power? y or n:")
 		if err != nil {

@@ -6,7 +6,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -83,7 +83,7 @@ type symptomPage struct {
 func (p symptomPage) write() {
 	if p.m != nil {
 		if c, asked := symptom.Pending(p.m); asked {
-			p.wrapped("", sitting.OutcomeQuestion(c, names(p.app))+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
+			p.wrapped("", session.OutcomeQuestion(c, names(p.app))+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
 			p.say("")
 		}
 	}
@@ -115,7 +115,7 @@ func (p symptomPage) write() {
 		p.wrapped("", l)
 	}
 	p.say("")
-	p.say("causes maintenance won't fix, %d %%", sitting.Percent(p.r.Outside))
+	p.say("causes maintenance won't fix, %d %%", session.Percent(p.r.Outside))
 	for _, l := range p.r.NotCare {
 		p.wrapped("  ", l)
 	}
@@ -134,12 +134,12 @@ func (p symptomPage) care() {
 		if name == "" {
 			name = "by hand"
 		}
-		share := fmt.Sprintf("%d %%", sitting.Percent(l.Share))
+		share := fmt.Sprintf("%d %%", session.Percent(l.Share))
 		if l.First {
 			share = "first"
 		}
 		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name), model.Figure(l.HandsOn), l.Title)
-		p.wrapped("           ", sitting.Reasons(l))
+		p.wrapped("           ", session.Reasons(l))
 	}
 	p.say("")
 	for _, l := range p.r.Lines {

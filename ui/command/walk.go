@@ -11,7 +11,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // walkFlags are those of walk beside the ones it shares with plan.
@@ -23,7 +23,7 @@ type walkFlags struct {
 
 // walkCommand takes a care session line by line.
 func walkCommand(a *app) *cobra.Command {
-	var c sitting.Choice
+	var c session.Choice
 	var f walkFlags
 	cmd := &cobra.Command{
 		Use: "walk MACHINE", Short: "a care session, line by line",
@@ -54,7 +54,7 @@ changer, bed, door. Where the answers end, the session stays begun and can be re
 }
 
 // walkMachine begins, resumes or gives up a session.
-func walkMachine(a *app, word string, c sitting.Choice, f walkFlags) error {
+func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 	if err := checkChoice(a, &c); err != nil {
 		return err
 	}
@@ -81,7 +81,7 @@ func walkMachine(a *app, word string, c sitting.Choice, f walkFlags) error {
 	return beginSession(a, d, m, c)
 }
 
-func giveUpSession(a *app, d sitting.Desk, m *model.Machine, why string) error {
+func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 	if m.Session == "" {
 		return misuse("%s has no begun session to give up", m.Name)
 	}
@@ -104,7 +104,7 @@ func giveUpSession(a *app, d sitting.Desk, m *model.Machine, why string) error {
 	return nil
 }
 
-func resumeSession(a *app, d sitting.Desk, m *model.Machine) error {
+func resumeSession(a *app, d session.Desk, m *model.Machine) error {
 	if m.Session == "" {
 		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name, action.Typed(m.Name))
 	}
@@ -120,12 +120,12 @@ func resumeSession(a *app, d sitting.Desk, m *model.Machine) error {
 }
 
 // beginSession asks what must be known of the machine, plans, and begins a session.
-func beginSession(a *app, d sitting.Desk, m *model.Machine, c sitting.Choice) error {
+func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) error {
 	in := newLines(a.Stdin)
-	if sitting.LeftOpen(m) {
+	if session.LeftOpen(m) {
 		return closeLeft(a, d, m, in)
 	}
-	if text := sitting.StoppedText(m); text != "" {
+	if text := session.StoppedText(m); text != "" {
 		a.say("%s", text)
 	}
 	for {
@@ -154,7 +154,7 @@ func beginSession(a *app, d sitting.Desk, m *model.Machine, c sitting.Choice) er
 }
 
 // closeLeft begins a session that only closes what was left open.
-func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
+func closeLeft(a *app, d session.Desk, m *model.Machine, in *lines) error {
 	act, err := d.CloseAction(m, a.now())
 	if err != nil {
 		return err
@@ -172,7 +172,7 @@ func closeLeft(a *app, d sitting.Desk, m *model.Machine, in *lines) error {
 }
 
 // askSetting asks one thing of the machine until it is answered, and saves it.
-func askSetting(a *app, d sitting.Desk, m *model.Machine, q sitting.Question, in *lines) (*model.Machine, error) {
+func askSetting(a *app, d session.Desk, m *model.Machine, q session.Question, in *lines) (*model.Machine, error) {
 	for {
 		form := ""
 		if words := q.Words(); len(words) > 0 {
@@ -204,7 +204,7 @@ func askSetting(a *app, d sitting.Desk, m *model.Machine, q sitting.Question, in
 }
 
 // walkLines walks an open session to its end or the end of the answers.
-func walkLines(a *app, s *sitting.Sitting, m *model.Machine, in *lines) error {
+func walkLines(a *app, s *session.Session, m *model.Machine, in *lines) error {
 	w := &walker{in: in, out: a.out, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
 	end, err := w.run(s)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -34,7 +34,7 @@ const (
 )
 
 // run walks a session until it has closed or the answers end.
-func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
+func (w *walker) run(s *session.Session) (walkEnd, error) {
 	if err := s.Settle(w.now()); err != nil {
 		return walkLeft, err
 	}
@@ -81,7 +81,7 @@ func (w *walker) run(s *sitting.Sitting) (walkEnd, error) {
 }
 
 // meant asks before an answer is written that stops, parks or leaves out, whether it is meant; y takes it.
-func (w *walker) meant(s *sitting.Sitting, text string) bool {
+func (w *walker) meant(s *session.Session, text string) bool {
 	leads := s.W.LeadsTo(s.Context(w.now()), text)
 	if leads == "" {
 		return true
@@ -108,7 +108,7 @@ func (w *walker) reply(r walk.Reply) {
 
 // wait stands until a wait has run out. A line that cuts, pauses or goes back is taken at once; any other
 // answers the prompt after the wait.
-func (w *walker) wait(s *sitting.Sitting, p walk.Prompt) (left bool, err error) {
+func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) {
 	if b := s.W.Block(); p.Step.Gate == model.Wait {
 		if b != w.last {
 			w.last = b
@@ -176,7 +176,7 @@ func minutes(d time.Duration) string {
 }
 
 // show prints a prompt: where it stands, the caution, the instruction, what is asked.
-func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
+func (w *walker) show(s *session.Session, p walk.Prompt) {
 	if p.Stopped != "" && p.Kind == walk.AskState {
 		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", p.Stopped)
 	}
@@ -221,13 +221,13 @@ func (w *walker) show(s *sitting.Sitting, p walk.Prompt) {
 
 // list prints what is to be laid out, numbered.
 func (w *walker) list(items []walk.LayItem) {
-	for _, g := range sitting.LayGroups(items) {
+	for _, g := range session.LayGroups(items) {
 		w.say("  %s: %s", g.Head, strings.Join(g.Items, " | "))
 	}
 }
 
 // offers prints what may be done while a wait runs, numbered.
-func (w *walker) offers(s *sitting.Sitting) {
+func (w *walker) offers(s *session.Session) {
 	for i, o := range s.W.Meanwhile(s.Context(w.now())) {
 		if i == 0 {
 			w.say("  meanwhile (#N as written | #N ANSWER):")
@@ -254,7 +254,7 @@ func (w *walker) cautions(cs []walk.Shown) {
 }
 
 // page prints the rows of a page, numbered, and what stands behind them.
-func (w *walker) page(s *sitting.Sitting, p *walk.Page) {
+func (w *walker) page(s *session.Session, p *walk.Page) {
 	w.say("\n%s", s.W.Position())
 	w.cautions(p.Cautions)
 	for i, r := range p.Rows {
@@ -291,7 +291,7 @@ func rowForm(s *model.Step) string {
 	return strings.TrimSpace("____ " + s.Unit)
 }
 
-func (w *walker) heading(s *sitting.Sitting, b *walk.Block) {
+func (w *walker) heading(s *session.Session, b *walk.Block) {
 	w.say("\n== %s ==", b.Proc.Heading())
 	if s.W.StateMatters() {
 		w.say("  state: %s", walk.StateLine(s.W))
@@ -333,7 +333,7 @@ func (w *walker) prompt(p walk.Prompt, wants string) {
 	w.say("%s%s:", q, form)
 }
 
-func (w *walker) summary(s *sitting.Sitting) {
+func (w *walker) summary(s *session.Session) {
 	for _, l := range s.Summary(w.now()).Lines(w.name) {
 		w.say("%s", l)
 	}

@@ -46,9 +46,9 @@ func (k *keeper) readings(add func(time.Time, func(time.Time))) {
 	add(k.lastReading(), func(at time.Time) { k.read(at, "session") })
 }
 
-// sittings come every few weeks, with lapses; the last one leaves the machine in order but for what
+// sessions come every few weeks, with lapses; the last one leaves the machine in order but for what
 // is pinned.
-func (k *keeper) sittings(add func(time.Time, func(time.Time))) {
+func (k *keeper) sessions(add func(time.Time, func(time.Time))) {
 	final := k.cal.index(k.cal.now) - k.lastSit
 	for i := k.firstDay() + 1 + k.rng.IntN(4); i < final-5; {
 		if !k.cal.workday(i) {
@@ -64,7 +64,7 @@ func (k *keeper) sittings(add func(time.Time, func(time.Time))) {
 	add(k.clock(final, 15, 30, 40), func(at time.Time) { k.sit(at, true) })
 }
 
-// sit is one sitting: the counters, what is due or nearly so in the order of the ladder, then what
+// sit is one session: the counters, what is due or nearly so in the order of the ladder, then what
 // that set off.
 func (k *keeper) sit(at time.Time, tidy bool) {
 	if at.Before(k.lastReading()) {
@@ -123,7 +123,7 @@ func (k *keeper) pass(at, asOf time.Time, likely float64) {
 	}
 }
 
-// mishaps are parts that give out between sittings.
+// mishaps are parts that give out between sessions.
 func (k *keeper) mishaps(add func(time.Time, func(time.Time))) {
 	parts := []string{"wiper", "sock", "nozzle", "tube"}
 	for i := k.firstDay(); i < k.cal.index(k.cal.now)-20; i++ {
@@ -219,7 +219,7 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	return at
 }
 
-// closed books the session of a sitting in which something was done.
+// closed books the session of a session in which something was done.
 func (k *keeper) closed(hands float64, did []model.Action) {
 	var items []model.BlockRef
 	for _, a := range did {

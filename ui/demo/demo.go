@@ -1,6 +1,6 @@
 // Package demo invents a bench: six machines of different kinds and nine months of their history,
 // made by a seeded generator from a simple model of use (weekly rhythm, holidays, bursts of work,
-// weeks of many colours) and of habit (sittings every few weeks with lapses, a walk past each
+// weeks of many colours) and of habit (sessions every few weeks with lapses, a walk past each
 // morning, parts swapped when they give out). Nothing in it is anybody's: names, figures and
 // stories are invented.
 //
@@ -51,7 +51,7 @@ type keeper struct {
 	rng   *rand.Rand
 	cal   *calendar
 	use   *use
-	procs []*model.Procedure // those that fit, set-up actions left out, in the order of a sitting
+	procs []*model.Procedure // those that fit, set-up actions left out, in the order of a session
 	bench *model.Bench
 	m     *model.Machine
 	pins  map[string]time.Time // procedure -> last time, after which nobody does it
@@ -59,7 +59,7 @@ type keeper struct {
 	last  time.Time
 	usual map[string]float64 // quantity -> what this machine reads
 	hands float64            // minutes of care so far
-	sits  int                // sittings closed
+	sits  int                // sessions closed
 }
 
 func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand) *keeper {
@@ -126,7 +126,7 @@ func (k *keeper) live() []model.Action {
 		k.pin()
 		k.tellUnknown()
 		k.readings(add)
-		k.sittings(add)
+		k.sessions(add)
 		k.walks(add)
 		k.mishaps(add)
 		k.pinned(add)
@@ -134,7 +134,7 @@ func (k *keeper) live() []model.Action {
 	k.stories(add)
 	sort.SliceStable(events, func(i, j int) bool { return events[i].at.Before(events[j].at) })
 	for _, e := range events {
-		if !e.at.After(k.last) { // a sitting took longer: one thing after the other
+		if !e.at.After(k.last) { // a session took longer: one thing after the other
 			e.at = k.last.Add(time.Minute)
 		}
 		if !e.at.After(k.cal.now) {

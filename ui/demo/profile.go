@@ -16,7 +16,7 @@ type profile struct {
 	meters                 []model.Meter
 	readSkip               float64 // share of weekly readings left out
 	lastRead               float64 // hours ago
-	sitEvery, lastSit      int     // days between sittings; days since the last one
+	sitEvery, lastSit      int     // days between sessions; days since the last one
 	bladeWear              float64 // share of the rule of thumb a blade lasts here; 0: all of it
 
 	pinned  []pin

@@ -16,7 +16,7 @@ import (
 	"bench/oilcan/ui/picture"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -69,7 +69,7 @@ func shot(t *testing.T, w, h int, keys []string) string {
 	}
 	d := screentest.Open(t, s, w, h, screen.Deps{Store: s, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.TrueColour}),
 		Now: func() time.Time { return now }, Real: screentest.Afresh(), Title: "north bench", Operator: "LN",
-		Desk: sitting.Desk{Store: s, Lib: lib, By: "LN"}})
+		Desk: session.Desk{Store: s, Lib: lib, By: "LN"}})
 	return d.Keys(keys...).View()
 }
 

@@ -14,7 +14,7 @@ import (
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -48,7 +48,7 @@ type Deps struct {
 	Title    string           // of the bench; "" where it has no name; that of a demo is its own
 	Demo     bool             // a throw-away bench: the title says so
 	Notes    []string         // what was wrong at the start with settings and own procedures, a sentence each
-	Desk     sitting.Desk     // where care sessions are planned, begun and walked
+	Desk     session.Desk     // where care sessions are planned, begun and walked
 	Rooms    Rooms            // makes the screens
 }
 
@@ -166,7 +166,7 @@ func (e *Env) nexts(d *Data) *Data {
 		if n, unknown := Due(d.Gauges[id]); m.Retired || m.OutOfUse || m.Session != "" || n == 0 && !unknown {
 			continue
 		}
-		if c, err := e.Desk.Choose(m, sitting.Choice{}, d.At); err == nil && c.Plan != nil {
+		if c, err := e.Desk.Choose(m, session.Choice{}, d.At); err == nil && c.Plan != nil {
 			f.Next[id] = c.Plan.HandsOn + c.Plan.Waiting
 		}
 	}

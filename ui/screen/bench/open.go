@@ -8,7 +8,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -90,7 +90,7 @@ func (b *bench) drawUnknown() []string {
 	t := b.Env.Theme
 	var out []string
 	for _, m := range b.list {
-		n := sitting.UntilKnown(b.Data.Gauges[m.ID])
+		n := session.UntilKnown(b.Data.Gauges[m.ID])
 		if n == 0 || m.OutOfUse || noHistory(m) {
 			continue
 		}

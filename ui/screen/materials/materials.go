@@ -6,7 +6,7 @@ import (
 
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -27,11 +27,11 @@ func (s *materials) SetSize(w, h int) {
 	s.Base.SetSize(w, h)
 	t := s.Env.Theme
 	var out []string
-	for _, l := range theme.Wrap(t.Plain(sitting.MaterialHead), w-2) {
+	for _, l := range theme.Wrap(t.Plain(session.MaterialHead), w-2) {
 		out = append(out, " "+l)
 	}
 	out = append(out, "")
-	for _, l := range sitting.MaterialLines(procedures.Materials(), min(w-2, 110)) {
+	for _, l := range session.MaterialLines(procedures.Materials(), min(w-2, 110)) {
 		l = t.Plain(l)
 		if l != "" && l[0] != ' ' {
 			l = t.Text.Strong.Text(l)

@@ -8,13 +8,13 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
 // question is one thing the session must know first.
 type question struct {
-	q     sitting.Question
+	q     session.Question
 	field screen.Field
 	screen.List
 	words []string

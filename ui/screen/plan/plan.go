@@ -10,14 +10,14 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // page shows what is due on a machine, lets a person add and leave out, and shows the order the
 // session will take. Planning is exact and runs in a command.
 type page struct {
 	screen.Base
-	desk    sitting.Desk
+	desk    session.Desk
 	machine string
 	why     *model.Complaint // the symptoms the session is to cure; nil where it is what is due
 	only    []string         // the procedures chosen at first; nil where it is what is due
@@ -25,7 +25,7 @@ type page struct {
 	rows []row
 	screen.List
 	top     int
-	chosen  sitting.Chosen
+	chosen  session.Chosen
 	planned bool
 	trouble string // why there is no plan
 	minutes float64
@@ -37,7 +37,7 @@ type page struct {
 
 	ask    *question
 	time   screen.Line // the minutes being typed
-	asked  []sitting.Question
+	asked  []session.Question
 	begins bool // questions answered, the session is being begun
 	saving bool // what was asked to be written has not answered: another enter would begin a second session
 }
@@ -52,16 +52,16 @@ type row struct {
 
 // made is what planning gave.
 type made struct {
-	chosen    sitting.Chosen
+	chosen    session.Chosen
 	trouble   string
-	questions []sitting.Question
+	questions []session.Question
 }
 
 // begun names the session begun.
 type begun struct{ session string }
 
 // New makes the plan of a care session.
-func New(e *screen.Env, desk sitting.Desk, to screen.ToPlan) screen.Screen {
+func New(e *screen.Env, desk session.Desk, to screen.ToPlan) screen.Screen {
 	return &page{Base: e.Base(), desk: desk, machine: to.Machine, why: to.Why, only: to.Only}
 }
 
@@ -76,7 +76,7 @@ func (v *page) Init() tea.Cmd {
 	if v.leftOpen() {
 		return nil
 	}
-	if sitting.Stopped(m) {
+	if session.Stopped(m) {
 		v.why, v.only = nil, nil
 	}
 	pre := v.preselected()
@@ -91,7 +91,7 @@ func (v *page) Init() tea.Cmd {
 			v.rows = append(v.rows, row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
 	}
-	if sitting.Stopped(m) { // nothing else can be begun, whatever it was to be for
+	if session.Stopped(m) { // nothing else can be begun, whatever it was to be for
 		v.rows = slices.DeleteFunc(v.rows, func(r row) bool { return !slices.Contains(pre, r.id) })
 	}
 	if v.why != nil || v.only != nil { // what it is about stands first
@@ -121,7 +121,7 @@ func (v *page) preselected() []string {
 
 // due is what a session does where nothing is chosen by hand.
 func (v *page) due() []string {
-	if m := v.m(); sitting.Stopped(m) {
+	if m := v.m(); session.Stopped(m) {
 		return v.desk.Inspections(m)
 	}
 	return model.Preselect(v.Data.Gauges[v.machine])
@@ -136,13 +136,13 @@ func (v *page) complaint() *model.Complaint {
 	return nil
 }
 
-// leftOpen tells whether an earlier session left something out: then a sitting that closes comes first.
+// leftOpen tells whether an earlier session left something out: then a session that closes comes first.
 func (v *page) leftOpen() bool {
 	m := v.m()
-	return m != nil && sitting.LeftOpen(m)
+	return m != nil && session.LeftOpen(m)
 }
 
-// beginClosing begins a sitting that only closes what was left open.
+// beginClosing begins a session that only closes what was left open.
 func (v *page) beginClosing() tea.Cmd {
 	desk, m, now := v.desk, v.m(), v.Now
 	return v.writeBegun(func() (model.Action, error) { return desk.CloseAction(m, now) })
@@ -175,8 +175,8 @@ func (v *page) in() []string {
 }
 
 // choice is what is asked of the planner: what is due, or what was put in by hand.
-func (v *page) choice() sitting.Choice {
-	c := sitting.Choice{Minutes: v.minutes}
+func (v *page) choice() session.Choice {
+	c := session.Choice{Minutes: v.minutes}
 	if !v.asIs {
 		c.Only = v.in()
 	}
@@ -253,7 +253,7 @@ func (v *page) Title() (string, string) {
 		return "care session", ""
 	}
 	left := m.Name + "   what is due, and what goes with it"
-	if sitting.Stopped(m) {
+	if session.Stopped(m) {
 		left = m.Name + "   stopped: what may be looked at"
 	}
 	if v.why != nil {

@@ -8,7 +8,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -120,12 +120,12 @@ func (v *page) refill() {
 
 // what says of what kind the session is, "" where it is one like any other.
 func (v *page) what() string {
-	n := sitting.UntilKnown(v.Data.Gauges[v.machine])
-	switch stopped := sitting.StoppedText(v.m()); {
+	n := session.UntilKnown(v.Data.Gauges[v.machine])
+	switch stopped := session.StoppedText(v.m()); {
 	case stopped != "":
 		return stopped
 	case v.asIs && v.minutes == 0 && n > 0:
-		return sitting.KnowText(n)
+		return session.KnowText(n)
 	}
 	return ""
 }
@@ -150,7 +150,7 @@ func (v *page) orderLines() []string {
 		}
 		out = append(out, "")
 	}
-	for _, l := range sitting.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
+	for _, l := range session.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
 		out = append(out, " "+t.Plain(l))
 	}
 	return out

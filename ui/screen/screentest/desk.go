@@ -15,7 +15,7 @@ import (
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/rooms"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -93,7 +93,7 @@ func Open(t testing.TB, s *store.Store, w, h int, deps screen.Deps, more ...Sett
 }
 
 // Session is a bench with one full machine, the whole library, and the screens of the session.
-func Session(t testing.TB, clock func() time.Time) (*Desk, sitting.Desk, *model.Machine) {
+func Session(t testing.TB, clock func() time.Time) (*Desk, session.Desk, *model.Machine) {
 	t.Helper()
 	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), clock)
 	if err != nil {
@@ -101,7 +101,7 @@ func Session(t testing.TB, clock func() time.Time) (*Desk, sitting.Desk, *model.
 	}
 	lib, _ := procedures.Load("")
 	m := FullMachine(t, st, lib, clock())
-	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	at := session.Desk{Store: st, Lib: lib, By: "LN"}
 	return Open(t, st, 80, 24, screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
 		Now: clock, Real: Afresh(), Operator: "LN", Desk: at}), at, m
 }

@@ -11,7 +11,7 @@ import (
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -31,7 +31,7 @@ const (
 // procedures and runs in a command.
 type page struct {
 	screen.Base
-	desk    sitting.Desk
+	desk    session.Desk
 	machine string
 
 	stage       symptomStage
@@ -52,7 +52,7 @@ type page struct {
 type rankedNow struct{ r symptom.Result }
 
 // New asks for a symptom of a machine.
-func New(e *screen.Env, desk sitting.Desk, machine string) screen.Screen {
+func New(e *screen.Env, desk session.Desk, machine string) screen.Screen {
 	return &page{Base: e.Base(), desk: desk, machine: machine, stage: choosing}
 }
 
@@ -275,7 +275,7 @@ func (v *page) press(p screen.Press) tea.Cmd {
 }
 
 // tagged tells whether the machine is stopped already.
-func (v *page) tagged() bool { m := v.m(); return m != nil && sitting.Stopped(m) }
+func (v *page) tagged() bool { m := v.m(); return m != nil && session.Stopped(m) }
 
 // again begins anew with the list of symptoms.
 func (v *page) again() {

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -103,7 +103,7 @@ func TestStopPageIsReadWhole(t *testing.T) {
 // keeps what was chosen.
 func TestSymptomKeysRest(t *testing.T) {
 	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"fans-blow"}}, screentest.Now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, screentest.Now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -54,7 +54,7 @@ func (v *page) para(text, indent string) []string {
 func (v *page) judgeLines() []string {
 	t := v.Env.Theme
 	out := []string{""}
-	for _, l := range v.para(sitting.OutcomeQuestion(v.pending, v.Env.Names()), "   ") {
+	for _, l := range v.para(session.OutcomeQuestion(v.pending, v.Env.Names()), "   ") {
 		out = append(out, t.Text.Accent.Text(l))
 	}
 	out = append(out, "")
@@ -247,7 +247,7 @@ func (v *page) rankedLines() []string {
 		}
 		out = append(out, "")
 	}
-	out = append(out, " "+t.Text.Strong.Text("causes maintenance won't fix")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", sitting.Percent(v.r.Outside))))
+	out = append(out, " "+t.Text.Strong.Text("causes maintenance won't fix")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", session.Percent(v.r.Outside))))
 	for _, l := range v.r.NotCare {
 		out = append(out, v.para(l, "   ")...)
 	}
@@ -278,7 +278,7 @@ func (v *page) rankedLines() []string {
 func (v *page) careLines(i int, l symptom.Line) []string {
 	t := v.Env.Theme
 	mark, title := "   ", t.Plain(theme.Safe(l.Title))
-	share := fmt.Sprintf("%3d %%", sitting.Percent(l.Share))
+	share := fmt.Sprintf("%3d %%", session.Percent(l.Share))
 	if l.First {
 		share = "first"
 	}
@@ -303,5 +303,5 @@ func (v *page) careLines(i int, l symptom.Line) []string {
 	if cut {
 		out = append(out, v.para(l.Title, "      ")...)
 	}
-	return append(out, v.para(sitting.Reasons(l), "      ")...)
+	return append(out, v.para(session.Reasons(l), "      ")...)
 }

@@ -10,7 +10,7 @@ import (
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -42,10 +42,10 @@ func TestAnAnsweredGateAsksForLittle(t *testing.T) {
 	}
 	lib, _ := procedures.Load("")
 	m := screentest.FullMachine(t, st, lib, now)
-	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	at := session.Desk{Store: st, Lib: lib, By: "LN"}
 	file, books := &counted{Store: st}, &shelf{Library: lib}
 	d := screentest.Open(t, st, 80, 24, screen.Deps{Store: file, Library: books, Theme: theme.New(theme.Options{Dark: true}), Now: clock, Operator: "LN", Desk: at})
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"fans-blow"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}

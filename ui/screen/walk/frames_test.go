@@ -15,7 +15,7 @@ import (
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -42,8 +42,8 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *tim
 		t.Fatal(err)
 	}
 	m := b.Machines[entries[0].Machine]
-	at := sitting.Desk{Store: st, Lib: lib, By: "LN"}
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"frame-sample"}}, now)
+	at := session.Desk{Store: st, Lib: lib, By: "LN"}
+	c, err := at.Choose(m, session.Choice{Only: []string{"frame-sample"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
 func TestGivenUpOpenIsClosedFirst(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"belts-reset"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"belts-reset"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +150,7 @@ func TestGivenUpOpenIsClosedFirst(t *testing.T) {
 	d.Shows("Left open by an earlier session", "belts loosened", "close it now")
 	d.Keys("enter")
 	if d.Bench().Machines[m.ID].Session == "" {
-		t.Fatalf("no closing sitting was begun:\n%s", d.View())
+		t.Fatalf("no closing session was begun:\n%s", d.View())
 	}
 	d.Shows("How does the machine stand?")
 }
@@ -160,7 +160,7 @@ func TestCarriedOnElsewhere(t *testing.T) {
 	d, now := sampleWalk(t, 80, 24, theme.Options{Dark: true})
 	b := d.Bench()
 	lib, _ := procedures.Load(filepath.Join("testdata", "own"))
-	other := sitting.Desk{Store: d.S, Lib: lib, By: "RB"}
+	other := session.Desk{Store: d.S, Lib: lib, By: "RB"}
 	for id := range b.Sessions {
 		if _, err := other.Resume(id, now.Add(time.Second)); err != nil {
 			t.Fatal(err)
@@ -177,7 +177,7 @@ func TestCarriedOnElsewhere(t *testing.T) {
 func TestNumberOnRecordPutRight(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"fans-blow"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}

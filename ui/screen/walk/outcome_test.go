@@ -8,7 +8,7 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // TestFromSymptomToOutcome goes the whole way: symptom, answer, care, session, outcome, and the weight moved.
@@ -48,7 +48,7 @@ func TestFromSymptomToOutcome(t *testing.T) {
 }
 
 // walkToTheEnd answers everything of a session as it should be, until its summary.
-func walkToTheEnd(t *testing.T, d *screentest.Desk, at sitting.Desk, id string, now *time.Time) {
+func walkToTheEnd(t *testing.T, d *screentest.Desk, at session.Desk, id string, now *time.Time) {
 	t.Helper()
 	for range 1500 {
 		s, err := at.Open(id)
@@ -74,7 +74,7 @@ func walkToTheEnd(t *testing.T, d *screentest.Desk, at sitting.Desk, id string, 
 // TestMaterialsBesideDryFilament: while a roll is dried its table is a key away, and the walk stays where it is.
 func TestMaterialsBesideDryFilament(t *testing.T) {
 	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"dry-filament"}}, screentest.Now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"dry-filament"}}, screentest.Now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,14 +14,14 @@ import (
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
 	screenwalk "bench/oilcan/ui/screen/walk"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // pageWalker walks a session page by page through the screens, as a practised hand: rows by enter and space, what stands alone by
 // its letter. Each kind of gate is answered wrongly once.
 type pageWalker struct {
 	d             *screentest.Desk
-	at            sitting.Desk
+	at            session.Desk
 	now           time.Time
 	wrong         map[string]bool
 	prompts, keys int
@@ -47,7 +47,7 @@ func (p *pageWalker) press(keys ...string) {
 }
 
 // step answers what stands on the screen.
-func (p *pageWalker) step(s *sitting.Sitting) {
+func (p *pageWalker) step(s *session.Session) {
 	c := s.Context(p.now)
 	pr, pg := s.W.Prompt(p.now), s.W.Page(c)
 	key := string(pr.Kind) + s.W.Position()
@@ -96,7 +96,7 @@ func (p *pageWalker) step(s *sitting.Sitting) {
 }
 
 // badKeys must not pass what stands alone: enter and space, a letter of no answer, a number it is not. Each kind once.
-func (p *pageWalker) badKeys(s *sitting.Sitting, pr walk.Prompt) []string {
+func (p *pageWalker) badKeys(s *session.Session, pr walk.Prompt) []string {
 	if pr.Kind != walk.AskStep || !s.W.Alone() || p.wrong[string(pr.Step.Gate)] {
 		return nil
 	}
@@ -119,7 +119,7 @@ func (p *pageWalker) badKeys(s *sitting.Sitting, pr walk.Prompt) []string {
 }
 
 // work does what may be done while a wait runs: by space, and by no other key. It is false where nothing is offered.
-func (p *pageWalker) work(s *sitting.Sitting) bool {
+func (p *pageWalker) work(s *session.Session) bool {
 	offers := s.W.Meanwhile(s.Context(p.now))
 	if len(offers) == 0 {
 		return false
@@ -147,7 +147,7 @@ func TestAPagedSessionThroughTheScreens(t *testing.T) {
 		at.Pace = walk.Pages
 		p.d, p.at = d, at
 		d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
-		c, err := at.Choose(d.Bench().Machines[m.ID], sitting.Choice{Only: []string{"rods-wipe", "blade-check", "belts-reset", "fans-blow"}}, p.now)
+		c, err := at.Choose(d.Bench().Machines[m.ID], session.Choice{Only: []string{"rods-wipe", "blade-check", "belts-reset", "fans-blow"}}, p.now)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -20,7 +20,7 @@ import (
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/rooms"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -45,7 +45,7 @@ type bot struct {
 	t     *testing.T
 	keys  io.Writer
 	clock *movedClock
-	desk  sitting.Desk
+	desk  session.Desk
 	m     *model.Machine
 	wrong map[model.Gate]bool // gates already answered wrongly once
 }
@@ -62,7 +62,7 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	desk := sitting.Desk{Store: st, Lib: lib, By: "LN"}
+	desk := session.Desk{Store: st, Lib: lib, By: "LN"}
 	m := screentest.FullMachine(t, st, lib, clock.now())
 	ptmx, tty, err := pty.Open()
 	if err != nil {
@@ -193,7 +193,7 @@ func (b *bot) written(id string, was int) bool {
 }
 
 // answer gives a wrong answer the first time a kind of gate comes by, and the right one otherwise.
-func (b *bot) answer(s *sitting.Sitting, p walk.Prompt) {
+func (b *bot) answer(s *session.Session, p walk.Prompt) {
 	b.clock.add(5 * time.Second)
 	if p.Kind == walk.AskStep && !b.wrong[p.Step.Gate] {
 		if keys, ok := wrongKeys(s, p); ok {
@@ -230,7 +230,7 @@ func codes(key string) string {
 
 // wrongKeys are keys that must not pass a gate, where one can be answered wrongly and nothing but a
 // refusal follows.
-func wrongKeys(s *sitting.Sitting, p walk.Prompt) ([]string, bool) {
+func wrongKeys(s *session.Session, p walk.Prompt) ([]string, bool) {
 	switch p.Step.Gate {
 	case model.State:
 		i := slices.IndexFunc(p.Options, func(o string) bool { return o != p.Step.Value })

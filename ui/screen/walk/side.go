@@ -7,7 +7,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -57,7 +57,7 @@ func (v *walkScreen) sideBlocks(n int) []string {
 // blockName is what a block is called: a set-up action by what it does.
 func blockName(b *walk.Block) string {
 	if b.Kind == model.BlockSetUp {
-		return sitting.SetUpWords(b.ID)
+		return session.SetUpWords(b.ID)
 	}
 	return b.Proc.Heading()
 }

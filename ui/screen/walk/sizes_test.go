@@ -10,7 +10,7 @@ import (
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/ui/screen/screentest"
 	screenwalk "bench/oilcan/ui/screen/walk"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // Plan, every prompt of a whole session, and the summary keep within every size.
@@ -66,7 +66,7 @@ func TestASessionAtEverySize(t *testing.T) {
 }
 
 // reply gives the right answer by keys.
-func reply(d *screentest.Desk, s *sitting.Sitting, p walk.Prompt, now time.Time) {
+func reply(d *screentest.Desk, s *session.Session, p walk.Prompt, now time.Time) {
 	text := walktest.Good(s.W, s.Context(now), p)
 	if keys := stateKeysFor(s, now); keys != nil {
 		d.Keys(keys...)
@@ -76,7 +76,7 @@ func reply(d *screentest.Desk, s *sitting.Sitting, p walk.Prompt, now time.Time)
 }
 
 // stateKeysFor are the keys that answer all that is asked of the state on one screen; nil where it is not.
-func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
+func stateKeysFor(s *session.Session, now time.Time) []string {
 	p, rows := s.W.Prompt(now), s.W.StateRows()
 	if p.Kind != walk.AskState && p.Kind != walk.AskLedger || len(rows) < 2 || rows[0].Variable != p.Variable {
 		return nil
@@ -111,7 +111,7 @@ func stateKeysFor(s *sitting.Sitting, now time.Time) []string {
 
 // keysFor are the keys that give an answer at a prompt: the letter of what stands alone, the digit of a choice, y behind one that
 // leads elsewhere; anything typed with enter.
-func keysFor(s *sitting.Sitting, p walk.Prompt, text string, now time.Time) []string {
+func keysFor(s *session.Session, p walk.Prompt, text string, now time.Time) []string {
 	sure := func(keys ...string) []string {
 		if p.Step != nil && s.W.Leads(p.Step, text) != "" {
 			return append(keys, "y")
@@ -142,7 +142,7 @@ func keysFor(s *sitting.Sitting, p walk.Prompt, text string, now time.Time) []st
 }
 
 // lettersOf are the answers of what stands alone.
-func lettersOf(s *sitting.Sitting, p walk.Prompt) []screenwalk.Answer {
+func lettersOf(s *session.Session, p walk.Prompt) []screenwalk.Answer {
 	if !s.W.Alone() {
 		return nil
 	}

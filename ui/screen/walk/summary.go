@@ -9,7 +9,7 @@ import (
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -17,15 +17,15 @@ import (
 type summary struct {
 	screen.Base
 	screen.Pager
-	desk    sitting.Desk
+	desk    session.Desk
 	session string
-	s       *sitting.Sitting
+	s       *session.Session
 	sum     walk.Summary
 	saving  bool // an outcome
 }
 
 // NewSummary makes the page of an ended session.
-func NewSummary(e *screen.Env, desk sitting.Desk, session string) screen.Screen {
+func NewSummary(e *screen.Env, desk session.Desk, session string) screen.Screen {
 	return &summary{Base: sparing(e), desk: desk, session: session}
 }
 
@@ -144,7 +144,7 @@ func (v *summary) refill() {
 		}
 	}
 	if c, asked := v.pending(); asked {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(sitting.OutcomeQuestion(c, v.Env.Names()))), v.W-2) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(session.OutcomeQuestion(c, v.Env.Names()))), v.W-2) {
 			out = append(out, " "+t.Text.Accent.Text(l))
 		}
 		out = append(out, "")

@@ -12,7 +12,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -20,10 +20,10 @@ import (
 // in Update and written in a command; the screen moves on only when the write has answered.
 type walkScreen struct {
 	screen.Base
-	desk    sitting.Desk
+	desk    session.Desk
 	session string
 	fresh   bool // just begun here: nothing to ask anew
-	s       *sitting.Sitting
+	s       *session.Session
 
 	field  screen.Field   // what is typed
 	at     int            // the option chosen
@@ -43,7 +43,7 @@ type walkScreen struct {
 }
 
 // walkOpened is a session read from the data file.
-type walkOpened struct{ s *sitting.Sitting }
+type walkOpened struct{ s *session.Session }
 
 // walkWritten is what a write of the walk brought.
 type walkWritten struct {
@@ -53,7 +53,7 @@ type walkWritten struct {
 
 // New makes the screen of a begun session. A fresh one was begun just now by this program; any other
 // is resumed: its state is asked anew and its ledger counted.
-func New(e *screen.Env, desk sitting.Desk, session string, fresh bool) screen.Screen {
+func New(e *screen.Env, desk session.Desk, session string, fresh bool) screen.Screen {
 	return &walkScreen{Base: sparing(e), desk: desk, session: session, fresh: fresh}
 }
 
@@ -247,7 +247,7 @@ func (v *walkScreen) viewKeys() []screen.Key {
 		does, says = "step by step", "walk this block step by step, each in full"
 	}
 	return append(ks,
-		screen.On(v.ctrl()+"g", "materials", "how each polymer is dried, what it wears and gives off", screen.Opens(screen.ToMaterials{})).When(p.Block.ID == sitting.DryFilament),
+		screen.On(v.ctrl()+"g", "materials", "how each polymer is dried, what it wears and gives off", screen.Opens(screen.ToMaterials{})).When(p.Block.ID == session.DryFilament),
 		screen.On(v.ctrl()+"v", does, says, func(screen.Press) tea.Cmd {
 			if v.s.Flip(v.Now) {
 				return v.settle()

@@ -10,7 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -129,7 +129,7 @@ func (v *walkScreen) offerLines() []string {
 func (v *walkScreen) layLines(list []walk.LayItem) []string {
 	t := v.Env.Theme
 	var out []string
-	for _, g := range sitting.LayGroups(list) {
+	for _, g := range session.LayGroups(list) {
 		head := g.Head
 		for _, l := range wrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ", min(screen.WideText, v.W-2)-14) {
 			out = append(out, fmt.Sprintf("     %-8s %s", head, l))

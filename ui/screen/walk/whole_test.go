@@ -11,7 +11,7 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
-	"bench/oilcan/ui/sitting"
+	"bench/oilcan/ui/session"
 )
 
 // Every step of what only a machine on rails, rollers and a z belt has is read whole at 80x24, and the
@@ -25,7 +25,7 @@ func TestStepsOfARailMachineAreReadWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	m = d.Bench().Machines[m.ID]
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"rails-grease", "rollers-set", "z-belt-check"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"rails-grease", "rollers-set", "z-belt-check"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestStepsOfARailMachineAreReadWhole(t *testing.T) {
 func TestTheTitleOfAWalkIsReadWhole(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, sitting.Choice{Only: []string{"cold-pull"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"cold-pull"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package sitting
+package session
 
 import (
 	"fmt"
@@ -22,7 +22,7 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 	}
 	if m != nil {
 		c.Gauges = life.Gauges(m.KeptByAll(), c.Procs, now)
-		c.Sitting = d.toCome(m)
+		c.Session = d.toCome(m)
 	}
 	return symptom.Rank(c)
 }

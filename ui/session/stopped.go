@@ -1,4 +1,4 @@
-package sitting
+package session
 
 import (
 	"fmt"
@@ -65,7 +65,7 @@ func (d Desk) inspect(f *life.Forecaster, m *model.Machine, c Choice, gauges []m
 	return Chosen{IDs: ids, Plan: name(p, m)}, err
 }
 
-// LeftOpen tells whether a sitting that closes comes before anything else: something is out of a machine, in it or loose.
+// LeftOpen tells whether a session that closes comes before anything else: something is out of a machine, in it or loose.
 // What a stopped one keeps until it has power again is left: the blocks its gantry rests on, and a piece not found.
 func LeftOpen(m *model.Machine) bool {
 	if !Stopped(m) {

@@ -1,4 +1,4 @@
-package sitting
+package session
 
 import (
 	"slices"
@@ -14,7 +14,7 @@ const nextShown = 6
 
 // Summary is an ended session on a page: what it came to, what was read before, and when what was done is
 // due again.
-func (s *Sitting) Summary(now time.Time) walk.Summary {
+func (s *Session) Summary(now time.Time) walk.Summary {
 	sum := walk.Summarise(s.W)
 	if s.Machine == nil {
 		return sum

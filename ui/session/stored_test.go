@@ -1,4 +1,4 @@
-package sitting
+package session
 
 import (
 	"compress/gzip"

@@ -1,4 +1,4 @@
-package sitting
+package session
 
 import (
 	"fmt"
@@ -10,8 +10,8 @@ import (
 	"bench/oilcan/store"
 )
 
-// Sitting is a begun session being walked.
-type Sitting struct {
+// Session is a begun session being walked.
+type Session struct {
 	desk    Desk
 	W       *walk.Walk
 	Machine *model.Machine
@@ -25,7 +25,7 @@ type Sitting struct {
 }
 
 // Begin begins a session with a plan on a machine and gives it opened.
-func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Sitting, error) {
+func (d Desk) Begin(m *model.Machine, c Chosen, now time.Time) (*Session, error) {
 	a, err := d.BeginAction(m, c, now)
 	if err != nil {
 		return nil, err
@@ -71,7 +71,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 	return a, nil
 }
 
-// CloseAction gives the action that begins a sitting which only closes a machine left open.
+// CloseAction gives the action that begins a session which only closes a machine left open.
 func (d Desk) CloseAction(m *model.Machine, now time.Time) (model.Action, error) {
 	fs := model.NewFeatureSet(m.Features...)
 	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m)}
@@ -97,7 +97,7 @@ func (d Desk) begin(m *model.Machine, s walk.Start, now time.Time) (model.Action
 
 // Resume opens a begun session and asks its state anew: the program was ended, paused, or another
 // person carries on.
-func (d Desk) Resume(session string, now time.Time) (*Sitting, error) {
+func (d Desk) Resume(session string, now time.Time) (*Session, error) {
 	s, err := d.open(session)
 	if err != nil {
 		return nil, err
@@ -131,9 +131,9 @@ func (d Desk) lately(session string, now time.Time) (string, error) {
 }
 
 // Open gives a session as its facts stand, without asking anything anew.
-func (d Desk) Open(session string) (*Sitting, error) { return d.open(session) }
+func (d Desk) Open(session string) (*Session, error) { return d.open(session) }
 
-func (d Desk) open(session string) (*Sitting, error) {
+func (d Desk) open(session string) (*Session, error) {
 	entries, err := d.Store.Entries(store.Filter{Session: session})
 	if err != nil {
 		return nil, err
@@ -145,7 +145,7 @@ func (d Desk) open(session string) (*Sitting, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Sitting{desk: d, W: w}
+	s := &Session{desk: d, W: w}
 	return s, s.refresh()
 }
 
@@ -160,7 +160,7 @@ func (d Desk) zoned(entries []model.Entry) []model.Entry {
 }
 
 // refresh reads the machine as the bench knows it now.
-func (s *Sitting) refresh() error {
+func (s *Session) refresh() error {
 	b, err := s.desk.Store.Bench()
 	if err != nil {
 		return err
@@ -171,7 +171,7 @@ func (s *Sitting) refresh() error {
 }
 
 // Context is what answers are judged against.
-func (s *Sitting) Context(now time.Time) walk.Context {
+func (s *Session) Context(now time.Time) walk.Context {
 	c := walk.Context{Now: now, Machine: s.Machine, Get: s.desk.Lib.Get,
 		By: s.desk.By, Pace: s.desk.Pace, Practice: s.practice, Unhurried: s.desk.Piped}
 	if s.flipped != nil && s.flipped == s.W.Block() {
@@ -181,7 +181,7 @@ func (s *Sitting) Context(now time.Time) walk.Context {
 }
 
 // Flip changes the pace of the current block, step by step or page by page, and tells whether it could.
-func (s *Sitting) Flip(now time.Time) bool {
+func (s *Session) Flip(now time.Time) bool {
 	c := s.Context(now)
 	switch {
 	case s.W.InPages(c):
@@ -196,18 +196,18 @@ func (s *Sitting) Flip(now time.Time) bool {
 }
 
 // Action turns a reply into the action to write.
-func (s *Sitting) Action(r walk.Reply, now time.Time) model.Action {
+func (s *Session) Action(r walk.Reply, now time.Time) model.Action {
 	return model.Action{At: now, By: s.desk.By, Machine: s.W.MachineID, Session: s.W.ID,
 		Ordinal: s.W.Ordinal + 1, Facts: r.Facts, Texts: r.Texts}
 }
 
 // Written takes entries that were written into the walk.
-func (s *Sitting) Written(entries []model.Entry) error {
+func (s *Session) Written(entries []model.Entry) error {
 	return s.W.Apply(s.desk.zoned(entries), s.desk.Store.Text)
 }
 
 // carry writes a reply and moves the walk on.
-func (s *Sitting) carry(r walk.Reply, now time.Time) error {
+func (s *Session) carry(r walk.Reply, now time.Time) error {
 	if len(r.Facts) == 0 {
 		return nil
 	}
@@ -222,7 +222,7 @@ func (s *Sitting) carry(r walk.Reply, now time.Time) error {
 }
 
 // Settle writes what needs no person: plans, waits, the end.
-func (s *Sitting) Settle(now time.Time) error {
+func (s *Session) Settle(now time.Time) error {
 	for range 200 {
 		r, err := s.W.Auto(s.Context(now))
 		if err != nil || len(r.Facts) == 0 {
@@ -236,7 +236,7 @@ func (s *Sitting) Settle(now time.Time) error {
 }
 
 // Answer judges one answer, writes what follows and settles.
-func (s *Sitting) Answer(text string, now time.Time) (walk.Reply, error) {
+func (s *Session) Answer(text string, now time.Time) (walk.Reply, error) {
 	r, err := s.W.PageAnswer(s.Context(now), text)
 	if err != nil || len(r.Facts) == 0 {
 		return r, err
@@ -251,7 +251,7 @@ func (s *Sitting) Answer(text string, now time.Time) (walk.Reply, error) {
 }
 
 // GiveUp ends the session with a reason.
-func (s *Sitting) GiveUp(why string, now time.Time) (walk.Reply, error) {
+func (s *Session) GiveUp(why string, now time.Time) (walk.Reply, error) {
 	r, err := s.W.GiveUp(s.Context(now), why)
 	if err != nil || len(r.Facts) == 0 {
 		return r, err

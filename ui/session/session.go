@@ -1,8 +1,8 @@
-// Package sitting is one session between the walk's judgement and the data file: it chooses what goes
+// Package session is one session between the walk's judgement and the data file: it chooses what goes
 // into a session, begins, opens and carries it on. The screens and the line-by-line walk both stand on it.
 //
 // Judging is pure and writing is I/O, so that a screen can judge in its Update and write in a command.
-package sitting
+package session
 
 import (
 	"errors"
@@ -52,7 +52,7 @@ type Chosen struct {
 }
 
 // Choose picks the procedures of a session and plans it. The start is as believed: what an earlier
-// sitting left latched, everything else assumed.
+// session left latched, everything else assumed.
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
