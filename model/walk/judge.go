@@ -376,8 +376,51 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %s.", n, countRange(s))})
 	}
+	if r := w.fewer(s, n); r != "" {
+		return w.refusedFact(text, r)
+	}
 	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
 	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
+}
+
+// fewer says why a set-up action that begins again after a break cannot count fewer than it did: the book would lose what is
+// out of the machine or in it, and the closing count what lies beside it. "" where it can.
+func (w *Walk) fewer(s *model.Step, n int) string {
+	before, again := w.countedBefore(s)
+	if w.Block().Kind != model.BlockSetUp || s.Equal != nil || !again {
+		return ""
+	}
+	for _, moved := range []struct {
+		prefix string
+		items  map[string]model.Amount
+	}{{"", s.Out}, {insidePrefix, s.In}} {
+		for item, amount := range moved.items {
+			if have := w.total(moved.prefix + item); amount.Answer && n < have {
+				return fmt.Sprintf("You count %d, and %d are on the book: count all of them, those from before the break too.", n, have)
+			}
+		}
+	}
+	if len(s.Out)+len(s.In) == 0 && n < before {
+		return fmt.Sprintf("You count %d, and it was %d before the break: look for the rest, inside too. "+
+			"If it is not to be found, type %d and say so at the closing count.", n, before, before)
+	}
+	return ""
+}
+
+// countedBefore is the number the current step was passed with before the session was broken off.
+func (w *Walk) countedBefore(s *model.Step) (n int, ok bool) {
+	passed := false
+	for _, e := range w.entries {
+		x := e.Walk
+		switch {
+		case x == nil:
+		case x.What == Resumed:
+			ok = ok || passed
+		case x.What == Passed && x.Number != nil && x.ID == w.Block().ID && x.Step == s.Name: // its place may be another now
+			n, passed, ok = int(*x.Number), true, false
+		}
+	}
+	return n, ok
 }
 
 func countRange(s *model.Step) string {
