@@ -61,7 +61,7 @@ func (s *machine) standing(m *model.Machine) []string {
 		word = ""
 	}
 	for _, p := range m.LetGo(s.Env.Library.Heads()) {
-		l := s.labelled(word, "not kept by "+theme.Safe(p.Called())+", which guards a person: i keeps it")
+		l := s.labelled(word, "not kept by "+theme.Safe(p.Called())+", which guards a person: 2 keeps it")
 		out, word = append(out, l...), ""
 	}
 	for _, x := range s.Data.Short[m.ID] {
@@ -249,5 +249,5 @@ func (s *machine) keptBy(m *model.Machine) string {
 	if m.CareList == nil {
 		return "all " + all + " that fit it; i offers a list to start with"
 	}
-	return strconv.Itoa(len(m.CareList)) + " of the " + all + " that fit it; i keeps more or lets go, and takes when each was last done"
+	return strconv.Itoa(len(m.CareList)) + " of the " + all + " that fit it; 2 keeps more or lets go, and takes when each was last done"
 }

@@ -29,7 +29,9 @@ func (v *page) begin() tea.Cmd {
 	if len(v.asked) > 0 {
 		q := v.asked[0]
 		v.ask = &question{q: q, words: q.Words()}
-		if q.Setting != nil && len(q.Setting.Options) == 0 {
+		if q.Setting == nil {
+			v.ask.At = len(v.ask.words) - 1 // not known, which takes the careful way, until somebody says more
+		} else if len(q.Setting.Options) == 0 {
 			v.ask.field.Text = q.Setting.Default
 		}
 		return nil
