@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -81,11 +82,24 @@ func (w *Walk) ledTo(m *model.Miss) string {
 	return "it then passes with a finding"
 }
 
+// cannotJoin says that care which is to join does not fit the machine as far as it is known, "" where it does.
+func (w *Walk) cannotJoin(c Context, m *model.Miss) string {
+	if m.Then != model.ThenAdd || c.Get == nil {
+		return ""
+	}
+	for _, id := range m.Procedures {
+		if p := c.Get(id); p != nil && !p.Fits(w.Features()) {
+			return fmt.Sprintf(" But %q does not fit what is known of this machine and cannot join: say what it has, on its page.", p.Title)
+		}
+	}
+	return ""
+}
+
 // missFacts carries out a miss of a step's file.
 func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	m, asFound := w.tried(file)
 	b := w.Block()
-	why := orElse(m.Say, x.say)
+	why := orElse(m.Say, x.say) + w.cannotJoin(c, m)
 	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: why,
 		Item: strings.Join(m.Procedures, ","), Undone: x.undone || asFound}
 	f := &model.Found{Kind: model.FindingKind(m.Then), Text: why, Procedure: subject(b, w.Step()), Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
