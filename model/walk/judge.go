@@ -376,7 +376,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %s.", n, countRange(s))})
 	}
-	if r := w.fewer(s, n); r != "" {
+	if r := w.fewer(s, n, text); r != "" {
 		return w.refusedFact(text, r)
 	}
 	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
@@ -384,8 +384,8 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 }
 
 // fewer says why a set-up action that begins again after a break cannot count fewer than it did: the book would lose what is
-// out of the machine or in it, and the closing count what lies beside it. "" where it can.
-func (w *Walk) fewer(s *model.Step, n int) string {
+// out of the machine or in it. Fewer tools are taken when said twice. "" where it can.
+func (w *Walk) fewer(s *model.Step, n int, text string) string {
 	before, again := w.countedBefore(s)
 	if w.Block().Kind != model.BlockSetUp || s.Equal != nil || !again {
 		return ""
@@ -396,13 +396,14 @@ func (w *Walk) fewer(s *model.Step, n int) string {
 	}{{"", s.Out}, {insidePrefix, s.In}} {
 		for item, amount := range moved.items {
 			if have := w.total(moved.prefix + item); amount.Answer && n < have {
-				return fmt.Sprintf("You count %d, and %d are on the book: count all of them, those from before the break too.", n, have)
+				return fmt.Sprintf("You count %d, and %d are on the book: count all of them, those from before the break too. "+
+					"If there are fewer by now, pause and say so when you go on.", n, have)
 			}
 		}
 	}
-	if len(s.Out)+len(s.In) == 0 && n < before {
+	if len(s.Out)+len(s.In) == 0 && n < before && (w.again != text || w.againAt != s.Name) {
 		return fmt.Sprintf("You count %d, and it was %d before the break: look for the rest, inside too. "+
-			"If it is not to be found, type %d and say so at the closing count.", n, before, before)
+			"If none is missing, type %d once more.", n, before, n)
 	}
 	return ""
 }

@@ -458,8 +458,16 @@ func goodCount(w *walk.Walk, c walk.Context, s *model.Step) string {
 	if n, ok := w.Wanted(); ok {
 		return strconv.Itoa(n)
 	}
+	n := 1
 	if s.Min != nil {
-		return strconv.Itoa(*s.Min)
+		n = *s.Min
 	}
-	return "1"
+	l := w.Ledger() // what is out already is counted with it
+	for item := range s.Out {
+		n = max(n, l.Out[item])
+	}
+	for item := range s.In {
+		n = max(n, l.Inside[item])
+	}
+	return strconv.Itoa(n)
 }
