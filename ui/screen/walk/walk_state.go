@@ -237,6 +237,8 @@ func (v *walkScreen) stateValue(r walk.StateRow, i int, head string, wide int) [
 	switch said := v.state.said[rowKey(r)]; {
 	case said != "" && !now:
 		return []string{head + theme.Safe(said)}
+	case said != "" && v.field.Text == "" && v.state.lacking(v.s.W.StateRows(), 0) < 0: // nothing is left to say but that the guesses hold
+		return []string{head + theme.Safe(said) + t.Text.Accent.Text("   space: the rest as shown")}
 	case now:
 		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)
 		if as := v.lettersOfState(r); as != nil {
