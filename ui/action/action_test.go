@@ -343,3 +343,21 @@ func TestReadings(t *testing.T) {
 		t.Errorf("cuts are taken: %v", facts)
 	}
 }
+
+// An old part that was not found is a finding on the bench: a loose blade in a machine is not only a figure of its life.
+func TestALostPartIsAFinding(t *testing.T) {
+	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron", Features: []model.Feature{"cutter"}}}
+	for end, want := range map[model.End]bool{model.EndLost: true, model.EndWorn: false, "": false} {
+		s, err := Swap(m, nil, "blade", end)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, f := range s.Facts {
+			found = found || f.Finding != nil && f.Finding.Kind == model.FoundLost && f.Finding.Part == "blade"
+		}
+		if found != want {
+			t.Errorf("%q: a finding %v, want %v", end, found, want)
+		}
+	}
+}

@@ -19,7 +19,8 @@ type Swapped struct {
 }
 
 // Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges
-// of the part's procedures start again, looks included, and the drawer goes down by one. A part
+// of the part's procedures start again, looks included, and the drawer goes down by one. An old part that
+// was lost stays on the bench as a finding. A part
 // that nothing on this machine takes, by its features, is refused.
 func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End) (Swapped, error) {
 	fs := model.NewFeatureSet(m.Features...)
@@ -44,6 +45,10 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 	s.Facts = []model.Fact{
 		{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: s.Resets}},
 		{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -1, Why: "used"}},
+	}
+	if end == model.EndLost {
+		s.Facts = append(s.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLost, Part: part,
+			Text: "old " + part + " not found: look for it, power off, before the next print"}})
 	}
 	return s, nil
 }
