@@ -10,15 +10,16 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// KnowHands is how many minutes of hands a session takes at most in which a machine is got to know, where nothing
-// else is asked for.
+// KnowHands is how many minutes of hands a session takes at most in which a machine is got to know,
+// where nothing else is asked for.
 const KnowHands = 45
 
-// setUpHands is about how many of them are for set-up, opening and closing (from memory; the plan says it exactly).
+// setUpHands is about how many of them are for set-up, opening and closing (from memory; the plan
+// says it exactly).
 const setUpHands = 15
 
-// unknown gives those gauges that nobody knows and whose care would tell. Renewals come only when nothing else is left
-// to look at or to clean.
+// unknown gives those gauges that nobody knows and whose care would tell. Renewals come only when
+// nothing else is left to look at or to clean.
 func unknown(gauges []model.Gauge) []model.Gauge {
 	wanted := model.Preselect(gauges)
 	var looks, renewals []model.Gauge
@@ -37,8 +38,8 @@ func unknown(gauges []model.Gauge) []model.Gauge {
 	return renewals
 }
 
-// gains is what doing some procedures is worth: the drop in the chance that something is past its band. A renewal that
-// nobody knows the last time of is told by its look.
+// gains is what doing some procedures is worth: the drop in the chance that something is past its
+// band. A renewal that nobody knows the last time of is told by its look.
 func gains(f *life.Forecaster, gauges []model.Gauge, ids []string) []plan.Gain {
 	var out []plan.Gain
 	for i := range gauges {
@@ -54,7 +55,8 @@ func gains(f *life.Forecaster, gauges []model.Gauge, ids []string) []plan.Gain {
 	return out
 }
 
-// told leaves out renewals that nobody knows the last time of while there is anything left to look at or to clean.
+// told leaves out renewals that nobody knows the last time of while there is anything left to look
+// at or to clean.
 func told(ids []string, gauges []model.Gauge) []string {
 	open := unknown(gauges)
 	return slices.DeleteFunc(slices.Clone(ids), func(id string) bool {
@@ -64,7 +66,8 @@ func told(ids []string, gauges []model.Gauge) []string {
 	})
 }
 
-// UntilKnown is about how many sessions it takes until all a machine is kept by is known; 0 where it is.
+// UntilKnown is about how many sessions it takes until all a machine is kept by is known; 0 where
+// it is.
 func UntilKnown(gauges []model.Gauge) int {
 	hands := 0.0
 	wanted := model.Preselect(gauges)
@@ -84,7 +87,8 @@ func KnowText(n int) string {
 	return fmt.Sprintf("Much is not known of this machine yet: looks and cleaning first, %d min of hands at most; about %d sessions until all is known.", KnowHands, n)
 }
 
-// know plans a session that does what is due and, in the minutes of hands left, gets to know the machine.
+// know plans a session that does what is due and, in the minutes of hands left, gets to know the
+// machine.
 func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge) (Chosen, error) {
 	t := plan.Time{Minutes: KnowHands, Hands: true}
 	for _, id := range told(ids, gauges) {

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// LayGroup is one part of what a session lays out; its things are numbered through all parts, as they are named when one
-// is missing.
+// LayGroup is one part of what a session lays out; its things are numbered through all parts, as
+// they are named when one is missing.
 type LayGroup struct {
 	Head  string
 	Items []string

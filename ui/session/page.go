@@ -13,9 +13,9 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// PlanPage writes a plan as a person reads it: the order with minutes and why, what to lay out with the
-// screws each key is for, what is missing from the drawer, and how sure the order is. No line is wider
-// than width.
+// PlanPage writes a plan as a person reads it: the order with minutes and why, what to lay out with
+// the screws each key is for, what is missing from the drawer, and how sure the order is. No line
+// is wider than width.
 func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width int) []string {
 	var out []string
 	fit := FitText(p)
@@ -129,8 +129,8 @@ func SetUpWords(id string) string {
 	return id
 }
 
-// layPage lists what to lay out: each key with the screws it is for, then the rest, supplies, and what to
-// wear.
+// layPage lists what to lay out: each key with the screws it is for, then the rest, supplies, and
+// what to wear.
 func layPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 	var keys, rest, supplies []string
 	for _, l := range p.Tools {
@@ -220,7 +220,8 @@ func headed(head, text string, width int) []string {
 	return out
 }
 
-// Missing names the supplies the drawer lacks for a plan, a sentence each, and those it never counted.
+// Missing names the supplies the drawer lacks for a plan, a sentence each, and those it never
+// counted.
 func Missing(p *plan.Plan, drawer model.Drawer) (lacks, uncounted []string) {
 	for _, l := range p.Supplies {
 		s := drawer[l.Name]

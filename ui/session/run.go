@@ -16,9 +16,11 @@ type Session struct {
 	W       *walk.Walk
 	Machine *model.Machine
 
-	// Lately says that the session was answered a moment ago and not paused: another program may have it open. "" where not.
+	// Lately says that the session was answered a moment ago and not paused: another program may
+	// have it open. "" where not.
 	Lately string
 
+	begun    *model.Session // as the bench has it; nil once it is closed
 	practice model.Practice // of the operator, before this session
 	flipped  *walk.Block    // the block whose pace was changed by hand
 	pace     string         // its pace
@@ -102,9 +104,7 @@ func (d Desk) Resume(session string, now time.Time) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.Lately, err = d.lately(session, now); err != nil {
-		return nil, err
-	}
+	s.Lately = lately(s.begun, now)
 	r, err := s.W.Resume(s.Context(now))
 	if err != nil {
 		return nil, err
@@ -112,22 +112,17 @@ func (d Desk) Resume(session string, now time.Time) (*Session, error) {
 	return s, s.carry(r, now)
 }
 
-// moment is how long after an answer another program is thought to be at the session still: a step takes a
-// few minutes (from memory).
+// moment is how long after an answer another program is thought to be at the session still: a step
+// takes a few minutes (from memory).
 const moment = 5 * time.Minute
 
-// lately looks who else may be at a session: two programs on it are safe, since the second's answers are
-// refused once the first has written, but nobody should find that out at the machine.
-func (d Desk) lately(session string, now time.Time) (string, error) {
-	b, err := d.Store.Bench()
-	if err != nil {
-		return "", err
-	}
-	s := b.Sessions[session]
+// lately looks who else may be at a begun session: two programs on it are safe, since the second's
+// answers are refused once the first has written, but nobody should find that out at the machine.
+func lately(s *model.Session, now time.Time) string {
 	if s == nil || s.Paused || now.Before(s.Last) || now.Sub(s.Last) > moment {
-		return "", nil
+		return ""
 	}
-	return fmt.Sprintf("It was left %d s ago without a pause: if another program has it open, go on there.", int(now.Sub(s.Last).Seconds())), nil
+	return fmt.Sprintf("It was left %d s ago without a pause: if another program has it open, go on there.", int(now.Sub(s.Last).Seconds()))
 }
 
 // Open gives a session as its facts stand, without asking anything anew.
@@ -149,8 +144,8 @@ func (d Desk) open(session string) (*Session, error) {
 	return s, s.refresh()
 }
 
-// zoned gives entries with their times in the zone of the bench's clock, in which the walk says them: the
-// journal keeps UTC.
+// zoned gives entries with their times in the zone of the bench's clock, in which the walk says
+// them: the journal keeps UTC.
 func (d Desk) zoned(entries []model.Entry) []model.Entry {
 	out := slices.Clone(entries)
 	for i := range out {
@@ -159,13 +154,13 @@ func (d Desk) zoned(entries []model.Entry) []model.Entry {
 	return out
 }
 
-// refresh reads the machine as the bench knows it now.
+// refresh reads the machine and the session as the bench knows them now.
 func (s *Session) refresh() error {
 	b, err := s.desk.Store.Bench()
 	if err != nil {
 		return err
 	}
-	s.Machine = b.Machines[s.W.MachineID]
+	s.Machine, s.begun = b.Machines[s.W.MachineID], b.Sessions[s.W.ID]
 	s.practice = b.PracticeOf(s.desk.By)
 	return nil
 }
@@ -180,7 +175,8 @@ func (s *Session) Context(now time.Time) walk.Context {
 	return c
 }
 
-// Flip changes the pace of the current block, step by step or page by page, and tells whether it could.
+// Flip changes the pace of the current block, step by step or page by page, and tells whether it
+// could.
 func (s *Session) Flip(now time.Time) bool {
 	c := s.Context(now)
 	switch {

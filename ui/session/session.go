@@ -1,7 +1,9 @@
-// Package session is one session between the walk's judgement and the data file: it chooses what goes
-// into a session, begins, opens and carries it on. The screens and the line-by-line walk both stand on it.
+// Package session is one session between the walk's judgement and the data file: it chooses what
+// goes into a session, begins, opens and carries it on. The screens and the line-by-line walk both
+// stand on it.
 //
-// Judging is pure and writing is I/O, so that a screen can judge in its Update and write in a command.
+// Judging is pure and writing is I/O, so that a screen can judge in its Update and write in a
+// command.
 package session
 
 import (
@@ -56,14 +58,17 @@ type Chosen struct {
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
-	if Stopped(m) {
-		return d.inspect(f, m, c, gauges)
+	if Stopped(m) && len(c.Only) == 0 { // what is named, else all that may be looked at
+		c.Only, c.All = d.Inspections(m), false
 	}
 	ids, err := d.pick(m, c, gauges)
 	if err != nil {
 		return Chosen{}, err
 	}
-	if c.WhatIsDue() && len(unknown(gauges)) > 0 {
+	if err := d.CanBegin(m, ids); err != nil {
+		return Chosen{}, err
+	}
+	if c.WhatIsDue() && !Stopped(m) && len(unknown(gauges)) > 0 {
 		return d.know(f, m, ids, gauges)
 	}
 	if c.Minutes > 0 {
@@ -73,7 +78,8 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 	return Chosen{IDs: ids, Plan: name(p, m)}, err
 }
 
-// time is what is asked for in the minutes there are: what is named as well is in, of all else what is worth most.
+// time is what is asked for in the minutes there are: what is named as well is in, of all else what
+// is worth most.
 func (c Choice) time(ids []string, gauges []model.Gauge) plan.Time {
 	t := plan.Time{Minutes: c.Minutes}
 	if len(c.Only) == 0 && !c.All {
@@ -192,7 +198,8 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 	return out
 }
 
-// targets is the set-up action by which every heater's target is read as zero, where a plan may come to it.
+// targets is the set-up action by which every heater's target is read as zero, where a plan may
+// come to it.
 func (d Desk) targets(p *plan.Plan) []*model.Procedure {
 	if !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
 		return nil
@@ -233,8 +240,9 @@ func (q Question) Words() []string {
 	return append(out, dontKnow)
 }
 
-// Answer takes the answer to a question into a copy of the machine's facts. "don't know" is an answer to
-// a group: the cautious branch is taken, and it is asked again only when the machine is edited.
+// Answer takes the answer to a question into a copy of the machine's facts. "don't know" is an
+// answer to a group: the cautious branch is taken, and it is asked again only when the machine is
+// edited.
 func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, error) {
 	text = strings.TrimSpace(text)
 	set := map[string]string{}

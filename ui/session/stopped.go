@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"bench/oilcan/model"
-	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/model/walk"
 )
@@ -13,7 +12,8 @@ import (
 // Stopped tells whether a stop finding locks the machine's power.
 func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == model.TagStopped }
 
-// Inspections are the ids of what may be done on a stopped machine, cold and unplugged, so that the cause is found.
+// Inspections are the ids of what may be done on a stopped machine, cold and unplugged, so that the
+// cause is found.
 func (d Desk) Inspections(m *model.Machine) []string {
 	var out []string
 	for _, p := range d.Lib.All() {
@@ -29,8 +29,8 @@ func (d Desk) inspects(m *model.Machine, id string) bool {
 	return p != nil && plan.Inspects(p.For(model.NewFeatureSet(m.Features...), m.Settings))
 }
 
-// CanBegin tells in a sentence why no session of these procedures may begin on a machine: it is stopped, and one of them
-// is more than a look at it, cold and unplugged.
+// CanBegin tells in a sentence why no session of these procedures may begin on a machine: it is
+// stopped, and one of them is more than a look at it, cold and unplugged.
 func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 	if !Stopped(m) {
 		return nil
@@ -46,27 +46,9 @@ func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 	return nil
 }
 
-// inspect plans what may be looked at on a stopped machine: what is named, else all of it, in the minutes there are.
-func (d Desk) inspect(f *life.Forecaster, m *model.Machine, c Choice, gauges []model.Gauge) (Chosen, error) {
-	if len(c.Only) == 0 {
-		c.Only, c.All = d.Inspections(m), false
-	}
-	ids, err := d.pick(m, c, gauges)
-	if err != nil {
-		return Chosen{}, err
-	}
-	if err := d.CanBegin(m, ids); err != nil {
-		return Chosen{}, err
-	}
-	if c.Minutes > 0 {
-		return d.fit(f, m, c.time(ids, gauges), gauges)
-	}
-	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, d.request(m))
-	return Chosen{IDs: ids, Plan: name(p, m)}, err
-}
-
-// LeftOpen tells whether a session that closes comes before anything else: something is out of a machine, in it or loose.
-// What a stopped one keeps until it has power again is left: the blocks its gantry rests on, and a piece not found.
+// LeftOpen tells whether a session that closes comes before anything else: something is out of a
+// machine, in it or loose. What a stopped one keeps until it has power again is left: the blocks
+// its gantry rests on, and a piece not found.
 func LeftOpen(m *model.Machine) bool {
 	if !Stopped(m) {
 		return !m.Ledger.Empty()
@@ -76,8 +58,9 @@ func LeftOpen(m *model.Machine) bool {
 	return !l.Empty()
 }
 
-// standsStopped is how a stopped machine is taken to stand until its state is asked: off, not unplugged, what can fall at
-// rest, and nothing in the tubes; what is otherwise is left for another day then.
+// standsStopped is how a stopped machine is taken to stand until its state is asked: off, not
+// unplugged, what can fall at rest, and nothing in the tubes; what is otherwise is left for another
+// day then.
 func standsStopped(start model.Condition) {
 	start[model.Power], start[model.Bed], start[model.Filament] = model.Off, model.Low, model.Unloaded
 }
@@ -91,7 +74,8 @@ func StoppedText(m *model.Machine) string {
 		"bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
 }
 
-// StillOpen says what a machine's book still has out, inside or loose, which no word settles; "" where it has nothing.
+// StillOpen says what a machine's book still has out, inside or loose, which no word settles; ""
+// where it has nothing.
 func StillOpen(m *model.Machine) string {
 	l := walk.LedgerLine(walk.Due(m))
 	if l == "" {

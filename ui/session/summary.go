@@ -12,8 +12,8 @@ import (
 // nextShown is how many of the things done say when they are due again.
 const nextShown = 6
 
-// Summary is an ended session on a page: what it came to, what was read before, and when what was done is
-// due again.
+// Summary is an ended session on a page: what it came to, what was read before, and when what was
+// done is due again.
 func (s *Session) Summary(now time.Time) walk.Summary {
 	sum := walk.Summarise(s.W)
 	if s.Machine == nil {

@@ -27,8 +27,8 @@ func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now 
 	return symptom.Rank(c)
 }
 
-// toCome gives the procedures that the machine's begun session has still to come, the one under way among
-// them. A session that cannot be read has none: the ranking holds without it.
+// toCome gives the procedures that the machine's begun session has still to come, the one under way
+// among them. A session that cannot be read has none: the ranking holds without it.
 func (d Desk) toCome(m *model.Machine) []string {
 	if m.Session == "" || d.Store == nil {
 		return nil
@@ -70,9 +70,9 @@ const DryFilament = "dry-filament"
 // materialFormat sets the columns of a material's first line: 76 cells.
 const materialFormat = "%-33s %7s %6s %9s %9s %7s"
 
-// MaterialLines is the table of polymers as plain text: drying, the shares of an hour that count as abrasive
-// and styrenic, the humidity a roll may wait at, how much it drinks; then heat, air and cautions. No line is
-// wider than width; below 76 cells the figures stand in a text.
+// MaterialLines is the table of polymers as plain text: drying, the shares of an hour that count as
+// abrasive and styrenic, the humidity a roll may wait at, how much it drinks; then heat, air and
+// cautions. No line is wider than width; below 76 cells the figures stand in a text.
 func MaterialLines(list []model.Material, width int) []string {
 	if width < materialWidth {
 		return materialText(list, width)
