@@ -12,16 +12,16 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// head is how long the head of a record is, and packed which of its bytes says that the content is; the
-// sum is CRC-32C of all but itself, and of the place it stands in.
+// head is how long the head of a record is, and packed which of its bytes says that the content is;
+// the sum is CRC-32C of all but itself, and of the place it stands in.
 const (
 	head   = 6
 	packed = 1
 )
 
-// Craft changes texts in every record of a data file, journal and snapshots alike, and makes their sums right
-// again: what someone could hand over as a backup. change names texts as JSON has them and what stands there
-// instead: `"home"`, `"production"`.
+// Craft changes texts in every record of a data file, journal and snapshots alike, and makes their
+// sums right again: what someone could hand over as a backup. change names texts as JSON has them
+// and what stands there instead: `"home"`, `"production"`.
 func Craft(t testing.TB, path string, change map[string]string) {
 	t.Helper()
 	var pairs []string

@@ -19,9 +19,9 @@ type Swapped struct {
 }
 
 // Swap renews a part of a machine; end says how the old one was, "" where nobody knows. The gauges
-// of the part's procedures start again, looks included, and the drawer goes down by one. An old part that
-// was lost stays on the bench as a finding. A part
-// that nothing on this machine takes, by its features, is refused.
+// of the part's procedures start again, looks included, and the drawer goes down by one. An old
+// part that was lost stays on the bench as a finding. A part that nothing on this machine takes, by
+// its features, is refused.
 func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End) (Swapped, error) {
 	fs := model.NewFeatureSet(m.Features...)
 	s := Swapped{Part: part}

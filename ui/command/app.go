@@ -18,8 +18,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// app is one run of the program: its flags, and what was opened because a command needed it. Its methods are
-// what all commands share; the rest is functions that are given it.
+// app is one run of the program: its flags, and what was opened because a command needed it. Its
+// methods are what all commands share; the rest is functions that are given it.
 type app struct {
 	Deps
 	flags struct {
@@ -40,7 +40,8 @@ type app struct {
 	checks bool     // procedure files are being checked: what is wrong with them is the answer
 }
 
-// start reads what every command may need; it runs before any. last tells that --at may say more than a day.
+// start reads what every command may need; it runs before any. last tells that --at may say more
+// than a day.
 func (a *app) start(last bool) error {
 	var err error
 	folder := config.Folder(a.Env)
@@ -102,7 +103,8 @@ func (a *app) who() string {
 	return theme.Safe(a.Login())
 }
 
-// library loads the procedures, once. A mistake in an operator's own file is said and the file left out.
+// library loads the procedures, once. A mistake in an operator's own file is said and the file left
+// out.
 func (a *app) library() *procedures.Library {
 	if a.lib != nil {
 		return a.lib
@@ -130,7 +132,8 @@ func (a *app) say(format string, args ...any) { a.out.Say(format, args...) }
 // writeJSON writes a value for programs.
 func (a *app) writeJSON(v any) error { return a.out.JSON(v, "  ") }
 
-// saved answers a log: the entries for programs, else the line, with the entry to strike if it was wrong.
+// saved answers a log: the entries for programs, else the line, with the entry to strike if it was
+// wrong.
 func (a *app) saved(entries []model.Entry, format string, args ...any) error {
 	if a.flags.json {
 		return a.writeJSON(entries)

@@ -13,8 +13,8 @@ type Clock struct {
 	at     time.Time
 }
 
-// NewClock makes a clock. pin is what OILCAN_NOW says: empty for the real time, a day (taken at noon) or
-// an RFC 3339 time at which the clock stands.
+// NewClock makes a clock. pin is what OILCAN_NOW says: empty for the real time, a day (taken at
+// noon) or an RFC 3339 time at which the clock stands.
 func NewClock(real func() time.Time, pin string) (*Clock, error) {
 	c := &Clock{real: real}
 	if pin == "" {

@@ -35,8 +35,8 @@ func hyphened(list []string) []string {
 	return out
 }
 
-// completeMachines completes machine names after a command that takes one. A file that cannot be read
-// completes nothing and says nothing.
+// completeMachines completes machine names after a command that takes one. A file that cannot be
+// read completes nothing and says nothing.
 func completeMachines(a *app) completion {
 	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) > 0 {

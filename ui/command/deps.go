@@ -1,16 +1,17 @@
 // Package command is what a person types: every command but the screens, each with its words, its
-// checks and its exit code. Run is the door; main hands in the clock, the streams and the environment.
+// checks and its exit code. Run is the door; main hands in the clock, the streams and the
+// environment.
 //
-// Exit codes: 0 done, 1 answered no (something is due, a file has mistakes), 2 misuse, 3 the data file
-// could not be used. Every error is one sentence on standard error; what was asked for is on standard
-// output.
+// Exit codes: 0 done, 1 answered no (something is due, a file has mistakes), 2 misuse, 3 the data
+// file could not be used. Every error is one sentence on standard error; what was asked for is on
+// standard output.
 //
-// JSON keys keep their sense; new ones may be added. `job --json` is one object for one print and a list
-// for several; beside what the text says it has partial, machine, travel_km, retractions, service_calls,
-// unknown, styrenic_hours, and in a forecast row swap (before, after, or empty), layer, hour, fails,
-// likely, why. In `due --json` by is the day looked ahead to, probability that the low end is reached by
-// then; in `gauges --json` care says whether the machine is kept by it, at_most that the use is a bound;
-// `plan --json` has fit where minutes were given.
+// JSON keys keep their sense; new ones may be added. `job --json` is one object for one print and a
+// list for several; beside what the text says it has partial, machine, travel_km, retractions,
+// service_calls, unknown, styrenic_hours, and in a forecast row swap (before, after, or empty),
+// layer, hour, fails, likely, why. In `due --json` by is the day looked ahead to, probability that
+// the low end is reached by then; in `gauges --json` care says whether the machine is kept by it,
+// at_most that the use is a bound; `plan --json` has fit where minutes were given.
 package command
 
 import (
@@ -34,14 +35,15 @@ type Deps struct {
 	Login     func() string // the login name, "" where unknown
 	Version   string
 
-	// OpenBench runs the screens until the person leaves them; ErrShowDemo asks for the demo meanwhile.
+	// OpenBench runs the screens until the person leaves them; ErrShowDemo asks for the demo
+	// meanwhile.
 	OpenBench func(Opened) error
 	// MakeDemo writes the invented bench into a new data file.
 	MakeDemo func(path string, lib *procedures.Library, now time.Time) error
 	// TempDir makes a folder for what is thrown away.
 	TempDir func() (string, error)
-	// OnSignal has clean run where a signal ends the program before release is called, which may be done
-	// more than once.
+	// OnSignal has clean run where a signal ends the program before release is called, which may be
+	// done more than once.
 	OnSignal func(clean func()) (release func())
 }
 

@@ -30,8 +30,8 @@ func doneCommand(a *app) *cobra.Command {
 	}
 }
 
-// doneWords sets the procedures of a line apart from its machines: the first word is a procedure, the last a machine,
-// and of those between the machines begin where one is called so.
+// doneWords sets the procedures of a line apart from its machines: the first word is a procedure,
+// the last a machine, and of those between the machines begin where one is called so.
 func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*model.Machine, err error) {
 	b, err := a.bench()
 	if err != nil {

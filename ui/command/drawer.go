@@ -87,7 +87,8 @@ func showDrawer(a *app) error {
 	return nil
 }
 
-// orderBy is the last day to order a part, nil where there is enough for two years or it is not counted.
+// orderBy is the last day to order a part, nil where there is enough for two years or it is not
+// counted.
 func orderBy(x life.Advice, now time.Time) *string {
 	if x.OrderBy == nil {
 		return nil

@@ -40,14 +40,15 @@ func unusable(err error) error {
 	return &coded{Unusable, err}
 }
 
-// ErrShowDemo comes from Deps.OpenBench where a person on an empty bench wants to see the demo first.
+// ErrShowDemo comes from Deps.OpenBench where a person on an empty bench wants to see the demo
+// first.
 var ErrShowDemo = errors.New("the demo was asked for")
 
 // errNo answers no without a word: the output has said it.
 var errNo = &coded{No, errors.New("no")}
 
-// exitCode is the exit code of an error. What has no code of its own was refused before anything was
-// written, and that is misuse.
+// exitCode is the exit code of an error. What has no code of its own was refused before anything
+// was written, and that is misuse.
 func exitCode(err error) int {
 	var c *coded
 	switch {

@@ -17,7 +17,8 @@ import (
 	"bench/oilcan/ui/book"
 )
 
-// mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines are 4 MB.
+// mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines
+// are 4 MB.
 const mostImported = 64 << 20
 
 func importCommand(a *app) *cobra.Command {
@@ -115,7 +116,8 @@ func recorded(entries []model.Entry) func(string, time.Time, model.Reading) bool
 	}
 }
 
-// importSource reads the file of a path, or standard input where it is "-", and tells what to call it.
+// importSource reads the file of a path, or standard input where it is "-", and tells what to call
+// it.
 func importSource(a *app, path string) (data []byte, name string, err error) {
 	if path != "-" {
 		data, err = readFile(path)

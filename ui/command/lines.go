@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// lines reads answers one a line, and can look at the next without taking it, so that a wait can be cut
-// by a line that comes while it runs.
+// lines reads answers one a line, and can look at the next without taking it, so that a wait can be
+// cut by a line that comes while it runs.
 type lines struct {
 	ch   chan string
 	held *string

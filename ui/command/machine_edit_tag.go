@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/ui/session"
 )
 
-// clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped must be
-// named in full: power may return.
+// clearTag takes a machine's tag away, with the findings that stood for it. One that was stopped
+// must be named in full: power may return.
 func clearTag(a *app, word, why string) error {
 	at, err := a.when()
 	if err != nil {

@@ -91,8 +91,8 @@ func logMeters(a *app, word string, pairs, printed []string, as model.Reading) e
 	return a.saved(entries, "%s: %s%s", m.Name, strings.Join(said, ", "), on(at, a.now()))
 }
 
-// askReadings checks readings, and at a terminal asks again for each that cannot be, with the reason: another
-// value, or what makes it true.
+// askReadings checks readings, and at a terminal asks again for each that cannot be, with the
+// reason: another value, or what makes it true.
 func askReadings(a *app, m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact, error) {
 	var facts []model.Fact
 	for i := range readings {

@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// output is standard output. Once it cannot be written, on a full disk say, what was to be said goes to
-// standard error, so that a person learns what was done.
+// output is standard output. Once it cannot be written, on a full disk say, what was to be said
+// goes to standard error, so that a person learns what was done.
 type output struct {
 	io.Writer
 	instead *theme.Writer // standard error
@@ -17,8 +17,8 @@ type output struct {
 	left    int // bytes still said instead
 }
 
-// saidInstead is how much at most is said on standard error instead, in bytes: a sentence or a report, and no
-// book of years.
+// saidInstead is how much at most is said on standard error instead, in bytes: a sentence or a
+// report, and no book of years.
 const saidInstead = 4 << 10
 
 func (o *output) Write(p []byte) (int, error) {

@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// Lengths of a steel rule in printed output, in cells, and the width from which a line has room for how
-// sure a date is.
+// Lengths of a steel rule in printed output, in cells, and the width from which a line has room for
+// how sure a date is.
 const (
 	ruleWidth  = 20
 	ruleNarrow = 9

@@ -14,9 +14,9 @@ var listKeys = []string{"needs", "needs_any", "counts_as", "after", "proof", "in
 
 	"tool", "supply", "gear", "caution", "step", "later", "symptom", "owns"}
 
-// procedureJSON gives every field of a procedure's file for programs, in the file's own words: only and
-// rung in their short form where they have one, leave by its variables. What a reader relies on is there
-// also where it is empty.
+// procedureJSON gives every field of a procedure's file for programs, in the file's own words: only
+// and rung in their short form where they have one, leave by its variables. What a reader relies on
+// is there also where it is empty.
 func procedureJSON(p *model.Procedure) (map[string]any, error) {
 	data, err := json.Marshal(p)
 	if err != nil {
@@ -79,8 +79,8 @@ func shortForm(v any) any {
 	return v
 }
 
-// byVariable turns a list of what is left into a table by variable; a variable with several conditions
-// keeps them as a list.
+// byVariable turns a list of what is left into a table by variable; a variable with several
+// conditions keeps them as a list.
 func byVariable(list []any) map[string]any {
 	out := map[string]any{}
 	for _, v := range list {

@@ -48,7 +48,8 @@ func newProcedure(a *app, id, out string) error {
 	return nil
 }
 
-// newProcedurePath is where a new procedure goes: into the folder named, or to the file named, else to the own ones.
+// newProcedurePath is where a new procedure goes: into the folder named, or to the file named, else
+// to the own ones.
 func newProcedurePath(a *app, id, out string) (string, error) {
 	name := id + ".toml"
 	if out == "" {

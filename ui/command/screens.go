@@ -43,9 +43,9 @@ func fromEmpty(a *app) *app {
 	return &app{Deps: a.Deps, out: a.out, errs: a.errs, terminal: a.terminal, flags: a.flags, cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
 }
 
-// showDemo makes the invented bench and shows it, or prints where it lies. What is only shown leaves nothing
-// behind, whether it ends by itself or by a signal: the screens end in order on one, and before they stand
-// the folder is removed here.
+// showDemo makes the invented bench and shows it, or prints where it lies. What is only shown
+// leaves nothing behind, whether it ends by itself or by a signal: the screens end in order on one,
+// and before they stand the folder is removed here.
 func showDemo(a *app, print bool) error {
 	if a.MakeDemo == nil || a.TempDir == nil {
 		return errors.New("this oilcan was built without the demo")

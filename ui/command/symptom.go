@@ -146,8 +146,8 @@ func rankCare(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) erro
 	return nil
 }
 
-// hear takes the symptoms with their answers. On a terminal what was not answered is asked; a stop asks
-// nothing.
+// hear takes the symptoms with their answers. On a terminal what was not answered is asked; a stop
+// asks nothing.
 func hear(a *app, s *symptom.Symptom, m *model.Machine, f symptomFlags) ([]symptom.Heard, error) {
 	names := []*symptom.Symptom{s}
 	answers := []string{f.answer, f.andAnswer}
@@ -239,7 +239,8 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 	return sayStopped(a, s, m, stopped, finding)
 }
 
-// sayStopped says whether the machine carries its tag; finding is what was just noted, "" for nothing.
+// sayStopped says whether the machine carries its tag; finding is what was just noted, "" for
+// nothing.
 func sayStopped(a *app, s *symptom.Symptom, m *model.Machine, stopped bool, finding string) error {
 	switch {
 	case a.flags.json:

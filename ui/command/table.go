@@ -10,8 +10,9 @@ import (
 // gap is the space between two columns.
 const gap = "  "
 
-// table is rows of cells, aligned when written; a cell is a text, which is made safe, or theme.Painted.
-// Columns named in right are aligned at their right end. indent stands before every row.
+// table is rows of cells, aligned when written; a cell is a text, which is made safe, or
+// theme.Painted. Columns named in right are aligned at their right end. indent stands before every
+// row.
 type table struct {
 	indent string
 	right  []int

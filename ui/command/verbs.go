@@ -13,13 +13,15 @@ is used up.
 Without a command it opens the bench. Machines, parts, procedures and entries
 are named by any beginning that can only mean one.`
 
-// verb is one command: the words it is called by, and what makes it. Its file is named after its words.
+// verb is one command: the words it is called by, and what makes it. Its file is named after its
+// words.
 type verb struct {
 	words string
 	make  func(*app) *cobra.Command
 }
 
-// verbs is every command, in the order a person meets them. One that holds others stands before them.
+// verbs is every command, in the order a person meets them. One that holds others stands before
+// them.
 var verbs = []verb{
 	{"machine", group("machine", "add, change, retire and list machines",
 		"  oilcan machine list\n  oilcan machine add Heron --features full")},

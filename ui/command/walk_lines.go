@@ -14,8 +14,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// walker takes one session line by line: every prompt is printed, one line is read, judged and written.
-// There is no redraw, no colour and no drawing, so that pipes and screen readers follow.
+// walker takes one session line by line: every prompt is printed, one line is read, judged and
+// written. There is no redraw, no colour and no drawing, so that pipes and screen readers follow.
 type walker struct {
 	in      *lines
 	out     *theme.Writer
@@ -80,7 +80,8 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 	}
 }
 
-// meant asks before an answer is written that stops, parks or leaves out, whether it is meant; y takes it.
+// meant asks before an answer is written that stops, parks or leaves out, whether it is meant; y
+// takes it.
 func (w *walker) meant(s *session.Session, text string) bool {
 	leads := s.W.LeadsTo(s.Context(w.now()), text)
 	if leads == "" {
@@ -106,8 +107,8 @@ func (w *walker) reply(r walk.Reply) {
 	}
 }
 
-// wait stands until a wait has run out. A line that cuts, pauses or goes back is taken at once; any other
-// answers the prompt after the wait.
+// wait stands until a wait has run out. A line that cuts, pauses or goes back is taken at once; any
+// other answers the prompt after the wait.
 func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) {
 	if b := s.W.Block(); p.Step.Gate == model.Wait {
 		if b != w.last {
@@ -155,7 +156,8 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 	}
 }
 
-// patience is how long to look for a line: shortly where the clock is pinned, else until the wait ends.
+// patience is how long to look for a line: shortly where the clock is pinned, else until the wait
+// ends.
 func (w *walker) patience(rest time.Duration) time.Duration {
 	if w.advance(0) {
 		return 200 * time.Millisecond

@@ -1,5 +1,6 @@
-// Package picture draws a frame of the terminal as an SVG picture, for documents. The frame is what a
-// screen's View returns or what a terminal shows: lines of text with colours and attributes (ECMA-48 SGR).
+// Package picture draws a frame of the terminal as an SVG picture, for documents. The frame is what
+// a screen's View returns or what a terminal shows: lines of text with colours and attributes
+// (ECMA-48 SGR).
 package picture
 
 import (
@@ -29,8 +30,8 @@ var (
 	Light = Paper{color.RGBA{0xfb, 0xfb, 0xf9, 0xff}, color.RGBA{0x2a, 0x2d, 0x31, 0xff}}
 )
 
-// SVG draws frame on w columns and h rows; what goes beyond them is cut. Text stays text, each run held to
-// its cells, so that the picture is true to the grid in any monospaced face.
+// SVG draws frame on w columns and h rows; what goes beyond them is cut. Text stays text, each run
+// held to its cells, so that the picture is true to the grid in any monospaced face.
 func SVG(frame string, w, h int, p Paper) string {
 	b := cellbuf.NewBuffer(w, h)
 	cellbuf.SetContent(b, strings.ReplaceAll(frame, "\r\n", "\n"))

@@ -1,5 +1,5 @@
-// Command empty is the least program the screen library can run: what the first frame, and a frame after a key, are measured
-// against.
+// Command empty is the least program the screen library can run: what the first frame, and a frame
+// after a key, are measured against.
 package main
 
 import (
