@@ -182,8 +182,7 @@ func (f *Form) Keys() []Key {
 	case f.Saving || len(f.Rows) == 0:
 		return nil
 	case f.Leaving:
-		return []Key{On("y", "leave without saving", "", func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }),
-			On("n", "stay", "esc stays too", Do(func() { f.Leaving = false }), "n", "esc")}
+		return LeaveKeys(func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }, func() { f.Leaving = false })
 	}
 	r := f.Current()
 	save := func(Press) tea.Cmd { return f.Save() }
@@ -208,6 +207,11 @@ func (f *Form) Keys() []Key {
 		Shown("f1", "help", "this page").When(r.Kind == RowText),
 		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.Kind == RowText && r.Text.Text == ""),
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
+}
+
+// LeaveKeys answer the question of LeaveLine.
+func LeaveKeys(leave Deed, stay func()) []Key {
+	return []Key{On("y", "leave without saving", "", leave), On("n", "stay", "esc stays too", Do(stay), "n", "esc")}
 }
 
 // chooseKey is how a row with options is answered.

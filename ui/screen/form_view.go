@@ -42,11 +42,16 @@ func (f *Form) View(t *theme.Theme, w, h int) string {
 func (f *Form) foot(t *theme.Theme, w int) []string {
 	switch {
 	case f.Leaving:
-		return []string{" " + t.Text.Strong.Text(t.Trunc("Leave without saving what you typed?", w-2)) + "  " + t.Text.Accent.Text("y") + " leave  " + t.Text.Accent.Text("n") + " stay"}
+		return []string{LeaveLine(t, w)}
 	case f.Saving:
 		return []string{" saving"}
 	}
 	return nil
+}
+
+// LeaveLine asks back, in w cells, before what is typed is left behind.
+func LeaveLine(t *theme.Theme, w int) string {
+	return " " + t.Text.Strong.Text(t.Trunc("Leave without saving what you typed?", w-2)) + "  " + t.Text.Accent.Text("y") + " leave  " + t.Text.Accent.Text("n") + " stay"
 }
 
 func (f *Form) drawRow(t *theme.Theme, r *Row, cur bool, col, w int) []string {

@@ -1,11 +1,15 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
+	"bench/oilcan/ui/screen"
 )
 
 // answer is one answer of what stands alone: the letter that gives it, the word as it is shown, and what is said to the walk.
@@ -61,3 +65,15 @@ func begins(words []string, i int, r rune) bool {
 
 // marked writes an answer with its letter before it.
 func (a answer) marked() string { return string(a.letter) + " " + a.word }
+
+// noAnswer says that a letter or figure answers nothing here, and what does.
+func noAnswer(p screen.Press, as []answer) tea.Cmd {
+	if p.Msg.Type != tea.KeyRunes || p.Msg.Alt || slices.ContainsFunc(as, func(a answer) bool { return p.Key() == string(a.letter) }) {
+		return nil
+	}
+	var words []string
+	for _, a := range as {
+		words = append(words, a.marked())
+	}
+	return screen.Send(screen.Notice{Text: p.Key() + " is no answer here: " + strings.Join(words, ", ") + "."})
+}

@@ -82,8 +82,10 @@ func (v *walkScreen) EverySecond() bool {
 	return v.s != nil && slices.ContainsFunc(v.s.W.Waits, func(r walk.Running) bool { return r.Until.After(v.Now.Add(-2 * time.Second)) })
 }
 
-// HasInner tells that a reason is being typed.
-func (v *walkScreen) HasInner() bool { return v.reason.Open || v.field.Text != "" }
+// HasInner tells that something is typed or said that is not written yet.
+func (v *walkScreen) HasInner() bool {
+	return v.reason.Open || v.field.Text != "" || len(v.state.said) > 0
+}
 
 // TakesText tells that letters are an answer here and no keys.
 func (v *walkScreen) TakesText() bool {
@@ -176,12 +178,17 @@ func (v *walkScreen) left() string {
 
 // Keys are those that work on the current prompt.
 func (v *walkScreen) Keys() []screen.Key {
-	if v.s == nil || v.busy {
+	switch {
+	case v.s == nil || v.busy:
 		return nil
-	}
-	if v.reason.Open {
+	case v.reason.Open:
 		return []screen.Key{screen.Shown("enter", "write it", ""), screen.Shown("esc", "never mind", "")}
 	}
+	return append(v.promptKeys(), screen.On("?", "", "this page, where nothing is typed yet", screen.Sends(screen.AskHelp{})).
+		When(v.TakesText() && v.field.Text == ""))
+}
+
+func (v *walkScreen) promptKeys() []screen.Key {
 	if v.sure != "" {
 		return []screen.Key{screen.Shown("y", "so it is", "take the answer, with what it leads to"), screen.Shown("esc", "never mind", "")}
 	}
@@ -258,13 +265,17 @@ func (v *walkScreen) viewKeys() []screen.Key {
 			When(v.hasBriefs() && (v.mode() != typeText || len(v.answers()) > 0)))
 }
 
+// cautionsNow are those of the page, or of the step where it stands by itself.
+func (v *walkScreen) cautionsNow() []walk.Shown {
+	if pg := v.page(); pg != nil {
+		return append(slices.Clone(pg.Cautions), pg.Beside...)
+	}
+	return v.s.W.ShownCautions(v.s.Context(v.Now))
+}
+
 // hasBriefs tells whether a caution stands here as its brief.
 func (v *walkScreen) hasBriefs() bool {
-	cs := v.s.W.ShownCautions(v.s.Context(v.Now))
-	if pg := v.page(); pg != nil {
-		cs = append(slices.Clone(pg.Cautions), pg.Beside...)
-	}
-	return slices.ContainsFunc(cs, func(c walk.Shown) bool { return !c.Whole })
+	return slices.ContainsFunc(v.cautionsNow(), func(c walk.Shown) bool { return !c.Whole })
 }
 
 // pageKeys are the keys of the rows of a page, or of what stands alone; nil where neither is asked.
@@ -299,7 +310,7 @@ func (v *walkScreen) pageKeys(p walk.Prompt) []screen.Key {
 		for _, a := range as {
 			ks = append(ks, screen.Shown(string(a.letter), a.word, ""))
 		}
-		ks = append(ks, v.backKey(""), screen.On("?", "", "this page", screen.Sends(screen.AskHelp{})))
+		ks = append(ks, v.backKey(""))
 		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k screen.Key) bool { return k.Help().Key == "ctrl+b" })
 		return append(append(ks, v.viewKeys()...), verbs...)
 	default:

@@ -111,7 +111,7 @@ func (v *walkScreen) pressAlone(p screen.Press, as []answer) tea.Cmd {
 			return v.say(a.says)
 		}
 	}
-	return nil
+	return noAnswer(p, as)
 }
 
 // pressWritten takes a key at a step that is shown by itself and would be a row of a page: space or enter takes it as it is

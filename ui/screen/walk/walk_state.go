@@ -13,8 +13,9 @@ import (
 
 // stateForm is all that is asked of the machine's state on one screen: what was said of each row, and the row the keys go to.
 type stateForm struct {
-	said map[string]string // by row
-	at   int
+	said    map[string]string // by row
+	at      int
+	leaving bool // "leave without saving?"
 }
 
 // stateRows are the rows of the state asked on one screen; nil where one thing alone is asked, or something else.
@@ -78,10 +79,13 @@ func (v *walkScreen) pressStateKey(p screen.Press, rows []walk.StateRow) tea.Cmd
 	r, key := v.stateNow(rows), p.Key()
 	as := v.lettersOfState(r)
 	switch {
+	case v.state.leaving:
 	case key == "tab" || key == "down":
 		v.state.at, v.field = (v.state.at+1)%len(rows), screen.Field{}
 	case key == "shift+tab" || key == "up":
 		v.state.at, v.field = (v.state.at+len(rows)-1)%len(rows), screen.Field{}
+	case key == "esc" && v.field.Text == "":
+		v.state.leaving = len(v.state.said) > 0
 	case key == "esc":
 		v.field = screen.Field{}
 	case key == "ctrl+u":
@@ -105,6 +109,7 @@ func (v *walkScreen) pressStateKey(p screen.Press, rows []walk.StateRow) tea.Cmd
 				return v.tell(rows, r, a.says)
 			}
 		}
+		return noAnswer(p, as)
 	}
 	return nil
 }
@@ -175,6 +180,9 @@ func (v *walkScreen) sayState(rows []walk.StateRow) tea.Cmd {
 
 // stateKeys are the keys of the state's rows.
 func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
+	if v.state.leaving {
+		return screen.LeaveKeys(func(screen.Press) tea.Cmd { v.state = stateForm{}; return screen.Send(screen.Pop{}) }, func() { v.state.leaving = false })
+	}
 	r := v.stateNow(rows)
 	var ks []screen.Key
 	for _, a := range v.lettersOfState(r) {
@@ -194,10 +202,10 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 		screen.On("ctrl+p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")))
 }
 
-// stateFormLines draw the rows of the state.
-func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) []string {
+// stateFormLines draw the rows of the state; now is the line of the one the keys go to.
+func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) (out []string, now int) {
 	t := v.Env.Theme
-	out := []string{" " + t.Text.Strong.Text("How does the machine stand?"), ""}
+	out = []string{" " + t.Text.Strong.Text("How does the machine stand?"), ""}
 	if p.Stopped != "" {
 		out = append(out, v.stopLines(p.Stopped)...)
 	}
@@ -211,7 +219,7 @@ func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) []strin
 		}
 		mark, paint := "  ", theme.Paint{}
 		if i == min(v.state.at, len(rows)-1) {
-			mark, paint = "> ", t.Text.Strong
+			mark, paint, now = "> ", t.Text.Strong, len(out)
 		}
 		name := v.rowName(r)
 		head := "   " + mark + paint.Text(name) + strings.Repeat(" ", wide-theme.Width(name)+3)
@@ -219,7 +227,7 @@ func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) []strin
 	}
 	out = append(out, "")
 	out = append(out, v.wrapped("Power and heat are answered every time; what is as it was left is a guess until you say so.", "   ", t.Text.Dim)...)
-	return append(out, v.refusalLines(p)...)
+	return append(out, v.refusalLines(p)...), now
 }
 
 // rowName is what a row of the state asks, in a word or two.

@@ -28,13 +28,15 @@ func (v *walkScreen) View() string {
 func (v *walkScreen) pageView() []string {
 	top := v.stateLines()
 	foot := v.footLines()
-	body := append(v.noteLines(), v.bodyLines()...)
+	note := v.noteLines()
+	lines, now := v.bodyLines()
+	body := append(note, lines...)
 	room := v.H - len(top) - len(foot)
 	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.Open && v.side == 0 {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
 		foot, room = append(foot, next...), room-len(next)
 	}
-	if len(body) > room {
+	if len(body) > room && !v.reason.Open && !v.state.leaving { // what is typed there is seen
 		foot = foot[:max(0, len(foot)-(len(body)-room))]
 		room = v.H - len(top) - len(foot)
 	}
@@ -42,30 +44,38 @@ func (v *walkScreen) pageView() []string {
 		top = nil
 		room = v.H - len(foot)
 	}
-	body = v.window(body, room)
-	lines := append(top, body...)
-	for len(lines) < v.H-len(foot) {
-		lines = append(lines, "")
+	low := len(body) - room + 1 // what is asked stands at the end
+	if now >= 0 {
+		low = screen.InView(len(note)+now, len(note)+now+rowRoom, len(body), room-1)
 	}
-	return append(lines, foot...)
+	return append(screen.Pad(append(top, v.window(body, room, low)...), v.H-len(foot)), foot...)
 }
 
-// window is the part of the body in view. What is asked stands at its end and is seen first; a line says
-// how much is above, and pgup shows it.
-func (v *walkScreen) window(body []string, room int) []string {
-	v.above = max(0, len(body)-room)
-	if v.above == 0 || room < 2 {
-		v.up = 0
+// rowRoom is what a row of the state takes at most, with how it is read.
+const rowRoom = 3
+
+// window is the part of the body in view, where not all is: from line low on, which shows what is asked; a line says how much is
+// above, and pgup shows it.
+func (v *walkScreen) window(body []string, room, low int) []string {
+	if len(body) <= room || room < 2 {
+		v.above, v.up = 0, 0
 		return screen.Clip(body, max(0, room))
 	}
-	v.above++ // the line that says so takes one
+	v.above = max(0, low)
 	v.up = min(v.up, v.above)
-	from := v.above - v.up
+	from, t := v.above-v.up, v.Env.Theme
+	below := max(0, len(body)-from-(room-1))
 	if from == 0 {
-		return append(body[:room-1:room-1], v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines below", len(body)-room+1)))
+		return append(body[:room-1:room-1], t.State.Due.Text(fmt.Sprintf(" %d lines below", below)))
 	}
-	say := v.Env.Theme.State.Due.Text(fmt.Sprintf(" %d lines above, cautions among them: pgup", from))
-	return append([]string{say}, body[from:min(len(body), from+room-1)]...)
+	say := fmt.Sprintf(" pgup: %d lines above", from)
+	if slices.ContainsFunc(body[:from], v.isCaution) {
+		say += ", cautions too"
+	}
+	if below > 0 {
+		say += fmt.Sprintf("; %d below", below)
+	}
+	return append([]string{t.State.Due.Text(say)}, body[from:len(body)-below]...)
 }
 
 func (v *walkScreen) width() int { return min(screen.TextWidth, v.W-6) }
@@ -105,20 +115,21 @@ func wrapParts(s, sep string, width int) []string {
 	return append(out, line)
 }
 
-func (v *walkScreen) bodyLines() []string {
+// bodyLines are what is asked, and the line of the row that is answered next; -1 where the end is.
+func (v *walkScreen) bodyLines() (lines []string, now int) {
 	p := v.prompt()
 	switch p.Kind {
 	case walk.AskStep:
-		return v.stepLines(p)
+		return v.stepLines(p), -1
 	case walk.AskWait:
-		return v.waitLines(p)
+		return v.waitLines(p), -1
 	case walk.AskNone, walk.AskOver:
-		return []string{" one moment"}
+		return []string{" one moment"}, -1
 	}
 	if rows := v.stateRows(); rows != nil {
 		return v.stateFormLines(p, rows)
 	}
-	return v.askLines(p)
+	return v.askLines(p), -1
 }
 
 // stepLines draw a step of a procedure.
@@ -185,7 +196,7 @@ func (v *walkScreen) cautionText(cs []walk.Shown) []string {
 	t := v.Env.Theme
 	var out []string
 	for _, c := range cs {
-		head := "   " + t.SignalWord(c.Signal) + strings.Repeat(" ", 9-len(c.Signal))
+		head := v.cautionHead(c.Signal)
 		text := c.Harm + " " + c.Avoid
 		if !c.Whole && !v.whole {
 			text = c.Brief
@@ -201,6 +212,20 @@ func (v *walkScreen) cautionText(cs []walk.Shown) []string {
 		out = append(out, "")
 	}
 	return out
+}
+
+// cautionHead begins a caution.
+func (v *walkScreen) cautionHead(signal string) string {
+	return "   " + v.Env.Theme.SignalWord(signal) + strings.Repeat(" ", 9-len(signal))
+}
+
+// isCaution tells whether one of the cautions shown now begins in a line.
+func (v *walkScreen) isCaution(line string) bool {
+	cs := v.cautionsNow()
+	if os, at := v.offers(); at >= 0 {
+		cs = append(slices.Clone(cs), os[at].Cautions...)
+	}
+	return slices.ContainsFunc(cs, func(c walk.Shown) bool { return strings.HasPrefix(line, v.cautionHead(c.Signal)) })
 }
 
 // asideLines are why, with what, and how tight.
@@ -384,6 +409,9 @@ func (v *walkScreen) footLines() []string {
 	t := v.Env.Theme
 	if v.reason.Open {
 		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + v.reason.Text.Drawn(v.W-2), ""}
+	}
+	if v.state.leaving {
+		return []string{screen.LeaveLine(t, v.W)}
 	}
 	var out []string
 	if v.side == 0 {
