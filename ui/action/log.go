@@ -15,6 +15,7 @@ import (
 type Swapped struct {
 	Part   string
 	Resets []string // procedures whose gauge starts again
+	Look   string   // what to look for, where the old part was lost: a finding says it too
 	Facts  []model.Fact
 }
 
@@ -47,8 +48,8 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 		{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -1, Why: "used"}},
 	}
 	if end == model.EndLost {
-		s.Facts = append(s.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLost, Part: part,
-			Text: "old " + part + " not found: look for it, power off, before the next print"}})
+		s.Look = "old " + part + " not found: look for it, power off, before the next print"
+		s.Facts = append(s.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLost, Text: s.Look}})
 	}
 	return s, nil
 }

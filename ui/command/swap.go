@@ -86,5 +86,9 @@ func logSwap(a *app, partWord, machineWord string, counts []string, end model.En
 	if anew := action.Anew(a.procs(), s.Resets); anew != "" {
 		left += "; " + anew
 	}
-	return a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left)
+	if err := a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left); err != nil || s.Look == "" || a.flags.json {
+		return err
+	}
+	a.say("finding noted: %s", s.Look)
+	return nil
 }
