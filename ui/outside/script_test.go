@@ -24,7 +24,7 @@ func TestScripts(t *testing.T) {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join("..", "command", "testdata", "script"),
+		Dir:                 filepath.Join("testdata", "script"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
