@@ -50,12 +50,3 @@ func Said(c model.Complained, is model.CureWord) []model.Fact {
 	}
 	return out
 }
-
-// Stopped gives the facts that stop a machine for a symptom of fire or shock: a finding and a tag,
-// as a session writes them. Power stays locked until the finding is closed by name.
-func Stopped(s *Symptom) []model.Fact {
-	return []model.Fact{
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: s.Title}},
-		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: s.Title}},
-	}
-}

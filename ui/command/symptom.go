@@ -230,7 +230,7 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 		if err != nil {
 			return err
 		}
-		entries, err := a.append(m, at, symptom.Stopped(s))
+		entries, err := a.append(m, at, action.Stop(s.Title))
 		if err != nil {
 			return err
 		}

@@ -10,6 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
@@ -198,7 +199,7 @@ func (v *page) stopKeys() []screen.Key {
 	return []screen.Key{
 		screen.On("y", "set the tag", "marks the machine as stopped: its power is locked until the finding is closed by name", func(screen.Press) tea.Cmd {
 			v.saving = true
-			return v.Append(model.Action{Machine: v.machine, Facts: symptom.Stopped(v.r.Stop)})
+			return v.Append(model.Action{Machine: v.machine, Facts: action.Stop(v.r.Stop.Title)})
 		}).Afresh().When(!v.tagged()),
 		screen.On("up/down", "read on", "", func(p screen.Press) tea.Cmd {
 			v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
