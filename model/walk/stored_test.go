@@ -1,11 +1,8 @@
 package walk_test
 
 import (
-	"compress/gzip"
 	"fmt"
-	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -15,37 +12,13 @@ import (
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/store/storetest"
 )
 
-// testdata/begun-v1.oilcan.gz is a data file of schema 1, written by the program of commit f05f4f9, before sessions
-// went by pages: four machines (plain: open, nothing to take off; solvent and open: enclosed, with everything; gantry:
-// with a gantry that hangs) and on each a session answered as it should be, to its end; on a fifth, left, one killed with
-// vapour in the air. A session killed at a gate is what the journal held until then, so the sessions killed at each gate
-// are the beginnings of these four. It was made by a test beside that commit's ui/session: session.Desk.Begin with the
-// procedures, each prompt answered by walktest.Good 20 s later, waits waited out.
-const storedFile = "testdata/begun-v1.oilcan.gz"
-
-// stored opens a copy of the old file with the program as it is.
+// stored opens the older program's data file, with the program as it is.
 func stored(t *testing.T) *store.Store {
 	t.Helper()
-	f, err := os.Open(storedFile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(z)
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "bench.oilcan")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	st, err := store.Open(path, func() time.Time { return storedNow })
+	st, err := store.Open(storetest.Older(t), func() time.Time { return storedNow })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,10 +1,6 @@
 package session
 
 import (
-	"compress/gzip"
-	"io"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -13,35 +9,19 @@ import (
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/store/storetest"
 )
 
-// A data file of the older program (model/walk/stored_test.go says how it was made) is opened where it lies: it is
-// whole, its readings and care are there, and the session killed with vapour in the air is carried on to its end.
+// A data file of the older program (storetest says how it was made) is opened: it is whole, its readings and care are
+// there, and the session killed with vapour in the air is carried on to its end.
 func TestTheOlderDataFile(t *testing.T) {
-	f, err := os.Open("../../model/walk/testdata/begun-v1.oilcan.gz")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := io.ReadAll(z)
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "bench.oilcan")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
-		t.Fatal(err)
-	}
 	now := time.Date(2026, 11, 21, 9, 0, 0, 0, time.UTC)
-	st, err := store.Open(path, func() time.Time { return now })
+	st, err := store.Open(storetest.Older(t), func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := st.Check(); err != nil {
-		t.Fatalf("the older file is not whole: %v", err)
+	if rep, err := st.Check(); err != nil || len(rep.Problems) > 0 {
+		t.Fatalf("the older file is not whole: %v, %v", err, rep.Problems)
 	}
 	b, err := st.Bench()
 	if err != nil {
