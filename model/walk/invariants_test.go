@@ -356,8 +356,19 @@ var unknowns = map[string]func(x *model.Walked, step model.Step) bool{
 		_, out := s.Out["plate"]
 		return out || powers(x, s) || slices.Contains(s.Drives, "motion")
 	},
-	"whole": func(_ *model.Walked, s model.Step) bool { return len(s.Out) > 0 },
+	"whole":          func(_ *model.Walked, s model.Step) bool { return len(s.Out) > 0 },
+	"against":        powers,
+	"inside-head":    opens,
+	"inside-chamber": opens,
+	"inside-changer": opens,
+	"corners": func(x *model.Walked, s model.Step) bool {
+		return opens(x, s) || s.Fastener != nil || slices.Contains(s.Drives, "motion")
+	},
+	"wipes-out": func(_ *model.Walked, s model.Step) bool { return s.Wets() },
 }
+
+// opens tells whether power comes by an entry, or something is taken out of the machine or put into it.
+func opens(x *model.Walked, s model.Step) bool { return powers(x, s) || len(s.Out)+len(s.In) > 0 }
 
 // powers tells whether power comes by an entry.
 func powers(x *model.Walked, s model.Step) bool {
