@@ -88,23 +88,25 @@ func TestReadyIsNotSaidWhileAPartIsAwaited(t *testing.T) {
 // TestABreakLosesNoScrew: a set-up action begun again after a break counts all there is: fewer screws than the book has out,
 // or fewer tools than lay on the roll, do not pass and are not the new truth.
 func TestABreakLosesNoScrew(t *testing.T) {
-	for _, c := range []struct{ block, step, say, less string }{{"cover-off", "screws", "5", "2"}, {"unplug", "roll", "7", "6"}} {
+	for _, c := range []struct {
+		block, step, say, less string
+		out                    int // screws
+	}{{"cover-off", "screws", "5", "2", 5}, {"unplug", "roll", "7", "6", 0}} {
 		t.Run(c.block, func(t *testing.T) {
 			r := begin(t, library(t), machine(library(t), "full"), "fans-blow")
 			reach(t, r, c.block, c.step)
 			if rep := say(t, r, c.say); rep.Refusal != "" {
 				t.Fatal(rep.Refusal)
 			}
-			out := r.W.Ledger().Out["cover screws"]
 			resume(t, r, map[model.Variable]string{model.Power: "off"})
 			reach(t, r, c.block, c.step)
 			if rep := say(t, r, c.less); !strings.Contains(rep.Refusal, "before the break") {
 				t.Errorf("%s pass for %s: %q", c.less, c.say, rep.Refusal)
 			}
-			if got := r.W.Ledger().Out["cover screws"]; got != out {
-				t.Errorf("%d screws on the book, want %d", got, out)
+			if got := r.W.Ledger().Out["cover screws"]; got != c.out {
+				t.Errorf("%d screws on the book, want %d", got, c.out)
 			}
-			if rep := say(t, r, c.less); (rep.Refusal != "") != (out > 0) {
+			if rep := say(t, r, c.less); (rep.Refusal != "") != (c.out > 0) {
 				t.Errorf("%s once more: %q; only tools may be fewer, when it is said twice", c.less, rep.Refusal)
 			}
 		})

@@ -49,7 +49,7 @@ func TestLookingAtAStoppedMachine(t *testing.T) {
 			{model.Power: "H1", model.Heat: "20", model.Filament: "loaded", model.Bed: "high"},
 		} {
 			r := lookAt(t, kind)
-			done := walkDark(t, r, as)
+			done := walkDark(t, r, as, nil)
 			if as[model.Bed] == "low" && !slices.Contains(done, "electrical-look") {
 				t.Errorf("%v, %v: only %v was looked at", kind, as, done)
 			}
@@ -65,8 +65,9 @@ func TestLookingAtAStoppedMachine(t *testing.T) {
 	}
 }
 
-// walkDark walks to the end with a state as said, and looks at each step of care; it gives what was looked at.
-func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string) []string {
+// walkDark walks to the end with a state as said, and looks at each step of care; it gives what was looked at. bad gives
+// an answer to a step of care, "" for the good one; it may be nil.
+func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string, bad func(*model.Step) string) []string {
 	t.Helper()
 	var done []string
 	for range 2000 {
@@ -87,6 +88,10 @@ func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string) []str
 			done = append(done, p.Block.ID)
 			if dark(r) != "" {
 				t.Fatalf("%s/%s stands and %s", p.Block.ID, p.Step.Name, dark(r))
+			}
+			if bad != nil && bad(p.Step) != "" {
+				say(t, r, bad(p.Step))
+				continue
 			}
 		case p.Kind == walk.AskStep && (len(p.Step.Drives) > 0 || p.Step.Gate == model.State && p.Step.Value == "on" || p.Block.ID == "unload"):
 			t.Fatalf("%s/%s is asked of a stopped machine", p.Block.ID, p.Step.Name)
@@ -128,7 +133,26 @@ func dark(r *walktest.Run) string {
 // TestNothingJoinsThatIsMoreThanALook: what an inspection calls for is on record as due, and waits for the stop's end.
 func TestNothingJoinsThatIsMoreThanALook(t *testing.T) {
 	r := lookAt(t, machineKinds[0])
-	walkDark(t, r, map[model.Variable]string{model.Filament: "unloaded", model.Bed: "low"})
+	called := map[string]bool{}
+	walkDark(t, r, map[model.Variable]string{model.Filament: "unloaded", model.Bed: "low"}, func(s *model.Step) string {
+		for _, o := range s.Options {
+			if o.Miss != nil && o.Miss.Then == model.ThenAdd {
+				for _, id := range o.Miss.Procedures {
+					called[id] = true
+				}
+				return o.Is
+			}
+		}
+		return ""
+	})
+	for id := range called {
+		if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == id }) {
+			t.Errorf("%s was called for, and is not on record as due", id)
+		}
+	}
+	if len(called) < 2 {
+		t.Errorf("only %v was called for", called)
+	}
 	for _, b := range r.W.Blocks {
 		if b.Kind == model.BlockCare && b.ID != "close-out" && !plan.Inspects(b.Proc) {
 			t.Errorf("%s joined", b.ID)

@@ -25,12 +25,10 @@ func TestAProofIsOwedOnce(t *testing.T) {
 		}
 		say(t, r, text)
 	}
+	owed := false
 	for range 400 {
-		b := r.W.Block()
-		if b == nil || r.W.Ended {
-			break
-		}
-		if b.ID == "owed" {
+		if b := r.W.Block(); b != nil && b.ID == "owed" {
+			owed = true
 			seen := map[string]bool{}
 			for _, s := range b.Proc.Steps {
 				if seen[s.Name] {
@@ -39,8 +37,15 @@ func TestAProofIsOwedOnce(t *testing.T) {
 				seen[s.Name] = true
 			}
 		}
-		if done, err := r.Step(); err != nil || done {
+		done, err := r.Step()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if done {
 			break
 		}
+	}
+	if !owed || !r.W.Ended {
+		t.Errorf("a proof was owed %t, the session ended %t", owed, r.W.Ended)
 	}
 }

@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -204,9 +205,16 @@ func TestWhatCannotJoinIsLeftDue(t *testing.T) {
 	look := rogue(model.Step{Name: "look", Do: "Look.", Gate: model.Choice,
 		Options: []model.Option{{Is: "good"}, {Is: "bad", Miss: &model.Miss{Then: "add", Procedures: []string{"self-check"}, Say: "Check it."}}}})
 	r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "look", Locked: true}, look)
+	reach(t, r, "rogue", "look")
 	say(t, r, "bad")
 	if err := r.Finish(); err != nil {
 		t.Fatal(err)
+	}
+	if slices.Contains(blocksOf(r), "self-check") {
+		t.Errorf("it joined: %v", blocksOf(r))
+	}
+	if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == "self-check" }) {
+		t.Error("it is not on record as due")
 	}
 }
 
