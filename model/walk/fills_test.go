@@ -2,6 +2,7 @@ package walk
 
 import (
 	"testing"
+	"time"
 
 	"bench/oilcan/model"
 )
@@ -38,8 +39,17 @@ func TestWhatAWaitAllows(t *testing.T) {
 			t.Errorf("%s: allowed %t", c.name, got)
 		}
 	}
+	for _, clock := range []string{"cooling", "airing", ""} { // whoever watches a wait does nothing else
+		if name := nameOfWait(&model.Step{Name: "watch", Clock: clock, Attended: true}); name != "" {
+			t.Errorf("an attended wait is called %s", name)
+		}
+	}
 	w := &Walk{}
 	w.Believed = cold
+	w.Waits = []Running{{Name: "cool", Until: at.Add(time.Hour)}, {Until: at.Add(time.Minute)}}
+	if names := w.waitsRunning(at); len(names) > 0 {
+		t.Errorf("beside a watched wait %v give time", names)
+	}
 	for name, s := range map[string]model.Step{
 		"takes something out": {Out: map[string]model.Amount{"lid": {N: 1}}},
 		"moves by itself":     {Drives: []string{"motion"}},

@@ -40,6 +40,11 @@ func TestWriterLetsNothingThroughThatATerminalObeys(t *testing.T) {
 	if r := obeyed(out.String()); r != 0 {
 		t.Errorf("%U reaches the terminal: %q", r, out.String())
 	}
+	var over bytes.Buffer
+	NewWriter(&over).Over(0, "%s %s", hostile, Painted(hostile))
+	if r := obeyed(strings.ReplaceAll(over.String(), "\r", "")); r != 0 || strings.Count(over.String(), "\r") != 2 {
+		t.Errorf("%U reaches the terminal, or it goes back more than twice: %q", r, over.String())
+	}
 	if !strings.Contains(out.String(), "␛]52;c;QUJD␇␛[35;5mred") {
 		t.Errorf("what was there cannot be seen: %q", out.String())
 	}
