@@ -9,13 +9,15 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"bench/oilcan/store/storetest"
 )
 
 // TestCountsThatGrepFinds: in multi-colour prints the changes are those that grep and uniq find, less the first
 // tool, which loads.
 func TestCountsThatGrepFinds(t *testing.T) {
 	if _, err := exec.LookPath("grep"); err != nil {
-		t.Skip("no grep here")
+		storetest.Lacks(t, "grep", err)
 	}
 	for seed := uint64(1); seed <= 5; seed++ {
 		var b bytes.Buffer

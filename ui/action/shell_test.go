@@ -3,13 +3,15 @@ package action
 import (
 	"os/exec"
 	"testing"
+
+	"bench/oilcan/store/storetest"
 )
 
 // TestTypedIsOneWordForTheShell: sh, whatever the name, gives the program this one word.
 func TestTypedIsOneWordForTheShell(t *testing.T) {
 	sh, err := exec.LookPath("sh")
 	if err != nil {
-		t.Skip("no sh to ask")
+		storetest.Lacks(t, "sh", err)
 	}
 	for _, name := range []string{"Heron", "Heron 2", "O'Hara", `say "hi"`, "$HOME", "a$(echo b)c", "`id`", `back\slash`, "!!", "*",
 		"a;b", "a|b", "a&b", "~", "~root", "#1", "a#1", "{a,b}", "[ab]", "a>b", "a=b", "^x", "tab\there", "", "Möwe", "north/3", "'", "''"} {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"bench/oilcan/store/storetest"
 )
 
 // TestOutputThatCannotBeWritten: a command whose output is lost says on standard error what it did, and
@@ -13,7 +15,7 @@ import (
 func TestOutputThatCannotBeWritten(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
-		t.Skip("there is no /dev/full here")
+		storetest.Lacks(t, "/dev/full", err)
 	}
 	defer full.Close()
 	dir := t.TempDir()

@@ -15,6 +15,8 @@ import (
 	"time"
 
 	"github.com/creack/pty"
+
+	"bench/oilcan/store/storetest"
 )
 
 func TestMain(m *testing.M) {
@@ -60,7 +62,7 @@ func onTerminal(t *testing.T, input string, env []string, args ...string) (strin
 	cmd.Env = append(cmd.Env, env...)
 	tty, err := pty.Start(cmd)
 	if err != nil {
-		t.Skipf("no pseudo terminal here: %v", err)
+		storetest.Lacks(t, "a pseudo terminal", err)
 	}
 	defer tty.Close()
 	late := time.AfterFunc(terminalLimit, func() { _ = cmd.Process.Kill() })

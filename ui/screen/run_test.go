@@ -18,6 +18,7 @@ import (
 	"golang.org/x/sys/unix"
 
 	"bench/oilcan/store"
+	"bench/oilcan/store/storetest"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/rooms"
 	"bench/oilcan/ui/screen/screentest"
@@ -145,7 +146,7 @@ func startChild(t *testing.T) (cmd *exec.Cmd, ptmx, tty *os.File, out *recorder)
 	t.Helper()
 	ptmx, tty, err := pty.Open()
 	if err != nil {
-		t.Skipf("no pseudo terminal here: %v", err)
+		storetest.Lacks(t, "a pseudo terminal", err)
 	}
 	t.Cleanup(func() { ptmx.Close(); tty.Close() })
 	if err := pty.Setsize(ptmx, &pty.Winsize{Cols: 80, Rows: 24}); err != nil {
@@ -191,7 +192,7 @@ func TestRunRefusesWithoutATerminal(t *testing.T) {
 	}
 	ptmx, tty, err := pty.Open()
 	if err != nil {
-		t.Skipf("no pseudo terminal here: %v", err)
+		storetest.Lacks(t, "a pseudo terminal", err)
 	}
 	defer ptmx.Close()
 	defer tty.Close()

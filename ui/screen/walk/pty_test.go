@@ -17,6 +17,7 @@ import (
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/store/storetest"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/rooms"
 	"bench/oilcan/ui/screen/screentest"
@@ -66,7 +67,7 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 	m := screentest.FullMachine(t, st, lib, clock.now())
 	ptmx, tty, err := pty.Open()
 	if err != nil {
-		t.Skip("no pseudo terminal here: ", err)
+		storetest.Lacks(t, "a pseudo terminal", err)
 	}
 	defer ptmx.Close()
 	if err := pty.Setsize(ptmx, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
