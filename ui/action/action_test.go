@@ -170,12 +170,12 @@ func TestFeatures(t *testing.T) {
 // procs is a library of two procedures of one part, a swap, and one that counts nothing.
 func procs() []*model.Procedure {
 	return []*model.Procedure{
-		{ID: "blade-check", Kind: model.Care, Part: "blade", Needs: []model.Feature{"cutter"}, CountsAs: []string{"blade-look"},
+		{ID: "blade-check", Title: "Check the blade", Kind: model.Care, Part: "blade", Needs: []model.Feature{"cutter"}, CountsAs: []string{"blade-look"},
 			Intervals: []model.Interval{{Meter: model.Cuts, Low: 3000, High: 5000}},
 			Settings:  []model.Setting{{Name: "screws", Number: true, Ask: "How many?"}, {Name: "arm", Options: []string{"left", "right"}}}},
 		{ID: "blade-look", Kind: model.Look, Part: "blade", Needs: []model.Feature{"cutter"}, Intervals: []model.Interval{{Meter: model.Days, Low: 30, High: 38}}},
 		{ID: "filter-swap", Kind: model.Swap, Part: "filter", Intervals: []model.Interval{{Meter: model.Days, Low: 90, High: 113}}},
-		{ID: "square", Kind: model.Care},
+		{ID: "square", Title: "Square the frame", Kind: model.Care},
 	}
 }
 
@@ -211,7 +211,7 @@ func TestDone(t *testing.T) {
 		t.Errorf("what renews its part gives %+v, %v", facts, err)
 	}
 	m.Features = nil
-	if _, err := Done(m, p, p[0]); text(err) != "blade-check needs cutter, which Heron does not have: is it the right machine?" {
+	if _, err := Done(m, p, p[0]); text(err) != `"Check the blade" needs cutter, which Heron does not have: is it the right machine?` {
 		t.Errorf("error %q", text(err))
 	}
 }
@@ -227,7 +227,7 @@ func TestLast(t *testing.T) {
 		{text: "blade-check=2026-10-20", out: "done"},
 		{text: "blade-check=3 000", out: "done", base: map[model.Meter]float64{model.Changes: 3000}},
 		{text: "blade-c=unknown", out: "unknown"},
-		{text: "square=12", err: "square counts no meter: give the day it was last done, or unknown"},
+		{text: "square=12", err: `"Square the frame" counts no meter: give the day it was last done, or unknown`},
 		{text: "nothing=2026-10-20", err: `there is no procedure "nothing": oilcan procedures list names them all`},
 		{text: "square", err: `"square" does not say when care was last done: write rods-wipe=2026-10-20, blade-check=3000 or gears-blow=unknown`},
 		{text: "square=soon", err: `"soon" is no date: write today, yesterday, 3d, 2026-11-20 or "2026-11-20 14:30"`},
@@ -293,7 +293,7 @@ func TestBand(t *testing.T) {
 		{text: "blade-check=0-10", err: `"blade-check=0-10" is no band: the low end comes first and is above nothing`},
 		{text: "blade-check=20-10", err: `"blade-check=20-10" is no band: the low end comes first and is above nothing`},
 		{text: "blade-check=a-b", err: `"blade-check=a-b" is no band: write blade-check=2000-3500, or blade-check= to give the file's band back`},
-		{text: "square=1-2", err: "square has no interval on Heron: a band would never count"},
+		{text: "square=1-2", err: `"Square the frame" has no interval on Heron: a band would never count`},
 		{text: "blade-check", err: `"blade-check" is no band: write blade-check=2000-3500, or blade-check= to give the file's band back`},
 	}
 	for _, tt := range tests {

@@ -35,7 +35,7 @@ func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model
 			return f, err
 		}
 		if !slices.Contains(model.FullList(procs, fs), p.ID) {
-			return f, fmt.Errorf("%s cannot be kept on %s: it needs something the machine does not have, or goes with every session", p.ID, f.Name)
+			return f, fmt.Errorf("%q cannot be kept on %s: it needs something the machine does not have, or goes with every session", p.Title, f.Name)
 		}
 		switch sign {
 		case '+', '-':

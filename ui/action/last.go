@@ -85,8 +85,8 @@ func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact
 	}
 	fs := model.NewFeatureSet(f.Features...)
 	if !p.Fits(fs) {
-		return nil, fmt.Errorf("%s needs %s, which %s does not have: leave it out, or add the feature",
-			p.ID, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
+		return nil, fmt.Errorf("%q needs %s, which %s does not have: leave it out, or add the feature",
+			p.Title, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
 	}
 	c := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs), Memory: true}
 	switch {
@@ -122,9 +122,9 @@ func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string
 		units = append(units, meter.Unit())
 	}
 	if len(units) == 0 {
-		return "", fmt.Errorf("%s counts no meter: give the day it was last done, or unknown", p.ID)
+		return "", fmt.Errorf("%q counts no meter: give the day it was last done, or unknown", p.Title)
 	}
-	return "", fmt.Errorf("%s does not count %s: give what it counts (%s), a day, or unknown", p.ID, l.Unit, strings.Join(units, ", "))
+	return "", fmt.Errorf("%q does not count %s: give what it counts (%s), a day, or unknown", p.Title, l.Unit, strings.Join(units, ", "))
 }
 
 // LastDone gives the action that tells when care was last done on a machine of the bench. A day
@@ -175,7 +175,7 @@ func onRecord(m *model.Machine, p *model.Procedure, now time.Time, later func(*m
 	if !last.At.IsZero() {
 		when = "on " + model.Day(last.At, now)
 	}
-	return fmt.Errorf("%s is on record as done %s, later than that: strike that entry in the book first if it is wrong", p.ID, when)
+	return fmt.Errorf("%q is on record as done %s, later than that: strike that entry in the book first if it is wrong", p.Title, when)
 }
 
 // shown are the counters of a machine as they last showed.

@@ -104,7 +104,7 @@ func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time
 	}
 	for _, c := range counts {
 		name, value, _ := strings.Cut(c, "=")
-		word, err := Find("meter", name, typedMeters())
+		word, err := Find("meter", name, model.Words(model.TypedMeters))
 		if err != nil {
 			return at, nil, err
 		}
@@ -142,14 +142,6 @@ func joinGroups(words []string) []string {
 	return out
 }
 
-func typedMeters() []string {
-	var out []string
-	for _, m := range model.TypedMeters {
-		out = append(out, string(m))
-	}
-	return out
-}
-
 // lacking gives the features a procedure needs and the machine has not, as they are typed.
 func lacking(p *model.Procedure, fs model.FeatureSet) string {
 	var out []string
@@ -168,8 +160,8 @@ func lacking(p *model.Procedure, fs model.FeatureSet) string {
 // renews its part as a rule books the swap and the drawer as well.
 func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]model.Fact, error) {
 	if !p.Fits(model.NewFeatureSet(m.Features...)) {
-		return nil, fmt.Errorf("%s needs %s, which %s does not have: is it the right machine?",
-			p.ID, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+", " and "), m.Name)
+		return nil, fmt.Errorf("%q needs %s, which %s does not have: is it the right machine?",
+			p.Title, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+", " and "), m.Name)
 	}
 	facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{
 		Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs),

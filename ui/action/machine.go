@@ -13,11 +13,8 @@ import (
 // Features applies a list of features to those a machine has: names alone are the whole new list,
 // names with + or - add to it or take from it.
 func Features(have []model.Feature, list string) ([]model.Feature, error) {
-	var names []string
+	names := model.Words(have)
 	var signed, plain bool
-	for _, f := range have {
-		names = append(names, string(f))
-	}
 	var fresh []string
 	for _, w := range strings.Split(list, ",") {
 		w = strings.ToLower(strings.TrimSpace(w))
@@ -69,7 +66,7 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 	fs := model.NewFeatureSet(f.Features...)
 	meter := model.OwnBandMeter(p, fs, f.Settings)
 	if !p.Fits(fs) || meter == "" {
-		return "", b, false, fmt.Errorf("%s has no interval on %s: a band would never count", p.ID, f.Name)
+		return "", b, false, fmt.Errorf("%q has no interval on %s: a band would never count", p.Title, f.Name)
 	}
 	b, err = readBand(meter, band)
 	switch {

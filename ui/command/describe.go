@@ -22,13 +22,7 @@ type machineFlags struct {
 	why                    string
 }
 
-func joined(fs []model.Feature) string {
-	names := make([]string, len(fs))
-	for i, f := range fs {
-		names[i] = string(f)
-	}
-	return strings.Join(names, ", ")
-}
+func joined(fs []model.Feature) string { return strings.Join(model.Words(fs), ", ") }
 
 // titles names features in a person's words.
 func titles(fs []model.Feature, between string) string {

@@ -25,7 +25,7 @@ func importCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use: "import FILE", Short: "take in meter readings from a table",
 		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
-			"of " + meterWords() + "; then one line a reading,\n" +
+			"of " + strings.Join(model.Words(model.TypedMeters), ", ") + "; then one line a reading,\n" +
 			"empty where a meter was not read. Every line that cannot be so is named, and then nothing is\n" +
 			"taken in. What is on record already is left out, so a file can be taken in again.\n" +
 			"FILE - is standard input.",

@@ -92,7 +92,7 @@ func formFeatures(a *app, n *newMachine) error {
 				chosen = have
 			}
 			next := append(set.List(), chosen...)
-			if n.fact.Features, err = model.ParseFeatures(strings.Split(joined(next), ", ")); err != nil {
+			if n.fact.Features, err = model.ParseFeatures(model.Words(next)); err != nil {
 				return err
 			}
 			return nil

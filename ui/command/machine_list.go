@@ -1,13 +1,13 @@
 package command
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/book"
 )
 
 func machineListCommand(a *app) *cobra.Command {
@@ -76,12 +76,7 @@ func readingsText(m *model.Machine) string {
 	var out []string
 	for _, meter := range model.TypedMeters {
 		if s := m.Readings[meter]; s != nil && s.N > 0 {
-			value := model.Number(s.Last.Value - s.Offset)
-			if meter == model.Changes || meter == model.Starts {
-				out = append(out, value+" "+string(meter))
-			} else {
-				out = append(out, value+" "+meter.Unit())
-			}
+			out = append(out, meter.Amount(s.Last.Value-s.Offset))
 		}
 	}
 	if len(out) == 0 {
@@ -107,10 +102,8 @@ func standing(m *model.Machine, b *model.Bench, now time.Time) string {
 	if m.Tag != nil {
 		out = append(out, strings.TrimSuffix("tag "+string(m.Tag.Kind)+": "+m.Tag.Why, ": "))
 	}
-	if n := len(m.Findings); n == 1 {
-		out = append(out, "1 finding")
-	} else if n > 1 {
-		out = append(out, fmt.Sprintf("%d findings", n))
+	if n := len(m.Findings); n > 0 {
+		out = append(out, book.Count(n, "finding"))
 	}
 	switch {
 	case m.Retired:

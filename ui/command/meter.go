@@ -18,7 +18,7 @@ func meterCommand(a *app) *cobra.Command {
 	var printed []string
 	c := &cobra.Command{
 		Use: "meter MACHINE hours=N changes=N …", Short: "log what a machine's counters show",
-		Long: "Log meter readings: " + meterWords() + ".\nCuts are changes plus starts and are never typed. Hours by material add to the styrenic and\n" +
+		Long: "Log meter readings: " + strings.Join(model.Words(model.TypedMeters), ", ") + ".\nCuts are changes plus starts and are never typed. Hours by material add to the styrenic and\n" +
 			"abrasive hours by their shares (procedures show dry-filament).",
 		Example: "  oilcan meter Heron hours=1234 changes=3456\n  oilcan meter Heron hours=1190 --at 2026-11-20\n" +
 			"  oilcan meter Heron hours=0 --new-counter\n  oilcan meter Heron hours=1250 --printed ABS=12 --printed PA-CF=3",

@@ -67,16 +67,9 @@ func listProcedures(a *app, all []*model.Procedure) {
 
 // needsText names the features a machine must have.
 func needsText(p *model.Procedure) string {
-	var out []string
-	for _, f := range p.Needs {
-		out = append(out, string(f))
-	}
-	var anyOf []string
-	for _, f := range p.NeedsAny {
-		anyOf = append(anyOf, string(f))
-	}
-	if len(anyOf) > 0 {
-		out = append(out, strings.Join(anyOf, " or "))
+	out := model.Words(p.Needs)
+	if len(p.NeedsAny) > 0 {
+		out = append(out, strings.Join(model.Words(p.NeedsAny), " or "))
 	}
 	return strings.Join(out, ", ")
 }

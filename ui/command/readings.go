@@ -8,24 +8,13 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-func meterWords() string {
-	var out []string
-	for _, m := range model.TypedMeters {
-		out = append(out, string(m))
-	}
-	return strings.Join(out, ", ")
-}
-
 // readPairs reads hours=1234, as readings of a machine's counters at that time.
 func readPairs(a *app, m *model.Machine, pairs []string, as model.Reading, at time.Time) ([]model.Reading, error) {
 	if as.NewMeter || as.Correct {
 		m = &model.Machine{} // its other readings say nothing of this one
 	}
 	var out []model.Reading
-	names := make([]string, 0, len(model.TypedMeters)+1)
-	for _, m := range append(model.TypedMeters[:len(model.TypedMeters):len(model.TypedMeters)], model.Cuts) {
-		names = append(names, string(m))
-	}
+	names := append(model.Words(model.TypedMeters), string(model.Cuts)) // which are refused in a sentence of their own
 	for _, p := range pairs {
 		name, value, ok := strings.Cut(p, "=")
 		if !ok {

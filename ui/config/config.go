@@ -10,11 +10,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
 )
 
 // Config is what config.toml may say.
@@ -145,11 +148,11 @@ func (c Config) check(data []byte) error {
 		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"), c.Theme)
 	case c.Units != "metric":
 		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)
-	case c.Pace != "auto" && c.Pace != "steps" && c.Pace != "pages":
+	case !slices.Contains(walk.Paces, c.Pace):
 		return fmt.Errorf("%d: pace %q is not known: write auto, steps or pages", lineOf(data, "pace"), c.Pace)
-	case strings.ContainsFunc(c.Operator, unicode.IsControl):
+	case !model.Showable(c.Operator):
 		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name", lineOf(data, "operator"))
-	case strings.ContainsFunc(c.Bench, unicode.IsControl):
+	case !model.Showable(c.Bench):
 		return fmt.Errorf("%d: bench holds characters that cannot be shown: write a name", lineOf(data, "bench"))
 	case utf8.RuneCountInString(c.Bench) > maxBench:
 		return fmt.Errorf("%d: bench has %d characters: at most %d fit the title line", lineOf(data, "bench"), utf8.RuneCountInString(c.Bench), maxBench)

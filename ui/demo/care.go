@@ -219,7 +219,7 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	return at
 }
 
-// closed books the session of a session in which something was done.
+// closed books a session in which something was done.
 func (k *keeper) closed(hands float64, did []model.Action) {
 	var items []model.BlockRef
 	for _, a := range did {

@@ -39,7 +39,7 @@ type story struct {
 	text string
 	part string
 	proc []string // the first the library holds
-	due  bool     // that procedure falls due
+	due  bool     // that procedure is due by it
 	days float64  // look again so many days from now
 	tag  model.TagKind
 }

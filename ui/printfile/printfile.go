@@ -15,10 +15,6 @@
 // half as likely to fail in it. life takes prints booked to be run one after another from now:
 // Forecaster moves a date forward where they reach the level, and NewSpares counts what they use
 // beyond the pace.
-//
-// job --json is one object for one print and a list for several. Extra keys beside the agreed ones:
-// partial, machine, travel_km, retractions, service_calls, unknown, styrenic_hours and others; in a
-// forecast row swap (before, after, or empty), layer, hour, fails, likely, why.
 package printfile
 
 import (

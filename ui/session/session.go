@@ -287,18 +287,10 @@ func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFa
 	}
 	for _, g := range q.Group {
 		if strings.EqualFold(string(g), text) || strings.EqualFold(action.FeatureTitle(g), text) {
-			fs, err := model.ParseFeatures(append(featureNames(f.Features), string(g)))
+			fs, err := model.ParseFeatures(model.Words(append(slices.Clone(f.Features), g)))
 			f.Features = fs
 			return f, err
 		}
 	}
 	return f, fmt.Errorf("answer one of %s", strings.Join(q.Words(), ", "))
-}
-
-func featureNames(fs []model.Feature) []string {
-	var out []string
-	for _, f := range fs {
-		out = append(out, string(f))
-	}
-	return out
 }
