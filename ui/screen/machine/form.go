@@ -19,6 +19,8 @@ type machineForm struct {
 	screen.FormPage
 	of  string             // the machine edited; "" where one is added
 	old *model.MachineFact // the same as it was; nil where one is added
+
+	from []model.Feature // what the questions were last answered by
 }
 
 // NewForm makes the form for a machine, or for a new one where the id is "".
@@ -79,7 +81,7 @@ func (s *machineForm) make() {
 // startRow asks what kind of machine it is.
 func startRow() *screen.Row {
 	r := &screen.Row{Name: "start", Ask: "start from", Kind: screen.RowOne, One: len(action.StartingSets) - 1,
-		Hint: "It answers some of the questions below; change what differs. What else care must know is asked when a session first needs it."}
+		Hint: "It answers some of the questions below, and leaves what you answered; change what differs. What else care must know is asked when a session first needs it."}
 	for _, x := range action.StartingSets {
 		is := x.Name
 		if x.Features == nil {
@@ -141,29 +143,32 @@ func (s *machineForm) featureRows() {
 	}
 }
 
-// setFeatures answers the questions with a list of features.
+// setFeatures answers the questions with a list of features. What is not as the last list said was answered by hand, and stays.
 func (s *machineForm) setFeatures(fs []model.Feature) {
 	for i, q := range action.FeatureQuestions {
 		r := s.Row("feature-" + strconv.Itoa(i))
 		if r == nil {
 			continue
 		}
-		if r.Kind == screen.RowOne {
-			r.One = len(q.Of)
-		} else {
-			r.Many = map[int]bool{}
+		if r.Kind == screen.RowOne && r.One == oneOf(q, s.from) {
+			r.One = oneOf(q, fs)
 		}
 		for j, o := range q.Of {
-			if !slices.Contains(fs, o.Is) {
-				continue
-			}
-			if r.Kind == screen.RowOne {
-				r.One = j
-			} else {
-				r.Many[j] = true
+			if r.Kind == screen.RowMany && r.Many[j] == slices.Contains(s.from, o.Is) {
+				r.Many[j] = slices.Contains(fs, o.Is)
 			}
 		}
 	}
+	s.from = fs
+}
+
+// oneOf is the answer a list of features gives to a question that has one; the last, that nothing is known, where none.
+func oneOf(q action.FeatureQuestion, fs []model.Feature) int {
+	i := slices.IndexFunc(q.Of, func(o action.FeatureOption) bool { return slices.Contains(fs, o.Is) })
+	if i < 0 {
+		return len(q.Of)
+	}
+	return i
 }
 
 // set is what is answered, also to questions that are not asked for now.

@@ -87,6 +87,26 @@ func TestNewMachineOutOfItsBox(t *testing.T) {
 	}
 }
 
+// Another set to start from answers what nobody has answered; what was answered by hand stays.
+func TestAnotherStartingSetKeepsWhatWasAnswered(t *testing.T) {
+	d := screentest.New(t, 80, 24, false, theme.Options{Dark: true})
+	d.Keys("a", "Dunlin", "enter", "1") // enclosed with a changer
+	f := d.R.Top().(asking)
+	f.GoTo("feature-3")
+	d.Keys("2") // steel rods
+	f.GoTo("feature-5")
+	d.Keys("2") // wheels, beside the screws of the set
+	f.GoTo("start")
+	d.Keys("4", "ctrl+s") // open, on rails; no screws
+	m := d.Machine("new1")
+	if m == nil {
+		t.Fatalf("not added:\n%s", d.View())
+	}
+	if want := model.NewFeatureSet("open-frame", "corexy", "rails", "rods-steel", "rollers").List(); !slices.Equal(m.Features, want) {
+		t.Errorf("%v, want %v", m.Features, want)
+	}
+}
+
 func TestMachineFormRefuses(t *testing.T) {
 	for _, c := range []struct {
 		name string
