@@ -173,8 +173,8 @@ func (f *Form) Typing() bool {
 	return !f.Leaving && !f.Saving && f.Current().Kind == RowText
 }
 
-// Inner tells that esc is the form's own: there is something to lose, or a question is open.
-func (f *Form) Inner() bool { return f.Leaving || f.changed() && !f.Saving }
+// inner tells that esc is the form's own: there is something to lose, or a question is open.
+func (f *Form) inner() bool { return f.Leaving || f.changed() && !f.Saving }
 
 // Keys are those that work in the form now.
 func (f *Form) Keys() []Key {

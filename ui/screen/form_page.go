@@ -20,7 +20,7 @@ func (s *FormPage) Begin(verb string, check func(*Row) string, write func() tea.
 func (s *FormPage) TakesText() bool { return s.Typing() }
 
 // HasInner is so while there is something to lose.
-func (s *FormPage) HasInner() bool { return s.Inner() }
+func (s *FormPage) HasInner() bool { return s.inner() }
 
 // Keys are those of the form.
 func (s *FormPage) Keys() []Key { return s.Form.Keys() }

@@ -20,8 +20,8 @@ func UsedText(g *model.Gauge, n int) string {
 	return g.UsedWithin(n)
 }
 
-// WhenWide is when a gauge is due, with how sure that is where it fits into n cells.
-func WhenWide(g *model.Gauge, now time.Time, n int) string {
+// whenWide is when a gauge is due, with how sure that is where it fits into n cells.
+func whenWide(g *model.Gauge, now time.Time, n int) string {
 	if s := g.WhenLong(now); theme.Width(s) <= n {
 		return s
 	}
@@ -55,9 +55,9 @@ func GaugeRow(t *theme.Theme, g *model.Gauge, w int, b Base) string {
 	}
 	var s strings.Builder
 	s.WriteString("   " + t.Pad(label, name))
-	s.WriteString(GaugeCells(t, g, rule, used, b.Now))
+	s.WriteString(gaugeCells(t, g, rule, used))
 	s.WriteString(" " + t.OfState(g.Word).Text(t.Pad(string(g.Word), word)))
-	s.WriteString(" " + t.Trunc(WhenWide(g, b.Now, when), when))
+	s.WriteString(" " + t.Trunc(whenWide(g, b.Now, when), when))
 	return Fit(t, s.String(), w)
 }
 
@@ -66,8 +66,8 @@ func ItemName(t *theme.Theme, g *model.Gauge) string {
 	return t.Plain(theme.Safe(g.Short))
 }
 
-// GaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one out.
-func GaugeCells(t *theme.Theme, g *model.Gauge, rule, used int, now time.Time) string {
+// gaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one out.
+func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int) string {
 	var s strings.Builder
 	if rule > 0 {
 		s.WriteString(" " + t.Rule(rule, *g))

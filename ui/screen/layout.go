@@ -72,7 +72,7 @@ func (r *Root) Draw() string {
 	for len(lines) < r.h-1 {
 		lines = append(lines, "")
 	}
-	keys := KeyLine(t, r.Keys(), r.w)
+	keys := keyLine(t, r.Keys(), r.w)
 	if _, ok := r.Top().(*helpPage); ok {
 		keys = strings.TrimRight(strings.TrimSuffix(keys, t.Text.Accent.Text("?")+" more"), " ") // this is the page
 	}
@@ -118,9 +118,9 @@ func (r *Root) Keys() []Key {
 	return ks
 }
 
-// KeyLine writes keys on one line of at most w cells, as many as there is room for: the way back is
+// keyLine writes keys on one line of at most w cells, as many as there is room for: the way back is
 // always among them, and the help key closes the line.
-func KeyLine(t *theme.Theme, keys []Key, w int) string {
+func keyLine(t *theme.Theme, keys []Key, w int) string {
 	const gap = 3
 	cells := func(k Key) int { return theme.Width(t.Plain(k.label())) + 1 + theme.Width(t.Plain(k.does())) + gap }
 	more := Shown("?", "more", "")

@@ -22,8 +22,8 @@ type Terminal struct {
 	Name    string // TERM
 }
 
-// Usable tells whether screens can be drawn there.
-func (t Terminal) Usable() bool {
+// usable tells whether screens can be drawn there.
+func (t Terminal) usable() bool {
 	return t.Name != "dumb" && t.Name != "" && term.IsTerminal(t.In.Fd()) && term.IsTerminal(t.Out.Fd())
 }
 
@@ -54,7 +54,7 @@ func (l *lockedTTY) ring() { _, _ = l.WriteString("\a") }
 // whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal comes
 // back where nothing can be drawn. What was written before stays written.
 func Run(d Deps, t Terminal) error {
-	if !t.Usable() {
+	if !t.usable() {
 		return ErrNoTerminal
 	}
 	e := NewEnv(d)
