@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -72,11 +73,18 @@ func (r *Root) Draw() string {
 	for len(lines) < r.h-1 {
 		lines = append(lines, "")
 	}
-	keys := keyLine(t, r.Keys(), r.w)
+	return strings.Join(append(lines, keyLine(t, r.Keys(), r.helpKey(), r.w)), "\n")
+}
+
+// helpKey is the key that opens the help page now: f1 where ? is a letter of what is typed, none on the page itself.
+func (r *Root) helpKey() string {
 	if _, ok := r.Top().(*helpPage); ok {
-		keys = strings.TrimRight(strings.TrimSuffix(keys, t.Text.Accent.Text("?")+" more"), " ") // this is the page
+		return ""
 	}
-	return strings.Join(append(lines, keys), "\n")
+	if r.Top().TakesText() && !slices.ContainsFunc(r.Keys(), func(k Key) bool { return k.label() == "?" && k.Enabled() }) {
+		return "f1"
+	}
+	return "?"
 }
 
 // title is the title line: what this is on the left, figures or the date on the right.
@@ -119,13 +127,16 @@ func (r *Root) Keys() []Key {
 }
 
 // keyLine writes keys on one line of at most w cells, as many as there is room for: the way back is
-// always among them, and the help key closes the line.
-func keyLine(t *theme.Theme, keys []Key, w int) string {
+// always among them, and the help key, where there is one, closes the line.
+func keyLine(t *theme.Theme, keys []Key, help string, w int) string {
 	const gap = 3
 	cells := func(k Key) int { return theme.Width(t.Plain(k.label())) + 1 + theme.Width(t.Plain(k.does())) + gap }
-	more := Shown("?", "more", "")
+	more := Shown(help, "more", "").When(help != "")
 	var back *Key
-	room := w - 1 + gap - cells(more)
+	room := w - 1 + gap
+	if more.Enabled() {
+		room -= cells(more)
+	}
 	for i := range keys {
 		if keys[i].label() == "esc" && keys[i].does() != "" && keys[i].Enabled() {
 			back = &keys[i]
@@ -145,8 +156,11 @@ func keyLine(t *theme.Theme, keys []Key, w int) string {
 	if back != nil {
 		shown = append(shown, *back)
 	}
+	if more.Enabled() {
+		shown = append(shown, more)
+	}
 	var parts []string
-	for _, k := range append(shown, more) {
+	for _, k := range shown {
 		parts = append(parts, t.Text.Accent.Text(t.Plain(k.label()))+" "+t.Plain(k.does()))
 	}
 	return Fit(t, " "+strings.Join(parts, strings.Repeat(" ", gap)), w)
