@@ -314,6 +314,7 @@ type Walked struct {
 	To     string   `json:"to,omitempty"`     // missed: the step it led to
 	Auto   bool     `json:"auto,omitempty"`   // passed: by the clock, by no person's answer
 	Undone bool     `json:"undone,omitempty"` // missed: what the step was to do was not done, and the walk goes on without it
+	Others bool     `json:"others,omitempty"` // somebody else wrote of the machine meanwhile: what was known of it is asked again
 
 	Variable Variable   `json:"variable,omitempty"` // said
 	How      string     `json:"how,omitempty"`      // passed, missed: how the step stood and was answered, one of Hows; "" is alone

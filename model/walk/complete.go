@@ -32,6 +32,7 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	if len(r.Facts) == 0 {
 		return r, nil
 	}
+	w.noteOthers(c, r.Facts)
 	next := w.after(c, r.Facts)
 	r.Facts = append(r.Facts, w.finished(c, next)...)
 	if why := next.alarm(c); why != "" {

@@ -74,7 +74,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, k.at) {
+	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
@@ -195,13 +195,26 @@ func (w *Walk) holdsStill(name string, k known, now time.Time) bool {
 	return now.Sub(from) <= zeroFor
 }
 
-// changedElsewhere tells whether something was written of this machine, since an answer, by another than this session.
-func (w *Walk) changedElsewhere(c Context, since time.Time) bool {
+// changedElsewhere tells whether something was written of this machine, since an answer, by another than this session. What
+// was laid out lies there still.
+func (w *Walk) changedElsewhere(c Context, name string, k known) bool {
 	m := c.Machine
-	if m == nil || !m.LastAt.After(since) {
+	if name == "supplies" || m == nil || !m.LastAt.After(k.at) {
 		return false
 	}
 	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
+}
+
+// noteOthers writes into the facts of an action that somebody else wrote of the machine since something became known: the
+// session's own next entry would hide it.
+func (w *Walk) noteOthers(c Context, facts []model.Fact) {
+	i := slices.IndexFunc(facts, func(f model.Fact) bool { return f.Walk != nil })
+	if i < 0 {
+		return
+	}
+	for name, k := range w.known {
+		facts[i].Walk.Others = facts[i].Walk.Others || w.changedElsewhere(c, name, k)
+	}
 }
 
 // stale names what an event makes unknown again. Reviewed as a safety table: what is not named here stays known over
@@ -229,7 +242,7 @@ var stale = map[string][]string{
 	"solvent": {"wipes-out"},
 	"block":   {"blocks", "rests"},
 	"plate":   {"plate", "rests"},
-	// a stop, a finding, a break, another operator, an entry from elsewhere
+	// a stop, a break, another operator, an entry from elsewhere
 	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "blow-with", "wipes-out", "inside-head", "inside-chamber",
 		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "alarm"},
 }
@@ -266,10 +279,10 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 }
 
 // staleByBreak forgets what no break leaves known: half an hour without an answer and without a wait, another
-// operator, a finding.
+// operator, an entry from elsewhere, a stop.
 func (w *Walk) staleByBreak(e model.Entry) {
 	other := w.LastBy != e.By && w.Ordinal > 1
-	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == model.ThenStop) {
+	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.Others || e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == model.ThenStop) {
 		w.unlearn("break")
 	}
 }

@@ -219,6 +219,40 @@ func TestKnownPassesUntilItCannotHold(t *testing.T) {
 	}
 }
 
+// TestKnownEndsWithAWordFromElsewhere: what somebody else writes of the machine ends what was known, and a reading that the
+// session itself takes after it does not hide it.
+func TestKnownEndsWithAWordFromElsewhere(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "gears-blow", "blade-check")
+	reach(t, r, "gears-blow", "pick")
+	from := len(r.J.Entries)
+	r.M.LastAt = r.Now.Add(time.Second)
+	if _, err := r.Step(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := r.Step(); err != nil {
+		t.Fatal(err)
+	}
+	r.M.LastAt = r.W.LastAt // of a reading of its own
+	reach(t, r, "blade-check", "arm")
+	said := 0
+	for _, e := range r.J.Entries[from:] {
+		x := e.Walk
+		if x == nil {
+			continue
+		}
+		if x.Others {
+			said++
+		}
+		if x.How == model.AsKnown && x.Step == "strand" {
+			t.Errorf("%s/%s passed: %s", x.ID, x.Step, x.Why)
+		}
+	}
+	if said != 1 {
+		t.Errorf("it is on record %d times, once is right", said)
+	}
+}
+
 func passedKnown(r *walktest.Run, step string) bool {
 	return slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
 		return e.Walk != nil && e.Walk.How == model.AsKnown && e.Walk.Step == step
