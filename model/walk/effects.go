@@ -33,7 +33,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.Clocks[e.Name] = at
 		}
 	}
-	if s.Known == targetsZero && !undone && asHoped(s, w.answers[stepKey(b.key, s.Name)]) {
+	if s.Known == targetsZero && !undone && affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
 		w.targets = false
 	}
 	if s.Gate == model.State && !undone {

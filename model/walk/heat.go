@@ -132,8 +132,3 @@ func (w *Walk) foldBack(x *model.Walked) {
 		w.hotAsRead = b != nil && b.Kind == model.BlockCare
 	}
 }
-
-// asHoped tells whether a choice was answered by its first option, by which alone it makes something known.
-func asHoped(s *model.Step, a Answered) bool {
-	return s.Gate != model.Choice || a.Text == s.Options[0].Is
-}

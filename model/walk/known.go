@@ -33,7 +33,7 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == "supplies" && b.ID != layOut {
 		return
 	}
-	if s.Gate == model.Choice && !affirms(s, x.Answer) {
+	if !affirms(s, x.Answer) {
 		return
 	}
 	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) {
@@ -49,11 +49,11 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	w.known[s.Known] = k
 }
 
-// affirms tells whether an answer of a choice says what the step makes known: its ordinary answer, else the first; where it
-// is decided anew each time, what was decided.
+// affirms tells whether an answer that passed says what the step makes known: of a choice its ordinary answer, else the
+// first; where it is decided anew each time, what was decided.
 func affirms(s *model.Step, answer string) bool {
 	switch {
-	case s.Decision, s.Known == "blow-with":
+	case s.Gate != model.Choice, s.Decision, s.Known == "blow-with":
 		return true
 	case len(s.Seen) > 0:
 		return answer == s.Seen[0].Is
@@ -74,7 +74,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s.Known, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
+	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
@@ -179,20 +179,30 @@ func (k known) said() string {
 }
 
 // holdsStill tells whether what is known has not run out by time.
-func (w *Walk) holdsStill(name string, k known, now time.Time) bool {
-	if name != "targets-zero" {
-		return true
-	}
-	from := k.at
-	for _, r := range w.Waits {
-		if r.Begun.Before(k.at) {
+func (w *Walk) holdsStill(s *model.Step, k known, now time.Time) bool {
+	return s.Known != targetsZero || now.Sub(k.at)-w.waitedOut(k.at, now) <= zeroFor
+}
+
+// waitedOut is how much of the time between two instants went by in waits that were begun in it.
+func (w *Walk) waitedOut(from, to time.Time) time.Duration {
+	var sum time.Duration
+	for at, i := from, 0; i < len(w.Waits); i++ { // in the order they were begun
+		r := w.Waits[i]
+		begun, end := r.Begun, r.Until
+		if begun.Before(from) {
 			continue
 		}
-		if r.Until.After(from) {
-			from = r.Until
+		if begun.Before(at) {
+			begun = at
+		}
+		if end.After(to) {
+			end = to
+		}
+		if end.After(begun) {
+			sum, at = sum+end.Sub(begun), end
 		}
 	}
-	return now.Sub(from) <= zeroFor
+	return sum
 }
 
 // changedElsewhere tells whether something was written of this machine, since an answer, by another than this session. What
