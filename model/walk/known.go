@@ -23,6 +23,13 @@ type known struct {
 // wait for cooling does not count against it.
 const zeroFor = 10 * time.Minute
 
+// readCold is what a hot end read cold makes known; a lamp or a filter holder beside it passes by that from lampCools after
+// the plug came out (common practice).
+const (
+	readCold  = "cold"
+	lampCools = 10 * time.Minute
+)
+
 // harmless are what any row of a page may make known: wrong, only the machine suffers. Everything else guards a person,
 // and is made known by a step that stands alone or wants its own key, never by one passed together with others.
 var harmless = []string{"strand", "tube-clear", "plate", "corners", "supplies"}
@@ -36,7 +43,7 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if !affirms(s, x.Answer) {
 		return
 	}
-	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) {
+	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) || s.Known == readCold && !readsHotEnd(s) {
 		return
 	}
 	k := known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
@@ -180,7 +187,20 @@ func (k known) said() string {
 
 // holdsStill tells whether what is known has not run out by time.
 func (w *Walk) holdsStill(s *model.Step, k known, now time.Time) bool {
-	return s.Known != targetsZero || now.Sub(k.at)-w.waitedOut(k.at, now) <= zeroFor
+	switch s.Known {
+	case targetsZero:
+		return now.Sub(k.at)-w.waitedOut(k.at, now) <= zeroFor
+	case readCold:
+		out, ok := w.Clocks[unpluggedClock]
+		return readsHotEnd(s) || ok && now.Sub(out) >= lampCools
+	}
+	return true
+}
+
+// readsHotEnd tells whether a step reads the hot end, the hottest there is: nothing else that is cold says that it is.
+func readsHotEnd(s *model.Step) bool {
+	t, _ := model.TemperatureOf(s.Quantity)
+	return slices.Contains(t.Places, model.HotEnd)
 }
 
 // waitedOut is how much of the time between two instants went by in waits that were begun in it.

@@ -258,3 +258,34 @@ func passedKnown(r *walktest.Run, step string) bool {
 		return e.Walk != nil && e.Walk.How == model.AsKnown && e.Walk.Step == step
 	})
 }
+
+// TestALampIsNotColdByTheHotEnd: what glowed beside the hot end is read itself until the plug has been out for ten minutes,
+// and no reading of it says that the hot end is cold.
+func TestALampIsNotColdByTheHotEnd(t *testing.T) {
+	lib := library(t)
+	for _, ids := range [][]string{{"fans-blow", "camera-clean"}, {"fans-blow", "filter-swap"}, {"camera-clean", "filter-swap", "layer-lens-clean"}} {
+		r := begin(t, lib, machine(lib, "full"), ids...)
+		finish(t, r)
+		var plug time.Time
+		hotEnd := false
+		for _, e := range r.J.Entries {
+			x := e.Walk
+			if x == nil || x.What != walk.Passed {
+				continue
+			}
+			s, _ := stepOf(r.W, x.ID, x.Step)
+			own := s.Quantity == "hot end temperature"
+			switch {
+			case s.Variable == model.Power && s.Value == model.Unplugged:
+				plug = e.At
+			case s.Known != "cold":
+			case x.How != model.AsKnown:
+				hotEnd = hotEnd || own
+			case !hotEnd:
+				t.Errorf("%v: %s passed before anybody read the hot end", ids, s.Quantity)
+			case !own && e.At.Sub(plug) < 10*time.Minute:
+				t.Errorf("%v: %s passed %v after the plug", ids, s.Quantity, e.At.Sub(plug))
+			}
+		}
+	}
+}
