@@ -131,7 +131,7 @@ func (r *runner) stateGate(s *state, step *model.Step, where []any) {
 		if !r.powerOn(s, step, where) {
 			return
 		}
-	} else if old != "" && !c.mayChange(v, val) {
+	} else if old != "" && !c.mayChange(v) {
 		r.bad(where, "%s is %s here by [require], and the gate asks for %s: the planner brings states about, so leave the gate out or require %s", v, old, val, val)
 		return
 	}
@@ -147,8 +147,8 @@ func (c *checker) leaves(v model.Variable) bool {
 	return slices.ContainsFunc(c.p.Leave, func(l model.Left) bool { return l.Variable == v })
 }
 
-// mayChange tells whether the file may bring a variable to a value as a gate of its own.
-func (c *checker) mayChange(v model.Variable, val string) bool {
+// mayChange tells whether the file may change a variable by a gate of its own.
+func (c *checker) mayChange(v model.Variable) bool {
 	if ch := c.change(); ch != nil && ch.Variable == v {
 		return true
 	}

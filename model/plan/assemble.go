@@ -14,10 +14,10 @@ var Bookends = []string{"as-found", "close-out"}
 // Assemble makes the session of the chosen ids: it adds the proofs they name, leaves out what
 // another of them does too, adds the bookends where the plan unplugs the machine or holds a proof,
 // and orders it all. The ids are those of the session, in the plan's order. get gives a procedure by
-// id, nil where there is none; of r only SetUps, Start, Locked and Limit are used. Errors are those of
-// Make, and an unknown id.
+// id, nil where there is none; Features, Settings and Procedures of r are filled in. Errors are those
+// of Make, and an unknown id.
 func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string, r Request) (*Plan, []string, error) {
-	procs, err := gather(get, fs, settings, chosen)
+	procs, err := gather(get, fs, chosen)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -33,7 +33,7 @@ func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, setting
 				ids = append(ids, id)
 			}
 		}
-		if r.Procedures, err = gather(get, fs, settings, ids); err != nil {
+		if r.Procedures, err = gather(get, fs, ids); err != nil {
 			return nil, nil, err
 		}
 		if len(r.Procedures) != len(procs) {
@@ -57,7 +57,7 @@ func pullsPlug(c *model.Change) bool {
 
 // gather gives the procedures of a session by id: those chosen, the proofs they name, without what
 // another one does too.
-func gather(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string) ([]*model.Procedure, error) {
+func gather(get func(id string) *model.Procedure, fs model.FeatureSet, chosen []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range chosen {
 		q := get(id)

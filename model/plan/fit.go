@@ -166,7 +166,7 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	for i, p := range m.procs {
 		f.at[p.ID] = i
 	}
-	f.jobs(m, get, by)
+	f.jobs(m, by)
 	if err := f.worths(); err != nil {
 		return nil, err
 	}
@@ -178,7 +178,7 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range ids {
-		procs, err := gather(get, fs, nil, []string{id})
+		procs, err := gather(get, fs, []string{id})
 		if err != nil {
 			return nil, err
 		}
@@ -195,7 +195,7 @@ func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends 
 }
 
 // jobs takes over what each job takes, counts for and brings.
-func (f *fitting) jobs(m *session, get func(id string) *model.Procedure, by measure) {
+func (f *fitting) jobs(m *session, by measure) {
 	n := len(m.procs)
 	f.own, f.counts, f.proofs = make([]uint32, n), make([]set, n), make([]set, n)
 	for i, p := range m.procs {

@@ -193,7 +193,7 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	if isLost(p.Item) && strings.EqualFold(text, p.Options[1]) {
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
 	}
-	if _, ok := cutPrefix(p.Item, "flag:"); ok {
+	if _, ok := strings.CutPrefix(p.Item, "flag:"); ok {
 		if !isOK(text) {
 			if p.Kind == AskZero {
 				return refuse("Answer ok once it is done.")
@@ -270,12 +270,12 @@ func (w *Walk) judgeEnd(c Context, text string) Reply {
 	}
 	return Reply{Facts: []model.Fact{
 		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part, ID: w.unended.block}),
-		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word, Resets: w.resets(c, w.unended.part)}},
+		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word, Resets: w.resets(w.unended.part)}},
 	}}
 }
 
 // resets are the procedures of this session that look at or renew a part.
-func (w *Walk) resets(_ Context, part string) []string {
+func (w *Walk) resets(part string) []string {
 	var out []string
 	for _, p := range w.texts {
 		if p.Part != part || p.Kind == model.SetUp {

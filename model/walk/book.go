@@ -3,6 +3,7 @@ package walk
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 )
@@ -66,7 +67,7 @@ func (bk *book) setCount(item string, n int) {
 // lose books a piece as missing, beside those that are missing already. What is booked twice is two
 // pieces.
 func (bk *book) lose(what string) {
-	name, inside := cutPrefix(what, insidePrefix)
+	name, inside := strings.CutPrefix(what, insidePrefix)
 	if !inside || name == "" {
 		name = what
 	}
@@ -95,7 +96,7 @@ func (bk *book) foldFound(x *model.Walked) {
 	all := bk.pieces()
 	piece := pieceOf(x.Item, all)
 	for i, m := range bk.missing {
-		name, inside := cutPrefix(m.item, insidePrefix)
+		name, inside := strings.CutPrefix(m.item, insidePrefix)
 		if !inside {
 			name = m.item
 		}
@@ -152,7 +153,7 @@ func (bk *book) Ledger() model.Ledger {
 		if n == 0 {
 			continue
 		}
-		if rest, ok := cutPrefix(k, insidePrefix); ok {
+		if rest, ok := strings.CutPrefix(k, insidePrefix); ok {
 			if l.Inside == nil {
 				l.Inside = map[string]int{}
 			}

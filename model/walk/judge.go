@@ -270,7 +270,7 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 		}
 		return w.lastBefore(c, name)
 	}
-	if set, ok := cutPrefix(ref, "setting:"); ok {
+	if set, ok := strings.CutPrefix(ref, "setting:"); ok {
 		return model.SettingNumber(w.Begun.Settings[set])
 	}
 	if a, ok := w.answers[stepKey(w.Block().key, ref)]; ok && a.Number != nil {

@@ -22,7 +22,7 @@ type missing struct {
 
 // pieceOf is the piece an item of the ledger, or of a fact, names.
 func pieceOf(item string, all []string) string {
-	if name, ok := cutPrefix(item, lostFlag+":"); ok {
+	if name, ok := strings.CutPrefix(item, lostFlag+":"); ok {
 		item = name
 	}
 	if len(all) == 0 || slices.Contains(all, item) {
@@ -59,7 +59,7 @@ func isLost(item string) bool { return item == lostFlag || strings.HasPrefix(ite
 func (w *Walk) findPrompt() Prompt {
 	p := Prompt{Kind: AskFind, Item: w.lost[0], Options: []string{"found", "not found"},
 		Question: "A piece is missing: " + w.lost[0] + ". Find it before power returns. Found?"}
-	if what, over := cutPrefix(w.lost[0], model.LeftOver); over {
+	if what, over := strings.CutPrefix(w.lost[0], model.LeftOver); over {
 		p.Options = []string{"in place", "place not known"}
 		p.Question = strings.TrimSuffix(what, ".") + ". Is it in its place?"
 	}
@@ -73,14 +73,14 @@ func (w *Walk) findPrompt() Prompt {
 func stillLost(p Prompt, all []string) Prompt {
 	piece := pieceOf(p.Item, all)
 	p.Question, p.Options = "A piece is missing: "+piece+". Still so, or found?", []string{"ok", "found"}
-	if what, over := cutPrefix(piece, model.LeftOver); over {
+	if what, over := strings.CutPrefix(piece, model.LeftOver); over {
 		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still so, or in place?", []string{"ok", "in place"}
 	}
 	return p
 }
 
 func (w *Walk) judgeFind(p Prompt, text string) Reply {
-	what, over := cutPrefix(p.Item, model.LeftOver)
+	what, over := strings.CutPrefix(p.Item, model.LeftOver)
 	switch strings.ToLower(text) {
 	case "ok", p.Options[0]:
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}

@@ -138,7 +138,7 @@ func loads(o owedStep) int {
 func (w *Walk) reheat() {
 	key := blockKey(owedHot, w.occur[owedHot])
 	for k := range w.passed {
-		if name, ok := cutPrefix(k, key+"/"); ok && !strings.Contains(name, ".") {
+		if name, ok := strings.CutPrefix(k, key+"/"); ok && !strings.Contains(name, ".") {
 			delete(w.passed, k)
 			delete(w.tries, k)
 		}

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -172,7 +173,7 @@ func findingOn(m *model.Machine, b *Block, s *model.Step) bool {
 // stepOf is a step's name in the file it comes from.
 func stepOf(b *Block, s *model.Step) string {
 	if b.Kind == model.BlockOwed {
-		if _, name, ok := cutDot(s.Name); ok {
+		if _, name, ok := strings.Cut(s.Name, "."); ok {
 			return name
 		}
 	}

@@ -159,7 +159,7 @@ func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says strin
 
 // numbered reads the number of a row and what answers it: #3 grey. n is 0 where # is followed by no number.
 func numbered(text string) (n int, answer string, ok bool) {
-	rest, ok := cutPrefix(strings.TrimSpace(text), "#")
+	rest, ok := strings.CutPrefix(strings.TrimSpace(text), "#")
 	if !ok {
 		return 0, "", false
 	}

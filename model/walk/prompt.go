@@ -202,7 +202,7 @@ func (w *Walk) mayRemain(owner string) func(item string) bool {
 		if e.Power && slices.Contains(opened, item) {
 			return true
 		}
-		if name, ok := cutPrefix(item, insidePrefix); ok {
+		if name, ok := strings.CutPrefix(item, insidePrefix); ok {
 			return slices.Contains(e.Inside, name) || name == "blocks" && plan.PassesBlocks(w.Features(), owner)
 		}
 		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) || (e.Power && item == "oil")
@@ -289,7 +289,7 @@ var flagWords = map[string]string{
 func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	p := Prompt{Kind: k, Item: item}
 	l := w.Ledger()
-	if flag, ok := cutPrefix(item, "flag:"); ok {
+	if flag, ok := strings.CutPrefix(item, "flag:"); ok {
 		if isLost(item) {
 			return stillLost(p, l.LostPieces())
 		}
@@ -304,7 +304,7 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 		}
 		return p
 	}
-	name, inside := cutPrefix(item, insidePrefix)
+	name, inside := strings.CutPrefix(item, insidePrefix)
 	where := "out of the machine"
 	p.Want = l.Out[item]
 	if inside {

@@ -3,6 +3,7 @@ package walk
 import (
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -202,7 +203,7 @@ func readNote(x *model.Walked) string {
 
 func (w *Walk) foldCounted(x *model.Walked) {
 	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == x.Item })
-	if flag, ok := cutPrefix(x.Item, "flag:"); ok {
+	if flag, ok := strings.CutPrefix(x.Item, "flag:"); ok {
 		if x.Answer == "clear" {
 			delete(w.flags, flag)
 		}
@@ -215,7 +216,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	had := w.total(x.Item)
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
-	if name, inside := cutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {
+	if name, inside := strings.CutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {
 		w.Believed[model.Bed] = model.Low // what stands on its blocks is at rest, whatever was said of it
 	}
 	if x.Answer == "lost" {

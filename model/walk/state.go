@@ -60,10 +60,10 @@ type StateAnswer struct {
 
 // ItemWords names an item of the ledger as a row of the state.
 func ItemWords(item string) string {
-	if flag, ok := cutPrefix(item, "flag:"); ok {
+	if flag, ok := strings.CutPrefix(item, "flag:"); ok {
 		return strings.ReplaceAll(flag, "-", " ")
 	}
-	if name, ok := cutPrefix(item, insidePrefix); ok {
+	if name, ok := strings.CutPrefix(item, insidePrefix); ok {
 		return name + " inside"
 	}
 	return item + " out"

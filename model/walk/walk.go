@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -241,12 +240,5 @@ func (w *Walk) Features() model.FeatureSet { return model.NewFeatureSet(w.Begun.
 // Minutes gives hands and waiting so far, by the session's own times.
 func (w *Walk) Minutes() (hands, waited float64) { return w.hands, w.waited }
 
-func blockKey(id string, n int) string             { return fmt.Sprintf("%s#%d", id, n) }
-func stepKey(block, step string) string            { return block + "/" + step }
-func cutDot(s string) (head, rest string, ok bool) { return strings.Cut(s, ".") }
-func cutPrefix(s, p string) (string, bool) {
-	if len(s) >= len(p) && s[:len(p)] == p {
-		return s[len(p):], true
-	}
-	return s, false
-}
+func blockKey(id string, n int) string  { return fmt.Sprintf("%s#%d", id, n) }
+func stepKey(block, step string) string { return block + "/" + step }

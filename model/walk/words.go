@@ -217,7 +217,7 @@ func Summarise(w *Walk) Summary {
 		s.block(w, b)
 	}
 	for _, e := range w.entries {
-		s.entry(w, e)
+		s.entry(e)
 	}
 	s.Counted = "everything back, nothing inside"
 	if l := w.Ledger(); !l.Empty() {
@@ -242,7 +242,7 @@ func (s *Summary) block(w *Walk, b *Block) {
 	}
 }
 
-func (s *Summary) entry(w *Walk, e model.Entry) {
+func (s *Summary) entry(e model.Entry) {
 	switch {
 	case e.Swap != nil:
 		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+string(e.Swap.End)+")")
