@@ -154,7 +154,7 @@ var KnownNames = []string{
 	"against",        // no scorch smell, tingle, trip or temperature fault is open
 	"rests",          // the bed lies on its stops, or what hangs is blocked
 	"targets-zero",   // every heater's target was read as zero
-	"cold",           // hot end and bed were read cold by a contact probe
+	"cold",           // the hot end was read cold; other places pass by it once the plug has been out for a while
 	"plugs",          // every plug that feeds the machine is out and in sight
 	"strand",         // no filament is left in the head
 	"tube-clear",     // no filament runs in the tubes between changer and head

@@ -95,8 +95,9 @@
 //
 // What an answer made known (walk/known.go, known = "…" in the files) passes later steps by itself:
 // as an entry that says what it rests on. One table says which event makes what unknown again; a
-// break, a stop, another operator and an entry from elsewhere make all of it unknown. Only steps
-// that stand alone, or a row with its own key, make known what guards a person. What is still
+// break, a stop, another operator and an entry from elsewhere make all of it unknown but what was
+// laid out. Only steps that stand alone, or a row with its own key, make known what guards a
+// person; only a reading of the hot end makes known that it is cold. What is still
 // inside is asked once, just before it closes, where nothing moves, heats or gets power until then.
 // An invariant of the fuzz looks back from each such pass to the answer it rests on. set N still
 // works at a closing count that wants a number on record: without it a wrong record would have no
