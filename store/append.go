@@ -53,6 +53,7 @@ type batch struct {
 	tx    *bolt.Tx
 	w     writing // the same
 	now   time.Time
+	zone  *time.Location // of the clock, in which a day is said
 	newID func() (string, error)
 	warm  *warm
 
@@ -77,7 +78,7 @@ const (
 func (s *Store) newBatch(w writing) *batch {
 	now := s.now().UTC()
 	b := &batch{
-		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), bench: model.NewBench(),
+		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), zone: s.Zone(), bench: model.NewBench(),
 		machines: map[string]bool{}, sessions: map[string]bool{}, last: map[string]uint64{},
 	}
 	b.newID = func() (string, error) {

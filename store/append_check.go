@@ -37,7 +37,7 @@ func (b *batch) plan(a model.Action) (*planned, error) {
 	}
 	p.at = p.at.UTC().Truncate(time.Millisecond)
 	if p.at.Before(earliest) || p.at.After(b.now.Add(ahead)) {
-		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future", p.at.Format("2006-01-02 15:04"))
+		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future", model.Stamp(p.at, b.now.In(b.zone)))
 	}
 	var err error
 	if p.action, err = b.newID(); err != nil {
@@ -193,7 +193,7 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	for _, standing := range m.Findings {
 		if standing.ID == f.Settled.Finding {
 			if p.at.Before(standing.At) {
-				return refuse("the finding is of %s and cannot be closed before that", standing.At.Format("2006-01-02 15:04"))
+				return refuse("the finding is of %s and cannot be closed before that", model.Stamp(standing.At, b.now.In(b.zone)))
 			}
 			return nil
 		}

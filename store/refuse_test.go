@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -119,4 +120,28 @@ func TestRefusedStrikes(t *testing.T) {
 		{"without a reason", act("", model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: swapped}}), ErrRefused, "reason"},
 		{"of structure", act("", strike(added)), ErrRefused, "stay on record"},
 	})
+}
+
+// A refusal says a day as the clock on the wall has it: the file keeps UTC.
+func TestRefusalsSayTheDayOfTheClock(t *testing.T) {
+	east := time.FixedZone("east", 5*3600)
+	s, err := Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return t0.In(east) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := addMachine(t, s, "Anvil")
+	found := mustAppend(t, s, model.Action{Machine: id, At: time.Date(2026, 2, 20, 1, 30, 0, 0, east), Facts: []model.Fact{
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Text: "a squeal"}}}})[0].ID
+	for _, tt := range []struct {
+		a    model.Action
+		want string
+	}{
+		{model.Action{Machine: id, At: time.Date(1980, 1, 2, 3, 0, 0, 0, east), Facts: []model.Fact{care("oil")}}, "1980-01-02 03:00"},
+		{model.Action{Machine: id, At: time.Date(2026, 2, 19, 0, 0, 0, 0, east), Facts: []model.Fact{
+			{Kind: model.KindSettled, Settled: &model.Settled{Finding: found, Why: "oiled"}}}}, "2026-02-20 01:30"},
+	} {
+		if _, err := s.Append(tt.a); err == nil || !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("%v, want %s in it", err, tt.want)
+		}
+	}
 }
