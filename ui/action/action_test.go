@@ -64,12 +64,12 @@ func TestTime(t *testing.T) {
 
 func TestAheadAndSpan(t *testing.T) {
 	noon := func(month time.Month, day int) time.Time { return time.Date(2026, month, day, 12, 0, 0, 0, time.UTC) }
-	for word, want := range map[string]time.Time{"tomorrow": noon(11, 26), "7d": noon(12, 2), "2026-12-01": noon(12, 1), "2026-11-25": noon(11, 25), "0d": noon(11, 25)} {
+	for word, want := range map[string]time.Time{"tomorrow": noon(11, 26), "7d": noon(12, 2), "2w": noon(12, 9), "2026-12-01": noon(12, 1), "2026/12/01": noon(12, 1), "1 Dec 2026": noon(12, 1), "2026-11-25": noon(11, 25), "0d": noon(11, 25)} {
 		if got, err := Ahead(word, now); err != nil || !got.Equal(want) {
 			t.Errorf("%s is %v, %v; want %v", word, got, err, want)
 		}
 	}
-	for _, word := range []string{"", "yesterday", "2026-11-24", "-1d", "99999d", "d"} {
+	for _, word := range []string{"", "yesterday", "2026-11-24", "-1d", "99999d", "d", "1/12/2026", "1.12.26"} {
 		if got, err := Ahead(word, now); err == nil {
 			t.Errorf("%q is taken for %v", word, got)
 		}

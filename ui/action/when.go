@@ -38,10 +38,8 @@ func readTime(text string, now time.Time) (time.Time, error) {
 	case "yesterday":
 		return noon(now.AddDate(0, 0, -1), now), nil
 	}
-	for unit, days := range map[string]int{"d": 1, "w": 7} {
-		if n, ok := count(s, unit, 36499/days); ok {
-			return noon(now.AddDate(0, 0, -n*days), now), nil
-		}
+	if n, ok := days(s); ok {
+		return noon(now.AddDate(0, 0, -n), now), nil
 	}
 	if day, ok, err := readDay(s, now.Location()); ok {
 		return noon(day, now), err
@@ -88,19 +86,22 @@ func noon(day, now time.Time) time.Time {
 	return t
 }
 
-// Ahead reads a day to come, to look at something again: tomorrow, 7d (in seven days), 2026-12-01.
-// It is taken at noon.
+// Ahead reads a day to come, to look at something again: tomorrow, 7d and 2w (in seven days, in two
+// weeks), 2026-12-01 and the other ways of readDay. It is taken at noon.
 func Ahead(text string, now time.Time) (time.Time, error) {
 	s := strings.ToLower(strings.TrimSpace(text))
 	var day time.Time
-	switch days, ok := count(s, "d", 9999); {
+	switch n, ok := days(s); {
 	case s == "tomorrow":
 		day = now.AddDate(0, 0, 1)
 	case ok:
-		day = now.AddDate(0, 0, days)
+		day = now.AddDate(0, 0, n)
 	default:
-		t, err := time.ParseInLocation(time.DateOnly, s, now.Location())
-		if err != nil {
+		t, ok, err := readDay(s, now.Location())
+		switch {
+		case err != nil:
+			return time.Time{}, err
+		case !ok:
 			return time.Time{}, fmt.Errorf("%q is no day to come: write tomorrow, 7d or 2026-12-01", text)
 		}
 		day = t
@@ -111,6 +112,16 @@ func Ahead(text string, now time.Time) (time.Time, error) {
 		return time.Time{}, fmt.Errorf("%s is past: give a day to come", strings.TrimSpace(text))
 	}
 	return t, nil
+}
+
+// days reads a number of days or weeks, up to a hundred years: 7d, 2w.
+func days(s string) (n int, ok bool) {
+	for unit, long := range map[string]int{"d": 1, "w": 7} {
+		if n, ok := count(s, unit, 36499/long); ok {
+			return n * long, true
+		}
+	}
+	return 0, false
 }
 
 // count reads a whole number up to most with a unit's letter behind it, without which it is none.

@@ -37,8 +37,8 @@ An answer is one line: ok · a word · a number with its unit · a count · a te
   pause       leave the session begun   set N      the number on record is wrong: it is N
   plan        plan the rest again, without what was logged elsewhere meanwhile
 With --pace pages the rows of a page come together, numbered: ok passes all as they are
-written, #3 grey answers one row, anything else the row marked >. While a wait runs, #2 does the second of
-what can be done meanwhile, as it is written.
+written, #3 grey answers one row, anything else the row marked >. While a wait runs, #2
+does the second of what can be done meanwhile, as it is written.
 The state of the machine is asked first, in this order: power, heat, filament, cover, top,
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",
