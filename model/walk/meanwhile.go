@@ -101,7 +101,7 @@ func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
 	if !s.Untouching() || b.Kind != model.BlockCare && b.ID != layOut || w.Believed[model.Vapour] == model.Drying && !slices.Contains(s.Meanwhile, "air") {
 		return false
 	}
-	dark := w.Believed[model.Heat] == model.Cold && w.Believed[model.Power] != model.On
+	dark := w.Believed[model.Heat] == model.Cold && w.powerless()
 	if !dark && !slices.Contains(s.Meanwhile, "cool") && !slices.Contains(s.Meanwhile, "map") {
 		return false
 	}
