@@ -204,7 +204,6 @@ func (f *Form) Keys() []Key {
 		}, "up", "shift+tab", "down", "tab"),
 		On("ctrl+s", f.Verb, f.Verb+", from anywhere", save).When(r.Kind != RowDo),
 		Shown("ctrl+u", "", "empties the line").When(r.Kind == RowText),
-		Shown("f1", "", "this page").When(r.Kind == RowText),
 		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.Kind == RowText && r.Text.Text == ""),
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
 }

@@ -211,13 +211,12 @@ func (s *drawer) number(r *screen.Row) (*float64, string) {
 }
 
 func (s *drawer) save() tea.Cmd {
+	if !s.form.Sound() {
+		return nil
+	}
 	move := &model.StockMove{Part: s.part}
 	for _, r := range s.form.Rows {
-		v, bad := s.number(r)
-		if r.Bad = bad; bad != "" {
-			s.form.GoTo(r.Name)
-			return nil
-		}
+		v, _ := s.number(r)
 		switch {
 		case r.Name == "count" && s.took && (v == nil || *v == 0):
 			r.Bad = "Type how many came, or leave with esc."

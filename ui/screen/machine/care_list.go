@@ -79,9 +79,9 @@ func (s *careList) Keys() []screen.Key {
 	shut := screen.Do(func() { s.asks, s.line = "", screen.Field{} })
 	switch s.asks {
 	case "last":
-		return []screen.Key{screen.On("enter", "save", "", func(screen.Press) tea.Cmd { return s.told(m, at) }).Afresh(), screen.On("esc", "back", "leaves everything as it is", shut), screen.Shown("f1", "", "")}
+		return []screen.Key{screen.On("enter", "save", "", func(screen.Press) tea.Cmd { return s.told(m, at) }).Afresh(), screen.On("esc", "back", "leaves everything as it is", shut)}
 	case letGo:
-		return []screen.Key{screen.On("enter", "let go", "if the words are typed", func(screen.Press) tea.Cmd { return s.lets(m, at) }).Afresh(), screen.On("esc", "back", "keeps it", shut), screen.Shown("f1", "", "")}
+		return []screen.Key{screen.On("enter", "let go", "if the words are typed", func(screen.Press) tea.Cmd { return s.lets(m, at) }).Afresh(), screen.On("esc", "back", "keeps it", shut)}
 	}
 	return []screen.Key{screen.On("space", "keep or let go", "nothing of its record is lost", func(screen.Press) tea.Cmd { return s.flip(m, at) }).Afresh(),
 		screen.On("enter", "last done", "tells when the care under the cursor was last done", screen.Do(func() { s.asks, s.bad = "last", "" })).Afresh(),

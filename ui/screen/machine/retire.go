@@ -36,7 +36,7 @@ func (s *retire) machineName() string {
 // Keys are those that work now.
 func (s *retire) Keys() []screen.Key {
 	return []screen.Key{screen.On("enter", "retire", "retires the machine, if the name is typed as it stands", func(screen.Press) tea.Cmd { return s.retire() }).Afresh(),
-		screen.Shown("esc", "back", "leaves everything as it is"), screen.Shown("f1", "", "")}
+		screen.Shown("esc", "back", "leaves everything as it is")}
 }
 
 func (s *retire) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {

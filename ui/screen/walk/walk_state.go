@@ -223,7 +223,7 @@ func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) (out []
 		}
 		name := v.rowName(r)
 		head := "   " + mark + paint.Text(name) + strings.Repeat(" ", wide-theme.Width(name)+3)
-		out = append(out, v.stateValue(r, i, head, wide)...)
+		out = append(out, v.stateValue(rows, i, head, wide)...)
 	}
 	out = append(out, "")
 	out = append(out, v.wrapped("Power and heat are answered every time; what is as it was left is a guess until you say so.", "   ", t.Text.Dim)...)
@@ -239,13 +239,13 @@ func (v *walkScreen) rowName(r walk.StateRow) string {
 }
 
 // stateValue is a row with what was said of it, what is guessed, or how it is answered.
-func (v *walkScreen) stateValue(r walk.StateRow, i int, head string, wide int) []string {
-	t := v.Env.Theme
-	now := i == min(v.state.at, v.lastState())
+func (v *walkScreen) stateValue(rows []walk.StateRow, i int, head string, wide int) []string {
+	t, r := v.Env.Theme, rows[i]
+	now := i == min(v.state.at, len(rows)-1)
 	switch said := v.state.said[rowKey(r)]; {
 	case said != "" && !now:
 		return []string{head + theme.Safe(said)}
-	case said != "" && v.field.Text == "" && v.state.lacking(v.s.W.StateRows(), 0) < 0: // nothing is left to say but that the guesses hold
+	case said != "" && v.field.Text == "" && v.state.lacking(rows, 0) < 0: // nothing is left to say but that the guesses hold
 		return []string{head + theme.Safe(said) + t.Text.Accent.Text("   space: the rest as shown")}
 	case now:
 		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)
@@ -267,8 +267,6 @@ func (v *walkScreen) stateValue(r walk.StateRow, i int, head string, wide int) [
 	}
 	return []string{head + t.Text.Dim.Text(t.Plain("__"))}
 }
-
-func (v *walkScreen) lastState() int { return len(v.s.W.StateRows()) - 1 }
 
 // stateHint says how a row is read, where its name does not.
 func (v *walkScreen) stateHint(r walk.StateRow, wide int) []string {
