@@ -22,7 +22,7 @@ type Standing struct {
 
 // WhenText is the date.
 func (it Standing) WhenText(now time.Time) string {
-	return it.At.In(now.Location()).Format(time.DateOnly)
+	return model.Day(it.At, now)
 }
 
 // StandingOn is what stands open on one machine. A finding that its tag repeats is said once.

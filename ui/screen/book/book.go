@@ -223,7 +223,7 @@ func (s *page) row(l book.Line, at bool) string {
 	if at {
 		lead, text = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(text)
 	}
-	return screen.Fit(t, lead+l.Entry.At.In(s.Now.Location()).Format("2006-01-02 15:04")+"  "+who+text, s.W)
+	return screen.Fit(t, lead+model.Stamp(l.Entry.At, s.Now)+"  "+who+text, s.W)
 }
 
 // under is the entry at the cursor in full, where it does not fit on its line.
@@ -234,7 +234,7 @@ func (s *page) under(l book.Line) []string {
 	}
 	text := l.Text
 	if d := l.Entry.Written.Sub(l.Entry.At); d.Hours() > 1 {
-		text += " (written " + l.Entry.Written.In(s.Now.Location()).Format("2006-01-02 15:04") + ")"
+		text += " (written " + model.Stamp(l.Entry.Written, s.Now) + ")"
 	}
 	out := []string{""}
 	for _, x := range screen.Clip(theme.Wrap(t.Plain(text), s.W-6), 3) {
@@ -249,7 +249,7 @@ func (s *page) strikeView() string {
 	out := []string{" " + t.Text.Strong.Text("This is struck:")}
 	for _, l := range s.all {
 		if l.Entry.Action == s.strikes && model.ClassOf(l.Entry.Kind) == model.Dated {
-			out = append(out, screen.Fit(t, "   "+l.Entry.At.In(s.Now.Location()).Format("2006-01-02 15:04")+"  "+t.Plain(l.Text), s.W))
+			out = append(out, screen.Fit(t, "   "+model.Stamp(l.Entry.At, s.Now)+"  "+t.Plain(l.Text), s.W))
 		}
 	}
 	out = append(screen.Clip(out, max(1, s.H-6)), "")

@@ -318,7 +318,7 @@ func (s *drawer) row(name string, at bool) string {
 		if a.OrderBy.Sub(s.Data.At) < 24*time.Hour {
 			word = t.State.Due.Text("order " + strconv.Itoa(a.Order) + " now")
 		} else {
-			word = strconv.Itoa(a.Order) + " by " + a.OrderBy.In(s.Now.Location()).Format(time.DateOnly)
+			word = strconv.Itoa(a.Order) + " by " + model.Day(*a.OrderBy, s.Now)
 		}
 	}
 	return screen.Fit(t, lead+shown+" "+t.PadLeft(count, 11)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)

@@ -266,7 +266,7 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 		out = append(out, lead+kind+" "+l)
 		lead, kind = "   ", strings.Repeat(" ", 8)
 	}
-	when := "seen " + f.At.In(s.Now.Location()).Format("2006-01-02")
+	when := "seen " + model.Day(f.At, s.Now)
 	if f.Part != "" {
 		when += ", waits for " + theme.Safe(f.Part)
 	}
@@ -274,7 +274,7 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 		when += ", in " + theme.Safe(strings.ReplaceAll(f.Procedure, "-", " "))
 	}
 	if !f.Again.IsZero() {
-		again := "look again " + f.Again.In(s.Now.Location()).Format("2006-01-02")
+		again := "look again " + model.Day(f.Again, s.Now)
 		if !f.Again.After(s.Now) {
 			again = t.State.Due.Text(again + ", now")
 		}

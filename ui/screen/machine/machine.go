@@ -57,7 +57,7 @@ func (s *machine) Title() (string, string) {
 	case m.Retired:
 		duty = "retired"
 	case m.OutOfUse:
-		duty = "out of use since " + m.Since.In(s.Now.Location()).Format("2006-01-02")
+		duty = "out of use since " + model.Day(m.Since, s.Now)
 	}
 	return theme.Safe(m.Name) + "   " + duty, s.Now.Format("2006-01-02 15:04")
 }

@@ -129,7 +129,7 @@ func (s *machine) meterLines(m *model.Machine) []string {
 	return s.labelled("counters", out...)
 }
 
-func (s *machine) day(at time.Time) string { return at.In(s.Now.Location()).Format("2006-01-02") }
+func (s *machine) day(at time.Time) string { return model.Day(at, s.Now) }
 
 // partLines say since when the parts are in, and how long those before them lasted.
 func (s *machine) partLines(m *model.Machine) []string {

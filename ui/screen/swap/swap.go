@@ -225,7 +225,7 @@ func (l *Line) Result(r screen.Result) {
 	if len(entries) == 0 {
 		return
 	}
-	at := entries[0].Written.In(l.base.Now.Location()).Format("15:04")
+	at := model.Clock(entries[0].Written, l.base.Now)
 	if l.stage == swapSaved {
 		l.stage = swapUndone
 		l.says = "undone " + at + "   " + l.undoneText() + "; the book keeps both"
@@ -258,7 +258,7 @@ func (l *Line) told(e model.Entry) string {
 	}
 	says := e.Swap.Part + " on " + theme.Safe(m.Name) + ", " + end
 	if back := e.Written.Sub(e.At); back > time.Hour {
-		says += ", " + e.At.In(l.base.Now.Location()).Format("2006-01-02 15:04")
+		says += ", " + model.Stamp(e.At, l.base.Now)
 		return says + l.left(e.Swap.Part)
 	}
 	for _, k := range []model.Meter{model.Changes, model.Hours} {

@@ -58,7 +58,7 @@ func (v *page) judgeLines() []string {
 		out = append(out, t.Text.Accent.Text(l))
 	}
 	out = append(out, "")
-	out = append(out, v.para("The session of "+v.pending.At.In(v.Now.Location()).Format("2006-01-02")+". What you say moves the weights of this bench; the book keeps it.", "   ")...)
+	out = append(out, v.para("The session of "+model.Day(v.pending.At, v.Now)+". What you say moves the weights of this bench; the book keeps it.", "   ")...)
 	return append(out, "", "   y   cured", "   n   not cured", "   u   not known", "   enter  ask me later")
 }
 

@@ -58,7 +58,7 @@ func (v *summary) Title() (string, string) {
 // heading is what the title line would say with room for all of it.
 func (v *summary) heading() (left, right string) {
 	sum := v.sum
-	return v.s.Machine.Name + "   " + sum.Title + " closed " + sum.Closed.Format("2006-01-02 15:04"),
+	return v.s.Machine.Name + "   " + sum.Title + " closed " + model.Stamp(sum.Closed, v.Now),
 		"hands " + model.Figure(float64(int(sum.Hands+0.5))) + " min, waited " + model.Figure(float64(int(sum.Waited+0.5)))
 }
 
