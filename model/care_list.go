@@ -10,6 +10,12 @@ var safetyCare = []string{
 // GuardsPerson tells whether a procedure guards a person rather than the machine or the print.
 func GuardsPerson(id string) bool { return slices.Contains(safetyCare, id) }
 
+// stopCauses is where most stops come from beside what guards a person: cables and heat (common practice).
+var stopCauses = []string{"cable-check", "heater-ohms"}
+
+// FindsStops tells whether a procedure looks where most stops come from: mains, cables and heat.
+func FindsStops(id string) bool { return GuardsPerson(id) || slices.Contains(stopCauses, id) }
+
 // Keeps tells whether a machine is kept by a procedure. Without a care list it is kept by all that
 // fits it.
 func (f MachineFact) Keeps(id string) bool {

@@ -58,8 +58,8 @@ type Chosen struct {
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
-	if Stopped(m) && len(c.Only) == 0 { // what is named, else all that may be looked at
-		c.Only, c.All = d.Inspections(m), false
+	if Stopped(m) && len(c.Only) == 0 { // what is named, or all that may be looked at; else what most stops come from
+		c.Only, c.All = d.inspections(m, c.All), false
 	}
 	ids, err := d.pick(m, c, gauges)
 	if err != nil {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bench/oilcan/model"
@@ -22,6 +23,18 @@ func (d Desk) Inspections(m *model.Machine) []string {
 		}
 	}
 	return out
+}
+
+// FirstInspections are those of them that look where most stops come from: what a session takes where nothing is chosen.
+func (d Desk) FirstInspections(m *model.Machine) []string {
+	return slices.DeleteFunc(d.Inspections(m), func(id string) bool { return !model.FindsStops(id) })
+}
+
+func (d Desk) inspections(m *model.Machine, all bool) []string {
+	if all {
+		return d.Inspections(m)
+	}
+	return d.FirstInspections(m)
 }
 
 func (d Desk) inspects(m *model.Machine, id string) bool {
@@ -70,8 +83,8 @@ func StoppedText(m *model.Machine) string {
 	if !Stopped(m) {
 		return ""
 	}
-	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged; what filament in the tubes or a " +
-		"bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
+	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged: mains, cables and heat first; what " +
+		"filament in the tubes or a bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
 }
 
 // StillOpen says what a machine's book still has out, inside or loose, which no word settles; ""

@@ -34,6 +34,12 @@ func TestAStoppedMachineMayBeLookedAt(t *testing.T) {
 		if !slices.Contains(ids, "electrical-look") || !slices.Contains(ids, "cable-check") || !slices.Contains(ids, "heater-ohms") {
 			t.Errorf("%v may be looked at by %v", kind, ids)
 		}
+		for choice, want := range map[bool]int{false: len(d.FirstInspections(m)), true: len(ids)} {
+			c, err := d.Choose(m, Choice{All: choice}, now)
+			if err != nil || len(c.IDs) != want || want == 0 || !slices.Contains(c.IDs, "electrical-look") {
+				t.Errorf("%v, all %v: %v, %v", kind, choice, c.IDs, err)
+			}
+		}
 		choices := []Choice{{}, {All: true}, {Minutes: 30}}
 		for _, id := range ids {
 			choices = append(choices, Choice{Only: []string{id}})

@@ -92,7 +92,9 @@ func (v *page) Init() tea.Cmd {
 		}
 	}
 	if session.Stopped(m) { // nothing else can be begun, whatever it was to be for
-		v.rows = slices.DeleteFunc(v.rows, func(r row) bool { return !slices.Contains(pre, r.id) })
+		may := v.desk.Inspections(m)
+		v.rows = slices.DeleteFunc(v.rows, func(r row) bool { return !slices.Contains(may, r.id) })
+		slices.SortStableFunc(v.rows, func(a, b row) int { return rankIn(b) - rankIn(a) })
 	}
 	if v.why != nil || v.only != nil { // what it is about stands first
 		slices.SortStableFunc(v.rows, func(a, b row) int { return rankIn(b) - rankIn(a) })
@@ -122,7 +124,7 @@ func (v *page) preselected() []string {
 // due is what a session does where nothing is chosen by hand.
 func (v *page) due() []string {
 	if m := v.m(); session.Stopped(m) {
-		return v.desk.Inspections(m)
+		return v.desk.FirstInspections(m)
 	}
 	return model.Preselect(v.Data.Gauges[v.machine])
 }
