@@ -184,7 +184,7 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 	for _, it := range p.Sequence {
 		procs = append(procs, d.procedure(it))
 	}
-	for _, proc := range append(procs, d.targets(p)...) {
+	for _, proc := range append(procs, d.targets(m, p)...) {
 		if proc == nil {
 			continue
 		}
@@ -198,10 +198,10 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 	return out
 }
 
-// targets is the set-up action by which every heater's target is read as zero, where a plan may
-// come to it.
-func (d Desk) targets(p *plan.Plan) []*model.Procedure {
-	if !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
+// targets is the set-up action by which every heater's target is read as zero, where a plan may come to it: never on a
+// stopped machine, which gets no power.
+func (d Desk) targets(m *model.Machine, p *plan.Plan) []*model.Procedure {
+	if Stopped(m) || !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
 		return nil
 	}
 	return []*model.Procedure{d.procedure(plan.Item{Kind: model.BlockSetUp, ID: walk.HeatOff})}

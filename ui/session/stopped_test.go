@@ -51,6 +51,11 @@ func TestAStoppedMachineMayBeLookedAt(t *testing.T) {
 				continue
 			}
 			darkAllTheWay(t, d, c)
+			for _, q := range d.Questions(m, c.Plan) {
+				if q.Setting != nil && q.Setting.Name == "heaters" {
+					t.Error("how many heaters have a target is asked of a machine that gets no power")
+				}
+			}
 			a, err := d.BeginAction(m, c, now)
 			if err != nil {
 				t.Fatal(err)
