@@ -192,12 +192,29 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	if len(lacking) > 0 {
 		r.Note = "This session was begun by an older program: the gantry comes off its blocks by steps it did not have then."
 	}
+	r.Note = strings.TrimSpace(r.Note + " " + leftOver(pl, procs))
 	for _, l := range pl.Left {
-		r.Note = strings.TrimSpace(r.Note + " " + l.Why)
 		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
 			Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	return r, nil
+}
+
+// leftOver says in a sentence what a plan of procedures leaves for another day, "" where it leaves nothing.
+func leftOver(pl *plan.Plan, procs []*model.Procedure) string {
+	if len(pl.Left) == 1 {
+		return pl.Left[0].Why
+	}
+	var titles []string
+	for _, p := range procs {
+		if slices.ContainsFunc(pl.Left, func(l plan.Left) bool { return l.ID == p.ID }) {
+			titles = append(titles, p.Title)
+		}
+	}
+	if titles == nil {
+		return ""
+	}
+	return "Left for another day: " + strings.Join(titles, "; ") + ". Findings say why."
 }
 
 // overLedger says what is out, in or loose under power where a plan does not go on with the block that

@@ -35,7 +35,7 @@ const (
 
 // run walks a session until it has closed or the answers end.
 func (w *walker) run(s *session.Session) (walkEnd, error) {
-	if err := s.Settle(w.now()); err != nil {
+	if err := w.settle(s); err != nil {
 		return walkLeft, err
 	}
 	for {
@@ -45,7 +45,7 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 			w.summary(s)
 			return walkClosed, nil
 		case walk.AskNone:
-			if err := s.Settle(w.now()); err != nil {
+			if err := w.settle(s); err != nil {
 				return walkLeft, err
 			}
 			continue
@@ -98,6 +98,13 @@ func (w *walker) meant(s *session.Session, text string) bool {
 
 func (w *walker) say(format string, a ...any) { w.out.Say(format, a...) }
 
+// settle writes what needs no person, and says what is to be heard of it.
+func (w *walker) settle(s *session.Session) error {
+	note, err := s.Settle(w.now())
+	w.reply(walk.Reply{Note: note})
+	return err
+}
+
 func (w *walker) reply(r walk.Reply) {
 	if r.Refusal != "" {
 		w.say("  not passed: %s", r.Refusal)
@@ -129,7 +136,7 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 		if rest <= 0 {
 			w.say("  the wait is over")
 			w.out.Ring()
-			return false, s.Settle(now)
+			return false, w.settle(s)
 		}
 		if text, ok := w.in.peek(w.patience(rest)); ok && interrupts(text) {
 			_, _ = w.in.next()

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -217,18 +218,19 @@ func (s *Session) carry(r walk.Reply, now time.Time) error {
 	return s.refresh()
 }
 
-// Settle writes what needs no person: plans, waits, the end.
-func (s *Session) Settle(now time.Time) error {
+// Settle writes what needs no person: plans, waits, the end. It gives what a person has to hear of it.
+func (s *Session) Settle(now time.Time) (note string, err error) {
 	for range 200 {
 		r, err := s.W.Auto(s.Context(now))
 		if err != nil || len(r.Facts) == 0 {
-			return err
+			return note, err
 		}
+		note = strings.TrimSpace(note + " " + r.Note)
 		if err := s.carry(r, now); err != nil {
-			return err
+			return note, err
 		}
 	}
-	return fmt.Errorf("the session does not settle: run oilcan check")
+	return note, fmt.Errorf("the session does not settle: run oilcan check")
 }
 
 // Answer judges one answer, writes what follows and settles.
@@ -243,7 +245,9 @@ func (s *Session) Answer(text string, now time.Time) (walk.Reply, error) {
 	if r.Paused {
 		return r, nil
 	}
-	return r, s.Settle(now)
+	note, err := s.Settle(now)
+	r.Note = strings.TrimSpace(r.Note + " " + note)
+	return r, err
 }
 
 // GiveUp ends the session with a reason.

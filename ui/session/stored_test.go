@@ -35,7 +35,7 @@ func TestTheOlderDataFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Settle(now); err != nil {
+	if _, err := s.Settle(now); err != nil {
 		t.Fatal(err)
 	}
 	if s.W.Believed[model.Vapour] != "drying" || s.W.Ledger().Empty() {
@@ -45,7 +45,7 @@ func TestTheOlderDataFile(t *testing.T) {
 		p := s.W.Prompt(now)
 		if p.Kind == walk.AskWait {
 			now = p.Wait.Until
-			if err := s.Settle(now); err != nil {
+			if _, err := s.Settle(now); err != nil {
 				t.Fatal(err)
 			}
 			continue

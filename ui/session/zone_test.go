@@ -45,7 +45,7 @@ func TestASessionSaysItsHoursByTheBenchsClock(t *testing.T) {
 	}
 	read := func() bool { return strings.Contains(walk.StateLine(s.W), "°C at") }
 	for range 60 {
-		if err := s.Settle(now); err != nil || read() {
+		if _, err := s.Settle(now); err != nil || read() {
 			break
 		}
 		x := s.Context(now)

@@ -132,7 +132,7 @@ func TestGivenUpOpenIsClosedFirst(t *testing.T) {
 		now = now.Add(time.Minute)
 		if p := s.W.Prompt(now); p.Kind == walk.AskWait {
 			now = now.Add(p.Left)
-			if err := s.Settle(now); err != nil {
+			if _, err := s.Settle(now); err != nil {
 				t.Fatal(err)
 			}
 			continue

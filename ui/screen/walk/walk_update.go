@@ -54,7 +54,7 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 		if err := v.s.Written(x.entries); err != nil {
 			return screen.Send(screen.Failed{Err: err})
 		}
-		v.note = x.reply.Note
+		v.note = strings.TrimSpace(v.note + " " + x.reply.Note) // what follows by itself does not take back what was said
 		v.at = -1
 		if x.reply.Refusal != "" {
 			v.field, v.ahead = screen.Field{}, nil // typed anew, not added to
