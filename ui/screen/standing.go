@@ -69,16 +69,16 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 
 // sessionText is a begun session in a line.
 func sessionText(s *model.Session) string {
-	text := theme.Safe(s.Title)
+	text := "c goes on: " + theme.Safe(s.Title) // how to go on is never what is cut
 	switch {
 	case s.Position == "":
-		text += " begun"
+		text += ", begun"
 	case s.Paused:
-		text += " paused at " + theme.Safe(s.Position)
+		text += ", paused at " + theme.Safe(s.Position)
 	default:
-		text += " left at " + theme.Safe(s.Position)
+		text += ", left at " + theme.Safe(s.Position)
 	}
-	return text + "; c goes on"
+	return text
 }
 
 // TagText is a tag in a line.

@@ -113,8 +113,8 @@ func (b *bench) drawUnknown() []string {
 // drawLow says what to buy, in a line.
 func (b *bench) drawLow() []string {
 	t := b.Env.Theme
-	buy := toBuy(b.Data, true)
-	for _, shorter := range []string{toBuy(b.Data, false), strings.SplitN(toBuy(b.Data, false), ";", 2)[0]} {
+	buy := toBuy(b.Data, withLead)
+	for _, shorter := range []string{toBuy(b.Data, withStock), toBuy(b.Data, partsOnly), strings.SplitN(toBuy(b.Data, partsOnly), ";", 2)[0]} {
 		if theme.Width(buy) > b.table.cols.open-14 {
 			buy = shorter
 		}
@@ -125,10 +125,19 @@ func (b *bench) drawLow() []string {
 	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.table.cols.open-14)}
 }
 
+// detail is how much is said of a part to order.
+type detail int
+
+const (
+	partsOnly detail = iota // which, and how many
+	withStock               // how many are in stock, too
+	withLead                // and how long one takes to come
+)
+
 // toBuy says what to order and by when, or, until the forecast tells, what is low; "" where nothing is.
-func toBuy(d *screen.Data, lead bool) string {
+func toBuy(d *screen.Data, say detail) string {
 	if len(d.Buy) == 0 {
-		return drawerLow(d.Bench.Drawer, lead)
+		return drawerLow(d.Bench.Drawer, say)
 	}
 	var s strings.Builder
 	by := ""
@@ -146,18 +155,18 @@ func toBuy(d *screen.Data, lead bool) string {
 			s.WriteString(", ")
 		}
 		by = when
-		s.WriteString(theme.Safe(a.Part) + " ×" + strconv.Itoa(a.Order) + inStock(a.Count, a.Lead, lead))
+		s.WriteString(theme.Safe(a.Part) + " ×" + strconv.Itoa(a.Order) + inStock(a.Count, a.Lead, say))
 	}
 	return s.String()
 }
 
 // inStock says behind a part how many are left, and how long one takes to come.
-func inStock(count *float64, days int, lead bool) string {
+func inStock(count *float64, days int, say detail) string {
 	var parts []string
-	if count != nil {
+	if count != nil && say >= withStock {
 		parts = append(parts, model.Number(*count)+" in stock")
 	}
-	if lead && days > 0 {
+	if say >= withLead && days > 0 {
 		parts = append(parts, "lead time "+strconv.Itoa(days)+" days")
 	}
 	if len(parts) == 0 {
@@ -168,14 +177,14 @@ func inStock(count *float64, days int, lead bool) string {
 
 // drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
 // nothing is.
-func drawerLow(d model.Drawer, lead bool) string {
+func drawerLow(d model.Drawer, say detail) string {
 	var out []string
 	for _, k := range screen.Sorted(d) {
 		s := d[k]
 		if !s.Low() {
 			continue
 		}
-		out = append(out, theme.Safe(k)+inStock(s.Count, s.Lead, lead))
+		out = append(out, theme.Safe(k)+inStock(s.Count, s.Lead, say))
 	}
 	if len(out) == 0 {
 		return ""
