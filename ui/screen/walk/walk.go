@@ -84,7 +84,7 @@ func (v *walkScreen) EverySecond() bool {
 
 // HasInner tells that something is typed or said that is not written yet.
 func (v *walkScreen) HasInner() bool {
-	return v.reason.Open || v.field.Text != "" || len(v.state.said) > 0
+	return v.reason.Open || v.field.Text != "" || v.sure != "" || len(v.state.said) > 0
 }
 
 // TakesText tells that letters are an answer here and no keys.
@@ -200,9 +200,6 @@ func (v *walkScreen) promptKeys() []screen.Key {
 		if ks := v.pageKeys(p); ks != nil {
 			return ks
 		}
-	}
-	if v.sure != "" && p.Kind == walk.AskWait {
-		return v.waitKeys()
 	}
 	ks := v.waitKeys()
 	switch v.mode() {

@@ -99,6 +99,9 @@ func (v *walkScreen) pressSure(p screen.Press) tea.Cmd {
 		v.sure = ""
 	case p.Key() == "y" && p.Passes():
 		v.sure = ""
+		if _, at := v.offers(); at >= 0 {
+			return v.meanwhile(at, text)
+		}
 		return v.reply(v.s.W.PageAnswer(v.s.Context(v.Now), text))
 	}
 	return nil
@@ -246,12 +249,20 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 	return append(out, v.sureLines()...)
 }
 
+// leads is what the answer that waits for its y leads to: one to what is asked, or to what may be done while a wait runs.
+func (v *walkScreen) leads() string {
+	if os, at := v.offers(); at >= 0 {
+		return v.s.W.Leads(os[at].Step, v.sure)
+	}
+	return v.s.W.LeadsTo(v.s.Context(v.Now), v.sure)
+}
+
 // sureLines say what an answer would bring, before it is taken.
 func (v *walkScreen) sureLines() []string {
 	if v.sure == "" {
 		return nil
 	}
-	return v.wrapped(v.s.W.LeadsTo(v.s.Context(v.Now), v.sure)+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
+	return v.wrapped(v.leads()+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
 }
 
 // aloneLines are the answers of a step that stands alone, behind its question.

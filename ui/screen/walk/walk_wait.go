@@ -31,13 +31,9 @@ func (v *walkScreen) pressWait(p screen.Press) (cmd tea.Cmd, ok bool) {
 	}
 	o, key := os[at], p.Key()
 	switch {
-	case v.sure != "" && key == "y" && p.Passes():
-		return v.meanwhile(at, v.sure), true
-	case v.sure != "" && key == "esc":
-		v.sure = ""
 	case key == "up" || key == "down":
+		v.at = at // the first is marked before anything is chosen
 		v.pick(key, len(os))
-		v.sure = ""
 	case p.Msg.Type == tea.KeySpace && p.Passes():
 		return v.meanwhile(at, ""), true
 	case o.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(o.Step.Options) && p.Passes():
@@ -55,7 +51,6 @@ func (v *walkScreen) pressWait(p screen.Press) (cmd tea.Cmd, ok bool) {
 
 // meanwhile answers one of what is offered.
 func (v *walkScreen) meanwhile(at int, text string) tea.Cmd {
-	v.sure = ""
 	return v.reply(v.s.W.AnswerOffer(v.s.Context(v.Now), at+1, text))
 }
 
@@ -64,9 +59,6 @@ func (v *walkScreen) waitKeys() []screen.Key {
 	os, at := v.offers()
 	if at < 0 {
 		return nil
-	}
-	if v.sure != "" {
-		return []screen.Key{screen.Shown("y", "so it is", "take the answer, with what it leads to"), screen.Shown("esc", "never mind", "")}
 	}
 	var ks []screen.Key
 	if os[at].Seen != "" {

@@ -1,0 +1,114 @@
+package walk_test
+
+import (
+	"path/filepath"
+	"testing"
+	"time"
+
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/screen/screentest"
+	"bench/oilcan/ui/session"
+	"bench/oilcan/ui/theme"
+)
+
+// What an answer leads to is offered back: esc takes the answer back and stays in the session.
+func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
+	now := screentest.Now
+	d, at, m := screentest.Session(t, func() time.Time { return now })
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Settle(now); err != nil {
+		t.Fatal(err)
+	}
+	for p := s.W.Prompt(now); p.Kind == walk.AskState; p = s.W.Prompt(now) {
+		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), p), now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	d.Keys("y")
+	d.Shows("y: so it is; esc: never mind")
+	d.Keys("esc")
+	d.Shows("Open on this machine:")
+	d.Hides("so it is")
+}
+
+// While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what was offered, not to the wait.
+func TestAnAnswerOfferedInAWaitIsTaken(t *testing.T) {
+	now := screentest.Now
+	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, problems := procedures.Load(filepath.Join("testdata", "meanwhile"))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	m := screentest.FullMachine(t, st, lib, now)
+	at := session.Desk{Store: st, Lib: lib, By: "LN"}
+	c, err := at.Choose(m, session.Choice{Only: []string{"beside", "rods-wipe"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	offered := func() []string { // the keys to what is looked for
+		var keys []string
+		for _, o := range s.W.Meanwhile(s.Context(now)) {
+			if o.Block.ID == "beside" {
+				return append(keys, "2")
+			}
+			keys = append(keys, "down")
+		}
+		return nil
+	}
+	for range 200 {
+		if _, err := s.Settle(now); err != nil {
+			t.Fatal(err)
+		}
+		p := s.W.Prompt(now)
+		if p.Kind == walk.AskWait && offered() != nil {
+			break
+		}
+		if p.Kind == walk.AskWait {
+			now = p.Wait.Until
+			continue
+		}
+		text := walktest.Good(s.W, s.Context(now), p)
+		if _, err := s.Answer(text, now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	keys := offered()
+	if keys == nil {
+		t.Fatal("no wait offers the packs")
+	}
+	d := screentest.Open(t, st, 80, 24, screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true}),
+		Now: func() time.Time { return now }, Real: screentest.Afresh(), Operator: "LN", Desk: at})
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	d.Keys(keys...)
+	d.Shows("order drying packs", "y: so it is")
+	d.Keys("esc")
+	d.Hides("y: so it is")
+	d.Keys("2", "y")
+	d.Hides("y: so it is")
+	if s, err = at.Open(s.W.ID); err != nil {
+		t.Fatal(err)
+	}
+	if offered() != nil {
+		t.Error("the packs are offered still")
+	}
+}
