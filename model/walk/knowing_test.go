@@ -110,3 +110,47 @@ func TestWhatAnEventMakesUnknown(t *testing.T) {
 		t.Errorf("%d events make something unknown: each has its lines above", n)
 	}
 }
+
+// TestWhatAnAnswerMakesKnown: a row passed together with others makes nothing known that guards a person; what stands
+// alone or has its own key does, answered well and by a person.
+func TestWhatAnAnswerMakesKnown(t *testing.T) {
+	harmless := []string{"strand", "tube-clear", "plate", "corners", "supplies"} // wrong, only the machine suffers
+	b := &Block{ID: layOut, Kind: model.BlockCare, Proc: &model.Procedure{}}
+	learnt := func(s model.Step, x model.Walked) bool {
+		w := &Walk{}
+		w.known = map[string]known{}
+		w.learn(model.Entry{At: at}, b, &s, &x)
+		return len(w.known) > 0
+	}
+	for _, name := range model.KnownNames {
+		row := model.Step{Gate: model.Choice, Known: name, Options: []model.Option{{Is: "well"}, {Is: "not well"}}}
+		alone, own := row, row
+		alone.Alone, own.OwnKey = true, true
+		well := model.Walked{What: Passed, Answer: "well"}
+		if got := learnt(row, well); got != slices.Contains(harmless, name) {
+			t.Errorf("%s is known by a plain row: %t", name, got)
+		}
+		if name == "cold" { // known by a reading of the hot end alone
+			if learnt(alone, well) || learnt(own, well) {
+				t.Error("it is known to be cold by a word")
+			}
+			alone.Gate, alone.Unit, alone.Quantity, alone.Options = model.Measure, "°C", "hot end temperature", nil
+			if !learnt(alone, well) {
+				t.Error("it is not known to be cold by a reading of the hot end")
+			}
+			if alone.Quantity = "lamp temperature"; learnt(alone, well) {
+				t.Error("it is known to be cold by a reading of the lamp")
+			}
+			continue
+		}
+		if !learnt(alone, well) || !learnt(own, well) {
+			t.Errorf("%s is not known by what stands alone or has its own key", name)
+		}
+		if name != "blow-with" && learnt(alone, model.Walked{What: Passed, Answer: "not well"}) { // there it is a choice, not a proof
+			t.Errorf("%s is known by the other answer", name)
+		}
+		if learnt(alone, model.Walked{What: Passed, Answer: "well", Auto: true}) || learnt(alone, model.Walked{What: Passed, Answer: "well", How: model.OnPaper}) {
+			t.Errorf("%s is known by what nobody answered here", name)
+		}
+	}
+}
