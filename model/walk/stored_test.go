@@ -154,7 +154,7 @@ func TestOwnFilesOfBefore(t *testing.T) {
 					t.Fatalf("%s in %s: %v", id, pace, err)
 				}
 				shop = before.take(r.W, r.J.Entries[n:])
-				if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before, now: shop}).broken(asBegun(always)); why != "" {
+				if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before, now: shop}).broken(always); why != "" {
 					t.Fatalf("%s in %s: %s", id, pace, why)
 				}
 				for _, e := range r.J.Entries[n:] {
