@@ -256,7 +256,7 @@ func (w *Walk) stopFacts(why, answer string) Reply {
 		w.walked(model.Walked{What: Missed, Then: model.ThenStop, Answer: answer, Why: why}),
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: why, Procedure: id}},
 		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: why}},
-	}, Note: "Stop. Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."}
+	}, Note: "Stop. " + model.StopNow}
 }
 
 func (w *Walk) judgeEnd(c Context, text string) Reply {

@@ -10,9 +10,6 @@ import (
 // other.
 var tagOf = map[model.FindingKind]model.TagKind{model.FoundStop: model.TagStopped, model.FoundPart: model.TagWaiting, model.FoundLimits: model.TagLimits, model.FoundOutOfUse: model.TagOutOfUse}
 
-// StopNow is what to do at a machine that is stopped.
-const StopNow = "Switch off; pull the plug if you can reach it without crossing the hazard. Flames: leave, cut the circuit, call for help."
-
 // Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session
 // writes them. Care and power stay locked until the finding is closed by name, in a session begun
 // before it too.

@@ -94,7 +94,7 @@ func stopMachine(a *app, word, text string) error {
 		return err
 	}
 	if !a.flags.json {
-		a.say("%s", action.StopNow)
+		a.say("%s", model.StopNow)
 	}
 	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right", m.Name, short(entries[0].ID))
 }

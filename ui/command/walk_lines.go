@@ -187,7 +187,7 @@ func minutes(d time.Duration) string {
 // show prints a prompt: where it stands, the caution, the instruction, what is asked.
 func (w *walker) show(s *session.Session, p walk.Prompt) {
 	if p.Stopped != "" && p.Kind == walk.AskState {
-		w.say("\nSTOP: %s\nSwitch off. Unplug only if you can reach the plug without crossing the hazard; on smoke or a hot\nchamber leave the door shut; on flames leave, cut the circuit, call for help.", p.Stopped)
+		w.say("\nSTOP: %s\n%s", p.Stopped, model.StopNow)
 	}
 	if p.Kind != walk.AskStep {
 		if p.Kind == walk.AskLack && p.Item == "" {

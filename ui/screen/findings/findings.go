@@ -141,7 +141,7 @@ func (s *findings) startAdding() {
 func (s *findings) startStop() {
 	s.stops = true
 	s.adding = s.form("save",
-		&screen.Row{Name: "text", Ask: "what was seen", Hint: action.StopNow + " Then write it down here."},
+		&screen.Row{Name: "text", Ask: "what was seen", Hint: model.StopNow + " Then write it down here."},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "stop the machine"})
 }
 

@@ -392,7 +392,7 @@ func askHead(p walk.Prompt) (head, why string) {
 func (v *walkScreen) stopLines(why string) []string {
 	t := v.Env.Theme
 	var out []string
-	text := "Stop: " + why + " Switch off. Pull the plug if you can reach it without crossing the hazard. On smoke, scorch smell or a hot chamber the door stays shut; on flames leave, cut the circuit, call for help."
+	text := "Stop: " + why + " " + model.StopNow
 	for _, l := range theme.Wrap(theme.Safe(text), v.width()) {
 		out = append(out, "   "+t.State.Past.Text(l))
 	}
