@@ -33,7 +33,7 @@ func TestFindings(t *testing.T) {
 // Two keys and what was seen stop a machine outside a session.
 func TestStopOutsideASession(t *testing.T) {
 	d := screentest.Plain(t).On("heron").Keys("f", "1")
-	d.Shows("stop: do not use", "pull the plug if you can reach it")
+	d.Shows("stop: do not use", "Pull the plug if you can reach it")
 	d.Keys("ctrl+s")
 	d.Shows("is needed")
 	d.Keys("brown plug at the bed", "ctrl+s")
