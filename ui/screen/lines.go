@@ -57,6 +57,9 @@ func firstRune(s string) (string, int) {
 // TextWidth is the longest line of running text: readable at arm's length.
 const TextWidth = 64
 
+// PanesFrom is the width from which a screen has two panes side by side.
+const PanesFrom = 110
+
 // PanesApart is the room between two panes: no line, only air.
 const PanesApart = 3
 

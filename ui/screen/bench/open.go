@@ -144,7 +144,7 @@ func toBuy(d *screen.Data, say detail) string {
 	for _, a := range d.Buy {
 		when := "order now: "
 		if a.OrderBy.Sub(d.At) >= 24*time.Hour {
-			when = "order by " + a.OrderBy.In(d.At.Location()).Format(time.DateOnly) + ": "
+			when = "order by " + model.Day(*a.OrderBy, d.At) + ": "
 		}
 		switch {
 		case by == "":

@@ -30,17 +30,14 @@ type benchCols struct {
 // date is the column in which the dates of what stands open begin.
 func (c benchCols) date() int { return min(c.name+14+screen.WideText, c.open-len(time.DateOnly)-1) }
 
-// panesFrom is the width from which the machines stand beside the gauges of the one under the cursor.
-const panesFrom = 110
-
 // openAsideFrom is the width from which what stands open has room below the machines, beside the gauges.
 const openAsideFrom = 150
 
 // columns shares the width out. What a person needs most stays longest.
 func columns(w, name int) benchCols {
 	c := benchCols{name: max(7, min(name, 12)), due: 3, next: 8, item: 14, word: 7, when: 11, open: w}
-	if w >= panesFrom {
-		c.name, c.item = max(7, min(name, 12+max(0, w-openAsideFrom)/4)), min(14+(w-panesFrom)/10, 28)
+	if w >= screen.PanesFrom {
+		c.name, c.item = max(7, min(name, 12+max(0, w-openAsideFrom)/4)), min(14+(w-screen.PanesFrom)/10, 28)
 		c.list = c.whenAt() + c.when
 		if w >= openAsideFrom {
 			c.list = w / 2

@@ -1,6 +1,10 @@
 package bench
 
-import "testing"
+import (
+	"testing"
+
+	"bench/oilcan/ui/screen"
+)
 
 // The columns of the list never need more than the width there is, and the word keeps its place.
 func TestColumnsFit(t *testing.T) {
@@ -15,7 +19,7 @@ func TestColumnsFit(t *testing.T) {
 			if used := c.whenAt() + c.when; used > whole+1 {
 				t.Errorf("%d cells for names of %d: the list takes %d of %d", w, name, used, whole)
 			}
-			if (c.list > 0) != (w >= panesFrom) || c.item < 8 || c.word != 7 {
+			if (c.list > 0) != (w >= screen.PanesFrom) || c.item < 8 || c.word != 7 {
 				t.Errorf("%d cells: %+v", w, c)
 			}
 		}

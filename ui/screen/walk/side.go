@@ -11,13 +11,10 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// panesFrom is the width from which the session stands beside its page.
-const panesFrom = 110
-
 // SetSize shares the width between the page and, where there is room, the session beside it.
 func (v *walkScreen) SetSize(w, h int) {
 	v.side = 0
-	if w >= panesFrom {
+	if w >= screen.PanesFrom {
 		v.side = min(w*2/5, screen.WideText) - screen.PanesApart
 	}
 	v.Base.SetSize(w-v.side, h)
