@@ -49,6 +49,9 @@ func TestASecondProgramOnASessionIsTold(t *testing.T) {
 	if got := told(20 * time.Second); !strings.Contains(got, "left 20 s ago") {
 		t.Errorf("after 20 s: %q", got)
 	}
+	if got := told(183 * time.Second); !strings.Contains(got, "left 3 min ago") {
+		t.Errorf("after 183 s: %q", got)
+	}
 	if got := told(6 * time.Minute); got != "" {
 		t.Errorf("after six minutes: %q", got)
 	}

@@ -123,7 +123,11 @@ func lately(s *model.Session, now time.Time) string {
 	if s == nil || s.Paused || now.Before(s.Last) || now.Sub(s.Last) > moment {
 		return ""
 	}
-	return fmt.Sprintf("It was left %d s ago without a pause: if another program has it open, go on there.", int(now.Sub(s.Last).Seconds()))
+	ago := fmt.Sprintf("%d s", int(now.Sub(s.Last).Seconds()))
+	if minutes := int(now.Sub(s.Last).Minutes()); minutes >= 2 {
+		ago = fmt.Sprintf("%d min", minutes)
+	}
+	return "It was left " + ago + " ago without a pause: if another program has it open, go on there."
 }
 
 // Open gives a session as its facts stand, without asking anything anew.
