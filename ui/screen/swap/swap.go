@@ -60,6 +60,7 @@ type Line struct {
 	when    screen.Field
 	says    string // what was saved
 	anew    string // which gauges it set back
+	look    string // what to look for, where the old part was lost: a finding says it too
 	action  string // its id, to strike
 	bad     string
 }
@@ -204,7 +205,7 @@ func (l *Line) write(m *model.Machine, end model.End) tea.Cmd {
 		l.bad = screen.Sentence(err)
 		return nil
 	}
-	l.stage = swapWriting
+	l.stage, l.look = swapWriting, s.Look
 	a := model.Action{Machine: m.ID, Facts: s.Facts}
 	if !at.Equal(now) {
 		a.At = at
@@ -270,6 +271,14 @@ func (l *Line) told(e model.Entry) string {
 	return says + l.left(e.Swap.Part)
 }
 
+// looked says that what was lost is a finding now.
+func (l *Line) looked() string {
+	if l.look == "" {
+		return ""
+	}
+	return "finding noted: " + l.look
+}
+
 // left says what the drawer holds of a part now.
 func (l *Line) left(part string) string {
 	st := l.base.Data.Bench.Drawer[part]
@@ -294,8 +303,10 @@ func (l *Line) Lines(w int) []string {
 		return nil
 	case l.stage == swapSaved:
 		var words []string
-		if l.anew != "" {
-			words = append(words, t.Trunc(t.Plain(theme.Safe(l.anew)), w-3))
+		for _, x := range []string{l.anew, l.looked()} {
+			if x != "" {
+				words = append(words, t.Trunc(t.Plain(theme.Safe(x)), w-3))
+			}
 		}
 		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
 	case l.stage == swapWriting:

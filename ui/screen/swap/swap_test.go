@@ -44,6 +44,17 @@ func TestSwapIsThreeKeysAndUndone(t *testing.T) {
 	}
 }
 
+// A part that was lost is looked for: the line says that a finding was made of it, as the command does.
+func TestALostPartIsSaidToBeAFinding(t *testing.T) {
+	d := screentest.Plain(t).On("her")
+	d.Keys("w", "b", "x")
+	d.Shows("finding noted: old blade not found: look for it")
+	fs := d.Machine("m1").Findings
+	if n := len(fs); n == 0 || fs[n-1].Kind != model.FoundLost {
+		t.Errorf("findings: %+v", fs)
+	}
+}
+
 func TestSwapLogsNothing(t *testing.T) {
 	for _, c := range []struct {
 		name string
