@@ -25,12 +25,12 @@ type machineFlags struct {
 func joined(fs []model.Feature) string { return strings.Join(model.Words(fs), ", ") }
 
 // titles names features in a person's words.
-func titles(fs []model.Feature, between string) string {
+func titles(fs []model.Feature) string {
 	var out []string
 	for _, f := range fs {
 		out = append(out, action.FeatureTitle(f))
 	}
-	return strings.Join(out, between)
+	return strings.Join(out, ", ")
 }
 
 // duty reads how hard a machine works.

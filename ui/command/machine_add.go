@@ -212,8 +212,14 @@ func sayUnknownGroups(a *app, f model.MachineFact) error {
 			mentioned = append(mentioned, p.MentionedFeatures()...)
 		}
 	}
-	for _, g := range fs.UnknownGroups(mentioned) {
-		a.say("not known: %s (%s); care takes the cautious way until it is", action.QuestionOf(g).Name, titles(g, " or "))
+	for i, g := range fs.UnknownGroups(mentioned) {
+		if i == 0 {
+			a.say("Not known yet, so care takes the cautious way; oilcan machine edit %s --features +ID says it:", action.Typed(f.Name))
+		}
+		a.say("  %s", action.QuestionOf(g).Ask)
+		for _, x := range g {
+			a.say("    %-16s %s", x, action.FeatureTitle(x))
+		}
 	}
 	return nil
 }

@@ -111,7 +111,7 @@ func featurePrompt(q action.FeatureQuestion, have []model.Feature) string {
 		prompt, empty = "Numbers with spaces between, or none", "none"
 	}
 	if len(have) > 0 {
-		empty = titles(have, ", ")
+		empty = titles(have)
 	}
 	return prompt + " [" + empty + "]:"
 }
