@@ -94,11 +94,21 @@ func (r *Root) press(p Press) tea.Cmd {
 		r.status = ""
 		return nil
 	case key == "esc" && !busy && len(r.stack) > 1:
-		return r.pop(nil)
+		return r.leave()
 	case key == "q" && len(r.stack) == 1 && !busy && !top.TakesText():
 		return r.quit()
 	}
 	return r.deliver(len(r.stack)-1, p)
+}
+
+// leave goes back from the top screen, once it has written what it leaves behind.
+func (r *Root) leave() tea.Cmd {
+	if l, ok := r.Top().(Leaver); ok {
+		if cmd := l.Leave(); cmd != nil {
+			return cmd
+		}
+	}
+	return r.pop(nil)
 }
 
 // help opens the help page of the top screen, or closes it.

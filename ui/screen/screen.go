@@ -74,6 +74,10 @@ type Screen interface {
 // esc closes before it leaves the screen. While HasInner, esc goes to the screen.
 type Inner interface{ HasInner() bool }
 
+// Leaver is a screen with something to write when esc leaves it. Leave gives the command that writes it and then
+// pops the screen; nil where there is nothing to write.
+type Leaver interface{ Leave() tea.Cmd }
+
 // Ticking is a screen that wants the time every second even while another screen stands on it, because a
 // wait is counted down. The top screen gets it every second in any case, others when the minute changes.
 type Ticking interface{ EverySecond() bool }

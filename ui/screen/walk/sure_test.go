@@ -44,6 +44,35 @@ func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
 	d.Hides("so it is")
 }
 
+// Who leaves a session by esc has paused it, and is not asked at the next opening whether another program is at it.
+func TestEscPausesTheSession(t *testing.T) {
+	now := screentest.Now
+	d, at, m := screentest.Session(t, func() time.Time { return now })
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	d.Shows("How does the machine stand?")
+	d.Keys("esc")
+	d.Hides("How does the machine stand?")
+	b, err := d.S.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if x := b.Sessions[s.W.ID]; x == nil || !x.Paused {
+		t.Fatalf("left by esc the session is %+v", x)
+	}
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID}})
+	d.Shows("How does the machine stand?")
+	d.Hides("another program")
+}
+
 // While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what was offered, not to the wait.
 func TestAnAnswerOfferedInAWaitIsTaken(t *testing.T) {
 	now := screentest.Now

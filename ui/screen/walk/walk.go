@@ -30,6 +30,7 @@ type walkScreen struct {
 	key    string         // what the field and the option belong to
 	reason screen.Line    // a reason being typed
 	busy   bool           // a write is on its way
+	going  bool           // esc was pressed to leave
 	ahead  []screen.Press // keys typed meanwhile
 	sure   string         // an answer that leads elsewhere, until y takes it
 	state  stateForm
@@ -85,6 +86,16 @@ func (v *walkScreen) EverySecond() bool {
 // HasInner tells that something is typed or said that is not written yet.
 func (v *walkScreen) HasInner() bool {
 	return v.reason.Open || v.field.Text != "" || v.sure != "" || len(v.state.said) > 0
+}
+
+// Leave pauses the session that is left: whoever opens it next need not ask who else is at it. Left a second time
+// before that was written, or with nothing to pause, it is just left.
+func (v *walkScreen) Leave() tea.Cmd {
+	if v.s == nil || v.busy || v.going || v.s.W.Ended || v.s.W.Prompt(v.Now).Kind == walk.AskResume {
+		return nil
+	}
+	v.going = true
+	return v.say("pause")
 }
 
 // TakesText tells that letters are an answer here and no keys.
