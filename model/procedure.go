@@ -128,6 +128,7 @@ type Trigger struct {
 // Setting is what a procedure must know of a machine, asked once.
 type Setting struct {
 	Name    string   `json:"name"`
+	Title   string   `json:"title,omitempty"` // in a column of questions
 	Ask     string   `json:"ask"`
 	Default string   `json:"default,omitempty"`
 	Options []string `json:"options,omitempty"`

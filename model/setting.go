@@ -16,6 +16,14 @@ const (
 	mostMeasured = 99999
 )
 
+// Heading is what a column of questions calls the setting: its title, else its name in words.
+func (s Setting) Heading() string {
+	if s.Title != "" {
+		return s.Title
+	}
+	return strings.ReplaceAll(s.Name, "-", " ")
+}
+
 // Value gives what is kept of an answer to the setting: one of its options; a count, which is a
 // whole number from 0 to 99; a measure, which is a number above 0 in the setting's unit; or any
 // text. Numbers are kept as Digits writes them. The error says in a sentence why the text is no

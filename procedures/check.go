@@ -150,6 +150,7 @@ const (
 	maxSay     = 160
 	maxCaution = 160
 	maxLine    = 58
+	maxHeading = 24
 	maxSeen    = 24
 )
 
@@ -171,6 +172,7 @@ func (c *checker) texts() {
 	}
 	for i, s := range p.Settings {
 		c.text(at("setting", i, "ask"), s.Ask, maxDo)
+		c.text(at("setting", i, "title"), s.Title, maxHeading)
 	}
 	for i, g := range p.Gear {
 		c.text(at("gear", i), g, maxAsk)

@@ -115,8 +115,8 @@ func (c *checker) sameSetting(where []any, s model.Setting) {
 			case o.Name != s.Name:
 			case o.Number != s.Number || o.Unit != s.Unit || !slices.Equal(o.Options, s.Options):
 				c.bad(where, "setting %q is also asked by %s with other answers: number, unit and options must be the same", s.Name, q.ID)
-			case !c.p.Yours && !q.Yours && (o.Ask != s.Ask || o.Default != s.Default):
-				c.bad(where, "setting %q is also asked by %s in other words: ask and default must be the same", s.Name, q.ID)
+			case !c.p.Yours && !q.Yours && (o.Ask != s.Ask || o.Title != s.Title || o.Default != s.Default):
+				c.bad(where, "setting %q is also asked by %s in other words: ask, title and default must be the same", s.Name, q.ID)
 			}
 		}
 	}

@@ -246,7 +246,7 @@ func (t *table) interval() model.Interval {
 // setting reads [[setting]]; a default written as a number makes it a number.
 func (t *table) setting() model.Setting {
 	s := model.Setting{
-		Name: t.need("name", `"clamp-screws"`), Ask: t.need("ask", `"How many clamp screws?"`),
+		Name: t.need("name", `"clamp-screws"`), Title: t.text("title"), Ask: t.need("ask", `"How many clamp screws?"`),
 		Options: t.texts("options"), Number: t.truth("number"), Unit: t.text("unit"), Only: t.only(),
 	}
 	switch n := t.n.find("default"); {

@@ -101,6 +101,7 @@ func (r *Row) unanswered() bool {
 type Form struct {
 	Rows    []*Row
 	At      int  // current row among those asked
+	Whole   bool // saved from its last row only, so that every row was passed
 	Leaving bool // "leave without saving?"
 	Saving  bool
 
@@ -202,7 +203,7 @@ func (f *Form) Keys() []Key {
 			f.step(map[string]int{"up": -1, "shift+tab": -1, "down": 1, "tab": 1}[p.Key()])
 			return nil
 		}, "up", "shift+tab", "down", "tab"),
-		On("ctrl+s", f.Verb, f.Verb+", from anywhere", save).When(r.Kind != RowDo),
+		On("ctrl+s", f.Verb, f.Verb+", from anywhere", save).When(r.Kind != RowDo && !f.Whole),
 		Shown("ctrl+u", "", "empties the line").When(r.Kind == RowText),
 		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.Kind == RowText && r.Text.Text == ""),
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))

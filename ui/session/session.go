@@ -228,6 +228,14 @@ func groupQuestion(g []model.Feature) string {
 // dontKnow is the answer to a group of features that leaves it open.
 const dontKnow = "don't know"
 
+// Heading is what a column of questions calls it.
+func (q Question) Heading() string {
+	if q.Setting != nil {
+		return q.Setting.Heading()
+	}
+	return action.QuestionOf(q.Group).Name
+}
+
 // Words are the answers to choose from, in a person's words; none where the answer is typed.
 func (q Question) Words() []string {
 	if q.Setting != nil {

@@ -238,7 +238,7 @@ func (s *machineForm) settingRows() {
 		if len(x.Options) > 0 {
 			hint += " " + theme.Safe(strings.Join(x.Options, ", ")) + "."
 		}
-		r := &screen.Row{Name: "setting-" + n, Ask: theme.Safe(strings.ReplaceAll(n, "-", " ")), Hint: hint, Empty: "asked when a session needs it", Head: head}
+		r := &screen.Row{Name: "setting-" + n, Ask: theme.Safe(x.Heading()), Hint: hint, Empty: "asked when a session needs it", Head: head}
 		r.Text.Text = s.old.Settings[n]
 		s.Rows = append(s.Rows, r)
 		head = ""

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"errors"
+	"slices"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,13 +14,10 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// question is one thing the session must know first.
-type question struct {
-	q     session.Question
-	field screen.Field
-	screen.List
-	words []string
-	bad   string
+// asking is the form of what the session must know of the machine first.
+type asking struct {
+	screen.Form
+	of []session.Question // of each row
 }
 
 // begin asks what is not known of the machine yet, then begins the session.
@@ -27,13 +26,7 @@ func (v *page) begin() tea.Cmd {
 		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
 	}
 	if len(v.asked) > 0 {
-		q := v.asked[0]
-		v.ask = &question{q: q, words: q.Words()}
-		if q.Setting == nil {
-			v.ask.At = len(v.ask.words) - 1 // not known, which takes the careful way, until somebody says more
-		} else if len(q.Setting.Options) == 0 {
-			v.ask.field.Text = q.Setting.Default
-		}
+		v.ask = v.asks()
 		return nil
 	}
 	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
@@ -41,28 +34,63 @@ func (v *page) begin() tea.Cmd {
 	return v.writeBegun(func() (model.Action, error) { return desk.BeginAction(m, c, now) })
 }
 
-// askKeys are those while the machine is asked about.
-func (v *page) askKeys() []screen.Key {
-	q := v.ask
-	return []screen.Key{
-		q.Moves("choose", "", len(q.words), len(q.words)).But("up", "k", "down", "j").When(len(q.words) > 0),
-		screen.On("enter", "answer", "", func(screen.Press) tea.Cmd {
-			if len(q.words) > 0 {
-				return v.answer(q.words[q.At])
+// asks makes the form, a row a question, the careful answer standing in each.
+func (v *page) asks() *asking {
+	f := &asking{of: v.asked}
+	f.Verb, f.Whole, f.Check, f.Save = "begin", true, f.check(v), v.answer
+	f.Leave = func() tea.Cmd { v.ask, v.begins = nil, false; return nil }
+	for i, q := range f.of {
+		r := &screen.Row{Name: strconv.Itoa(i), Ask: theme.Safe(q.Heading()), Hint: theme.Safe(q.Ask)}
+		if words := q.Words(); len(words) > 0 {
+			r.Kind = screen.RowOne
+			for _, w := range words {
+				r.Opts = append(r.Opts, screen.Option{Is: w, Says: theme.Safe(w)})
 			}
-			return v.answer(strings.TrimSpace(q.field.Text))
-		}).Afresh(),
-		screen.On("esc", "not now", "", screen.Do(func() { v.ask, v.begins = nil, false })),
+			if q.Setting == nil {
+				r.One = len(words) - 1 // not known, which takes the careful way, until somebody says more
+			} else {
+				r.One = max(0, slices.Index(words, q.Setting.Default))
+			}
+		} else {
+			r.Text.Text, r.Empty = q.Setting.Default, "none"
+			if q.Setting.Number {
+				r.Empty = "not answered"
+			}
+		}
+		f.Rows = append(f.Rows, r)
+	}
+	f.Rows = append(f.Rows, &screen.Row{Kind: screen.RowDo, Ask: "begin the session"})
+	f.Hold()
+	return f
+}
+
+// check says why an answer cannot be; "" where it can.
+func (f *asking) check(v *page) func(*screen.Row) string {
+	return func(r *screen.Row) string {
+		_, err := f.answered(r, v.m().MachineFact)
+		return screen.Sentence(err)
 	}
 }
 
+// answered puts the answer of a row into the machine's facts.
+func (f *asking) answered(r *screen.Row, fact model.MachineFact) (model.MachineFact, error) {
+	return f.of[slices.Index(f.Rows, r)].Answer(fact, r.Value())
+}
+
 // answer writes what was said of the machine, and plans anew with it.
-func (v *page) answer(text string) tea.Cmd {
-	m := v.m()
-	fact, err := v.ask.q.Answer(m.MachineFact, text)
-	if err != nil {
-		v.ask.bad = screen.Sentence(err)
+func (v *page) answer() tea.Cmd {
+	if !v.ask.Sound() {
 		return nil
+	}
+	m := v.m()
+	fact := m.MachineFact
+	for _, r := range v.ask.Rows[:len(v.ask.of)] {
+		var err error
+		if fact, err = v.ask.answered(r, fact); err != nil { // two answers that cannot stand together
+			r.Bad = screen.Sentence(err)
+			v.ask.GoTo(r.Name)
+			return nil
+		}
 	}
 	fact = fact.Refit(v.desk.Lib.Heads(), m.Features)
 	v.ask, v.begins, v.saving = nil, true, true
@@ -84,31 +112,11 @@ func (v *page) answer(text string) tea.Cmd {
 	})
 }
 
-func (v *page) askLines() []string {
+// askView draws the form under what it is.
+func (v *page) askView() string {
 	t := v.Env.Theme
-	q := v.ask
-	out := []string{" " + t.Text.Strong.Text("Asked once of this machine"), ""}
-	for _, l := range theme.Wrap(theme.Safe(q.q.Ask), min(screen.TextWidth, v.W-6)) {
-		out = append(out, "   "+t.Text.Strong.Text(l))
-	}
-	out = append(out, "")
-	if len(q.words) == 0 {
-		out = append(out, "   "+q.field.Drawn(v.W-4))
-	}
-	for i, w := range q.words {
-		mark := "   "
-		if i == q.At {
-			mark, w = " > ", t.Text.Accent.Text(theme.Safe(w))
-		}
-		out = append(out, "  "+mark+w)
-	}
-	if q.bad != "" {
-		out = append(out, "")
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(q.bad)), min(screen.TextWidth, v.W-6)) {
-			out = append(out, "   "+t.State.Due.Text(l))
-		}
-	}
-	return append(out, "", "   "+t.Text.Dim.Text("oilcan machine edit changes it later"))
+	head := []string{" " + t.Text.Strong.Text("Asked once of this machine"), " " + t.Text.Dim.Text("its page changes the answers later: enter, e"), ""}
+	return strings.Join(head, "\n") + "\n" + v.ask.View(t, v.W, v.H-len(head))
 }
 
 // mostMinutes is above the time anybody has.

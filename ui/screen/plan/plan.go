@@ -35,7 +35,7 @@ type page struct {
 	finding bool // letters look for a row
 	find    screen.Field
 
-	ask    *question
+	ask    *asking
 	time   screen.Line // the minutes being typed
 	asked  []session.Question
 	begins bool // questions answered, the session is being begun
@@ -245,7 +245,7 @@ func (v *page) HasInner() bool { return v.ask != nil || v.time.Open || v.finding
 
 // TakesText tells that letters are text.
 func (v *page) TakesText() bool {
-	return v.time.Open || v.finding || (v.ask != nil && len(v.ask.words) == 0)
+	return v.time.Open || v.finding || (v.ask != nil && v.ask.Typing())
 }
 
 // Title names the machine and the minutes.
@@ -280,7 +280,7 @@ func (v *page) Keys() []screen.Key {
 	case v.time.Open:
 		return []screen.Key{screen.On("enter", "plan for that", "", func(screen.Press) tea.Cmd { return v.takeTime() }), screen.On("esc", "no limit", "", func(screen.Press) tea.Cmd { return v.noLimit() })}
 	case v.ask != nil:
-		return v.askKeys()
+		return v.ask.Keys()
 	case v.finding:
 		shut := screen.Do(func() { v.finding = false })
 		return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut)}
@@ -351,6 +351,9 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 
 // Press takes a key: what is in the list, or a letter of what is typed.
 func (v *page) press(p screen.Press) tea.Cmd {
+	if v.ask != nil {
+		return v.ask.Press(p, v.ask.Keys())
+	}
 	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
 	case taken:
@@ -358,8 +361,6 @@ func (v *page) press(p screen.Press) tea.Cmd {
 		if screen.Digits(p.Msg) || screen.Edits(p.Msg) {
 			v.time.Text.Press(p.Msg)
 		}
-	case v.ask != nil && len(v.ask.words) == 0 && !p.Msg.Paste:
-		v.ask.field.Press(p.Msg)
 	case v.finding && v.find.Press(p.Msg):
 		v.toFound()
 	}

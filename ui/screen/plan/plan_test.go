@@ -1,11 +1,13 @@
 package plan_test
 
 import (
+	"maps"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
 
+	"bench/oilcan/model"
 	"bench/oilcan/ui/screen/screentest"
 )
 
@@ -57,6 +59,32 @@ func TestMinutesForcedIn(t *testing.T) {
 	if r := row(); r == nil || r[1] != "[x]" {
 		t.Fatalf("put in the row is %q\n%s", r, d.View())
 	}
+}
+
+// TestAskedOnceOnOnePage: all that the session must know of the machine first stands on one form, by titles and not by the
+// names it is stored by; what cannot be is said at its row, and nothing is written before all can be.
+func TestAskedOnceOnOnePage(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	f := m.MachineFact
+	f.Settings = maps.Clone(f.Settings)
+	for _, s := range []string{"slots", "whole-count", "heaters", "stop-holds"} {
+		delete(f.Settings, s)
+	}
+	if _, err := d.S.Append(model.Action{At: screentest.Now, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Keys("c", "/", "fails-to", "enter", "2", "/", "rods-wipe", "enter", "space", "enter")
+	d.Shows("Asked once of this machine", "parts that close it", "heaters with a target", "begin the session")
+	d.Hides("whole-count", "ctrl+s")
+	d.Fits(screentest.EverySize...)
+	d.Keys("up", "up", "up", "up", "enter", "enter", "enter", "enter", "enter", "enter", "enter")
+	d.Shows("Type a number")
+	if _, has := d.Machine(m.ID).Settings["slots"]; has {
+		t.Error("half of the answers were written")
+	}
+	d.Keys("esc")
+	d.Shows("in this order")
 }
 
 // TestASecondEnterBeginsNothing: enter pressed again before the data file has answered begins one session, and opens it.

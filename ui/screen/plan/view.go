@@ -21,7 +21,7 @@ func (v *page) View() string {
 		return strings.Join(v.openLines(), "\n")
 	}
 	if v.ask != nil {
-		return strings.Join(v.askLines(), "\n")
+		return v.askView()
 	}
 	lines := v.listLines()
 	lines = append(lines, "")
