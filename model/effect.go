@@ -56,6 +56,9 @@ func (e Effect) Worse() bool {
 func (s *Step) Effects() []Effect {
 	var out []Effect
 	move := func(k EffectKind, m map[string]Amount) {
+		if len(m) == 0 { // most steps move nothing
+			return
+		}
 		for _, name := range slices.Sorted(maps.Keys(m)) {
 			out = append(out, Effect{Kind: k, Name: name, Amount: m[name]})
 		}

@@ -11,8 +11,14 @@ import (
 
 // after gives the walk as it would stand once facts were written now.
 func (w *Walk) after(c Context, facts []model.Fact) *Walk {
-	next := &Walk{texts: w.texts}
-	var all []model.Entry
+	next := w.clone()
+	next.take(w.pendingEntries(c, facts))
+	return next
+}
+
+// pendingEntries are the entries that facts would become if they were written now.
+func (w *Walk) pendingEntries(c Context, facts []model.Fact) []model.Entry {
+	var out []model.Entry
 	ord := w.Ordinal
 	for _, f := range facts {
 		e := model.Entry{At: c.Now, Machine: w.MachineID, Session: w.ID, Action: "pending", Fact: f}
@@ -20,10 +26,9 @@ func (w *Walk) after(c Context, facts []model.Fact) *Walk {
 			ord++
 			e.Ordinal = ord
 		}
-		all = append(all, e)
+		out = append(out, e)
 	}
-	next.refold(effective(w.entries, all))
-	return next
+	return out
 }
 
 // complete adds to a reply what follows from it: procedures done, parts renewed, stock used, what is

@@ -167,22 +167,25 @@ func Load(entries []model.Entry, texts Texts) (*Walk, error) {
 
 // Apply moves the walk on by entries that were written.
 func (w *Walk) Apply(entries []model.Entry, texts Texts) error {
-	back := false
 	for _, e := range entries {
 		if err := w.collect(e, texts); err != nil {
 			return err
 		}
-		back = back || (e.Walk != nil && e.Walk.What == Back)
 	}
-	if back {
+	w.take(entries)
+	return nil
+}
+
+// take folds entries onto those there are; where one takes another back, all are folded anew.
+func (w *Walk) take(entries []model.Entry) {
+	if slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && e.Walk.What == Back }) {
 		w.refold(effective(w.entries, entries))
-		return nil
+		return
 	}
 	for _, e := range entries {
 		w.fold(e)
 	}
 	w.entries = append(slices.Clip(w.entries), entries...)
-	return nil
 }
 
 // collect reads the texts an entry refers to.
