@@ -84,7 +84,7 @@ func login() string {
 func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
-		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
+		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes, WrongClock: o.Wrong,
 		Desk: session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace}, Rooms: rooms.Open,
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {

@@ -7,6 +7,8 @@ type Bench struct {
 	Machines map[string]*Machine `json:"machines"`
 	Sessions map[string]*Session `json:"sessions"` // begun ones only
 	Drawer   Drawer              `json:"drawer"`
+
+	Ahead []Entry `json:"-"` // dated facts ahead of the clock it was read at, in the journal's order: see ByClock
 }
 
 // Machine is the snapshot of one machine.

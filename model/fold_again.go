@@ -104,6 +104,7 @@ func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
 	if described.IsZero() {
 		return nil
 	}
+	closeAfter(dated)
 	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
 	for _, e := range corrected(dated) {
 		if e.Kind == KindMachine {
@@ -113,6 +114,22 @@ func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
 		_ = m.apply(e)
 	}
 	return m
+}
+
+// closeAfter takes what closes a finding as no earlier than the finding: one noted under a clock that
+// was ahead is closed when the clock is right again.
+func closeAfter(dated []Entry) {
+	found := map[string]time.Time{}
+	for _, e := range dated {
+		if e.Finding != nil {
+			found[e.ID] = e.At
+		}
+	}
+	for i, e := range dated {
+		if e.Settled != nil && e.At.Before(found[e.Settled.Finding]) {
+			dated[i].At = found[e.Settled.Finding]
+		}
+	}
 }
 
 // corrected leaves out the readings that a later correction of the same counter takes back: those

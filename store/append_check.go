@@ -192,7 +192,7 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	}
 	for _, standing := range m.Findings {
 		if standing.ID == f.Settled.Finding {
-			if p.at.Before(standing.At) {
+			if p.at.Before(standing.At) && !model.AheadOf(standing.At, b.now) {
 				return refuse("the finding is of %s and cannot be closed before that", model.Stamp(standing.At, b.now.In(b.zone)))
 			}
 			return nil

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -18,6 +19,7 @@ type Report struct {
 	Machines int
 	Sessions int // begun
 	Texts    int
+	Ahead    int      // dated facts ahead of the clock that were not struck; they do not count yet
 	Problems []string // one sentence each; none where the file is whole
 }
 
@@ -33,11 +35,16 @@ const maxProblems = 50
 func (s *Store) Check() (Report, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r, err := checkFile(s.path, s.schema.version)
+	r, err := checkAt(s.path, s.schema.version, s.now())
 	return r, s.tell(err)
 }
 
 func checkFile(path string, version int) (Report, error) {
+	return checkAt(path, version, time.Time{})
+}
+
+// checkAt is checkFile that counts what is ahead of a clock; zero counts nothing.
+func checkAt(path string, version int, now time.Time) (Report, error) {
 	if err := pagesWhole(path); err != nil {
 		return Report{}, err
 	}
@@ -51,6 +58,10 @@ func checkFile(path string, version int) (Report, error) {
 			c.problem("the file's pages: %v", err)
 		}
 		c.run()
+		if !now.IsZero() {
+			_, ahead := model.ByClock(c.entries, model.Struck(c.entries), now)
+			c.Ahead = len(ahead)
+		}
 		r = c.Report
 		return nil
 	})

@@ -48,6 +48,8 @@ type Store struct {
 	seen  cache
 	warm  warm
 	proof proof
+
+	lastWritten time.Time // the latest entry, as the file was opened
 }
 
 // Open opens the data file, creating it and its folder where there is none, migrating it where an

@@ -16,30 +16,40 @@ type cache struct {
 	at    state
 	bench *model.Bench
 	raw   map[string][]byte // bucket/key of a snapshot -> record the decoded value came from
+
+	shown *model.Bench // by the clock: bench itself, unless something is dated ahead of it
+	asOf  time.Time    // the clock then
+	until time.Time    // when the first that is ahead comes to count
 }
 
-// Bench gives everything a screen shows, from the snapshots. While the file is unchanged the same
-// bench comes back without a lock on the file; what it holds must not be changed by the caller.
+// Bench gives everything a screen shows, from the snapshots. What is dated ahead of the clock does
+// not count in it until its time (model.ByClock) and is named by Ahead. While the file is unchanged
+// the same bench comes back without a lock on the file; what it holds must not be changed by the
+// caller.
 func (s *Store) Bench() (*model.Bench, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.seen.bench != nil {
+	clock := s.now()
+	if s.seen.bench != nil && s.seen.holds(clock) {
 		if now, err := peek(s.path); err == nil && now.same(s.seen.at) {
-			return s.seen.bench, nil
+			return s.seen.shown, nil
 		}
 	}
 	var next cache
 	err := s.view(func(tx *bolt.Tx, st state) error {
 		c, err := s.seen.refresh(tx)
+		if err != nil {
+			return err
+		}
 		c.at = st
 		next = c
-		return err
+		return next.byClock(tx, clock)
 	})
 	if err != nil {
 		return nil, err
 	}
 	s.seen = next
-	return next.bench, nil
+	return next.shown, nil
 }
 
 // refresh reads the snapshots, taking over what is still the same.

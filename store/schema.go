@@ -26,7 +26,9 @@ var migrations = map[int]func(tx *bolt.Tx) error{
 func (s *Store) prepare() error {
 	var m meta
 	err := transact(s.path, access{}, func(tx *bolt.Tx, _ state) (err error) {
-		m, err = readMeta(tx)
+		if m, err = readMeta(tx); err == nil {
+			s.lastWritten = writtenLast(tx)
+		}
 		return err
 	})
 	switch {

@@ -37,6 +37,7 @@ type app struct {
 	terminal *os.File // standard output where it is a terminal, else nil
 
 	notes  []string // what was wrong with the operator's own settings
+	asked  bool     // about the clock
 	checks bool     // procedure files are being checked: what is wrong with them is the answer
 }
 

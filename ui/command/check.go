@@ -17,6 +17,7 @@ type checkReport struct {
 	Machines int      `json:"machines"`
 	Sessions int      `json:"sessions"`
 	Texts    int      `json:"texts"`
+	Ahead    int      `json:"ahead"` // dated facts ahead of the clock
 	Problems []string `json:"problems"`
 }
 
@@ -43,7 +44,7 @@ func checkFile(a *app) error {
 		return unusable(err)
 	}
 	if a.flags.json {
-		out := checkReport{st.Path(), r.Entries, r.Machines, r.Sessions, r.Texts, r.Problems}
+		out := checkReport{st.Path(), r.Entries, r.Machines, r.Sessions, r.Texts, r.Ahead, r.Problems}
 		if out.Problems == nil {
 			out.Problems = []string{}
 		}
@@ -59,8 +60,15 @@ func checkFile(a *app) error {
 	if !r.OK() {
 		return &coded{Unusable, fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore", book.Count(len(r.Problems), "mistake"))}
 	}
-	if !a.flags.json {
+	switch {
+	case a.flags.json:
+	case r.Ahead > 0:
+		a.say("the file is whole, with %s ahead of the clock", book.Count(r.Ahead, "dated fact"))
+	default:
 		a.say("nothing is wrong")
+	}
+	if b, err := st.Bench(); err == nil {
+		askClock(a, st, b)
 	}
 	if w := store.PlaceWarning(st.Path()); w != "" {
 		a.warn(errors.New(w))

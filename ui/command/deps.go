@@ -59,4 +59,5 @@ type Opened struct {
 	Title   string   // what the bench is called; "" where it has no name
 	Demo    bool     // a throw-away bench
 	Notes   []string // what was wrong with the settings and the operator's own procedures, a sentence each
+	Wrong   string   // what speaks against the clock, "" where nothing does
 }

@@ -11,6 +11,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/store"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/config"
 )
 
@@ -76,7 +77,27 @@ func (a *app) bench() (*model.Bench, error) {
 		return nil, err
 	}
 	b, err := st.Bench()
+	if err == nil {
+		askClock(a, st, b)
+	}
 	return b, unusable(err)
+}
+
+// askClock says once what speaks against the clock, and asks about what is dated ahead of it.
+func askClock(a *app, st *store.Store, b *model.Bench) {
+	if a.asked {
+		return
+	}
+	a.asked = true
+	if w := st.ClockWarning(); w != "" {
+		a.warn(errors.New(w))
+	}
+	if len(b.Ahead) == 0 {
+		return
+	}
+	for _, text := range book.Ahead(b, names(a), a.now()) {
+		a.warn(errors.New(text))
+	}
 }
 
 // exists tells whether the data file is there already: looking at nothing makes no file.

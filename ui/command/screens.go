@@ -32,7 +32,7 @@ func showScreens(a *app, demo bool) error {
 		notes = append(notes, w)
 	}
 	return a.OpenBench(Opened{
-		Notes: notes,
+		Notes: notes, Wrong: st.ClockWarning(),
 		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Pace: a.cfg.Pace,
 		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})

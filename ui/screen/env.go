@@ -38,18 +38,19 @@ type Library interface {
 
 // Deps is what Run needs.
 type Deps struct {
-	Store    Store
-	Library  Library
-	Theme    *theme.Theme
-	Now      func() time.Time // the bench's clock; may be pinned
-	Real     func() time.Time // a clock that always runs, to tell held keys
-	Operator string           // who works here; entries are written in this name
-	Bell     bool             // ring at the end of a wait
-	Title    string           // of the bench; "" where it has no name; that of a demo is its own
-	Demo     bool             // a throw-away bench: the title says so
-	Notes    []string         // what was wrong at the start with settings and own procedures, a sentence each
-	Desk     session.Desk     // where care sessions are planned, begun and walked
-	Rooms    Rooms            // makes the screens
+	Store      Store
+	Library    Library
+	Theme      *theme.Theme
+	Now        func() time.Time // the bench's clock; may be pinned
+	Real       func() time.Time // a clock that always runs, to tell held keys
+	Operator   string           // who works here; entries are written in this name
+	Bell       bool             // ring at the end of a wait
+	Title      string           // of the bench; "" where it has no name; that of a demo is its own
+	Demo       bool             // a throw-away bench: the title says so
+	Notes      []string         // what was wrong at the start with settings and own procedures, a sentence each
+	WrongClock string           // what spoke against the clock at the start, "" where nothing did
+	Desk       session.Desk     // where care sessions are planned, begun and walked
+	Rooms      Rooms            // makes the screens
 }
 
 // Env is Deps together with what the screens share. Used from the event loop only, save where said.

@@ -5,10 +5,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/charmbracelet/x/exp/golden"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/bench"
 	"bench/oilcan/ui/screen/screentest"
@@ -215,4 +217,23 @@ func TestBenchSaysHowLong(t *testing.T) {
 	if due == 0 || !strings.Contains(line, strconv.Itoa(due)+" 20 min ") {
 		t.Errorf("%d due in %q", due, line)
 	}
+}
+
+// TestBenchAsksAboutTheClock: what is dated ahead of the clock, and a clock that went back, are said on the bench.
+func TestBenchAsksAboutTheClock(t *testing.T) {
+	d := screentest.New(t, 120, 40, true, theme.Options{Dark: true, NoColour: true})
+	d.Hides("clock")
+	d.E.WrongClock = "the clock of this computer says 2026-11-25 09:14, but the latest entry was written on 2200-01-01: set the clock right"
+	wrong, err := store.Open(d.S.Path(), func() time.Time { return time.Date(2200, 1, 1, 12, 0, 0, 0, time.UTC) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	es, err := wrong.Append(model.Action{Machine: "m1", Facts: []model.Fact{{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: model.EndWorn}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	id := strings.ToLower(es[0].ID)
+	d.Shows("clock", "was written on 2200-01-01: set the", "is dated 2200-01-01, ahead of the clock", "oilcan strike "+id[len(id)-6:])
+	d.Fits(screentest.EverySize...)
 }

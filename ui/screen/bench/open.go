@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
@@ -14,19 +15,30 @@ import (
 
 // drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.
 func (b *bench) drawOpen() []string {
-	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawNotes())
+	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawClock(), b.drawFiles())
 }
 
 // notesHigh is the height from which what was wrong with a file may take two lines: below it the gauges of the
 // machine under the cursor need the room, and the commands say it whole.
 const notesHigh = 30
 
-// drawNotes says what was wrong at the start with settings and own procedures.
-func (b *bench) drawNotes() []string {
+// drawFiles says what was wrong at the start with settings and own procedures.
+func (b *bench) drawFiles() []string { return b.drawNotes("files", b.Env.Notes) }
+
+// drawClock says what spoke against the clock at the start, and asks about what is dated ahead of it.
+func (b *bench) drawClock() []string {
+	var notes []string
+	if b.Env.WrongClock != "" {
+		notes = append(notes, b.Env.WrongClock)
+	}
+	return b.drawNotes("clock", append(notes, book.Ahead(b.Data.Bench, b.Env.Names(), b.Now)...))
+}
+
+// drawNotes writes sentences behind a word.
+func (b *bench) drawNotes(head string, notes []string) []string {
 	t := b.Env.Theme
 	var out []string
-	head := "files"
-	for _, note := range b.Env.Notes {
+	for _, note := range notes {
 		wide := max(20, b.table.cols.open-14)
 		lines := theme.Wrap(t.Plain(theme.Safe(note)), wide)
 		switch {

@@ -175,7 +175,7 @@ func (b *bench) drawBody() string {
 	room := b.H - len(foot)
 	if len(b.list) == 0 {
 		lines := b.empty()
-		if notes := b.drawNotes(); len(notes) > 0 {
+		if notes := slices.Concat(b.drawClock(), b.drawFiles()); len(notes) > 0 {
 			lines = append(append(lines, ""), notes...)
 		}
 		return strings.Join(append(screen.Pad(screen.Clip(lines, room), room), foot...), "\n")
