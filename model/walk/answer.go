@@ -94,6 +94,12 @@ func command(p Prompt, verb, rest string) string {
 	return verb
 }
 
+// Commands tells whether a line said at a prompt is taken as a word of command there.
+func (p Prompt) Commands(text string) bool {
+	verb, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	return isVerb(command(p, strings.ToLower(verb), strings.TrimSpace(rest)))
+}
+
 func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 	switch p.Kind {
 	case AskResume:

@@ -169,6 +169,11 @@ func (w *Walk) LeadsTo(c Context, text string) string {
 		if word := strings.ToLower(text); word == "fail" || word == "no" || word == p.Options[1] {
 			return upperFirst(w.ledTo(&model.Miss{Then: model.ThenStop})) + "."
 		}
+	case AskWait:
+		n, says, _ := numbered(text)
+		if os := w.Meanwhile(c); n >= 1 && n <= len(os) {
+			return w.Leads(os[n-1].Step, says)
+		}
 	case AskStep:
 		s, says := p.Step, text
 		if pg := w.Page(c); pg != nil {

@@ -93,6 +93,9 @@ func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 		return unusable(err)
 	}
 	r, err := s.GiveUp(why, a.now())
+	if err == nil {
+		_, err = s.Take(r, a.now())
+	}
 	if err != nil {
 		return unusable(err)
 	}

@@ -62,14 +62,10 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
 			return walkLeft, nil
 		}
-		if !w.meant(s, text) {
-			continue
-		}
-		r, err := s.Answer(text, w.now())
+		r, err := w.answer(s, text)
 		if err != nil {
 			return walkLeft, err
 		}
-		w.reply(r)
 		if _, ok := s.W.Counter(s.Context(w.now())); ok {
 			w.say("  type it again, %s", model.SayTrue)
 		}
@@ -80,20 +76,29 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 	}
 }
 
-// meant asks before an answer is written that stops, parks or leaves out, whether it is meant; y
-// takes it.
-func (w *walker) meant(s *session.Session, text string) bool {
-	leads := s.W.LeadsTo(s.Context(w.now()), text)
-	if leads == "" {
-		return true
+// answer judges a line, writes what follows, and says what came of it. One that stops, parks or leaves out is asked for again;
+// y takes it.
+func (w *walker) answer(s *session.Session, text string) (walk.Reply, error) {
+	said := session.Answer{Text: text}
+	v, err := s.Judge(said, w.now())
+	if err == nil && v.Leads != "" {
+		w.say("  %s", v.Leads)
+		w.say("So it is? (y | anything else: back to the question)")
+		if yes, _ := w.in.next(); !strings.EqualFold(strings.TrimSpace(yes), "y") {
+			w.say("  not taken: nothing is on record of it")
+			return walk.Reply{}, nil
+		}
+		said.Meant = true
+		v, err = s.Judge(said, w.now())
 	}
-	w.say("  %s", leads)
-	w.say("So it is? (y | anything else: back to the question)")
-	if yes, _ := w.in.next(); strings.EqualFold(strings.TrimSpace(yes), "y") {
-		return true
+	if err != nil {
+		return v.Reply, err
 	}
-	w.say("  not taken: nothing is on record of it")
-	return false
+	r, err := s.Take(v.Reply, w.now())
+	if err == nil {
+		w.reply(r)
+	}
+	return r, err
 }
 
 func (w *walker) say(format string, a ...any) { w.out.Say(format, a...) }
@@ -140,11 +145,10 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 		}
 		if text, ok := w.in.peek(w.patience(rest)); ok && interrupts(text) {
 			_, _ = w.in.next()
-			r, err := s.Answer(text, w.now())
+			r, err := w.answer(s, text)
 			if err != nil {
 				return true, err
 			}
-			w.reply(r)
 			if r.Refusal == "" {
 				return r.Paused, nil
 			}

@@ -3,6 +3,7 @@ package screen
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -86,6 +87,35 @@ func Act(ks []Key, p Press) (cmd tea.Cmd, taken bool) {
 		}
 	}
 	return nil, false
+}
+
+// maxNamed is how many keys are named where a wrong one was pressed; the help page has them all.
+const maxNamed = 5
+
+// Wrong answers a key that is not in the list: it does nothing, and these do.
+func Wrong(ks []Key, p Press) tea.Cmd {
+	if p.Msg.Paste {
+		return Send(Notice{Text: "Nothing is pasted here: press or type it."})
+	}
+	var does []string
+	for _, k := range ks {
+		if k.Enabled() && k.does() != "" && k.label() != "" && len(does) < maxNamed {
+			does = append(does, k.label()+" "+k.does())
+		}
+	}
+	text := keyName(p) + " does nothing here"
+	if len(does) > 0 {
+		text += ": " + strings.Join(does, ", ")
+	}
+	return Send(Notice{Text: text + "."})
+}
+
+// keyName is what a key is called.
+func keyName(p Press) string {
+	if p.Msg.Type == tea.KeySpace {
+		return "space"
+	}
+	return p.Key()
 }
 
 // Do is a deed that asks for nothing more.

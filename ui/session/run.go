@@ -222,10 +222,55 @@ func (s *Session) carry(r walk.Reply, now time.Time) error {
 	return s.refresh()
 }
 
-// Settle writes what needs no person: plans, waits, the end. It gives what a person has to hear of it.
+// Answer is what a person says: an answer, a word of command, or a Row.
+type Answer struct {
+	Text  string
+	Typed bool // it answers what is asked, and is no word of command whatever it begins with
+	Meant bool // where it leads was said
+}
+
+// Row is what is said of the nth row of a page, or of what can be done while a wait runs, from 1; "" is that it is as written.
+func Row(n int, text string) string { return strings.TrimSpace(fmt.Sprintf("#%d %s", n, text)) }
+
+// Verdict is what an answer comes to.
+type Verdict struct {
+	walk.Reply
+	Leads string // where it leads, in a sentence: nothing comes of it before it is said to be meant
+}
+
+// Judge judges what is said, and writes nothing.
+func (s *Session) Judge(a Answer, now time.Time) (Verdict, error) {
+	c, text := s.Context(now), a.Text
+	if a.Typed {
+		text = s.asTyped(c, text)
+	}
+	if leads := s.W.LeadsTo(c, text); leads != "" && !a.Meant {
+		return Verdict{Leads: leads}, nil
+	}
+	r, err := s.W.PageAnswer(c, text)
+	return Verdict{Reply: r}, err
+}
+
+// asTyped is what was typed as a line that is the answer to what is asked.
+func (s *Session) asTyped(c walk.Context, text string) string {
+	if pg := s.W.Page(c); pg != nil {
+		if i := slices.IndexFunc(pg.Rows, func(r walk.Row) bool { return r.Now }); i >= 0 {
+			return Row(i+1, text)
+		}
+	}
+	if p := s.W.Prompt(c.Now); p.Step != nil && p.Step.Gate == model.Note && p.Commands(text) {
+		return "- " + text // a note that begins with a word of command is still a note
+	}
+	return text
+}
+
+// Next is what is to be written before a person is asked again: plans, waits, the end.
+func (s *Session) Next(now time.Time) (walk.Reply, error) { return s.W.Auto(s.Context(now)) }
+
+// Settle writes what needs no person. It gives what a person has to hear of it.
 func (s *Session) Settle(now time.Time) (note string, err error) {
 	for range 200 {
-		r, err := s.W.Auto(s.Context(now))
+		r, err := s.Next(now)
 		if err != nil || len(r.Facts) == 0 {
 			return note, err
 		}
@@ -237,28 +282,20 @@ func (s *Session) Settle(now time.Time) (note string, err error) {
 	return note, fmt.Errorf("the session does not settle: run oilcan check")
 }
 
-// Answer judges one answer, writes what follows and settles.
-func (s *Session) Answer(text string, now time.Time) (walk.Reply, error) {
-	r, err := s.W.PageAnswer(s.Context(now), text)
-	if err != nil || len(r.Facts) == 0 {
-		return r, err
-	}
-	if err := s.carry(r, now); err != nil {
-		return r, err
-	}
-	if r.Paused {
+// Take writes what an answer came to and settles, for a front end that waits meanwhile.
+func (s *Session) Take(r walk.Reply, now time.Time) (walk.Reply, error) {
+	if len(r.Facts) == 0 {
 		return r, nil
+	}
+	if err := s.carry(r, now); err != nil || r.Paused {
+		return r, err
 	}
 	note, err := s.Settle(now)
 	r.Note = strings.TrimSpace(r.Note + " " + note)
 	return r, err
 }
 
-// GiveUp ends the session with a reason.
+// GiveUp ends the session with a reason. The reply is to be written.
 func (s *Session) GiveUp(why string, now time.Time) (walk.Reply, error) {
-	r, err := s.W.GiveUp(s.Context(now), why)
-	if err != nil || len(r.Facts) == 0 {
-		return r, err
-	}
-	return r, s.carry(r, now)
+	return s.W.GiveUp(s.Context(now), why)
 }

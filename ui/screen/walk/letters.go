@@ -1,15 +1,11 @@
 package walk
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
-	"bench/oilcan/ui/screen"
 )
 
 // answer is one answer of what stands alone: the letter that gives it, the word as it is shown, and what is said to the walk.
@@ -35,14 +31,14 @@ func answersOf(p walk.Prompt, settings map[string]string) []answer {
 	return nil
 }
 
-// lettered finds for each word the first of its letters by which it cannot be taken for another: its initial, where no
-// other word begins with it. b takes back and is no answer.
+// lettered gives each word the first of its letters that no word before it has: on and off are o and f, for n would read as
+// no. b takes back and is no answer. Choices that stand alone have initials of their own; the checker sees to that.
 func lettered(words []string) []answer {
 	var out []answer
 	taken := map[rune]bool{'b': true}
-	for i, w := range words {
+	for _, w := range words {
 		for _, r := range strings.ToLower(w) {
-			if !unicode.IsLetter(r) || taken[r] || begins(words, i, r) {
+			if !unicode.IsLetter(r) || taken[r] {
 				continue
 			}
 			taken[r] = true
@@ -53,27 +49,5 @@ func lettered(words []string) []answer {
 	return out
 }
 
-// begins tells whether another word than the i-th begins with a letter.
-func begins(words []string, i int, r rune) bool {
-	for j, w := range words {
-		if j != i && strings.HasPrefix(strings.ToLower(w), string(r)) {
-			return true
-		}
-	}
-	return false
-}
-
 // marked writes an answer with its letter before it.
 func (a answer) marked() string { return string(a.letter) + " " + a.word }
-
-// noAnswer says that a letter or figure answers nothing here, and what does.
-func noAnswer(p screen.Press, as []answer) tea.Cmd {
-	if p.Msg.Type != tea.KeyRunes || p.Msg.Alt || slices.ContainsFunc(as, func(a answer) bool { return p.Key() == string(a.letter) }) {
-		return nil
-	}
-	var words []string
-	for _, a := range as {
-		words = append(words, a.marked())
-	}
-	return screen.Send(screen.Notice{Text: p.Key() + " is no answer here: " + strings.Join(words, ", ") + "."})
-}

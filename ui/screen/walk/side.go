@@ -21,6 +21,7 @@ func (v *walkScreen) SetSize(w, h int) {
 	if v.side > 0 {
 		v.W -= screen.PanesApart
 	}
+	v.draw()
 }
 
 // sideLines are the session: its blocks, what runs, and what is out of the machine; h lines at most.

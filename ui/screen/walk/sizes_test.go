@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/ui/screen/screentest"
@@ -72,7 +73,12 @@ func reply(d *screentest.Desk, s *session.Session, p walk.Prompt, now time.Time)
 		d.Keys(keys...)
 		return
 	}
-	d.Keys(keysFor(s, p, text, now)...)
+	keys := keysFor(s, p, text, now)
+	if p.Kind == walk.AskStep && p.Step.Rank() == model.MarkedLine && slices.Equal(keys, []string{"space"}) {
+		d.Keys("enter") // it is marked: its own key, after a look
+		d.Shows("enter does nothing here: space as written")
+	}
+	d.Keys(keys...)
 }
 
 // stateKeysFor are the keys that answer all that is asked of the state on one screen; nil where it is not.
@@ -137,6 +143,9 @@ func keysFor(s *session.Session, p walk.Prompt, text string, now time.Time) []st
 			return []string{"h"}
 		}
 		return []string{"ctrl+u", text, "enter"}
+	}
+	if p.Kind == walk.AskStep && s.W.Ordinary(s.Context(now)) != "" {
+		return []string{"space"} // one that is marked is passed by no other key
 	}
 	return []string{"enter"}
 }

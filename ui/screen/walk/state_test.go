@@ -70,9 +70,9 @@ func TestHelpOnEveryRowOfTheState(t *testing.T) {
 func TestALetterOfNoAnswerIsSaid(t *testing.T) {
 	d := stateAsked(t)
 	d.Keys("off", "enter", "20", "enter", "z")
-	d.Shows("z is no answer here:")
+	d.Shows("z does nothing here:")
 	d.Keys("tab")
-	d.Hides("no answer here")
+	d.Hides("does nothing here")
 }
 
 // On a low screen the row the keys go to is in view, and a line that says what is above names cautions only where there are some.

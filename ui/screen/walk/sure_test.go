@@ -31,9 +31,7 @@ func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
 		t.Fatal(err)
 	}
 	for p := s.W.Prompt(now); p.Kind == walk.AskState; p = s.W.Prompt(now) {
-		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), p), now); err != nil {
-			t.Fatal(err)
-		}
+		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
 	}
 	d.Look()
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
@@ -116,10 +114,7 @@ func TestAnAnswerOfferedInAWaitIsTaken(t *testing.T) {
 			now = p.Wait.Until
 			continue
 		}
-		text := walktest.Good(s.W, s.Context(now), p)
-		if _, err := s.Answer(text, now); err != nil {
-			t.Fatal(err)
-		}
+		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
 	}
 	keys := offered()
 	if keys == nil {

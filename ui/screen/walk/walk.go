@@ -32,7 +32,8 @@ type walkScreen struct {
 	busy   bool           // a write is on its way
 	going  bool           // esc was pressed to leave
 	ahead  []screen.Press // keys typed meanwhile
-	sure   string         // an answer that leads elsewhere, until y takes it
+	aside  bool           // what is typed was left: letters are keys
+	sure   unsure
 	state  stateForm
 	whole  bool   // cautions are shown in full
 	note   string // what the last answer brought beside
@@ -40,6 +41,7 @@ type walkScreen struct {
 	onPage string // the page that is read: its block and first row
 	above  int    // lines of the body over its window, at its lowest
 	up     int    // lines scrolled up
+	drawn  string // what View shows
 	side   int    // width of the session beside the page; 0 where there is no room
 }
 
@@ -85,7 +87,10 @@ func (v *walkScreen) EverySecond() bool {
 
 // HasInner tells that something is typed or said that is not written yet.
 func (v *walkScreen) HasInner() bool {
-	return v.reason.Open || v.field.Text != "" || v.sure != "" || len(v.state.said) > 0
+	if v.s != nil && v.stateRows() != nil {
+		return v.state.Any() || v.field.Text != ""
+	}
+	return v.reason.Open || v.sure.Leads != "" || v.typing()
 }
 
 // Leave pauses the session that is left: whoever opens it next need not ask who else is at it. Left a second time
@@ -98,9 +103,32 @@ func (v *walkScreen) Leave() tea.Cmd {
 	return v.say("pause")
 }
 
-// TakesText tells that letters are an answer here and no keys.
+// TakesText tells that letters are text or answers here, and no keys.
 func (v *walkScreen) TakesText() bool {
-	return v.reason.Open || v.s != nil && (v.mode() == typeText || len(v.answers()) > 0 || v.stateRows() != nil)
+	return v.reason.Open || v.s != nil && (v.typing() || len(v.answers()) > 0 || v.stateRows() != nil)
+}
+
+// typed tells whether what is asked is answered by typing.
+func (v *walkScreen) typed() bool { m := v.mode(); return m == typeNumber || m == typeText }
+
+// typing tells whether letters are text of what is typed: it was not left, and nothing stands before it.
+func (v *walkScreen) typing() bool {
+	switch {
+	case v.s == nil || v.busy || v.reason.Open || v.sure.Leads != "":
+		return false
+	case v.stateRows() != nil:
+		return !v.state.leaving && v.lettersOfState(v.state.Now(v.stateRows())) == nil
+	}
+	row, _ := rowNow(v.page())
+	return v.typed() && !v.aside && (row == nil || !v.unread())
+}
+
+// drawnField is what is typed, with its cursor while it is.
+func (v *walkScreen) drawnField() string {
+	if v.aside {
+		return theme.Safe(v.field.Text)
+	}
+	return v.field.Drawn(0)
 }
 
 // mode is how the current prompt is answered.
@@ -187,92 +215,6 @@ func (v *walkScreen) left() string {
 	return ""
 }
 
-// Keys are those that work on the current prompt.
-func (v *walkScreen) Keys() []screen.Key {
-	switch {
-	case v.s == nil || v.busy:
-		return nil
-	case v.reason.Open:
-		return []screen.Key{screen.Shown("enter", "write it", ""), screen.Shown("esc", "never mind", "")}
-	}
-	return append(v.promptKeys(), screen.On("?", "", "this page, where nothing is typed yet", screen.Sends(screen.AskHelp{})).
-		When(v.TakesText() && v.field.Text == ""))
-}
-
-func (v *walkScreen) promptKeys() []screen.Key {
-	if v.sure != "" {
-		return []screen.Key{screen.Shown("y", "so it is", "take the answer, with what it leads to"), screen.Shown("esc", "never mind", "")}
-	}
-	p := v.prompt()
-	if rows := v.stateRows(); rows != nil {
-		return v.stateKeys(rows)
-	}
-	if p.Kind == walk.AskStep {
-		if ks := v.pageKeys(p); ks != nil {
-			return ks
-		}
-	}
-	ks := v.waitKeys()
-	switch v.mode() {
-	case pickOption:
-		ks = append(ks, screen.Shown("up/down", "choose", "move to an answer; its number does the same"), screen.Shown("enter", "answer", ""))
-	case typeNumber, typeText:
-		ks = append(ks, screen.Shown("enter", "answer", ""))
-	default:
-		if p.Kind != walk.AskWait {
-			ks = append(ks, screen.Shown("enter", enterDoes(p), ""))
-		}
-	}
-	return append(append(ks, v.viewKeys()...), v.verbKeys(p, v.ctrl())...)
-}
-
-// ctrl is what goes before the letter of a command, where letters are answers.
-func (v *walkScreen) ctrl() string {
-	if v.TakesText() {
-		return "ctrl+"
-	}
-	return ""
-}
-
-// says is the deed of a command that is said as a word.
-func (v *walkScreen) says(word string) screen.Deed {
-	return func(screen.Press) tea.Cmd { return v.say(word) }
-}
-
-// asks is the deed of a command that wants a reason or a remark.
-func (v *walkScreen) asks(verb, ask string) screen.Deed {
-	return screen.Do(func() { v.reason = screen.Line{Open: true, Verb: verb, Ask: ask} })
-}
-
-// backKey takes the last answer back.
-func (v *walkScreen) backKey(ctrl string) screen.Key {
-	return screen.On(ctrl+"b", "back", "take the last answer back", v.says("back"))
-}
-
-// viewKeys are those that change what is seen, and nothing else.
-func (v *walkScreen) viewKeys() []screen.Key {
-	ks := []screen.Key{screen.Shown("pgup", "read above", "pgup and pgdn show what does not fit").When(v.above > 0)}
-	p := v.prompt()
-	if p.Kind != walk.AskStep {
-		return ks
-	}
-	c := v.s.Context(v.Now)
-	does, says := "page by page", "walk this block page by page, as a practised hand does"
-	if v.s.W.InPages(c) {
-		does, says = "step by step", "walk this block step by step, each in full"
-	}
-	return append(ks,
-		screen.On(v.ctrl()+"g", "materials", "how each polymer is dried, what it wears and gives off", screen.Opens(screen.ToMaterials{})).When(p.Block.ID == session.DryFilament),
-		screen.On(v.ctrl()+"v", does, says, func(screen.Press) tea.Cmd {
-			if v.s.Flip(v.Now) {
-				return v.settle()
-			}
-			return nil
-		}).When(v.s.W.InPages(c) || v.s.W.CanPages(c)),
-		screen.On("!", "cautions", "the cautions of this page in full", screen.Do(func() { v.whole = !v.whole })).
-			When(v.hasBriefs() && (v.mode() != typeText || len(v.answers()) > 0)))
-}
-
 // cautionsNow are those of the page, or of the step where it stands by itself.
 func (v *walkScreen) cautionsNow() []walk.Shown {
 	if pg := v.page(); pg != nil {
@@ -284,95 +226,6 @@ func (v *walkScreen) cautionsNow() []walk.Shown {
 // hasBriefs tells whether a caution stands here as its brief.
 func (v *walkScreen) hasBriefs() bool {
 	return slices.ContainsFunc(v.cautionsNow(), func(c walk.Shown) bool { return !c.Whole })
-}
-
-// pageKeys are the keys of the rows of a page, or of what stands alone; nil where neither is asked.
-func (v *walkScreen) pageKeys(p walk.Prompt) []screen.Key {
-	var ks []screen.Key
-	row, _ := rowNow(v.page())
-	switch as := v.answers(); {
-	case row != nil && v.unread():
-		ks = append(ks, screen.Shown("space", "read on", "a page passes when its last row was in view; enter reads on too"))
-	case row != nil && row.Step.Typed():
-		ks = append(ks, screen.Shown("enter", "take it", ""))
-	case row != nil:
-		if row.Seen != "" {
-			ks = append(ks, screen.Shown("space", "this row", "this row is done as it is written; a foot pedal sends it too"))
-			if row.Rank == model.PlainLine {
-				ks = append(ks, screen.Shown("enter", "all as written", "the rows left are done as they are written, up to one marked *"))
-			}
-		}
-		if n := len(row.Step.Options); n > 0 {
-			ks = append(ks, screen.Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
-		}
-	case v.s.W.Ordinary(v.s.Context(v.Now)) != "":
-		label := "space"
-		if p.Step.Rank() == model.PlainLine {
-			label = "enter"
-		}
-		ks = append(ks, screen.Shown(label, "as written", "done as it is written; space and a foot pedal do the same"))
-		if n := len(p.Step.Options); n > 0 {
-			ks = append(ks, screen.Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
-		}
-	case len(as) > 0:
-		for _, a := range as {
-			ks = append(ks, screen.Shown(string(a.letter), a.word, ""))
-		}
-		ks = append(ks, v.backKey(""))
-		verbs := slices.DeleteFunc(v.verbKeys(p, v.ctrl()), func(k screen.Key) bool { return k.Help().Key == "ctrl+b" })
-		return append(append(ks, v.viewKeys()...), verbs...)
-	default:
-		return nil
-	}
-	return append(append(ks, v.viewKeys()...), v.verbKeys(p, v.ctrl())...)
-}
-
-func enterDoes(p walk.Prompt) string {
-	if p.Kind == walk.AskResume {
-		return "go on"
-	}
-	return "done"
-}
-
-// verbKeys are the commands; ctrl goes before the letters of those that work where letters are answers.
-func (v *walkScreen) verbKeys(p walk.Prompt, ctrl string) []screen.Key {
-	plain := ctrl == ""
-	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record", v.asks("cut", "why is the wait cut short")).
-		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == "")}
-	if p.Kind == walk.AskStep {
-		ks = append(ks, v.stepKeys(p, ctrl)...)
-	} else {
-		ks = append(ks, screen.On("h", "hot", "it is hot, or cannot be read", v.says("hot")).When(plain && p.Kind == walk.AskState && p.Variable == model.Heat), v.backKey(ctrl))
-	}
-	return append(ks,
-		screen.On(ctrl+"o", "plan again", "plan the rest again, without what was logged elsewhere meanwhile", v.says("plan")).
-			When((p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0),
-		screen.On(ctrl+"n", "note", "a remark beside the step", v.asks("note", "note")),
-		screen.On(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")),
-		screen.On("G", "give up", "end the session unfinished: what is out stays on the bench until a session closes it",
-			v.asks("give up", "why is the session given up (what is out stays on the bench until closed)")).When(plain))
-}
-
-// stepKeys are the commands at a step.
-func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []screen.Key {
-	plain := ctrl == ""
-	_, _, wrong := v.s.W.Correctable()
-	return []screen.Key{
-		screen.On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows", v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
-		screen.On("r", "not read", "", v.says("not read")).When(plain && p.Step.Optional),
-		screen.On("e", "correction", screen.ItIsRight, v.says("correction")).When(plain && v.counter()),
-		screen.On("a", "new counter", screen.ItIsNew, v.says("new counter")).When(plain && v.counter()),
-		screen.On("e", "record is wrong", "the number on record of this machine is wrong: say the right one", v.asks("set", "how many this machine has")).When(plain && wrong),
-		v.backKey(ctrl),
-		screen.On(ctrl+"x", "skip", "pass over this step; the reason goes on record", v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
-		screen.On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason", v.asks("leave", "why is the rest of this procedure left out")).When(v.s.W.CanLeave()),
-	}
-}
-
-// counter tells whether what was typed of a counter was refused, and may be true all the same.
-func (v *walkScreen) counter() bool {
-	_, ok := v.s.W.Counter(v.s.Context(v.Now))
-	return ok
 }
 
 // Help says more for the help page.

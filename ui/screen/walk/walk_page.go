@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
@@ -33,107 +31,6 @@ const fromTop = 1 << 20
 
 // unread tells whether the end of a page was not in view yet, because what stands above it fills the screen.
 func (v *walkScreen) unread() bool { return v.above > 0 && v.up > 0 }
-
-// pressRow takes a key while the rows of a page are answered.
-func (v *walkScreen) pressRow(p screen.Press, pg *walk.Page) tea.Cmd {
-	row, n := rowNow(pg)
-	typed := row.Step.Typed()
-	switch key := p.Key(); {
-	case v.unread():
-		if key == "enter" || p.Msg.Type == tea.KeySpace {
-			v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
-		}
-	case key == "esc":
-		v.field = screen.Field{}
-	case key == "enter" && typed && strings.TrimSpace(v.field.Text) != "":
-		if p.Passes() {
-			return v.row(n, strings.TrimSpace(v.field.Text))
-		}
-	case key == "enter":
-		if p.Passes() {
-			return v.reply(v.s.W.PassPage(v.s.Context(v.Now)))
-		}
-	case typed:
-		if row.Step.Gate == model.Note || screen.Digits(p.Msg) || screen.Edits(p.Msg) {
-			v.field.Press(p.Msg)
-		}
-	case p.Msg.Type == tea.KeySpace:
-		if p.Passes() {
-			return v.reply(v.s.W.PassLine(v.s.Context(v.Now)))
-		}
-	case row.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(row.Step.Options):
-		return v.row(n, row.Step.Options[key[0]-'1'].Is)
-	}
-	return nil
-}
-
-// row answers the n-th row of the page. What leads elsewhere says where, and wants y.
-func (v *walkScreen) row(n int, text string) tea.Cmd {
-	if v.s.W.LeadsTo(v.s.Context(v.Now), text) != "" {
-		v.sure, v.note = text, ""
-		return nil
-	}
-	return v.reply(v.s.W.AnswerRow(v.s.Context(v.Now), n+1, text))
-}
-
-// reply writes what an answer brought, or says why it did not pass.
-func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
-	if err != nil {
-		return screen.Send(screen.Failed{Err: err})
-	}
-	v.note = ""
-	if len(r.Facts) == 0 {
-		if r.Refusal != "" {
-			return screen.Send(screen.Notice{Text: r.Refusal})
-		}
-		return nil
-	}
-	return v.write(r)
-}
-
-// pressSure takes a key while an answer that leads elsewhere waits for its y.
-func (v *walkScreen) pressSure(p screen.Press) tea.Cmd {
-	text := v.sure
-	switch {
-	case p.Key() == "esc":
-		v.sure = ""
-	case p.Key() == "y" && p.Passes():
-		v.sure = ""
-		if _, at := v.offers(); at >= 0 {
-			return v.meanwhile(at, text)
-		}
-		return v.reply(v.s.W.PageAnswer(v.s.Context(v.Now), text))
-	}
-	return nil
-}
-
-// pressAlone takes a key at a step that stands alone: the letter of its answer, nothing else, passes it.
-func (v *walkScreen) pressAlone(p screen.Press, as []answer) tea.Cmd {
-	for _, a := range as {
-		if p.Key() == string(a.letter) && p.Passes() {
-			return v.say(a.says)
-		}
-	}
-	return noAnswer(p, as)
-}
-
-// pressWritten takes a key at a step that is shown by itself and would be a row of a page: space or enter takes it as it is
-// written, a digit gives another answer at once. ok is false where the key is none of these.
-func (v *walkScreen) pressWritten(p screen.Press, pr walk.Prompt) (cmd tea.Cmd, ok bool) {
-	seen, s, key := v.s.W.Ordinary(v.s.Context(v.Now)), pr.Step, p.Key()
-	switch {
-	case seen == "" && !s.Decision:
-		return nil, false
-	case seen != "" && p.Passes() && (p.Msg.Type == tea.KeySpace || key == "enter" && s.Rank() == model.PlainLine):
-		return v.reply(v.s.W.PassAsWritten(v.s.Context(v.Now))), true
-	case s.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(s.Options):
-		if p.Passes() {
-			return v.say(s.Options[key[0]-'1'].Is), true
-		}
-		return nil, true
-	}
-	return nil, key != "up" && key != "down" && key != "k" && key != "j" && key != "enter" && key != "esc"
-}
 
 // pageLines draw the rows of a page, and what stands behind them.
 func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
@@ -220,7 +117,7 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 // typedText is the field of a row that is typed.
 func (v *walkScreen) typedText(r *walk.Row) string {
 	if r.Now {
-		return strings.TrimSpace(v.field.Drawn(0)+" "+r.Step.Unit) + v.wants()
+		return strings.TrimSpace(v.drawnField()+" "+r.Step.Unit) + v.wants()
 	}
 	return strings.TrimSpace("____ " + r.Step.Unit)
 }
@@ -249,20 +146,12 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 	return append(out, v.sureLines()...)
 }
 
-// leads is what the answer that waits for its y leads to: one to what is asked, or to what may be done while a wait runs.
-func (v *walkScreen) leads() string {
-	if os, at := v.offers(); at >= 0 {
-		return v.s.W.Leads(os[at].Step, v.sure)
-	}
-	return v.s.W.LeadsTo(v.s.Context(v.Now), v.sure)
-}
-
 // sureLines say what an answer would bring, before it is taken.
 func (v *walkScreen) sureLines() []string {
-	if v.sure == "" {
+	if v.sure.Leads == "" {
 		return nil
 	}
-	return v.wrapped(v.leads()+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
+	return v.wrapped(v.sure.Leads+" y: so it is; esc: never mind.", "     ", v.Env.Theme.State.Due)
 }
 
 // aloneLines are the answers of a step that stands alone, behind its question.
@@ -279,7 +168,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 		out = append(out, v.sureLines()...)
 		return append(out, v.refusalLines(p)...)
 	}
-	line := "     " + v.field.Drawn(0)
+	line := "     " + v.drawnField()
 	if p.Unit != "" {
 		line += " " + v.Env.Theme.Plain(p.Unit)
 	}

@@ -8,13 +8,13 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
 // stateForm is all that is asked of the machine's state on one screen: what was said of each row, and the row the keys go to.
 type stateForm struct {
-	said    map[string]string // by row
-	at      int
+	session.States
 	leaving bool // "leave without saving?"
 }
 
@@ -31,23 +31,6 @@ func (v *walkScreen) stateRows() []walk.StateRow {
 	return rows
 }
 
-func rowKey(r walk.StateRow) string { return string(r.Variable) + r.Item }
-
-// lacking is the first row from i on, round and round, that has neither an answer nor a guess; -1 where none has.
-func (f *stateForm) lacking(rows []walk.StateRow, i int) int {
-	for n := range rows {
-		if j := (i + n) % len(rows); f.said[rowKey(rows[j])] == "" && rows[j].Guess == "" {
-			return j
-		}
-	}
-	return -1
-}
-
-// stateNow is the row the keys go to.
-func (v *walkScreen) stateNow(rows []walk.StateRow) walk.StateRow {
-	return rows[min(v.state.at, len(rows)-1)]
-}
-
 // lettersOfState are the answers of a row of the state by letter; nil where it is typed.
 func (v *walkScreen) lettersOfState(r walk.StateRow) []answer {
 	switch modeOf(r.Prompt, v.s.W.Begun.Settings) {
@@ -59,123 +42,18 @@ func (v *walkScreen) lettersOfState(r walk.StateRow) []answer {
 	return nil
 }
 
-// pressState takes a key while the state is asked. Letters that arrive in one burst are one answer each, as far as rows
-// take letters.
-func (v *walkScreen) pressState(p screen.Press, rows []walk.StateRow) tea.Cmd {
-	if p.Msg.Type != tea.KeyRunes || len(p.Msg.Runes) < 2 || p.Msg.Paste {
-		return v.pressStateKey(p, rows)
-	}
-	for _, r := range p.Msg.Runes {
-		one := p
-		one.Msg = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: p.Msg.Alt}
-		if cmd := v.pressStateKey(one, rows); cmd != nil {
-			return cmd
-		}
-	}
-	return nil
+// tell takes the answer to the row the keys go to.
+func (v *walkScreen) tell(text string) tea.Cmd {
+	v.field = screen.Field{}
+	return v.reply(v.s.Tell(&v.state.States, text, v.Now))
 }
 
-func (v *walkScreen) pressStateKey(p screen.Press, rows []walk.StateRow) tea.Cmd {
-	r, key := v.stateNow(rows), p.Key()
-	as := v.lettersOfState(r)
-	switch {
-	case v.state.leaving:
-	case key == "tab" || key == "down":
-		v.state.at, v.field = (v.state.at+1)%len(rows), screen.Field{}
-	case key == "shift+tab" || key == "up":
-		v.state.at, v.field = (v.state.at+len(rows)-1)%len(rows), screen.Field{}
-	case key == "esc" && v.field.Text == "":
-		v.state.leaving = len(v.state.said) > 0
-	case key == "esc":
+// moveKey goes to another row of the state.
+func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int, keys ...string) screen.Key {
+	return screen.On(label, does, "", screen.Do(func() {
+		v.state.Move(rows, n)
 		v.field = screen.Field{}
-	case key == "ctrl+u":
-		v.state, v.field = stateForm{}, screen.Field{} // from the first row again
-	case p.Msg.Type == tea.KeySpace && p.Passes() && strings.TrimSpace(v.field.Text) == "":
-		if v.state.lacking(rows, 0) >= 0 {
-			return screen.Send(screen.Notice{Text: "Power and heat are answered every time, and what nobody may guess: the rows left free."})
-		}
-		return v.sayState(rows)
-	case key == "enter" && as == nil && p.Passes():
-		if text := strings.TrimSpace(v.field.Text); text != "" {
-			return v.tell(rows, r, text)
-		}
-	case as == nil && key == "h" && r.Variable == model.Heat:
-		return v.tell(rows, r, "hot")
-	case as == nil:
-		v.field.Press(p.Msg)
-	case !p.Held: // nothing is written before the last row
-		for _, a := range as {
-			if key == string(a.letter) {
-				return v.tell(rows, r, a.says)
-			}
-		}
-		return noAnswer(p, as)
-	}
-	return nil
-}
-
-// tell takes the answer to one row, and goes on to the next that has none; the last one writes them all, unless some are
-// guesses, which a person confirms.
-func (v *walkScreen) tell(rows []walk.StateRow, r walk.StateRow, text string) tea.Cmd {
-	if rep, err := v.s.W.AnswerStates(v.s.Context(v.Now), v.toldWith(rows, r, text)); err != nil || rep.Refusal != "" {
-		v.field = screen.Field{}
-		if err != nil {
-			return screen.Send(screen.Failed{Err: err})
-		}
-		return screen.Send(screen.Notice{Text: rep.Refusal})
-	}
-	if said := (walk.StateAnswer{Variable: r.Variable, Text: text}); v.s.W.Urgent(v.s.Context(v.Now), said) {
-		v.state = stateForm{}
-		return v.reply(v.s.W.AnswerStates(v.s.Context(v.Now), []walk.StateAnswer{said})) // power goes first
-	}
-	if v.state.said == nil {
-		v.state.said = map[string]string{}
-	}
-	v.state.said[rowKey(r)], v.field = text, screen.Field{}
-	next := v.state.lacking(rows, v.state.at+1)
-	if next < 0 {
-		if !v.guesses(rows) {
-			return v.sayState(rows)
-		}
-		return nil
-	}
-	v.state.at = next
-	return nil
-}
-
-// toldWith is one answer among those the other rows have, said or guessed: what is said and what is counted must agree.
-func (v *walkScreen) toldWith(rows []walk.StateRow, now walk.StateRow, text string) []walk.StateAnswer {
-	var as []walk.StateAnswer
-	for _, r := range rows {
-		says := v.state.said[rowKey(r)]
-		switch {
-		case rowKey(r) == rowKey(now):
-			says = text
-		case says == "":
-			says = r.Guess
-		}
-		if says != "" {
-			as = append(as, walk.StateAnswer{Variable: r.Variable, Item: r.Item, Text: says})
-		}
-	}
-	return as
-}
-
-// guesses tells whether rows stand as they were left, not said anew.
-func (v *walkScreen) guesses(rows []walk.StateRow) bool {
-	for _, r := range rows {
-		if v.state.said[rowKey(r)] == "" && r.Guess != "" {
-			return true
-		}
-	}
-	return false
-}
-
-// sayState writes all rows in one action.
-func (v *walkScreen) sayState(rows []walk.StateRow) tea.Cmd {
-	as := v.toldWith(rows, walk.StateRow{}, "")
-	v.state = stateForm{}
-	return v.reply(v.s.W.AnswerStates(v.s.Context(v.Now), as))
+	}), keys...)
 }
 
 // stateKeys are the keys of the state's rows.
@@ -183,23 +61,47 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 	if v.state.leaving {
 		return screen.LeaveKeys(func(screen.Press) tea.Cmd { v.state = stateForm{}; return screen.Send(screen.Pop{}) }, func() { v.state.leaving = false })
 	}
-	r := v.stateNow(rows)
+	rest, blank := "", strings.TrimSpace(v.field.Text) == ""
+	if v.state.Lacking(rows, 0) < 0 {
+		rest = "the rest as shown"
+	}
+	ks := append(v.rowAnswerKeys(v.state.Now(rows)),
+		screen.On("space", rest, "the rest stands as it is shown: look before you say so",
+			func(screen.Press) tea.Cmd { return v.reply(v.s.TellRest(&v.state.States, v.Now)) }).Afresh().When(blank),
+		v.moveKey("tab", "next row", rows, 1, "tab", "down"),
+		v.moveKey("shift+tab", "", rows, -1, "shift+tab", "up"),
+		screen.On("ctrl+u", "", "all rows again, from the first", screen.Do(func() { v.state, v.field = stateForm{}, screen.Field{} })),
+		v.backKey("ctrl+"),
+		v.pauseKey("ctrl+"))
+	if v.field.Text != "" {
+		return append(ks, screen.On("esc", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })))
+	}
+	return append(ks, screen.On("esc", "", "", screen.Do(func() { v.state.leaving = true })).When(v.state.Any()))
+}
+
+// rowAnswerKeys answer one row of the state. Nothing is written before the last, so that a letter in a burst counts too.
+func (v *walkScreen) rowAnswerKeys(r walk.StateRow) []screen.Key {
 	var ks []screen.Key
 	for _, a := range v.lettersOfState(r) {
-		ks = append(ks, screen.Shown(string(a.letter), a.word, ""))
+		ks = append(ks, screen.On(string(a.letter), a.word, "", func(p screen.Press) tea.Cmd {
+			if p.Held {
+				return nil
+			}
+			return v.tell(a.says)
+		}))
 	}
-	if ks == nil {
-		ks = append(ks, screen.Shown("enter", "take it", ""))
-		if r.Variable == model.Heat {
-			ks = append(ks, screen.Shown("h", "hot", "it is hot, or cannot be read"))
-		}
+	if ks != nil {
+		return ks
 	}
-	if v.state.lacking(rows, 0) < 0 {
-		ks = append(ks, screen.Shown("space", "the rest as shown", "the rest stands as it is shown: look before you say so"))
+	return []screen.Key{
+		screen.On("enter", answerWord, "", func(screen.Press) tea.Cmd {
+			if text := strings.TrimSpace(v.field.Text); text != "" {
+				return v.tell(text)
+			}
+			return screen.Send(screen.Notice{Text: typeFirst})
+		}).Afresh(),
+		screen.On("h", "hot", "it is hot, or cannot be read", func(screen.Press) tea.Cmd { return v.tell("hot") }).When(r.Variable == model.Heat && v.field.Text == ""),
 	}
-	return append(ks, screen.Shown("tab", "next row", ""), screen.Shown("ctrl+u", "", "all rows again, from the first"),
-		v.backKey("ctrl+"),
-		screen.On("ctrl+p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause")))
 }
 
 // stateFormLines draw the rows of the state; now is the line of the one the keys go to.
@@ -218,7 +120,7 @@ func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) (out []
 			out = append(out, "", "   what the book says is out, in or loose:")
 		}
 		mark, paint := "  ", theme.Paint{}
-		if i == min(v.state.at, len(rows)-1) {
+		if i == min(v.state.At, len(rows)-1) {
 			mark, paint, now = "> ", t.Text.Strong, len(out)
 		}
 		name := v.rowName(r)
@@ -241,11 +143,11 @@ func (v *walkScreen) rowName(r walk.StateRow) string {
 // stateValue is a row with what was said of it, what is guessed, or how it is answered.
 func (v *walkScreen) stateValue(rows []walk.StateRow, i int, head string, wide int) []string {
 	t, r := v.Env.Theme, rows[i]
-	now := i == min(v.state.at, len(rows)-1)
-	switch said := v.state.said[rowKey(r)]; {
+	now := i == min(v.state.At, len(rows)-1)
+	switch said := v.state.Said(r); {
 	case said != "" && !now:
 		return []string{head + theme.Safe(said)}
-	case said != "" && v.field.Text == "" && v.state.lacking(rows, 0) < 0: // nothing is left to say but that the guesses hold
+	case said != "" && v.field.Text == "" && v.state.Lacking(rows, 0) < 0: // nothing is left to say but that the guesses hold
 		return []string{head + theme.Safe(said) + t.Text.Accent.Text("   space: the rest as shown")}
 	case now:
 		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)

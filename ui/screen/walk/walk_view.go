@@ -12,16 +12,20 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// View draws the current prompt: the state, the caution before the hand moves, the instruction alone and
-// bright, what is asked, what runs and what comes.
-func (v *walkScreen) View() string {
-	if v.s == nil {
-		return " reading the session"
+// View shows the current prompt, as it was drawn last.
+func (v *walkScreen) View() string { return v.drawn }
+
+// draw draws the current prompt: the state, the caution before the hand moves, the instruction alone and bright, what is asked,
+// what runs and what comes.
+func (v *walkScreen) draw() {
+	switch {
+	case v.s == nil:
+		v.drawn = " reading the session"
+	case v.side == 0:
+		v.drawn = strings.Join(v.pageView(), "\n")
+	default:
+		v.drawn = strings.Join(screen.Beside(v.Env.Theme, v.pageView(), v.sideLines(v.H), v.W+screen.PanesApart), "\n")
 	}
-	if v.side == 0 {
-		return strings.Join(v.pageView(), "\n")
-	}
-	return strings.Join(screen.Beside(v.Env.Theme, v.pageView(), v.sideLines(v.H), v.W+screen.PanesApart), "\n")
 }
 
 // pageView is what is asked now, in the width and height of the page.
@@ -295,7 +299,7 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 			out = append(out, "   "+mark+line)
 		}
 	case typeNumber, typeText:
-		line := v.question(q+":") + " " + v.field.Drawn(0)
+		line := v.question(q+":") + " " + v.drawnField()
 		if p.Unit != "" {
 			line += " " + t.Plain(p.Unit)
 		}

@@ -23,54 +23,25 @@ func (v *walkScreen) offers() (os []walk.Offer, at int) {
 	return os, min(max(v.at, 0), len(os)-1)
 }
 
-// pressWait takes a key while a wait runs: what may be done meanwhile is answered as the rows of a page are, one by one.
-func (v *walkScreen) pressWait(p screen.Press) (cmd tea.Cmd, ok bool) {
-	os, at := v.offers()
-	if at < 0 {
-		return nil, false
-	}
-	o, key := os[at], p.Key()
-	switch {
-	case key == "up" || key == "down":
-		v.at = at // the first is marked before anything is chosen
-		v.pick(key, len(os))
-	case p.Msg.Type == tea.KeySpace && p.Passes():
-		return v.meanwhile(at, ""), true
-	case o.Step.Gate == model.Choice && len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= len(o.Step.Options) && p.Passes():
-		says := o.Step.Options[key[0]-'1'].Is
-		if v.s.W.Leads(o.Step, says) != "" {
-			v.sure, v.note = says, ""
-			return nil, true
-		}
-		return v.meanwhile(at, says), true
-	default:
-		return nil, false
-	}
-	return nil, true
-}
-
-// meanwhile answers one of what is offered.
-func (v *walkScreen) meanwhile(at int, text string) tea.Cmd {
-	return v.reply(v.s.W.AnswerOffer(v.s.Context(v.Now), at+1, text))
-}
-
-// waitKeys are the keys of what may be done meanwhile.
+// waitKeys are the keys of what may be done meanwhile: it is answered as the rows of a page are, one by one.
 func (v *walkScreen) waitKeys() []screen.Key {
 	os, at := v.offers()
 	if at < 0 {
 		return nil
 	}
-	var ks []screen.Key
-	if os[at].Seen != "" {
-		ks = append(ks, screen.Shown("space", "done", "what is marked is done as it is written; it is not asked again later"))
+	o, seen := os[at], asWritten
+	if o.Seen == "" {
+		seen = "" // it says then what is missing
 	}
-	if n := len(os[at].Step.Options); n > 0 {
-		ks = append(ks, screen.Shown(fmt.Sprintf("1-%d", n), "another answer", ""))
+	return []screen.Key{
+		screen.On("space", seen, "what is marked is done as it is written; it is not asked again later", v.says(session.Row(at+1, ""))).Afresh(),
+		v.digitsKey(o.Step, func(text string) tea.Cmd { return v.say(session.Row(at+1, text)) }),
+		screen.On("up/down", "choose", "choose among what can be done meanwhile", func(p screen.Press) tea.Cmd {
+			v.at = at // the first is marked before anything is chosen
+			v.pick(p.Key(), len(os))
+			return nil
+		}, "up", "down").When(len(os) > 1),
 	}
-	if len(os) > 1 {
-		ks = append(ks, screen.Shown("up/down", "choose", "choose among what can be done meanwhile"))
-	}
-	return ks
 }
 
 // bigRoom is how many lines the time left takes, large, and besides what stands above and below a wait.

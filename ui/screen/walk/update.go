@@ -7,23 +7,29 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/session"
 )
 
-// Update takes a message.
+// Update takes a message, and draws what View shows.
 func (v *walkScreen) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	cmd := v.update(msg)
+	v.draw()
+	return v, cmd
+}
+
+func (v *walkScreen) update(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case screen.Result:
-		return v, v.result(msg)
+		return v.result(msg)
 	case screen.Press:
-		return v, v.press(msg)
+		return v.press(msg)
 	case screen.Tick:
 		before := v.Now
 		v.Take(msg)
-		return v, v.tick(before)
+		return v.tick(before)
 	case screen.DataChanged:
 		v.Take(msg)
 		if v.s != nil {
@@ -32,7 +38,7 @@ func (v *walkScreen) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 			}
 		}
 	}
-	return v, nil
+	return nil
 }
 
 func (v *walkScreen) result(r screen.Result) tea.Cmd {
@@ -71,7 +77,7 @@ func (v *walkScreen) settle() tea.Cmd {
 	if v.s.W.Ended {
 		return screen.Send(screen.Open{To: screen.ToSummary{Session: v.s.W.ID}, Instead: true})
 	}
-	r, err := v.s.W.Auto(v.s.Context(v.Now))
+	r, err := v.s.Next(v.Now)
 	if err != nil {
 		return screen.Send(screen.Failed{Err: err})
 	}
@@ -89,7 +95,8 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.at, v.up, v.sure, v.state = key, screen.Field{}, -1, 0, "", stateForm{} // nothing is chosen for the person
+		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0 // nothing is chosen for the person
+		v.sure, v.state = unsure{}, stateForm{}
 	}
 	pg := v.page()
 	if pg == nil {
@@ -128,64 +135,41 @@ func (v *walkScreen) tick(before time.Time) tea.Cmd {
 	return ring
 }
 
-// Press takes a key.
+// press takes a key: what is in the list, or a letter of what is typed. Letters that arrive in one burst are one answer each
+// while the state is asked.
 func (v *walkScreen) press(p screen.Press) tea.Cmd {
-	if v.s == nil {
+	switch {
+	case v.s == nil:
 		return nil
-	}
-	if v.busy {
+	case v.busy:
 		v.keep(p)
 		return nil
 	}
-	if v.reason.Open {
-		return v.pressReason(p)
-	}
-	if v.sure != "" {
-		return v.pressSure(p)
-	}
-	if cmd, taken := screen.Act(v.Keys(), p); taken {
-		return cmd
-	}
-	pr := v.prompt()
-	if rows := v.stateRows(); rows != nil && p.Key() != "pgup" && p.Key() != "pgdown" {
-		return v.pressState(p, rows)
-	}
-	if pg := v.page(); pr.Kind == walk.AskStep && p.Key() != "pgup" && p.Key() != "pgdown" {
-		if row, _ := rowNow(pg); row != nil {
-			return v.pressRow(p, pg)
+	if burst := p.Msg.Type == tea.KeyRunes && len(p.Msg.Runes) > 1 && !p.Msg.Paste; burst && v.stateRows() != nil && !v.reason.Open {
+		for _, r := range p.Msg.Runes {
+			one := p
+			one.Msg = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: p.Msg.Alt}
+			if cmd := v.pressOne(one); cmd != nil {
+				return cmd
+			}
 		}
-		if as := v.answers(); len(as) > 0 {
-			return v.pressAlone(p, as)
-		}
-		if cmd, ok := v.pressWritten(p, pr); ok {
-			return cmd
-		}
+		return nil
 	}
-	if pr.Kind == walk.AskWait {
-		if cmd, ok := v.pressWait(p); ok {
-			return cmd
-		}
-	}
+	return v.pressOne(p)
+}
+
+func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
+	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
-	case p.Key() == "pgup":
-		v.up += max(1, v.H/2)
-	case p.Key() == "pgdown":
-		v.up = max(0, v.up-max(1, v.H/2))
-	case p.Key() == "enter":
-		if !p.Passes() {
-			return nil
-		}
-		return v.enter(pr)
-	case p.Key() == "esc":
-		v.field = screen.Field{}
-	case v.mode() == pickOption:
-		v.pick(p.Key(), len(pr.Options))
-	case v.mode() == typeText, v.mode() == typeNumber && (screen.Digits(p.Msg) || screen.Edits(p.Msg)):
-		if !p.Msg.Paste {
-			v.field.Press(p.Msg)
-		}
+	case taken:
+		return cmd
+	case v.reason.Open:
+		v.reason.Text.Press(p.Msg)
+		return nil
+	case v.typing() && !p.Msg.Paste && v.field.Press(p.Msg):
+		return nil
 	}
-	return nil
+	return v.wrongKey(p)
 }
 
 // pick moves to an answer.
@@ -195,77 +179,56 @@ func (v *walkScreen) pick(key string, n int) {
 		v.at = max(0, v.at-1)
 	case key == "down" || key == "j":
 		v.at = min(n-1, v.at+1)
-	case len(key) == 1 && key[0] >= '1' && int(key[0]-'0') <= n:
-		v.at = int(key[0] - '1')
+	case screen.DigitOf(key) <= n:
+		v.at = screen.DigitOf(key) - 1
 	}
 }
 
-// enter gives the answer that stands.
-func (v *walkScreen) enter(p walk.Prompt) tea.Cmd {
-	text := "ok"
-	switch v.mode() {
-	case pickOption:
-		if v.at < 0 || v.at >= len(p.Options) {
-			return screen.Send(screen.Notice{Text: "Choose first: its number, or up and down."})
-		}
-		text = p.Options[v.at]
-	case typeNumber, typeText:
-		if text = strings.TrimSpace(v.field.Text); text == "" {
-			return nil
-		}
-		if p.Step != nil && p.Step.Gate == model.Note && looksLikeVerb(text) {
-			text = "- " + text // a note that begins with a word of command is still a note
-		}
-	}
-	if p.Kind == walk.AskWait || p.Kind == walk.AskNone {
+// say says an answer or a word of command.
+func (v *walkScreen) say(text string) tea.Cmd { return v.judge(session.Answer{Text: text}) }
+
+// judge judges what was said and writes what follows. What leads elsewhere says where first, and wants y.
+func (v *walkScreen) judge(said session.Answer) tea.Cmd {
+	ver, err := v.s.Judge(said, v.Now)
+	v.sure = unsure{}
+	if ver.Leads != "" {
+		v.sure, v.note = unsure{said, ver.Leads}, ""
 		return nil
 	}
-	return v.say(text)
+	return v.reply(ver.Reply, err)
 }
 
-func looksLikeVerb(text string) bool {
-	switch w, _, _ := strings.Cut(strings.ToLower(text), " "); w {
-	case "pause", "back", "skip", "leave", "cut", "plan":
-		return true
-	}
-	return false
+// unsure is an answer that leads elsewhere, until y takes it.
+type unsure struct {
+	said  session.Answer
+	Leads string
 }
 
-// say judges an answer and writes what follows. One that leads elsewhere says where first, and wants y.
-func (v *walkScreen) say(text string) tea.Cmd {
-	if v.s.W.LeadsTo(v.s.Context(v.Now), text) != "" {
-		v.sure, v.note = text, ""
-		return nil
-	}
-	return v.reply(v.s.W.Answer(v.s.Context(v.Now), text))
-}
-
-// pressReason takes a key while a reason is typed.
-func (v *walkScreen) pressReason(p screen.Press) tea.Cmd {
-	switch p.Key() {
-	case "esc":
-		v.reason = screen.Line{}
-		return nil
-	case "enter":
-		text := strings.TrimSpace(v.reason.Text.Text)
-		if text == "" || !p.Passes() {
-			return nil
-		}
-		verb := v.reason.Verb
-		v.reason = screen.Line{}
-		if verb == "give up" {
-			return v.giveUp(text)
-		}
-		return v.say(verb + " " + text)
-	}
-	v.reason.Text.Press(p.Msg)
-	return nil
-}
-
-func (v *walkScreen) giveUp(why string) tea.Cmd {
-	r, err := v.s.W.GiveUp(v.s.Context(v.Now), why)
+// reply writes what an answer brought, or says why it did not pass.
+func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
 	if err != nil {
 		return screen.Send(screen.Failed{Err: err})
 	}
+	v.note = ""
+	if len(r.Facts) == 0 && r.Refusal != "" {
+		return screen.Send(screen.Notice{Text: r.Refusal})
+	}
 	return v.write(r)
+}
+
+// giveUp is the command that ends the session; any other goes by its word.
+const giveUp = "give up"
+
+// takeReason says the command with the reason typed.
+func (v *walkScreen) takeReason() tea.Cmd {
+	text := strings.TrimSpace(v.reason.Text.Text)
+	if text == "" {
+		return screen.Send(screen.Notice{Text: "Type it first, then enter; esc leaves it."})
+	}
+	verb := v.reason.Verb
+	v.reason = screen.Line{}
+	if verb == giveUp {
+		return v.reply(v.s.GiveUp(text, v.Now))
+	}
+	return v.say(verb + " " + text)
 }
