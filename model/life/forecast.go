@@ -7,14 +7,14 @@ import (
 	"bench/oilcan/model"
 )
 
-// Pace is how fast a meter grows on one machine, as a stationary gamma process in a time that runs
-// by the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
+// Pace is how fast a meter grows on one machine in the days ahead, as a gamma process in a time that
+// runs by the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
 //
 // The first term is the gamma process itself (van Noortwijk 2009, "A survey of the application of
-// gamma processes in maintenance", Reliability Engineering & System Safety 94), estimated by its
-// moments for irregular intervals. The second is the pace's own uncertainty, which a mean from few
-// or old readings has: the process is mixed over it, and the mixture kept in gamma form by its
-// first two moments, so that shape and rate depend on the horizon.
+// gamma processes in maintenance", Reliability Engineering & System Safety 94). The second is the
+// pace's own uncertainty, now and by its changes ahead: the process is mixed over it, and the mixture
+// kept in gamma form by its first two moments, so that shape and rate depend on the horizon. Mean,
+// Noise and Drift are those of the next 30 days; a date goes by its own horizon.
 type Pace struct {
 	Meter model.Meter
 	Mean  float64   // units a day, a whole week's mean, >= 0
@@ -25,34 +25,28 @@ type Pace struct {
 	Own   bool      // false: no two readings a day apart, the duty's usual pace (from memory) stands in
 	Duty  model.Duty
 
-	week rhythm
+	week  rhythm
+	usage *usage // how its own readings say it is used; nil: a pace that does not change
 }
 
 const (
 	horizonDays = 1100 // some three years, beyond which a date says nothing
 	weekBlock   = 6.5  // days of the shortest stretch whose growth is compared with the next
-	noiseHalf   = 120  // days after which a stretch counts half for the noise
-	noisePrior  = 0.5  // stretches the duty's noise is worth
-	driftPrior  = 0.1  // coefficient of variation a pace is taken to drift by; worth one four-week forecast
-	driftMost   = 0.3  // squared coefficient of variation beyond which a pace is not taken to drift
+	noiseHalf   = 120  // days after which a pair of stretches counts half for the noise
+	noisePrior  = 0.5  // pairs of stretches the duty's noise is worth
 	driftLeast  = 0.02 // coefficient of variation below which no pace is known
-	usualHalf   = 60   // days after which a stretch counts half for the pace, until its own forecasts tell
+	usualAhead  = 30   // days ahead for which a pace is given in a figure
 	surely      = 1e-9
 )
-
-// halves are the half-lives, days, among which a meter's own past forecasts choose.
-var halves = [...]float64{usualHalf, 25, 150}
 
 // Estimate tells a meter's pace on one machine from its readings; s may be nil. The calendar (Days)
 // is exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is
 // false; where nothing can be said at all, Mean is 0.
 //
-// A recent change of pace is followed by weighting stretches down with age. Which half-life fits is
-// told by the meter's own past: each candidate is run over the readings again, forecasting the next
-// four and eight stretches from what was known, and the one that erred least is taken (prequential
-// choice, Dawid 1984). The size of those errors beyond the process's own noise is the pace's drift,
-// so a bench that has changed its ways before gets a wider forecast. A test for a change was not
-// taken: it would hold on to the old pace until sure, and then jump.
+// A change of pace is followed by a filter of its level (level.go): the logarithm of the pace
+// drifts, as fast as the readings show, jumps now and then, and the machine may come to stand still
+// and run again (usage.go). From what is believed at the last reading the mean, noise and drift
+// of the growth ahead are matched in their moments, for as long as what is left is likely to last.
 func Estimate(s *model.Series, duty model.Duty, meter model.Meter, now time.Time) Pace {
 	if meter == model.Days {
 		return Pace{Meter: meter, Mean: 1, At: now, Own: true, Duty: duty, week: evenly(now)}
@@ -90,18 +84,13 @@ func estimate(pts []model.Point, pr prior, now time.Time) Pace {
 	p.Own = true
 	p.week.learn(pts)
 	bs := p.week.blocks(pts)
-	half, errs := replay(bs)
-	own := momentsOf(bs, half)
-	noise, pace := pr.noise, pr.mean
-	if long := momentsOf(bs, noiseHalf); long.mean > 0 && long.n > 0 {
-		seen := long.noise/(long.mean*long.mean) + 0.01
-		noise = math.Exp((noisePrior*math.Log(pr.noise) + long.n*math.Log(seen)) / (noisePrior + long.n))
-		pace = own.mean
+	p.usage = usageOf(bs, pr)
+	if p.usage == nil {
+		p.Mean, p.Noise, p.Drift = 0, 0, 0
+		return p
 	}
-	weight := pr.weight(noise, pace) * math.Exp2(-p.Span/half)
-	p.Mean = (weight*pr.mean + own.days*own.mean) / (weight + own.days)
-	drift := max(noise/(weight+own.days), driftOf(errs, noise)) + driftLeast*driftLeast
-	p.Noise, p.Drift = noise*p.Mean*p.Mean, drift*p.Mean*p.Mean
+	soon := p.usage.near(usualAhead)
+	p.Mean, p.Noise, p.Drift = soon.mean, soon.noise, soon.drift
 	return p
 }
 
@@ -129,7 +118,8 @@ func (p *Pace) reach(left, q float64, now time.Time) (time.Time, bool) {
 	case p.Meter == model.Days:
 		return later(now, left)
 	}
-	t := p.quantile(left, q)
+	c := p.course(left)
+	t := c.quantile(q)
 	if t > horizonDays {
 		return time.Time{}, false
 	}
@@ -164,7 +154,8 @@ func (p *Pace) PassBefore(used, level float64, now, day time.Time) float64 {
 		}
 		return 0
 	default:
-		return p.passed(left, p.ahead(day))
+		c := p.course(left)
+		return c.passed(p.ahead(day))
 	}
 }
 
@@ -180,5 +171,9 @@ func (p *Pace) Ahead(day time.Time) (mean, sd float64) {
 	if t <= 0 {
 		return 0, 0
 	}
-	return p.Mean * t, math.Sqrt(p.Noise*t + p.Drift*t*t)
+	g := growth{p.Mean, p.Noise, p.Drift}
+	if p.usage != nil {
+		g = p.usage.near(t)
+	}
+	return g.mean * t, math.Sqrt(g.noise*t + g.drift*t*t)
 }

@@ -270,7 +270,8 @@ func summed(a, b *model.Series) *model.Series {
 	return out
 }
 
-// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "about 3 h a day, the
+// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "9.3 h a day when it runs, by
+// 212 days of readings; it stands still"; "about 3 h a day, the
 // usual pace at home, from memory: no history yet"; "no history yet".
 func (p *Pace) Words() string {
 	switch {
@@ -283,7 +284,15 @@ func (p *Pace) Words() string {
 	case !p.Own:
 		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet", number(p.Mean), p.Meter.Unit())
 	}
-	return fmt.Sprintf("%s %s a day by %s of readings", number(p.Mean), p.Meter.Unit(), plural(int(p.Span), "day"))
+	by := fmt.Sprintf("by %s of readings", plural(int(p.Span), "day"))
+	switch u := p.usage; {
+	case u == nil:
+		return fmt.Sprintf("%s %s a day %s", number(p.Mean), p.Meter.Unit(), by)
+	case u.stand > 0.5:
+		return fmt.Sprintf("%s %s a day when it runs, %s; it stands still", number(u.unit), p.Meter.Unit(), by)
+	default:
+		return fmt.Sprintf("%s %s a day %s", number(u.unit*u.mean), p.Meter.Unit(), by)
+	}
 }
 
 // number writes a value to a precision a person reads: 0.25, 9.3, 84.

@@ -13,37 +13,57 @@ import (
 //
 // with the regularised upper incomplete gamma function Q (van Noortwijk 2009), shape = mean² t² /
 // variance and rate = mean·t / variance. It never falls with t: shape and scale both grow.
-func (p *Pace) passed(left, t float64) float64 {
+func (g growth) passed(left, t float64) float64 {
 	switch {
 	case left <= 0:
 		return 1
 	case t <= 0:
 		return 0
 	}
-	v := p.Noise + p.Drift*t // variance over t
+	v := g.noise + g.drift*t // variance over t
 	if !(v > 0) {
-		if p.Mean*t >= left {
+		if g.mean*t >= left {
 			return 1
 		}
 		return 0
 	}
-	return mathext.GammaIncRegComp(p.Mean*p.Mean*t/v, left*p.Mean/v)
+	return mathext.GammaIncRegComp(g.mean*g.mean*t/v, left*g.mean/v)
 }
+
+// passed is the probability that what is left is used within t days.
+func (c *course) passed(t float64) float64 {
+	f := c.run.passed(c.left, t)
+	if c.stand < standLeast {
+		return f
+	}
+	late := 0.0
+	for _, w := range waits {
+		late += c.back.passed(c.left, t-w*c.wait) / float64(len(waits))
+	}
+	return (1-c.stand)*f + c.stand*late
+}
+
+// standLeast is the probability below which a machine is not reckoned to stand still.
+const standLeast = 0.01
 
 // quantile is the t at which passed reaches q, to a thousandth of a day or a ten-thousandth of
 // itself; more than horizonDays where it lies beyond. In the logarithm of t and the normal score of
 // the probability the curve is nearly a line, so the secant finds it in a few steps; where it
 // leaves the bracket the middle is taken.
-func (p *Pace) quantile(left, q float64) float64 {
-	if p.passed(left, horizonDays) < q {
+func (c *course) quantile(q float64) float64 {
+	if c.passed(horizonDays) < q {
 		return 2 * horizonDays
 	}
 	z := mathext.NormalQuantile(q)
 	score := func(u float64) float64 {
-		return mathext.NormalQuantile(min(1-surely, max(surely, p.passed(left, math.Exp(u))))) - z
+		return mathext.NormalQuantile(min(1-surely, max(surely, c.passed(math.Exp(u))))) - z
 	}
-	middle := left / p.Mean
-	spread := math.Sqrt((p.Noise*middle + p.Drift*middle*middle) / (left * left))
+	g := c.run
+	if c.stand > 0.5 {
+		g = c.back
+	}
+	middle := c.left / g.mean
+	spread := math.Sqrt((g.noise*middle + g.drift*middle*middle) / (c.left * c.left))
 	if !(spread > 0) {
 		return middle
 	}

@@ -26,15 +26,3 @@ func priorOf(duty model.Duty, meter model.Meter) prior {
 	}
 	return prior{mean: pacesByDuty[model.Home][meter], cv2: 1, noise: 6}
 }
-
-// weight is how many days of readings the prior's pace is worth, given the noise of a day (noise,
-// days) and the pace (units a day) of the meter's own readings, the duty's where they do not tell.
-// It is the gamma prior of a Poisson rate whose events are of the size variance/mean = noise·pace
-// (Gelman et al., Bayesian Data Analysis, on conjugate priors): worth less the steadier the
-// machine.
-func (p prior) weight(noise, pace float64) float64 {
-	if !(p.mean > 0) {
-		return 0
-	}
-	return noise * pace / (p.mean * p.cv2)
-}

@@ -12,7 +12,7 @@ import (
 // simStart is a Monday midnight.
 var simStart = time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC)
 
-const simDays = 1000
+const simDays = 1050
 
 // regimes are the ways a bench may be used; each draws the hours of every day. The figures are
 // invented; a day has 24 hours in all of them.
@@ -69,16 +69,53 @@ var regimes = []struct {
 			return gamma(r, mean, cv)
 		}
 	}},
-	{"ramp-up", func(r *rand.Rand) func(int) float64 {
+	{"ramp-up", func(r *rand.Rand) func(int) float64 { return ramp(r, uniform(r, 2, 4)) }},
+	{"ramp-down", func(r *rand.Rand) func(int) float64 { return ramp(r, 1/uniform(r, 2, 4)) }},
+	{"idle and back", func(r *rand.Rand) func(int) float64 {
 		mean, cv := usually(r), uniform(r, 0.3, 0.9)
-		from, over, to := uniform(r, 100, 500), uniform(r, 30, 150), uniform(r, 1.8, 4)
-		if r.Float64() < 0.3 { // and some slow down
-			to = 1 / to
-		}
-		return func(d int) float64 {
-			return gamma(r, mean*(1+(to-1)*min(1, max(0, (float64(d)-from)/over))), cv)
+		idle, left := false, uniform(r, 30, 150)
+		return func(int) float64 {
+			if left--; left < 0 {
+				idle = !idle
+				left = map[bool]float64{true: uniform(r, 30, 120), false: uniform(r, 50, 150)}[idle]
+			}
+			if idle {
+				return 0
+			}
+			return gamma(r, mean, cv)
 		}
 	}},
+	{"seasonal", func(r *rand.Rand) func(int) float64 {
+		mean, cv := usually(r), uniform(r, 0.3, 0.9)
+		swing, begin := uniform(r, 0.5, 1.1), uniform(r, 0, 365)
+		return func(d int) float64 {
+			return gamma(r, mean*math.Exp(swing*math.Sin(2*math.Pi*(float64(d)+begin)/365)), cv)
+		}
+	}},
+	{"a switch of pace", func(r *rand.Rand) func(int) float64 {
+		mean, cv := usually(r), uniform(r, 0.3, 0.9)
+		left := uniform(r, 30, 240)
+		return func(int) float64 {
+			if left--; left < 0 {
+				left = uniform(r, 60, 240)
+				by := uniform(r, 2, 4)
+				if mean*by > 18 || mean/by > 0.7 && r.Float64() < 0.5 {
+					by = 1 / by
+				}
+				mean *= by
+			}
+			return gamma(r, mean, cv)
+		}
+	}},
+}
+
+// ramp is a mean that changes by a factor over some weeks.
+func ramp(r *rand.Rand, to float64) func(int) float64 {
+	mean, cv := usually(r), uniform(r, 0.3, 0.9)
+	from, over := uniform(r, 30, 300), uniform(r, 60, 300)
+	return func(d int) float64 {
+		return gamma(r, mean*(1+(to-1)*min(1, max(0, (float64(d)-from)/over))), cv)
+	}
 }
 
 // usually is a mean of hours a day, 2 to 14.
@@ -131,7 +168,7 @@ func (c counter) reaches(v float64) float64 {
 }
 
 // habits are how a person types the counter: each day (or a print job does), on a weekday with weeks
-// forgotten and slips of a day, or whenever it comes to mind.
+// forgotten and slips of a day, once a month, or whenever it comes to mind.
 var habits = []struct {
 	name string
 	next func(r *rand.Rand, day float64) float64
@@ -147,6 +184,7 @@ var habits = []struct {
 		}
 		return d
 	}},
+	{"monthly", func(r *rand.Rand, d float64) float64 { return math.Floor(d) + uniform(r, 27, 35) }},
 	{"irregular", func(r *rand.Rand, d float64) float64 { return d + 1 + r.ExpFloat64()*6 }},
 }
 
