@@ -109,6 +109,30 @@ func TestAnOddRoomIsAskedAgain(t *testing.T) {
 	}
 }
 
+// The machine's own unloading heats the hot end to the print temperature: what was read before says nothing after it.
+func TestUnloadingLeavesNoOlderReading(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
+	for range 20 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskStep && p.Block.ID == "unload" && p.Step.Name == "draw" {
+			break
+		}
+		if p.Kind == walk.AskState && p.Variable == model.Heat {
+			say(t, r, "62")
+		} else if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if line := walk.StateLine(r.W); !strings.Contains(line, "62 °C") {
+		t.Fatalf("it was read at 62 °C, and its line is %q", line)
+	}
+	say(t, r, "unloaded")
+	if line := walk.StateLine(r.W); strings.Contains(line, "62 °C") || r.W.Believed[model.Heat] != "hot" {
+		t.Errorf("the machine heated since, and its line is %q", line)
+	}
+}
+
 // order lists the blocks a session went through.
 func order(r *walktest.Run) []string {
 	var ids []string
