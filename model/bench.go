@@ -117,6 +117,8 @@ type SessionEnd struct {
 	Title string    `json:"title"`
 	At    time.Time `json:"at"`
 	State string    `json:"state"`
+
+	Unplugged bool `json:"unplugged,omitempty"` // the plug was out
 }
 
 // Session is the snapshot of a begun session; the walk itself is folded from its facts.

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -169,6 +170,7 @@ type Found struct {
 	Step      string      `json:"step,omitempty"`
 	Part      string      `json:"part,omitempty"` // what to buy, for part
 	Again     time.Time   `json:"again,omitzero"` // date to look again
+	Hash      string      `json:"hash,omitempty"` // of owed: the text its step stands in; it is asked for as soon as there is power
 }
 
 // Settled closes a finding, with the reason as a person said it.
@@ -253,6 +255,13 @@ func (l Ledger) Empty() bool {
 	return len(l.Flags) == 0
 }
 
+// WithoutStub is the ledger without a stub of filament in the toolhead: it is no part of the machine, and waits for heat.
+func (l Ledger) WithoutStub() Ledger {
+	l.Flags = maps.Clone(l.Flags)
+	delete(l.Flags, "strand")
+	return l
+}
+
 // BlockRef is one block of a session's sequence, its text by content hash.
 type BlockRef struct {
 	Kind BlockKind `json:"kind"`
@@ -274,19 +283,32 @@ type Begun struct {
 	Stood    Condition         `json:"stood,omitempty"`   // how the last session left the machine: a guess, never believed
 
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
+
+	Leave Value  `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
+	Owed  []Owed `json:"owed,omitempty"`  // checks under power that earlier sessions could not have
+}
+
+// Owed is a check under power that an earlier session could not have.
+type Owed struct {
+	Procedure string `json:"procedure"` // or set-up action
+	Step      string `json:"step"`
+	Hash      string `json:"hash"`    // of the text the step stands in
+	Finding   string `json:"finding"` // entry id of the finding that says it is owed; settled once it was had
 }
 
 // Closed ends a session, well or given up: how the machine was left, and what that took.
 type Closed struct {
 	GivenUp bool                 `json:"given_up,omitempty"`
 	Stopped bool                 `json:"stopped,omitempty"`
-	State   string               `json:"state,omitempty"` // ready | ready with limits | waiting for part | out of use
+	State   string               `json:"state,omitempty"` // ready | ready with limits | checks owed | waiting for part | out of use
 	Why     string               `json:"why,omitempty"`
 	Ledger  Ledger               `json:"ledger,omitzero"`
 	Latched Condition            `json:"latched,omitempty"` // vapour, sensor as they stand
 	Clocks  map[string]time.Time `json:"clocks,omitempty"`
 	Hands   float64              `json:"hands,omitempty"`  // minutes
 	Waited  float64              `json:"waited,omitempty"` // minutes
+
+	Unplugged bool `json:"unplugged,omitempty"` // the plug was out at the end
 
 	Stood    Condition   `json:"stood,omitempty"`    // how the machine was left, as far as known: a guess for the next session, power and heat apart
 	Practice []Practised `json:"practice,omitempty"` // what was walked here, for the pace of the next time

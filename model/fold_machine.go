@@ -380,6 +380,8 @@ func (f Finding) Holds() bool {
 	switch f.Kind {
 	case FoundStop, FoundLost, FoundPart, FoundLimits, FoundOutOfUse:
 		return true
+	case FoundOwed:
+		return f.Hash != "" // a check asked for at the next power
 	}
 	return false
 }

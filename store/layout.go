@@ -36,9 +36,9 @@ const fullPages = 0.9
 
 const (
 	appID        = "oilcan"
-	schemaNow    = 2 // of the buckets and records
-	foldNow      = 4 // of the snapshots: raise it when the fold changes
-	entryVersion = 2 // of an entry's fields
+	schemaNow    = 3 // of the buckets and records
+	foldNow      = 5 // of the snapshots: raise it when the fold changes
+	entryVersion = 3 // of an entry's fields
 )
 
 var metaKey = []byte("meta")

@@ -16,9 +16,12 @@ type schema struct {
 
 // migrations are the steps from each older layout. From 2 on sessions have entries an older program
 // would pass over, so that a page broken off would leave nothing of what its rows took out: it
-// refuses the file instead. Nothing of the file changes.
+// refuses the file instead. From 3 on a session may be told to leave its machine unplugged and carry
+// checks owed from earlier ones: an older program would lead back to power and lose them. Nothing of
+// the file changes.
 var migrations = map[int]func(tx *bolt.Tx) error{
 	1: func(*bolt.Tx) error { return nil },
+	2: func(*bolt.Tx) error { return nil },
 }
 
 // prepare makes an older file current, and folds again where the fold is another one. A file that

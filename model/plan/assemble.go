@@ -17,7 +17,7 @@ var Bookends = []string{"as-found", "close-out"}
 // id, nil where there is none; Features, Settings and Procedures of r are filled in. Errors are those
 // of Make, and an unknown id.
 func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string, r Request) (*Plan, []string, error) {
-	procs, err := gather(get, fs, chosen)
+	procs, err := r.gather(get, fs, chosen)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -33,7 +33,7 @@ func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, setting
 				ids = append(ids, id)
 			}
 		}
-		if r.Procedures, err = gather(get, fs, ids); err != nil {
+		if r.Procedures, err = r.gather(get, fs, ids); err != nil {
 			return nil, nil, err
 		}
 		if len(r.Procedures) != len(procs) {
@@ -56,8 +56,8 @@ func pullsPlug(c *model.Change) bool {
 }
 
 // gather gives the procedures of a session by id: those chosen, the proofs they name, without what
-// another one does too.
-func gather(get func(id string) *model.Procedure, fs model.FeatureSet, chosen []string) ([]*model.Procedure, error) {
+// another one does too. Where the machine is left unplugged its proofs are owed.
+func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSet, chosen []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range chosen {
 		q := get(id)
@@ -73,7 +73,7 @@ func gather(get func(id string) *model.Procedure, fs model.FeatureSet, chosen []
 		in[id] = q
 	}
 	dropCounted(in)
-	for queue := sorted(in); len(queue) > 0; queue = queue[1:] {
+	for queue := sorted(in); len(queue) > 0 && !r.Unplugged; queue = queue[1:] {
 		for _, id := range queue[0].Proof {
 			q := get(id)
 			if q == nil {

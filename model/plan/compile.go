@@ -179,7 +179,7 @@ func (m *session) moves() [][]move {
 func (m *session) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	on := c.Variable == model.Power && c.To == model.On
-	if emergency(s) || !require.meets(s) || on && m.locked {
+	if emergency(s) || !require.meets(s) || on && (m.locked || m.unplugged) {
 		return s, false
 	}
 	_, low, _ := bitsOf(model.Bed, "low")
@@ -293,6 +293,9 @@ func (m *session) verify(p *Plan, goal model.Condition) error {
 	}
 	if err := VerifyOrder(seq); err != nil {
 		return err
+	}
+	if m.unplugged {
+		return VerifyUnplugged(m.fs, seq, m.start)
 	}
 	return VerifyClosed(m.fs, seq, m.start, goal, m.locked)
 }

@@ -145,7 +145,7 @@ const (
 
 // newFitting numbers everything that could be in the session.
 func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, r Request) (*fitting, error) {
-	procs, err := reach(get, fs, slices.Concat(t.Must, t.May), r.bookends())
+	procs, err := r.reach(get, fs, slices.Concat(t.Must, t.May))
 	if err != nil {
 		return nil, err
 	}
@@ -175,10 +175,10 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 }
 
 // reach gives every procedure that could be in a session of some of the ids, with what opens and closes it.
-func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends []string) ([]*model.Procedure, error) {
+func (r Request) reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range ids {
-		procs, err := gather(get, fs, []string{id})
+		procs, err := r.gather(get, fs, []string{id})
 		if err != nil {
 			return nil, err
 		}
@@ -186,7 +186,7 @@ func reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids, ends 
 			in[p.ID] = p
 		}
 	}
-	for _, id := range ends {
+	for _, id := range r.bookends() {
 		if q := get(id); q != nil && q.Fits(fs) {
 			in[id] = q
 		}

@@ -91,7 +91,7 @@ func (w worth) compare(x worth) int {
 
 // reckon gives what is done in a session of some ids is worth; ok is false where no order does it all.
 func reckon(get func(string) *model.Procedure, time Time, ids []string, r Request) (w worth, ok bool) {
-	procs, err := gather(get, r.Features, ids)
+	procs, err := r.gather(get, r.Features, ids)
 	if err != nil {
 		return w, false
 	}
@@ -146,7 +146,7 @@ func remembered(get func(string) *model.Procedure, time Time, r Request) func(id
 	memo := map[string]known{}
 	return func(ids []string) (worth, bool) {
 		key := fmt.Sprint(ids)
-		if procs, err := gather(get, r.Features, ids); err == nil {
+		if procs, err := r.gather(get, r.Features, ids); err == nil {
 			key = ""
 			for _, p := range procs {
 				key += p.ID + " "

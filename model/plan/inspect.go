@@ -27,7 +27,7 @@ func Inspects(p *model.Procedure) bool {
 	})
 }
 
-// WithinReach plans what of a request can be come to on a machine whose power is locked; what cannot, because a bed
+// WithinReach plans what of a request can be come to on a machine to which nothing brings power; what cannot, because a bed
 // stands high or filament holds the tubes, is left for another day and said in Left. Errors are those of Make, where
 // not even nothing can be planned.
 func WithinReach(r Request) (*Plan, error) {

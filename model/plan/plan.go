@@ -18,6 +18,7 @@ type Request struct {
 	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
 	Power      string             // to end with where nothing need be opened; empty: as at the start
 	Locked     bool               // after a stop: nothing may bring power back
+	Unplugged  bool               // it is left without power: nothing brings it back, and the plug is out at the end
 	Heated     bool               // it was heated in this session, whatever is read now
 	Loose      bool               // something is out of the machine, in it or loose: it is unplugged before anything else
 	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
@@ -54,8 +55,9 @@ type Plan struct {
 	Start        model.Condition `json:"start"`    // of the variables the machine has
 	Goal         model.Condition `json:"goal"`     // what must hold at the end; the rest is free
 	Precedence   [][2]string     `json:"precedence"`
-	Left         []Left          `json:"left,omitempty"` // asked for and left for another day
-	Fit          *Fit            `json:"fit,omitempty"`  // of a choice for the minutes there are
+	Left         []Left          `json:"left,omitempty"`  // asked for and left for another day
+	Leave        model.Value     `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
+	Fit          *Fit            `json:"fit,omitempty"`   // of a choice for the minutes there are
 }
 
 // Minutes is how long the person is at it: hands and waiting. What a session takes is counted here alone.
@@ -76,6 +78,14 @@ func (p *Plan) IDs() []string {
 // not fit the machine, one whose require cannot be met, a circle in the precedence. It first tries the
 // procedures on the machine as it stands.
 func Make(r Request) (*Plan, error) {
+	if r.Unplugged && !r.Locked {
+		return makeUnplugged(r)
+	}
+	return order(r)
+}
+
+// order makes the plan of a request as it is.
+func order(r Request) (*Plan, error) {
 	m, err := compile(r, false)
 	if err != nil {
 		return nil, err
@@ -123,6 +133,9 @@ func (m *session) best(r Request) ([]int, *solution, model.Condition, error) {
 func (m *session) asIs(goal model.Condition, power string) model.Condition {
 	goal = goal.Clone()
 	goal[model.Power] = cmp.Or(power, m.start[model.Power])
+	if m.unplugged {
+		goal[model.Power] = model.Unplugged
+	}
 	if goal[model.Power] == OverBlocks {
 		goal[model.Power] = model.On // nobody leaves it so
 	}
@@ -142,15 +155,17 @@ type session struct {
 	state    int
 	locked   bool
 	loose    bool
-	limit    int
-	left     []Left
-	by       measure
+
+	unplugged bool // see Request
+	limit     int
+	left      []Left
+	by        measure
 }
 
 // compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
 // else must heat before it.
 func compile(r Request, heatFirst bool) (*session, error) {
-	m := &session{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
+	m := &session{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, unplugged: r.Unplugged, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one session holds at most %d procedures: choose fewer", maxJobs)
 	}
@@ -266,9 +281,13 @@ func (m *session) goal() model.Condition {
 			g[v] = model.Values[v][0]
 		}
 	}
-	if m.locked {
+	switch {
+	case m.locked:
 		delete(g, model.Power)
 		delete(g, model.Sensor) // only switching on proves it: it stays latched
+	case m.unplugged:
+		g[model.Power] = model.Unplugged
+		delete(g, model.Sensor)
 	}
 	return g
 }

@@ -61,13 +61,40 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 		}
 		c = afterStep(fs, p, c)
 	}
-	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
-		if v.Exists(fs) && c[v] != model.Values[v][0] && !(locked && v == model.Sensor) {
-			return fmt.Errorf("the sequence ends with %s %s: close what was opened", v, c[v])
-		}
+	if err := closedAtEnd(fs, c, locked); err != nil {
+		return err
 	}
 	if w := goal[model.Power]; w != "" && c[model.Power] != w {
 		return fmt.Errorf("the sequence ends with power %s and should end with it %s", c[model.Power], w)
+	}
+	return nil
+}
+
+// VerifyUnplugged tells whether a sequence leaves a machine closed with its plug out: no set-up action in it brings
+// power or plug back, whatever for, and a sensor that is unproved stays so.
+func VerifyUnplugged(fs model.FeatureSet, sequence []*model.Procedure, start model.Condition) error {
+	c := believed(fs, start)
+	for i, p := range sequence {
+		if ch := p.Change; ch != nil && ch.Variable == model.Power && (ch.To == model.On || ch.From == model.Unplugged) {
+			return fmt.Errorf("step %d, %s: it is left unplugged; nothing brings power back", i+1, p.ID)
+		}
+		c = afterStep(fs, p, c)
+	}
+	if err := closedAtEnd(fs, c, true); err != nil {
+		return err
+	}
+	if c[model.Power] != model.Unplugged {
+		return fmt.Errorf("the sequence ends with power %s and should end unplugged", c[model.Power])
+	}
+	return nil
+}
+
+// closedAtEnd tells whether nothing is open; without power a sensor may be unproved.
+func closedAtEnd(fs model.FeatureSet, c model.Condition, dark bool) error {
+	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
+		if v.Exists(fs) && c[v] != model.Values[v][0] && !(dark && v == model.Sensor) {
+			return fmt.Errorf("the sequence ends with %s %s: close what was opened", v, c[v])
+		}
 	}
 	return nil
 }

@@ -79,7 +79,7 @@ func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 		}
 		switch {
 		case b.Kind == model.BlockOwed:
-			out = append(out, next.proved(w.owed, b)...)
+			out = append(append(out, next.proved(w.owed, b)...), next.settledOwed(w.owed, b)...)
 		case b.Kind == model.BlockCare && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
 			out = append(out, next.careFacts(c, b)...)
 		}

@@ -81,6 +81,7 @@ func (w *Walk) foldBegun(e model.Entry) {
 	for _, r := range w.Begun.SetUps {
 		w.setups = append(w.setups, w.texts[r.Hash])
 	}
+	w.carry(w.Begun.Owed)
 	w.needs = true
 }
 

@@ -12,6 +12,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
 )
 
 // mixes are sessions that together open everything, wet, loosen, part and power.
@@ -43,7 +44,7 @@ func TestBrokenOffAnywhere(t *testing.T) {
 		if len(ids) == 0 {
 			return
 		}
-		r := begin(t, lib, m, ids...)
+		r := beginAs(t, lib, m, drawnStart(rt, lib, m), ids...)
 		r.Pace = rapid.SampledFrom([]string{walk.Steps, walk.Pages}).Draw(rt, "pace")
 		w := watcher{rt: rt, r: r, shop: newShop()}
 		for range rapid.IntRange(1, 150).Draw(rt, "answers") {
@@ -60,6 +61,44 @@ func TestBrokenOffAnywhere(t *testing.T) {
 		}
 		w.end()
 	})
+}
+
+// drawnStart is how a session is begun: one in three leaves its machine unplugged, one in three finds checks owed.
+func drawnStart(rt *rapid.T, lib *procedures.Library, m *model.Machine) walk.Start {
+	var s walk.Start
+	if rapid.IntRange(0, 2).Draw(rt, "leave") == 0 {
+		s.Leave = model.Unplugged
+	}
+	if rapid.IntRange(0, 2).Draw(rt, "owed") == 0 {
+		s.Owed = carried(lib, m, "fans-blow", "board-fans", "part-fan", "hot-end-fan")
+	}
+	return s
+}
+
+// carried are checks of a procedure that an earlier session owes.
+func carried(lib *procedures.Library, m *model.Machine, id string, steps ...string) []walk.Carried {
+	p := lib.Get(id)
+	if p == nil {
+		p = setUp(lib, id)
+	}
+	fs := model.NewFeatureSet(m.Features...)
+	if !p.Fits(fs) {
+		return nil
+	}
+	p = p.For(fs, m.Settings)
+	var out []walk.Carried
+	for _, step := range steps {
+		if slices.ContainsFunc(p.Later, func(l model.Later) bool { return l.Name == step }) {
+			out = append(out, walk.Carried{Text: p, Owed: model.Owed{Procedure: id, Step: step, Finding: "F-" + step}})
+		}
+	}
+	return out
+}
+
+// setUp is a set-up action of the library.
+func setUp(lib *procedures.Library, id string) *model.Procedure {
+	all := lib.SetUps()
+	return all[slices.IndexFunc(all, func(p *model.Procedure) bool { return p.ID == id })]
 }
 
 // watcher walks a session and sees to it that nothing dangerous happens.

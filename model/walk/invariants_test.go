@@ -47,10 +47,13 @@ var (
 		{"what is known was answered, and nothing came between", knownIsFresh},
 		{"nothing is in its place and out", notInPlaceAndOut},
 		{"work in a wait needs nothing of the machine that does not hold", workInWaits},
+		{"what is left unplugged is not led back to power", staysDark},
 	}
 	atEnd = []invariant{
 		{"no heater is left with a target", leftWithoutTargets},
 		{"a session closes with nothing out", closesWithNothingOut},
+		{"what is left unplugged has its plug out", leftDark},
+		{"ready is not said of what owes checks", readyOwesNothing},
 	}
 )
 
@@ -413,4 +416,41 @@ func restsOn(s seen, known model.Entry, name string) string {
 		}
 	}
 	return "nobody answered it"
+}
+
+// staysDark: in a session that leaves its machine unplugged power comes only where a block owns it and takes it away again.
+func staysDark(s seen) string {
+	if s.r.W.Begun.Leave != model.Unplugged {
+		return ""
+	}
+	return s.passed(func(e model.Entry, step model.Step) string {
+		x, _ := model.ExceptionOf(e.Walk.ID)
+		if powers(e.Walk, step) && !x.Power || step.Variable == model.Power && s.before.power == "unplugged" && e.Walk.ID == "plug-in" {
+			return e.Walk.ID + "/" + e.Walk.Step
+		}
+		return ""
+	})
+}
+
+// leftDark holds by the test's own account of the plug.
+func leftDark(s seen) string {
+	if s.r.W.Begun.Leave == model.Unplugged && s.r.W.Stopped == "" && s.now.power != "unplugged" {
+		return "power is " + s.now.power
+	}
+	return ""
+}
+
+// readyOwesNothing: a machine without power whose checks are owed is not ready, with limits or without.
+func readyOwesNothing(s seen) string {
+	owes, state := false, ""
+	for _, e := range s.r.J.Entries {
+		if e.Closed != nil {
+			state = e.Closed.State
+		}
+		owes = owes || e.Finding != nil && e.Finding.Kind == model.FoundOwed && e.Finding.Hash != ""
+	}
+	if owes && s.now.power != "on" && strings.HasPrefix(state, "ready") {
+		return "it is left " + state
+	}
+	return ""
 }

@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"maps"
 	"slices"
 
 	"bench/oilcan/model"
@@ -159,8 +158,5 @@ func withoutRests(fs model.FeatureSet, l model.Ledger) model.Ledger {
 // Due is what has to be put back or found at a machine that no session is at, before it is ready: all on its book but the
 // blocks its gantry rests on, and a stub of strand in the toolhead.
 func Due(m *model.Machine) model.Ledger {
-	l := withoutRests(model.NewFeatureSet(m.Features...), m.Ledger)
-	l.Flags = maps.Clone(l.Flags)
-	delete(l.Flags, "strand")
-	return l
+	return withoutRests(model.NewFeatureSet(m.Features...), m.Ledger).WithoutStub()
 }

@@ -22,6 +22,8 @@ type owedStep struct {
 	heat     string          // what it needs of the heat, one of model.LaterHeats; "" is cold
 	cautions []model.Caution // that stand with it
 	over     bool            // passed over in this session: it stays owed and is not asked again
+	hash     string          // of the text it stands in
+	finding  string          // that says it is owed, of an earlier session; "" for none
 }
 
 // name is the step's name in the block of what is owed.
@@ -40,8 +42,15 @@ func owedIn(heat string) string {
 func (w *Walk) owe(b *Block) {
 	for _, l := range b.Proc.Later {
 		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
-			w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(o owedStep) bool { return o.proc == b.ID && o.step.Name == l.Name })
-			w.owed = append(w.owed, owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions})
+			o := owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions, hash: b.hash}
+			w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(x owedStep) bool {
+				same := x.proc == b.ID && x.step.Name == l.Name
+				if same {
+					o.finding = x.finding
+				}
+				return same
+			})
+			w.owed = append(w.owed, o)
 		}
 	}
 }
@@ -150,16 +159,40 @@ func (w *Walk) withOwed(out []model.BlockRef) []model.BlockRef {
 	if w.powerLocked() {
 		return out
 	}
+	first := w.carriedNow(out)
+	if w.leavesUnplugged() {
+		return slices.Concat(first, out)
+	}
 	var add []model.BlockRef
 	for _, id := range []string{owedCold, owedHot} {
-		if w.owes(out, id) {
+		if w.owes(out, id) && (len(first) == 0 || w.willOwe(out, id)) {
 			add = append(add, model.BlockRef{Kind: model.BlockOwed, ID: id})
 		}
 	}
-	if len(add) == 0 {
-		return out
+	if len(add) > 0 {
+		out = slices.Insert(out, w.placeOfOwed(out), add...)
 	}
-	return slices.Insert(out, w.placeOfOwed(out), add...)
+	return slices.Concat(first, out)
+}
+
+// carriedNow are the blocks of what earlier sessions owe, where the machine is found under power and whole: before
+// anything else, for the plan may take the power away.
+func (w *Walk) carriedNow(out []model.BlockRef) []model.BlockRef {
+	on := w.setUp(switchOn)
+	pulls := slices.ContainsFunc(out, func(r model.BlockRef) bool { c := w.texts[r.Hash].Change; return c != nil && c.Variable == model.Power })
+	if len(w.Blocks) > 0 || !pulls || on == nil || w.Believed[model.Power] != model.On || !w.Ledger().Empty() {
+		return nil
+	}
+	if whole, _ := w.Believed.Meets(on.Require, w.Features()); !whole {
+		return nil
+	}
+	var first []model.BlockRef
+	for _, id := range []string{owedCold, owedHot} {
+		if slices.ContainsFunc(w.owed, func(o owedStep) bool { return o.finding != "" && owedIn(o.heat) == id && !o.over }) {
+			first = append(first, model.BlockRef{Kind: model.BlockOwed, ID: id})
+		}
+	}
+	return first
 }
 
 // owes tells whether anything done, or about to be, leaves a step for a block of what is owed.

@@ -168,15 +168,17 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
+	procs, note := w.asFound(procs)
 	pl, err := w.plan(c, procs)
 	if err != nil && len(w.pending) > 0 {
 		alone := *w
 		alone.pending = nil
 		if procs, texts, err = alone.remaining(c); err == nil {
+			procs, note = w.asFound(procs)
 			pl, err = w.plan(c, procs)
 		}
 	}
-	if err != nil && w.powerLocked() {
+	if err != nil && (w.powerLocked() || w.leavesUnplugged()) {
 		pl, err = plan.WithinReach(w.request(c, procs))
 	}
 	if err != nil {
@@ -192,12 +194,28 @@ func (w *Walk) planned(c Context) (Reply, error) {
 	if len(lacking) > 0 {
 		r.Note = "This session was begun by an older program: the gantry comes off its blocks by steps it did not have then."
 	}
-	r.Note = strings.TrimSpace(r.Note + " " + leftOver(pl, procs))
+	r.Note = strings.TrimSpace(strings.TrimSpace(r.Note+" "+leftOver(pl, procs)) + " " + note)
 	for _, l := range pl.Left {
 		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
 			Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	return r, nil
+}
+
+// asFound leaves out what reads a machine as it was found where it was found without power: there is nothing to read, and
+// nobody plugs it in for that. It says so.
+func (w *Walk) asFound(procs []*model.Procedure) (rest []*model.Procedure, note string) {
+	if len(w.Blocks) > 0 || !w.powerless() || w.powerLocked() {
+		return procs, ""
+	}
+	for _, p := range procs {
+		if p.Kind == model.Bookend && p.Require[model.Power] == model.On {
+			note = "Not read as found: it was without power."
+			continue
+		}
+		rest = append(rest, p)
+	}
+	return rest, note
 }
 
 // leftOver says in a sentence what a plan of procedures leaves for another day, "" where it leaves nothing.
@@ -253,8 +271,8 @@ func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 		start[model.Power] = power
 	}
 	r := plan.Request{Features: w.Features(), Settings: w.Begun.Settings, Procedures: procs,
-		SetUps: w.actions(c), Start: start, Locked: w.powerLocked(), Heated: w.heated, Loose: w.loose(c) || w.powerLocked()}
-	if w.powered && !r.Locked {
+		SetUps: w.actions(c), Start: start, Locked: w.powerLocked(), Unplugged: w.leavesUnplugged(), Heated: w.heated, Loose: w.loose(c) || w.powerLocked()}
+	if (w.powered || w.Begun.Leave == model.On) && !r.Locked && !r.Unplugged {
 		r.Power = "on" // the session found it on, or brought it back: unplugged is only on the way
 	}
 	return r

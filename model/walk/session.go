@@ -16,15 +16,23 @@ type Start struct {
 	Items  []*model.Procedure
 	SetUps []*model.Procedure
 	Ask    bool // the plan opens or powers the machine: its state is asked first
-	// Closing and Locked: see model.Begun.
+	// Closing, Locked and Leave: see model.Begun.
 	Closing, Locked bool
+	Leave           model.Value
+	Owed            []Carried
+}
+
+// Carried is a check under power that an earlier session could not have, with the text its step stands in.
+type Carried struct {
+	model.Owed
+	Text *model.Procedure
 }
 
 // Begin gives the facts that begin a session on a machine.
 func Begin(c Context, s Start) (Reply, error) {
 	m := c.Machine
 	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger, Latched: m.Latched,
-		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood}
+		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood, Leave: s.Leave}
 	w := &Walk{texts: map[string]*model.Procedure{}}
 	r := Reply{Texts: map[string][]byte{}}
 	ref := func(kind model.BlockKind, p *model.Procedure) model.BlockRef {
@@ -37,6 +45,10 @@ func Begin(c Context, s Start) (Reply, error) {
 	}
 	for _, p := range s.SetUps {
 		b.SetUps = append(b.SetUps, ref(model.BlockSetUp, p))
+	}
+	for _, o := range s.Owed {
+		o.Hash = ref(model.BlockOwed, o.Text).Hash
+		b.Owed = append(b.Owed, o.Owed)
 	}
 	w.refold(nil)
 	r.Facts = []model.Fact{{Kind: model.KindBegun, Begun: b}}
@@ -106,7 +118,7 @@ func (w *Walk) untouched() bool {
 
 func (w *Walk) closed(state string) *model.Closed {
 	hands, waited := w.Minutes()
-	return &model.Closed{Stopped: w.Stopped != "", State: state, Ledger: w.Ledger(), Latched: w.Latched(),
+	return &model.Closed{Unplugged: w.Believed[model.Power] == model.Unplugged, Stopped: w.Stopped != "", State: state, Ledger: w.Ledger(), Latched: w.Latched(),
 		Clocks: w.Clocks, Hands: hands, Waited: waited, Stood: w.stoodAs(), Practice: w.practised()}
 }
 
@@ -115,8 +127,13 @@ func (w *Walk) closed(state string) *model.Closed {
 func (w *Walk) debts(c Context) []model.Fact {
 	var out []model.Fact
 	for _, o := range w.owed {
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed, Text: o.step.Do,
-			Procedure: o.proc, Step: o.step.Name, Again: c.Now.AddDate(0, 0, 1)}})
+		if o.finding == "" { // else it stands already
+			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed, Text: o.step.Do,
+				Procedure: o.proc, Step: o.step.Name, Hash: o.hash, Again: c.Now.AddDate(0, 0, 1)}})
+		}
+	}
+	for _, p := range w.proofsOwed(c) {
+		out = append(out, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: p.ID, Because: "it was left unplugged before this check"}})
 	}
 	for _, k := range sortedKeys(w.renewals) {
 		r := w.renewals[k]
@@ -131,7 +148,13 @@ func (w *Walk) debts(c Context) []model.Fact {
 }
 
 // States a machine can be left in.
-var States = []string{"ready", "ready with limits", "waiting for part", "out of use"}
+var States = []string{"ready", "ready with limits", checksOwed, "waiting for part", "out of use"}
+
+// checksOwed is the state of a machine that is whole and without power, and has to be seen to work once it is on.
+const checksOwed = "checks owed"
+
+// limited is how close-out asks for "ready with limits".
+const limited = "limited"
 
 // State is what the machine is left as: what the person named, else what follows from the session.
 func (w *Walk) State() string {
@@ -144,7 +167,10 @@ func (w *Walk) State() string {
 	if slices.ContainsFunc(w.Blocks, func(b *Block) bool { return b.Status == Parked }) {
 		return "waiting for part"
 	}
-	if w.limits {
+	switch {
+	case w.owesAtPower():
+		return checksOwed
+	case w.limits:
 		return "ready with limits"
 	}
 	return "ready"
@@ -157,7 +183,7 @@ func (w *Walk) namedState() string {
 			continue
 		}
 		text := w.answers[k].Text
-		if text == "limited" { // its first letter tells it from ready
+		if text == limited { // its first letter tells it from ready
 			text = "ready with limits"
 		}
 		if slices.Contains(States, text) {
@@ -170,19 +196,26 @@ func (w *Walk) namedState() string {
 // notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something is out, in or loose. "" where it can, or
 // something else is asked.
 func (w *Walk) notReady(c Context, s *model.Step, says string) string {
-	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" {
+	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" && says != limited && says != checksOwed {
 		return ""
 	}
-	if w.stoppedNow(c.Machine) {
+	owed := strings.Join(w.Owing(c), "; ")
+	switch {
+	case says == checksOwed && owed == "":
+		return "No check under power is owed: say ready, limited, waiting for part or out of use."
+	case says != "ready":
+	case w.stoppedNow(c.Machine):
 		return "It is stopped: say out of use. Its tag is cleared by name once the cause is put right."
-	}
-	if part := w.Awaits(c); part != "" {
-		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", part)
+	case w.Awaits(c) != "":
+		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", w.Awaits(c))
 	}
 	l := w.due(w.Ledger())
 	delete(l.Flags, "strand")
-	if !l.Empty() {
+	switch {
+	case says == "ready" && !l.Empty():
 		return "It is not ready: " + LedgerLine(l) + ". Say out of use, or go back and put it right."
+	case says != checksOwed && owed != "":
+		return "It is not ready before it was seen to work under power. Owed: " + owed + ". Say checks owed: they are asked for as soon as it is on."
 	}
 	return ""
 }

@@ -23,6 +23,13 @@ func TestEveryStateCanBeClosed(t *testing.T) {
 			if i%7 != k%7 {
 				continue
 			}
+			r.Start = start
+			r.Locked = false
+			for _, r.Unplugged = range []bool{true, false} {
+				if _, err := plan.Make(r); err != nil {
+					t.Fatalf("%v, left unplugged %v: %v", start, r.Unplugged, err)
+				}
+			}
 			for _, r.Locked = range []bool{false, true} {
 				if r.Locked && start[model.Power] == "on" {
 					continue // said to be off first

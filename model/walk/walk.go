@@ -193,6 +193,9 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 	var refs []model.BlockRef
 	if e.Fact.Begun != nil {
 		refs = append(slices.Clone(e.Fact.Begun.Items), e.Fact.Begun.SetUps...)
+		for _, o := range e.Fact.Begun.Owed {
+			refs = append(refs, model.BlockRef{ID: o.Procedure, Hash: o.Hash})
+		}
 	}
 	if e.Walk != nil {
 		refs = append(refs, e.Walk.Plan...)

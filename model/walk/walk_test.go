@@ -56,12 +56,18 @@ func machine(lib *procedures.Library, features ...string) *model.Machine {
 // begin plans the ids on a machine and begins the session.
 func begin(t testing.TB, lib *procedures.Library, m *model.Machine, ids ...string) *walktest.Run {
 	t.Helper()
+	return beginAs(t, lib, m, walk.Start{}, ids...)
+}
+
+// beginAs begins such a session: how it leaves power, what is owed from before.
+func beginAs(t testing.TB, lib *procedures.Library, m *model.Machine, s walk.Start, ids ...string) *walktest.Run {
+	t.Helper()
 	fs := model.NewFeatureSet(m.Features...)
-	p, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids, plan.Request{SetUps: lib.SetUps()})
+	p, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids, plan.Request{SetUps: lib.SetUps(), Unplugged: s.Leave == model.Unplugged})
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := walk.Start{Title: "care session", Ask: p.SetUpActions > 0}
+	s.Title, s.Ask = "care session", p.SetUpActions > 0 || s.Leave != ""
 	for _, id := range all {
 		r := lib.Get(id).For(fs, m.Settings)
 		s.Items = append(s.Items, r)

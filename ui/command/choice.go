@@ -22,6 +22,8 @@ func choiceFlags(a *app, cmd *cobra.Command, c *session.Choice) {
 	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
 	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
 	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "what lowers the risk most in this many `minutes` of hands and waiting")
+	fl.StringVar(&c.Leave, "leave", "", "how power is left: `unplugged`; checks that need it are then owed")
+	_ = cmd.RegisterFlagCompletionFunc("leave", cobra.FixedCompletions([]string{model.Unplugged}, cobra.ShellCompDirectiveNoFileComp))
 	for _, name := range []string{"only", "with", "without"} {
 		completeFlag(cmd, name, completeProcedures(a))
 	}
@@ -44,6 +46,9 @@ func (m *minutesFlag) Set(text string) error {
 func checkChoice(a *app, c *session.Choice) error {
 	if c.All && len(c.Only) > 0 {
 		return misuse("--all and --only contradict each other: take one")
+	}
+	if c.Leave != "" && c.Leave != model.Unplugged {
+		return misuse("--leave %s is not known: unplugged, or nothing for power as it was", c.Leave)
 	}
 	for _, list := range []*[]string{&c.Only, &c.With, &c.Without} {
 		for i, word := range *list {

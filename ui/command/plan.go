@@ -91,6 +91,9 @@ func (p planPage) write() {
 	if n := session.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 && stopped == "" {
 		p.say("%s", session.KnowText(n))
 	}
+	if text := session.LeaveText(pl.Leave); text != "" {
+		p.say("%s", text)
+	}
 	p.chosen()
 	if len(pl.Sequence) == 0 {
 		return

@@ -69,6 +69,9 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 	if err != nil {
 		return err
 	}
+	if c.Leave != "" && (f.resume || f.giveUp != "") {
+		return misuse("--leave is said where a session begins: a begun one keeps how it leaves power")
+	}
 	d.Pace, d.Piped = f.pace, !a.InputTTY
 	switch {
 	case f.giveUp != "":
@@ -126,7 +129,7 @@ func resumeSession(a *app, d session.Desk, m *model.Machine) error {
 func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) error {
 	in := newLines(a.Stdin)
 	if session.LeftOpen(m) {
-		return closeLeft(a, d, m, in)
+		return closeLeft(a, d, m, c.Leave, in)
 	}
 	if text := session.StoppedText(m); text != "" {
 		a.say("%s", text)
@@ -157,8 +160,8 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 }
 
 // closeLeft begins a session that only closes what was left open.
-func closeLeft(a *app, d session.Desk, m *model.Machine, in *lines) error {
-	act, err := d.CloseAction(m, a.now())
+func closeLeft(a *app, d session.Desk, m *model.Machine, leave model.Value, in *lines) error {
+	act, err := d.CloseAction(m, leave, a.now())
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,10 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		out = append(out, Standing{rank, t.At, m.Name, TagText(t), "since ", t.Kind == model.TagStopped})
 		said = t.Why
 	}
-	if m.Session == "" && !m.Ledger.Empty() {
+	if m.LeftUnplugged() {
+		out = append(out, Standing{2, m.LastSession.At, m.Name, unpluggedText(m), "since ", false})
+	}
+	if m.Session == "" && !m.Ledger.WithoutStub().Empty() {
 		out = append(out, Standing{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
 	}
 	if c, asked := symptom.Pending(m); asked {
@@ -65,6 +68,18 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		}
 	}
 	return out
+}
+
+// unpluggedText says that a machine was left unplugged, and what it owes.
+func unpluggedText(m *model.Machine) string {
+	switch n := len(m.OwedAtPower()); n {
+	case 0:
+		return "left unplugged"
+	case 1:
+		return "left unplugged: 1 check is owed once it is on"
+	default:
+		return "left unplugged: " + strconv.Itoa(n) + " checks are owed once it is on"
+	}
 }
 
 // sessionText is a begun session in a line.

@@ -89,7 +89,7 @@ func KnowText(n int) string {
 
 // know plans a session that does what is due and, in the minutes of hands left, gets to know the
 // machine.
-func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge) (Chosen, error) {
+func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge, r plan.Request) (Chosen, error) {
 	t := plan.Time{Minutes: KnowHands, Hands: true}
 	for _, id := range told(ids, gauges) {
 		if slices.ContainsFunc(gauges, func(g model.Gauge) bool { return g.Item == id && g.Word == model.WordUnknown }) {
@@ -98,13 +98,13 @@ func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []
 			t.Must = append(t.Must, id)
 		}
 	}
-	return d.fit(f, m, t, gauges)
+	return d.fit(f, m, t, gauges, r)
 }
 
 // fit plans what is worth most in the minutes there are.
-func (d Desk) fit(f *life.Forecaster, m *model.Machine, t plan.Time, gauges []model.Gauge) (Chosen, error) {
+func (d Desk) fit(f *life.Forecaster, m *model.Machine, t plan.Time, gauges []model.Gauge, r plan.Request) (Chosen, error) {
 	t.Gains = gains(f, gauges, slices.Concat(t.Must, t.May))
-	p, err := plan.FitTime(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, t, d.request(m))
+	p, err := plan.FitTime(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, t, r)
 	if err != nil {
 		return Chosen{}, err
 	}

@@ -46,7 +46,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: Stopped(m)}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: Stopped(m), Leave: c.Plan.Leave}
 	if s.Locked {
 		s.Title = "looking for the cause of the stop"
 	}
@@ -58,6 +58,9 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		r := p.For(fs, m.Settings)
 		s.Items = append(s.Items, r)
 		s.Ask = s.Ask || len(r.Require) > 0
+	}
+	if s.Leave == model.On {
+		s.Title, s.Ask = "checks owed under power", true
 	}
 	if len(c.IDs) == 1 {
 		s.Title = d.Lib.Get(c.IDs[0]).Title
@@ -74,10 +77,11 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 	return a, nil
 }
 
-// CloseAction gives the action that begins a session which only closes a machine left open.
-func (d Desk) CloseAction(m *model.Machine, now time.Time) (model.Action, error) {
+// CloseAction gives the action that begins a session which only closes a machine left open, and
+// leaves its power so.
+func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (model.Action, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m)}
+	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m), Leave: leave}
 	if p := d.Lib.Get("close-out"); p != nil {
 		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}
@@ -91,6 +95,7 @@ func (d Desk) begin(m *model.Machine, s walk.Start, now time.Time) (model.Action
 			s.SetUps = append(s.SetUps, p.For(fs, m.Settings))
 		}
 	}
+	s.Owed = d.owed(m)
 	r, err := walk.Begin(walk.Context{Now: now, Machine: m, Get: d.Lib.Get}, s)
 	if err != nil {
 		return model.Action{}, err

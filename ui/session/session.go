@@ -38,6 +38,9 @@ type Choice struct {
 	Without []string // not these
 	All     bool     // everything that fits the machine
 	Minutes float64  // no more hands and waiting than this; 0 has no limit
+
+	Leave  model.Value // how power is left: unplugged; empty: as it was
+	Checks bool        // nothing but the checks under power that earlier sessions owe
 }
 
 // WhatIsDue tells that nothing is asked for but what is due, with no limit of time.
@@ -62,20 +65,37 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 		c.Only, c.All = d.inspections(m, c.All), false
 	}
 	ids, err := d.pick(m, c, gauges)
+	if owes := len(m.OwedAtPower()) > 0 && !Stopped(m); owes && (c.Checks || errors.Is(err, ErrNothing)) {
+		return d.checks(m)
+	}
 	if err != nil {
 		return Chosen{}, err
 	}
 	if err := d.CanBegin(m, ids); err != nil {
 		return Chosen{}, err
 	}
-	if c.WhatIsDue() && !Stopped(m) && len(unknown(gauges)) > 0 {
-		return d.know(f, m, ids, gauges)
+	r := d.request(m)
+	r.Unplugged = c.Leave == model.Unplugged && !r.Locked
+	var chosen Chosen
+	switch {
+	case c.WhatIsDue() && !Stopped(m) && len(unknown(gauges)) > 0:
+		chosen, err = d.know(f, m, ids, gauges, r)
+	case c.Minutes > 0:
+		chosen, err = d.fit(f, m, c.time(ids, gauges), gauges, r)
+	default:
+		chosen.IDs = ids
+		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, r)
+		name(chosen.Plan, m)
 	}
-	if c.Minutes > 0 {
-		return d.fit(f, m, c.time(ids, gauges), gauges)
+	if err == nil && r.Unplugged && d.onlyPaper(chosen.Plan) {
+		err = errors.New("all of this needs power: choose something else, or do not leave the machine unplugged")
 	}
-	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, d.request(m))
-	return Chosen{IDs: ids, Plan: name(p, m)}, err
+	return chosen, err
+}
+
+// onlyPaper tells whether nothing of what was asked for is left in a plan that leaves something for another day.
+func (d Desk) onlyPaper(p *plan.Plan) bool {
+	return len(p.Left) > 0 && !slices.ContainsFunc(p.IDs(), func(id string) bool { return d.Lib.Get(id).Kind != model.Bookend })
 }
 
 // time is what is asked for in the minutes there are: what is named as well is in, of all else what

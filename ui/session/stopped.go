@@ -60,14 +60,16 @@ func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 }
 
 // LeftOpen tells whether a session that closes comes before anything else: something is out of a
-// machine, in it or loose. What a stopped one keeps until it has power again is left: the blocks
-// its gantry rests on, and a piece not found.
+// machine, in it or loose. What one without power keeps until it has it again is left: the blocks
+// its gantry rests on, and of one that is stopped a piece not found.
 func LeftOpen(m *model.Machine) bool {
-	if !Stopped(m) {
-		return !m.Ledger.Empty()
+	if last := m.LastSession; !Stopped(m) && (last == nil || !last.Unplugged) {
+		return !m.Ledger.WithoutStub().Empty()
 	}
 	l := walk.Due(m)
-	delete(l.Flags, "lost-piece")
+	if Stopped(m) {
+		delete(l.Flags, "lost-piece")
+	}
 	return !l.Empty()
 }
 

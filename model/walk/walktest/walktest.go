@@ -416,6 +416,9 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
 			return "waiting for part"
 		}
+		if s.Name == "ready" && len(w.Owing(c)) > 0 {
+			return "checks owed"
+		}
 		if l := w.Ledger(); s.Name == "ready" && len(l.LostPieces()) > 0 {
 			return "out of use" // something is still out or lost
 		}

@@ -29,7 +29,8 @@ type page struct {
 	planned bool
 	trouble string // why there is no plan
 	minutes float64
-	asIs    bool // nothing was put in or left out by hand: what is due is chosen anew for other minutes
+	leave   model.Value // how power is left: unplugged, or "" as it was
+	asIs    bool        // nothing was put in or left out by hand: what is due is chosen anew for other minutes
 	fold    screen.Pager
 
 	finding bool // letters look for a row
@@ -147,7 +148,7 @@ func (v *page) leftOpen() bool {
 // beginClosing begins a session that only closes what was left open.
 func (v *page) beginClosing() tea.Cmd {
 	desk, m, now := v.desk, v.m(), v.Now
-	return v.writeBegun(func() (model.Action, error) { return desk.CloseAction(m, now) })
+	return v.writeBegun(func() (model.Action, error) { return desk.CloseAction(m, "", now) })
 }
 
 // writeBegun writes the action that begins a session.
@@ -178,7 +179,7 @@ func (v *page) in() []string {
 
 // choice is what is asked of the planner: what is due, or what was put in by hand.
 func (v *page) choice() session.Choice {
-	c := session.Choice{Minutes: v.minutes}
+	c := session.Choice{Minutes: v.minutes, Leave: v.leave}
 	if !v.asIs {
 		c.Only = v.in()
 	}
@@ -221,7 +222,9 @@ func (v *page) take(ids []string) {
 func (v *page) replan() tea.Cmd {
 	v.planned = false
 	desk, m, c, now := v.desk, v.m(), v.choice(), v.Now
-	if len(v.in()) == 0 {
+	if len(v.in()) == 0 && len(m.OwedAtPower()) > 0 {
+		c = session.Choice{Checks: true}
+	} else if len(v.in()) == 0 {
 		v.trouble = "Nothing is chosen: space puts something in."
 		v.refill()
 		return nil
@@ -301,6 +304,7 @@ func (v *page) Keys() []screen.Key {
 		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),
 		screen.On("1", "all", "everything in, and again only what is due", func(screen.Press) tea.Cmd { return v.all() }),
 		screen.On("2", "none", "nothing in; space then puts in what you want", func(screen.Press) tea.Cmd { return v.none() }),
+		screen.On("3", "leave unplugged", "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!session.Stopped(v.m())),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
@@ -365,6 +369,16 @@ func (v *page) press(p screen.Press) tea.Cmd {
 		v.toFound()
 	}
 	return cmd
+}
+
+// flipLeave leaves the machine unplugged, or with power as it was.
+func (v *page) flipLeave() tea.Cmd {
+	if v.leave == "" {
+		v.leave = model.Unplugged
+	} else {
+		v.leave = ""
+	}
+	return v.replan()
 }
 
 // toFound puts the cursor on the first procedure whose title or id holds what is typed.

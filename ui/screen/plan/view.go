@@ -150,6 +150,12 @@ func (v *page) orderLines() []string {
 		}
 		out = append(out, "")
 	}
+	if text := session.LeaveText(v.chosen.Plan.Leave); text != "" {
+		for _, l := range theme.Wrap(text, v.W-2) {
+			out = append(out, " "+l)
+		}
+		out = append(out, "")
+	}
 	for _, l := range session.PlanPage(v.desk.Lib, v.chosen.Plan, v.Data.Bench.Drawer, v.W-2) {
 		out = append(out, " "+t.Plain(l))
 	}

@@ -1,0 +1,159 @@
+package walk_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+)
+
+// stand answers all that is asked of the state with these words, what is not among them as it was.
+func stand(t *testing.T, r *walktest.Run, says map[model.Variable]string) {
+	t.Helper()
+	for p := r.W.Prompt(r.Now); p.Kind == walk.AskState || p.Kind == walk.AskLedger; p = r.W.Prompt(r.Now) {
+		text := says[p.Variable]
+		if text == "" {
+			text = walktest.Good(r.W, r.Context(), p)
+		}
+		if rep := say(t, r, text); rep.Refusal != "" {
+			t.Fatalf("%s: %q: %s", p.Question, text, rep.Refusal)
+		}
+	}
+}
+
+// standsDark is a machine that stands unplugged, cold and unloaded.
+var standsDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "unloaded", model.Bed: "low"}
+
+// What is done on a dark machine that is left so is done without its power, and what only power shows is owed.
+func TestLeftUnplugged(t *testing.T) {
+	lib := library(t)
+	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "rods-wipe")
+	stand(t, r, standsDark)
+	for _, b := range r.W.Blocks {
+		if slices.Contains([]string{"as-found", "plug-in", "switch-on", "heat", "unplug"}, b.ID) {
+			t.Errorf("%s is planned: %v", b.ID, order(r))
+		}
+	}
+	reach(t, r, "close-out", "ready")
+	for _, word := range []string{"ready", "limited"} {
+		if rep := say(t, r, word); !strings.Contains(rep.Refusal, "slots on the screen against the rolls") {
+			t.Errorf("%s: %q", word, rep.Refusal)
+		}
+	}
+	say(t, r, "checks owed")
+	finish(t, r)
+	if r.W.State() != "checks owed" || !r.W.End.Unplugged {
+		t.Errorf("it is left %s, unplugged %t", r.W.State(), r.W.End.Unplugged)
+	}
+	var owed []string
+	for _, e := range r.J.Entries {
+		if e.Finding != nil && e.Finding.Hash != "" {
+			owed = append(owed, e.Finding.Procedure+"/"+e.Finding.Step)
+		}
+	}
+	if !slices.Equal(owed, []string{"changer-on/slots"}) {
+		t.Errorf("owed: %v", owed)
+	}
+}
+
+// Nothing owed: it is ready, and that nothing is owed is not said in its place.
+func TestNothingIsOwed(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer")
+	r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
+	stand(t, r, standsDark)
+	reach(t, r, "close-out", "ready")
+	if rep := say(t, r, "checks owed"); !strings.Contains(rep.Refusal, "No check") {
+		t.Errorf("checks owed: %q", rep.Refusal)
+	}
+	say(t, r, "ready")
+	finish(t, r)
+	if r.W.State() != "ready" {
+		t.Errorf("it is left %s", r.W.State())
+	}
+}
+
+// A proof that work names cannot be had without power: it is due, and the machine is not ready before it.
+func TestAProofIsDueWhereItIsLeftUnplugged(t *testing.T) {
+	lib := library(t)
+	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "belts-reset")
+	stand(t, r, standsDark)
+	finish(t, r)
+	var due []string
+	for _, e := range r.J.Entries {
+		if e.Due != nil {
+			due = append(due, e.Due.Procedure)
+		}
+	}
+	if !slices.Contains(due, "self-check") || r.W.State() != "checks owed" {
+		t.Errorf("due %v, left %s", due, r.W.State())
+	}
+}
+
+// A machine that is on and hot at the beginning is read, unloaded and cooled, then left unplugged.
+func TestFoundOnAndLeftUnplugged(t *testing.T) {
+	lib := library(t)
+	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "blade-check", "self-check")
+	watched(t, r, nil)
+	ids := order(r)
+	if !slices.Contains(ids, "as-found") || !slices.Contains(ids, "unload") || slices.Contains(ids, "plug-in") || slices.Contains(ids, "self-check") {
+		t.Errorf("it went %v", ids)
+	}
+	if r.W.Believed[model.Power] != model.Unplugged {
+		t.Errorf("power is %s", r.W.Believed[model.Power])
+	}
+}
+
+// What an earlier session owes is asked for behind the next switching on, and its finding is settled by that.
+func TestOwedChecksAreAskedAtTheNextPower(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	owed := append(carried(lib, m, "changer-on", "slots"), carried(lib, m, "fans-blow", "hot-end-fan")...)
+	for name, x := range map[string]struct {
+		leave  string
+		ids    []string
+		stands map[model.Variable]string
+	}{
+		"care on a dark machine":   {"", []string{"camera-clean"}, standsDark},
+		"the checks alone":         {model.On, []string{"close-out"}, standsDark},
+		"found on, and dark later": {model.Unplugged, []string{"camera-clean"}, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := beginAs(t, lib, m, walk.Start{Leave: x.leave, Owed: owed}, x.ids...)
+			stand(t, r, x.stands)
+			watched(t, r, nil)
+			asked, settled := map[string]bool{}, map[string]bool{}
+			for _, e := range r.J.Entries {
+				if e.Walk != nil && e.Walk.What == walk.Passed {
+					asked[e.Walk.ID+"/"+e.Walk.Step] = true
+				}
+				if e.Settled != nil {
+					settled[e.Settled.Finding] = true
+				}
+			}
+			if !asked["owed/changer-on.slots"] || !asked["owed-hot/fans-blow.hot-end-fan"] || !settled["F-slots"] || !settled["F-hot-end-fan"] {
+				t.Errorf("asked %t and %t, settled %v: %v", asked["owed/changer-on.slots"], asked["owed-hot/fans-blow.hot-end-fan"], settled, order(r))
+			}
+		})
+	}
+}
+
+// What an earlier session owes and this one could not have either stays its finding, and is no second one.
+func TestStillOwedIsOneFinding(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged, Owed: carried(lib, m, "changer-on", "slots")}, "camera-clean")
+	stand(t, r, standsDark)
+	finish(t, r)
+	for _, e := range r.J.Entries {
+		if e.Settled != nil || e.Finding != nil && e.Finding.Step == "slots" {
+			t.Errorf("written: %+v %+v", e.Settled, e.Finding)
+		}
+	}
+	if r.W.State() != "checks owed" {
+		t.Errorf("it is left %s", r.W.State())
+	}
+}

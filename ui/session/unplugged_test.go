@@ -1,0 +1,93 @@
+package session
+
+import (
+	"path/filepath"
+	"testing"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
+	"bench/oilcan/procedures"
+	"bench/oilcan/store"
+)
+
+// darkWords is how a machine stands in the dark, as it is asked.
+var darkWords = map[model.Variable]string{model.Power: "unplugged since 07:00", model.Heat: "21", model.Filament: "unloaded", model.Bed: "low"}
+
+// through answers a session well to its end, and gives the machine as it is left.
+func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (*Session, *model.Machine) {
+	t.Helper()
+	chosen, err := d.Choose(m, c, *now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := d.Begin(m, chosen, *now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 400 {
+		if _, err := s.Settle(*now); err != nil {
+			t.Fatal(err)
+		}
+		p := s.W.Prompt(*now)
+		text := darkWords[p.Variable]
+		switch {
+		case p.Kind == walk.AskOver:
+			b, err := d.Store.Bench()
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s, b.Machines[m.ID]
+		case p.Kind == walk.AskWait:
+			*now = p.Wait.Until
+			continue
+		case text == "" || p.Kind != walk.AskState:
+			text = walktest.Good(s.W, s.Context(*now), p)
+		}
+		*now = now.Add(20 * time.Second)
+		if r, err := s.Answer(text, *now); err != nil || r.Refusal != "" {
+			t.Fatalf("%s: %q: %s %v", p.Question, text, r.Refusal, err)
+		}
+	}
+	t.Fatal("it does not end")
+	return nil, nil
+}
+
+// A machine left unplugged says so and what it owes; a session of the checks alone asks for them under power, and nothing
+// of them is left standing.
+func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
+	now := time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC)
+	st, err := store.Open(filepath.Join(t.TempDir(), "b.oilcan"), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib := procedures.Open("")
+	f := model.MachineFact{Name: "Heron", Duty: model.Home, Features: model.FullFeatures, CareList: []string{"rods-wipe"}, Settings: map[string]string{"heaters": "3", "whole-count": "5", "plug-tag": ""}}
+	for _, p := range append(lib.All(), lib.SetUps()...) {
+		f.Settings = p.WithDefaults(f.Settings)
+	}
+	added, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := st.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, m := Desk{Store: st, Lib: lib, Piped: true}, b.Machines[added[0].Machine]
+	s, m := through(t, d, m, Choice{Only: []string{"rods-wipe"}, Leave: model.Unplugged}, &now)
+	if owed := m.OwedAtPower(); !m.LeftUnplugged() || len(owed) != 1 || owed[0].Step != "slots" || s.W.State() != "checks owed" {
+		t.Fatalf("left unplugged %t, %s, owed %v", m.LeftUnplugged(), s.W.State(), owed)
+	}
+	if LeftOpen(m) {
+		t.Error("it counts as left open")
+	}
+	s, m = through(t, d, m, Choice{}, &now)
+	if s.W.Title != "checks owed under power" || len(m.OwedAtPower()) != 0 || len(m.Findings) != 0 && m.Findings[0].Step == "slots" || m.LeftUnplugged() || s.W.State() != "ready" {
+		t.Errorf("%s: owed %v, left unplugged %t, %s", s.W.Title, m.OwedAtPower(), m.LeftUnplugged(), s.W.State())
+	}
+	if r, err := st.Check(); err != nil || !r.OK() {
+		t.Errorf("the file: %v %v", r, err)
+	}
+}
