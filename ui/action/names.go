@@ -22,6 +22,18 @@ func (n Names) Procedure(id string) string {
 	return id
 }
 
+// Setting calls what a procedure asks once of a machine.
+func (n Names) Setting(name string) string {
+	for _, p := range n.Procs {
+		for _, s := range p.Settings {
+			if s.Name == name {
+				return s.Heading()
+			}
+		}
+	}
+	return model.Setting{Name: name}.Heading()
+}
+
 // Symptom calls a symptom.
 func (n Names) Symptom(id string) string {
 	if n.Symptoms != nil {

@@ -2,6 +2,7 @@ package action
 
 import (
 	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 )
@@ -82,6 +83,23 @@ var FeatureQuestions = []FeatureQuestion{
 func QuestionOf(group []model.Feature) FeatureQuestion {
 	i := slices.IndexFunc(FeatureQuestions, func(q FeatureQuestion) bool { return !q.Any && q.Of[0].Is == group[0] })
 	return FeatureQuestions[i] // a test holds that every group has one
+}
+
+// Said are the features of a machine by the questions they answer: "guide rods: carbon rods".
+func Said(fs []model.Feature) []string {
+	var out []string
+	for _, q := range FeatureQuestions {
+		var are []string
+		for _, o := range q.Of {
+			if slices.Contains(fs, o.Is) {
+				are = append(are, o.Says)
+			}
+		}
+		if len(are) > 0 {
+			out = append(out, q.Name+": "+strings.Join(are, ", "))
+		}
+	}
+	return out
 }
 
 // FeatureTitle says what a feature is in the words it is asked for in.

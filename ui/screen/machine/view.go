@@ -2,11 +2,13 @@ package machine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/theme"
 )
@@ -214,22 +216,20 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 		}
 		out = append(out, s.labelled("last session", text)...)
 	}
-	var has []string
-	for _, f := range m.Features {
-		has = append(has, theme.Safe(string(f)))
-	}
+	has := action.Said(m.Features)
 	if len(has) == 0 {
 		has = []string{"nothing said yet: e"}
 	}
-	out = append(out, s.labelled("has", strings.Join(has, ", "))...)
+	out = append(out, s.labelled("has", has...)...)
 	var set []string
+	names := action.Names{Procs: slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps())}
 	for _, k := range screen.Sorted(m.Settings) {
 		if !strings.HasPrefix(k, "unknown:") {
-			set = append(set, theme.Safe(strings.ReplaceAll(k, "-", " ")+" "+m.Settings[k]))
+			set = append(set, theme.Safe(names.Setting(k)+": "+m.Settings[k]))
 		}
 	}
 	if len(set) > 0 {
-		out = append(out, s.labelled("settings", strings.Join(set, "; "))...)
+		out = append(out, s.labelled("settings", set...)...)
 	}
 	for i, k := range screen.Sorted(m.Bands) {
 		word := ""
@@ -237,7 +237,7 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 			word = "own bands"
 		}
 		b := m.Bands[k]
-		out = append(out, s.labelled(word, theme.Safe(k)+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
+		out = append(out, s.labelled(word, theme.Safe(names.Procedure(k))+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
 	}
 	out = append(out, s.labelled("kept by", s.keptBy(m))...)
 	return append(out, s.labelled("added", s.day(m.Added))...)
