@@ -314,6 +314,8 @@ func unskippable(b *Block, s *model.Step) string {
 		return "This step opens, closes or makes safe: it cannot be skipped. Do it, or pause."
 	case s.Gate == model.State, s.Own, b.Kind == model.BlockOwed && !strings.Contains(s.Name, "."):
 		return "This step keeps power and heat safe: it cannot be skipped."
+	case s.Alone && s.Gate != model.Note && b.Kind == model.BlockCare:
+		return "This stands alone because it keeps hands, heat or the machine safe: answer it, or leave the procedure out."
 	case len(s.Starts) > 0:
 		return "A clock runs from this step: it cannot be skipped."
 	case len(s.Out)+len(s.Back)+len(s.In)+len(s.Taken)+len(s.Set) > 0:

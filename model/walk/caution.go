@@ -33,13 +33,20 @@ func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
 	var out []model.Caution
 	for _, s := range steps {
 		for _, x := range CautionsFor(b.Proc, s, w.firstOf(b) == stepIndex(b, s.Name)) {
-			if !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
+			if !w.ruledOut(b, x.Only) && !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
 				out = append(out, x)
 			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
 	return out
+}
+
+// ruledOut tells whether an answer given says that a condition on it does not hold; what is not answered yet rules
+// nothing out.
+func (w *Walk) ruledOut(b *Block, o model.Only) bool {
+	_, said := w.answers[stepKey(b.key, o.Step)]
+	return said && !w.applies(b, o)
 }
 
 func sameCaution(a, b model.Caution) bool {

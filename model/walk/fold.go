@@ -145,6 +145,7 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	case Refused:
 		w.refused = x.Why
 		w.again, w.againAt = x.Answer, x.Step
+		w.tooWarm(e, x)
 	}
 }
 

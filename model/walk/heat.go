@@ -52,6 +52,17 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	}
 }
 
+// tooWarm takes a reading that did not pass because it is too warm: whatever follows, the machine is as warm as that until
+// it is read again.
+func (w *Walk) tooWarm(e model.Entry, x *model.Walked) {
+	s := w.Step()
+	if s == nil || s.Name != x.Step || s.Gate != model.Measure || s.Unit != "°C" || x.Number == nil || *x.Number <= coldUpTo {
+		return
+	}
+	t, _ := model.TemperatureOf(s.Quantity)
+	w.readPlaces(t, *x.Number, e.At)
+}
+
 // seen is the reading as it is shown.
 func (d degree) seen() Seen { return Seen{At: d.at, Note: model.Figure(d.value) + " °C"} }
 

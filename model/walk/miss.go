@@ -20,6 +20,9 @@ type missed struct {
 // fail takes a step's miss because the person says it cannot be done.
 func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 	if s.Miss == nil {
+		if !w.CanSkip() {
+			return w.refusedFact(text, "This cannot be passed undone: do it, or pause.")
+		}
 		return w.refusedFact(text, "This cannot be passed undone: do it, or skip it with a reason, or pause.")
 	}
 	return w.missFacts(c, s.Miss, missed{answer: text, say: "Not done.", undone: true})
@@ -31,9 +34,9 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 	m, _ := w.tried(file)
 	switch {
 	case m == nil:
-		return w.refusedFact(x.answer, x.say+" Put it right, then answer again.")
+		return w.refusedReading(x, x.say+" Put it right, then answer again.")
 	case m.Then == model.ThenWait:
-		return w.refusedFact(x.answer, notTwice(x.say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
+		return w.refusedReading(x, notTwice(x.say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
 	case m.Then == model.ThenRedo && m.Step == w.Step().Name:
 		r := w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Do it again, then answer."))
 		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
@@ -43,6 +46,13 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 	}
 	x.undone = true
 	return w.missFacts(c, file, x)
+}
+
+// refusedReading is a gate not passed by what was read; the figure is kept with it.
+func (w *Walk) refusedReading(x missed, why string) Reply {
+	r := w.refusedFact(x.answer, why)
+	r.Facts[0].Walk.Number, r.Facts[0].Walk.Unit = x.number, x.unit
+	return r
 }
 
 // notTwice leaves the range to the file's own sentence where that begins with it.

@@ -65,6 +65,58 @@ func TestAiringStandsStillBehindAClosedDoor(t *testing.T) {
 	}
 }
 
+// What stands alone guards a hand or the machine: a probe held before a hand goes in, a look for tools left inside, a plug in
+// sight. No word passes it by; what may be done instead is said.
+func TestWhatStandsAloneIsNotSkipped(t *testing.T) {
+	lib := library(t)
+	for _, x := range []struct{ id, step string }{
+		{"plate-wash", "read"}, {"chute-clear", "probe"}, {"estop-check", "told"}, {"electrical-glance", "alarm"}, {"dry-filament", "set-45"},
+		{"heater-ohms", "block"}, {"screws-oil", "low-part"},
+	} {
+		r := begin(t, lib, machine(lib, "full"), x.id)
+		reach(t, r, x.id, x.step)
+		if rep := say(t, r, "skip no time"); !strings.Contains(rep.Refusal, "leave the procedure out") || r.W.CanSkip() {
+			t.Errorf("%s: %s is passed by: %q", x.id, x.step, rep.Refusal)
+		}
+	}
+}
+
+// A caution that hangs on an answer stands where that answer was given, and before it is given; not where another was.
+func TestACautionGoesByTheAnswerItHangsOn(t *testing.T) {
+	lib := library(t)
+	for plate, want := range map[string]bool{"glass": true, "textured spring steel": false} {
+		r := begin(t, lib, machine(lib, "full"), "plate-wash")
+		reach(t, r, "plate-wash", "surface")
+		say(t, r, plate)
+		reach(t, r, "plate-wash", "wash")
+		got := slices.ContainsFunc(r.W.ShownCautions(r.Context()), func(c walk.Shown) bool { return c.ID == "glass-plate" })
+		if got != want {
+			t.Errorf("%s: that glass breaks is said: %t", plate, got)
+		}
+	}
+}
+
+// A reading that does not pass because it is too warm is a reading all the same: the machine counts as hot, also where the
+// procedure is then left out, until it was read cold.
+func TestAReadingTooWarmIsBelieved(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "plate-wash")
+	reach(t, r, "plate-wash", "read")
+	if r.W.Believed[model.Heat] == model.Hot {
+		t.Fatal("it is hot before")
+	}
+	if rep := say(t, r, "60"); rep.Refusal == "" {
+		t.Fatal("60 °C passed")
+	}
+	if got := r.W.Seen[model.Heat].Note; r.W.Believed[model.Heat] != model.Hot || got != "60 °C" {
+		t.Errorf("read at 60 °C it counts as %s, %q", r.W.Believed[model.Heat], got)
+	}
+	say(t, r, "24")
+	if r.W.Believed[model.Heat] != model.Cold {
+		t.Errorf("read at 24 °C it counts as %s", r.W.Believed[model.Heat])
+	}
+}
+
 func TestTheStepThatStartsTheAiringCannotBeSkipped(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
