@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -235,11 +236,19 @@ func (s *Summary) block(w *Walk, b *Block) {
 		why := b.Why
 		for k, r := range w.skips {
 			if why == "" && strings.HasPrefix(k, b.key+"/") {
-				why = "skipped " + strings.TrimPrefix(k, b.key+"/") + ": " + r
+				why = "skipped \"" + rowName(b, strings.TrimPrefix(k, b.key+"/")) + "\": " + r
 			}
 		}
 		s.Left = append(s.Left, strings.TrimSuffix(b.Proc.Title+": "+string(b.Status)+", "+why, ", "))
 	}
+}
+
+// rowName calls a step of a block by the text of its row; one without a row by its name.
+func rowName(b *Block, step string) string {
+	if i := stepIndex(b, step); i >= 0 && b.Proc.Steps[i].Line != "" {
+		return b.Proc.Steps[i].Line
+	}
+	return step
 }
 
 func (s *Summary) entry(e model.Entry) {
@@ -255,7 +264,9 @@ func (s *Summary) entry(e model.Entry) {
 		if !e.Finding.Again.IsZero() {
 			f += " (look again " + model.Day(e.Finding.Again, e.At) + ")"
 		}
-		s.Findings = append(s.Findings, f)
+		if !slices.Contains(s.Findings, f) { // two rows may find the same
+			s.Findings = append(s.Findings, f)
+		}
 	}
 }
 
