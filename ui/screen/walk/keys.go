@@ -327,6 +327,8 @@ func (v *walkScreen) wrongKey(p screen.Press) tea.Cmd {
 func (v *walkScreen) enter(n int) tea.Cmd {
 	text := strings.TrimSpace(v.field.Text)
 	switch p := v.prompt(); {
+	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)) && v.s.W.Ordinary(v.s.Context(v.Now)) != "": // enter is too quick for it
+		return screen.Send(screen.Notice{Text: "Enter does not pass this one: space where it is as written, else the number of another answer."})
 	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)):
 		return screen.Send(screen.Notice{Text: "Choose first: its number, or up and down."})
 	case v.mode() == pickOption:

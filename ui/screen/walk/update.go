@@ -129,6 +129,9 @@ func (v *walkScreen) tick(before time.Time) tea.Cmd {
 		ring = screen.Send(screen.Ring{})
 	}
 	v.rung = v.Now
+	if v.reason.Verb == "cut" && v.prompt().Kind != walk.AskWait {
+		v.reason = screen.Line{} // it has run out by itself
+	}
 	if v.prompt().Kind == walk.AskNone {
 		return tea.Batch(ring, v.settle())
 	}
