@@ -84,7 +84,7 @@ var walkPlaces = []struct {
 	{name: "skip-why", keys: []string{"x", "n", "o"}},
 	{name: "wait", keys: []string{"esc", "2", "enter"}},
 	{name: "note", wait: 61 * time.Second},
-	{name: "summary", keys: []string{"-", "enter"}},
+	{name: "summary", keys: []string{"-", "enter", "2", "enter"}},
 }
 
 func TestWalkFrames(t *testing.T) {
