@@ -306,7 +306,7 @@ func (l *Line) Lines(w int) []string {
 		var words []string
 		for _, x := range []string{l.anew, l.looked()} {
 			if x != "" {
-				words = append(words, t.Trunc(t.Plain(theme.Safe(x)), w-3))
+				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
 			}
 		}
 		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
