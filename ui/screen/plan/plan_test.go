@@ -66,6 +66,10 @@ func TestMinutesForcedIn(t *testing.T) {
 	if r := row(); r == nil || r[1] != "[x]" {
 		t.Fatalf("put in the row is %q\n%s", r, d.View())
 	}
+	d.Keys("1", "1") // everything, and again what is due: nothing is forced in any more
+	if r := row(); r == nil || r[1] != "[-]" {
+		t.Fatalf("after all and due again the row is %q\n%s", r, d.View())
+	}
 }
 
 // TestAskedOnceOnOnePage: all that the session must know of the machine first stands on one form, by titles and not by the
