@@ -34,7 +34,8 @@ func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	var written []model.Entry
 	err := s.update(func(w writing) error {
 		b := s.newBatch(w)
-		for _, a := range as {
+		for i, a := range as {
+			s.watched.at(i, len(as))
 			if err := b.append(a); err != nil {
 				return err
 			}

@@ -25,7 +25,7 @@ func TestBackupAndRestore(t *testing.T) {
 	}
 	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
 	first := mustBench(t, s)
-	aside, err := Restore(s.Path(), dst)
+	aside, err := Restore(s.Path(), dst, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +118,7 @@ func TestRestoreRefuses(t *testing.T) {
 	write(t, flipped, []byte(bad))
 	for name, src := range map[string]string{"a text": text, "half a file": short, "a changed record": flipped} {
 		t.Run(name, func(t *testing.T) {
-			if _, err := Restore(s.Path(), src); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
+			if _, err := Restore(s.Path(), src, nil); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
 				t.Error(err)
 			}
 			if b := mustBench(t, s); len(b.Machines) != 1 {
@@ -126,7 +126,7 @@ func TestRestoreRefuses(t *testing.T) {
 			}
 		})
 	}
-	if _, err := Restore(s.Path(), filepath.Join(dir, "none")); !errors.Is(err, ErrRefused) {
+	if _, err := Restore(s.Path(), filepath.Join(dir, "none"), nil); !errors.Is(err, ErrRefused) {
 		t.Error(err)
 	}
 	if files, _ := filepath.Glob(s.Path() + ".*"); len(files) > 0 {
@@ -169,7 +169,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
 	path := filepath.Join(t.TempDir(), "bench.db")
-	if _, err := Restore(path, backupOf(t, s)); err != nil {
+	if _, err := Restore(path, backupOf(t, s), nil); err != nil {
 		t.Fatal(err)
 	}
 	w, err := Open(path, c.now)
@@ -192,7 +192,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 	if !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), made[0]) {
 		t.Error(err)
 	}
-	if _, err := Restore(path, made[0]); err != nil {
+	if _, err := Restore(path, made[0], nil); err != nil {
 		t.Fatal(err)
 	}
 	if b := mustBench(t, w); b.Machines[id].Care["oil"].Times != 1 {
@@ -251,7 +251,7 @@ func TestRestoreJudgesEveryEntry(t *testing.T) {
 			} else if err := crafted.Rebuild(); err != nil {
 				t.Fatal(err)
 			}
-			_, err := Restore(s.Path(), src)
+			_, err := Restore(s.Path(), src, nil)
 			if !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "nothing was changed") || !strings.Contains(err.Error(), "entry ") {
 				t.Error(err)
 			}

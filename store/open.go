@@ -49,6 +49,8 @@ type Store struct {
 	warm  warm
 	proof proof
 
+	watched Seen
+
 	lastWritten time.Time // the latest entry, as the file was opened
 }
 

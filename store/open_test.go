@@ -189,7 +189,7 @@ func TestMigrate(t *testing.T) {
 	if _, err := s.Bench(); !errors.Is(err, ErrNewer) {
 		t.Errorf("the older program: %v", err)
 	}
-	if _, err := Restore(s.Path(), kept); err != nil { // back to what the test's own check understands
+	if _, err := Restore(s.Path(), kept, nil); err != nil { // back to what the test's own check understands
 		t.Fatal(err)
 	}
 }

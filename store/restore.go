@@ -16,7 +16,7 @@ import (
 // written, "" where nothing lay there. The backup is read and checked whole before anything
 // changes. src may be a file with one of its two heads destroyed, dst itself included: then what
 // can still be read is put in order.
-func Restore(dst, src string) (aside string, err error) {
+func Restore(dst, src string, seen Seen) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return "", refuse("there is no backup %s: give the path of one", src)
@@ -31,7 +31,7 @@ func Restore(dst, src string) (aside string, err error) {
 	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
 		return "", restoreRefused(src, err)
 	}
-	r, err := checkFile(fresh, schemaNow)
+	r, err := checkAt(fresh, schemaNow, time.Time{}, seen)
 	if err != nil {
 		return "", restoreRefused(src, err)
 	}

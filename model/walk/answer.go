@@ -129,11 +129,11 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 }
 
 // walked fills in where a session fact stands.
-func (w *Walk) walked(x model.Walked) model.Fact {
-	x.Block = w.Cur
-	if b := w.Block(); b != nil {
+func (at *progress) walked(x model.Walked) model.Fact {
+	x.Block = at.Cur
+	if b := at.Block(); b != nil {
 		x.ID = b.ID
-		if s := w.Step(); s != nil && x.Step == "" {
+		if s := at.Step(); s != nil && x.Step == "" {
 			x.Step = s.Name
 		}
 	}
@@ -149,8 +149,8 @@ func isOK(s string) bool {
 }
 
 // refusedFact records a gate not passed; the sentence is shown in place.
-func (w *Walk) refusedFact(answer, why string) Reply {
-	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Refused, Answer: answer, Why: why})}, Refusal: why}
+func (at *progress) refusedFact(answer, why string) Reply {
+	return Reply{Facts: []model.Fact{at.walked(model.Walked{What: Refused, Answer: answer, Why: why})}, Refusal: why}
 }
 
 func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
@@ -253,13 +253,13 @@ func plural(n int) string {
 }
 
 // stopFacts ends care with a stop finding and a tag.
-func (w *Walk) stopFacts(why, answer string) Reply {
+func (at *progress) stopFacts(why, answer string) Reply {
 	id := ""
-	if b, s := w.Block(), w.Step(); s != nil {
+	if b, s := at.Block(), at.Step(); s != nil {
 		id = subject(b, s)
 	}
 	return Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: Missed, Then: model.ThenStop, Answer: answer, Why: why}),
+		at.walked(model.Walked{What: Missed, Then: model.ThenStop, Answer: answer, Why: why}),
 		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: why, Procedure: id}},
 		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: why}},
 	}, Note: "Stop. " + model.StopNow}
@@ -281,9 +281,9 @@ func (w *Walk) judgeEnd(c Context, text string) Reply {
 }
 
 // resets are the procedures of this session that look at or renew a part.
-func (w *Walk) resets(part string) []string {
+func (g *given) resets(part string) []string {
 	var out []string
-	for _, p := range w.texts {
+	for _, p := range g.texts {
 		if p.Part != part || p.Kind == model.SetUp {
 			continue
 		}
@@ -334,8 +334,8 @@ func countedAgain(p *model.Procedure, step string) bool {
 }
 
 // CanSkip tells whether the current step may be skipped with a reason.
-func (w *Walk) CanSkip() bool {
-	b, s := w.Block(), w.Step()
+func (at *progress) CanSkip() bool {
+	b, s := at.Block(), at.Step()
 	return s != nil && unskippable(b, s) == ""
 }
 
@@ -389,14 +389,14 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 }
 
 // foundLoose tells whether an answer led to steps, still to be done, by which a sensor is not to be trusted.
-func (w *Walk) foundLoose(b *Block) bool {
+func (at *progress) foundLoose(b *Block) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
-		return s.Only.Step != "" && s.Set[string(model.Sensor)] == model.Unproved && w.applies(b, s.Only) && !w.passed[stepKey(b.key, s.Name)]
+		return s.Only.Step != "" && s.Set[string(model.Sensor)] == model.Unproved && at.applies(b, s.Only) && !at.passed[stepKey(b.key, s.Name)]
 	})
 }
 
-func (w *Walk) midOwned(b *Block) bool {
-	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == model.Unplugged && w.Believed[model.Power] != model.Unplugged
+func (bel *belief) midOwned(b *Block) bool {
+	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == model.Unplugged && bel.Believed[model.Power] != model.Unplugged
 }
 
 // cut ends a wait early, with its reason; never one that keeps people safe.

@@ -35,9 +35,9 @@ func (w *Walk) withBegin(c Context, out []model.BlockRef) []model.BlockRef {
 }
 
 // works tells whether anything planned is care that wants the machine in some state.
-func (w *Walk) works(out []model.BlockRef) bool {
+func (g *given) works(out []model.BlockRef) bool {
 	return slices.ContainsFunc(out, func(r model.BlockRef) bool {
-		p := w.texts[r.Hash]
+		p := g.texts[r.Hash]
 		return r.Kind == model.BlockCare && p.Kind != model.Bookend && len(p.Require) > 0
 	})
 }
@@ -70,9 +70,9 @@ func (w *Walk) firstPlace(c Context, out []model.BlockRef) int {
 
 // placeToLay is behind the first cooling down, so that its wait is used, where nothing but what is done at the screen
 // comes before it; else at the beginning.
-func (w *Walk) placeToLay(out []model.BlockRef) int {
+func (g *given) placeToLay(out []model.BlockRef) int {
 	for i, r := range out {
-		p := w.texts[r.Hash]
+		p := g.texts[r.Hash]
 		switch {
 		case p == nil:
 		case p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == model.Cold:
@@ -87,39 +87,39 @@ func (w *Walk) placeToLay(out []model.BlockRef) int {
 }
 
 // layOutProc is the laying out, as far as this session needs it.
-func (w *Walk) layOutProc(b *Block) *model.Procedure {
+func (at *progress) layOutProc(b *Block) *model.Procedure {
 	q := *b.text
 	q.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
 		if s.Known == "supplies" {
-			return len(w.Laying()) == 0
+			return len(at.Laying()) == 0
 		}
-		return !w.askedBehind(b, s.Known)
+		return !at.askedBehind(b, s.Known)
 	})
 	return &q
 }
 
 // askedBehind tells whether a block behind one asks for what a step would make known.
-func (w *Walk) askedBehind(b *Block, known string) bool {
-	at := slices.Index(w.Blocks, b)
-	return known == "" || slices.ContainsFunc(w.Blocks[at+1:], func(x *Block) bool {
+func (at *progress) askedBehind(b *Block, known string) bool {
+	i := slices.Index(at.Blocks, b)
+	return known == "" || slices.ContainsFunc(at.Blocks[i+1:], func(x *Block) bool {
 		return slices.ContainsFunc(x.Proc.Steps, func(s model.Step) bool { return s.Known == known })
 	})
 }
 
 // laidFor are the blocks a session lays out for: all behind the laying out.
-func (w *Walk) laidFor() []*Block {
-	i := slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.ID == layOut })
+func (at *progress) laidFor() []*Block {
+	i := slices.IndexFunc(at.Blocks, func(b *Block) bool { return b.ID == layOut })
 	if i < 0 {
 		return nil
 	}
-	return w.Blocks[i+1:]
+	return at.Blocks[i+1:]
 }
 
 // Laying is all there is to lay out for what comes behind the laying out, by name in its three parts.
-func (w *Walk) Laying() []LayItem {
+func (at *progress) Laying() []LayItem {
 	var procs []*model.Procedure
 	looks := map[string]string{}
-	for _, b := range w.laidFor() {
+	for _, b := range at.laidFor() {
 		procs = append(procs, b.Proc)
 		for _, s := range b.Proc.Steps {
 			if s.Known == "supplies" && b.Proc.Part != "" {
@@ -142,11 +142,11 @@ func (w *Walk) Laying() []LayItem {
 }
 
 // ListOf is what is to be laid out, at the step that asks for it; nil at any other.
-func (w *Walk) ListOf(id string, s *model.Step) []LayItem {
+func (at *progress) ListOf(id string, s *model.Step) []LayItem {
 	if id != layOut || s == nil || s.Known != "supplies" {
 		return nil
 	}
-	return w.Laying()
+	return at.Laying()
 }
 
 // suppliedIDs are the blocks whose parts and supplies were all laid out: not those that go on without one.

@@ -29,11 +29,11 @@ func (w *Walk) ShownCautions(c Context) []Shown {
 }
 
 // cautionsOf gives the cautions of steps of a block, each once, the gravest first.
-func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
+func (at *progress) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
 	var out []model.Caution
 	for _, s := range steps {
-		for _, x := range CautionsFor(b.Proc, s, w.firstOf(b) == stepIndex(b, s.Name)) {
-			if !w.ruledOut(b, x.Only) && !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
+		for _, x := range CautionsFor(b.Proc, s, at.firstOf(b) == stepIndex(b, s.Name)) {
+			if !at.ruledOut(b, x.Only) && !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
 				out = append(out, x)
 			}
 		}
@@ -44,9 +44,9 @@ func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
 
 // ruledOut tells whether an answer given says that a condition on it does not hold; what is not answered yet rules
 // nothing out.
-func (w *Walk) ruledOut(b *Block, o model.Only) bool {
-	_, said := w.answers[stepKey(b.key, o.Step)]
-	return said && !w.applies(b, o)
+func (at *progress) ruledOut(b *Block, o model.Only) bool {
+	_, said := at.answers[stepKey(b.key, o.Step)]
+	return said && !at.applies(b, o)
 }
 
 func sameCaution(a, b model.Caution) bool {
@@ -89,8 +89,8 @@ func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
 }
 
 // harmNow is how the machine stands, as cautions see it: what is not known is the worse.
-func (w *Walk) harmNow() stood {
-	return stood{hot: w.Believed[model.Heat] != model.Cold, live: w.Believed[model.Power] == model.On || w.Believed[model.Power] == ""}
+func (bel *belief) harmNow() stood {
+	return stood{hot: bel.Believed[model.Heat] != model.Cold, live: bel.Believed[model.Power] == model.On || bel.Believed[model.Power] == ""}
 }
 
 // foldCautions takes the cautions of the current step as read: in full where they were not before.

@@ -14,7 +14,7 @@ func (w *Walk) clone() *Walk {
 	c.book = w.book.clone()
 	c.knowing = w.knowing.clone()
 	c.owing = w.owing.clone()
-	c.Waits, c.Clocks = slices.Clone(w.Waits), maps.Clone(w.Clocks)
+	c.running = w.running.clone()
 	c.toAsk, c.pending, c.barred = slices.Clone(w.toAsk), slices.Clone(w.pending), maps.Clone(w.barred)
 	c.leftIDs, c.goneOn = slices.Clone(w.leftIDs), slices.Clone(w.goneOn)
 	c.entries = slices.Clip(w.entries)

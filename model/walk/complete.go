@@ -107,7 +107,7 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 	return out
 }
 
-func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
+func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	care := &model.CareDone{Procedure: b.ID, Outcome: model.OutcomeDone, CountsAs: b.Proc.CountsAs, Why: b.Why}
 	if b.Status != Done {
 		care.Outcome = model.OutcomePart
@@ -119,7 +119,7 @@ func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
 	var out []model.Fact
 	for _, l := range b.Proc.Later {
 		switch {
-		case !w.applies(b, l.Only):
+		case !at.applies(b, l.Only):
 		case l.When == "proof":
 			care.ProofOwed = true
 		default:
@@ -131,7 +131,7 @@ func (w *Walk) careFacts(c Context, b *Block) []model.Fact {
 		out = append([]model.Fact{{Kind: model.KindCare, Care: care}}, out...)
 	}
 	for _, s := range b.Proc.Supplies {
-		if s.Quantity > 0 && w.applies(b, s.Only) {
+		if s.Quantity > 0 && at.applies(b, s.Only) {
 			out = append(out, model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: s.Part, Change: -s.Quantity, Why: "used"}})
 		}
 	}

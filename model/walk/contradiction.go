@@ -49,18 +49,18 @@ func (w *Walk) againstWords(v model.Variable, item string, n int, where string) 
 }
 
 // bothCannotBe refuses a count that contradicts what was said.
-func (w *Walk) bothCannotBe(v model.Variable, n int) string {
+func (bel *belief) bothCannotBe(v model.Variable, n int) string {
 	if v == model.Bed {
 		return fmt.Sprintf("With %d under it, it stands on blocks and is not high. Take back with back how you said it stands, and say on blocks; "+
 			"what only lies there, take out by its side first, then type 0 back.", n)
 	}
 	return fmt.Sprintf("It cannot be out with %s %s. Look again: 0 back where it is in its place, else take back with back how you said it stands.",
-		v, w.Believed[v])
+		v, bel.Believed[v])
 }
 
 // bedWord is what moves up and down in the machine.
-func (w *Walk) bedWord() string {
-	if w.Features()["bedslinger"] {
+func (g *given) bedWord() string {
+	if g.Features()["bedslinger"] {
 		return "gantry"
 	}
 	return "bed"

@@ -7,7 +7,7 @@ import (
 )
 
 // badReading tells why a meter's value cannot be, "" where it can.
-func (w *Walk) badReading(c Context, s *model.Step, v float64) string {
+func badReading(c Context, s *model.Step, v float64) string {
 	if s.Meter == "" || c.Machine == nil {
 		return ""
 	}
@@ -30,11 +30,11 @@ func (w *Walk) Counter(c Context) (v float64, ok bool) {
 	}
 	v = t.Count().Value
 	if s.Gate == model.Measure {
-		if v, err = t.One(w.possible(c, s)); err != nil {
+		if v, err = t.One(possible(c, s)); err != nil {
 			return 0, false
 		}
 	}
-	return v, w.badReading(c, s, v) != "" && model.Flaggable(s.Meter, v, c.Now, c.Now)
+	return v, badReading(c, s, v) != "" && model.Flaggable(s.Meter, v, c.Now, c.Now)
 }
 
 // judgeCounter takes what was refused as a correction, or as of a new counter; ok is false where the answer is none of

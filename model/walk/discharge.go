@@ -48,13 +48,13 @@ func watched(b *Block, s *model.Step) bool {
 }
 
 // dischargeFrom starts the clock where the plug is out, and stops it where it is not.
-func (w *Walk) dischargeFrom(v model.Variable, is string, at time.Time) {
+func (rn *running) dischargeFrom(v model.Variable, is string, at time.Time) {
 	switch {
 	case v != model.Power:
 	case is == model.Unplugged:
-		w.Clocks[unpluggedClock] = at
+		rn.Clocks[unpluggedClock] = at
 	default:
-		delete(w.Clocks, unpluggedClock)
+		delete(rn.Clocks, unpluggedClock)
 	}
 }
 
@@ -76,8 +76,8 @@ func (w *Walk) dischargeAgain() {
 
 // saidOut tells whether an answer says that the plug is out, by its tag where it has one, and what is said of since
 // when: "H1 since 14:05" gives "since 14:05".
-func (w *Walk) saidOut(text string) (out bool, since string) {
-	word := orElse(w.Begun.Settings["plug-tag"], "unplugged")
+func (g *given) saidOut(text string) (out bool, since string) {
+	word := orElse(g.Begun.Settings["plug-tag"], "unplugged")
 	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
 		return false, ""
 	}
@@ -86,16 +86,16 @@ func (w *Walk) saidOut(text string) (out bool, since string) {
 }
 
 // judgeOut takes it that the plug is out, and since when.
-func (w *Walk) judgeOut(c Context, x model.Walked, since string) Reply {
+func (at *progress) judgeOut(c Context, x model.Walked, since string) Reply {
 	x.Answer = "unplugged"
 	if since != "" {
-		at, err := sinceWhen(c.Now, since)
+		out, err := sinceWhen(c.Now, since)
 		if err != nil {
 			return refuse("%s.", upperFirst(err.Error()))
 		}
-		x.Until = at
+		x.Until = out
 	}
-	return Reply{Facts: []model.Fact{w.walked(x)}}
+	return Reply{Facts: []model.Fact{at.walked(x)}}
 }
 
 // sinceWhen reads "20 min", "2 h" or "since 14:05", which is the last time it was that late.

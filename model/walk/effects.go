@@ -132,8 +132,8 @@ func (w *Walk) jumpBack(b *Block, to string) {
 
 // waitAnew forgets the waits of a block from a step on that were sat out and are gone back over: they run anew. What runs
 // by a clock of the machine runs on by it.
-func (w *Walk) waitAnew(b *Block, from int) {
-	w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool {
+func (rn *running) waitAnew(b *Block, from int) {
+	rn.Waits = slices.DeleteFunc(slices.Clone(rn.Waits), func(r Running) bool {
 		return r.Clock == "" && r.Before == "next" && slices.ContainsFunc(b.Proc.Steps[from:], func(s model.Step) bool { return stepKey(b.key, s.Name) == r.Key })
 	})
 }

@@ -78,8 +78,8 @@ func (w *Walk) foldAgain(x *model.Walked) {
 }
 
 // recorded tells whether this session itself wrote a swap of the part, or care that does the procedure.
-func (w *Walk) recorded(part, id string) bool {
-	for _, e := range w.entries {
+func (h *history) recorded(part, id string) bool {
+	for _, e := range h.entries {
 		if e.Swap != nil && (part != "" && e.Swap.Part == part || contains(e.Swap.Resets, id)) {
 			return true
 		}

@@ -43,15 +43,15 @@ func (w *Walk) leaving() bool {
 
 // cutting tells whether the block that takes power away is under way. It is not over when power is off: vapour is
 // let out and what hangs is held up first.
-func (w *Walk) cutting() bool {
-	b := w.Block()
+func (at *progress) cutting() bool {
+	b := at.Block()
 	return b != nil && plan.IsCut(b.ID)
 }
 
 // isCut tells whether the block under way has taken the power away.
-func (w *Walk) isCut() bool {
-	b := w.Block()
-	return b != nil && w.StepAt >= cutTo(b.Proc)
+func (at *progress) isCut() bool {
+	b := at.Block()
+	return b != nil && at.StepAt >= cutTo(b.Proc)
 }
 
 // cutTo is the number of steps of a block up to the one that takes the power away, that one included.
@@ -109,18 +109,18 @@ func (w *Walk) looked(b *Block) {
 }
 
 // setUpRef finds a set-up action of the session, or of the library for a session begun before it had one.
-func (w *Walk) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte, bool) {
-	for _, r := range w.Begun.SetUps {
+func (g *given) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte, bool) {
+	for _, r := range g.Begun.SetUps {
 		if r.ID == id {
 			return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: r.Hash}, nil, true
 		}
 	}
-	p, err := w.joining(c, id)
+	p, err := g.joining(c, id)
 	if err != nil || p == nil {
 		return model.BlockRef{}, nil, false
 	}
 	hash, data := model.Text(p)
-	w.texts[hash] = p
+	g.texts[hash] = p
 	return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: hash}, map[string][]byte{hash: data}, true
 }
 

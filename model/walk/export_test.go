@@ -13,7 +13,7 @@ func (w *Walk) AfterBothWays(c Context, facts []model.Fact) (onto, anew *Walk) {
 
 // Anew folds all entries of a walk, and more, from the beginning.
 func (w *Walk) Anew(more ...model.Entry) *Walk {
-	next := &Walk{texts: w.texts}
+	next := &Walk{given: given{texts: w.texts}}
 	next.refold(effective(w.entries, more))
 	return next
 }

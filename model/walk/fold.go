@@ -171,8 +171,8 @@ func newBlock(kind model.BlockKind, p *model.Procedure) *Block {
 	return &Block{Kind: kind, ID: p.ID, Proc: p, Status: Ahead, text: p}
 }
 
-func (w *Walk) proc(r model.BlockRef) *model.Procedure {
-	if p := w.texts[r.Hash]; p != nil {
+func (g *given) proc(r model.BlockRef) *model.Procedure {
+	if p := g.texts[r.Hash]; p != nil {
 		return p
 	}
 	title := "Checks now that power is on"
@@ -209,16 +209,16 @@ func (w *Walk) enter() {
 	w.StepAt = 0
 }
 
-func (w *Walk) record(e model.Entry, x *model.Walked) {
-	if k := w.here(); k != "" {
-		w.answers[k] = Answered{At: e.At, Text: x.Answer, Number: x.Number, Action: e.Action}
+func (at *progress) record(e model.Entry, x *model.Walked) {
+	if k := at.here(); k != "" {
+		at.answers[k] = Answered{At: e.At, Text: x.Answer, Number: x.Number, Action: e.Action}
 	}
 }
 
 // foldHow keeps who passed the current step, and how it stood; a wait that ran out nobody did.
-func (w *Walk) foldHow(e model.Entry, x *model.Walked) {
-	if k := w.here(); k != "" && (!x.Auto || x.How == model.AsKnown) {
-		w.how[k] = passedHow{by: e.By, how: x.How}
+func (at *progress) foldHow(e model.Entry, x *model.Walked) {
+	if k := at.here(); k != "" && (!x.Auto || x.How == model.AsKnown) {
+		at.how[k] = passedHow{by: e.By, how: x.How}
 	}
 }
 
@@ -298,9 +298,9 @@ func (w *Walk) finish(b *Block) {
 
 // otherwise tells whether a set-up action that keeps the power as it is ended with the plug out: the rest is planned
 // anew.
-func (w *Walk) otherwise(p *model.Procedure) bool {
+func (bel *belief) otherwise(p *model.Procedure) bool {
 	want := p.Require[model.Power]
-	return p.Change.Variable != model.Power && want != "" && !model.Meets(model.Power, w.Believed[model.Power], want)
+	return p.Change.Variable != model.Power && want != "" && !model.Meets(model.Power, bel.Believed[model.Power], want)
 }
 
 // foldLeave applies what a procedure leaves, save the latched variables, which its steps set.

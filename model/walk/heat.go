@@ -24,9 +24,9 @@ type degree struct {
 }
 
 // StoneCold tells whether something of the session is measured stone cold.
-func (w *Walk) StoneCold() bool {
-	return slices.ContainsFunc(w.Begun.Items, func(r model.BlockRef) bool {
-		p := w.texts[r.Hash]
+func (g *given) StoneCold() bool {
+	return slices.ContainsFunc(g.Begun.Items, func(r model.BlockRef) bool {
+		p := g.texts[r.Hash]
 		return p != nil && len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold"
 	})
 }
@@ -82,9 +82,9 @@ func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
 }
 
 // placesAsked names the places a machine is hot at: "hot end, bed and chamber".
-func (w *Walk) placesAsked() string {
+func (g *given) placesAsked() string {
 	var names []string
-	for _, p := range model.PlacesOn(w.Features()) {
+	for _, p := range model.PlacesOn(g.Features()) {
 		names = append(names, string(p))
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]

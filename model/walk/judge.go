@@ -42,8 +42,8 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 	return refuse("This step cannot be answered, for its file has a mistake: skip it, and mend the file.")
 }
 
-func (w *Walk) passed1(x model.Walked) Reply {
-	return Reply{Facts: []model.Fact{w.walked(x)}}
+func (at *progress) passed1(x model.Walked) Reply {
+	return Reply{Facts: []model.Fact{at.walked(x)}}
 }
 
 // unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
@@ -144,8 +144,8 @@ func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
 }
 
 // isTag tells whether an answer is the id on the tag of this machine's plug.
-func (w *Walk) isTag(text string) bool {
-	tag := w.Begun.Settings["plug-tag"]
+func (g *given) isTag(text string) bool {
+	tag := g.Begun.Settings["plug-tag"]
 	return tag != "" && strings.EqualFold(text, tag)
 }
 
@@ -185,11 +185,11 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	case !model.SameUnit(t.Unit, s.Unit):
 		return refuse("Type the value in %s, not %s.", s.Unit, t.Unit)
 	}
-	v, err := t.One(w.possible(c, s))
+	v, err := t.One(possible(c, s))
 	if err != nil {
 		return refuse("%s.", upperFirst(err.Error()))
 	}
-	if r := orElse(w.badDegree(s, text, v), w.badReading(c, s, v)); r != "" {
+	if r := orElse(w.badDegree(s, text, v), badReading(c, s, v)); r != "" {
 		return w.refusedFact(text, r)
 	}
 	low, high := w.bounds(c, s)
@@ -203,14 +203,14 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 
 // possible tells which readings of a number can be at a step, by what is certain: a counter only grows. Nil
 // where nothing is: the range a measure must lie in says nothing of what was read.
-func (w *Walk) possible(c Context, s *model.Step) func(v float64) bool {
+func possible(c Context, s *model.Step) func(v float64) bool {
 	if s.Meter == "" {
 		return nil
 	}
-	return func(v float64) bool { return w.badReading(c, s, v) == "" }
+	return func(v float64) bool { return badReading(c, s, v) == "" }
 }
 
-func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []model.Fact {
+func (at *progress) readingFacts(s *model.Step, v float64, low, high *float64) []model.Fact {
 	if s.Meter != "" {
 		return []model.Fact{{Kind: model.KindReading, Reading: &model.Reading{Meter: s.Meter, Value: v, How: "session"}}}
 	}
@@ -222,7 +222,7 @@ func (w *Walk) readingFacts(s *model.Step, v float64, low, high *float64) []mode
 		name = s.Quantity
 	}
 	return []model.Fact{{Kind: model.KindValue, Value: &model.Measured{Name: name, Value: v, Unit: s.Unit,
-		Procedure: subject(w.Block(), s), Step: s.Name, Low: low, High: high}}}
+		Procedure: subject(at.Block(), s), Step: s.Name, Low: low, High: high}}}
 }
 
 // subject is the procedure a step belongs to: in what is owed, the one that owes it.
@@ -281,13 +281,13 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 
 // lastBefore is the last value of a quantity that was on record when the session began: one read in it must not become
 // the measure of its own repetition.
-func (w *Walk) lastBefore(c Context, name string) (float64, bool) {
+func (g *given) lastBefore(c Context, name string) (float64, bool) {
 	if c.Machine == nil {
 		return 0, false
 	}
 	vs := c.Machine.Values[name]
 	for i := len(vs) - 1; i >= 0; i-- {
-		if vs[i].At.Before(w.Start) {
+		if vs[i].At.Before(g.Start) {
 			return vs[i].Value, true
 		}
 	}
@@ -358,13 +358,13 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	if err != nil || t.Unit != "" || !model.Whole(v) {
 		return refuse("Type how many, a whole number and nothing else.")
 	}
-	if r := w.badReading(c, s, v); r != "" {
+	if r := badReading(c, s, v); r != "" {
 		return w.refusedFact(text, r)
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
 		say := fmt.Sprintf("You count %d; must be %d", n, want)
-		if w.hides(s) {
+		if hides(s) {
 			say = fmt.Sprintf("You count %d, and that is another number than it must be", n)
 		}
 		if _, _, once := w.Correctable(); once {
@@ -436,7 +436,7 @@ func countRange(s *model.Step) string {
 
 // hides tells whether a count keeps the number it wants to itself until it is typed: it closes the machine, and who is told
 // the number does not count.
-func (w *Walk) hides(s *model.Step) bool {
+func hides(s *model.Step) bool {
 	return s.Gate == model.Count && s.Rank() == model.Hold && s.Line != "" && s.Meter == ""
 }
 

@@ -13,7 +13,7 @@ var at = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 
 // knowsAll is a walk that knows all that can be known, answered by one operator a minute ago.
 func knowsAll() *Walk {
-	w := &Walk{LastAt: at.Add(-time.Minute), LastBy: "LN", Ordinal: 9}
+	w := &Walk{history: history{LastAt: at.Add(-time.Minute), LastBy: "LN", Ordinal: 9}}
 	w.known = map[string]known{}
 	for _, name := range model.KnownNames {
 		w.known[name] = known{at: w.LastAt}

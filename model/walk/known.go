@@ -95,18 +95,18 @@ func askedAnew(b *Block, s *model.Step) bool {
 
 // deferred gives the set-up action before which what is still inside is asked of all work since the opening, where
 // nothing moves, heats or gets power until then; nil where it has to be asked here.
-func (w *Walk) deferred(b *Block, s *model.Step) *model.Procedure {
+func (at *progress) deferred(b *Block, s *model.Step) *model.Procedure {
 	if !strings.HasPrefix(s.Known, "inside-") || b.Kind != model.BlockCare {
 		return nil
 	}
-	for i := w.Cur; i < len(w.Blocks); i++ {
-		at := w.Blocks[i]
-		for j := range at.Proc.Steps {
-			x := &at.Proc.Steps[j]
+	for i := at.Cur; i < len(at.Blocks); i++ {
+		next := at.Blocks[i]
+		for j := range next.Proc.Steps {
+			x := &next.Proc.Steps[j]
 			switch {
-			case i == w.Cur && j <= w.StepAt:
-			case at.Kind == model.BlockSetUp && x.Known == s.Known && x.Rank() == model.Hold:
-				return at.Proc
+			case i == at.Cur && j <= at.StepAt:
+			case next.Kind == model.BlockSetUp && x.Known == s.Known && x.Rank() == model.Hold:
+				return next.Proc
 			case len(x.Drives) > 0, x.Own, x.Gate == model.State && x.Variable == model.Power:
 				return nil
 			}
@@ -186,12 +186,12 @@ func (k known) said() string {
 }
 
 // holdsStill tells whether what is known has not run out by time.
-func (w *Walk) holdsStill(s *model.Step, k known, now time.Time) bool {
+func (rn *running) holdsStill(s *model.Step, k known, now time.Time) bool {
 	switch s.Known {
 	case targetsZero:
-		return now.Sub(k.at)-w.waitedOut(k.at, now) <= zeroFor
+		return now.Sub(k.at)-rn.waitedOut(k.at, now) <= zeroFor
 	case readCold:
-		out, ok := w.Clocks[unpluggedClock]
+		out, ok := rn.Clocks[unpluggedClock]
 		return readsHotEnd(s) || ok && now.Sub(out) >= lampCools
 	}
 	return true
@@ -204,10 +204,10 @@ func readsHotEnd(s *model.Step) bool {
 }
 
 // waitedOut is how much of the time between two instants went by in waits that were begun in it.
-func (w *Walk) waitedOut(from, to time.Time) time.Duration {
+func (rn *running) waitedOut(from, to time.Time) time.Duration {
 	var sum time.Duration
-	for at, i := from, 0; i < len(w.Waits); i++ { // in the order they were begun
-		r := w.Waits[i]
+	for at, i := from, 0; i < len(rn.Waits); i++ { // in the order they were begun
+		r := rn.Waits[i]
 		begun, end := r.Begun, r.Until
 		if begun.Before(from) {
 			continue
@@ -227,12 +227,12 @@ func (w *Walk) waitedOut(from, to time.Time) time.Duration {
 
 // changedElsewhere tells whether something was written of this machine, since an answer, by another than this session. What
 // was laid out lies there still.
-func (w *Walk) changedElsewhere(c Context, name string, k known) bool {
+func (h *history) changedElsewhere(c Context, name string, k known) bool {
 	m := c.Machine
 	if name == "supplies" || m == nil || !m.LastAt.After(k.at) {
 		return false
 	}
-	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
+	return !slices.ContainsFunc(h.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
 }
 
 // noteOthers writes into the facts of an action that somebody else wrote of the machine since something became known: the
@@ -329,10 +329,10 @@ var knownWords = map[string]string{
 func KnownWords(name string) string { return knownWords[name] }
 
 // PassedKnown are the sentences of what passed by itself since the last answer of a person, oldest first.
-func (w *Walk) PassedKnown() []string {
+func (h *history) PassedKnown() []string {
 	var out []string
-	for i := len(w.entries) - 1; i >= 0; i-- {
-		x := w.entries[i].Walk
+	for i := len(h.entries) - 1; i >= 0; i-- {
+		x := h.entries[i].Walk
 		if x == nil {
 			continue
 		}

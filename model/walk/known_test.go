@@ -28,7 +28,7 @@ func TestAWaitStopsTheTenMinutesAndDoesNotRenewThem(t *testing.T) {
 		{"one that runs still", []Running{wait(8, 50)}, 30, true},
 		{"begun before the reading", []Running{wait(-5, 20)}, 15, false},
 	} {
-		w := &Walk{Waits: x.waits}
+		w := &Walk{running: running{Waits: x.waits}}
 		if got := w.holdsStill(&model.Step{Known: targetsZero}, read, at(x.now)); got != x.want {
 			t.Errorf("%s, after %d min: holds %t, want %t", x.name, x.now, got, x.want)
 		}

@@ -32,17 +32,17 @@ func (w *Walk) lackPrompt() Prompt {
 }
 
 // titles names blocks ahead by their titles.
-func (w *Walk) titles(ids []string) string {
+func (at *progress) titles(ids []string) string {
 	var out []string
 	for _, id := range ids {
-		out = append(out, w.titleOf(id))
+		out = append(out, at.titleOf(id))
 	}
 	return strings.Join(out, "; ")
 }
 
-func (w *Walk) titleOf(id string) string {
-	if i := slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.ID == id }); i >= 0 {
-		return w.Blocks[i].Proc.Title
+func (at *progress) titleOf(id string) string {
+	if i := slices.IndexFunc(at.Blocks, func(b *Block) bool { return b.ID == id }); i >= 0 {
+		return at.Blocks[i].Proc.Title
 	}
 	return id
 }
@@ -65,12 +65,12 @@ func (w *Walk) judgeLack(c Context, text string) Reply {
 }
 
 // leftForLack leaves procedures out of the session before they were begun, each with a finding.
-func (w *Walk) leftForLack(c Context, x model.Walked, why string) Reply {
+func (at *progress) leftForLack(c Context, x model.Walked, why string) Reply {
 	x.Why = why
-	facts := []model.Fact{w.walked(x)}
+	facts := []model.Fact{at.walked(x)}
 	for _, id := range x.Rows {
 		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Procedure: id,
-			Text: w.titleOf(id) + ": left out, " + why, Again: c.Now.AddDate(0, 0, leftDays)}})
+			Text: at.titleOf(id) + ": left out, " + why, Again: c.Now.AddDate(0, 0, leftDays)}})
 	}
 	return Reply{Facts: facts}
 }

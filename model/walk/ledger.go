@@ -15,8 +15,8 @@ const (
 )
 
 // standsOn is how many blocks at least a bed, or a gantry with its two ends, stands on.
-func (w *Walk) standsOn() int {
-	if w.Features()["bedslinger"] {
+func (g *given) standsOn() int {
+	if g.Features()["bedslinger"] {
 		return 2
 	}
 	return 1

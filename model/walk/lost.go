@@ -56,14 +56,14 @@ func lostItems(pieces []string) []string {
 func isLost(item string) bool { return item == lostFlag || strings.HasPrefix(item, lostFlag+":") }
 
 // findPrompt asks for the first piece that is looked for; how many more there are is said with it.
-func (w *Walk) findPrompt() Prompt {
-	p := Prompt{Kind: AskFind, Item: w.lost[0], Options: []string{"found", "not found"},
-		Question: "A piece is missing: " + w.lost[0] + ". Find it before power returns. Found?"}
-	if what, over := strings.CutPrefix(w.lost[0], model.LeftOver); over {
+func (bk *book) findPrompt() Prompt {
+	p := Prompt{Kind: AskFind, Item: bk.lost[0], Options: []string{"found", "not found"},
+		Question: "A piece is missing: " + bk.lost[0] + ". Find it before power returns. Found?"}
+	if what, over := strings.CutPrefix(bk.lost[0], model.LeftOver); over {
 		p.Options = []string{"in place", "place not known"}
 		p.Question = strings.TrimSuffix(what, ".") + ". Is it in its place?"
 	}
-	if n := len(w.lost) - 1; n > 0 {
+	if n := len(bk.lost) - 1; n > 0 {
 		p.Question = fmt.Sprintf("%s (%d more after it.)", p.Question, n)
 	}
 	return p
@@ -79,16 +79,16 @@ func stillLost(p Prompt, all []string) Prompt {
 	return p
 }
 
-func (w *Walk) judgeFind(p Prompt, text string) Reply {
+func (at *progress) judgeFind(p Prompt, text string) Reply {
 	what, over := strings.CutPrefix(p.Item, model.LeftOver)
 	switch strings.ToLower(text) {
 	case "ok", p.Options[0]:
-		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
+		return Reply{Facts: []model.Fact{at.walked(model.Walked{What: Found, Item: p.Item})}}
 	case "fail", "no", p.Options[1]:
 		if over {
-			return w.stopFacts("A piece was left over, and nobody knows its place. No power until that is found.", text)
+			return at.stopFacts("A piece was left over, and nobody knows its place. No power until that is found.", text)
 		}
-		return w.stopFacts("A piece is missing inside: "+what+". No power until it is found.", text)
+		return at.stopFacts("A piece is missing inside: "+what+". No power until it is found.", text)
 	}
 	if over {
 		return refuse("Answer in place once it is where it belongs, or place not known: then the machine is closed without power.")

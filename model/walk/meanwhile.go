@@ -38,25 +38,25 @@ func (w *Walk) Meanwhile(c Context) []Offer {
 }
 
 // ahead gives a block ahead as it will be entered, with the key its progress is kept by.
-func (w *Walk) ahead(i int) *Block {
-	b := *w.Blocks[i]
+func (at *progress) ahead(i int) *Block {
+	b := *at.Blocks[i]
 	if b.key == "" {
-		b.key = blockKey(b.ID, w.occur[b.ID])
+		b.key = blockKey(b.ID, at.occur[b.ID])
 	}
 	if b.ID == layOut {
-		b.Proc = w.layOutProc(w.Blocks[i])
+		b.Proc = at.layOutProc(at.Blocks[i])
 	}
 	return &b
 }
 
 // openRows are the steps of a block up to its first hold that are not passed; a hold that is open ends them, for what
 // comes behind it rests on it.
-func (w *Walk) openRows(b *Block) []*model.Step {
+func (at *progress) openRows(b *Block) []*model.Step {
 	var out []*model.Step
 	for i := range b.Proc.Steps {
 		s := &b.Proc.Steps[i]
 		switch {
-		case w.passed[stepKey(b.key, s.Name)] || !w.applies(b, s.Only):
+		case at.passed[stepKey(b.key, s.Name)] || !at.applies(b, s.Only):
 		case s.Rank() == model.Hold:
 			return out
 		default:
@@ -67,9 +67,9 @@ func (w *Walk) openRows(b *Block) []*model.Step {
 }
 
 // waitsRunning names the waits that run, as files name them; none where somebody has to stay and watch one.
-func (w *Walk) waitsRunning(now time.Time) []string {
+func (rn *running) waitsRunning(now time.Time) []string {
 	var out []string
-	for _, r := range w.Waits {
+	for _, r := range rn.Waits {
 		if !r.Until.After(now) {
 			continue
 		}
@@ -137,17 +137,17 @@ func (w *Walk) judgeOffer(c Context, o Offer, text string) Reply {
 	at.Cur = slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.ID == o.Block.ID && b.Status == Ahead })
 	at.Blocks[at.Cur], at.StepAt = o.Block, stepIndex(o.Block, o.Step.Name)
 	if o.Step.Gate == model.Choice {
-		return w.beforehand(o, at.judgeChoice(c, o.Step, text))
+		return beforehand(o, at.judgeChoice(c, o.Step, text))
 	}
 	if !isOK(text) {
 		return refuse("Answer ok once it is done.")
 	}
-	return w.beforehand(o, at.passed1(model.Walked{What: Passed, Answer: "ok"}))
+	return beforehand(o, at.passed1(model.Walked{What: Passed, Answer: "ok"}))
 }
 
 // beforehand turns what an answer brings into what it brings before its block has come: it is noted, or the block is left
 // out of the session as long as nothing of it was begun. What has to be done over, or looked for, belongs to its place.
-func (w *Walk) beforehand(o Offer, r Reply) Reply {
+func beforehand(o Offer, r Reply) Reply {
 	for i, f := range r.Facts {
 		x := f.Walk
 		if x == nil || x.What != Passed && x.What != Missed {

@@ -63,9 +63,9 @@ func notTwice(say, own string) string {
 	return say
 }
 
-func (w *Walk) ledTo(m *model.Miss) string {
+func (at *progress) ledTo(m *model.Miss) string {
 	parks := slices.Contains([]model.Then{model.ThenPart, model.ThenPro, model.ThenLater}, m.Then)
-	if parks && w.Block().Kind == model.BlockSetUp {
+	if parks && at.Block().Kind == model.BlockSetUp {
 		if m.Step != "" {
 			return "the work that waits for it is then left out of this session"
 		}
@@ -93,12 +93,12 @@ func (w *Walk) ledTo(m *model.Miss) string {
 }
 
 // cannotJoin says that care which is to join does not fit the machine as far as it is known, "" where it does.
-func (w *Walk) cannotJoin(c Context, m *model.Miss) string {
+func (g *given) cannotJoin(c Context, m *model.Miss) string {
 	if m.Then != model.ThenAdd || c.Get == nil {
 		return ""
 	}
 	for _, id := range m.Procedures {
-		if p := c.Get(id); p != nil && !p.Fits(w.Features()) {
+		if p := c.Get(id); p != nil && !p.Fits(g.Features()) {
 			return fmt.Sprintf(" But %q does not fit what is known of this machine and cannot join: say what it has, on its page.", p.Title)
 		}
 	}
@@ -158,15 +158,15 @@ func orElse(s, other string) string {
 
 // Leads says what an answer to the current step would lead to, where it is more than a note or doing it again: it stops,
 // looks for a piece, parks or leaves out. "" where it harms nothing. A screen says it before it takes the answer.
-func (w *Walk) Leads(s *model.Step, says string) string {
+func (at *progress) Leads(s *model.Step, says string) string {
 	m := missOf(s, says)
 	if m == nil {
 		return ""
 	}
-	m, _ = w.tried(m)
+	m, _ = at.tried(m)
 	switch m.Then {
 	case model.ThenStop, model.ThenFind, model.ThenLeftOver, model.ThenPart, model.ThenPro, model.ThenLater:
-		return strings.TrimSpace(m.Say+" "+upperFirst(w.ledTo(m))) + "."
+		return strings.TrimSpace(m.Say+" "+upperFirst(at.ledTo(m))) + "."
 	}
 	return ""
 }

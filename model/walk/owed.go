@@ -78,7 +78,7 @@ func (w *Walk) owedProc(b *Block) *model.Procedure {
 	switch {
 	case w.Believed[model.Power] != model.On: // the machine was left without power: it stays owed
 	case b.ID == owedCold:
-		w.addOwed(p, looksFirst(w.owedWith("", "cold")))
+		addOwed(p, looksFirst(w.owedWith("", "cold")))
 	case w.Believed[model.Sensor] == model.Proved:
 		w.addHeated(b, p)
 	}
@@ -97,7 +97,7 @@ func looksFirst(owed []owedStep) []owedStep {
 	return owed
 }
 
-func (w *Walk) addOwed(p *model.Procedure, owed []owedStep) {
+func addOwed(p *model.Procedure, owed []owedStep) {
 	for _, o := range owed {
 		s := o.step
 		s.Name = o.name()
@@ -127,12 +127,12 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 		p.Cautions, p.Gear = slices.Clone(act.Cautions), act.Gear
 	}
 	p.Steps = slices.Clone(first)
-	w.addOwed(p, warming)
+	addOwed(p, warming)
 	if slices.ContainsFunc(hot, func(o owedStep) bool { return !w.passed[stepKey(b.key, o.name())] }) {
 		p.Steps = append(p.Steps, rest...)
 	}
 	slices.SortStableFunc(hot, func(a, b owedStep) int { return loads(a) - loads(b) })
-	w.addOwed(p, hot)
+	addOwed(p, hot)
 }
 
 // loads orders proofs that leave the strand in the head behind those that draw it out again.
@@ -144,12 +144,12 @@ func loads(o owedStep) int {
 }
 
 // reheat forgets what was passed of the heating before proofs that are under way: it says nothing after a break.
-func (w *Walk) reheat() {
-	key := blockKey(owedHot, w.occur[owedHot])
-	for k := range w.passed {
+func (at *progress) reheat() {
+	key := blockKey(owedHot, at.occur[owedHot])
+	for k := range at.passed {
 		if name, ok := strings.CutPrefix(k, key+"/"); ok && !strings.Contains(name, ".") {
-			delete(w.passed, k)
-			delete(w.tries, k)
+			delete(at.passed, k)
+			delete(at.tries, k)
 		}
 	}
 }
@@ -200,9 +200,9 @@ func (w *Walk) owes(ahead []model.BlockRef, block string) bool {
 	return slices.ContainsFunc(w.owed, func(o owedStep) bool { return owedIn(o.heat) == block && !o.over }) || w.willOwe(ahead, block)
 }
 
-func (w *Walk) willOwe(ahead []model.BlockRef, block string) bool {
+func (g *given) willOwe(ahead []model.BlockRef, block string) bool {
 	return slices.ContainsFunc(ahead, func(r model.BlockRef) bool {
-		return slices.ContainsFunc(w.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" && owedIn(l.Heat) == block })
+		return slices.ContainsFunc(g.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" && owedIn(l.Heat) == block })
 	})
 }
 
@@ -229,9 +229,9 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 }
 
 // setUp is a set-up action of the session by its id, nil where it was begun without.
-func (w *Walk) setUp(id string) *model.Procedure {
-	if i := slices.IndexFunc(w.setups, func(p *model.Procedure) bool { return p.ID == id }); i >= 0 {
-		return w.setups[i]
+func (g *given) setUp(id string) *model.Procedure {
+	if i := slices.IndexFunc(g.setups, func(p *model.Procedure) bool { return p.ID == id }); i >= 0 {
+		return g.setups[i]
 	}
 	return nil
 }

@@ -29,12 +29,12 @@ const (
 )
 
 // inPages tells whether the current block goes page by page.
-func (w *Walk) inPages(c Context) bool {
-	b := w.Block()
+func (at *progress) inPages(c Context) bool {
+	b := at.Block()
 	if b == nil || !paged(b.Proc) {
 		return false
 	}
-	p := c.Practice.Shown[w.shownKey(b)]
+	p := c.Practice.Shown[at.shownKey(b)]
 	if len(b.Proc.Owns) > 0 && p.Steps < practisedOwned {
 		return false
 	}
@@ -48,12 +48,12 @@ func (w *Walk) inPages(c Context) bool {
 }
 
 // InPages tells whether the current block goes page by page, and CanPages whether it could.
-func (w *Walk) InPages(c Context) bool { return w.inPages(c) }
+func (at *progress) InPages(c Context) bool { return at.inPages(c) }
 
 // CanPages tells whether the pace of the current block can be changed to pages.
-func (w *Walk) CanPages(c Context) bool {
+func (at *progress) CanPages(c Context) bool {
 	c.Pace = Pages
-	return w.inPages(c)
+	return at.inPages(c)
 }
 
 // paged tells whether a text is written for pages: each of its steps has its row.
@@ -63,10 +63,10 @@ func paged(p *model.Procedure) bool {
 
 // shownKey names what is shown of a block, as the answers so far and the ordinary ones lay it: its text and the names
 // of its rows. What an earlier answer may pass, and waits, count for nothing.
-func (w *Walk) shownKey(b *Block) string { return w.keyUpTo(b, len(b.Proc.Steps)) }
+func (at *progress) shownKey(b *Block) string { return at.keyUpTo(b, len(b.Proc.Steps)) }
 
 // keyUpTo is shownKey as it was before the n-th step was answered.
-func (w *Walk) keyUpTo(b *Block, n int) string {
+func (at *progress) keyUpTo(b *Block, n int) string {
 	said := map[string]string{}
 	h := sha256.New()
 	h.Write([]byte(b.hash))
@@ -79,9 +79,9 @@ func (w *Walk) keyUpTo(b *Block, n int) string {
 			h.Write([]byte("\n" + s.Name + "\t" + s.Line))
 		}
 		k := stepKey(b.key, s.Name)
-		if a, ok := w.answers[k]; ok && w.passed[k] && i < n {
+		if a, ok := at.answers[k]; ok && at.passed[k] && i < n {
 			said[s.Name] = a.Text
-		} else if _, answer := w.ordinary(Context{}, b, s, said); answer != "" {
+		} else if _, answer := at.ordinary(Context{}, b, s, said); answer != "" {
 			said[s.Name] = answer
 		}
 	}
@@ -89,10 +89,10 @@ func (w *Walk) keyUpTo(b *Block, n int) string {
 }
 
 // shownKeys are all keys a block had while it was walked: one more for each answer that laid other rows.
-func (w *Walk) shownKeys(b *Block) []string {
+func (at *progress) shownKeys(b *Block) []string {
 	var out []string
 	for n := 0; n <= len(b.Proc.Steps); n++ {
-		if k := w.keyUpTo(b, n); !slices.Contains(out, k) {
+		if k := at.keyUpTo(b, n); !slices.Contains(out, k) {
 			out = append(out, k)
 		}
 	}
@@ -122,15 +122,15 @@ func (w *Walk) practised() []model.Practised {
 }
 
 // walkedBy is the one operator who passed all rows of a block.
-func (w *Walk) walkedBy(b *Block) (by string, one bool) {
-	for _, k := range sortedKeys(w.how) {
-		if !strings.HasPrefix(k, b.key+"/") || w.how[k].how == model.AsKnown {
+func (at *progress) walkedBy(b *Block) (by string, one bool) {
+	for _, k := range sortedKeys(at.how) {
+		if !strings.HasPrefix(k, b.key+"/") || at.how[k].how == model.AsKnown {
 			continue
 		}
-		if one && w.how[k].by != by {
+		if one && at.how[k].by != by {
 			return "", false
 		}
-		by, one = w.how[k].by, true
+		by, one = at.how[k].by, true
 	}
 	return by, one
 }

@@ -92,13 +92,13 @@ func rowSteps(rows []Row) []*model.Step {
 }
 
 // doneRow is a row that was passed. A number that is counted again behind it is not shown.
-func (w *Walk) doneRow(b *Block, i int) Row {
+func (at *progress) doneRow(b *Block, i int) Row {
 	s := &b.Proc.Steps[i]
-	text := w.answers[stepKey(b.key, s.Name)].Text
+	text := at.answers[stepKey(b.key, s.Name)].Text
 	if s.Gate == model.Count && s.Meter == "" {
 		text = "counted"
 	}
-	if a := w.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil {
+	if a := at.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil {
 		text = model.Figure(*a.Number) + " " + s.Unit
 	}
 	if s.Gate == model.Confirm && len(s.Seen) > 0 {
@@ -138,8 +138,8 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 }
 
 // expects tells whether a condition on an earlier answer holds, with the answers foreseen beside those given.
-func (w *Walk) expects(b *Block, o model.Only, said map[string]string) bool {
-	if o.Step == "" || w.applies(b, o) {
+func (at *progress) expects(b *Block, o model.Only, said map[string]string) bool {
+	if o.Step == "" || at.applies(b, o) {
 		return true
 	}
 	return slices.Contains(o.Is, said[o.Step])
@@ -147,12 +147,12 @@ func (w *Walk) expects(b *Block, o model.Only, said map[string]string) bool {
 
 // ordinary gives a row's ordinary answer, as it is written and as it is judged; both are empty where it has
 // none: typed, decided anew each time, or with a finding open on it.
-func (w *Walk) ordinary(c Context, b *Block, s *model.Step, said map[string]string) (seen, answer string) {
+func (at *progress) ordinary(c Context, b *Block, s *model.Step, said map[string]string) (seen, answer string) {
 	if s.Decision || s.Typed() || s.Gate == model.State || s.Gate == model.Wait || s.Rank() == model.Hold || findingOn(c.Machine, b, s) {
 		return "", ""
 	}
 	for _, x := range s.Seen {
-		if !w.expects(b, x.Only, said) {
+		if !at.expects(b, x.Only, said) {
 			continue
 		}
 		if s.Gate == model.Confirm {
@@ -235,8 +235,8 @@ func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
 }
 
 // sameRun tells whether a page is still being passed: no hold came after it.
-func (w *Walk) sameRun(b *Block, o *openPage) bool {
-	return slices.ContainsFunc(o.rows, func(n string) bool { return !w.passed[stepKey(b.key, n)] }) || w.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
+func (at *progress) sameRun(b *Block, o *openPage) bool {
+	return slices.ContainsFunc(o.rows, func(n string) bool { return !at.passed[stepKey(b.key, n)] }) || at.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
 }
 
 // perhapsDone books what the rows of a page broken off may have brought about: what they take out or put in is
@@ -271,19 +271,19 @@ func (w *Walk) perhapsDone() {
 }
 
 // Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or stands alone.
-func (w *Walk) Ordinary(c Context) string {
-	b, s := w.Block(), w.Step()
+func (at *progress) Ordinary(c Context) string {
+	b, s := at.Block(), at.Step()
 	if s == nil || !paged(b.Proc) {
 		return ""
 	}
-	seen, _ := w.ordinary(c, b, s, nil)
+	seen, _ := at.ordinary(c, b, s, nil)
 	return seen
 }
 
 // Alone tells whether the current step is a hold of a text written for pages: it is answered by the letter of its answer,
 // or typed, and no key passes it that passes rows.
-func (w *Walk) Alone() bool {
-	b, s := w.Block(), w.Step()
+func (at *progress) Alone() bool {
+	b, s := at.Block(), at.Step()
 	return s != nil && paged(b.Proc) && s.Rank() == model.Hold
 }
 

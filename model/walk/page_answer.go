@@ -178,12 +178,12 @@ func isVerb(text string) bool {
 }
 
 // seek stands the walk at the step a fact names: rows of a page are answered in any order.
-func (w *Walk) seek(x *model.Walked) {
-	b, s := w.Block(), w.Step()
+func (at *progress) seek(x *model.Walked) {
+	b, s := at.Block(), at.Step()
 	if b == nil || s == nil || x.Step == "" || x.ID != b.ID || s.Name == x.Step {
 		return
 	}
-	if i := stepIndex(b, x.Step); i >= 0 && !w.passed[stepKey(b.key, x.Step)] {
-		w.StepAt = i
+	if i := stepIndex(b, x.Step); i >= 0 && !at.passed[stepKey(b.key, x.Step)] {
+		at.StepAt = i
 	}
 }

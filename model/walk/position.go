@@ -9,19 +9,19 @@ import (
 
 // Card gives the neighbouring plain confirms round the current step, for a screen that shows them as one
 // card; one alone is no card. Each tick is an entry of its own.
-func (w *Walk) Card() []CardLine {
-	b, s := w.Block(), w.Step()
-	if s == nil || !plain(b.Proc, s, w.StepAt) {
+func (at *progress) Card() []CardLine {
+	b, s := at.Block(), at.Step()
+	if s == nil || !plain(b.Proc, s, at.StepAt) {
 		return nil
 	}
 	var out []CardLine
 	for i := range b.Proc.Steps {
 		s := b.Proc.Steps[i]
 		switch {
-		case !w.applies(b, s.Only):
+		case !at.applies(b, s.Only):
 		case plain(b.Proc, &s, i):
-			out = append(out, CardLine{Step: s, Done: w.passed[stepKey(b.key, s.Name)]})
-		case i < w.StepAt:
+			out = append(out, CardLine{Step: s, Done: at.passed[stepKey(b.key, s.Name)]})
+		case i < at.StepAt:
 			out = nil
 		default:
 			return card(out)
@@ -67,23 +67,23 @@ func grave(signal string) int {
 }
 
 // Cautions gives those of the current step.
-func (w *Walk) Cautions() []model.Caution {
-	b, s := w.Block(), w.Step()
+func (at *progress) Cautions() []model.Caution {
+	b, s := at.Block(), at.Step()
 	if s == nil {
 		return nil
 	}
-	return CautionsFor(b.Proc, s, w.firstOf(b) == w.StepAt)
+	return CautionsFor(b.Proc, s, at.firstOf(b) == at.StepAt)
 }
 
 // Progress gives the steps passed and the steps in all, as far as they are known.
-func (w *Walk) Progress() (done, all int) {
-	for bi, b := range w.Blocks {
+func (at *progress) Progress() (done, all int) {
+	for bi, b := range at.Blocks {
 		for _, s := range b.Proc.Steps {
-			passed := w.passed[stepKey(b.key, s.Name)] && b.key != ""
-			if bi >= w.Cur && !passed && s.Only.Step != "" && (b.key == "" || !w.applies(b, s.Only)) {
+			passed := at.passed[stepKey(b.key, s.Name)] && b.key != ""
+			if bi >= at.Cur && !passed && s.Only.Step != "" && (b.key == "" || !at.applies(b, s.Only)) {
 				continue
 			}
-			if bi < w.Cur && !passed {
+			if bi < at.Cur && !passed {
 				continue
 			}
 			all++

@@ -154,10 +154,10 @@ func (w *Walk) blocking() string {
 	if s == nil {
 		return first(w.due(l), func(string) bool { return false })
 	}
-	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !w.sets(b, "oil") {
+	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !sets(b, "oil") {
 		return "flag:oil"
 	}
-	if w.closes(b) {
+	if closes(b) {
 		opened := plan.OpenedNames(w.setups)
 		if item := first(l, func(item string) bool { return slices.Contains(opened, strings.TrimPrefix(item, insidePrefix)) }); item != "" {
 			return item
@@ -172,7 +172,7 @@ func (w *Walk) blocking() string {
 
 // closes tells whether a set-up action puts something back over what care may have left out: what is out
 // is brought back before that, not after.
-func (w *Walk) closes(b *Block) bool {
+func closes(b *Block) bool {
 	c := b.Proc.Change
 	if b.Kind != model.BlockSetUp || c == nil {
 		return false
@@ -195,15 +195,15 @@ func (w *Walk) owner() string {
 
 // mayRemain tells what an owned exception lets stand out or in while power is on: what it names, and what
 // the set-up actions took out, for its block was entered with the machine open.
-func (w *Walk) mayRemain(owner string) func(item string) bool {
+func (g *given) mayRemain(owner string) func(item string) bool {
 	e, _ := model.ExceptionOf(owner)
-	opened := plan.OpenedNames(w.setups)
+	opened := plan.OpenedNames(g.setups)
 	return func(item string) bool {
 		if e.Power && slices.Contains(opened, item) {
 			return true
 		}
 		if name, ok := strings.CutPrefix(item, insidePrefix); ok {
-			return slices.Contains(e.Inside, name) || name == "blocks" && plan.PassesBlocks(w.Features(), owner)
+			return slices.Contains(e.Inside, name) || name == "blocks" && plan.PassesBlocks(g.Features(), owner)
 		}
 		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) || (e.Power && item == "oil")
 	}
@@ -218,7 +218,7 @@ func closesUp(b *Block) bool {
 	return len(b.Proc.Rung) > 0 && (b.Proc.Rung[0].Is == "airing" || b.Proc.Rung[0].Is == "dust")
 }
 
-func (w *Walk) sets(b *Block, flag string) bool {
+func sets(b *Block, flag string) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { _, ok := s.Set[flag]; return ok })
 }
 
@@ -243,17 +243,17 @@ func first(l model.Ledger, may func(string) bool) string {
 	return ""
 }
 
-func (w *Walk) statePrompt(v model.Variable) Prompt {
-	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, w.Begun.Settings), Options: slices.Clone(model.Values[v])}
+func (g *given) statePrompt(v model.Variable) Prompt {
+	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, g.Begun.Settings), Options: slices.Clone(model.Values[v])}
 	if v == model.Bed {
 		p.Question = "Bed: high, low (at rest on its stops) or on blocks?"
-		if w.bedWord() == "gantry" {
+		if g.bedWord() == "gantry" {
 			p.Question = "Gantry: high, low (down at its stops) or on blocks?"
 		}
 		p.Options = append(p.Options, onBlocks)
 	}
 	if v == model.Heat {
-		p.Question, p.Unit = "Warmest of "+w.placesAsked()+", read in °C (or hot)?", "°C"
+		p.Question, p.Unit = "Warmest of "+g.placesAsked()+", read in °C (or hot)?", "°C"
 	}
 	return p
 }

@@ -101,29 +101,29 @@ func (w *Walk) joins(c Context) []string {
 	return ids
 }
 
-func (w *Walk) hasBookend() bool {
-	return slices.ContainsFunc(w.Begun.Items, func(r model.BlockRef) bool {
-		p := w.texts[r.Hash]
+func (g *given) hasBookend() bool {
+	return slices.ContainsFunc(g.Begun.Items, func(r model.BlockRef) bool {
+		p := g.texts[r.Hash]
 		return p != nil && p.Kind == model.Bookend
 	})
 }
 
 // joining reads a procedure that joins; nil where the machine has no use for it.
-func (w *Walk) joining(c Context, id string) (*model.Procedure, error) {
+func (g *given) joining(c Context, id string) (*model.Procedure, error) {
 	if c.Get == nil {
 		return nil, nil
 	}
 	p := c.Get(id)
-	if p == nil || !p.Fits(w.Features()) {
+	if p == nil || !p.Fits(g.Features()) {
 		return nil, nil
 	}
-	return p.For(w.Features(), w.Begun.Settings), nil
+	return p.For(g.Features(), g.Begun.Settings), nil
 }
 
 // closing is what is left after a stop: the paper at the end.
-func (w *Walk) closing() []*model.Procedure {
-	for _, r := range w.Begun.Items {
-		if p := w.texts[r.Hash]; isPaper(p) {
+func (g *given) closing() []*model.Procedure {
+	for _, r := range g.Begun.Items {
+		if p := g.texts[r.Hash]; isPaper(p) {
 			return []*model.Procedure{p}
 		}
 	}
@@ -280,11 +280,11 @@ func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 
 // actions are the set-up actions of the session. One begun before a gantry was lifted off its blocks by an action of its
 // own takes that from the library: without it nothing leads back to power.
-func (w *Walk) actions(c Context) []*model.Procedure {
-	out := slices.Clip(w.setups)
+func (g *given) actions(c Context) []*model.Procedure {
+	out := slices.Clip(g.setups)
 	for _, id := range []string{plan.GantryFree, plan.GantryHeld} {
-		if w.setUp(id) == nil {
-			if p, err := w.joining(c, id); err == nil && p != nil {
+		if g.setUp(id) == nil {
+			if p, err := g.joining(c, id); err == nil && p != nil {
 				out = append(out, p)
 			}
 		}
@@ -293,13 +293,13 @@ func (w *Walk) actions(c Context) []*model.Procedure {
 }
 
 // lacking gives the set-up actions of a plan that the session was begun without, with their texts added.
-func (w *Walk) lacking(c Context, pl *plan.Plan, texts map[string][]byte) []*model.Procedure {
+func (g *given) lacking(c Context, pl *plan.Plan, texts map[string][]byte) []*model.Procedure {
 	var out []*model.Procedure
-	for _, p := range w.actions(c)[len(w.setups):] {
+	for _, p := range g.actions(c)[len(g.setups):] {
 		if slices.ContainsFunc(pl.Sequence, func(it plan.Item) bool { return it.ID == p.ID }) {
 			hash, data := model.Text(p)
 			texts[hash] = data
-			w.texts[hash] = p
+			g.texts[hash] = p
 			out = append(out, p)
 		}
 	}

@@ -87,15 +87,15 @@ func (w *Walk) AskedAgain() string {
 
 // rereadCold takes back the readings that proved a part cold in procedures under way: such a reading holds
 // only while nobody has walked away.
-func (w *Walk) rereadCold() {
-	for _, b := range w.Blocks {
+func (at *progress) rereadCold() {
+	for _, b := range at.Blocks {
 		if b.Status != Ahead || b.Kind != model.BlockCare || b.key == "" {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
 			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldUpTo {
-				delete(w.passed, stepKey(b.key, s.Name))
-				delete(w.skips, stepKey(b.key, s.Name))
+				delete(at.passed, stepKey(b.key, s.Name))
+				delete(at.skips, stepKey(b.key, s.Name))
 			}
 		}
 	}

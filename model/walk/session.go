@@ -33,7 +33,7 @@ func Begin(c Context, s Start) (Reply, error) {
 	m := c.Machine
 	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger, Latched: m.Latched,
 		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood, Leave: s.Leave}
-	w := &Walk{texts: map[string]*model.Procedure{}}
+	w := &Walk{given: given{texts: map[string]*model.Procedure{}}}
 	r := Reply{Texts: map[string][]byte{}}
 	ref := func(kind model.BlockKind, p *model.Procedure) model.BlockRef {
 		hash, data := model.Text(p)
@@ -177,12 +177,12 @@ func (w *Walk) State() string {
 }
 
 // namedState is the state the person named at the end, "" where none was.
-func (w *Walk) namedState() string {
-	for _, k := range sortedKeys(w.answers) {
+func (at *progress) namedState() string {
+	for _, k := range sortedKeys(at.answers) {
 		if !strings.HasPrefix(k, "close-out#") {
 			continue
 		}
-		text := w.answers[k].Text
+		text := at.answers[k].Text
 		if text == limited { // its first letter tells it from ready
 			text = "ready with limits"
 		}
@@ -221,18 +221,18 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 }
 
 // Awaits is the part, or the care, that waits for one: found in this session or before, and not renewed since. "" for none.
-func (w *Walk) Awaits(c Context) string {
+func (h *history) Awaits(c Context) string {
 	var found []model.Finding
 	if c.Machine != nil {
 		found = append(found, c.Machine.Findings...)
 	}
-	for _, e := range w.entries {
+	for _, e := range h.entries {
 		if e.Finding != nil {
 			found = append(found, model.Finding{At: e.At, Found: *e.Finding})
 		}
 	}
 	for _, f := range found {
-		if f.Kind == model.FoundPart && !w.renewedSince(c, f) {
+		if f.Kind == model.FoundPart && !h.renewedSince(c, f) {
 			return cmp.Or(f.Part, f.Procedure)
 		}
 	}
@@ -240,14 +240,14 @@ func (w *Walk) Awaits(c Context) string {
 }
 
 // renewedSince tells whether the part a finding waits for was renewed after it was found.
-func (w *Walk) renewedSince(c Context, f model.Finding) bool {
+func (h *history) renewedSince(c Context, f model.Finding) bool {
 	if f.Part == "" {
 		return false
 	}
 	if c.Machine != nil && c.Machine.Parts[f.Part] != nil && c.Machine.Parts[f.Part].Since.After(f.At) {
 		return true
 	}
-	return slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+	return slices.ContainsFunc(h.entries, func(e model.Entry) bool {
 		return e.Swap != nil && e.Swap.Part == f.Part && e.At.After(f.At)
 	})
 }
@@ -298,9 +298,9 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 }
 
 // Elapsed gives the waits that ran out between two instants, so that a bell can ring.
-func (w *Walk) Elapsed(from, to time.Time) []Running {
+func (rn *running) Elapsed(from, to time.Time) []Running {
 	var out []Running
-	for _, r := range w.Waits {
+	for _, r := range rn.Waits {
 		if r.Until.After(from) && !r.Until.After(to) {
 			out = append(out, r)
 		}

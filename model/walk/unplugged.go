@@ -27,11 +27,11 @@ func (w *Walk) carry(owed []model.Owed) {
 
 // settledOwed gives the facts that close the findings of checks owed by earlier sessions and had now, whatever was seen:
 // what was not right has a finding of its own.
-func (w *Walk) settledOwed(owed []owedStep, b *Block) []model.Fact {
+func (at *progress) settledOwed(owed []owedStep, b *Block) []model.Fact {
 	var out []model.Fact
 	for _, o := range owed {
-		if k := stepKey(b.key, o.name()); o.finding != "" && w.passed[k] && w.skips[k] == "" {
-			out = append(out, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: o.finding, Why: "asked for under power: " + w.answers[k].Text}})
+		if k := stepKey(b.key, o.name()); o.finding != "" && at.passed[k] && at.skips[k] == "" {
+			out = append(out, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: o.finding, Why: "asked for under power: " + at.answers[k].Text}})
 		}
 	}
 	return out

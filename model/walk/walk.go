@@ -91,26 +91,22 @@ type Answered struct {
 	Action string
 }
 
-// Walk is a session as it stands, in parts: how far it is, what is believed of the machine, what is out of it or in
-// it, what is known and what is owed. It is a fold over the session's entries.
+// Walk is a session as it stands, in parts: what it was begun with, its record, how far it is, what is believed of the
+// machine, what is out of it or in it, what is known, what is owed, and what runs. It is a fold over the session's entries.
 type Walk struct {
 	ID        string
 	MachineID string
 	Title     string
-	Begun     model.Begun
-	Start     time.Time
-	LastAt    time.Time
-	LastBy    string
-	Ordinal   int
 
+	given
+	history
 	progress
 	belief
 	book
 	knowing
 	owing
+	running
 
-	Waits   []Running
-	Clocks  map[string]time.Time
 	Stopped string // why, once a stop finding was made
 	Ended   bool
 	End     *model.Closed
@@ -127,13 +123,6 @@ type Walk struct {
 	lack    *lack           // what is not there, while it is decided what to do without it
 	leftIDs []string        // procedures left out before they were begun
 	goneOn  []string        // things that are done without
-
-	last    time.Time     // of the fact before the one that is folded
-	entries []model.Entry // effective: without what was taken back
-	texts   map[string]*model.Procedure
-	setups  []*model.Procedure
-	hands   float64 // minutes
-	waited  float64 // minutes
 }
 
 // renewal is a part that a procedure renews.
@@ -155,7 +144,7 @@ type Texts func(hash string) ([]byte, error)
 
 // Load folds a session's entries, in order of their ordinals, into a walk.
 func Load(entries []model.Entry, texts Texts) (*Walk, error) {
-	w := &Walk{texts: map[string]*model.Procedure{}}
+	w := &Walk{given: given{texts: map[string]*model.Procedure{}}}
 	for _, e := range entries {
 		if err := w.collect(e, texts); err != nil {
 			return nil, err
@@ -189,7 +178,7 @@ func (w *Walk) take(entries []model.Entry) {
 }
 
 // collect reads the texts an entry refers to.
-func (w *Walk) collect(e model.Entry, texts Texts) error {
+func (g *given) collect(e model.Entry, texts Texts) error {
 	var refs []model.BlockRef
 	if e.Fact.Begun != nil {
 		refs = append(slices.Clone(e.Fact.Begun.Items), e.Fact.Begun.SetUps...)
@@ -201,7 +190,7 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 		refs = append(refs, e.Walk.Plan...)
 	}
 	for _, r := range refs {
-		if r.Hash == "" || w.texts[r.Hash] != nil {
+		if r.Hash == "" || g.texts[r.Hash] != nil {
 			continue
 		}
 		data, err := texts(r.Hash)
@@ -212,7 +201,7 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 		if err != nil {
 			return fmt.Errorf("the text of %s cannot be read: %w: %w", r.ID, model.ErrNoText, err)
 		}
-		w.texts[r.Hash] = p
+		g.texts[r.Hash] = p
 	}
 	return nil
 }
@@ -221,7 +210,8 @@ func (w *Walk) collect(e model.Entry, texts Texts) error {
 func (w *Walk) refold(entries []model.Entry) {
 	texts := w.texts
 	*w = Walk{
-		texts: texts, Clocks: map[string]time.Time{}, barred: model.Condition{},
+		barred: model.Condition{},
+		given:  given{texts: texts},
 		progress: progress{
 			passed: map[string]bool{}, answers: map[string]Answered{}, how: map[string]passedHow{}, tries: map[string]int{},
 			skips: map[string]string{}, occur: map[string]int{}, begunAt: map[string]int{}, parked: map[string]string{}, cutOff: map[string]time.Time{},
@@ -233,18 +223,13 @@ func (w *Walk) refold(entries []model.Entry) {
 		book:    book{moves: map[string]map[string]int{}, flags: map[string]string{}, perhaps: map[string]bool{}},
 		knowing: knowing{known: map[string]known{}, stood: map[string]stood{}, whole: map[string]bool{}},
 		owing:   owing{unproved: map[string]bool{}, renewals: map[string]renewal{}},
+		running: running{Clocks: map[string]time.Time{}},
 	}
 	for _, e := range entries {
 		w.fold(e)
 	}
 	w.entries = entries
 }
-
-// Features is what the machine had when the session began.
-func (w *Walk) Features() model.FeatureSet { return model.NewFeatureSet(w.Begun.Features...) }
-
-// Minutes gives hands and waiting so far, by the session's own times.
-func (w *Walk) Minutes() (hands, waited float64) { return w.hands, w.waited }
 
 func blockKey(id string, n int) string  { return fmt.Sprintf("%s#%d", id, n) }
 func stepKey(block, step string) string { return block + "/" + step }

@@ -39,7 +39,10 @@ func checkFile(a *app) error {
 	if err != nil {
 		return err
 	}
+	seen, done := watch(a, "checking")
+	st.Watch(seen)
 	r, err := st.Check()
+	done()
 	if err != nil {
 		return unusable(err)
 	}

@@ -82,7 +82,11 @@ func importAll(a *app, in action.Imported, path string) error {
 		if err != nil {
 			return err
 		}
-		if entries, err = st.AppendAll(in.Actions); err != nil {
+		seen, done := watch(a, "taking in")
+		st.Watch(seen)
+		entries, err = st.AppendAll(in.Actions)
+		done()
+		if err != nil {
 			return unusable(err)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/printfile"
+	"bench/oilcan/ui/theme"
 )
 
 // jobFlags are the options of job.
@@ -240,6 +241,9 @@ const progressStep = 16 << 20
 // progressWidth is how many cells a progress line takes at most.
 const progressWidth = 60
 
+// barWidth is how many of them a bar takes.
+const barWidth = 30
+
 // readingProgress writes how far reading is, on a terminal only.
 func readingProgress(a *app) func(job.Progress) {
 	if !a.OutputTTY || a.flags.json {
@@ -254,11 +258,11 @@ func readingProgress(a *app) func(job.Progress) {
 			return
 		}
 		next = p.Bytes + progressStep
-		share := ""
-		if p.Size > 0 {
-			share = fmt.Sprintf(" of %d", p.Size>>20)
+		if p.Size == 0 {
+			a.errs.Over(progressWidth, "reading: %d MiB, line %s ", p.Bytes>>20, model.Number(float64(p.Lines)))
+			return
 		}
-		a.errs.Over(progressWidth, "reading: %d%s MiB, line %s ", p.Bytes>>20, share, model.Number(float64(p.Lines)))
+		a.errs.Over(progressWidth, "reading %s %d of %d MiB ", theme.Painted(a.th.Progress(barWidth, float64(p.Bytes)/float64(p.Size))), p.Bytes>>20, p.Size>>20)
 	}
 }
 

@@ -17,7 +17,9 @@ func restoreCommand(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			aside, err := store.Restore(path, args[0])
+			seen, done := watch(a, "checking")
+			aside, err := store.Restore(path, args[0], seen)
+			done()
 			if err != nil {
 				return unusable(err)
 			}

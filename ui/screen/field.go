@@ -36,7 +36,14 @@ func types(k tea.KeyMsg) bool {
 }
 
 // Press takes a key that edits, and tells whether it was one.
-func (f *Field) Press(k tea.KeyMsg) bool {
+func (f *Field) Press(k tea.KeyMsg) bool { return f.PressAmong(k, nil) }
+
+// PressAmong takes a key as Press does where one of several names is typed: tab types on the one that is suggested.
+func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
+	if k.Type == tea.KeyTab && f.Suggested(names) != "" {
+		f.take(f.engine(f.longer(names)), k)
+		return true
+	}
 	switch {
 	case types(k):
 		if k.Type == tea.KeySpace {
@@ -51,14 +58,62 @@ func (f *Field) Press(k tea.KeyMsg) bool {
 	case f.at() == utf8.RuneCountInString(f.Text)-1 && (k.String() == "alt+d" || k.String() == "alt+delete"):
 		k = tea.KeyMsg{Type: tea.KeyDelete} // the engine panics at the last rune
 	}
+	f.take(f.engine(nil), k)
+	return true
+}
+
+// engine is the one that edits, as the field stands.
+func (f *Field) engine(names []string) textinput.Model {
 	in := textinput.New()
 	in.Focus()
 	in.SetValue(f.Text)
 	in.SetCursor(f.at())
+	in.ShowSuggestions = len(names) > 0
+	in.SetSuggestions(names)
+	return in
+}
+
+// take gives a key to the engine and takes what it made of the text.
+func (f *Field) take(in textinput.Model, k tea.KeyMsg) {
 	in, _ = in.Update(k)
 	f.Text = theme.Safe(in.Value())
 	f.back = max(0, utf8.RuneCountInString(in.Value())-in.Position())
-	return true
+}
+
+// TabKey says what tab does where a name is typed.
+var TabKey = Shown("tab", "", "types on the name that is suggested")
+
+// Suggested is the first of some names that begins as what is typed and goes on; "" where none does.
+func (f *Field) Suggested(names []string) string {
+	if f.Text == "" || len(names) == 0 {
+		return ""
+	}
+	in := f.engine(f.longer(names))
+	if len(in.MatchedSuggestions()) == 0 {
+		return "" // the engine panics where it has none
+	}
+	return in.CurrentSuggestion()
+}
+
+// longer are the names that go on behind what is typed.
+func (f *Field) longer(names []string) []string {
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool {
+		return utf8.RuneCountInString(n) <= utf8.RuneCountInString(f.Text)
+	})
+}
+
+// DrawnAmong is what is typed, as Drawn draws it, and the name that tab completes it to, all in w cells.
+func (f *Field) DrawnAmong(t *theme.Theme, w int, names []string) string {
+	name := f.Suggested(names)
+	if name == "" {
+		return t.Plain(f.Drawn(w))
+	}
+	hint := "   " + t.Text.Accent.Text("tab") + " " + t.Text.Dim.Text(t.Plain(theme.Safe(name)))
+	text := t.Plain(f.Drawn(0))
+	if theme.Width(text)+theme.Width(hint) > w {
+		return t.Plain(f.Drawn(w))
+	}
+	return text + hint
 }
 
 // at is the cursor's place, in runes from the beginning.

@@ -96,3 +96,29 @@ func TestFieldHolds(t *testing.T) {
 		}
 	})
 }
+
+// A name is suggested once what is typed begins like one, and tab types it on; the engine's faults with no suggestion stay
+// out of it.
+func TestAFieldSuggestsNames(t *testing.T) {
+	names := []string{"Heron", "Heron two", "Teal", "Curlew\x1b[31m"}
+	th := theme.New(theme.Options{})
+	for _, c := range []struct{ typed, drawn, after string }{
+		{"", "_", ""}, {"te", "te_   tab Teal", "teal"}, {"Heron", "Heron_   tab Heron two", "Heron two"}, {"heron t", "heron t_   tab Heron two", "heron two"},
+		{"Teal", "Teal_", "Teal"}, {"x", "x_", "x"}, {"Cur", "Cur_   tab Curlew?[31m", ""},
+	} {
+		f := Field{Text: c.typed}
+		if got := f.DrawnAmong(th, 40, names); got != c.drawn && c.after != "" {
+			t.Errorf("%q is drawn %q", c.typed, got)
+		}
+		f.PressAmong(tea.KeyMsg{Type: tea.KeyTab}, names)
+		if c.after != "" && f.Text != c.after {
+			t.Errorf("%q and tab: %q, want %q", c.typed, f.Text, c.after)
+		}
+		if f.Text != theme.Safe(f.Text) {
+			t.Errorf("%q and tab: %q", c.typed, f.Text)
+		}
+		if w := theme.Width(f.DrawnAmong(th, 12, names)); w > 12 {
+			t.Errorf("%q in 12 cells takes %d", c.typed, w)
+		}
+	}
+}

@@ -90,7 +90,7 @@ func Act(ks []Key, p Press) (cmd tea.Cmd, taken bool) {
 }
 
 // maxNamed is how many keys are named where a wrong one was pressed; the help page has them all.
-const maxNamed = 5
+const maxNamed = 4
 
 // Wrong answers a key that is not in the list: it does nothing, and these do.
 func Wrong(ks []Key, p Press) tea.Cmd {

@@ -33,6 +33,14 @@
 // A screen never draws the title line, the key line or an error: Title and Keys say what they hold, and
 // an error in a Result is shown by the root.
 //
+// # What is taken from the libraries
+//
+// Of bubbles: key holds each key with its words, textinput edits a Field and finds the name that is suggested, progress draws how
+// far a file is read where there is colour (theme.Progress). The rest stays out, for what was measured: help, list and table draw
+// wider than they are told and cost milliseconds a frame, viewport and textarea copy what they show, filepicker reads the disk in
+// View, and spinner, timer and stopwatch count ticks, which a suspended machine makes wrong. Of lipgloss the styles are the source
+// of theme's paints, compiled once.
+//
 // # What it holds to
 //
 //   - Nothing is preselected at a choice or state gate on the screen: the passing answer must be

@@ -3,6 +3,10 @@ package theme
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/bubbles/progress"
+	"github.com/muesli/termenv"
 
 	"bench/oilcan/model"
 )
@@ -143,6 +147,21 @@ func (g *glyphs) cell(k ruleKey, i int) string {
 	}
 	return g.left
 }
+
+// Progress draws how much of something is done, a share from 0 to 1, in exactly width cells: a bar in colour, or a Bar where there
+// is no colour.
+func (t *Theme) Progress(width int, share float64) string {
+	if t.Profile == Plain || t.NoColour || t.ASCII || width < leastProgress || !(share >= 0 && share <= 1) {
+		return t.Bar(width, share)
+	}
+	p := progress.New(progress.WithWidth(width), progress.WithoutPercentage(), progress.WithColorProfile(termenv.Ascii))
+	bar := p.ViewAs(share) // its cells are painted here: two codes a bar, and only those a Writer lets through
+	full := strings.Count(bar, string(p.Full)) * utf8.RuneLen(p.Full)
+	return t.Text.Accent.Text(bar[:full]) + t.Text.Dim.Text(bar[full:])
+}
+
+// leastProgress is the least width the bar of the library has.
+const leastProgress = 5
 
 // Bar draws a share from 0 to 1 as a line of exactly width cells, heavy up to the share.
 func (t *Theme) Bar(width int, share float64) string {

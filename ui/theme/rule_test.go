@@ -2,6 +2,7 @@ package theme
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -169,6 +170,27 @@ func TestRuleIsTrue(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Progress is as wide as asked for and ends full, in every profile; without colour it is the bar that tells by its signs.
+func TestProgress(t *testing.T) {
+	for _, o := range []Options{{}, {Profile: TrueColour, Dark: true}, {Profile: ANSI16, Dark: true}, {Profile: TrueColour, NoColour: true}, {Profile: ANSI256, ASCII: true}} {
+		th := New(o)
+		for _, width := range []int{0, 3, 5, 40} {
+			for _, share := range []float64{-1, 0, 0.5, 0.995, 1, 2, math.NaN()} {
+				got := th.Progress(width, share)
+				if Width(got) != width || th.Visible(got) != got {
+					t.Errorf("%+v: %d cells, %g: %q", o, width, share, got)
+				}
+			}
+		}
+		if o.NoColour && th.Progress(8, 0.5) != th.Bar(8, 0.5) {
+			t.Errorf("without colour: %q", th.Progress(8, 0.5))
+		}
+	}
+	if th := New(Options{Profile: TrueColour, Dark: true}); th.Progress(8, 0.5) != th.Text.Accent.Text("████")+th.Text.Dim.Text("░░░░") {
+		t.Errorf("half of it: %q", th.Progress(8, 0.5))
+	}
 }
 
 func TestBar(t *testing.T) {

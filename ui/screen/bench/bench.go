@@ -131,20 +131,30 @@ func (b *bench) index() int {
 	return slices.IndexFunc(b.list, func(m *model.Machine) bool { return m.ID == b.at })
 }
 
-// find puts the cursor on the first machine whose name begins with the text, or else holds it.
-func (b *bench) find(text string) {
+// names are what the machines are called.
+func (b *bench) names() []string {
+	var out []string
+	for _, m := range b.list {
+		out = append(out, m.Name)
+	}
+	return out
+}
+
+// find puts the cursor on the first machine whose name begins with the text, or else holds it; it is false where none does.
+func (b *bench) find(text string) bool {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" {
-		return
+		return true
 	}
 	for _, fits := range []func(string, string) bool{strings.HasPrefix, strings.Contains} {
 		for _, m := range b.list {
 			if fits(strings.ToLower(m.Name), text) {
 				b.at = m.ID
-				return
+				return true
 			}
 		}
 	}
+	return false
 }
 
 // noHistory tells that nothing is known of a machine yet: no reading, no care.
@@ -208,7 +218,7 @@ func (b *bench) openMachine(m *model.Machine) screen.Deed {
 // findKeys are those while a name is typed.
 func (b *bench) findKeys() []screen.Key {
 	shut := screen.Do(func() { b.finding = false })
-	return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut), b.moves("", "moves to another machine").But("up", "down")}
+	return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut), screen.TabKey, b.moves("", "moves to another machine").But("up", "down")}
 }
 
 // askKeys answer whether to go on with the begun session.
@@ -267,10 +277,12 @@ func (b *bench) press(p screen.Press) tea.Cmd {
 	cmd, taken := screen.Act(b.Keys(), p)
 	switch {
 	case taken:
-	case b.finding && b.name.Press(p.Msg):
-		b.find(b.name.Text)
+	case b.finding && b.name.PressAmong(p.Msg, b.names()):
+		if !b.find(b.name.Text) {
+			cmd = screen.Send(screen.Notice{Text: "No machine on this bench has that in its name."})
+		}
 	case b.swap.Choosing():
-		b.swap.Typed(p)
+		cmd = b.swap.Typed(p, b.m())
 	}
 	return cmd
 }

@@ -284,7 +284,7 @@ func (b *bench) foot() []string {
 	t := b.Env.Theme
 	switch m := b.m(); {
 	case b.finding:
-		return []string{" " + t.Text.Strong.Text("find") + "  " + t.Plain(b.name.Drawn(0))}
+		return []string{" " + t.Text.Strong.Text("find") + "  " + b.name.DrawnAmong(t, b.W-8, b.names())}
 	case b.ask && m != nil && b.Data.Bench.Sessions[m.Session] != nil:
 		s := b.Data.Bench.Sessions[m.Session]
 		q := theme.Safe(m.Name) + ": " + theme.Safe(s.Title) + " begun, " + theme.Safe(s.Position) + ". Go on with it?"

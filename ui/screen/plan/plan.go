@@ -286,7 +286,7 @@ func (v *page) Keys() []screen.Key {
 		return v.ask.Keys()
 	case v.finding:
 		shut := screen.Do(func() { v.finding = false })
-		return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut)}
+		return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut), screen.TabKey}
 	}
 	fold := func(p screen.Press) tea.Cmd { v.fold.Scroll(p.Key()); return nil }
 	return []screen.Key{
@@ -361,12 +361,12 @@ func (v *page) press(p screen.Press) tea.Cmd {
 	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
 	case taken:
-	case v.time.Open:
-		if screen.Digits(p.Msg) || screen.Edits(p.Msg) {
-			v.time.Text.Press(p.Msg)
-		}
-	case v.finding && v.find.Press(p.Msg):
-		v.toFound()
+	case v.time.Open && (screen.Digits(p.Msg) || screen.Edits(p.Msg)):
+		v.time.Text.Press(p.Msg)
+	case v.finding && v.find.PressAmong(p.Msg, v.titles()):
+		return v.toFound()
+	default:
+		return screen.Wrong(v.Keys(), p)
 	}
 	return cmd
 }
@@ -381,21 +381,33 @@ func (v *page) flipLeave() tea.Cmd {
 	return v.replan()
 }
 
+// titles are those of the procedures that can be found.
+func (v *page) titles() []string {
+	var out []string
+	for _, r := range v.rows {
+		out = append(out, r.title)
+	}
+	return out
+}
+
 // toFound puts the cursor on the first procedure whose title or id holds what is typed.
-func (v *page) toFound() {
+func (v *page) toFound() tea.Cmd {
 	text := strings.ToLower(strings.TrimSpace(v.find.Text))
 	i := slices.IndexFunc(v.rows, func(r row) bool {
 		return strings.Contains(strings.ToLower(r.title), text) || strings.Contains(r.id, text)
 	})
-	if text != "" && i >= 0 {
+	if text != "" && i < 0 {
+		return screen.Send(screen.Notice{Text: "No procedure here has that in its title or id."})
+	} else if text != "" {
 		v.At = i
 	}
+	return nil
 }
 
 // none takes everything out.
 func (v *page) none() tea.Cmd {
 	for i := range v.rows {
-		v.rows[i].in = false
+		v.rows[i].in, v.rows[i].must = false, false
 	}
 	v.asIs = false
 	return v.replan()
@@ -406,7 +418,7 @@ func (v *page) all() tea.Cmd {
 	every := !slices.ContainsFunc(v.rows, func(r row) bool { return !r.in })
 	pre := v.due()
 	for i := range v.rows {
-		v.rows[i].in = !every || slices.Contains(pre, v.rows[i].id)
+		v.rows[i].in, v.rows[i].must = !every || slices.Contains(pre, v.rows[i].id), false
 	}
 	v.asIs = every
 	return v.replan()

@@ -28,7 +28,14 @@ func TestPlanFindAndNone(t *testing.T) {
 	d.Shows("find:", " rods_")
 	d.Keys("enter", "space")
 	d.Shows("in this order", "Wipe the motion rods")
-	d.Keys("/", "no such care", "esc")
+	d.Keys("/", "no such care")
+	d.Shows("No procedure here has that in its title or id.")
+	d.Keys("ctrl+u", "wipe the m")
+	d.Shows("find:", " wipe the m_", "tab", "Wipe the motion rods")
+	d.Keys("tab")
+	d.Shows(" wipe the motion rods_")
+	d.Keys("esc", "Q")
+	d.Shows("Q does nothing here: enter begin")
 	d.Shows("Wipe the motion rods")
 	if d.Bench().Machines[m.ID].Session != "" {
 		t.Error("a session was begun")
@@ -58,6 +65,10 @@ func TestMinutesForcedIn(t *testing.T) {
 	d.Keys("space")
 	if r := row(); r == nil || r[1] != "[x]" {
 		t.Fatalf("put in the row is %q\n%s", r, d.View())
+	}
+	d.Keys("1", "1") // everything, and again what is due: nothing is forced in any more
+	if r := row(); r == nil || r[1] != "[-]" {
+		t.Fatalf("after all and due again the row is %q\n%s", r, d.View())
 	}
 }
 

@@ -26,7 +26,7 @@ func (v *page) View() string {
 	lines := v.listLines()
 	lines = append(lines, "")
 	if v.finding {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+v.find.Drawn(0)), "\n")
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
 	}
 	if v.time.Open {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+v.time.Text.Drawn(0)), "\n")

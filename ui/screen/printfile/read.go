@@ -116,11 +116,11 @@ func (s *page) matching() []string {
 	return out
 }
 
-// complete types on as far as all names that match are the same.
-func (s *page) complete() {
+// completed is what is typed, gone on with as far as all names that match are the same.
+func (s *page) completed() string {
 	found := s.matching()
 	if len(found) == 0 {
-		return
+		return s.path.Text
 	}
 	common := []rune(found[0])
 	for _, n := range found[1:] {
@@ -132,10 +132,14 @@ func (s *page) complete() {
 		common = common[:k]
 	}
 	_, rest := s.folder()
-	if len(common) >= len([]rune(rest)) {
-		s.path = screen.Field{Text: strings.TrimSuffix(s.path.Text, rest) + string(common)}
+	if len(common) < len([]rune(rest)) {
+		return s.path.Text
 	}
+	return strings.TrimSuffix(s.path.Text, rest) + string(common)
 }
+
+// complete types on.
+func (s *page) complete() { s.path = screen.Field{Text: s.completed()} }
 
 // pathKeys are those while a path is typed.
 func (s *page) pathKeys() []screen.Key {

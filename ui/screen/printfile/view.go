@@ -70,17 +70,18 @@ func (s *page) View() string {
 
 func (s *page) progress() []string {
 	n, size := s.reading.bytes.Load()>>20, s.reading.size.Load()>>20
-	text := "reading, " + strconv.Itoa(int(n)) + " MiB"
-	if size > 0 {
-		text = "reading, " + strconv.Itoa(int(n)) + " of " + strconv.Itoa(int(size)) + " MiB"
+	t := s.Env.Theme
+	out := []string{" " + t.Plain(theme.Safe(filepath.Base(s.path.Text))), ""}
+	if size == 0 {
+		return append(out, " reading, "+strconv.Itoa(int(n))+" MiB")
 	}
-	return []string{" " + s.Env.Theme.Plain(theme.Safe(filepath.Base(s.path.Text))), "", " " + text}
+	return append(out, " reading, "+strconv.Itoa(int(n))+" of "+strconv.Itoa(int(size))+" MiB", " "+t.Progress(min(40, s.W-2), float64(n)/float64(size)))
 }
 
 // chooser is the path being typed, and the names in its folder.
 func (s *page) chooser() []string {
 	t := s.Env.Theme
-	out := []string{" Which file is to be printed? Its path:", "", " > " + t.Text.Accent.Text(t.Plain(s.path.Drawn(s.W-9))), ""}
+	out := []string{" Which file is to be printed? Its path:", "", " > " + s.path.DrawnAmong(t, s.W-9, []string{s.completed()}), ""}
 	why := s.why
 	if dir, _ := s.folder(); why == "" && dir == s.dir {
 		why = s.lost

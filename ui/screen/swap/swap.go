@@ -165,11 +165,12 @@ func (l *Line) UndoKey() screen.Key {
 	return screen.On("u", "undo", "strikes the swap just saved; the book keeps both", func(screen.Press) tea.Cmd { return l.undo() }).Afresh().When(l.saved())
 }
 
-// Typed takes a letter of when and what a counter showed.
-func (l *Line) Typed(p screen.Press) {
-	if l.Typing() {
-		l.when.Press(p.Msg)
+// Typed takes a letter of when and what a counter showed; any other key that is not in the list does nothing, and is told so.
+func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd {
+	if l.Typing() && l.when.Press(p.Msg) || p.Held {
+		return nil
 	}
+	return screen.Wrong(l.Keys(m), p)
 }
 
 // takeWhen reads what was typed.
@@ -305,7 +306,7 @@ func (l *Line) Lines(w int) []string {
 		var words []string
 		for _, x := range []string{l.anew, l.looked()} {
 			if x != "" {
-				words = append(words, t.Trunc(t.Plain(theme.Safe(x)), w-3))
+				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
 			}
 		}
 		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)

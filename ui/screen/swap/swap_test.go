@@ -55,6 +55,15 @@ func TestALostPartIsSaidToBeAFinding(t *testing.T) {
 	}
 }
 
+// A letter of no part, and one of no answer, is said to be none.
+func TestALetterOfNoPartIsSaid(t *testing.T) {
+	d := screentest.Plain(t).On("her")
+	d.Keys("w", "z")
+	d.Shows("z does nothing here:", "new part on Heron:")
+	d.Keys("b", "z")
+	d.Shows("z does nothing here:", "old blade of Heron:")
+}
+
 func TestSwapLogsNothing(t *testing.T) {
 	for _, c := range []struct {
 		name string

@@ -132,7 +132,7 @@ func (v *page) findKeys() []screen.Key {
 			v.At = max(0, slices.Index(v.choices(), list[v.At]))
 		}
 	})
-	return []screen.Key{screen.On("enter", "stay there", "shows the whole list again, the cursor on this symptom", shut),
+	return []screen.Key{screen.TabKey, screen.On("enter", "stay there", "shows the whole list again, the cursor on this symptom", shut),
 		v.Moves("choose", "", len(list), 8).But("up", "down", "pgup", "pgdown"), screen.On("esc", "back", "", shut)}
 }
 
@@ -268,11 +268,20 @@ func (v *page) result(r screen.Result) tea.Cmd {
 // Press takes a key: what is in the list, or a letter of what is looked for.
 func (v *page) press(p screen.Press) tea.Cmd {
 	cmd, taken := screen.Act(v.Keys(), p)
-	if !taken && v.finding && v.find.Press(p.Msg) {
+	if !taken && v.finding && v.find.PressAmong(p.Msg, v.titles()) {
 		v.top = 0
 		v.At = max(0, slices.Index(v.shown(), v.likeliest()))
 	}
 	return cmd
+}
+
+// titles are those of the symptoms that can be found.
+func (v *page) titles() []string {
+	var out []string
+	for _, s := range v.choices() {
+		out = append(out, s.Title)
+	}
+	return out
 }
 
 // tagged tells whether the machine is stopped already.

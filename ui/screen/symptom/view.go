@@ -96,7 +96,7 @@ func (v *page) chooseLines() []string {
 	list := v.shown()
 	foot := []string{}
 	if v.finding {
-		find := " " + t.Text.Strong.Text("find:") + " " + v.find.Drawn(0)
+		find := " " + t.Text.Strong.Text("find:") + " " + v.find.DrawnAmong(t, v.W-7, v.titles())
 		if v.find.Text != "" && len(v.meant()) == 0 {
 			find += t.Text.Dim.Text("   no symptom by these words")
 		}

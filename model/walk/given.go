@@ -1,0 +1,19 @@
+package walk
+
+import (
+	"time"
+
+	"bench/oilcan/model"
+)
+
+// given is what a session was begun with: the machine as it was, and the texts of all that may be walked.
+type given struct {
+	Begun model.Begun
+	Start time.Time
+
+	texts  map[string]*model.Procedure // by content hash
+	setups []*model.Procedure
+}
+
+// Features is what the machine had when the session began.
+func (g *given) Features() model.FeatureSet { return model.NewFeatureSet(g.Begun.Features...) }
