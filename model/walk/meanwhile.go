@@ -44,7 +44,7 @@ func (w *Walk) ahead(i int) *Block {
 		b.key = blockKey(b.ID, w.occur[b.ID])
 	}
 	if b.ID == layOut {
-		b.Proc = w.layOutProc(w.Blocks[i])
+		b.Proc = w.onceProc(w.Blocks[i])
 	}
 	return &b
 }
