@@ -299,6 +299,13 @@ func TestWhatASessionCosts(t *testing.T) {
 	}
 	steps, pages := paces[0], paces[1]
 	line := func(name string, a, b int) { t.Logf("%-44s %6d %6d", name, a, b) }
+	most := []figures{{prompts: 164, before: 2, keys: 238, readings: 48, words: 1878}, {prompts: 67, before: 2, keys: 196, readings: 48, words: 1408}}
+	for i, is := range paces {
+		at := most[i]
+		if is.prompts > at.prompts || is.before > at.before || is.keys > at.keys || is.words > at.words || is.keys-is.readings > at.keys-at.readings {
+			t.Errorf("%s: it costs %+v, and cost %+v", []string{"steps", "pages"}[i], is, at)
+		}
+	}
 	t.Logf("%-44s %6s %6s", "", "steps", "pages")
 	line("prompts, begin to summary", steps.prompts, pages.prompts)
 	line("keys", steps.keys, pages.keys)
