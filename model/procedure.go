@@ -169,6 +169,10 @@ type Caution struct {
 	Before []string `json:"before,omitempty"` // the steps it is shown with; the first step where empty
 	Basis  string   `json:"basis,omitempty"`  // where a figure in it comes from
 	Only   Only     `json:"only,omitzero"`
+
+	Said        []string `json:"said,omitempty"`         // steps whose own line says how to avoid it: its brief is left out there
+	Steady      bool     `json:"steady,omitempty"`       // on a machine that is hot or live it harms no more than on a cold and dark one
+	UnlessKnown string   `json:"unless_known,omitempty"` // it does not apply while this is known, one of KnownNames; "" it always does
 }
 
 // Cure is a symptom a procedure may cure, and how likely.

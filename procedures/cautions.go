@@ -42,6 +42,10 @@ func (r *reader) cautions(t *table) []model.Caution {
 			Avoid:  q.need("avoid", `"how to avoid it"`),
 			Brief:  q.need("brief", `"hot: no hand before 45 °C is read"`),
 			Basis:  q.need("basis", `"common practice"`),
+			Steady: q.truth("steady"),
+		}
+		if q.get("unless_known") != nil {
+			c.UnlessKnown = q.oneOf("unless_known", "known answer", model.KnownNames)
 		}
 		if !kebab().MatchString(c.ID) || seen[c.ID] {
 			r.bad(q.n, "caution %q: write each id once, in small letters and hyphens", c.ID)
@@ -66,8 +70,8 @@ func (t *table) sized(key, s string, limit int) {
 	}
 }
 
-// usedCaution reads a [[caution]] that names one of the table: only where it stands and on which
-// machines is the file's own.
+// usedCaution reads a [[caution]] that names one of the table: only where it stands, which steps say it
+// themselves and on which machines is the file's own.
 func (t *table) usedCaution() model.Caution {
 	id := t.need("use", `"hot"`)
 	c, ok := cautionList()[id]
@@ -79,7 +83,7 @@ func (t *table) usedCaution() model.Caution {
 			t.r.bad(n, "%q stands in the table of cautions under %q: leave it out here, or leave \"use\" out and write the caution in full", key, id)
 		}
 	}
-	c.Before, c.Only = t.texts("before"), t.only()
+	c.Before, c.Said, c.Only = t.texts("before"), t.texts("said"), t.only()
 	return c
 }
 

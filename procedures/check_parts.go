@@ -26,6 +26,14 @@ func (c *checker) parts() {
 				c.bad(at("caution", i, "before"), "%s", notOnList("step", name, c.stepNames()))
 			}
 		}
+		for _, name := range q.Said {
+			if !slices.Contains(q.Before, name) {
+				c.bad(at("caution", i, "said"), "%s", notOnList("step", name, q.Before))
+			}
+		}
+		if len(q.Said) > 0 && q.Signal != "NOTICE" {
+			c.bad(at("caution", i, "said"), "said goes with a NOTICE only: what hurts a person is said beside every step, leave it out")
+		}
 		if q.Basis != "" && !saysOrigin(q.Basis) {
 			c.bad(at("caution", i, "basis"), "%s", noOrigin(q.Basis))
 		}

@@ -9,8 +9,8 @@ import (
 
 // Set-up actions without a change of state that every session begins with, each done once.
 const (
-	begin  = "begin"   // what is asked before anything heats or opens
-	layOut = "lay-out" // what the session needs is laid out, and what it blows with decided
+	begin  = "begin"   // what is asked before anything heats or opens, and what the session blows with
+	layOut = "lay-out" // what the session needs is laid out
 )
 
 // LayItem is one thing to lay out, as the list of a session has it.
@@ -86,14 +86,17 @@ func (g *given) placeToLay(out []model.BlockRef) int {
 	return 0
 }
 
-// layOutProc is the laying out, as far as this session needs it.
-func (at *progress) layOutProc(b *Block) *model.Procedure {
+// onceProc is what a session begins with, as far as it needs it: what is laid out, and what it blows with.
+func (w *Walk) onceProc(b *Block) *model.Procedure {
 	q := *b.text
 	q.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
-		if s.Known == "supplies" {
-			return len(at.Laying()) == 0
+		switch {
+		case s.Known == "supplies":
+			return len(w.Laying()) == 0
+		case b.ID == begin && !s.Decision:
+			return false // asked of every session
 		}
-		return !at.askedBehind(b, s.Known)
+		return !w.askedBehind(b, s.Known)
 	})
 	return &q
 }

@@ -28,25 +28,36 @@ func (w *Walk) ShownCautions(c Context) []Shown {
 	return w.shown(c, b, []*model.Step{s})
 }
 
-// cautionsOf gives the cautions of steps of a block, each once, the gravest first.
-func (at *progress) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
+// cautionsOf gives the cautions of steps of a block that apply, each once, the gravest first.
+func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
 	var out []model.Caution
 	for _, s := range steps {
-		for _, x := range CautionsFor(b.Proc, s, at.firstOf(b) == stepIndex(b, s.Name)) {
-			if !at.ruledOut(b, x.Only) && !slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
-				out = append(out, x)
+		for _, x := range CautionsFor(b.Proc, s, w.firstOf(b) == stepIndex(b, s.Name)) {
+			if !w.warns(b, s, x) || slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
+				continue
 			}
+			out = append(out, x)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
 	return out
 }
 
-// ruledOut tells whether an answer given says that a condition on it does not hold; what is not answered yet rules
-// nothing out.
-func (at *progress) ruledOut(b *Block, o model.Only) bool {
-	_, said := at.answers[stepKey(b.key, o.Step)]
-	return said && !at.applies(b, o)
+// warns tells whether a caution of a step applies: with what was answered before it, and with what is known. A step that
+// itself makes that known is warned of as long as it is asked.
+func (w *Walk) warns(b *Block, s *model.Step, x model.Caution) bool {
+	if b.Kind != model.BlockOwed && !w.applies(b, x.Only) {
+		return false
+	}
+	_, known := w.known[x.UnlessKnown]
+	return x.UnlessKnown == "" || !known || s.Known == x.UnlessKnown
+}
+
+// leftToLine tells whether each of the steps that a caution stands with says in its own line how to avoid it.
+func (w *Walk) leftToLine(b *Block, steps []*model.Step, x model.Caution) bool {
+	return !slices.ContainsFunc(steps, func(s *model.Step) bool {
+		return !slices.Contains(x.Said, s.Name) && slices.ContainsFunc(w.cautionsOf(b, []*model.Step{s}), func(o model.Caution) bool { return sameCaution(o, x) })
+	})
 }
 
 func sameCaution(a, b model.Caution) bool {
@@ -60,12 +71,18 @@ func except(cs, there []Shown) []Shown {
 	})
 }
 
-// shown gives the cautions of steps as they stand: in full under an owned exception, else where they have to.
+// shown gives the cautions of steps as they stand: in full under an owned exception where they tell of what hurts, else
+// where they have to; a brief that the lines of the steps say is left out.
 func (w *Walk) shown(c Context, b *Block, steps []*model.Step) []Shown {
 	own := slices.ContainsFunc(steps, func(s *model.Step) bool { return s.Own })
 	var out []Shown
 	for _, x := range w.cautionsOf(b, steps) {
-		out = append(out, Shown{x, own || w.inFull(c, b, x)})
+		switch full := own && x.Signal != "NOTICE" || w.inFull(c, b, x); {
+		case full:
+			out = append(out, Shown{x, true})
+		case !w.leftToLine(b, steps, x):
+			out = append(out, Shown{x, false})
+		}
 	}
 	return out
 }
@@ -85,7 +102,7 @@ func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
 	}
 	then, was := w.stood[x.ID]
 	now := w.harmNow()
-	return !was || now.hot && !then.hot || now.live && !then.live
+	return !was || !x.Steady && (now.hot && !then.hot || now.live && !then.live)
 }
 
 // harmNow is how the machine stands, as cautions see it: what is not known is the worse.

@@ -196,11 +196,14 @@ func (w *Walk) autoStep(c Context) (Reply, error) {
 	return w.complete(c, Reply{Facts: []model.Fact{w.walked(*x)}})
 }
 
+// ranOut is what passes a wait that stood before a person; one that had run out before it was come to is passed by other words.
+const ranOut = "ran out"
+
 // waitFacts begins the wait of the current step, or passes it where it has run out.
 func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 	for _, r := range w.Waits {
 		if r.Key == w.here() {
-			return w.passed1(model.Walked{What: Passed, Answer: "ran out", Auto: true})
+			return w.passed1(model.Walked{What: Passed, Answer: ranOut, Auto: true})
 		}
 	}
 	from := c.Now

@@ -102,7 +102,9 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	case Passed:
 		w.seek(x)
 		w.record(e, x)
-		w.foldCautions()
+		if !x.Auto || x.Answer == ranOut {
+			w.foldCautions() // of what passed by itself nobody read any
+		}
 		w.foldHow(e, x)
 		w.pass(e, x)
 	case Missed:
@@ -197,8 +199,8 @@ func (w *Walk) enter() {
 			b.Proc = withSensorProof(b.text)
 		case isPaper(b.Proc):
 			b.Proc = w.withTargets(b.text)
-		case b.ID == layOut:
-			b.Proc = w.layOutProc(b)
+		case b.ID == layOut || b.ID == begin:
+			b.Proc = w.onceProc(b)
 		}
 		w.StepAt = w.nextStep(b, 0)
 		if w.StepAt < len(b.Proc.Steps) {

@@ -13,6 +13,7 @@ import (
 type known struct {
 	at    time.Time
 	block string // key of the block
+	step  string
 	text  string
 	n     *float64
 	unit  string
@@ -46,7 +47,7 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) || s.Known == readCold && !readsHotEnd(s) {
 		return
 	}
-	k := known{at: e.At, block: b.key, text: x.Answer, n: x.Number, unit: x.Unit}
+	k := known{at: e.At, block: b.key, step: s.Name, text: x.Answer, n: x.Number, unit: x.Unit}
 	switch s.Known {
 	case "supplies":
 		k.ids = w.suppliedIDs()
@@ -81,10 +82,16 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.block == b.key || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
+	if !ok || k.madeBy(b, s) || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
+}
+
+// madeBy tells whether what is known was answered in the block itself: there it is asked once more, save among proofs,
+// which come from more than one file.
+func (k known) madeBy(b *Block, s *model.Step) bool {
+	return k.block == b.key && (b.Kind != model.BlockOwed || k.step == s.Name)
 }
 
 // askedAnew tells whether a step makes something known and never passes by it: before it is handed back a machine under
@@ -251,7 +258,7 @@ func (w *Walk) noteOthers(c Context, facts []model.Fact) {
 // the event, and each row has its test.
 var stale = map[string][]string{
 	// power or plug comes, an owned exception too
-	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "inside-head", "inside-chamber", "inside-changer"},
+	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "fins-fan", "inside-head", "inside-chamber", "inside-changer"},
 	// a heater's target is set, or the machine is found hot
 	"heat": {"targets-zero", "cold", "strand", "tube-clear"},
 	// filament is cut at the head: a stub stays in it
@@ -259,7 +266,7 @@ var stale = map[string][]string{
 	// something moves by itself
 	"motion": {"rests", "plate", "corners"},
 	// a cover, a lid or a door opens
-	"opening":         {"whole", "corners", "tools"},
+	"opening":         {"whole", "corners", "tools", "fins-fan"},
 	"closing":         {"corners"},
 	"opening-head":    {"inside-head"},
 	"opening-changer": {"inside-changer"},
@@ -274,7 +281,7 @@ var stale = map[string][]string{
 	"plate":   {"plate", "rests"},
 	// a stop, a break, another operator, an entry from elsewhere
 	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "blow-with", "wipes-out", "inside-head", "inside-chamber",
-		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "alarm"},
+		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "fins-fan", "alarm"},
 }
 
 // staleByStep forgets what passing a step may have changed.
@@ -322,7 +329,7 @@ var knownWords = map[string]string{
 	"against": "nothing speaks against power", "rests": "the bed rests", "targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
 	"strand": "no filament in the head", "tube-clear": "no filament in the tubes", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
 	"inside-chamber": "nothing left in the chamber", "inside-changer": "nothing left in the changer", "tools": "tools counted", "plate": "plate on its stops",
-	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "alarm": "alarm and extinguisher looked at",
+	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "fins-fan": "the fan on the fins runs", "alarm": "alarm and extinguisher looked at",
 }
 
 // KnownWords says what is known, in a few words.

@@ -38,13 +38,13 @@ func (w *Walk) Meanwhile(c Context) []Offer {
 }
 
 // ahead gives a block ahead as it will be entered, with the key its progress is kept by.
-func (at *progress) ahead(i int) *Block {
-	b := *at.Blocks[i]
+func (w *Walk) ahead(i int) *Block {
+	b := *w.Blocks[i]
 	if b.key == "" {
-		b.key = blockKey(b.ID, at.occur[b.ID])
+		b.key = blockKey(b.ID, w.occur[b.ID])
 	}
 	if b.ID == layOut {
-		b.Proc = at.layOutProc(at.Blocks[i])
+		b.Proc = w.onceProc(w.Blocks[i])
 	}
 	return &b
 }

@@ -14,6 +14,8 @@ type Page struct {
 	Block    *Block
 	Rows     []Row
 	Hold     *model.Step // what stands alone behind the rows; nil where a wait, or another block, follows
+	Wait     *model.Step // the wait behind the rows: it stands below them while it runs
+	End      bool        // all is answered, and how the old part was is asked below
 	Cautions []Shown     // of the rows, above them
 	Beside   []Shown     // of the hold, beside it
 	Floor    time.Time   // all rows at once pass from here on: a page is read before it is passed
@@ -50,18 +52,17 @@ type openPage struct {
 
 // Page gives the page the walk stands at, nil where its step stands alone.
 func (w *Walk) Page(c Context) *Page {
+	kind := w.Prompt(c.Now).Kind
+	if kind == AskEnd {
+		return w.endPage()
+	}
 	b, s := w.Block(), w.Step()
-	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || w.Prompt(c.Now).Kind != AskStep {
+	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || kind != AskStep && (kind != AskWait || s.Gate != model.Wait) {
 		return nil
 	}
-	p := &Page{Block: b, Floor: w.open.at.Add(pageStands)}
-	for _, name := range w.open.rows {
-		if i := stepIndex(b, name); i >= 0 && w.passed[stepKey(b.key, name)] {
-			p.Rows = append(p.Rows, w.doneRow(b, i))
-		}
-	}
+	p := w.pageDone(b)
 	rows, hold := w.rowsAhead(c, b)
-	if len(rows) == 0 && !slices.ContainsFunc(p.Rows, func(r Row) bool { return w.lastKey == stepKey(b.key, r.Step.Name) }) {
+	if len(rows) == 0 && !w.behind(b, p.Rows) {
 		return nil // what stands behind the rows was answered: the next one stands by itself
 	}
 	for n, i := range rows {
@@ -71,9 +72,46 @@ func (w *Walk) Page(c Context) *Page {
 		p.Floor = p.Floor.Add(rowStands)
 	}
 	p.Cautions = w.shown(c, b, rowSteps(p.Rows))
+	if hold >= 0 && b.Proc.Steps[hold].Gate == model.Wait {
+		p.Wait, hold = &b.Proc.Steps[hold], -1
+		p.Beside = except(w.shown(c, b, []*model.Step{p.Wait}), p.Cautions)
+	}
 	if hold >= 0 {
 		p.Hold = &b.Proc.Steps[hold]
 		p.Beside = except(w.shown(c, b, []*model.Step{p.Hold}), p.Cautions)
+	}
+	return p
+}
+
+// pageDone is the page that came up last, with those of its rows that are done.
+func (w *Walk) pageDone(b *Block) *Page {
+	p := &Page{Block: b, Floor: w.open.at.Add(pageStands)}
+	for _, name := range w.open.rows {
+		if i := stepIndex(b, name); i >= 0 && w.passed[stepKey(b.key, name)] {
+			p.Rows = append(p.Rows, w.doneRow(b, i))
+		}
+	}
+	return p
+}
+
+// endPage is the last page of a block that renewed a part, with what stood behind its rows: how the old one was is asked
+// below them.
+func (w *Walk) endPage() *Page {
+	b := w.blockOf(w.unended)
+	if b == nil || w.open == nil || w.open.block != b.key {
+		return nil
+	}
+	p := w.pageDone(b)
+	p.End = true
+	last := -1
+	for _, n := range w.open.rows {
+		last = max(last, stepIndex(b, n))
+	}
+	for i := last + 1; i < len(b.Proc.Steps); i++ {
+		k := stepKey(b.key, b.Proc.Steps[i].Name)
+		if w.passed[k] && w.how[k].how != model.AsKnown {
+			p.Rows = append(p.Rows, w.doneRow(b, i))
+		}
 	}
 	return p
 }
@@ -107,8 +145,8 @@ func (at *progress) doneRow(b *Block, i int) Row {
 	return Row{Step: s, Rank: s.Rank(), Answer: text, Done: true}
 }
 
-// rowsAhead gives the steps from here to the next hold, as the ordinary answers lay them, and the hold itself:
-// -1 where a wait or the end of the block follows. It is cut where more cautions would stand on it than are read.
+// rowsAhead gives the steps from here to the next hold, as the ordinary answers lay them, and the hold or wait itself:
+// -1 where the end of the block follows. It is cut where more cautions would stand on it than are read.
 func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 	said := map[string]string{}
 	var steps []*model.Step
@@ -118,10 +156,10 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 			continue
 		}
 		if s.Gate == model.Wait {
-			return rows, -1
+			return rows, i
 		}
 		if s.Rank() == model.Hold {
-			return rows, i
+			return rows, w.holdFrom(c, b, i)
 		}
 		if w.passesKnown(c, i) {
 			continue // it passes by itself when the walk comes to it
@@ -135,6 +173,22 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 		}
 	}
 	return rows, -1
+}
+
+// holdFrom is the first hold from a step on that is asked; -1 where other work comes first. One that passes by what is known
+// is not shown as asked, and ends the rows all the same: what is done in them may yet change it.
+func (w *Walk) holdFrom(c Context, b *Block, i int) int {
+	for ; i < len(b.Proc.Steps); i++ {
+		s := &b.Proc.Steps[i]
+		switch {
+		case w.passed[stepKey(b.key, s.Name)] || !w.applies(b, s.Only) || w.passesKnown(c, i):
+		case s.Rank() == model.Hold && s.Gate != model.Wait:
+			return i
+		default:
+			return -1
+		}
+	}
+	return -1
 }
 
 // expects tells whether a condition on an earlier answer holds, with the answers foreseen beside those given.
@@ -204,7 +258,11 @@ func (w *Walk) pageFact(c Context) *model.Walked {
 		return nil
 	}
 	x := &model.Walked{What: PageUp, Rows: names}
-	for _, s := range w.shown(c, b, steps) {
+	at := *w
+	if at.open != nil && (at.open.block != b.key || !w.sameRun(b, at.open)) {
+		at.open = nil // what stood in full on the page before does not stand so on this one
+	}
+	for _, s := range at.shown(c, b, steps) {
 		if s.Whole && s.ID != "" {
 			x.Whole = append(x.Whole, s.ID)
 		}

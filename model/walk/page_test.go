@@ -49,11 +49,6 @@ func paced(t *testing.T, pace string, before *walktest.Run, ids ...string) *walk
 func TestPagesOfAMonthlySession(t *testing.T) {
 	steps := paced(t, walk.Steps, nil, twelve...)
 	pages := paced(t, walk.ByUse, steps, twelve...)
-	t.Logf("%-22s %6s %6s", "", "steps", "pages")
-	t.Logf("%-22s %6d %6d", "prompts", steps.Prompts, pages.Prompts)
-	t.Logf("%-22s %6d %6d", "keys", steps.Keys, pages.Keys)
-	t.Logf("%-22s %6d %6d", "of them readings kept", steps.Readings, pages.Readings)
-	t.Logf("%-22s %6d %6d", "words of cautions", steps.Words, pages.Words)
 	if pages.Prompts*3 > steps.Prompts*2 {
 		t.Errorf("%d prompts page by page are not two thirds of %d", pages.Prompts, steps.Prompts)
 	}

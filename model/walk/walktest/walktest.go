@@ -3,6 +3,7 @@ package walktest
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -79,7 +80,8 @@ type Run struct {
 	Practice model.Practice
 	// Prompts and Keys count what a person saw and pressed, page by page (see PageStep).
 	Prompts, Keys int
-	screen        string // that holds share
+	screen        string          // that holds share
+	read          map[string]bool // cautions on it
 	// Readings counts the keys of what is read and kept.
 	Readings int
 	// Words counts those of the cautions that stood, in full or as briefs.
@@ -184,27 +186,29 @@ func (r *Run) PageStep() (done bool, err error) {
 	case walk.AskOver:
 		return true, nil
 	case walk.AskWait:
-		r.Prompts++
+		r.look()
+		r.words(r.W.ShownCautions(r.Context()))
 		if err := r.meanwhile(); err != nil {
 			return false, err
 		}
 		r.Now = p.Wait.Until
 		return false, r.Settle()
 	}
-	if !r.beside() {
-		r.Prompts++
-	}
+	r.look()
 	if rows := r.W.StateRows(); len(rows) > 0 && (p.Kind == walk.AskState || p.Kind == walk.AskLedger) {
 		return false, r.states(rows)
 	}
 	pg := r.W.Page(r.Context())
-	if pg == nil {
-		if p.Kind == walk.AskStep {
-			r.words(r.W.ShownCautions(r.Context()))
-			r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
-		} else {
-			r.Keys += 2
-		}
+	switch {
+	case p.Kind == walk.AskEnd:
+		r.Keys++
+		return r.Step()
+	case pg == nil && p.Kind == walk.AskStep:
+		r.words(r.W.ShownCautions(r.Context()))
+		r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
+		return r.Step()
+	case pg == nil:
+		r.Keys += 2
 		return r.Step()
 	}
 	r.words(append(append([]walk.Shown(nil), pg.Cautions...), pg.Beside...))
@@ -216,6 +220,9 @@ func (r *Run) PageStep() (done bool, err error) {
 		if err := r.row(pg); err != nil {
 			return false, err
 		}
+		if again := r.W.Page(r.Context()); again != nil && pageOf(again) == first {
+			r.words(append(append([]walk.Shown(nil), again.Cautions...), again.Beside...))
+		}
 	}
 	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil || pageOf(pg) != first {
 		return false, nil
@@ -224,15 +231,24 @@ func (r *Run) PageStep() (done bool, err error) {
 	return r.Step()
 }
 
-// beside tells whether what is asked stands on the screen of what was asked last.
-func (r *Run) beside() bool {
-	last := r.screen
-	if rows := r.W.Together(); rows != nil {
-		r.screen = r.W.Block().ID + "/" + rows[0].Step.Name
-	} else {
-		r.screen = ""
+// look counts what stands before the person, where it is another screen than before.
+func (r *Run) look() {
+	if on := r.screenNow(); on == "" || on != r.screen {
+		r.Prompts++
+		r.screen, r.read = on, map[string]bool{}
 	}
-	return r.screen != "" && r.screen == last
+}
+
+// screenNow names the screen that what is asked stands on: a page by its first row, holds that share one by the first of
+// them; "" where it has its screen to itself.
+func (r *Run) screenNow() string {
+	if pg := r.W.Page(r.Context()); pg != nil {
+		return pageOf(pg)
+	}
+	if rows := r.W.Together(); rows != nil {
+		return r.W.Block().ID + "/" + rows[0].Step.Name
+	}
+	return ""
 }
 
 // meanwhile does all that may be done while a wait runs, a key each.
@@ -323,13 +339,17 @@ func (r *Run) key(s *model.Step, text string) {
 	r.Keys++
 }
 
+// words counts those of cautions, once on a screen.
 func (r *Run) words(cs []walk.Shown) {
 	for _, c := range cs {
 		text := c.Harm + " " + c.Avoid
 		if !c.Whole {
 			text = c.Brief
 		}
-		r.Words += len(strings.Fields(text))
+		if !r.read[text] {
+			r.Words += len(strings.Fields(text))
+			r.read[text] = true
+		}
 	}
 }
 
@@ -438,7 +458,11 @@ func goodMeasure(w *walk.Walk, c walk.Context, s *model.Step) string {
 	lo, hi := w.Bounds(c)
 	switch {
 	case lo != nil && hi != nil:
-		return model.Digits((*lo + *hi) / 2)
+		v := (*lo + *hi) / 2
+		if whole := math.Round(v); whole >= *lo && whole <= *hi {
+			v = whole // a display is read in whole degrees, hertz and grams
+		}
+		return model.Digits(v)
 	case lo != nil:
 		return model.Digits(*lo)
 	case hi != nil:

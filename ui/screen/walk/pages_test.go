@@ -144,7 +144,7 @@ func TestAPagedSessionThroughTheScreens(t *testing.T) {
 	for _, size := range []screentest.Size{{W: 80, H: 24}, {W: 120, H: 40}} {
 		p := &pageWalker{now: screentest.Now, wrong: map[string]bool{}}
 		d, at, m := screentest.Session(t, func() time.Time { return p.now })
-		at.Pace = walk.Pages
+		at.Pace, d.E.Desk.Pace = walk.Pages, walk.Pages
 		p.d, p.at = d, at
 		d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
 		c, err := at.Choose(d.Bench().Machines[m.ID], session.Choice{Only: []string{"rods-wipe", "blade-check", "belts-reset", "fans-blow"}}, p.now)

@@ -124,6 +124,13 @@ func keysFor(s *session.Session, p walk.Prompt, text string, now time.Time) []st
 		}
 		return keys
 	}
+	if p.Kind == walk.AskEnd {
+		for _, a := range screenwalk.Lettered(p.Options) {
+			if a.Says() == text {
+				return []string{string(a.Letter())}
+			}
+		}
+	}
 	if p.Kind == walk.AskStep {
 		for _, a := range lettersOf(s, p) {
 			if a.Says() == text {

@@ -34,8 +34,26 @@ func (v *walkScreen) unread() bool { return v.above > 0 && v.up > 0 }
 
 // pageLines draw the rows of a page, and what stands behind them.
 func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
-	t := v.Env.Theme
-	out := append([]string{" " + t.Text.Strong.Text(theme.Safe(pg.Block.Proc.Heading()))}, v.knownLines()...)
+	out := v.rowsOf(p, pg)
+	switch {
+	case pg.Wait != nil:
+		out = append(append(out, v.divider()), v.cautionText(pg.Beside)...)
+		return append(out, v.wrapped(pg.Wait.Line, "   ", theme.Paint{})...)
+	case pg.Hold == nil:
+		return out
+	}
+	out = append(append(out, v.divider()), v.cautionText(pg.Beside)...)
+	if pg.Asked() {
+		out = append(out, v.togetherLines(true)...)
+		out = append(out, v.wrapped(pg.Hold.Line, "   ", v.Env.Theme.Text.Strong)...)
+		return append(append(out, v.aloneLines(p)...), v.togetherLines(false)...)
+	}
+	return append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
+}
+
+// rowsOf draws the rows of a page, with their cautions above them.
+func (v *walkScreen) rowsOf(p walk.Prompt, pg *walk.Page) []string {
+	out := append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(pg.Block.Proc.Heading()))}, v.knownLines()...)
 	out = append(out, v.cautionText(pg.Cautions)...)
 	out = append(out, v.elsewhereLines()...)
 	for i := range pg.Rows {
@@ -44,16 +62,12 @@ func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
 			out = append(out, v.refusalLines(p)...)
 		}
 	}
-	if pg.Hold == nil {
-		return out
-	}
-	out = append(out, "   "+strings.Repeat(t.Plain("─"), max(8, min(screen.WideText, v.W-6))))
-	out = append(out, v.cautionText(pg.Beside)...)
-	if pg.Asked() {
-		out = append(out, v.wrapped(pg.Hold.Line, "   ", t.Text.Strong)...)
-		return append(append(out, v.aloneLines(p)...), v.togetherLines(false)...)
-	}
-	return append(out, v.wrapped(pg.Hold.Line, "   ", theme.Paint{})...)
+	return out
+}
+
+// divider stands between the rows of a page and what is asked behind them.
+func (v *walkScreen) divider() string {
+	return "   " + strings.Repeat(v.Env.Theme.Plain("─"), max(8, min(screen.WideText, v.W-6)))
 }
 
 // togetherLines are the holds that share the screen with the one that is asked: those answered above it, those to come
@@ -178,16 +192,18 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 	return append(append(out, line), v.refusalLines(p)...)
 }
 
-// answers are those of the current step by letter; nil where it does not stand alone, or is typed.
+// answers are those of what is asked by letter: of a step that stands alone, of the old part; nil where it is typed, or a row.
 func (v *walkScreen) answers() []answer {
-	if v.s == nil || !v.s.W.Alone() {
+	if v.s == nil {
 		return nil
 	}
-	p := v.prompt()
-	if p.Kind != walk.AskStep {
-		return nil
+	switch p := v.prompt(); {
+	case p.Kind == walk.AskEnd:
+		return lettered(p.Options)
+	case p.Kind == walk.AskStep && v.s.W.Alone():
+		return answersOf(p, v.s.W.Begun.Settings)
 	}
-	return answersOf(p, v.s.W.Begun.Settings)
+	return nil
 }
 
 // knownLines say in one quiet line, where else one is left free, what passed by itself and what it rests on.

@@ -343,6 +343,9 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	t := v.Env.Theme
 	head, why := askHead(p)
 	out := []string{" " + t.Text.Strong.Text(head), ""}
+	if pg := v.page(); pg != nil {
+		out = append(v.rowsOf(p, pg), v.divider(), "   "+t.Text.Strong.Text(head), "")
+	}
 	if p.Stopped != "" && p.Kind == walk.AskState {
 		out = append(out, v.stopLines(p.Stopped)...)
 	}
@@ -363,6 +366,9 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	}
 	if p.Kind == walk.AskState && v.mode() == pickOption {
 		q.Question, _, _ = strings.Cut(q.Question, ":")
+	}
+	if p.Kind == walk.AskEnd {
+		return append(append(out, v.wrapped(p.Question, "   ", theme.Paint{})...), v.aloneLines(p)...)
 	}
 	if v.mode() == justEnter {
 		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {

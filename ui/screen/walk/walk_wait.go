@@ -54,7 +54,7 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	if p.Step != nil && p.Step.Gate == model.Wait && p.Step.Seconds > 0 {
 		all = time.Duration(p.Step.Seconds) * time.Second
 	}
-	out := []string{" " + t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}
+	out := v.overWait(p)
 	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Strong)...)
 	out = append(out, "")
 	share := 1 - float64(p.Left)/float64(max(all, time.Second))
@@ -62,6 +62,7 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	rest = append(rest, v.wrapped(p.Wait.Why, "   ", theme.Paint{})...)
 	rest = append(rest, v.offerLines()...)
 	rest = append(rest, v.refusalLines(p)...)
+	rest = append(rest, v.togetherLines(false)...)
 	if len(out)+len(rest)+bigRoom <= v.H {
 		for _, l := range t.Big(clockText(p.Left)) {
 			out = append(out, "   "+t.Text.Strong.Text(l))
@@ -69,6 +70,14 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 		out = append(out, "")
 	}
 	return append(out, rest...)
+}
+
+// overWait is what stands above a wait: the page whose last row it is, or its heading, with its cautions.
+func (v *walkScreen) overWait(p walk.Prompt) []string {
+	if pg := v.page(); pg != nil {
+		return append(append(v.rowsOf(p, pg), v.divider()), v.cautionText(pg.Beside)...)
+	}
+	return append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}, v.cautionLines()...)
 }
 
 // offerLines draw what can be done meanwhile, as rows; the one that is answered next has its cautions and answers.
