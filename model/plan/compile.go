@@ -154,6 +154,9 @@ func (m *session) moves() [][]move {
 		}
 		require := want(q.Require, m.fs)
 		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
+		if unloads(q.Change) {
+			mask = headEmpty // a stub comes out as all of it does
+		}
 		for s := range moves {
 			if overBlocks(s) {
 				if !gantry { // no such state can be met

@@ -181,7 +181,7 @@ func compile(r Request, heatFirst bool) (*session, error) {
 		m.procs = append(m.procs, p.For(r.Features, r.Settings))
 	}
 	for _, p := range r.SetUps {
-		if p.Change == nil {
+		if p.Change == nil || p.ID == PartFilament && !r.parts() {
 			continue // the walk puts it in where it is needed
 		}
 		if seen[p.ID] {

@@ -114,7 +114,7 @@ func title(lib *procedures.Library, id string) string {
 
 // setUpWords are the set-up actions in a few words.
 var setUpWords = map[string]string{
-	"heat": "heat", "unload": "unload", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
+	"heat": "heat", "unload": "unload", "part-filament": "cut the filament", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
 	"switch-off": "switch off", "cut-power": "cut the power", "cut-vapour": "cut the power away from the vapour", "unplug": "unplug", "open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
 	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on", "changer-on": "tubes on",
 	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on", "sensor-proof": "prove the sensor", "heat-off": "heaters to zero",
