@@ -169,6 +169,7 @@ var KnownNames = []string{
 	"corners",        // the head runs free to all four corners
 	"whole",          // every part that came off is back in its place
 	"blocks",         // no block stands in the machine
+	"fitted",         // no part was renewed
 	"alarm",          // smoke alarm and extinguisher were looked at
 }
 

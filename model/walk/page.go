@@ -61,7 +61,7 @@ func (w *Walk) Page(c Context) *Page {
 		}
 	}
 	rows, hold := w.rowsAhead(c, b)
-	if len(rows) == 0 && !slices.ContainsFunc(p.Rows, func(r Row) bool { return w.lastKey == stepKey(b.key, r.Step.Name) }) {
+	if last := w.answeredLast(b); len(rows) == 0 && !slices.ContainsFunc(p.Rows, func(r Row) bool { return last == stepKey(b.key, r.Step.Name) }) {
 		return nil // what stands behind the rows was answered: the next one stands by itself
 	}
 	for n, i := range rows {
@@ -76,6 +76,16 @@ func (w *Walk) Page(c Context) *Page {
 		p.Beside = except(w.shown(c, b, []*model.Step{p.Hold}), p.Cautions)
 	}
 	return p
+}
+
+// answeredLast is the step of the current block that was passed last; what passed by itself since counts for nothing.
+func (w *Walk) answeredLast(b *Block) string {
+	for i := w.StepAt - 1; i >= 0; i-- {
+		if k := stepKey(b.key, b.Proc.Steps[i].Name); w.passed[k] && w.how[k].how != model.AsKnown {
+			return k
+		}
+	}
+	return w.lastKey
 }
 
 // Asked tells whether all rows are done, so that what stands behind them is asked now.
