@@ -244,6 +244,8 @@ func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	}
 	p.Cost += float64(p.ToolPickups) * quarter
 	p.Sequence = m.paperLast(p.Sequence)
+	m.intoWaits(p)
+	p.Filled = m.filled(p.Sequence)
 	m.reasons(p)
 	l := m.layOut(p)
 	p.Tools, p.Supplies = l.Tools, l.Supplies

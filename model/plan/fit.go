@@ -106,7 +106,8 @@ type fitting struct {
 	proofs []set       // by job: the proofs it names
 	proof  set         // jobs that are proofs
 	ends   set         // bookends
-	own    []uint32
+	own    []uint32    // quarter minutes of each job, without what goes into a wait
+	fill   []uint32    // by job: what does where the session cools down and pulls the plug
 	gains  []gain
 	gain   []set // by job: what doing it gains
 	asked  set   // jobs of candidates
@@ -166,7 +167,7 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	for i, p := range m.procs {
 		f.at[p.ID] = i
 	}
-	f.jobs(m, by)
+	f.jobs(m, by, cold)
 	if err := f.worths(); err != nil {
 		return nil, err
 	}
@@ -195,14 +196,19 @@ func (r Request) reach(get func(id string) *model.Procedure, fs model.FeatureSet
 }
 
 // jobs takes over what each job takes, counts for and brings.
-func (f *fitting) jobs(m *session, by measure) {
+func (f *fitting) jobs(m *session, by measure, cold bool) {
 	n := len(m.procs)
+	f.fill = make([]uint32, n)
+	if by == byMinutes && !cold {
+		f.fill = m.coolFills()
+	}
 	f.own, f.counts, f.proofs = make([]uint32, n), make([]set, n), make([]set, n)
 	for i, p := range m.procs {
 		f.own[i] = uint32(p.HandsOn / quarter)
 		if by == byMinutes {
 			f.own[i] += uint32(p.Waiting / quarter)
 		}
+		f.own[i] -= f.fill[i]
 		for _, id := range p.CountsAs {
 			if j, ok := f.at[id]; ok && j != i {
 				f.counts[i] = f.counts[i].with(j)
@@ -344,11 +350,15 @@ func (f *fitting) drop(jobs set) set {
 
 // minutes is what a closed session takes in the order that takes least, quarter minutes; tooLong where no order does it.
 func (f *fitting) minutes(jobs set) uint32 {
-	own := f.sum(jobs)
+	own, unfilled := f.sum(jobs), f.unfilled(jobs)
 	whole := f.s.setUp(jobs.or(f.ends), true)
 	if whole != tooLong {
 		whole += own + f.sum(f.ends.minus(jobs))
+		if !jobs.meets(f.s.dark) {
+			whole += unfilled
+		}
 	}
+	own += unfilled
 	if jobs.meets(f.proof) {
 		return whole
 	}
@@ -356,6 +366,15 @@ func (f *fitting) minutes(jobs set) uint32 {
 		return shut + own
 	}
 	return whole
+}
+
+// unfilled is what of some jobs would go into the cooling down.
+func (f *fitting) unfilled(jobs set) uint32 {
+	sum := uint32(0)
+	for !jobs.empty() {
+		sum += f.fill[jobs.next()]
+	}
+	return sum
 }
 
 func (f *fitting) sum(jobs set) uint32 {

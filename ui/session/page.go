@@ -53,7 +53,7 @@ func FitText(p *plan.Plan) string {
 func Proof(p *plan.Plan) string {
 	how := "shortest order, proven"
 	if !p.Optimal {
-		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Figure(p.Cost-p.Bound), model.Figure(p.Cost))
+		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Minutes(p.Cost-p.Bound), model.Minutes(p.Cost))
 	}
 	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"), book.Count(p.ToolPickups, "pick-up"))
 }
@@ -102,7 +102,7 @@ func zeroBlank(f float64) string {
 	if f == 0 {
 		return ""
 	}
-	return model.Figure(f)
+	return model.Minutes(f)
 }
 
 func title(lib *procedures.Library, id string) string {

@@ -270,7 +270,7 @@ func (v *page) Title() (string, string) {
 	if !v.planned {
 		return left, ""
 	}
-	return left, fmt.Sprintf("hands %s min + wait %s", model.Figure(v.chosen.Plan.HandsOn), model.Figure(v.chosen.Plan.Waiting))
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn), model.Minutes(v.chosen.Plan.Waiting-v.chosen.Plan.Filled))
 }
 
 // Keys are those that work now.
