@@ -104,15 +104,17 @@ type fitting struct {
 	may    []candidate // those under way
 	counts []set       // by job: the jobs that another one being done does too
 	proofs []set       // by job: the proofs it names
-	proof  set         // jobs that are proofs
-	ends   set         // bookends
-	own    []uint32    // quarter minutes of each job, without what goes into a wait
-	fill   []uint32    // by job: what does where the session cools down and pulls the plug
-	gains  []gain
-	gain   []set // by job: what doing it gains
-	asked  set   // jobs of candidates
-	limit  uint32
-	stages []stage
+
+	counting, counted set      // jobs that do another one too, and those that another one does
+	proof             set      // jobs that are proofs
+	ends              set      // bookends
+	own               []uint32 // quarter minutes of each job, without what goes into a wait
+	fill              []uint32 // by job: what does where the session cools down and pulls the plug
+	gains             []gain
+	gain              []set // by job: what doing it gains
+	asked             set   // jobs of candidates
+	limit             uint32
+	stages            []stage
 
 	byRatio []int // candidates by what they are worth a minute of their own, the most first
 	nothing set   // jobs that take no time of their own
@@ -212,6 +214,7 @@ func (f *fitting) jobs(m *session, by measure, cold bool) {
 		for _, id := range p.CountsAs {
 			if j, ok := f.at[id]; ok && j != i {
 				f.counts[i] = f.counts[i].with(j)
+				f.counting, f.counted = f.counting.with(i), f.counted.with(j)
 			}
 		}
 		for _, id := range p.Proof {
@@ -334,14 +337,22 @@ func (f *fitting) close(jobs set) set {
 	return f.drop(jobs)
 }
 
-// drop takes out what another job does too.
+// drop takes out what another job does too, as dropCounted does.
 func (f *fitting) drop(jobs set) set {
-	for rest := jobs; !rest.empty(); {
-		j := rest.next()
-		for by := jobs.without(j); !by.empty(); {
-			if f.counts[by.next()].has(j) {
-				jobs = jobs.without(j)
-				break
+	doer := func(of, but int) int {
+		for by := jobs.and(f.counting); !by.empty(); {
+			if i := by.next(); i != of && i != but && f.counts[i].has(of) {
+				return i
+			}
+		}
+		return -1
+	}
+	for again := true; again; {
+		again = false
+		for rest := jobs.and(f.counted); !rest.empty(); {
+			j := rest.next()
+			if by := doer(j, -1); by >= 0 && doer(by, j) < 0 {
+				jobs, again = jobs.without(j), true
 			}
 		}
 	}
