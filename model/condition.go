@@ -33,6 +33,7 @@ const (
 	Cold      Value = "cold"
 	Loaded    Value = "loaded" // filament is in the head
 	Unloaded  Value = "unloaded"
+	Parted    Value = "parted"  // cut at the head: a stub is in it, and nothing beyond; unloaded meets it too
 	Mounted   Value = "mounted" // the changer on its lid
 	Detached  Value = "detached"
 	High      Value = "high" // the bed, or what hangs, is up
@@ -49,7 +50,7 @@ const (
 var Values = map[Variable][]Value{
 	Power:    {On, Off, Unplugged},
 	Heat:     {Hot, Cold},
-	Filament: {Loaded, Unloaded},
+	Filament: {Loaded, Unloaded, Parted},
 	Cover:    {On, Off},
 	Top:      {On, Off},
 	Changer:  {Mounted, Detached},
@@ -98,13 +99,13 @@ func (c Condition) Clone() Condition {
 	return d
 }
 
-// Meets tells whether value satisfies what is wanted of v: unplugged satisfies off; everything
-// satisfies "".
+// Meets tells whether value satisfies what is wanted of v: unplugged satisfies off, unloaded satisfies
+// parted; everything satisfies "".
 func Meets(v Variable, value, want Value) bool {
 	if want == "" || value == want {
 		return true
 	}
-	return v == Power && want == Off && value == Unplugged
+	return v == Power && want == Off && value == Unplugged || v == Filament && want == Parted && value == Unloaded
 }
 
 // Meets tells whether the condition satisfies every requirement that exists on a machine with

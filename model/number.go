@@ -219,6 +219,14 @@ func Number(v float64) string { return written(v, 1, true) }
 // Figure writes a measured value with thousands marked and at most three decimals: 0.125.
 func Figure(v float64) string { return written(v, 3, true) }
 
+// Minutes writes minutes as a person reads them: whole, and 1 where it is less but anything.
+func Minutes(v float64) string {
+	if v > 0 && v < 1 {
+		v = 1
+	}
+	return written(math.Floor(v+0.5), 0, true)
+}
+
 // Digits writes a value as it is typed, at most three decimals and no thousands marked: ReadNumber
 // reads it one way. Three decimals get a zero behind them where they could be thousands: 1.2340.
 func Digits(v float64) string {

@@ -170,6 +170,7 @@ var KnownNames = []string{
 	"whole",          // every part that came off is back in its place
 	"blocks",         // no block stands in the machine
 	"fins-fan",       // the fan on the fins of the hot end runs once it is warm
+	"fitted",         // no part was renewed
 	"alarm",          // smoke alarm and extinguisher were looked at
 }
 

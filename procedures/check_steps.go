@@ -57,8 +57,8 @@ func (c *checker) later(s place) {
 		c.bad(s.where, "a step owed later moves the ledger or starts a clock: what goes out comes back in the session, leave it out")
 	}
 	for k := range x.Set {
-		if k != string(model.Sensor) && k != string(model.Filament) {
-			c.bad(in(s.where, "set", k), "a step owed later sets %q: only the sensor can be proved later, and the filament be loaded", k)
+		if k != string(model.Sensor) && k != string(model.Filament) && !(k == "strand" && x.Set[k] == "clear") {
+			c.bad(in(s.where, "set", k), "a step owed later sets %q: only the sensor can be proved later, the filament be loaded, and a stub come out", k)
 		}
 	}
 }

@@ -89,13 +89,23 @@ func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSe
 	return sorted(in), nil
 }
 
-// dropCounted takes out what another procedure also does.
+// dropCounted takes out what another procedure also does, where that one stays: what is done by one that is taken out
+// itself is done by nobody.
 func dropCounted(in map[string]*model.Procedure) {
-	for _, q := range sorted(in) {
+	doer := func(of *model.Procedure, but string) string {
 		for _, by := range sorted(in) {
-			if by.ID != q.ID && in[by.ID] != nil && slices.Contains(by.CountsAs, q.ID) {
+			if by.ID != of.ID && by.ID != but && slices.Contains(by.CountsAs, of.ID) {
+				return by.ID
+			}
+		}
+		return ""
+	}
+	for again := true; again; {
+		again = false
+		for _, q := range sorted(in) {
+			if by := in[doer(q, "")]; by != nil && doer(by, q.ID) == "" {
 				delete(in, q.ID)
-				break
+				again = true
 			}
 		}
 	}

@@ -64,3 +64,20 @@ func TestAssemble(t *testing.T) {
 		}
 	}
 }
+
+// What is done by a procedure that is itself left to another one is done by nobody, and stays.
+func TestWhatNobodyDoesStays(t *testing.T) {
+	look, part, full := care("a-look", "dust", 1, 0, "", ""), care("part", "dust", 2, 0, "", ""), care("full", "dust", 3, 0, "", "")
+	full.CountsAs, part.CountsAs = []string{"part"}, []string{"a-look"}
+	for _, x := range []struct{ chosen, want []string }{
+		{[]string{"a-look", "part", "full"}, []string{"a-look", "full"}},
+		{[]string{"a-look", "part"}, []string{"part"}},
+		{[]string{"part", "full"}, []string{"full"}},
+	} {
+		_, ids, err := Assemble(library([]*model.Procedure{look, part, full}), model.FeatureSet{}, nil, x.chosen, Request{Start: state("P=unpl H=cold")})
+		slices.Sort(ids)
+		if err != nil || !slices.Equal(ids, x.want) {
+			t.Errorf("of %v it takes %v, %v", x.chosen, ids, err)
+		}
+	}
+}

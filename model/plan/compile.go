@@ -154,6 +154,9 @@ func (m *session) moves() [][]move {
 		}
 		require := want(q.Require, m.fs)
 		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
+		if unloads(q.Change) {
+			mask = headEmpty // a stub comes out as all of it does
+		}
 		for s := range moves {
 			if overBlocks(s) {
 				if !gantry { // no such state can be met
@@ -241,6 +244,8 @@ func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	}
 	p.Cost += float64(p.ToolPickups) * quarter
 	p.Sequence = m.paperLast(p.Sequence)
+	m.intoWaits(p)
+	p.Filled = m.filled(p.Sequence)
 	m.reasons(p)
 	l := m.layOut(p)
 	p.Tools, p.Supplies = l.Tools, l.Supplies

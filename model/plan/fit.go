@@ -104,14 +104,17 @@ type fitting struct {
 	may    []candidate // those under way
 	counts []set       // by job: the jobs that another one being done does too
 	proofs []set       // by job: the proofs it names
-	proof  set         // jobs that are proofs
-	ends   set         // bookends
-	own    []uint32
-	gains  []gain
-	gain   []set // by job: what doing it gains
-	asked  set   // jobs of candidates
-	limit  uint32
-	stages []stage
+
+	counting, counted set      // jobs that do another one too, and those that another one does
+	proof             set      // jobs that are proofs
+	ends              set      // bookends
+	own               []uint32 // quarter minutes of each job, without what goes into a wait
+	fill              []uint32 // by job: what does where the session cools down and pulls the plug
+	gains             []gain
+	gain              []set // by job: what doing it gains
+	asked             set   // jobs of candidates
+	limit             uint32
+	stages            []stage
 
 	byRatio []int // candidates by what they are worth a minute of their own, the most first
 	nothing set   // jobs that take no time of their own
@@ -166,7 +169,7 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	for i, p := range m.procs {
 		f.at[p.ID] = i
 	}
-	f.jobs(m, by)
+	f.jobs(m, by, cold)
 	if err := f.worths(); err != nil {
 		return nil, err
 	}
@@ -195,17 +198,23 @@ func (r Request) reach(get func(id string) *model.Procedure, fs model.FeatureSet
 }
 
 // jobs takes over what each job takes, counts for and brings.
-func (f *fitting) jobs(m *session, by measure) {
+func (f *fitting) jobs(m *session, by measure, cold bool) {
 	n := len(m.procs)
+	f.fill = make([]uint32, n)
+	if by == byMinutes && !cold {
+		f.fill = m.coolFills()
+	}
 	f.own, f.counts, f.proofs = make([]uint32, n), make([]set, n), make([]set, n)
 	for i, p := range m.procs {
 		f.own[i] = uint32(p.HandsOn / quarter)
 		if by == byMinutes {
 			f.own[i] += uint32(p.Waiting / quarter)
 		}
+		f.own[i] -= f.fill[i]
 		for _, id := range p.CountsAs {
 			if j, ok := f.at[id]; ok && j != i {
 				f.counts[i] = f.counts[i].with(j)
+				f.counting, f.counted = f.counting.with(i), f.counted.with(j)
 			}
 		}
 		for _, id := range p.Proof {
@@ -328,14 +337,22 @@ func (f *fitting) close(jobs set) set {
 	return f.drop(jobs)
 }
 
-// drop takes out what another job does too.
+// drop takes out what another job does too, as dropCounted does.
 func (f *fitting) drop(jobs set) set {
-	for rest := jobs; !rest.empty(); {
-		j := rest.next()
-		for by := jobs.without(j); !by.empty(); {
-			if f.counts[by.next()].has(j) {
-				jobs = jobs.without(j)
-				break
+	doer := func(of, but int) int {
+		for by := jobs.and(f.counting); !by.empty(); {
+			if i := by.next(); i != of && i != but && f.counts[i].has(of) {
+				return i
+			}
+		}
+		return -1
+	}
+	for again := true; again; {
+		again = false
+		for rest := jobs.and(f.counted); !rest.empty(); {
+			j := rest.next()
+			if by := doer(j, -1); by >= 0 && doer(by, j) < 0 {
+				jobs, again = jobs.without(j), true
 			}
 		}
 	}
@@ -344,11 +361,15 @@ func (f *fitting) drop(jobs set) set {
 
 // minutes is what a closed session takes in the order that takes least, quarter minutes; tooLong where no order does it.
 func (f *fitting) minutes(jobs set) uint32 {
-	own := f.sum(jobs)
+	own, unfilled := f.sum(jobs), f.unfilled(jobs)
 	whole := f.s.setUp(jobs.or(f.ends), true)
 	if whole != tooLong {
 		whole += own + f.sum(f.ends.minus(jobs))
+		if !jobs.meets(f.s.dark) {
+			whole += unfilled
+		}
 	}
+	own += unfilled
 	if jobs.meets(f.proof) {
 		return whole
 	}
@@ -356,6 +377,15 @@ func (f *fitting) minutes(jobs set) uint32 {
 		return shut + own
 	}
 	return whole
+}
+
+// unfilled is what of some jobs would go into the cooling down.
+func (f *fitting) unfilled(jobs set) uint32 {
+	sum := uint32(0)
+	for !jobs.empty() {
+		sum += f.fill[jobs.next()]
+	}
+	return sum
 }
 
 func (f *fitting) sum(jobs set) uint32 {

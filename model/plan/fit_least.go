@@ -13,6 +13,7 @@ type least struct {
 	before []set      // by job: those that come before it by themselves
 	after  []set      // and behind it
 	can    [][]uint64 // by job: bits of the states in which it can be done
+	dark   set        // jobs that can be done with the plug out only
 	stays  []bool     // by job: it leaves the machine as it stands
 	unread int        // the state to start from where nothing is measured stone cold
 	extra  uint32     // what the way out of an emergency takes
@@ -63,6 +64,15 @@ func newLeast(m *session, r Request, by measure, cold bool) (*least, error) {
 		}
 	}
 	l.index()
+	for j := range p.jobs {
+		dark := true
+		for s, n := range number {
+			dark = dark && (n < 0 || p.jobs[j].to[s] < 0 || s&3 == 3)
+		}
+		if dark {
+			l.dark = l.dark.with(j)
+		}
+	}
 	return l, nil
 }
 

@@ -17,7 +17,7 @@ func Inspects(p *model.Procedure) bool {
 	switch {
 	case p.Kind != model.Look && !(p.Kind == model.Care && slices.Contains(looking, rungOf(p))):
 		return false
-	case len(p.Owns)+len(p.Proof) > 0, r[model.Power] == model.On, r[model.Filament] == model.Unloaded:
+	case len(p.Owns)+len(p.Proof) > 0, r[model.Power] == model.On, r[model.Filament] != "":
 		return false
 	case heats(p), leaves(p, model.Vapour) == model.Drying:
 		return false

@@ -46,6 +46,7 @@ type Plan struct {
 	Cost         float64         `json:"cost"`    // minutes of set-up hands + 0.25 a tool pick-up
 	HandsOn      float64         `json:"handson"` // minutes, procedures and set-ups
 	Waiting      float64         `json:"waiting"` // minutes, no overlap credited
+	Filled       float64         `json:"filled"`  // minutes of hands that go into those waits
 	SetUpActions int             `json:"setup_actions"`
 	ToolPickups  int             `json:"tool_pickups"`
 	Tools        []Lay           `json:"tools"`    // what to lay out, by name
@@ -60,8 +61,9 @@ type Plan struct {
 	Fit          *Fit            `json:"fit,omitempty"`   // of a choice for the minutes there are
 }
 
-// Minutes is how long the person is at it: hands and waiting. What a session takes is counted here alone.
-func (p *Plan) Minutes() float64 { return p.HandsOn + p.Waiting }
+// Minutes is how long the person is at it: hands, and what of the waits is not filled with them. What a session takes is
+// counted here alone.
+func (p *Plan) Minutes() float64 { return p.HandsOn + p.Waiting - p.Filled }
 
 // IDs gives the procedures of the plan in their order, without the set-up actions.
 func (p *Plan) IDs() []string {
@@ -181,7 +183,7 @@ func compile(r Request, heatFirst bool) (*session, error) {
 		m.procs = append(m.procs, p.For(r.Features, r.Settings))
 	}
 	for _, p := range r.SetUps {
-		if p.Change == nil {
+		if p.Change == nil || p.ID == PartFilament && !r.parts() {
 			continue // the walk puts it in where it is needed
 		}
 		if seen[p.ID] {

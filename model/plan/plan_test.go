@@ -205,7 +205,7 @@ func TestPlanJSON(t *testing.T) {
 	if err := json.Unmarshal(data, &got); err != nil {
 		t.Fatal(err)
 	}
-	want := []string{"bound", "cost", "goal", "handson", "machine", "optimal", "precedence", "sequence", "setup_actions", "start", "supplies", "tool_pickups", "tools", "waiting"}
+	want := []string{"bound", "cost", "filled", "goal", "handson", "machine", "optimal", "precedence", "sequence", "setup_actions", "start", "supplies", "tool_pickups", "tools", "waiting"}
 	if keys := slices.Sorted(maps.Keys(got)); !slices.Equal(keys, want) {
 		t.Errorf("keys %v\nwant %v", keys, want)
 	}

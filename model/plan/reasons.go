@@ -17,6 +17,7 @@ var fixedReasons = map[[3]string]string{
 	{"bed", "low", "high"}:             "blocks out before anything moves",
 	{"vapour", "drying", "clear"}:      "vapour out before anything closes",
 	{"filament", "loaded", "unloaded"}: "while the head is hot",
+	{"filament", "loaded", "parted"}:   "no heat only to unload",
 }
 
 // reasons says of each item, in a few words, why it stands where it stands.

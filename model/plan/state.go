@@ -1,10 +1,19 @@
 package plan
 
-import "bench/oilcan/model"
+import (
+	"slices"
 
-// The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10), one for each other
-// variable, 0 for its believed-at-start value. So "off is met by unplugged" is a test of one bit.
-const stateCount = 1 << 11
+	"bench/oilcan/model"
+)
+
+// The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10), two for the filament
+// (loaded 00, parted 01, unloaded 11), one for each other variable, 0 for its believed-at-start value. So "off is met by
+// unplugged" and "parted by unloaded" are tests of one bit.
+const (
+	stateCount = 1 << 12
+	across     = 4 << 1  // the place of the filament: nothing of it runs beyond the head
+	headEmpty  = 1 << 11 // nor is any of it in the head
+)
 
 // bitsOf gives the bits of a variable and, of those, the ones set at a value. ok is false for an
 // unknown variable or value.
@@ -21,6 +30,10 @@ func bitsOf(v model.Variable, value string) (mask, is int, ok bool) {
 			return 3, 2, true
 		}
 		return 3, 0, false
+	}
+	if v == model.Filament {
+		i := slices.Index([]model.Value{model.Loaded, model.Parted, model.Unloaded}, value)
+		return across | headEmpty, []int{0, across, across | headEmpty, 0}[(i+4)%4], i >= 0
 	}
 	for i, w := range model.Variables[1:] {
 		if w != v {
@@ -53,6 +66,9 @@ func want(c model.Condition, fs model.FeatureSet) pattern {
 		mask, is, _ := bitsOf(v, value)
 		if v == model.Power && value == model.Off {
 			mask, is = 1, 1
+		}
+		if v == model.Filament && value == model.Parted {
+			mask, is = across, across
 		}
 		p.mask |= mask
 		p.is |= is

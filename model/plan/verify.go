@@ -199,7 +199,7 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 
 // breachOfSetUp gives the interlock a change of state breaks, "" for none.
 func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, emergency bool) string {
-	if c[ch.Variable] != ch.From {
+	if c[ch.Variable] != ch.From && !(unloads(ch) && c[model.Filament] == model.Parted) {
 		return fmt.Sprintf("%s is %s already, not %s", ch.Variable, c[ch.Variable], ch.From)
 	}
 	closed := func(v model.Variable) bool { return !v.Exists(fs) || c[v] == model.Values[v][0] }
@@ -215,6 +215,8 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, eme
 		return "an unplugged screen shows no temperature; let it cool below 45 °C and read it first"
 	case ch.Variable == model.Power && ch.To == model.Off && c[model.Bed] != model.Low && !emergency:
 		return "bed or gantry may drop when power goes; bring it to rest first"
+	case ch.Variable == model.Filament && ch.To == model.Parted && !dark:
+		return "filament is parted cold and unplugged only; while there is power it is unloaded"
 	case ch.Variable == model.Heat && ch.To == model.Hot:
 		return breachOfHeat(c)
 	case ch.Variable == model.Door && ch.To == model.Open && c[model.Heat] != model.Cold:

@@ -79,12 +79,12 @@ func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 		}
 		switch {
 		case b.Kind == model.BlockOwed:
-			out = append(append(out, next.proved(w.owed, b)...), next.settledOwed(w.owed, b)...)
+			out = append(out, next.proved(w.owed, b)...)
 		case b.Kind == model.BlockCare && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
 			out = append(out, next.careFacts(c, b)...)
 		}
 	}
-	return out
+	return append(out, settledOwed(w.owed, next.owed)...)
 }
 
 // proved gives the facts that pay the proofs owed: of each procedure whose proofs were all seen to be good.

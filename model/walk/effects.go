@@ -29,6 +29,9 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.flags[e.Name] = e.Value
 		case model.ClearsFlag:
 			delete(w.flags, e.Name)
+			if e.Name == stub && b.Kind != model.BlockOwed {
+				w.stubGone()
+			}
 		case model.StartsClock:
 			w.Clocks[e.Name] = at
 		}

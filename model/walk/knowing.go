@@ -28,6 +28,7 @@ func (kn *knowing) staleByAccess(v model.Variable, to string) {
 	event, ok := map[model.Variable]string{model.Cover: "opening-head", model.Changer: "opening-changer", model.Top: "opening-chamber", model.Door: "opening-chamber"}[v]
 	switch {
 	case !ok:
+	case v == model.Door && to == model.Shut: // a door that shuts touches nothing the head runs by
 	case to == model.Values[v][0]:
 		kn.unlearn("closing")
 	default:

@@ -44,7 +44,7 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if !affirms(s, x.Answer) {
 		return
 	}
-	if s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) || s.Known == readCold && !readsHotEnd(s) {
+	if s.Known == fitted || s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) || s.Known == readCold && !readsHotEnd(s) {
 		return
 	}
 	k := known{at: e.At, block: b.key, step: s.Name, text: x.Answer, n: x.Number, unit: x.Unit}
@@ -81,6 +81,9 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 	if at := w.deferred(b, s); at != nil {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
+	if s.Known == fitted && w.nothingFitted() {
+		return w.passKnown(s, known{}, KnownWords(fitted))
+	}
 	k, ok := w.known[s.Known]
 	if !ok || k.madeBy(b, s) || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
@@ -92,6 +95,14 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 // which come from more than one file.
 func (k known) madeBy(b *Block, s *model.Step) bool {
 	return k.block == b.key && (b.Kind != model.BlockOwed || k.step == s.Name)
+}
+
+// fitted is what is asked of parts that were fitted: nothing where no work of the session was on a part.
+const fitted = "fitted"
+
+// nothingFitted tells whether no block that was gone through is about a part.
+func (w *Walk) nothingFitted() bool {
+	return !slices.ContainsFunc(w.Blocks[:w.Cur], func(b *Block) bool { return b.Proc.Part != "" && b.Status != Omitted })
 }
 
 // askedAnew tells whether a step makes something known and never passes by it: before it is handed back a machine under
@@ -128,6 +139,8 @@ func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
 	switch s.Gate {
 	case model.Confirm:
 		x.Answer = "ok"
+	case model.Note:
+		x.Answer = "-"
 	case model.Choice:
 		x.Answer = passing(s, k.text)
 	case model.State:
@@ -329,7 +342,7 @@ var knownWords = map[string]string{
 	"against": "nothing speaks against power", "rests": "the bed rests", "targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
 	"strand": "no filament in the head", "tube-clear": "no filament in the tubes", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
 	"inside-chamber": "nothing left in the chamber", "inside-changer": "nothing left in the changer", "tools": "tools counted", "plate": "plate on its stops",
-	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "fins-fan": "the fan on the fins runs", "alarm": "alarm and extinguisher looked at",
+	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "fins-fan": "the fan on the fins runs", "fitted": "no part was fitted", "alarm": "alarm and extinguisher looked at",
 }
 
 // KnownWords says what is known, in a few words.

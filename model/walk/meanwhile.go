@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
 )
 
 // Offer is a step of a later block that may be done while a wait runs.
@@ -105,10 +106,26 @@ func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
 	if !dark && !slices.Contains(s.Meanwhile, "cool") && !slices.Contains(s.Meanwhile, "map") {
 		return false
 	}
+	if slices.Contains(plan.Bookends, b.ID) && w.usesAhead(b) {
+		return false
+	}
 	if s.Known == "supplies" && b.ID != layOut && slices.ContainsFunc(w.Blocks, func(x *Block) bool { return x.ID == layOut }) {
 		return false // laid out with all else
 	}
 	return slices.ContainsFunc(s.Meanwhile, func(m string) bool { return slices.Contains(waits, m) })
+}
+
+// usesAhead tells whether work before the paper still uses something up: what is used is settled and thrown away behind it.
+func (w *Walk) usesAhead(paper *Block) bool {
+	for _, b := range w.Blocks[min(w.Cur+1, len(w.Blocks)):] {
+		if b.ID == paper.ID {
+			break
+		}
+		if b.Kind == model.BlockCare && b.Status == Ahead && len(b.Proc.Supplies) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // AnswerOffer answers what is offered while a wait runs, by its number from 1; "" is its ordinary answer. What is done

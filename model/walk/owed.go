@@ -135,9 +135,12 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	addOwed(p, hot)
 }
 
-// loads orders proofs that leave the strand in the head behind those that draw it out again.
+// loads orders proofs: first what takes a stub out, last what leaves filament in the head.
 func loads(o owedStep) int {
-	if o.step.Set[string(model.Filament)] == model.Loaded {
+	switch {
+	case takesStubOut(&o.step):
+		return -1
+	case o.step.Set[string(model.Filament)] == model.Loaded:
 		return 1
 	}
 	return 0

@@ -21,13 +21,7 @@ func paced(t *testing.T, pace string, before *walktest.Run, ids ...string) *walk
 	r := begin(t, lib, machine(lib, "full"), ids...)
 	r.Pace, r.By = pace, "Ada"
 	if before != nil {
-		r.Practice = model.Practice{Shown: map[string]model.Walks{}, Whole: map[string]time.Time{}}
-		for _, x := range before.W.End.Practice {
-			r.Practice.Shown[x.Shown] = model.Walks{Steps: 3, Last: r.Now}
-			for _, id := range x.Whole {
-				r.Practice.Whole[id] = r.Now
-			}
-		}
+		r.Practice = practice(before, r.Now)
 	}
 	if err := r.Settle(); err != nil {
 		t.Fatal(err)
@@ -43,6 +37,18 @@ func paced(t *testing.T, pace string, before *walktest.Run, ids ...string) *walk
 	}
 	t.Fatal("the session does not end")
 	return nil
+}
+
+// practice is that of a hand that walked often, until now, what a session walked.
+func practice(before *walktest.Run, now time.Time) model.Practice {
+	p := model.Practice{Shown: map[string]model.Walks{}, Whole: map[string]time.Time{}}
+	for _, x := range before.W.End.Practice {
+		p.Shown[x.Shown] = model.Walks{Steps: 3, Last: now}
+		for _, id := range x.Whole {
+			p.Whole[id] = now
+		}
+	}
+	return p
 }
 
 // TestPagesOfAMonthlySession: page by page a session asks less than step by step, and does the same.

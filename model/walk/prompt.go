@@ -266,7 +266,7 @@ func stateQuestion(v model.Variable, settings map[string]string) string {
 		}
 		return "Power: on, off or unplugged?"
 	case model.Filament:
-		return "Filament in the toolhead: loaded or unloaded?"
+		return "Filament in the toolhead: loaded, unloaded, or parted (a stub is in it)?"
 	case model.Cover:
 		return "Toolhead cover: on or off?"
 	case model.Top:

@@ -184,6 +184,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		w.stands, w.toCount = true, append(slices.Clone(w.toCount), blocksItem)
 	}
 	w.implied()
+	w.stubSaid()
 	w.airing(e.At)
 	w.noBlock(e, x)
 }

@@ -140,7 +140,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
 			Text: "Renewing the " + r.part + " was begun. If a new one is in, log the " + r.part + " as renewed.", Again: c.Now.AddDate(0, 0, 1)}})
 	}
-	if w.flags["strand"] != "" {
+	if w.stubUntold() {
 		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,
 			Text: "A stub of filament is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
 	}

@@ -25,13 +25,14 @@ func (w *Walk) carry(owed []model.Owed) {
 	}
 }
 
-// settledOwed gives the facts that close the findings of checks owed by earlier sessions and had now, whatever was seen:
+// settledOwed gives the facts that close the findings of checks owed by earlier sessions and had since, whatever was seen:
 // what was not right has a finding of its own.
-func (at *progress) settledOwed(owed []owedStep, b *Block) []model.Fact {
+func settledOwed(was, is []owedStep) []model.Fact {
 	var out []model.Fact
-	for _, o := range owed {
-		if k := stepKey(b.key, o.name()); o.finding != "" && at.passed[k] && at.skips[k] == "" {
-			out = append(out, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: o.finding, Why: "asked for under power: " + at.answers[k].Text}})
+	for _, o := range was {
+		still := slices.ContainsFunc(is, func(x owedStep) bool { return x.finding == o.finding })
+		if o.finding != "" && !still {
+			out = append(out, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: o.finding, Why: "asked for under power"}})
 		}
 	}
 	return out

@@ -157,3 +157,66 @@ func TestStillOwedIsOneFinding(t *testing.T) {
 		t.Errorf("it is left %s", r.W.State())
 	}
 }
+
+// loadedInTheDark is a dark machine with filament in the head.
+var loadedInTheDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "loaded", model.Bed: "low"}
+
+// A dark machine is not heated only to unload: its filament is parted at the head, and the stub owed until there is heat.
+func TestADarkMachineIsNotHeatedToUnload(t *testing.T) {
+	lib := library(t)
+	for _, remote := range []bool{false, true} {
+		kind, want := "direct-drive", "part-filament/stub"
+		if remote {
+			kind, want = "remote-drive", "part-filament/stub-pushed"
+		}
+		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", kind)
+		r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
+		stand(t, r, loadedInTheDark)
+		watched(t, r, nil)
+		if ids := order(r); !slices.Contains(ids, "part-filament") || slices.Contains(ids, "heat") || r.W.Ledger().Flags["strand"] != "left" {
+			t.Fatalf("%s: it went %v and leaves %s", kind, ids, walk.LedgerLine(r.W.Ledger()))
+		}
+		var owed []model.Found
+		for _, e := range r.J.Entries {
+			if e.Finding != nil {
+				owed = append(owed, *e.Finding)
+			}
+		}
+		i := slices.IndexFunc(owed, func(f model.Found) bool { return f.Procedure+"/"+f.Step == want })
+		if i < 0 || slices.ContainsFunc(owed, func(f model.Found) bool { return strings.Contains(f.Text, "A stub of filament") }) {
+			t.Fatalf("%s: found %v", kind, owed)
+		}
+		// the next session under power takes it out before anything is loaded
+		m.Ledger = r.W.Ledger()
+		next := beginAs(t, lib, m, walk.Start{Leave: model.On, Owed: carried(lib, m, "part-filament", owed[i].Step)}, "close-out")
+		stand(t, next, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+		watched(t, next, nil)
+		if next.W.Ledger().Flags["strand"] != "" || next.W.State() != "ready" || next.W.Believed[model.Filament] == model.Parted {
+			t.Errorf("%s: left %s with %s, filament %s", kind, next.W.State(), walk.LedgerLine(next.W.Ledger()), next.W.Believed[model.Filament])
+		}
+	}
+}
+
+// A head that has to be empty is emptied of a stub as of all else, and what is owed for the stub goes with it.
+func TestAStubComesOutWithUnloading(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Ledger.Flags = map[string]string{"strand": "left"}
+	r := beginAs(t, lib, m, walk.Start{Owed: carried(lib, m, "part-filament", "stub")}, "gears-blow")
+	stand(t, r, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+	watched(t, r, map[string]string{"unload/draw": "parted"})
+	settled := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Settled != nil && e.Settled.Finding == "F-stub" })
+	if ids := order(r); !slices.Contains(ids, "unload") || !settled || r.W.Ledger().Flags["strand"] != "" {
+		t.Errorf("it went %v, settled %t, %s", ids, settled, walk.LedgerLine(r.W.Ledger()))
+	}
+}
+
+// A machine that is on is unloaded: nothing is cut while there is power to draw it out.
+func TestAMachineThatIsOnIsUnloaded(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	stand(t, r, map[model.Variable]string{model.Heat: "21"})
+	if ids := order(r); slices.Contains(ids, "part-filament") || !slices.Contains(ids, "unload") {
+		t.Errorf("it goes %v", ids)
+	}
+}

@@ -80,7 +80,7 @@ func (p planPage) write() {
 	if len(pl.Sequence) == 0 {
 		title = "nothing fits into that time"
 	}
-	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Figure(pl.HandsOn), model.Figure(pl.Waiting))
+	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Minutes(pl.HandsOn), model.Minutes(pl.Waiting-pl.Filled))
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}
@@ -137,9 +137,9 @@ func (p planPage) order() {
 	for i, it := range p.c.Plan.Sequence {
 		waiting := ""
 		if it.Waiting > 0 {
-			waiting = "+ " + model.Figure(it.Waiting)
+			waiting = "+ " + model.Minutes(it.Waiting)
 		}
-		t.add(fmt.Sprint(i+1), it.ID, model.Figure(it.HandsOn), waiting, p.title(it), it.Why)
+		t.add(fmt.Sprint(i+1), it.ID, model.Minutes(it.HandsOn), waiting, p.title(it), it.Why)
 	}
 	t.write(p.app)
 }

@@ -49,7 +49,7 @@ func listProcedures(a *app, all []*model.Procedure) {
 		if p.Yours {
 			yours = "yours"
 		}
-		t.add(p.ID, string(p.Kind), model.Figure(p.HandsOn)+" min", p.Title, yours)
+		t.add(p.ID, string(p.Kind), model.Minutes(p.HandsOn)+" min", p.Title, yours)
 		below[i] = needsText(p)
 		if bands := bandsText(p); below[i] != "" && bands != "" {
 			below[i] += " · " + bands

@@ -138,7 +138,7 @@ func (p symptomPage) care() {
 		if l.First {
 			share = "first"
 		}
-		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name), model.Figure(l.HandsOn), l.Title)
+		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name), model.Minutes(l.HandsOn), l.Title)
 		p.wrapped("           ", session.Reasons(l))
 	}
 	p.say("")

@@ -153,8 +153,8 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 		if err != nil {
 			return unusable(err)
 		}
-		a.say("%s: %s, %d procedures, %g min hands and %g min waiting.", m.Name, s.W.Title,
-			len(chosen.Plan.IDs()), chosen.Plan.HandsOn, chosen.Plan.Waiting)
+		a.say("%s: %s, %d procedures, %s min hands and %s min waiting.", m.Name, s.W.Title,
+			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(chosen.Plan.Waiting-chosen.Plan.Filled))
 		return walkLines(a, s, m, in)
 	}
 }

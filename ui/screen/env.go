@@ -168,7 +168,7 @@ func (e *Env) nexts(d *Data) *Data {
 			continue
 		}
 		if c, err := e.Desk.Choose(m, session.Choice{}, d.At); err == nil && c.Plan != nil {
-			f.Next[id] = c.Plan.HandsOn + c.Plan.Waiting
+			f.Next[id] = c.Plan.Minutes()
 		}
 	}
 	return &f

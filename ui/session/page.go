@@ -53,7 +53,7 @@ func FitText(p *plan.Plan) string {
 func Proof(p *plan.Plan) string {
 	how := "shortest order, proven"
 	if !p.Optimal {
-		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Figure(p.Cost-p.Bound), model.Figure(p.Cost))
+		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Minutes(p.Cost-p.Bound), model.Minutes(p.Cost))
 	}
 	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"), book.Count(p.ToolPickups, "pick-up"))
 }
@@ -102,7 +102,7 @@ func zeroBlank(f float64) string {
 	if f == 0 {
 		return ""
 	}
-	return model.Figure(f)
+	return model.Minutes(f)
 }
 
 func title(lib *procedures.Library, id string) string {
@@ -114,7 +114,7 @@ func title(lib *procedures.Library, id string) string {
 
 // setUpWords are the set-up actions in a few words.
 var setUpWords = map[string]string{
-	"heat": "heat", "unload": "unload", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
+	"heat": "heat", "unload": "unload", "part-filament": "cut the filament", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
 	"switch-off": "switch off", "cut-power": "cut the power", "cut-vapour": "cut the power away from the vapour", "unplug": "unplug", "open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
 	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on", "changer-on": "tubes on",
 	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on", "sensor-proof": "prove the sensor", "heat-off": "heaters to zero",

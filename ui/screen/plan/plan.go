@@ -270,7 +270,7 @@ func (v *page) Title() (string, string) {
 	if !v.planned {
 		return left, ""
 	}
-	return left, fmt.Sprintf("hands %s min + wait %s", model.Figure(v.chosen.Plan.HandsOn), model.Figure(v.chosen.Plan.Waiting))
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn), model.Minutes(v.chosen.Plan.Waiting-v.chosen.Plan.Filled))
 }
 
 // Keys are those that work now.
@@ -304,7 +304,7 @@ func (v *page) Keys() []screen.Key {
 		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),
 		screen.On("1", "all", "everything in, and again only what is due", func(screen.Press) tea.Cmd { return v.all() }),
 		screen.On("2", "none", "nothing in; space then puts in what you want", func(screen.Press) tea.Cmd { return v.none() }),
-		screen.On("3", "leave unplugged", "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!session.Stopped(v.m())),
+		screen.On("3", v.leaveWord(), "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!session.Stopped(v.m())),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
@@ -369,6 +369,14 @@ func (v *page) press(p screen.Press) tea.Cmd {
 		return screen.Wrong(v.Keys(), p)
 	}
 	return cmd
+}
+
+// leaveWord is what the key for it does now.
+func (v *page) leaveWord() string {
+	if v.leave == model.Unplugged {
+		return "power as it was"
+	}
+	return "leave unplugged"
 }
 
 // flipLeave leaves the machine unplugged, or with power as it was.

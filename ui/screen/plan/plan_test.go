@@ -7,7 +7,10 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/model"
+	"bench/oilcan/store"
 	"bench/oilcan/ui/screen/screentest"
 )
 
@@ -110,4 +113,26 @@ func TestASecondEnterBeginsNothing(t *testing.T) {
 		t.Fatalf("no session was begun:\n%s", d.View())
 	}
 	d.Shows("How does the machine stand?")
+}
+
+// TestLeftUnplugged: one key plans for a machine that stays without power, and another press for power as it was.
+func TestLeftUnplugged(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Send(tea.WindowSizeMsg{Width: 140, Height: 60})
+	d.Keys("c", "2", "/", "rods-wipe", "enter", "space")
+	d.Shows("count, plug in", "leave unplugged")
+	d.Keys("3")
+	d.Shows("It is left unplugged", "power as it was")
+	d.Hides("plug in", "switch on")
+	d.Keys("3")
+	d.Shows("count, plug in")
+	d.Keys("3", "enter")
+	begun := d.Bench().Sessions[d.Bench().Machines[m.ID].Session]
+	if begun == nil {
+		t.Fatalf("nothing was begun:\n%s", d.View())
+	}
+	entries, err := d.S.Entries(store.Filter{Session: begun.ID})
+	if err != nil || entries[0].Begun.Leave != model.Unplugged {
+		t.Errorf("the session leaves power %q, %v", entries[0].Begun.Leave, err)
+	}
 }

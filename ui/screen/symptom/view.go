@@ -282,7 +282,7 @@ func (v *page) careLines(i int, l symptom.Line) []string {
 	if l.First {
 		share = "first"
 	}
-	minutes := model.Figure(l.HandsOn) + " min"
+	minutes := model.Minutes(l.HandsOn) + " min"
 	if l.Start == "" {
 		minutes += " by hand"
 	}
@@ -294,7 +294,7 @@ func (v *page) careLines(i int, l symptom.Line) []string {
 	cut := l.Start == "" && theme.Width(short) < theme.Width(title)
 	if cut { // what is done by hand is told here and nowhere else
 		short = "by hand"
-		minutes = model.Figure(l.HandsOn) + " min"
+		minutes = model.Minutes(l.HandsOn) + " min"
 	}
 	if i == v.At {
 		mark, short = " > ", t.Text.Accent.Text(short)
