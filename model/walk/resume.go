@@ -93,7 +93,7 @@ func (w *Walk) rereadCold() {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
-			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldUpTo {
+			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo {
 				delete(w.passed, stepKey(b.key, s.Name))
 				delete(w.skips, stepKey(b.key, s.Name))
 			}
