@@ -46,7 +46,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: Stopped(m), Leave: c.Plan.Leave}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: m.Stopped(), Leave: c.Plan.Leave}
 	if s.Locked {
 		s.Title = "looking for the cause of the stop"
 	}
@@ -81,7 +81,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 // leaves its power so.
 func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (model.Action, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m), Leave: leave}
+	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: m.Stopped(), Leave: leave}
 	if p := d.Lib.Get("close-out"); p != nil {
 		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}

@@ -434,7 +434,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Measure:
 		return goodMeasure(w, c, s)
 	case model.Choice:
-		if stopped := c.Machine != nil && c.Machine.Tag != nil && c.Machine.Tag.Kind == model.TagStopped; s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
+		if stopped := c.Machine.Stopped(); s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
 			return "out of use"
 		}
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {

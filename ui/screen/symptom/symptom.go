@@ -276,7 +276,7 @@ func (v *page) press(p screen.Press) tea.Cmd {
 }
 
 // tagged tells whether the machine is stopped already.
-func (v *page) tagged() bool { m := v.m(); return m != nil && session.Stopped(m) }
+func (v *page) tagged() bool { return v.m().Stopped() }
 
 // again begins anew with the list of symptoms.
 func (v *page) again() {
