@@ -35,7 +35,7 @@ const (
 	KindFinding EntryKind = "finding" // Fact.Finding
 	KindSettled EntryKind = "settled" // Fact.Settled: a finding closed
 	KindValue   EntryKind = "value"   // Fact.Value
-	KindDue     EntryKind = "due"     // Fact.Due: a procedure falls due by a finding
+	KindDue     EntryKind = "due"     // Fact.Due: a procedure is now due by a finding
 	KindTag     EntryKind = "tag"     // Fact.Tag: a tag set or cleared
 	KindStrike  EntryKind = "strike"  // Fact.Strike
 	KindOutcome EntryKind = "outcome" // Fact.Outcome: whether care cured a symptom

@@ -109,6 +109,9 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 		}
 	}
 	out = lookFirst(m, procs, fs, out, now)
+	for i := range out {
+		out[i].Why = out[i].Why.titled(procs)
+	}
 	SortGauges(out)
 	return out
 }

@@ -63,24 +63,16 @@ func pending(m *Machine, p *Procedure, fs FeatureSet) []pendingTrigger {
 // limitsOf measures every interval that holds on the machine. counted tells that a pending trigger
 // starts a one-off count here, and so does not make the procedure due at once.
 func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, now time.Time) (out []limit, counted bool) {
-	own, ownAt := ownBand(m, p, fs)
 	for i := range p.Intervals {
 		iv := &p.Intervals[i]
 		if !iv.Only.OnMachine(fs, m.Settings) || !whenHolds(m, iv.When, now) {
 			continue
 		}
-		l := limit{meter: iv.Meter, low: iv.Low, high: iv.High, basis: iv.Basis}
-		if iv.Meter == Days && iv.Production != nil && m.Duty == Production {
-			l.low, l.high = iv.Production.Low, iv.Production.High
-			l.basis = cmp.Or(iv.Production.Basis, iv.Basis)
-		}
-		if i == ownAt {
-			l.low, l.high, l.basis = own.Low, own.High, "own record"
-		}
-		if !(l.low > 0) {
+		b, _ := BandOn(m, p, fs, i)
+		if !(b.Low > 0) {
 			continue
 		}
-		l.high = max(l.high, l.low)
+		l := limit{meter: iv.Meter, low: b.Low, high: b.High, basis: b.Basis}
 		switch {
 		case !iv.Once:
 			l.measure(m, m.Care[p.ID], now)
@@ -104,13 +96,19 @@ func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, no
 	return out, counted
 }
 
-// ownBand is the machine's own band for a procedure and the interval it replaces, -1 where none.
-func ownBand(m *Machine, p *Procedure, fs FeatureSet) (Band, int) {
-	own, ok := m.Bands[p.ID]
-	if !ok || !(own.Low > 0) || own.High < own.Low {
-		return Band{}, -1
+// BandOn is the band of a procedure's i-th interval on a machine: the machine's own, where it has one and the interval is
+// the one that replaces, else by the machine's duty. High is no less than Low; Low is 0 where the file gives no band.
+func BandOn(m *Machine, p *Procedure, fs FeatureSet, i int) (b Band, own bool) {
+	iv := &p.Intervals[i]
+	if o, ok := m.Bands[p.ID]; ok && o.Low > 0 && o.High >= o.Low && i == firstInterval(p, fs, m.Settings) {
+		return Band{Low: o.Low, High: o.High, Basis: "own record"}, true
 	}
-	return own, firstInterval(p, fs, m.Settings)
+	b = Band{Low: iv.Low, High: iv.High, Basis: iv.Basis}
+	if iv.Meter == Days && iv.Production != nil && m.Duty == Production {
+		b = Band{Low: iv.Production.Low, High: iv.Production.High, Basis: cmp.Or(iv.Production.Basis, iv.Basis)}
+	}
+	b.High = max(b.High, b.Low)
+	return b, false
 }
 
 // governing is the limit that counts: the worst word, then the greatest fraction, then the first. A

@@ -163,13 +163,13 @@ var triggerCases = []struct {
 	}, "fresh/3 of 30 days/"},
 	{"done after", checkProc, func(m *Machine) {
 		m.Care["self-check"], m.Care["belts-reset"], m.Care["rods-wipe"] = done(3, nil), done(2, nil), done(1, nil)
-	}, "due/3 of 30 days/after rods-wipe"},
+	}, "due/3 of 30 days/after \"rods-wipe\""},
 	{"past stays past", checkProc, func(m *Machine) {
 		m.Care["self-check"], m.Care["belts-reset"] = done(60, nil), done(2, nil)
 	}, "past/60 of 37.5 days/"},
 	{"trigger alone, nothing done", onlyProc, func(m *Machine) {}, ""},
 	{"trigger alone, done before it", onlyProc, func(m *Machine) { m.Care["rods-wipe"] = done(2, nil) },
-		"due/after rods-wipe/after rods-wipe"},
+		"due/after \"rods-wipe\"/after \"rods-wipe\""},
 	{"told from memory sets off nothing", onlyProc, func(m *Machine) {
 		m.Care["rods-wipe"] = &CareLast{At: ago(2), Known: true, Memory: true}
 	}, ""},
@@ -177,12 +177,12 @@ var triggerCases = []struct {
 	{"one-off counts from its trigger", nipProc, func(m *Machine) {
 		readHours(m, 500)
 		m.Care["frame-screws"] = done(4, map[Meter]float64{Hours: 492})
-	}, "fresh/8 of 20 h/after frame-screws"},
+	}, "fresh/8 of 20 h/after \"frame-screws\""},
 	{"one-off: the worst trigger governs", nipProc, func(m *Machine) {
 		readHours(m, 500)
 		m.Care["frame-screws"] = done(4, map[Meter]float64{Hours: 492})
 		m.Care["belts-reset"] = done(9, map[Meter]float64{Hours: 479})
-	}, "due/21 of 20–25 h/after belts-reset"},
+	}, "due/21 of 20–25 h/after \"belts-reset\""},
 	{"one-off is over when done", nipProc, func(m *Machine) {
 		readHours(m, 500)
 		m.Care["frame-screws"] = done(4, map[Meter]float64{Hours: 492})

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // ReasonKind is what a gauge's number alone does not say.
 type ReasonKind int
 
@@ -12,7 +14,7 @@ const (
 	NotBought                // counts from the day the machine was bought, which is not on record
 	Replaced                 // the meter Of was replaced, so that it does not tell the machine's age
 	WithoutStarts            // cuts told by filament changes alone
-	AfterCare                // the procedure Of was done since
+	AfterCare                // the procedure was done since whose title is Of
 	ByFinding                // a finding, whose words are Of
 	FirstTime                // the first hours of a new machine
 )
@@ -20,7 +22,17 @@ const (
 // Reason says of a gauge what its number does not: why it cannot be measured, or why it is due.
 type Reason struct {
 	Kind ReasonKind
-	Of   string // a procedure's id, a meter, or the words of a finding
+	Of   string // a procedure's title, a meter, or the words of a finding
+}
+
+// titled calls the care a gauge is due after by its title, where the library has it.
+func (r Reason) titled(procs []*Procedure) Reason {
+	if r.Kind == AfterCare {
+		if i := slices.IndexFunc(procs, func(p *Procedure) bool { return p.ID == r.Of }); i >= 0 {
+			r.Of = procs[i].Title
+		}
+	}
+	return r
 }
 
 // String is the reason as a person reads it; "" for none.
@@ -39,7 +51,7 @@ func (r Reason) String() string {
 	case WithoutStarts:
 		return "without starts"
 	case AfterCare:
-		return "after " + r.Of
+		return `after "` + r.Of + `"`
 	case ByFinding:
 		if r.Of == "" {
 			return "by a finding"

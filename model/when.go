@@ -1,6 +1,15 @@
 package model
 
-import "time"
+import (
+	"fmt"
+	"time"
+)
+
+// TimeLeft writes a time that is left as minutes and seconds, "05:00"; one that is over as "00:00".
+func TimeLeft(d time.Duration) string {
+	s := int(max(d, 0).Round(time.Second).Seconds())
+	return fmt.Sprintf("%02d:%02d", s/60, s%60)
+}
 
 // Day writes the day of a time in the zone of now, which is that of the clock on the bench. The
 // journal keeps its times in UTC, so that a time read from it is never written without a zone.

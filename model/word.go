@@ -1,5 +1,16 @@
 package model
 
+import "strings"
+
+// IsYes tells whether an answer says yes, or that something is done: ok, yes, y or done.
+func IsYes(answer string) bool {
+	switch strings.ToLower(strings.TrimSpace(answer)) {
+	case "ok", "yes", "y", "done":
+		return true
+	}
+	return false
+}
+
 // Nearest gives the word of list closest to word by edit distance, where it is close enough to be
 // what was meant: at most a third of the word, and at most three letters, differ. Else "".
 func Nearest(word string, list []string) string {

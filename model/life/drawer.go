@@ -33,7 +33,7 @@ type use struct {
 	g        model.Gauge
 	quantity float64
 	life     Lifetime
-	byLife   bool // renewed when it is worn; false: taken each time the procedure falls due
+	byLife   bool // renewed when it is worn; false: taken each time the procedure is due
 }
 
 // From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was

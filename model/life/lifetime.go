@@ -71,15 +71,25 @@ type Lifetime struct {
 	Own  *Fit       // nil: the lives do not tell yet, see Why
 	Why  string     // why Own is nil; "" where it is not
 	Life Weibull    // what to go by
-	By   string     // rule of thumb | rule of thumb and own lives | own lives
+	By   Ground     // what Life rests on
 	Ends int        // own lives that came to their end
 }
+
+// Ground is what a part's life is told by, as a person reads it.
+type Ground string
+
+// The grounds.
+const (
+	ByRule Ground = "rule of thumb"
+	ByBoth Ground = "rule of thumb and own lives"
+	ByOwn  Ground = "own lives"
+)
 
 // NewLifetime weighs a part's own lives against its band. The rule of thumb is a Weibull life of
 // shape 3 (from memory) whose median is the middle of the band; it enters as two more ends at its
 // quartiles, and drops out from five own ends on. The band's ends must be above nothing.
 func NewLifetime(lives []Observed, band model.Band) Lifetime {
-	t := Lifetime{Band: band, Rule: ruleOf(band), By: "rule of thumb"}
+	t := Lifetime{Band: band, Rule: ruleOf(band), By: ByRule}
 	t.Life = t.Rule
 	for _, l := range lives {
 		if !l.Censored {
@@ -92,7 +102,7 @@ func NewLifetime(lives []Observed, band model.Band) Lifetime {
 		t.Why = err.Error()
 	}
 	if t.Own != nil && t.Ends >= ownEnds {
-		t.Life, t.By = t.Own.Weibull, "own lives"
+		t.Life, t.By = t.Own.Weibull, ByOwn
 		return t
 	}
 	both := slices.Clone(lives)
@@ -100,7 +110,7 @@ func NewLifetime(lives []Observed, band model.Band) Lifetime {
 		both = append(both, Observed{Used: t.Rule.Life((2*float64(i) + 1) / (2 * ruleLives))})
 	}
 	if f, err := FitWeibull(both); err == nil && len(lives) > 0 {
-		t.Life, t.By = f.Weibull, "rule of thumb and own lives"
+		t.Life, t.By = f.Weibull, ByBoth
 	}
 	return t
 }
@@ -121,7 +131,7 @@ func (t *Lifetime) Words(unit string) string {
 		return s + "; own lives: " + t.Why
 	}
 	s += "; own " + t.Own.Words(unit)
-	if t.By != "own lives" {
+	if t.By != ByOwn {
 		s += fmt.Sprintf("; the two together: median life %s %s", number(t.Life.Life(0.5)), unit)
 	}
 	return s

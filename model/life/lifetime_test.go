@@ -56,7 +56,7 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 	cases := []struct {
 		name   string
 		lives  []Observed
-		by     string
+		by     Ground
 		median [2]float64
 		says   string
 	}{

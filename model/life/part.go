@@ -1,7 +1,6 @@
 package life
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -48,20 +47,15 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 		if p.Part != part || p.Kind == model.SetUp || p.Kind == model.Look || !p.Fits(fs) {
 			continue
 		}
-		own, has := m.Bands[p.ID]
-		ownMeter := model.OwnBandMeter(p, fs, m.Settings)
 		for i := range p.Intervals {
 			iv := &p.Intervals[i]
 			if iv.Once || !iv.Only.OnMachine(fs, m.Settings) || !(iv.Low > 0) || iv.When != nil {
 				continue
 			}
-			b := rankedBand{PartBand{model.Band{Low: iv.Low, High: max(iv.Low, iv.High), Basis: iv.Basis}, iv.Meter}, 4}
-			if iv.Meter == model.Days && iv.Production != nil && m.Duty == model.Production {
-				b.Low, b.High = iv.Production.Low, max(iv.Production.Low, iv.Production.High)
-				b.Basis = cmp.Or(iv.Production.Basis, iv.Basis)
-			}
-			if has && own.Low > 0 && iv.Meter == ownMeter {
-				b.Low, b.High, b.Basis, b.rank = own.Low, max(own.Low, own.High), "own record", 8
+			band, own := model.BandOn(m, p, fs, i)
+			b := rankedBand{PartBand{band, iv.Meter}, 4}
+			if own {
+				b.rank = 8
 			}
 			out = append(out, b)
 		}

@@ -233,11 +233,11 @@ func does(p *model.Procedure, fs model.FeatureSet) bool {
 func fits(p *model.Procedure, fs model.FeatureSet) error {
 	for _, f := range p.Needs {
 		if !fs[f] {
-			return fmt.Errorf("%s needs %s, which this machine does not have: leave it out, or add the feature", p.ID, f)
+			return fmt.Errorf("%s needs %s, which this machine does not have: leave it out, or add the feature", p.Title, f)
 		}
 	}
 	if !p.Fits(fs) {
-		return fmt.Errorf("%s needs one of %v, which this machine does not have: leave it out, or add the feature", p.ID, p.NeedsAny)
+		return fmt.Errorf("%s needs one of %v, which this machine does not have: leave it out, or add the feature", p.Title, p.NeedsAny)
 	}
 	return nil
 }

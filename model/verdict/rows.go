@@ -129,7 +129,7 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 	}
 	if u.life != nil && need > 0 {
 		fails := u.life.Life.Fails(r.Before, need)
-		r.Fails, r.By = &fails, u.life.By
+		r.Fails, r.By = &fails, string(u.life.By)
 	}
 	r.Swap = swap(a, &r, u.helps(&r))
 	if !u.renewed {

@@ -103,7 +103,7 @@ func (p Prompt) Commands(text string) bool {
 func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 	switch p.Kind {
 	case AskResume:
-		if !isOK(text) {
+		if !model.IsYes(text) {
 			return refuse("Answer ok to go on: the state is asked first, and the ledger counted.")
 		}
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed})}}
@@ -119,9 +119,9 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 		return w.judgeLack(c, text)
 	case AskWait:
 		if why := p.Wait.Uncuttable(); why != "" {
-			return refuse("%s left: %s. Other work may go on; %s.", clock(p.Left), p.Wait.Why, why)
+			return refuse("%s left: %s. Other work may go on; %s.", model.TimeLeft(p.Left), p.Wait.Why, why)
 		}
-		return refuse("%s left: %s. Other work may go on; cut WHY ends the wait early, with the reason on record.", clock(p.Left), p.Wait.Why)
+		return refuse("%s left: %s. Other work may go on; cut WHY ends the wait early, with the reason on record.", model.TimeLeft(p.Left), p.Wait.Why)
 	case AskStep:
 		return w.judgeStep(c, p.Step, text)
 	}
@@ -138,14 +138,6 @@ func (at *progress) walked(x model.Walked) model.Fact {
 		}
 	}
 	return model.Fact{Kind: model.KindWalk, Walk: &x}
-}
-
-func isOK(s string) bool {
-	switch strings.ToLower(s) {
-	case "ok", "yes", "y", "done":
-		return true
-	}
-	return false
 }
 
 // refusedFact records a gate not passed; the sentence is shown in place.
@@ -200,7 +192,7 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
 	}
 	if _, ok := strings.CutPrefix(p.Item, "flag:"); ok {
-		if !isOK(text) {
+		if !model.IsYes(text) {
 			if p.Kind == AskZero {
 				return refuse("Answer ok once it is done.")
 			}
@@ -405,7 +397,7 @@ func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
 		return refuse("No wait stands here."), nil
 	}
 	if why := p.Wait.Uncuttable(); why != "" {
-		return refuse("%s: %s left.", upperFirst(why), clock(p.Left)), nil
+		return refuse("%s: %s left.", upperFirst(why), model.TimeLeft(p.Left)), nil
 	}
 	if why == "" {
 		return refuse("Say why: cut, then the reason."), nil
@@ -418,15 +410,6 @@ func (w *Walk) remark(c Context, text string) (Reply, error) {
 		return refuse("Type the note after the word note."), nil
 	}
 	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Noted, Answer: text})}})
-}
-
-// clock writes a length of time as minutes and seconds.
-func clock(d time.Duration) string {
-	if d < 0 {
-		d = 0
-	}
-	s := int(d.Round(time.Second).Seconds())
-	return fmt.Sprintf("%02d:%02d", s/60, s%60)
 }
 
 func orList(words []string) string {

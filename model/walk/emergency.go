@@ -128,6 +128,11 @@ func (g *given) setUpRef(c Context, id string) (model.BlockRef, map[string][]byt
 // still while power was on is not known to have stood.
 func (w *Walk) foldEmergency(at time.Time) {
 	defer w.askedAgain(maps.Clone(w.passed))
+	for _, b := range w.Blocks[w.Cur:] {
+		if w.begun(b) { // laid anew, it goes on by the key it had
+			b.key = blockKey(b.ID, w.occur[b.ID])
+		}
+	}
 	w.needs = true
 	w.restartSetUps()
 	w.restartOwned()

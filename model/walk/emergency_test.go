@@ -223,3 +223,62 @@ func TestSetUpsDoNotBeginOverALedger(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatPowerUndoesIsDoneAnew: power turns out to be on in the middle of work on a machine that was believed unplugged.
+// Once it is cut, the bed is read anew before a hand goes in, the supply discharges anew, and what was out is still out.
+func TestWhatPowerUndoesIsDoneAnew(t *testing.T) {
+	lib := library(t)
+	for _, high := range []float64{45, 35} {
+		own := rogue(
+			model.Step{Name: "discharge", Do: "Wait.", Gate: model.Wait, Seconds: 300, Clock: "unplugged", Before: "next"},
+			model.Step{Name: "read", Do: "Read the bed.", Gate: model.Measure, Quantity: "bed temperature", Unit: "°C", Low: new(float64), High: &high},
+			model.Step{Name: "take", Do: "Take the plate out.", Gate: model.Confirm, Out: map[string]model.Amount{"build plate": {N: 1}}},
+			model.Step{Name: "plug", Do: "See that the plug is out.", Gate: model.State, Variable: model.Power, Value: model.Unplugged},
+			model.Step{Name: "put", Do: "Put the plate back.", Gate: model.Confirm, Back: map[string]model.Amount{"build plate": {N: 1}}},
+		)
+		own.Require = model.Condition{model.Power: model.Unplugged}
+		r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "own", Ask: true}, own)
+		reach(t, r, own.ID, "plug")
+		say(t, r, "on")
+		powerless(t, r)
+		out := r.Now
+		reach(t, r, own.ID, "read")
+		if r.Now.Sub(out) < 5*time.Minute {
+			t.Errorf("the bed is read %s after the plug was pulled", r.Now.Sub(out))
+		}
+		if n := r.W.Ledger().Out["build plate"]; n != 1 {
+			t.Errorf("%d plates out", n)
+		}
+		finish(t, r)
+	}
+}
+
+// TestAPieceMissingAtAHotProofCutsThePower: the proof comes last, hot. The piece is looked for unplugged, and what stands
+// before heat is asked anew when it heats again.
+func TestAPieceMissingAtAHotProofCutsThePower(t *testing.T) {
+	lib := library(t)
+	own := rogue(model.Step{Name: "look", Do: "Look.", Gate: model.Confirm})
+	own.Require = model.Condition{model.Power: model.Unplugged}
+	own.Later = []model.Later{{When: "proof", Heat: "hot", Step: model.Step{Name: "proof", Do: "See that nothing is missing.", Gate: model.Confirm,
+		Miss: &model.Miss{Then: model.ThenFind, Say: "cover screw"}}}}
+	r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "own", Ask: true}, own)
+	reach(t, r, "owed-hot", "rogue.proof")
+	var holds []string
+	for _, s := range r.W.Block().Proc.Steps {
+		if !strings.Contains(s.Name, ".") {
+			holds = append(holds, s.Name)
+		}
+	}
+	if len(holds) == 0 {
+		t.Fatal("nothing stands before heat")
+	}
+	say(t, r, "fail")
+	powerless(t, r)
+	for _, h := range holds {
+		reach(t, r, "owed-hot", h)
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	finish(t, r)
+}

@@ -21,7 +21,7 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 	}
 	switch s.Gate {
 	case model.Confirm:
-		if !isOK(text) {
+		if !model.IsYes(text) {
 			return refuse("Answer ok once it is done, or fail if it cannot be done.")
 		}
 		return w.passed1(model.Walked{What: Passed, Answer: "ok"})
@@ -112,7 +112,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 			if strings.EqualFold(text, tag) {
 				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " + tag})
 			}
-			if word == model.Unplugged || isOK(word) {
+			if word == model.Unplugged || model.IsYes(word) {
 				return refuse("Read the tag on the plug in your hand and type its id.")
 			}
 			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))

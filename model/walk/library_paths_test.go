@@ -43,9 +43,11 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 					if name, v, ok := strings.Cut(set, "="); ok {
 						with.Settings[name] = v
 					}
-					otherwise(t, lib, &with, p.ID, set, nil, seen) // all well
-					for set == "" && otherwise(t, lib, &with, p.ID, set, given, seen) {
+					ways := given
+					if set != "" { // a setting is walked well only
+						ways = nil
 					}
+					everyWay(t, begin(t, lib, &with, p.ID), p.ID, ways, seen)
 				}
 			})
 		}
@@ -94,44 +96,63 @@ func settingsOf(p *model.Procedure) []string {
 	return out
 }
 
-// otherwise walks a procedure and gives one answer that is not the first of its choice and was not given
-// before, whenever it is asked there, and the first everywhere else. Without given all is answered well, and
-// then a file closes by its own steps whatever it opened. It is false where there was no other answer left.
-func otherwise(t *testing.T, lib *procedures.Library, m *model.Machine, id, set string, given, stood map[string]bool) bool {
+// everyWay walks a procedure and answers all well: then a file closes by its own steps whatever it opened. From each step
+// with another answer it walks a session beside it that gives that answer, where it was not given before. Without given
+// there are none.
+func everyWay(t *testing.T, r *walktest.Run, id string, given, stood map[string]bool) {
 	t.Helper()
-	r := begin(t, lib, m, id)
-	at, said, times := "", "", 0
 	for range 2000 {
 		p := r.W.Prompt(r.Now)
 		if p.Kind == walk.AskOver {
 			break
 		}
-		if p.Kind == walk.AskZero && given == nil && p.Item != "in:blocks" { // a gantry only switched off has them asked back
+		if p.Kind == walk.AskZero && p.Item != "in:blocks" { // a gantry only switched off has them asked back
 			t.Fatalf("all well, and %s is asked back in %s", p.Item, id)
 		}
-		here := p.Kind == walk.AskStep && (p.Block.ID == id || p.Step.Known == "blow-with") // decided when it is laid out
-		if here {
-			stood[p.Block.ID+"/"+p.Step.Name] = true
-		}
-		if here && given != nil && at == "" {
+		if stands(p, id, stood) && given != nil {
 			for _, o := range passing(p.Step) {
-				if !given[p.Step.Name+"="+o] && said == "" {
-					at, said = p.Step.Name, o
-					given[at+"="+said] = true
+				if k := p.Step.Name + "=" + o; !given[k] {
+					given[k] = true
+					otherwise(t, fork(t, r), id, o, stood)
 				}
 			}
 		}
-		if here && at == p.Step.Name && times < 8 {
+		if _, err := r.Step(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ended(t, r, "answering well")
+}
+
+// otherwise gives an answer at the step a session stands at, as often as that is asked, and good ones everywhere else.
+func otherwise(t *testing.T, r *walktest.Run, id, answer string, stood map[string]bool) {
+	t.Helper()
+	at, times := r.W.Step().Name, 0
+	for range 2000 {
+		p := r.W.Prompt(r.Now)
+		if p.Kind == walk.AskOver {
+			break
+		}
+		if stands(p, id, stood) && p.Step.Name == at && times < 8 {
 			times++
-			say(t, r, said) // again and again: most redos give way after their tries
+			say(t, r, answer) // again and again: most redos give way after their tries
 			continue
 		}
 		if _, err := r.Step(); err != nil {
-			t.Fatalf("%s, %s = %s: %v", set, at, said, err)
+			t.Fatalf("%s = %s: %v", at, answer, err)
 		}
 	}
-	ended(t, r, fmt.Sprintf("%s, %s = %s", set, at, said))
-	return at != ""
+	ended(t, r, at+" = "+answer)
+}
+
+// stands tells whether a step of a procedure stands before a person, or one that is decided when it is laid out, and adds
+// it to those seen.
+func stands(p walk.Prompt, id string, stood map[string]bool) bool {
+	if p.Kind != walk.AskStep || p.Block.ID != id && p.Step.Known != "blow-with" {
+		return false
+	}
+	stood[p.Block.ID+"/"+p.Step.Name] = true
+	return true
 }
 
 // passing are the answers of a choice with which its procedure goes on, at once, in the end or at a step that

@@ -85,45 +85,50 @@ func TestEveryProcedureWithBadAnswers(t *testing.T) {
 			if m == nil {
 				t.Fatal("no kind of machine here fits it: add one")
 			}
-			for n := 0; ; n++ {
-				if !missNth(t, lib, m, p.ID, n) {
-					return
-				}
-			}
+			missEach(t, begin(t, lib, m, p.ID), p.ID, func(*model.Step) bool { return true })
 		})
 	}
 }
 
-// missNth walks a procedure and gives the nth wrong answer it meets, as often as it takes to be believed.
-// It is false where there is no nth.
-func missNth(t *testing.T, lib *procedures.Library, m *model.Machine, id string, n int) bool {
+// missEach walks a session well, and from each gate of a block on a session beside it that misses the gate: one for each
+// wrong answer there is.
+func missEach(t *testing.T, r *walktest.Run, id string, misses func(*model.Step) bool) {
 	t.Helper()
-	r := begin(t, lib, m, id)
-	missed := ""
-	seen := 0
 	for range 3000 {
 		p := r.W.Prompt(r.Now)
 		if p.Kind == walk.AskOver {
 			break
 		}
-		if p.Kind == walk.AskStep && p.Block.ID == id && missed == "" {
-			wrong := wrongAnswers(r, p.Step)
-			if n < seen+len(wrong) {
-				missed = wrong[n-seen]
-				for range 6 { // a number is believed when given twice; a redo gives way after its tries
-					if q := r.W.Prompt(r.Now); q.Kind != walk.AskStep || q.Step.Name != p.Step.Name {
-						break
-					}
-					say(t, r, missed)
-				}
-				continue
+		if p.Kind == walk.AskStep && p.Block.ID == id && misses(p.Step) {
+			for _, wrong := range wrongAnswers(r, p.Step) {
+				missAndFinish(t, fork(t, r), wrong)
 			}
-			seen += len(wrong)
 		}
 		if _, err := r.Step(); err != nil {
-			t.Fatalf("after the wrong answer %q: %v", missed, err)
+			t.Fatal(err)
 		}
 	}
-	ended(t, r, missed)
-	return missed != ""
+	ended(t, r, "answering well")
+}
+
+// missAndFinish gives a wrong answer as often as it takes to be believed, and then good ones.
+func missAndFinish(t *testing.T, r *walktest.Run, wrong string) {
+	t.Helper()
+	step := r.W.Step().Name
+	for range 6 { // a number is believed when given twice; a redo gives way after its tries
+		if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep || p.Step.Name != step {
+			break
+		}
+		say(t, r, wrong)
+	}
+	for range 3000 {
+		over, err := r.Step()
+		if err != nil {
+			t.Fatalf("after the wrong answer %q at %s: %v", wrong, step, err)
+		}
+		if over {
+			break
+		}
+	}
+	ended(t, r, wrong)
 }

@@ -12,7 +12,7 @@ func (w *Walk) powerLocked() bool { return w.Stopped != "" || w.Begun.Locked }
 
 // stoppedNow tells whether power is locked here, or by a stop that was found elsewhere meanwhile.
 func (w *Walk) stoppedNow(m *model.Machine) bool {
-	return w.powerLocked() || m != nil && m.Tag != nil && m.Tag.Kind == model.TagStopped
+	return w.powerLocked() || m.Stopped()
 }
 
 // stopTag says which tag keeps the power away, and why it was put on: "Tagged stopped: scorch smell. ". "" where neither

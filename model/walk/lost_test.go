@@ -14,7 +14,9 @@ func TestAnOldLostPieceIsAListOfOne(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "cover-off", "lift")
-	r.J.Entries[0].Fact.Begun.Ledger.Flags = map[string]string{"lost-piece": "blade"}
+	older := *r.J.Entries[0].Fact.Begun
+	older.Ledger.Flags = map[string]string{"lost-piece": "blade"}
+	r.J.Entries[0].Fact.Begun = &older
 	w, err := walk.Load(r.J.Entries, r.J.Text)
 	if err != nil {
 		t.Fatal(err)

@@ -156,7 +156,7 @@ func (w *Walk) judgeOffer(c Context, o Offer, text string) Reply {
 	if o.Step.Gate == model.Choice {
 		return beforehand(o, at.judgeChoice(c, o.Step, text))
 	}
-	if !isOK(text) {
+	if !model.IsYes(text) {
 		return refuse("Answer ok once it is done.")
 	}
 	return beforehand(o, at.passed1(model.Walked{What: Passed, Answer: "ok"}))

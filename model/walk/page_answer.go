@@ -136,7 +136,7 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	if next < 0 || isVerb(text) {
 		return w.Answer(c, text)
 	}
-	if isOK(text) {
+	if model.IsYes(text) {
 		return w.PassPage(c)
 	}
 	return w.AnswerRow(c, next+1, text)

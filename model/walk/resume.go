@@ -93,7 +93,7 @@ func (at *progress) rereadCold() {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
-			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High == coldUpTo {
+			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo {
 				delete(at.passed, stepKey(b.key, s.Name))
 				delete(at.skips, stepKey(b.key, s.Name))
 			}

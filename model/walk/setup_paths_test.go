@@ -6,7 +6,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
-	"bench/oilcan/procedures"
 )
 
 // TestSetUpsWithBadAnswers misses each gate of the set-up actions that open and close a machine in turn, and then answers
@@ -16,45 +15,14 @@ func TestSetUpsWithBadAnswers(t *testing.T) {
 	m := machine(lib, "full", "lid-changer", "changer-dryer")
 	for _, id := range []string{"changer-off", "top-off", "cover-off", "cover-on", "top-on", "changer-on", "close-door", "plug-in"} {
 		t.Run(id, func(t *testing.T) {
-			for n := 0; missSetUp(t, lib, m, id, n); n++ {
-			}
+			asked := map[string]bool{}
+			missEach(t, begin(t, lib, m, "fans-blow", "belts-reset"), id, func(s *model.Step) bool { // each once
+				was := asked[s.Name]
+				asked[s.Name] = true
+				return !was
+			})
 		})
 	}
-}
-
-// missSetUp walks care that opens all of a machine and gives the nth wrong answer it meets at a set-up action, as often as
-// it takes to be believed; false where there is no nth.
-func missSetUp(t *testing.T, lib *procedures.Library, m *model.Machine, id string, n int) bool {
-	t.Helper()
-	r := begin(t, lib, m, "fans-blow", "belts-reset")
-	missed, seen := "", 0
-	var asked []string
-	for range 3000 {
-		p := r.W.Prompt(r.Now)
-		if p.Kind == walk.AskOver {
-			break
-		}
-		if p.Kind == walk.AskStep && p.Block.ID == id && missed == "" && !slices.Contains(asked, p.Step.Name) {
-			wrong := wrongAnswers(r, p.Step)
-			if n < seen+len(wrong) {
-				missed = wrong[n-seen]
-				for range 6 {
-					if q := r.W.Prompt(r.Now); q.Kind != walk.AskStep || q.Step.Name != p.Step.Name {
-						break
-					}
-					say(t, r, missed)
-				}
-				continue
-			}
-			seen += len(wrong)
-			asked = append(asked, p.Step.Name)
-		}
-		if _, err := r.Step(); err != nil {
-			t.Fatalf("%s, after the wrong answer %q: %v", id, missed, err)
-		}
-	}
-	ended(t, r, id+" "+missed)
-	return missed != ""
 }
 
 // TestARoundedCoverScrewStaysIn: what lies behind the cover waits, the screws that are out go back, all else of the session

@@ -139,8 +139,8 @@ type passedHow struct{ by, how string }
 // insidePrefix marks ledger moves of things put into the machine.
 const insidePrefix = "in:"
 
-// Texts gives the stored text behind a content hash.
-type Texts func(hash string) ([]byte, error)
+// Texts reads the procedure stored under a content hash. The walk changes none of it: one reading may serve many walks.
+type Texts func(hash string) (*model.Procedure, error)
 
 // Load folds a session's entries, in order of their ordinals, into a walk.
 func Load(entries []model.Entry, texts Texts) (*Walk, error) {
@@ -193,13 +193,9 @@ func (g *given) collect(e model.Entry, texts Texts) error {
 		if r.Hash == "" || g.texts[r.Hash] != nil {
 			continue
 		}
-		data, err := texts(r.Hash)
+		p, err := texts(r.Hash)
 		if err != nil {
-			return fmt.Errorf("the text of %s (%.*s) is not in the data file: %w: %w", r.ID, firstLen, r.Hash, model.ErrNoText, err)
-		}
-		p, err := model.ReadText(data)
-		if err != nil {
-			return fmt.Errorf("the text of %s cannot be read: %w: %w", r.ID, model.ErrNoText, err)
+			return fmt.Errorf("the text of %s (%.*s) cannot be read from the data file: %w: %w", r.ID, firstLen, r.Hash, model.ErrNoText, err)
 		}
 		g.texts[r.Hash] = p
 	}

@@ -1,9 +1,11 @@
 package walk_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -21,9 +23,12 @@ var monthly = []string{"nozzle-swap-look", "desiccant-look", "plate-wash", "elec
 	"gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look", "feed-path-look",
 	"rods-wipe", "layer-lens-clean", "camera-clean", "belts-reset", "self-check", "bed-tram-look", "first-layer"}
 
+// builtIn is the library, read once for all tests: they change none of it.
+var builtIn = sync.OnceValues(func() (*procedures.Library, []procedures.Problem) { return procedures.Load("") })
+
 func library(t testing.TB) *procedures.Library {
 	t.Helper()
-	lib, problems := procedures.Load("")
+	lib, problems := builtIn()
 	for _, p := range problems {
 		t.Fatal(p)
 	}
@@ -53,10 +58,34 @@ func machine(lib *procedures.Library, features ...string) *model.Machine {
 	return m
 }
 
-// begin plans the ids on a machine and begins the session.
+// begun are the sessions begun so far, by library, machine and procedures.
+var begun sync.Map
+
+// begin plans the ids on a machine and begins the session; one that was begun before is loaded from its journal.
 func begin(t testing.TB, lib *procedures.Library, m *model.Machine, ids ...string) *walktest.Run {
 	t.Helper()
-	return beginAs(t, lib, m, walk.Start{}, ids...)
+	of, err := json.Marshal(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	key := fmt.Sprintf("%p %s %s", lib, of, ids)
+	first, ok := begun.Load(key)
+	if !ok {
+		first, _ = begun.LoadOrStore(key, beginAs(t, lib, m, walk.Start{}, ids...))
+	}
+	r := fork(t, first.(*walktest.Run))
+	r.M = m
+	return r
+}
+
+// fork is a session a second time.
+func fork(t testing.TB, r *walktest.Run) *walktest.Run {
+	t.Helper()
+	f, err := r.Fork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
 }
 
 // beginAs begins such a session: how it leaves power, what is owed from before.
@@ -149,33 +178,24 @@ func TestInterruptedAnywhere(t *testing.T) {
 	m := machine(lib, "full")
 	for _, ids := range [][]string{{"belts-reset"}, {"blade-check"}, {"screws-oil"}, {"rods-wipe", "layer-lens-clean"}} {
 		t.Run(strings.Join(ids, "+"), func(t *testing.T) {
+			r := begin(t, lib, m, ids...)
 			for n := 0; ; n++ {
-				r := begin(t, lib, m, ids...)
-				over := false
-				for range n {
-					var err error
-					if over, err = r.Step(); err != nil {
-						t.Fatal(err)
-					}
-				}
-				if over {
+				interruptAndFinish(t, r, n)
+				if over, err := r.Step(); err != nil {
+					t.Fatal(err)
+				} else if over {
 					return
 				}
-				interruptAndFinish(t, r, n)
 			}
 		})
 	}
 }
 
-func interruptAndFinish(t *testing.T, r *walktest.Run, n int) {
+// interruptAndFinish loads a session from its journal after a break and walks it to its end.
+func interruptAndFinish(t *testing.T, from *walktest.Run, n int) {
 	t.Helper()
-	was := r.W.Believed.Clone()
+	was, r := from.W.Believed.Clone(), fork(t, from)
 	r.Now = r.Now.Add(2 * time.Hour)
-	w, err := walk.Load(r.J.Entries, r.J.Text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.W = w
 	if r.W.Prompt(r.Now).Kind == walk.AskOver {
 		return
 	}

@@ -58,7 +58,7 @@ func (d describer) words(e model.Entry) string {
 	case e.Closed != nil:
 		return d.closed(e)
 	case e.Walk != nil:
-		return walked(e.Walk)
+		return d.walked(e.Walk)
 	case e.Strike != nil:
 		return "struck \"" + d.of(e.Strike.Action) + "\": " + e.Strike.Why
 	case e.Settled != nil:
@@ -229,8 +229,14 @@ func stocked(s *model.StockMove) string {
 	return text
 }
 
-func walked(w *model.Walked) string {
-	text := strings.Trim(w.ID+"/"+w.Step, "/") + " " + string(w.What)
+func (d describer) walked(w *model.Walked) string {
+	text := strings.ReplaceAll(string(w.What), "-", " ")
+	if w.Step != "" {
+		text = strings.ReplaceAll(w.Step, "-", " ") + " " + text
+	}
+	if w.ID != "" {
+		text = d.names.Procedure(w.ID) + ": " + text
+	}
 	if w.Variable != "" {
 		text += " " + string(w.Variable)
 	}

@@ -37,7 +37,7 @@ func TestLinesSayEveryKind(t *testing.T) {
 		{"tag cleared", model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: true}}, "tag waiting cleared"},
 		{"begun", model.Fact{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: make([]model.BlockRef, 1)}}, "care session begun, 1 procedure"},
 		{"given up", model.Fact{Kind: model.KindClosed, Closed: &model.Closed{GivenUp: true, Hands: 5, Why: "late"}}, "care session given up; hands 5 min, waited 0: late"},
-		{"step", model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: "refused", ID: "unplug", Step: "plug", Answer: "no"}}, "unplug/plug refused no"},
+		{"step", model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: "refused", ID: "unplug", Step: "plug", Answer: "no"}}, "unplug: plug refused no"},
 		{"added", machine(model.MachineFact{ID: "m", Name: "Heron", Duty: model.Home}), "added, home duty"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

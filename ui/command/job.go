@@ -183,7 +183,7 @@ func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, a
 	}
 	a.say("%s.", doubt)
 	answer, err := a.ask("add it all the same? y, or enter to leave:")
-	if err == nil && answer != "y" && answer != "yes" {
+	if err == nil && !model.IsYes(answer) {
 		err = misuse("nothing was saved")
 	}
 	return err

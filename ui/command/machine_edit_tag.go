@@ -22,7 +22,7 @@ func clearTag(a *app, word, why string) error {
 	if err != nil {
 		return err
 	}
-	if session.Stopped(m) && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
+	if m.Stopped() && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
 		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, action.Typed(m.Name))
 	}
 	facts, err := action.ClearTag(m, why)

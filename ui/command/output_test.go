@@ -1,6 +1,7 @@
 package command
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -47,5 +48,17 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 		if code != Unusable || !strings.Contains(errs.String(), "cannot be written") || !strings.Contains(errs.String(), c.says) {
 			t.Errorf("%s: exit %d, %q", c.args, code, errs.String())
 		}
+	}
+}
+
+// TestATooLargeFileIsRefused: a file that is no procedure is not read in part and judged.
+func TestATooLargeFileIsRefused(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "large.toml")
+	if err := os.WriteFile(path, bytes.Repeat([]byte("# nothing\n"), 1<<17), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, stderr, code := run(t, filepath.Join(t.TempDir(), "bench.oilcan"), "procedures", "check", path)
+	if code != 2 || !strings.Contains(stderr, "large.toml is larger than 1024 KiB") {
+		t.Errorf("it ends with %d: %s", code, stderr)
 	}
 }

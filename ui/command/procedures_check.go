@@ -80,16 +80,19 @@ func sayReports(a *app, reports []fileReport) error {
 	return nil
 }
 
-// readSome reads a file up to a size in bytes.
+// readSome reads a file of at most a size in bytes.
 func readSome(path string, limit int64) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, misuse("%s cannot be read: %v", path, reason(err))
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit))
-	if err != nil {
+	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	switch {
+	case err != nil:
 		return nil, misuse("%s cannot be read: %v", path, reason(err))
+	case int64(len(data)) > limit:
+		return nil, misuse("%s is larger than %d KiB, which no procedure is: give the path of a procedure's file", path, limit>>10)
 	}
 	return data, nil
 }

@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -11,7 +10,6 @@ import (
 	"bench/oilcan/model/symptom"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
 )
 
@@ -216,13 +214,13 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 			}
 		}
 	}
-	stopped := m != nil && session.Stopped(m)
+	stopped := m.Stopped()
 	if m != nil && !stopped && !tag && a.talks() {
 		answer, err := a.ask("Set the tag \"stopped\" on " + m.Name + ", which locks its power? y or n:")
 		if err != nil {
 			return err
 		}
-		tag = strings.EqualFold(answer, "y") || strings.EqualFold(answer, "yes")
+		tag = model.IsYes(answer)
 	}
 	finding := ""
 	if tag && !stopped {

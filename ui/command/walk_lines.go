@@ -2,7 +2,6 @@ package command
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -133,7 +132,7 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 	if p.Wait.Uncuttable() != "" {
 		how = "it cannot be cut; pause leaves, and the clock runs on"
 	}
-	w.say("Wait %s: %s (%s)", minutes(p.Left), p.Wait.Why, how)
+	w.say("Wait %s: %s (%s)", model.TimeLeft(p.Left), p.Wait.Why, how)
 	w.offers(s)
 	for {
 		now := w.now()
@@ -181,11 +180,6 @@ func sleep(d time.Duration) { <-time.After(d) }
 func interrupts(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
 	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "pause", "back", "plan"}, verb)
-}
-
-func minutes(d time.Duration) string {
-	s := int(d.Round(time.Second).Seconds())
-	return fmt.Sprintf("%02d:%02d", s/60, s%60)
 }
 
 // show prints a prompt: where it stands, the caution, the instruction, what is asked.

@@ -15,7 +15,7 @@ const UsedCells = 23
 // does.
 func UsedText(g *model.Gauge, n int) string {
 	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != (model.Reason{}) && !g.Estimated {
-		return strings.ReplaceAll(g.Why.String(), "-", " ")
+		return g.Why.String()
 	}
 	return g.UsedWithin(n)
 }

@@ -43,5 +43,5 @@ func (p *PartLife) Short() string {
 	if p.Life.Ends == 0 { // what still lasts tells less than the rule
 		return "Rule of thumb " + model.Number(p.Band.Low) + "–" + model.Number(p.Band.High) + " " + unit
 	}
-	return "Median life " + half + " " + unit + ", by " + p.Life.By
+	return "Median life " + half + " " + unit + ", by " + string(p.Life.By)
 }

@@ -46,7 +46,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: Stopped(m), Leave: c.Plan.Leave}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: m.Stopped(), Leave: c.Plan.Leave}
 	if s.Locked {
 		s.Title = "looking for the cause of the stop"
 	}
@@ -81,7 +81,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 // leaves its power so.
 func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (model.Action, error) {
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: Stopped(m), Leave: leave}
+	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: m.Stopped(), Leave: leave}
 	if p := d.Lib.Get("close-out"); p != nil {
 		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}
@@ -146,12 +146,21 @@ func (d Desk) open(session string) (*Session, error) {
 	if len(entries) == 0 {
 		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun", session)
 	}
-	w, err := walk.Load(d.zoned(entries), d.Store.Text)
+	w, err := walk.Load(d.zoned(entries), d.text)
 	if err != nil {
 		return nil, err
 	}
 	s := &Session{desk: d, W: w}
 	return s, s.refresh()
+}
+
+// text reads a procedure as it was stored when its session began.
+func (d Desk) text(hash string) (*model.Procedure, error) {
+	data, err := d.Store.Text(hash)
+	if err != nil {
+		return nil, err
+	}
+	return model.ReadText(data)
 }
 
 // zoned gives entries with their times in the zone of the bench's clock, in which the walk says
@@ -209,7 +218,7 @@ func (s *Session) Action(r walk.Reply, now time.Time) model.Action {
 
 // Written takes entries that were written into the walk.
 func (s *Session) Written(entries []model.Entry) error {
-	return s.W.Apply(s.desk.zoned(entries), s.desk.Store.Text)
+	return s.W.Apply(s.desk.zoned(entries), s.desk.text)
 }
 
 // carry writes a reply and moves the walk on.

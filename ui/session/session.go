@@ -61,11 +61,11 @@ type Chosen struct {
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
-	if Stopped(m) && len(c.Only) == 0 { // what is named, or all that may be looked at; else what most stops come from
+	if m.Stopped() && len(c.Only) == 0 { // what is named, or all that may be looked at; else what most stops come from
 		c.Only, c.All = d.inspections(m, c.All), false
 	}
 	ids, err := d.pick(m, c, gauges)
-	if owes := len(m.OwedAtPower()) > 0 && !Stopped(m); owes && (c.Checks || errors.Is(err, ErrNothing)) {
+	if owes := len(m.OwedAtPower()) > 0 && !m.Stopped(); owes && (c.Checks || errors.Is(err, ErrNothing)) {
 		return d.checks(m)
 	}
 	if err != nil {
@@ -78,7 +78,7 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 	r.Unplugged = c.Leave == model.Unplugged && !r.Locked
 	var chosen Chosen
 	switch {
-	case c.WhatIsDue() && !Stopped(m) && len(unknown(gauges)) > 0:
+	case c.WhatIsDue() && !m.Stopped() && len(unknown(gauges)) > 0:
 		chosen, err = d.know(f, m, ids, gauges, r)
 	case c.Minutes > 0:
 		chosen, err = d.fit(f, m, c.time(ids, gauges), gauges, r)
@@ -129,10 +129,10 @@ func (d Desk) request(m *model.Machine) plan.Request {
 	for v, val := range m.Latched {
 		start[v] = val
 	}
-	if Stopped(m) {
+	if m.Stopped() {
 		standsStopped(start)
 	}
-	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: Stopped(m), Loose: Stopped(m)}
+	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: m.Stopped(), Loose: m.Stopped()}
 }
 
 // pick gives ids from the most pressing down.
@@ -221,7 +221,7 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 // targets is the set-up action by which every heater's target is read as zero, where a plan may come to it: never on a
 // stopped machine, which gets no power.
 func (d Desk) targets(m *model.Machine, p *plan.Plan) []*model.Procedure {
-	if Stopped(m) || !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
+	if m.Stopped() || !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
 		return nil
 	}
 	return []*model.Procedure{d.procedure(plan.Item{Kind: model.BlockSetUp, ID: walk.HeatOff})}

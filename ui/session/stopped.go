@@ -10,9 +10,6 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// Stopped tells whether a stop finding locks the machine's power.
-func Stopped(m *model.Machine) bool { return m.Tag != nil && m.Tag.Kind == model.TagStopped }
-
 // Inspections are the ids of what may be done on a stopped machine, cold and unplugged, so that the
 // cause is found.
 func (d Desk) Inspections(m *model.Machine) []string {
@@ -45,7 +42,7 @@ func (d Desk) inspects(m *model.Machine, id string) bool {
 // CanBegin tells in a sentence why no session of these procedures may begin on a machine: it is
 // stopped, and one of them is more than a look at it, cold and unplugged.
 func (d Desk) CanBegin(m *model.Machine, ids []string) error {
-	if !Stopped(m) {
+	if !m.Stopped() {
 		return nil
 	}
 	for _, id := range ids {
@@ -63,11 +60,11 @@ func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 // machine, in it or loose. What one without power keeps until it has it again is left: the blocks
 // its gantry rests on, and of one that is stopped a piece not found.
 func LeftOpen(m *model.Machine) bool {
-	if last := m.LastSession; !Stopped(m) && (last == nil || !last.Unplugged) {
+	if last := m.LastSession; !m.Stopped() && (last == nil || !last.Unplugged) {
 		return !m.Ledger.WithoutStub().Empty()
 	}
 	l := walk.Due(m)
-	if Stopped(m) {
+	if m.Stopped() {
 		delete(l.Flags, "lost-piece")
 	}
 	return !l.Empty()
@@ -82,7 +79,7 @@ func standsStopped(start model.Condition) {
 
 // StoppedText says what the plan of a stopped machine is, "" for any other.
 func StoppedText(m *model.Machine) string {
-	if !Stopped(m) {
+	if !m.Stopped() {
 		return ""
 	}
 	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged: mains, cables and heat first; what " +

@@ -3,9 +3,12 @@ package walktest
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"bench/oilcan/model"
@@ -20,15 +23,26 @@ type Journal struct {
 	actions int
 }
 
-// Text gives a stored text.
-func (j *Journal) Text(hash string) ([]byte, error) {
-	if t, ok := j.Texts[hash]; ok {
-		return t, nil
+// procedures are the texts read so far, by content hash: one reading serves all sessions under test.
+var procedures sync.Map
+
+// Text reads a stored procedure.
+func (j *Journal) Text(hash string) (*model.Procedure, error) {
+	if p, ok := procedures.Load(hash); ok {
+		return p.(*model.Procedure), nil
 	}
-	if j.Stored != nil {
-		return j.Stored(hash)
+	text, ok := j.Texts[hash]
+	if !ok && j.Stored != nil {
+		var err error
+		if text, err = j.Stored(hash); err != nil {
+			return nil, err
+		}
 	}
-	return nil, fmt.Errorf("no text %s", hash)
+	p, err := model.ReadText(text)
+	if err == nil {
+		procedures.Store(hash, p)
+	}
+	return p, err
 }
 
 // Write appends a reply's facts as one action.
@@ -104,6 +118,16 @@ func (r *Run) Begin(s walk.Start) error {
 		return err
 	}
 	return r.Settle()
+}
+
+// Fork is the same session a second time, as it is loaded from its journal: what one of them is answered the other does
+// not know.
+func (r *Run) Fork() (*Run, error) {
+	f := *r
+	f.J.Entries, f.J.Texts, f.Told = slices.Clone(r.J.Entries), maps.Clone(r.J.Texts), slices.Clone(r.Told)
+	var err error
+	f.W, err = walk.Load(f.J.Entries, f.J.Text)
+	return &f, err
 }
 
 // Take writes a reply and moves the walk on.
@@ -430,7 +454,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Measure:
 		return goodMeasure(w, c, s)
 	case model.Choice:
-		if stopped := c.Machine != nil && c.Machine.Tag != nil && c.Machine.Tag.Kind == model.TagStopped; s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
+		if stopped := c.Machine.Stopped(); s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
 			return "out of use"
 		}
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {

@@ -116,7 +116,7 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 		s := "out of use since " + model.Day(m.Since, b.Now) + "; its calendar waits"
 		return "  " + t.Text.Dim.Text(s)
 	}
-	if m.Tag != nil && m.Tag.Kind == model.TagStopped {
+	if m.Stopped() {
 		return "  " + t.State.Past.Text("stopped") + "  " + t.Plain(theme.Safe(m.Tag.Why))
 	}
 	g := b.worst(m.ID)

@@ -271,7 +271,7 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 		when += ", waits for " + theme.Safe(f.Part)
 	}
 	if f.Procedure != "" {
-		when += ", in " + theme.Safe(strings.ReplaceAll(f.Procedure, "-", " "))
+		when += ", in " + theme.Safe(s.Env.Names().Procedure(f.Procedure))
 	}
 	if !f.Again.IsZero() {
 		again := "look again " + model.Day(f.Again, s.Now)

@@ -33,7 +33,7 @@ func (s *clearTag) Init() tea.Cmd {
 	why := &screen.Row{Name: "why", Ask: "what was put right", Hint: "It stays in the book. Findings that stood for the tag are closed with it.",
 		Head: theme.Safe(screen.TagText(m.Tag))}
 	s.Rows = []*screen.Row{why, screen.ByRow(s.Env)}
-	if session.Stopped(m) {
+	if m.Stopped() {
 		why.Hint = screen.Unlocks
 		s.Rows = append(s.Rows, screen.NameRow())
 	}
@@ -87,7 +87,7 @@ func (s *clearTag) save() tea.Cmd {
 	if m == nil || m.Tag == nil { // cleared elsewhere meanwhile
 		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: "That tag is cleared already."}))
 	}
-	if session.Stopped(m) && s.Row("name") == nil { // stopped meanwhile: the form is asked anew
+	if m.Stopped() && s.Row("name") == nil { // stopped meanwhile: the form is asked anew
 		return tea.Batch(screen.Send(screen.Open{To: screen.ToClearTag{Machine: s.of}, Instead: true}), screen.Send(screen.Notice{Text: "The machine was stopped meanwhile."}))
 	}
 	facts, err := action.ClearTag(m, s.Row("why").Value())

@@ -77,7 +77,7 @@ func (v *page) Init() tea.Cmd {
 	if v.leftOpen() {
 		return nil
 	}
-	if session.Stopped(m) {
+	if m.Stopped() {
 		v.why, v.only = nil, nil
 	}
 	pre := v.preselected()
@@ -92,7 +92,7 @@ func (v *page) Init() tea.Cmd {
 			v.rows = append(v.rows, row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
 	}
-	if session.Stopped(m) { // nothing else can be begun, whatever it was to be for
+	if m.Stopped() { // nothing else can be begun, whatever it was to be for
 		may := v.desk.Inspections(m)
 		v.rows = slices.DeleteFunc(v.rows, func(r row) bool { return !slices.Contains(may, r.id) })
 		slices.SortStableFunc(v.rows, func(a, b row) int { return rankIn(b) - rankIn(a) })
@@ -124,7 +124,7 @@ func (v *page) preselected() []string {
 
 // due is what a session does where nothing is chosen by hand.
 func (v *page) due() []string {
-	if m := v.m(); session.Stopped(m) {
+	if m := v.m(); m.Stopped() {
 		return v.desk.FirstInspections(m)
 	}
 	return model.Preselect(v.Data.Gauges[v.machine])
@@ -258,7 +258,7 @@ func (v *page) Title() (string, string) {
 		return "care session", ""
 	}
 	left := m.Name + "   what is due, and what goes with it"
-	if session.Stopped(m) {
+	if m.Stopped() {
 		left = m.Name + "   stopped: what may be looked at"
 	}
 	if v.why != nil {
@@ -304,7 +304,7 @@ func (v *page) Keys() []screen.Key {
 		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),
 		screen.On("1", "all", "everything in, and again only what is due", func(screen.Press) tea.Cmd { return v.all() }),
 		screen.On("2", "none", "nothing in; space then puts in what you want", func(screen.Press) tea.Cmd { return v.none() }),
-		screen.On("3", v.leaveWord(), "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!session.Stopped(v.m())),
+		screen.On("3", v.leaveWord(), "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),

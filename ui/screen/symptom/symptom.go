@@ -285,7 +285,7 @@ func (v *page) titles() []string {
 }
 
 // tagged tells whether the machine is stopped already.
-func (v *page) tagged() bool { m := v.m(); return m != nil && session.Stopped(m) }
+func (v *page) tagged() bool { return v.m().Stopped() }
 
 // again begins anew with the list of symptoms.
 func (v *page) again() {

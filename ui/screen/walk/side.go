@@ -64,7 +64,7 @@ func blockName(b *walk.Block) string {
 func (v *walkScreen) sideWaits() []string {
 	var out []string
 	for _, r := range v.running() {
-		out = append(out, v.Env.Theme.Trunc(v.Env.Theme.Plain(clockText(r.Until.Sub(v.Now))+"  "+theme.Safe(r.Why)), v.side))
+		out = append(out, v.Env.Theme.Trunc(v.Env.Theme.Plain(model.TimeLeft(r.Until.Sub(v.Now))+"  "+theme.Safe(r.Why)), v.side))
 	}
 	return v.underHead("waiting", out)
 }

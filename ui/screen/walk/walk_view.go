@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
@@ -409,11 +408,6 @@ func (v *walkScreen) stopLines(why string) []string {
 	return append(out, "")
 }
 
-func clockText(d time.Duration) string {
-	s := int(max(d, 0).Round(time.Second).Seconds())
-	return fmt.Sprintf("%02d:%02d", s/60, s%60)
-}
-
 // footLines are the reason being typed, and the waits that run.
 func (v *walkScreen) footLines() []string {
 	t := v.Env.Theme
@@ -426,7 +420,7 @@ func (v *walkScreen) footLines() []string {
 	var out []string
 	if v.side == 0 {
 		for _, r := range v.running() {
-			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), clockText(r.Until.Sub(v.Now))))
+			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), model.TimeLeft(r.Until.Sub(v.Now))))
 		}
 	}
 	return slices.Insert(out, 0, "")

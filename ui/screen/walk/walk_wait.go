@@ -58,13 +58,13 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Strong)...)
 	out = append(out, "")
 	share := 1 - float64(p.Left)/float64(max(all, time.Second))
-	rest := []string{"   waiting  " + clockText(p.Left) + " of " + clockText(all) + " left", "   " + t.Bar(min(40, v.W-8), share)}
+	rest := []string{"   waiting  " + model.TimeLeft(p.Left) + " of " + model.TimeLeft(all) + " left", "   " + t.Bar(min(40, v.W-8), share)}
 	rest = append(rest, v.wrapped(p.Wait.Why, "   ", theme.Paint{})...)
 	rest = append(rest, v.offerLines()...)
 	rest = append(rest, v.refusalLines(p)...)
 	rest = append(rest, v.togetherLines(false)...)
 	if len(out)+len(rest)+bigRoom <= v.H {
-		for _, l := range t.Big(clockText(p.Left)) {
+		for _, l := range t.Big(model.TimeLeft(p.Left)) {
 			out = append(out, "   "+t.Text.Strong.Text(l))
 		}
 		out = append(out, "")
