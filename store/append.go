@@ -188,6 +188,8 @@ func places(e model.Entry, struck touches) []string {
 		}
 	case model.KindStock:
 		out = append(out, drawerKey)
+	case model.KindFinding, model.KindSettled:
+		out = append(out, findingsKey+e.Machine)
 	}
 	if e.Machine != "" {
 		out = append(out, e.Machine)

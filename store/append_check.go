@@ -190,7 +190,13 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	if m, err = b.fresh(p.machine); err != nil {
 		return err
 	}
-	for _, standing := range m.Findings {
+	findings := m.Findings
+	if m.More > 0 {
+		if findings, err = standing(b.tx, p.machine); err != nil {
+			return err
+		}
+	}
+	for _, standing := range findings {
 		if standing.ID == f.Settled.Finding {
 			if p.at.Before(standing.At) && !model.AheadOf(standing.At, b.now) {
 				return refuse("the finding is of %s and cannot be closed before that", model.Stamp(standing.At, b.now.In(b.zone)))

@@ -119,7 +119,7 @@ func (rs machineReads) collect(tx *bolt.Tx, into map[string]*model.Machine) erro
 		if r.err != nil {
 			return r.err
 		}
-		m, err := r.s.settle(tx, r.id)
+		m, err := r.s.whole(tx, r.id)
 		if err != nil {
 			return err
 		}
