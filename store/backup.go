@@ -70,7 +70,8 @@ func backupTarget(dst, live string) error {
 // work with), checks it, and only then puts it in place.
 func copyFile(dst, src string, made time.Time, how access) error {
 	dir := filepath.Dir(dst)
-	f, err := os.CreateTemp(dir, ".oilcan-copy-*")
+	sweep(dst)
+	f, err := os.CreateTemp(dir, tempName())
 	if errors.Is(err, fs.ErrNotExist) {
 		return refuse("there is no folder %s: make it first", dir)
 	}

@@ -50,17 +50,22 @@ type Store struct {
 	proof proof
 
 	lastWritten time.Time // the latest entry, as the file was opened
+	mended      string    // what was put in order then, a sentence
 }
 
 // Open opens the data file, creating it and its folder where there is none, migrating it where an
 // older program wrote it. now is the clock. errors.Is tells ErrDamaged, ErrNewer, ErrLocked,
 // ErrReadOnly and ErrFull; a file that cannot be used is left as it is.
+//
+// A file one of whose heads was torn is put in order from the other one: see Mended. What killed
+// programs left in the making beside it is removed.
 func Open(path string, now func() time.Time) (*Store, error) {
 	return openWith(path, now, schema{version: schemaNow, steps: migrations})
 }
 
 func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
 	s := &Store{path: path, now: now, schema: sc, ids: ulid.Monotonic(rand.Reader, 0)}
+	sweep(path)
 	_, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		err = create(path, sc.version, now())
@@ -68,7 +73,17 @@ func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
 	if err != nil {
 		return nil, plain(path, err)
 	}
-	if err := s.prepare(); err != nil {
+	err = s.prepare()
+	if errors.Is(err, ErrDamaged) {
+		done, cannot := s.mend()
+		if done {
+			err = s.prepare()
+		}
+		if cannot != nil && !errors.Is(cannot, ErrDamaged) {
+			err = cannot
+		}
+	}
+	if err != nil {
 		return nil, s.tell(err)
 	}
 	return s, nil
@@ -135,7 +150,7 @@ func create(path string, version int, now time.Time) error {
 	if err := os.MkdirAll(dir, folderMode); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(dir, ".oilcan-new-*")
+	f, err := os.CreateTemp(dir, tempName())
 	if err != nil {
 		return err
 	}

@@ -23,9 +23,16 @@ func Restore(dst, src string) (aside string, err error) {
 		}
 		return "", plain(src, err)
 	}
-	fresh, err := unused(dst + ".restoring")
+	dst, err = target(dst)
 	if err != nil {
 		return "", err
+	}
+	fresh, err := emptyTemp(filepath.Dir(dst))
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", refuse("there is no folder %s: make it first", filepath.Dir(dst))
+	}
+	if err != nil {
+		return "", plain(dst, err)
 	}
 	defer os.Remove(fresh)
 	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
@@ -86,7 +93,7 @@ func swapIn(fresh, dst string) (aside string, err error) {
 	if err != nil {
 		return "", err
 	}
-	aside, err = unused(dst + ".before-restore-" + info.ModTime().UTC().Format("20060102T150405Z"))
+	aside, err = unused(dst + ".before-restore-" + info.ModTime().UTC().Format(asideTime))
 	if err != nil {
 		return "", err
 	}

@@ -43,6 +43,10 @@ func (a *app) store() (*store.Store, error) {
 		a.st = nil
 		return nil, unusable(err)
 	}
+	if w := a.st.Mended(); w != "" {
+		a.warn(errors.New(w))
+		a.notes = append(a.notes, w)
+	}
 	if w := store.PlaceWarning(path); w != "" && first {
 		a.warn(errors.New(w))
 	}
