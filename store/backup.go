@@ -24,19 +24,23 @@ const (
 	dailyDate   = "2006-01-02"
 )
 
-// Backup writes a whole, checked copy of the data file to dst, where nothing or an older backup may
-// lie. It is on the disk when Backup returns nil; else dst is as it was.
-func (s *Store) Backup(dst string) error {
+// Backup writes a whole, checked copy of the data file to dst, where nothing may lie, or, with over, an
+// older backup. It is on the disk when Backup returns nil; else dst is as it was.
+func (s *Store) Backup(dst string, over bool) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if err := backupTarget(dst, s.path); err != nil {
+	dst, err := target(dst)
+	if err != nil {
+		return err
+	}
+	if err := backupTarget(dst, s.path, over); err != nil {
 		return err
 	}
 	return s.tell(copyFile(dst, s.path, s.now(), access{}))
 }
 
 // backupTarget refuses to write a backup over anything but a backup.
-func backupTarget(dst, live string) error {
+func backupTarget(dst, live string, over bool) error {
 	info, err := os.Stat(dst)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -50,6 +54,9 @@ func backupTarget(dst, live string) error {
 	if info.IsDir() {
 		return refuse("%s is a folder: give a file name in it", dst)
 	}
+	if err := only(dst); err != nil {
+		return err
+	}
 	var m meta
 	err = transact(dst, access{}, func(tx *bolt.Tx, _ state) (err error) {
 		m, err = readMeta(tx)
@@ -62,6 +69,8 @@ func backupTarget(dst, live string) error {
 		return refuse("%s exists and is no backup of oilcan: give the backup another name", dst)
 	case m.Backup.IsZero():
 		return refuse("%s is a data file that is worked with, not a backup: give the backup another name", dst)
+	case !over:
+		return refuse("%s is an older backup: give this one another name, or write over it with --force", dst)
 	}
 	return nil
 }
@@ -147,7 +156,7 @@ func (s *Store) Daily(dir string, keep int) (string, error) {
 			return "", nil
 		}
 	}
-	if err := s.Backup(path); err != nil {
+	if err := s.Backup(path, false); err != nil {
 		return "", err
 	}
 	for _, old := range dailies(dir, s.path)[min(max(1, keep), len(have)+1):] {

@@ -16,7 +16,7 @@ func TestBackupAndRestore(t *testing.T) {
 	id := addMachine(t, s, "Anvil")
 	dst := filepath.Join(t.TempDir(), "copy.db")
 	for range 2 { // the second one replaces the first
-		if err := s.Backup(dst); err != nil {
+		if err := s.Backup(dst, true); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -47,7 +47,7 @@ func TestBackupAndRestore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := other.Backup(s.Path()); !errors.Is(err, ErrRefused) {
+	if err := other.Backup(s.Path(), true); !errors.Is(err, ErrRefused) {
 		t.Error(err)
 	}
 }
@@ -66,7 +66,7 @@ func TestBackupRefusesToOverwrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	worked := filepath.Join(dir, "worked.db")
-	if err := s.Backup(worked); err != nil {
+	if err := s.Backup(worked, false); err != nil {
 		t.Fatal(err)
 	}
 	w, err := Open(worked, c.now)
@@ -83,10 +83,21 @@ func TestBackupRefusesToOverwrite(t *testing.T) {
 		{"a folder", dir, "is a folder"},
 		{"a folder that is not there", filepath.Join(dir, "no", "copy.db"), "there is no folder"},
 	}
+	older := filepath.Join(dir, "older.db")
+	if err := s.Backup(older, false); err != nil {
+		t.Fatal(err)
+	}
+	before := read(t, older)
+	if err := s.Backup(older, false); !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "--force") || string(read(t, older)) != string(before) {
+		t.Errorf("over an older backup: %v", err)
+	}
+	if err := s.Backup(older, true); err != nil {
+		t.Errorf("over an older backup, as was asked for: %v", err)
+	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			before, _ := os.ReadFile(c.dst)
-			if err := s.Backup(c.dst); err == nil || !strings.Contains(err.Error(), c.want) {
+			if err := s.Backup(c.dst, true); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("%v, want %q", err, c.want)
 			}
 			if after, _ := os.ReadFile(c.dst); string(after) != string(before) {
@@ -104,7 +115,7 @@ func TestRestoreRefuses(t *testing.T) {
 	addMachine(t, s, "Anvil")
 	dir := t.TempDir()
 	good := filepath.Join(dir, "good.db")
-	if err := s.Backup(good); err != nil {
+	if err := s.Backup(good, false); err != nil {
 		t.Fatal(err)
 	}
 	data, err := os.ReadFile(good)
@@ -203,7 +214,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 func backupOf(t testing.TB, s *Store) string {
 	t.Helper()
 	dst := filepath.Join(t.TempDir(), "copy.db")
-	if err := s.Backup(dst); err != nil {
+	if err := s.Backup(dst, false); err != nil {
 		t.Fatal(err)
 	}
 	return dst
@@ -242,7 +253,7 @@ func TestRestoreJudgesEveryEntry(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			src := filepath.Join(t.TempDir(), "crafted.db")
-			if err := s.Backup(src); err != nil {
+			if err := s.Backup(src, false); err != nil {
 				t.Fatal(err)
 			}
 			storetest.Craft(t, src, map[string]string{change[0]: change[1]})

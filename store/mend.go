@@ -20,7 +20,7 @@ func (s *Store) mend() (done bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	f, err := os.Open(path)
+	f, err := openFile(path, os.O_RDONLY)
 	if err != nil {
 		return false, plain(path, err)
 	}

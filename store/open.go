@@ -66,8 +66,14 @@ func Open(path string, now func() time.Time) (*Store, error) {
 func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
 	s := &Store{path: path, now: now, schema: sc, ids: ulid.Monotonic(rand.Reader, 0)}
 	sweep(path)
+	if err := only(path); err != nil {
+		return nil, err
+	}
 	_, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
+		if to, e := os.Readlink(path); e == nil { // of a disk that is not there, or a file that was moved
+			return nil, say(ErrDamaged, err, "%s is a symbolic link to %s, where nothing is: put that back, or remove the link to begin a new bench", path, to)
+		}
 		err = create(path, sc.version, now())
 	}
 	if err != nil {

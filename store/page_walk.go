@@ -24,7 +24,7 @@ const maxHeight = 16
 // check runs in a goroutine where a fault cannot be caught, and believes page lengths; after this
 // walk it can do neither harm.
 func pagesWhole(path string) error {
-	f, err := os.Open(path)
+	f, err := openFile(path, os.O_RDONLY)
 	if err != nil {
 		return plain(path, err)
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,13 +16,16 @@ import (
 // whole or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last
 // written, "" where nothing lay there. The backup is read and checked whole before anything
 // changes. src may be a file with one of its two heads destroyed, dst itself included: then what
-// can still be read is put in order.
+// can still be read is put in order. A symbolic link at dst stays, and what it leads to is replaced.
 func Restore(dst, src string) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
 			return "", refuse("there is no backup %s: give the path of one", src)
 		}
 		return "", plain(src, err)
+	}
+	if err := cmp.Or(only(src), only(dst)); err != nil {
+		return "", err
 	}
 	dst, err = target(dst)
 	if err != nil {
@@ -78,7 +82,7 @@ func restoreRefused(src string, err error) error {
 
 // swapIn moves the file at dst aside and the new one into its place, while no other program writes.
 func swapIn(fresh, dst string) (aside string, err error) {
-	old, err := os.Open(dst)
+	old, err := openFile(dst, os.O_RDONLY)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", plain(dst, os.Rename(fresh, dst))

@@ -83,7 +83,7 @@ func (s *Store) migrate(from int) error {
 
 // writable tells whether the file may be written; it changes nothing.
 func writable(path string) bool {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	f, err := openFile(path, os.O_RDWR)
 	if err != nil {
 		return false
 	}

@@ -110,7 +110,7 @@ func (a *app) exists() bool {
 	if err != nil {
 		return false
 	}
-	_, err = os.Stat(path)
+	_, err = os.Lstat(path) // a link that leads nowhere is there: what it led to is missing, not a bench that was never begun
 	return !absent(err)
 }
 
