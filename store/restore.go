@@ -3,13 +3,10 @@ package store
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // Restore puts a checked copy of the backup src in the place of the data file dst. What lay there,
@@ -53,23 +50,6 @@ func Restore(dst, src string) (aside string, err error) {
 		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
 	}
 	return swapIn(fresh, dst)
-}
-
-// judgeJournal judges every entry of a file as strictly as what is typed: a backup may come from
-// anywhere.
-func judgeJournal(path string) error {
-	return transact(path, access{}, func(tx *bolt.Tx, _ state) error {
-		return tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
-			e, err := decodeEntry(k, v)
-			if err == nil {
-				err = judgeWhole(e.Entry)
-			}
-			if err != nil {
-				return fmt.Errorf("entry %s: %w", shown(k), err)
-			}
-			return nil
-		})
-	})
 }
 
 func restoreRefused(src string, err error) error {
