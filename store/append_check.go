@@ -267,7 +267,7 @@ func (b *batch) allowTexts(refs []model.BlockRef) error {
 }
 
 func (b *batch) allowStrike(p *planned, f *model.Strike) error {
-	t, entries, err := b.touchesOf(f.Action)
+	t, entries, err := touchesOf(b.tx, f.Action)
 	if err != nil {
 		return err
 	}

@@ -105,11 +105,17 @@ const mostText = 1 << 20
 // judgeText judges a text that is stored to be walked: what it says can be shown, also where it is
 // written in escapes.
 func judgeText(text []byte) error {
+	if len(text) > mostText {
+		return refuse("the text of a procedure is far too long")
+	}
 	var said any
 	if json.Unmarshal(text, &said) != nil {
-		said = string(text)
+		if !model.Showable(strings.NewReplacer("\n", "", "\t", "").Replace(string(text))) {
+			return refuse("the text of a procedure cannot be shown")
+		}
+		return nil
 	}
-	if bad, ok := badText(reflect.ValueOf(&said)); ok || len(text) > mostText {
+	if bad, ok := badText(reflect.ValueOf(&said)); ok {
 		return refuse("the text of a procedure cannot be shown, or is far too long: %.60q", bad)
 	}
 	return nil

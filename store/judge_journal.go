@@ -2,56 +2,56 @@ package store
 
 import (
 	"bytes"
-	"fmt"
 
 	bolt "go.etcd.io/bbolt"
 
 	"bench/oilcan/model"
 )
 
-// judgeJournal judges every entry and text of a file as strictly as what is typed, in itself and by
-// what stands before it: a backup may come from anywhere.
-func judgeJournal(path string) error {
-	return transact(path, access{}, func(tx *bolt.Tx, _ state) error {
-		b := before{tx: tx, machines: map[string]bool{}, begun: map[string]*begun{}, on: map[string]string{}}
-		err := tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
-			e, err := decodeEntry(k, v)
-			if err == nil && (e.ID == "" || e.Action == "") {
-				err = refuse("it has no id")
-			}
-			if err == nil {
-				err = judge(e.Entry)
-			}
-			if err == nil {
-				err = b.allow(e.Entry)
-			}
-			if err != nil {
-				return fmt.Errorf("entry %s: %w", shown(k), err)
-			}
-			return nil
-		})
-		if err != nil {
-			return err
-		}
-		return tx.Bucket(textBucket).ForEach(func(k, v []byte) error {
-			text, err := unseal(textBucket, k, v)
-			if err == nil {
-				err = judgeText(text)
-			}
-			if err != nil {
-				return fmt.Errorf("text %s: %w", shown(k), err)
-			}
-			return nil
-		})
-	})
-}
-
-// before is what an entry of a journal may refer to.
-type before struct {
-	tx       *bolt.Tx
+// judges judge every entry and text of a file as strictly as what is typed, each in itself and by what
+// stands before it: a backup may come from anywhere. Nil ones judge nothing.
+type judges struct {
 	machines map[string]bool
 	begun    map[string]*begun // session id -> session; nil: it is closed
 	on       map[string]string // machine id -> its begun session
+	first    error             // the first thing wrong
+}
+
+func newJudges() *judges {
+	return &judges{machines: map[string]bool{}, begun: map[string]*begun{}, on: map[string]string{}}
+}
+
+// wrong is the first thing that was found wrong.
+func (b *judges) wrong() error {
+	if b == nil {
+		return nil
+	}
+	return b.first
+}
+
+func (b *judges) entry(tx *bolt.Tx, e model.Entry) {
+	if b == nil || b.first != nil {
+		return
+	}
+	err := judge(e)
+	if err == nil && (e.ID == "" || e.Action == "") {
+		err = refuse("it has no id")
+	}
+	if err == nil {
+		err = b.allow(tx, e)
+	}
+	if err != nil {
+		b.first = say(ErrRefused, err, "entry %d: %s", e.Seq, err)
+	}
+}
+
+func (b *judges) text(hash, text []byte) {
+	if b == nil || b.first != nil {
+		return
+	}
+	if err := judgeText(text); err != nil {
+		b.first = say(ErrRefused, err, "text %s: %s", shown(hash), err)
+	}
 }
 
 type begun struct {
@@ -60,7 +60,7 @@ type begun struct {
 }
 
 // allow refuses an entry that could not have been appended behind those before it.
-func (b *before) allow(e model.Entry) error {
+func (b *judges) allow(tx *bolt.Tx, e model.Entry) error {
 	switch e.Kind {
 	case model.KindMachine:
 		if e.Fact.Machine.ID != e.Machine || e.Machine == "" {
@@ -71,7 +71,7 @@ func (b *before) allow(e model.Entry) error {
 	case model.KindBegun, model.KindWalk, model.KindClosed:
 		return b.session(e)
 	case model.KindStrike:
-		return b.strike(e)
+		return strikeBefore(tx, e)
 	case model.KindStock:
 		if e.Machine == "" {
 			return nil
@@ -83,7 +83,7 @@ func (b *before) allow(e model.Entry) error {
 	return nil
 }
 
-func (b *before) session(e model.Entry) error {
+func (b *judges) session(e model.Entry) error {
 	s, known := b.begun[e.Session]
 	switch {
 	case e.Kind == model.KindBegun && (known || e.Session == "" || b.on[e.Machine] != "" || !b.machines[e.Machine]):
@@ -102,10 +102,10 @@ func (b *before) session(e model.Entry) error {
 	return nil
 }
 
-// strike wants dated facts of the struck action, written before.
-func (b *before) strike(e model.Entry) error {
+// strikeBefore wants dated facts of the struck action, written before.
+func strikeBefore(tx *bolt.Tx, e model.Entry) error {
 	first := indexKey(e.Strike.Action, 0)
-	k, _ := b.tx.Bucket(actionIndex).Cursor().Seek(first)
+	k, _ := tx.Bucket(actionIndex).Cursor().Seek(first)
 	if len(k) != len(first) || !bytes.HasPrefix(k, first[:len(first)-8]) || bytes.Compare(k, indexKey(e.Strike.Action, e.Seq)) >= 0 {
 		return refuse("it strikes the action %q, which is not before it", e.Strike.Action)
 	}

@@ -2,10 +2,12 @@ package store
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
+
+	"bench/oilcan/model"
 )
 
 // A file in the making stands beside its place under a name with the number of the process that
@@ -58,6 +60,6 @@ func litter(name, of string) bool {
 	if len(words) != 3 || words[0] != "copy" {
 		return false
 	}
-	pid, err := strconv.Atoi(words[1])
+	pid, err := model.ReadCount(words[1], "", math.MaxInt32)
 	return err == nil && pid > 0 && pid != os.Getpid() && !alive(pid)
 }

@@ -125,11 +125,11 @@ func someAction(r *rand.Rand, n int) model.Action {
 	case 0:
 		text := []byte(strings.Repeat(fmt.Sprint("a text ", n, " "), r.IntN(3000)))
 		for i := range text {
-			text[i] ^= byte(r.IntN(16)) // so that it does not pack well
+			text[i] ^= byte(r.IntN(4)) // so that it does not pack well, and can be shown
 		}
 		return model.Action{Machine: id, Texts: map[string][]byte{textHash(text): text}, Facts: []model.Fact{care("oil")}}
 	case 1:
-		return model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", r.IntN(400))}}}}
+		return model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 1+r.IntN(400))}}}}
 	}
 	return model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn"), used("blade", 1), care("oil")}}
 }

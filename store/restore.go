@@ -39,15 +39,15 @@ func Restore(dst, src string) (aside string, err error) {
 	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
 		return "", restoreRefused(src, err)
 	}
-	r, err := checkFile(fresh, schemaNow)
+	r, err := checkAt(fresh, schemaNow, time.Time{}, newJudges())
+	if errors.Is(err, ErrRefused) {
+		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
+	}
 	if err != nil {
 		return "", restoreRefused(src, err)
 	}
 	if !r.OK() {
 		return "", say(ErrDamaged, nil, "%s cannot be restored, and nothing was changed: %s", src, r.Problems[0])
-	}
-	if err := judgeJournal(fresh); err != nil {
-		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
 	}
 	return swapIn(fresh, dst)
 }
