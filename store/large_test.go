@@ -91,7 +91,7 @@ func peak(t testing.TB, call func() error) (time.Duration, uint64) {
 
 // TestLargeJournalIsBounded: what goes over a whole journal holds a bounded part of it.
 func TestLargeJournalIsBounded(t *testing.T) {
-	n := storetest.Times(4_000, 20_000, 545_000)
+	n := storetest.Times(4_000, 24_000, 545_000)
 	dir := os.Getenv("OILCAN_PROOFS_DIR") // where to keep the file for another look
 	if dir == "" {
 		dir = t.TempDir()

@@ -10,9 +10,13 @@ import (
 	"bench/oilcan/model"
 )
 
+// wholeFold is up to how many entries a journal is folded as a whole, which shares nothing with how it
+// was folded while it grew.
+const wholeFold = 20_000
+
 // pass goes once over the whole journal and makes of it what stands beside it: the keys of the indexes
-// and the fold. It holds one entry at a time; only a machine with entries that came late or were struck
-// is folded again from its own at the end.
+// and the fold. Of a large journal it holds one entry at a time; only a machine with entries that came
+// late or were struck is folded again from its own at the end.
 type pass struct {
 	tx      *bolt.Tx
 	problem func(format string, args ...any)
@@ -25,10 +29,11 @@ type pass struct {
 	last    map[string]uint64
 	next    uint64
 	entries int
+	all     []model.Entry // of a journal that is folded as a whole; nil where it is too large
 }
 
 func newPass(tx *bolt.Tx) *pass {
-	return &pass{tx: tx, bench: model.NewBench(), again: map[string]bool{}, last: map[string]uint64{}, next: 1}
+	return &pass{tx: tx, bench: model.NewBench(), again: map[string]bool{}, last: map[string]uint64{}, next: 1, all: []model.Entry{}}
 }
 
 func (p *pass) run() error {
@@ -55,7 +60,11 @@ func (p *pass) take(e linked) {
 		p.problem("entries %d to %d are missing.", p.next, e.Seq-1)
 	}
 	p.next = e.Seq + 1
-	p.entries++
+	if p.entries++; p.entries > wholeFold {
+		p.all = nil
+	} else {
+		p.all = append(p.all, e.Entry)
+	}
 	if e.Session != "" {
 		if e.Prev != p.last[e.Session] {
 			p.problem("entry %d of session %s follows on entry %d instead of %d.", e.Seq, e.Session, e.Prev, p.last[e.Session])
@@ -114,6 +123,10 @@ func (p *pass) fold(e model.Entry, struck touches) {
 
 // foldAgain folds what could not be folded entry by entry.
 func (p *pass) foldAgain() error {
+	if p.all != nil {
+		p.bench = model.Fold(p.all)
+		return nil
+	}
 	if len(p.again) == 0 && !p.drawer {
 		return nil
 	}
