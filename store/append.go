@@ -31,6 +31,7 @@ func (s *Store) Append(a model.Action) ([]model.Entry, error) {
 func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.beforeWrite()
 	var written []model.Entry
 	err := s.update(func(w writing) error {
 		b := s.newBatch(w)

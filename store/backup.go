@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -29,6 +28,10 @@ const (
 func (s *Store) Backup(dst string, over bool) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	return s.backup(dst, over)
+}
+
+func (s *Store) backup(dst string, over bool) error {
 	dst, err := target(dst)
 	if err != nil {
 		return err
@@ -138,35 +141,6 @@ func (s *sink) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// Daily makes today's backup in a folder unless it is there already or nothing was written since
-// the latest, and removes all but the newest keep of its own backups there. It returns the path of
-// the backup made, "" where none was needed. Today is the clock's, in its own zone.
-func (s *Store) Daily(dir string, keep int) (string, error) {
-	if err := os.MkdirAll(dir, folderMode); err != nil {
-		return "", plain(dir, err)
-	}
-	have := dailies(dir, s.path)
-	path := filepath.Join(dir, dailyPrefix(s.path)+s.now().Format(dailyDate)+dailySuffix)
-	if slices.Contains(have, path) {
-		return "", nil
-	}
-	if len(have) > 0 {
-		last, err := lastEntry(have[0])
-		if now, e := lastEntry(s.path); err == nil && e == nil && now == last {
-			return "", nil
-		}
-	}
-	if err := s.Backup(path, false); err != nil {
-		return "", err
-	}
-	for _, old := range dailies(dir, s.path)[min(max(1, keep), len(have)+1):] {
-		if err := os.Remove(old); err != nil {
-			return path, fmt.Errorf("today's backup was made, but an old one could not be removed: %w", err)
-		}
-	}
-	return path, nil
-}
-
 // dailyPrefix begins the names of a data file's daily backups: two files in one folder keep theirs
 // apart.
 func dailyPrefix(path string) string {
@@ -176,17 +150,14 @@ func dailyPrefix(path string) string {
 
 // dailies lists the daily backups of a data file in a folder, newest first.
 func dailies(dir, path string) []string {
-	prefix := dailyPrefix(path)
 	files, err := os.ReadDir(dir)
 	if err != nil {
 		return nil
 	}
 	var out []string
 	for _, f := range files {
-		name := f.Name()
-		day, isDB := strings.CutSuffix(strings.TrimPrefix(name, prefix), dailySuffix)
-		if _, err := time.Parse(dailyDate, day); err == nil && isDB && strings.HasPrefix(name, prefix) {
-			out = append(out, filepath.Join(dir, name))
+		if _, ok := dayOf(f.Name(), path); ok {
+			out = append(out, filepath.Join(dir, f.Name()))
 		}
 	}
 	slices.Sort(out)

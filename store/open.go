@@ -51,6 +51,10 @@ type Store struct {
 
 	lastWritten time.Time // the latest entry, as the file was opened
 	mended      string    // what was put in order then, a sentence
+
+	dailyDir    string // where daily backups go; "" for none
+	dailyFailed func(error)
+	dailyDone   string // the day it was last seen to
 }
 
 // Open opens the data file, creating it and its folder where there is none, migrating it where an

@@ -43,6 +43,13 @@ func (a *app) store() (*store.Store, error) {
 		a.st = nil
 		return nil, unusable(err)
 	}
+	a.st.KeepDaily(store.BackupDir(path), func(err error) {
+		if a.drawing {
+			a.untold = append(a.untold, err)
+			return
+		}
+		a.warn(err)
+	})
 	if w := a.st.Mended(); w != "" {
 		a.warn(errors.New(w))
 		a.notes = append(a.notes, w)
