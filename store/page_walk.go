@@ -262,8 +262,11 @@ func pagesEnd(path string) error {
 	w := &pageWalk{f: f, head: h, all: h.pages <= wholePages, own: make([]owner, h.pages)}
 	var buf []byte
 	s, err := readSheet(f, h, h.root, &buf)
-	if err != nil || s.branch {
-		return err
+	if s.branch { // so many buckets are in no file of ours
+		return damaged("%s", errAlien)
+	}
+	if err != nil {
+		return nil
 	}
 	for i := range s.n {
 		v, flags := s.value(i)
@@ -297,8 +300,11 @@ func (w *pageWalk) follow(id uint64, height int) error {
 	}
 	w.own[id] = readPage
 	s, err := readSheet(w.f, w.head, id, &w.bufs[max(0, height)])
-	if err != nil || !s.branch {
+	if !s.branch {
 		return nil
+	}
+	if err != nil {
+		return err
 	}
 	if height <= 0 {
 		return damaged("its pages go round in a circle")
