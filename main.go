@@ -33,12 +33,19 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(collectAt)
 	}
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(memory)
+	}
 	os.Exit(run())
 }
 
 // collectAt lets the heap of a few MiB grow to five times what lives before it is swept: at the
 // usual twice a first frame waits through two sweeps (BenchmarkFirstFrame).
 const collectAt = 400
+
+// memory is the number of bytes from which it is swept sooner: what goes over a whole journal holds
+// little at a time and leaves much behind.
+const memory = 160 << 20
 
 // run wires the program to the process it runs in. A mistake of the program itself ends in one
 // sentence, not in a trace over the person's screen.

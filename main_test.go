@@ -45,6 +45,9 @@ func TestImportsPointOneWay(t *testing.T) {
 			if ours && !contains(allowed, top(imp)) {
 				t.Errorf("%s may not import %s", words[0], imp)
 			}
+			if imp == "net" || strings.HasPrefix(imp, "net/") {
+				t.Errorf("%s imports %s: no part of the program speaks over a network", words[0], imp)
+			}
 			if part == "model" && !ours && impure(imp) {
 				t.Errorf("%s imports %s: the model knows no file, no terminal and no other library", words[0], imp)
 			}

@@ -24,6 +24,7 @@ type Machine struct {
 	DueAt       map[string]time.Time  `json:"due_at,omitempty"`
 	Parts       map[string]*PartNow   `json:"parts,omitempty"`
 	Findings    []Finding             `json:"findings,omitempty"` // standing, oldest first
+	More        int                   `json:"more,omitempty"`     // findings that stand and are not among them: see FoldMachine
 	Tag         *Tag                  `json:"tag,omitempty"`
 	Session     string                `json:"session,omitempty"` // the begun session
 	Ledger      Ledger                `json:"ledger,omitzero"`   // left by a session given up or stopped

@@ -40,7 +40,12 @@ func (b *Bench) Apply(e Entry) (Touched, error) {
 	if e.Reading != nil && e.Reading.Correct || e.At.Before(m.LastAt) || e.At.Before(m.Described) {
 		return t, ErrRefold
 	}
-	return t, m.apply(e)
+	if e.Settled != nil && m.More > 0 { // it may be one that is only counted, or make room for one
+		return t, ErrRefold
+	}
+	err := m.apply(e)
+	m.putBy()
+	return t, err
 }
 
 func (b *Bench) applyMachine(e Entry) (Touched, error) {

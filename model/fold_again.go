@@ -72,8 +72,37 @@ func machineOf(e Entry) string {
 
 // FoldMachine folds the entries about one machine, given in any order: dated facts by when they
 // happened (then by the journal), struck ones left out; descriptions and sessions in the journal's
-// order. Nil where no entry describes the machine. The entries are not changed.
+// order. Nil where no entry describes the machine. The entries are not changed. Of the findings that
+// stand the machine holds the newest 40, and the count of the others (More).
 func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
+	m := FoldWhole(id, entries, struck)
+	if m != nil {
+		m.putBy()
+	}
+	return m
+}
+
+// Standing gives all findings that stand, oldest first, of a machine's entries that note or close
+// one.
+func Standing(entries []Entry, struck map[string]bool) []Finding {
+	m := newMachine("")
+	var dated []Entry
+	for _, e := range entries {
+		if (e.Finding != nil || e.Settled != nil) && !struck[e.Action] {
+			dated = append(dated, e)
+		}
+	}
+	slices.SortStableFunc(dated, compareSeq)
+	closeAfter(dated)
+	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
+	for _, e := range dated {
+		_ = m.apply(e)
+	}
+	return m.Findings
+}
+
+// FoldWhole is FoldMachine with all findings that stand.
+func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, compareSeq)
 	m := newMachine(id)

@@ -11,7 +11,7 @@ const (
 	maxAllLives = 120 // of all parts together
 	maxValues   = 6   // of one quantity
 	maxNames    = 64  // quantities
-	maxFindings = 40
+	maxFindings = 40  // the rest is counted, and read by an index
 	maxText     = 200 // runes of a finding's text
 )
 
@@ -320,8 +320,13 @@ func (m *Machine) found(e Entry) {
 		f.Text = string(r[:maxText-1]) + "…"
 	}
 	m.Findings = append(m.Findings, f)
+}
+
+// putBy keeps the findings a snapshot holds and counts the others, which stand all the same: the
+// oldest first, and none that holds the machine while there is another.
+func (m *Machine) putBy() {
 	if n := len(m.Findings) - maxFindings; n > 0 {
-		m.Findings = dropNotes(m.Findings, n)
+		m.Findings, m.More = dropNotes(m.Findings, n), m.More+n
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -163,6 +164,20 @@ func TestOwnFolder(t *testing.T) {
 	}
 	if _, problems = Load(dir); !says(problems, "big.toml", "larger than") {
 		t.Errorf("a file too large: %v", problems)
+	}
+}
+
+// TestManyTablesAreNotRead: a file of as many tables or values as fit is refused before it is decoded,
+// which would take seconds of each command.
+func TestManyTablesAreNotRead(t *testing.T) {
+	for name, part := range map[string]string{"tables": "[[step]]\n", "others": "[a%d]\n", "values": "k%d = 1\n", "inline": "x%d={a=1}\n"} {
+		var b strings.Builder
+		for i := 0; b.Len() < maxFileSize-20; i++ {
+			b.WriteString(strings.ReplaceAll(part, "%d", strconv.Itoa(i)))
+		}
+		if _, _, problems := parse(name+".toml", []byte(b.String()), true); len(problems) != 1 || !says(problems, name+".toml", "tables and values") {
+			t.Errorf("%s: %d problems, the first %v", name, len(problems), problems[0])
+		}
 	}
 }
 

@@ -89,7 +89,8 @@ func (n *node) lineOf(path ...any) int {
 const (
 	maxFileSize = 256 << 10
 	maxDepth    = 12
-	maxKeys     = 64 // of one table
+	maxKeys     = 64    // of one table
+	maxParts    = 4_000 // tables and values of a file: the decoder compares each with all before it
 )
 
 // builder turns the parser's expressions into a tree.
@@ -141,6 +142,9 @@ func keyOf(k *unstable.Node) string {
 func parseTree(data []byte, full bool) (*node, *Problem) {
 	if len(data) > maxFileSize {
 		return nil, &Problem{Text: fmt.Sprintf("the file is larger than %d KiB: split it, or check that it is a procedure", maxFileSize>>10)}
+	}
+	if n := bytes.Count(data, []byte{'='}) + bytes.Count(data, []byte("\n[")); n > maxParts {
+		return nil, &Problem{Text: fmt.Sprintf("the file has %d tables and values, more than %d: split it, or check that it is a procedure", n, maxParts)}
 	}
 	if full {
 		if p := validate(data); p != nil {

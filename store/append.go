@@ -31,6 +31,7 @@ func (s *Store) Append(a model.Action) ([]model.Entry, error) {
 func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.beforeWrite()
 	var written []model.Entry
 	err := s.update(func(w writing) error {
 		b := s.newBatch(w)
@@ -101,6 +102,9 @@ func (b *batch) append(a model.Action) error {
 		return err
 	}
 	for _, f := range p.facts {
+		if err := judge(b.entry(p, f)); err != nil {
+			return err
+		}
 		if err := b.allow(p, f); err != nil {
 			return err
 		}
@@ -114,6 +118,14 @@ func (b *batch) append(a model.Action) error {
 		b.written = append(b.written, e)
 	}
 	return nil
+}
+
+// entry is the entry of a fact, before it has its place in the journal and in its session.
+func (b *batch) entry(p *planned, f model.Fact) model.Entry {
+	return model.Entry{
+		V: entryVersion, At: p.at, Written: b.now, By: p.by,
+		Machine: p.machine, Session: p.session, Action: p.action, Fact: f,
+	}
 }
 
 // write puts one entry into the journal and its indexes, and gives it as it will be read back.
@@ -132,16 +144,11 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 	if err != nil {
 		return e, err
 	}
-	e = model.Entry{
-		V: entryVersion, Seq: seq, ID: id, At: p.at, Written: b.now, By: p.by,
-		Machine: p.machine, Session: p.session, Action: p.action, Fact: f,
-	}
+	e = b.entry(p, f)
+	e.Seq, e.ID = seq, id
 	if model.ClassOf(f.Kind) != model.Dated && f.Kind != model.KindMachine {
 		p.ordinal++
 		e.Ordinal = p.ordinal
-	}
-	if err := judge(e); err != nil {
-		return e, err
 	}
 	data, err := json.Marshal(linked{e, b.last[p.session]})
 	if err != nil {
@@ -189,6 +196,8 @@ func places(e model.Entry, struck touches) []string {
 		}
 	case model.KindStock:
 		out = append(out, drawerKey)
+	case model.KindFinding, model.KindSettled:
+		out = append(out, findingsKey+e.Machine)
 	}
 	if e.Machine != "" {
 		out = append(out, e.Machine)
@@ -225,6 +234,9 @@ func (b *batch) putTexts(texts map[string][]byte) error {
 		}
 		if have != nil {
 			continue
+		}
+		if err := judgeText(text); err != nil {
+			return err
 		}
 		if err := b.w.put(textBucket, key, seal(textBucket, key, text)); err != nil {
 			return err

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -151,7 +150,7 @@ func orStart(position string) string {
 	return position
 }
 
-// allow refuses a fact that cannot be, given all written before it.
+// allow refuses a fact that cannot be, given all written before it. What it says in itself was judged.
 func (b *batch) allow(p *planned, f model.Fact) error {
 	switch f.Kind {
 	case model.KindMachine:
@@ -161,15 +160,8 @@ func (b *batch) allow(p *planned, f model.Fact) error {
 	case model.KindStrike:
 		return b.allowStrike(p, f.Strike)
 	case model.KindStock:
-		if f.Stock == nil || f.Stock.Part == "" || !finite(f.Stock.Change) || !finitePtr(f.Stock.Counted) || !finitePtr(f.Stock.Minimum) {
-			return refuse("a stock move names a part and gives numbers")
-		}
 		if p.machine == "" {
 			return nil
-		}
-	default:
-		if err := allowDated(f); err != nil {
-			return err
 		}
 	}
 	return b.allowAbout(p, f)
@@ -190,7 +182,13 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	if m, err = b.fresh(p.machine); err != nil {
 		return err
 	}
-	for _, standing := range m.Findings {
+	findings := m.Findings
+	if m.More > 0 {
+		if findings, err = standing(b.tx, p.machine); err != nil {
+			return err
+		}
+	}
+	for _, standing := range findings {
 		if standing.ID == f.Settled.Finding {
 			if p.at.Before(standing.At) && !model.AheadOf(standing.At, b.now) {
 				return refuse("the finding is of %s and cannot be closed before that", model.Stamp(standing.At, b.now.In(b.zone)))
@@ -202,9 +200,6 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 }
 
 func (b *batch) allowMachine(f *model.MachineFact) error {
-	if f == nil {
-		return refuse("a machine entry describes a machine")
-	}
 	old, err := b.fresh(f.ID)
 	if err != nil {
 		return err
@@ -241,8 +236,6 @@ func (b *batch) allowSession(p *planned, f model.Fact) error {
 		switch {
 		case s == nil:
 			return b.stale(p, nil)
-		case f.Kind == model.KindWalk && f.Walk == nil, f.Kind == model.KindClosed && f.Closed == nil:
-			return refuse("an entry of kind %q lacks what it says", f.Kind)
 		case f.Kind == model.KindWalk:
 			return b.allowTexts(f.Walk.Plan)
 		}
@@ -252,8 +245,6 @@ func (b *batch) allowSession(p *planned, f model.Fact) error {
 	switch {
 	case err != nil:
 		return err
-	case f.Begun == nil:
-		return refuse("an entry of kind %q lacks what it says", f.Kind)
 	case m == nil:
 		return refuse("there is no machine with the id %q on this bench", p.machine)
 	case m.Retired:
@@ -276,13 +267,7 @@ func (b *batch) allowTexts(refs []model.BlockRef) error {
 }
 
 func (b *batch) allowStrike(p *planned, f *model.Strike) error {
-	if f == nil || f.Action == "" {
-		return refuse("a strike names the action it takes back")
-	}
-	if strings.TrimSpace(f.Why) == "" {
-		return refuse("a strike needs a reason: say why")
-	}
-	t, entries, err := b.touchesOf(f.Action)
+	t, entries, err := touchesOf(b.tx, f.Action)
 	if err != nil {
 		return err
 	}
@@ -311,67 +296,3 @@ func (b *batch) allowStrike(p *planned, f *model.Strike) error {
 	}
 	return nil
 }
-
-// allowDated checks what a dated fact says in itself.
-func allowDated(f model.Fact) error {
-	switch {
-	case f.Kind == model.KindReading && f.Reading != nil:
-		if r := f.Reading; !r.Meter.Typed() || !(r.Value >= 0 && finite(r.Value)) {
-			return refuse("a reading gives a meter that can be typed and a number from 0 on, not %s %v", r.Meter, r.Value)
-		}
-	case f.Kind == model.KindCare && f.Care != nil:
-		if c := f.Care; c.Procedure == "" || !slices.Contains(model.CareOutcomes, c.Outcome) || !finite(c.Minutes) {
-			return refuse("care names a procedure and its outcome: one of %s", strings.Join(model.Words(model.CareOutcomes), ", "))
-		}
-		for meter, v := range f.Care.Base {
-			if !meter.Typed() || !(v >= 0 && finite(v)) {
-				return refuse("what a meter showed at care is a number from 0 on of a meter that can be typed, not %s %v", meter, v)
-			}
-		}
-	case f.Kind == model.KindSwap && f.Swap != nil:
-		if w := f.Swap; w.Part == "" || w.End != model.EndUnknown && !slices.Contains(model.Ends, w.End) {
-			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Words(model.Ends), ", "))
-		}
-	case f.Kind == model.KindFinding && f.Finding != nil:
-		if strings.TrimSpace(f.Finding.Text) == "" {
-			return refuse("a finding needs a text: say what was seen")
-		}
-	case f.Kind == model.KindValue && f.Value != nil:
-		if v := f.Value; v.Name == "" || !finite(v.Value) || !finitePtr(v.Low) || !finitePtr(v.High) {
-			return refuse("a value has a name and is a number")
-		}
-	case f.Kind == model.KindDue && f.Due != nil:
-		if f.Due.Procedure == "" {
-			return refuse("what is now due is a procedure: name it")
-		}
-	case f.Kind == model.KindOutcome && f.Outcome != nil:
-		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {
-			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Words(model.Outcomes), ", "))
-		}
-	case f.Kind == model.KindBooked && f.Booked != nil:
-		return allowJob(f.Booked)
-	case f.Kind == model.KindPrinted && f.Printed != nil:
-		return allowJob(f.Printed)
-	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
-	default:
-		return refuse("an entry of kind %q lacks what it says", f.Kind)
-	}
-	return nil
-}
-
-// allowJob checks a print booked or done.
-func allowJob(j *model.PrintJob) error {
-	if strings.TrimSpace(j.File) == "" {
-		return refuse("a print job names its file")
-	}
-	for meter, v := range j.Need {
-		if !meter.Typed() || !(v >= 0 && finite(v)) {
-			return refuse("what a print job uses is a number from 0 on of a meter that can be typed, not %s %v", meter, v)
-		}
-	}
-	return nil
-}
-
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
-
-func finitePtr(v *float64) bool { return v == nil || finite(*v) }

@@ -61,36 +61,3 @@ func (b *batch) foldStock(e model.Entry) error {
 	b.drawer = folded
 	return err
 }
-
-// touchesOf gives what an action with dated facts changed; a strike changed what the action it
-// struck did.
-func (b *batch) touchesOf(action string) (touches, []model.Entry, error) {
-	var t touches
-	entries, err := entriesOf(b.tx, actionIndex, action)
-	if err != nil {
-		return t, nil, err
-	}
-	seen := map[string]bool{}
-	for _, e := range entries {
-		if e.Kind == model.KindStock {
-			t.drawer = true
-		}
-		if e.Kind == model.KindStrike {
-			more, _, err := b.touchesOf(e.Strike.Action)
-			if err != nil {
-				return t, nil, err
-			}
-			t.drawer = t.drawer || more.drawer
-			for _, id := range more.machines {
-				seen[id] = true
-			}
-		}
-		if e.Machine != "" {
-			seen[e.Machine] = true
-		}
-	}
-	for id := range seen {
-		t.machines = append(t.machines, id)
-	}
-	return t, entries, nil
-}

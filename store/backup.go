@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -24,19 +23,27 @@ const (
 	dailyDate   = "2006-01-02"
 )
 
-// Backup writes a whole, checked copy of the data file to dst, where nothing or an older backup may
-// lie. It is on the disk when Backup returns nil; else dst is as it was.
-func (s *Store) Backup(dst string) error {
+// Backup writes a whole, checked copy of the data file to dst, where nothing may lie, or, with over, an
+// older backup. It is on the disk when Backup returns nil; else dst is as it was.
+func (s *Store) Backup(dst string, over bool) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if err := backupTarget(dst, s.path); err != nil {
+	return s.backup(dst, over)
+}
+
+func (s *Store) backup(dst string, over bool) error {
+	dst, err := target(dst)
+	if err != nil {
+		return err
+	}
+	if err := backupTarget(dst, s.path, over); err != nil {
 		return err
 	}
 	return s.tell(copyFile(dst, s.path, s.now(), access{}))
 }
 
 // backupTarget refuses to write a backup over anything but a backup.
-func backupTarget(dst, live string) error {
+func backupTarget(dst, live string, over bool) error {
 	info, err := os.Stat(dst)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -50,6 +57,9 @@ func backupTarget(dst, live string) error {
 	if info.IsDir() {
 		return refuse("%s is a folder: give a file name in it", dst)
 	}
+	if err := only(dst); err != nil {
+		return err
+	}
 	var m meta
 	err = transact(dst, access{}, func(tx *bolt.Tx, _ state) (err error) {
 		m, err = readMeta(tx)
@@ -62,6 +72,8 @@ func backupTarget(dst, live string) error {
 		return refuse("%s exists and is no backup of oilcan: give the backup another name", dst)
 	case m.Backup.IsZero():
 		return refuse("%s is a data file that is worked with, not a backup: give the backup another name", dst)
+	case !over:
+		return refuse("%s is an older backup: give this one another name, or write over it with --force", dst)
 	}
 	return nil
 }
@@ -70,7 +82,8 @@ func backupTarget(dst, live string) error {
 // work with), checks it, and only then puts it in place.
 func copyFile(dst, src string, made time.Time, how access) error {
 	dir := filepath.Dir(dst)
-	f, err := os.CreateTemp(dir, ".oilcan-copy-*")
+	sweep(dst)
+	f, err := os.CreateTemp(dir, tempName())
 	if errors.Is(err, fs.ErrNotExist) {
 		return refuse("there is no folder %s: make it first", dir)
 	}
@@ -128,35 +141,6 @@ func (s *sink) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// Daily makes today's backup in a folder unless it is there already or nothing was written since
-// the latest, and removes all but the newest keep of its own backups there. It returns the path of
-// the backup made, "" where none was needed. Today is the clock's, in its own zone.
-func (s *Store) Daily(dir string, keep int) (string, error) {
-	if err := os.MkdirAll(dir, folderMode); err != nil {
-		return "", plain(dir, err)
-	}
-	have := dailies(dir, s.path)
-	path := filepath.Join(dir, dailyPrefix(s.path)+s.now().Format(dailyDate)+dailySuffix)
-	if slices.Contains(have, path) {
-		return "", nil
-	}
-	if len(have) > 0 {
-		last, err := lastEntry(have[0])
-		if now, e := lastEntry(s.path); err == nil && e == nil && now == last {
-			return "", nil
-		}
-	}
-	if err := s.Backup(path); err != nil {
-		return "", err
-	}
-	for _, old := range dailies(dir, s.path)[min(max(1, keep), len(have)+1):] {
-		if err := os.Remove(old); err != nil {
-			return path, fmt.Errorf("today's backup was made, but an old one could not be removed: %w", err)
-		}
-	}
-	return path, nil
-}
-
 // dailyPrefix begins the names of a data file's daily backups: two files in one folder keep theirs
 // apart.
 func dailyPrefix(path string) string {
@@ -166,17 +150,14 @@ func dailyPrefix(path string) string {
 
 // dailies lists the daily backups of a data file in a folder, newest first.
 func dailies(dir, path string) []string {
-	prefix := dailyPrefix(path)
 	files, err := os.ReadDir(dir)
 	if err != nil {
 		return nil
 	}
 	var out []string
 	for _, f := range files {
-		name := f.Name()
-		day, isDB := strings.CutSuffix(strings.TrimPrefix(name, prefix), dailySuffix)
-		if _, err := time.Parse(dailyDate, day); err == nil && isDB && strings.HasPrefix(name, prefix) {
-			out = append(out, filepath.Join(dir, name))
+		if _, ok := dayOf(f.Name(), path); ok {
+			out = append(out, filepath.Join(dir, f.Name()))
 		}
 	}
 	slices.Sort(out)

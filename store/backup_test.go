@@ -16,7 +16,7 @@ func TestBackupAndRestore(t *testing.T) {
 	id := addMachine(t, s, "Anvil")
 	dst := filepath.Join(t.TempDir(), "copy.db")
 	for range 2 { // the second one replaces the first
-		if err := s.Backup(dst); err != nil {
+		if err := s.Backup(dst, true); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -47,7 +47,7 @@ func TestBackupAndRestore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := other.Backup(s.Path()); !errors.Is(err, ErrRefused) {
+	if err := other.Backup(s.Path(), true); !errors.Is(err, ErrRefused) {
 		t.Error(err)
 	}
 }
@@ -66,7 +66,7 @@ func TestBackupRefusesToOverwrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	worked := filepath.Join(dir, "worked.db")
-	if err := s.Backup(worked); err != nil {
+	if err := s.Backup(worked, false); err != nil {
 		t.Fatal(err)
 	}
 	w, err := Open(worked, c.now)
@@ -83,10 +83,21 @@ func TestBackupRefusesToOverwrite(t *testing.T) {
 		{"a folder", dir, "is a folder"},
 		{"a folder that is not there", filepath.Join(dir, "no", "copy.db"), "there is no folder"},
 	}
+	older := filepath.Join(dir, "older.db")
+	if err := s.Backup(older, false); err != nil {
+		t.Fatal(err)
+	}
+	before := read(t, older)
+	if err := s.Backup(older, false); !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "--force") || string(read(t, older)) != string(before) {
+		t.Errorf("over an older backup: %v", err)
+	}
+	if err := s.Backup(older, true); err != nil {
+		t.Errorf("over an older backup, as was asked for: %v", err)
+	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			before, _ := os.ReadFile(c.dst)
-			if err := s.Backup(c.dst); err == nil || !strings.Contains(err.Error(), c.want) {
+			if err := s.Backup(c.dst, true); err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("%v, want %q", err, c.want)
 			}
 			if after, _ := os.ReadFile(c.dst); string(after) != string(before) {
@@ -104,7 +115,7 @@ func TestRestoreRefuses(t *testing.T) {
 	addMachine(t, s, "Anvil")
 	dir := t.TempDir()
 	good := filepath.Join(dir, "good.db")
-	if err := s.Backup(good); err != nil {
+	if err := s.Backup(good, false); err != nil {
 		t.Fatal(err)
 	}
 	data, err := os.ReadFile(good)
@@ -134,34 +145,82 @@ func TestRestoreRefuses(t *testing.T) {
 	}
 }
 
+// TestDaily writes on every day of ten weeks: the first write of a day backs up what was there before
+// it; seven days and four weeks are kept, and the oldest and the newest of them can be restored.
 func TestDaily(t *testing.T) {
 	s, c := newStore(t)
-	id := addMachine(t, s, "Anvil")
+	dir := BackupDir(s.Path())
+	s.KeepDaily(dir, func(err error) { t.Error(err) })
+	id := addMachine(t, s, "Anvil") // a file with nothing in it needs no backup
+	entries := map[string]int{}     // day -> how many there were before its first write
+	for day := 1; day <= 70; day++ {
+		c.toDay(day)
+		entries[c.t.Format(dailyDate)] = len(mustEntries(t, s, Filter{}))
+		for range 2 {
+			mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
+		}
+	}
+	write(t, filepath.Join(dir, "oilcan-notes.db"), []byte("mine"))
+	kept := dailies(dir, s.Path())
+	var names []string
+	for _, p := range kept {
+		names = append(names, filepath.Base(p)[len("bench-"):][:len(dailyDate)])
+	}
+	// 10 May 2026 is a Sunday
+	if got := strings.Join(names, " "); got != "2026-05-10 2026-05-09 2026-05-08 2026-05-07 2026-05-06 2026-05-05 2026-05-04 "+
+		"2026-05-03 2026-04-26 2026-04-19 2026-04-12" {
+		t.Errorf("kept %s", got)
+	}
+	for i, p := range kept {
+		path := filepath.Join(t.TempDir(), "bench.db")
+		if _, err := Restore(path, p, nil); err != nil {
+			t.Fatal(err)
+		}
+		r, err := Open(path, c.now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(mustEntries(t, r, Filter{})); n != entries[names[i]] {
+			t.Errorf("%s holds %d entries, and there were %d", names[i], n, entries[names[i]])
+		}
+	}
+	if info, err := os.Stat(kept[0]); err != nil || info.Mode().Perm() != fileMode {
+		t.Errorf("%v %v", info.Mode(), err)
+	}
+	if info, err := os.Stat(dir); err != nil || info.Mode().Perm() != folderMode {
+		t.Errorf("%v %v", info.Mode(), err)
+	}
+}
+
+// TestDailyOnlyWhereNeeded: one a day, none where nothing was written since, and a write goes on where
+// none can be made.
+func TestDailyOnlyWhereNeeded(t *testing.T) {
+	s, c := newStore(t)
 	dir := BackupDir(s.Path())
 	made := func(want bool) {
 		t.Helper()
-		path, err := s.Daily(dir, 3)
+		path, err := s.Daily(dir)
 		if err != nil || (path != "") != want {
 			t.Errorf("day %v: %q %v", c.t, path, err)
 		}
 	}
+	made(false) // nothing is there yet
+	id := addMachine(t, s, "Anvil")
 	made(true)
 	made(false) // today's is there
 	c.toDay(1)
 	made(false) // nothing was written since
-	for day := 2; day < 7; day++ {
-		c.toDay(day)
+	failed := 0
+	no := filepath.Join(t.TempDir(), "file")
+	write(t, no, nil)
+	s.KeepDaily(filepath.Join(no, "backups"), func(error) { failed++ })
+	for range 2 {
 		mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
-		made(true)
 	}
-	write(t, filepath.Join(dir, "oilcan-notes.db"), []byte("mine"))
-	var names []string
-	for _, p := range dailies(dir, s.Path()) {
-		names = append(names, filepath.Base(p))
+	if failed != 1 {
+		t.Errorf("told %d times", failed)
 	}
-	if got := strings.Join(names, " "); got != "bench-2026-03-07.db bench-2026-03-06.db bench-2026-03-05.db" {
-		t.Errorf("kept %s", got)
-	}
+	made(true)
 }
 
 // TestDamagedNamesTheBackup: the newest backup that is whole, not merely the newest.
@@ -180,7 +239,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 	for day := range 2 {
 		c.toDay(day)
 		mustAppend(t, w, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
-		b, err := w.Daily(BackupDir(path), 5)
+		b, err := w.Daily(BackupDir(path))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,7 +262,7 @@ func TestDamagedNamesTheBackup(t *testing.T) {
 func backupOf(t testing.TB, s *Store) string {
 	t.Helper()
 	dst := filepath.Join(t.TempDir(), "copy.db")
-	if err := s.Backup(dst); err != nil {
+	if err := s.Backup(dst, false); err != nil {
 		t.Fatal(err)
 	}
 	return dst
@@ -242,7 +301,7 @@ func TestRestoreJudgesEveryEntry(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			src := filepath.Join(t.TempDir(), "crafted.db")
-			if err := s.Backup(src); err != nil {
+			if err := s.Backup(src, false); err != nil {
 				t.Fatal(err)
 			}
 			storetest.Craft(t, src, map[string]string{change[0]: change[1]})

@@ -65,7 +65,7 @@ func machineBy(tx *bolt.Tx, id string, struck map[string]bool, now time.Time, sh
 	}
 	kept, ahead := model.ByClock(entries, struck, now)
 	shown.Ahead = append(shown.Ahead, ahead...)
-	m := model.FoldMachine(id, kept, struck)
+	m := model.FoldWhole(id, kept, struck)
 	if m == nil {
 		return nil, damaged("the entries of machine %s do not say what it is", id)
 	}

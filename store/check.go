@@ -2,6 +2,8 @@ package store
 
 import (
 	"bytes"
+	"cmp"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -35,16 +37,17 @@ const maxProblems = 50
 func (s *Store) Check() (Report, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r, err := checkAt(s.path, s.schema.version, s.now(), s.watched)
+	r, err := checkAt(s.path, s.schema.version, s.now(), nil, s.watched)
 	return r, s.tell(err)
 }
 
 func checkFile(path string, version int) (Report, error) {
-	return checkAt(path, version, time.Time{}, nil)
+	return checkAt(path, version, time.Time{}, nil, nil)
 }
 
-// checkAt is checkFile that counts what is ahead of a clock, zero counts nothing; and tells how far it is.
-func checkAt(path string, version int, now time.Time, seen Seen) (Report, error) {
+// checkAt is checkFile that counts what is ahead of a clock (zero counts nothing), and judges each
+// entry and text on the way where judge is given; and tells how far it is.
+func checkAt(path string, version int, now time.Time, judges *judges, seen Seen) (Report, error) {
 	if err := pagesWhole(path); err != nil {
 		return Report{}, err
 	}
@@ -53,30 +56,27 @@ func checkAt(path string, version int, now time.Time, seen Seen) (Report, error)
 		if _, err := current(tx, path, version); err != nil {
 			return err
 		}
-		c := newChecker(tx)
-		c.seen = seen
+		c := &checker{tx: tx, now: now, judges: judges, seen: seen, all: int(tx.Bucket(journalBucket).Sequence()), texts: map[string]bool{}, keys: map[string]int{}}
 		for err := range tx.Check() {
 			c.problem("the file's pages: %v", err)
 		}
-		c.run()
-		if !now.IsZero() {
-			_, ahead := model.ByClock(c.entries, model.Struck(c.entries), now)
-			c.Ahead = len(ahead)
-		}
+		err := c.run()
 		r = c.Report
-		return nil
+		return err
 	})
 	return r, err
 }
 
 type checker struct {
 	Report
-	tx      *bolt.Tx
-	entries []model.Entry
-	index   map[string]map[string]bool // bucket -> keys that must be there
-	last    map[string]uint64          // session -> place of its latest entry
-	actions map[string][]model.Entry   // dated facts by action
-	seen    Seen
+	tx     *bolt.Tx
+	now    time.Time
+	judges *judges
+	texts  map[string]bool
+	keys   map[string]int // of an index: how many must be and are there
+	ahead  []string       // actions of facts ahead of the clock
+	seen   Seen
+	all    int // entries of the journal
 }
 
 func (c *checker) problem(format string, args ...any) {
@@ -88,154 +88,144 @@ func (c *checker) problem(format string, args ...any) {
 	}
 }
 
-func newChecker(tx *bolt.Tx) *checker {
-	return &checker{tx: tx, index: map[string]map[string]bool{}, last: map[string]uint64{}, actions: map[string][]model.Entry{}}
-}
-
-func (c *checker) run() {
-	c.readJournal()
-	for i, e := range c.entries {
-		c.seen.at(2*c.Entries+i, 5*c.Entries)
-		c.expect(e)
+func (c *checker) run() error {
+	if err := c.checkTexts(); err != nil {
+		return err
 	}
+	p := newPass(c.tx)
+	p.problem, p.key, p.see = c.problem, c.wantKey, c.see
+	if err := p.run(); err != nil {
+		return err
+	}
+	if err := c.judges.wrong(); err != nil {
+		return err
+	}
+	c.Entries = p.entries
 	for _, name := range [][]byte{machineIndex, actionIndex} {
-		c.compareIndex(name)
+		c.countKeys(name)
 	}
-	c.checkTexts()
-	c.compareSnapshots()
+	c.compareSnapshots(p)
+	return c.countAhead()
 }
 
-func (c *checker) readJournal() {
-	var next uint64 = 1
-	journal := c.tx.Bucket(journalBucket)
-	all := int(journal.Sequence())
-	_ = journal.ForEach(func(k, v []byte) error {
-		c.seen.at(2*len(c.entries), 5*all) // of the whole check, reading takes two fifths and folding anew two (measured)
-		e, err := decodeEntry(k, v)
-		if err != nil {
-			c.problem("%v.", err)
-			next++
+// see looks at what an entry refers to, and at its date.
+func (c *checker) see(e linked) {
+	c.seen.at(int(e.Seq), c.all)
+	c.judges.entry(c.tx, e.Entry)
+	if !c.now.IsZero() && model.AheadOf(e.At, c.now) && model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike {
+		c.ahead = append(c.ahead, e.Action)
+	}
+	var refs []model.BlockRef
+	if e.Begun != nil {
+		refs = append(slices.Clone(e.Begun.Items), e.Begun.SetUps...)
+	}
+	if e.Walk != nil {
+		refs = append(refs, e.Walk.Plan...)
+	}
+	for _, r := range refs {
+		if r.Hash != "" && !c.texts[r.Hash] {
+			c.problem("the text of %s, which session %s walks, is missing.", r.ID, e.Session)
+		}
+	}
+}
+
+// countAhead counts what is ahead of the clock and was not struck.
+func (c *checker) countAhead() error {
+	if len(c.ahead) == 0 {
+		return nil
+	}
+	struck, err := struckActions(c.tx)
+	for _, action := range c.ahead {
+		if !struck[action] {
+			c.Ahead++
+		}
+	}
+	return err
+}
+
+// wantKey requires an index key.
+func (c *checker) wantKey(bucket []byte, id string, seq uint64) {
+	k := indexKey(id, seq)
+	if v := c.tx.Bucket(bucket).Get(k); !bytes.Equal(v, keySum(bucket, k)) {
+		c.problem("the index %s lacks %.80q.", bucket, k)
+		return
+	}
+	c.keys[string(bucket)]++
+}
+
+// countKeys requires an index to hold the keys that were wanted, and no others.
+func (c *checker) countKeys(name []byte) {
+	n := 0
+	_ = c.tx.Bucket(name).ForEach(func(k, v []byte) error {
+		if !bytes.Equal(v, keySum(name, k)) {
+			c.problem("the index %s holds %.80q, which no entry asks for.", name, k)
 			return nil
 		}
-		if e.Seq != next {
-			c.problem("entries %d to %d are missing.", next, e.Seq-1)
-		}
-		next = e.Seq + 1
-		if e.Session != "" {
-			if e.Prev != c.last[e.Session] {
-				c.problem("entry %d of session %s follows on entry %d instead of %d.", e.Seq, e.Session, e.Prev, c.last[e.Session])
-			}
-			c.last[e.Session] = e.Seq
-		}
-		c.entries = append(c.entries, e.Entry)
+		n++
 		return nil
 	})
-	if last := journal.Sequence(); last != next-1 {
-		c.problem("the journal counts %d entries but ends at %d.", last, next-1)
+	if n == c.keys[string(name)] {
+		return
 	}
-	c.Entries = len(c.entries)
-}
-
-// expect notes the index keys an entry must have.
-func (c *checker) expect(e model.Entry) {
-	must := func(bucket []byte, id string) {
-		keys := c.index[string(bucket)]
-		if keys == nil {
-			keys = map[string]bool{}
-			c.index[string(bucket)] = keys
-		}
-		keys[string(indexKey(id, e.Seq))] = true
-	}
-	var t touches
-	if e.Kind == model.KindStrike && e.Strike != nil {
-		t = c.touchesOf(e.Strike.Action)
-	}
-	for _, name := range places(e, t) {
-		must(machineIndex, name)
-	}
-	if model.ClassOf(e.Kind) == model.Dated {
-		must(actionIndex, e.Action)
-		c.actions[e.Action] = append(c.actions[e.Action], e)
-	}
-}
-
-// touchesOf gives what an action changed; entries come in the journal's order, so the struck action
-// is known when its strike comes.
-func (c *checker) touchesOf(action string) touches {
-	var t touches
-	for _, e := range c.actions[action] {
-		if e.Kind == model.KindStrike && e.Strike != nil {
-			more := c.touchesOf(e.Strike.Action)
-			t.drawer = t.drawer || more.drawer
-			t.machines = append(t.machines, more.machines...)
-		}
-		t.drawer = t.drawer || e.Kind == model.KindStock
-		if e.Machine != "" && !slices.Contains(t.machines, e.Machine) {
-			t.machines = append(t.machines, e.Machine)
-		}
-	}
-	return t
-}
-
-func (c *checker) compareIndex(name []byte) {
-	must := c.index[string(name)]
 	_ = c.tx.Bucket(name).ForEach(func(k, v []byte) error {
-		if !must[string(k)] || !bytes.Equal(v, keySum(name, k)) {
+		if bytes.Equal(v, keySum(name, k)) && !c.asked(name, k) {
 			c.problem("the index %s holds %.80q, which no entry asks for.", name, k)
 		}
-		delete(must, string(k))
 		return nil
 	})
-	for k := range must {
-		c.problem("the index %s lacks %.80q.", name, k)
-	}
 }
 
-func (c *checker) checkTexts() {
-	have := map[string]bool{}
-	_ = c.tx.Bucket(textBucket).ForEach(func(k, v []byte) error {
+// asked tells whether the entry an index key leads to asks for it.
+func (c *checker) asked(bucket, key []byte) bool {
+	if len(key) < 9 {
+		return false
+	}
+	id := string(key[:len(key)-9])
+	e, err := readLinked(c.tx.Bucket(journalBucket), binary.BigEndian.Uint64(key[len(key)-8:]))
+	if err != nil {
+		return false
+	}
+	if bytes.Equal(bucket, actionIndex) {
+		return e.Action == id && model.ClassOf(e.Kind) == model.Dated
+	}
+	var t touches
+	if e.Strike != nil {
+		t, _, _ = touchesOf(c.tx, e.Strike.Action)
+	}
+	return slices.Contains(places(e.Entry, t), id)
+}
+
+func (c *checker) checkTexts() error {
+	return c.tx.Bucket(textBucket).ForEach(func(k, v []byte) error {
 		c.Texts++
-		have[string(k)] = true
+		c.texts[string(k)] = true
 		text, err := unseal(textBucket, k, v)
 		switch {
 		case err != nil:
 			c.problem("%v.", err)
 		case textHash(text) != string(k):
 			c.problem("the text stored as %.12s is another text.", k)
+		default:
+			c.judges.text(k, text)
 		}
 		return nil
 	})
-	for _, e := range c.entries {
-		var refs []model.BlockRef
-		if e.Begun != nil {
-			refs = append(slices.Clone(e.Begun.Items), e.Begun.SetUps...)
-		}
-		if e.Walk != nil {
-			refs = append(refs, e.Walk.Plan...)
-		}
-		for _, r := range refs {
-			if r.Hash != "" && !have[r.Hash] {
-				c.problem("the text of %s, which session %s walks, is missing.", r.ID, e.Session)
-			}
-		}
-	}
 }
 
-// compareSnapshots folds the journal and compares.
-func (c *checker) compareSnapshots() {
-	b := model.Fold(c.entries)
+// compareSnapshots compares the fold of the journal with what stands in the file.
+func (c *checker) compareSnapshots(p *pass) {
+	b := p.bench
 	c.Machines, c.Sessions = len(b.Machines), len(b.Sessions)
-	machines, sessions := map[string]any{}, map[string]any{}
+	machines, sessions, closed := map[string]any{}, map[string]any{}, map[string]any{}
 	for id, m := range b.Machines {
 		machines[id] = machineSnapshot{foldNow, m}
 	}
-	for id, s := range b.Sessions {
-		sessions[id] = sessionRecord{foldNow, c.last[id], s}
-		delete(c.last, id)
-	}
-	closed := map[string]any{}
-	for id, last := range c.last {
-		closed[id] = last
+	for id, last := range p.last {
+		if s := b.Sessions[id]; s != nil {
+			sessions[id] = sessionRecord{foldNow, last, s}
+		} else {
+			closed[id] = last
+		}
 	}
 	if len(b.Drawer) > 0 {
 		machines[drawerKey] = drawerSnapshot{foldNow, b.Drawer}
@@ -283,29 +273,27 @@ func (s *Store) Rebuild() error {
 }
 
 func rebuild(w writing) error {
-	c := newChecker(w.Tx)
-	c.readJournal()
-	if !c.OK() {
-		return damaged("%s", c.Problems[0])
-	}
-	for _, e := range c.entries {
-		c.expect(e)
-	}
 	for _, name := range [][]byte{machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket} {
 		if err := w.DeleteBucket(name); err != nil {
 			return err
 		}
-		b, err := w.CreateBucket(name)
-		if err != nil {
+		if _, err := w.CreateBucket(name); err != nil {
 			return err
 		}
-		for _, k := range slices.Sorted(maps.Keys(c.index[string(name)])) {
-			if err := b.Put([]byte(k), keySum(name, []byte(k))); err != nil {
-				return err
-			}
+	}
+	var wrong error
+	p := newPass(w.Tx)
+	p.problem = func(format string, args ...any) { wrong = cmp.Or(wrong, damaged(format, args...)) }
+	p.key = func(bucket []byte, id string, seq uint64) {
+		if wrong == nil {
+			k := indexKey(id, seq)
+			wrong = w.Bucket(bucket).Put(k, keySum(bucket, k))
 		}
 	}
-	if err := putBench(w, model.Fold(c.entries), c.last); err != nil {
+	if err := p.run(); err != nil || wrong != nil {
+		return cmp.Or(wrong, err)
+	}
+	if err := putBench(w, p.bench, p.last); err != nil {
 		return err
 	}
 	m, err := readMeta(w.Tx)

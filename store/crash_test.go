@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // The test binary is also the other program of the crash and two-program tests: with this variable
@@ -52,6 +53,12 @@ func appendForEver(path string) int {
 // child starts the other program; said takes each line it prints.
 func child(t *testing.T, path, machine, name string, count int, said func(line string)) (stop func(), ended chan struct{}) {
 	t.Helper()
+	return childOf(t, path, machine, name, count, said, nil)
+}
+
+// childOf is child that tells the number of its process where pid is given.
+func childOf(t *testing.T, path, machine, name string, count int, said func(line string), pid chan<- int) (stop func(), ended chan struct{}) {
+	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), childFile+"="+path, "OILCAN_TEST_MACHINE="+machine, "OILCAN_TEST_NAME="+name, "OILCAN_TEST_COUNT="+strconv.Itoa(count))
 	out, err := cmd.StdoutPipe()
@@ -60,6 +67,9 @@ func child(t *testing.T, path, machine, name string, count int, said func(line s
 	}
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
+	}
+	if pid != nil {
+		pid <- cmd.Process.Pid
 	}
 	ended = make(chan struct{})
 	go func() {
@@ -73,20 +83,20 @@ func child(t *testing.T, path, machine, name string, count int, said func(line s
 }
 
 // TestKilled kills a writing program at random moments; each time every entry it was told is written
-// is there, and the whole file is in order. OILCAN_TEST_KILLS sets how many times (default 8).
+// is there, and the whole file is in order. Each fiftieth time it begins with a new file.
 func TestKilled(t *testing.T) {
-	kills := 8
-	if v := os.Getenv("OILCAN_TEST_KILLS"); v != "" {
-		var err error
-		if kills, err = strconv.Atoi(v); err != nil {
-			t.Fatal(err)
-		}
-	}
+	kills := storetest.Times(8, 200, 2000)
 	r := seeded(t) // the numbers; the very instant of a death is the machine's
-	s, _ := newStore(t)
-	machine := addMachine(t, s, "Anvil")
-	told := map[string]bool{}
+	var s *Store
+	var machine string
+	var told map[string]bool
+	acknowledged := 0
 	for kill := range kills {
+		if kill%50 == 0 {
+			acknowledged += len(told)
+			s, _ = newStore(t)
+			machine, told = addMachine(t, s, "Anvil"), map[string]bool{}
+		}
 		lines := make(chan string, 1000)
 		stop, ended := child(t, s.Path(), machine, fmt.Sprintf("k%d-", kill), 0, func(line string) { lines <- line })
 		// Killed after some number of answers and a random moment more, so that it dies at work.
@@ -107,7 +117,7 @@ func TestKilled(t *testing.T) {
 		}
 		requireAll(t, s, told)
 	}
-	t.Logf("%d acknowledged entries over %d kills", len(told), kills)
+	t.Logf("%d acknowledged actions over %d kills", acknowledged+len(told), kills)
 }
 
 // requireAll requires every acknowledged action whole, and the file in order.

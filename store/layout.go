@@ -29,6 +29,8 @@ const (
 	drawerKey  = "*drawer"  // in the machine index its stock moves, among the machines its snapshot
 	strikesKey = "*strikes" // in the machine index: strikes, whatever they strike
 	countName  = "*count"   // among snapshots: how many there are
+
+	findingsKey = "*findings/" // and a machine's id, in the machine index: what notes or closes a finding
 )
 
 // fullPages is how full bbolt leaves pages of keys that only grow.
@@ -37,7 +39,7 @@ const fullPages = 0.9
 const (
 	appID        = "oilcan"
 	schemaNow    = 3 // of the buckets and records
-	foldNow      = 5 // of the snapshots: raise it when the fold changes
+	foldNow      = 6 // of the snapshots: raise it when the fold changes
 	entryVersion = 3 // of an entry's fields
 )
 

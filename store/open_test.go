@@ -39,7 +39,7 @@ func TestOpenRefuses(t *testing.T) {
 			if err := os.Mkdir(p, 0o700); err != nil {
 				t.Fatal(err)
 			}
-		}, ErrDamaged, "is a folder"},
+		}, ErrRefused, "is a folder"}, // it is not damaged: the path is wrong
 		{"one of a newer schema", func(t *testing.T, p string) {
 			if _, err := openWith(p, func() time.Time { return t0 }, schema{version: schemaNow + 1}); err != nil {
 				t.Fatal(err)

@@ -24,7 +24,7 @@ const maxHeight = 16
 // check runs in a goroutine where a fault cannot be caught, and believes page lengths; after this
 // walk it can do neither harm.
 func pagesWhole(path string) error {
-	f, err := os.Open(path)
+	f, err := openFile(path, os.O_RDONLY)
 	if err != nil {
 		return plain(path, err)
 	}
@@ -242,6 +242,77 @@ func (w *pageWalk) leftovers() error {
 			return damaged("page %d belongs to nothing", id)
 		}
 		w.own[id] = namedPage
+	}
+	return nil
+}
+
+// pagesEnd requires that following the pages of a file comes to an end: bbolt goes round a circle of
+// branches for ever, also where it only reads. What else is wrong with a page it notices itself. Leaves
+// of a large file are not looked at.
+func pagesEnd(path string) error {
+	f, err := openFile(path, os.O_RDONLY)
+	if err != nil {
+		return plain(path, err)
+	}
+	defer f.Close()
+	h, _, err := preflight(f, false)
+	if err != nil {
+		return err
+	}
+	w := &pageWalk{f: f, head: h, all: h.pages <= wholePages, own: make([]owner, h.pages)}
+	var buf []byte
+	s, err := readSheet(f, h, h.root, &buf)
+	if s.branch { // so many buckets are in no file of ours
+		return damaged("%s", errAlien)
+	}
+	if err != nil {
+		return nil
+	}
+	for i := range s.n {
+		v, flags := s.value(i)
+		if flags != bucketLeaf || len(v) < bucketHead {
+			continue
+		}
+		root := binary.LittleEndian.Uint64(v)
+		if root == 0 {
+			continue
+		}
+		height := maxHeight
+		if !w.all {
+			if height, err = w.height(root); err != nil {
+				return nil // not to be followed; bbolt says so
+			}
+		}
+		if err := w.follow(root, height); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// follow goes down from a page with at most so many branches below it.
+func (w *pageWalk) follow(id uint64, height int) error {
+	if id < 2 || id >= w.head.pages || height == 0 && !w.all {
+		return nil
+	}
+	if w.own[id] != noOwner {
+		return damaged("page %d is used twice", id)
+	}
+	w.own[id] = readPage
+	s, err := readSheet(w.f, w.head, id, &w.bufs[max(0, height)])
+	if !s.branch {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if height <= 0 {
+		return damaged("its pages go round in a circle")
+	}
+	for i := range s.n {
+		if err := w.follow(s.below(i), height-1); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"bench/oilcan/model"
 )
@@ -125,11 +126,46 @@ func someAction(r *rand.Rand, n int) model.Action {
 	case 0:
 		text := []byte(strings.Repeat(fmt.Sprint("a text ", n, " "), r.IntN(3000)))
 		for i := range text {
-			text[i] ^= byte(r.IntN(16)) // so that it does not pack well
+			text[i] ^= byte(r.IntN(4)) // so that it does not pack well, and can be shown
 		}
 		return model.Action{Machine: id, Texts: map[string][]byte{textHash(text): text}, Facts: []model.Fact{care("oil")}}
 	case 1:
-		return model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", r.IntN(400))}}}}
+		return model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 1+r.IntN(400))}}}}
 	}
 	return model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn"), used("blade", 1), care("oil")}}
+}
+
+// TestCirclesComeToAnEnd: a branch that leads back to itself is noticed when the file is opened; bbolt
+// would follow it for ever.
+func TestCirclesComeToAnEnd(t *testing.T) {
+	s, c := newStore(t)
+	id := addMachine(t, s, "Anvil")
+	for range 60 {
+		mustAppend(t, s, act(id, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 900)}}))
+	}
+	good := read(t, s.Path())
+	branches := 0
+	for _, at := range pagesOf(good) {
+		if binary.LittleEndian.Uint16(good[at+8:]) != branchPage {
+			continue
+		}
+		branches++
+		bad := bytes.Clone(good)
+		copy(bad[at+pageHeader+8:], bad[at:at+8]) // the first page below is the page itself
+		path := filepath.Join(t.TempDir(), "bench.db")
+		write(t, path, bad)
+		done := make(chan error, 1)
+		go func() { _, err := Open(path, c.now); done <- err }()
+		select {
+		case err := <-done:
+			if !errors.Is(err, ErrDamaged) && err != nil {
+				t.Errorf("page %d: %v", at/page, err)
+			}
+		case <-time.After(20 * time.Second):
+			t.Fatalf("page %d is followed for ever", at/page)
+		}
+	}
+	if branches == 0 {
+		t.Fatal("no page is a branch")
+	}
 }

@@ -82,7 +82,7 @@ func TestFullDisk(t *testing.T) {
 	if w := PlaceWarning(s.Path()); !strings.Contains(w, "nearly full") {
 		t.Errorf("warning: %q", w)
 	}
-	if err := s.Backup(filepath.Join(dir, "copy.db")); !errors.Is(err, ErrFull) {
+	if err := s.Backup(filepath.Join(dir, "copy.db"), false); !errors.Is(err, ErrFull) {
 		t.Errorf("backup: %v", err)
 	}
 	if _, err := Open(filepath.Join(dir, "sub", "new.db"), c.now); !errors.Is(err, ErrFull) {

@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"cmp"
+	"errors"
 	"slices"
 	"time"
 
@@ -119,7 +120,7 @@ func (rs machineReads) collect(tx *bolt.Tx, into map[string]*model.Machine) erro
 		if r.err != nil {
 			return r.err
 		}
-		m, err := r.s.settle(tx, r.id)
+		m, err := r.s.whole(tx, r.id)
 		if err != nil {
 			return err
 		}
@@ -171,6 +172,16 @@ type Filter struct {
 	From    time.Time         // happened then or later
 	To      time.Time         // happened before
 	IDs     []string          // entry ids
+	NoSteps bool              // none of the steps of sessions
+
+	// Of the whole journal alone, to read it by parts: those behind a place, and how many at most.
+	After uint64
+	Most  int
+}
+
+// wants tells whether entries of a kind may match.
+func (f Filter) wants(k model.EntryKind) bool {
+	return (len(f.Kinds) == 0 || slices.Contains(f.Kinds, k)) && !(f.NoSteps && k == model.KindWalk)
 }
 
 func (f Filter) matches(e model.Entry) bool {
@@ -178,7 +189,7 @@ func (f Filter) matches(e model.Entry) bool {
 	case f.Machine != "" && e.Machine != f.Machine,
 		f.Session != "" && e.Session != f.Session,
 		f.Action != "" && e.Action != f.Action,
-		len(f.Kinds) > 0 && !slices.Contains(f.Kinds, e.Kind),
+		!f.wants(e.Kind),
 		!f.From.IsZero() && e.At.Before(f.From),
 		!f.To.IsZero() && !e.At.Before(f.To),
 		len(f.IDs) > 0 && !slices.Contains(f.IDs, e.ID):
@@ -197,11 +208,20 @@ func (s *Store) Entries(f Filter) ([]model.Entry, error) {
 			if f.matches(e) {
 				out = append(out, e)
 			}
+			if f.Most > 0 && len(out) == f.Most {
+				return errEnough
+			}
 			return nil
 		})
 	})
+	if errors.Is(err, errEnough) {
+		err = nil
+	}
 	return out, err
 }
+
+// errEnough ends a reading before its end.
+var errEnough = errors.New("enough")
 
 // eachEntry goes over the entries that may match, by the narrowest index.
 func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
@@ -213,9 +233,9 @@ func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
 	case f.Action != "":
 		entries, err = entriesOf(tx, actionIndex, f.Action)
 	case f.Machine != "":
-		entries, err = ofMachine(tx, f.Machine)
+		entries, err = ofMachine(tx, f.Machine, f.wants(model.KindWalk))
 	default:
-		return eachOfAll(tx, fn)
+		return eachOfAll(tx, f, fn)
 	}
 	if err != nil {
 		return err
@@ -228,31 +248,40 @@ func eachEntry(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
 	return nil
 }
 
-// eachOfAll goes over the whole journal, which must have no gap.
-func eachOfAll(tx *bolt.Tx, fn func(model.Entry) error) error {
+// eachOfAll goes over the whole journal, which must have no gap. What a filter cannot want is not
+// decoded.
+func eachOfAll(tx *bolt.Tx, f Filter, fn func(model.Entry) error) error {
 	journal := tx.Bucket(journalBucket)
-	var next uint64
-	err := journal.ForEach(func(k, v []byte) error {
+	next := f.After
+	c := journal.Cursor()
+	for k, v := c.Seek(seqKey(next + 1)); k != nil; k, v = c.Next() {
+		kind := rawField(v, rawKind)
+		if next++; kind != "" && !f.wants(model.EntryKind(kind)) && bytes.Equal(k, seqKey(next)) {
+			continue
+		}
 		e, err := decodeEntry(k, v)
 		if err != nil {
 			return err
 		}
-		if next++; e.Seq != next {
+		if e.Seq != next {
 			return damaged("entry %d is missing", next)
 		}
-		return fn(e.Entry)
-	})
-	if err == nil && next != journal.Sequence() {
-		err = damaged("the journal counts %d entries and holds %d", journal.Sequence(), next)
+		if err := fn(e.Entry); err != nil {
+			return err
+		}
 	}
-	return err
+	if next != max(f.After, journal.Sequence()) {
+		return damaged("the journal counts %d entries and holds %d", journal.Sequence(), next)
+	}
+	return nil
 }
 
-// ofMachine gives all entries about a machine, the steps of its sessions among them.
-func ofMachine(tx *bolt.Tx, id string) ([]model.Entry, error) {
+// ofMachine gives all entries about a machine, the steps of its sessions among them where they are
+// wanted.
+func ofMachine(tx *bolt.Tx, id string, steps bool) ([]model.Entry, error) {
 	entries, err := entriesOf(tx, machineIndex, id)
-	if err != nil {
-		return nil, err
+	if err != nil || !steps {
+		return entries, err
 	}
 	all := slices.Clone(entries)
 	for _, e := range entries {

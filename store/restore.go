@@ -1,21 +1,19 @@
 package store
 
 import (
+	"cmp"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // Restore puts a checked copy of the backup src in the place of the data file dst. What lay there,
 // whole or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last
 // written, "" where nothing lay there. The backup is read and checked whole before anything
 // changes. src may be a file with one of its two heads destroyed, dst itself included: then what
-// can still be read is put in order.
+// can still be read is put in order. A symbolic link at dst stays, and what it leads to is replaced.
 func Restore(dst, src string, seen Seen) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
@@ -23,42 +21,35 @@ func Restore(dst, src string, seen Seen) (aside string, err error) {
 		}
 		return "", plain(src, err)
 	}
-	fresh, err := unused(dst + ".restoring")
+	if err := cmp.Or(only(src), only(dst)); err != nil {
+		return "", err
+	}
+	dst, err = target(dst)
 	if err != nil {
 		return "", err
+	}
+	fresh, err := emptyTemp(filepath.Dir(dst))
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", refuse("there is no folder %s: make it first", filepath.Dir(dst))
+	}
+	if err != nil {
+		return "", plain(dst, err)
 	}
 	defer os.Remove(fresh)
 	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
 		return "", restoreRefused(src, err)
 	}
-	r, err := checkAt(fresh, schemaNow, time.Time{}, seen)
+	r, err := checkAt(fresh, schemaNow, time.Time{}, newJudges(), seen)
+	if errors.Is(err, ErrRefused) {
+		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
+	}
 	if err != nil {
 		return "", restoreRefused(src, err)
 	}
 	if !r.OK() {
 		return "", say(ErrDamaged, nil, "%s cannot be restored, and nothing was changed: %s", src, r.Problems[0])
 	}
-	if err := judgeJournal(fresh); err != nil {
-		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
-	}
 	return swapIn(fresh, dst)
-}
-
-// judgeJournal judges every entry of a file as strictly as what is typed: a backup may come from
-// anywhere.
-func judgeJournal(path string) error {
-	return transact(path, access{}, func(tx *bolt.Tx, _ state) error {
-		return tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
-			e, err := decodeEntry(k, v)
-			if err == nil {
-				err = judgeWhole(e.Entry)
-			}
-			if err != nil {
-				return fmt.Errorf("entry %s: %w", shown(k), err)
-			}
-			return nil
-		})
-	})
 }
 
 func restoreRefused(src string, err error) error {
@@ -71,7 +62,7 @@ func restoreRefused(src string, err error) error {
 
 // swapIn moves the file at dst aside and the new one into its place, while no other program writes.
 func swapIn(fresh, dst string) (aside string, err error) {
-	old, err := os.Open(dst)
+	old, err := openFile(dst, os.O_RDONLY)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", plain(dst, os.Rename(fresh, dst))
@@ -86,7 +77,7 @@ func swapIn(fresh, dst string) (aside string, err error) {
 	if err != nil {
 		return "", err
 	}
-	aside, err = unused(dst + ".before-restore-" + info.ModTime().UTC().Format("20060102T150405Z"))
+	aside, err = unused(dst + ".before-restore-" + info.ModTime().UTC().Format(asideTime))
 	if err != nil {
 		return "", err
 	}

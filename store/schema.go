@@ -29,6 +29,9 @@ var migrations = map[int]func(tx *bolt.Tx) error{
 func (s *Store) prepare() error {
 	var m meta
 	err := transact(s.path, access{}, func(tx *bolt.Tx, _ state) (err error) {
+		if err := pagesEnd(s.path); err != nil { // under the lock of the transaction
+			return err
+		}
 		if m, err = readMeta(tx); err == nil {
 			s.lastWritten = writtenLast(tx)
 		}
@@ -83,7 +86,7 @@ func (s *Store) migrate(from int) error {
 
 // writable tells whether the file may be written; it changes nothing.
 func writable(path string) bool {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	f, err := openFile(path, os.O_RDWR)
 	if err != nil {
 		return false
 	}

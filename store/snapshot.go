@@ -58,6 +58,36 @@ func (s machineSnapshot) settle(tx *bolt.Tx, id string) (*model.Machine, error) 
 	return s.Machine, nil
 }
 
+// standing gives all findings of a machine that stand, by the index of findings.
+func standing(tx *bolt.Tx, id string) ([]model.Finding, error) {
+	entries, err := entriesOf(tx, machineIndex, findingsKey+id)
+	if err != nil {
+		return nil, err
+	}
+	struck, err := struckActions(tx)
+	if err != nil {
+		return nil, err
+	}
+	return model.Standing(entries, struck), nil
+}
+
+// whole gives the machine of a snapshot with all findings that stand.
+func (s machineSnapshot) whole(tx *bolt.Tx, id string) (*model.Machine, error) {
+	if s.Fold != foldNow { // the index is that of another fold, too
+		return foldAgain(tx, id, model.FoldWhole)
+	}
+	m, err := s.settle(tx, id)
+	if err != nil || m.More == 0 {
+		return m, err
+	}
+	must := len(m.Findings) + m.More
+	if m.Findings, err = standing(tx, id); err == nil && len(m.Findings) != must {
+		err = damaged("%d findings stand on machine %s, and its index has %d", must, id, len(m.Findings))
+	}
+	m.More = 0
+	return m, err
+}
+
 func loadDrawer(tx *bolt.Tx) (model.Drawer, error) {
 	v, err := lookup(tx, machineBucket, []byte(drawerKey))
 	if v == nil {
@@ -138,6 +168,10 @@ func struckActions(tx *bolt.Tx) (map[string]bool, error) {
 }
 
 func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
+	return foldAgain(tx, id, model.FoldMachine)
+}
+
+func foldAgain(tx *bolt.Tx, id string, fold func(string, []model.Entry, map[string]bool) *model.Machine) (*model.Machine, error) {
 	entries, err := entriesOf(tx, machineIndex, id)
 	if err != nil {
 		return nil, err
@@ -146,7 +180,7 @@ func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := model.FoldMachine(id, entries, struck)
+	m := fold(id, entries, struck)
 	if m == nil {
 		return nil, damaged("the entries of machine %s do not say what it is", id)
 	}

@@ -68,8 +68,8 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 		}
 	}()
 	opt := &bolt.Options{Timeout: cmp.Or(how.wait, lockWait), ReadOnly: !how.write, NoStatistics: true}
-	opt.OpenFile = func(name string, flag int, mode os.FileMode) (*os.File, error) {
-		g, err := os.OpenFile(name, flag&^os.O_CREATE, mode)
+	opt.OpenFile = func(name string, flag int, _ os.FileMode) (*os.File, error) {
+		g, err := openFile(name, flag&^os.O_CREATE)
 		if err != nil {
 			return nil, err
 		}
@@ -167,7 +167,7 @@ func firstLine(s string) string {
 
 // peek reads which transaction the file stands at, without a lock.
 func peek(path string) (state, error) {
-	f, err := os.Open(path)
+	f, err := openFile(path, os.O_RDONLY)
 	if err != nil {
 		return state{}, err
 	}

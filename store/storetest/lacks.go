@@ -14,3 +14,15 @@ func Lacks(t testing.TB, what string, err error) {
 	}
 	t.Skipf("not tested for want of %s: %v", what, err)
 }
+
+// Times is how often a proof is run: quick in a plain test run, ci where .ci/run sets OILCAN_LONG, full
+// where OILCAN_PROOFS is set.
+func Times(quick, ci, full int) int {
+	switch {
+	case os.Getenv("OILCAN_PROOFS") != "":
+		return full
+	case os.Getenv("OILCAN_LONG") != "":
+		return ci
+	}
+	return quick
+}

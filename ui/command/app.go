@@ -36,9 +36,11 @@ type app struct {
 
 	terminal *os.File // standard output where it is a terminal, else nil
 
-	notes  []string // what was wrong with the operator's own settings
-	asked  bool     // about the clock
-	checks bool     // procedure files are being checked: what is wrong with them is the answer
+	notes   []string // what was wrong with the operator's own settings
+	asked   bool     // about the clock
+	drawing bool     // screens stand, and nothing may be written beside them
+	untold  []error  // what was to be said meanwhile
+	checks  bool     // procedure files are being checked: what is wrong with them is the answer
 }
 
 // start reads what every command may need; it runs before any. last tells that --at may say more

@@ -3,8 +3,10 @@ package command
 import "github.com/spf13/cobra"
 
 func backupCommand(a *app) *cobra.Command {
-	return &cobra.Command{
+	var force bool
+	c := &cobra.Command{
 		Use: "backup FILE", Short: "write a checked copy of the data file",
+		Long:    "Write a checked copy of the data file. What lies at FILE is left as it is, unless it is an\nolder backup and --force says to write over it.",
 		Example: "  oilcan backup /media/stick/bench-2026-11-25.oilcan",
 		Args:    between(1, 1, "the file to write"),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -15,7 +17,7 @@ func backupCommand(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := st.Backup(args[0]); err != nil {
+			if err := st.Backup(args[0], force); err != nil {
 				return unusable(err)
 			}
 			if a.flags.json {
@@ -25,4 +27,6 @@ func backupCommand(a *app) *cobra.Command {
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&force, "force", false, "write over an older backup")
+	return c
 }

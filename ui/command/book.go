@@ -66,25 +66,22 @@ func showBook(a *app, args []string, format, since string, steps bool) error {
 	if err != nil {
 		return err
 	}
-	entries, err := st.Entries(store.Filter{})
-	if err != nil {
-		return unusable(err)
-	}
 	struck, err := st.Struck()
 	if err != nil {
 		return unusable(err)
+	}
+	if format == "json" {
+		return bookJSON(a, st, store.Filter{Machine: machine, From: from}, struck)
 	}
 	b, err := st.Bench()
 	if err != nil {
 		return unusable(err)
 	}
-	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool {
-		return machine != "" && e.Machine != machine || e.At.Before(from) ||
-			format == "text" && !steps && e.Kind == model.KindWalk
-	})
-	if format == "json" {
-		return bookJSON(a, wanted, struck)
+	entries, err := st.Entries(store.Filter{Machine: machine, NoSteps: !steps})
+	if err != nil {
+		return unusable(err)
 	}
+	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool { return e.At.Before(from) })
 	bookText(a, wanted, struck, spoken(a, entries), b)
 	return nil
 }
@@ -99,14 +96,30 @@ func isStruck(e model.Entry, struck map[string]bool) bool {
 	return struck[e.Action] && model.ClassOf(e.Kind) == model.Dated
 }
 
-// bookJSON writes one object a line, in the journal's order.
-func bookJSON(a *app, entries []model.Entry, struck map[string]bool) error {
-	for _, e := range entries {
-		if err := a.out.JSON(bookEntry{e, isStruck(e, struck)}, ""); err != nil {
-			return err
-		}
+// bookPart is how many entries are held at a time while the whole book is written.
+const bookPart = 2000
+
+// bookJSON writes one object a line, in the journal's order; the whole journal in parts, so that
+// neither it nor the lock on the file is held while a reader takes its time.
+func bookJSON(a *app, st *store.Store, f store.Filter, struck map[string]bool) error {
+	if f.Machine == "" && f.From.IsZero() {
+		f.Most = bookPart
 	}
-	return nil
+	for {
+		entries, err := st.Entries(f)
+		if err != nil {
+			return unusable(err)
+		}
+		for _, e := range entries {
+			if err := a.out.JSON(bookEntry{e, isStruck(e, struck)}, ""); err != nil {
+				return err
+			}
+		}
+		if f.Most == 0 || len(entries) < f.Most {
+			return nil
+		}
+		f.After = entries[len(entries)-1].Seq
+	}
 }
 
 func bookText(a *app, entries []model.Entry, struck map[string]bool, said map[string]string, b *model.Bench) {

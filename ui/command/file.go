@@ -43,6 +43,17 @@ func (a *app) store() (*store.Store, error) {
 		a.st = nil
 		return nil, unusable(err)
 	}
+	a.st.KeepDaily(store.BackupDir(path), func(err error) {
+		if a.drawing {
+			a.untold = append(a.untold, err)
+			return
+		}
+		a.warn(err)
+	})
+	if w := a.st.Mended(); w != "" {
+		a.warn(errors.New(w))
+		a.notes = append(a.notes, w)
+	}
 	if w := store.PlaceWarning(path); w != "" && first {
 		a.warn(errors.New(w))
 	}
@@ -106,7 +117,7 @@ func (a *app) exists() bool {
 	if err != nil {
 		return false
 	}
-	_, err = os.Stat(path)
+	_, err = os.Lstat(path) // a link that leads nowhere is there: what it led to is missing, not a bench that was never begun
 	return !absent(err)
 }
 

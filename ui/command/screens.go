@@ -12,9 +12,6 @@ import (
 	"bench/oilcan/store"
 )
 
-// keptBackups is how many daily backups are kept beside the data file.
-const keptBackups = 14
-
 // hasScreens tells whether there is a terminal to draw screens on.
 func hasScreens(a *app) bool {
 	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json && a.OpenBench != nil

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -38,11 +39,7 @@ func strikeEntry(a *app, word, why string) error {
 	if err != nil {
 		return err
 	}
-	entries, err := st.Entries(store.Filter{})
-	if err != nil {
-		return unusable(err)
-	}
-	e, err := findEntry(entries, word)
+	e, err := findEntry(st, word)
 	if err != nil {
 		return err
 	}
@@ -65,9 +62,12 @@ func strikeEntry(a *app, word, why string) error {
 	if a.flags.json {
 		return a.writeJSON(written)
 	}
-	said := spoken(a, entries)
+	entries, said, err := actionSaid(a, st, e.Action)
+	if err != nil {
+		return unusable(err)
+	}
 	for _, x := range entries {
-		if x.Action == e.Action && model.ClassOf(x.Kind) == model.Dated {
+		if model.ClassOf(x.Kind) == model.Dated {
 			name := nameOf(b, x)
 			if name != "" {
 				name += ": "
@@ -90,12 +90,36 @@ func kindWord(k model.EntryKind) string {
 	return "a session"
 }
 
+// actionSaid gives the entries of an action, and in words, by entry id. What they refer to is read too:
+// what a strike struck, the finding that was closed.
+func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said map[string]string, err error) {
+	if entries, err = st.Entries(store.Filter{Action: id}); err != nil {
+		return nil, nil, err
+	}
+	all := slices.Clone(entries)
+	for i := 0; i < len(all); i++ {
+		var more []model.Entry
+		switch e := all[i]; {
+		case e.Strike != nil:
+			more, err = st.Entries(store.Filter{Action: e.Strike.Action})
+		case e.Settled != nil:
+			more, err = st.Ending(e.Settled.Finding)
+		}
+		if err != nil {
+			return nil, nil, err
+		}
+		all = append(all, more...)
+	}
+	return entries, spoken(a, all), nil
+}
+
 // findEntry finds an entry by its id or the end of it.
-func findEntry(entries []model.Entry, word string) (model.Entry, error) {
+func findEntry(st *store.Store, word string) (model.Entry, error) {
 	var found []model.Entry
-	for _, e := range entries {
-		if endsWith(e.ID, word) {
-			found = append(found, e)
+	if word = strings.TrimSpace(word); len(word) >= leastID {
+		var err error
+		if found, err = st.Ending(word); err != nil {
+			return model.Entry{}, unusable(err)
 		}
 	}
 	switch len(found) {

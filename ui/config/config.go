@@ -50,6 +50,9 @@ func Load(folder string) (Config, error) {
 		return Default(), nil
 	}
 	path := filepath.Join(folder, "config.toml")
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return Default(), fmt.Errorf("%s is no plain file: the defaults are used", path) // a pipe would be waited for
+	}
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Default(), nil

@@ -23,6 +23,7 @@ type page struct {
 	lines []book.Line // shown, latest first
 	all   []book.Line
 	steps bool // the single steps of sessions, too
+	whole bool // they were read, which takes longer than all else
 	read  bool
 	seen  *model.Machine // what the lines were read for
 	screen.List
@@ -39,9 +40,10 @@ func (s *page) Init() tea.Cmd { return s.load() }
 func (s *page) load() tea.Cmd {
 	id := s.of
 	s.seen = s.Data.Machine(id)
-	now, names := s.Now, s.Env.Names()
+	now, names, steps := s.Now, s.Env.Names(), s.steps
+	s.whole = s.whole || steps
 	return s.Read(func(st screen.Store) (any, error) {
-		entries, err := st.Entries(store.Filter{Machine: id})
+		entries, err := st.Entries(store.Filter{Machine: id, NoSteps: !steps})
 		if err != nil {
 			return nil, err
 		}
@@ -78,7 +80,7 @@ func (s *page) Keys() []screen.Key {
 	return []screen.Key{
 		s.Moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines), max(1, s.H-1)).When(len(s.lines) > 0),
 		screen.On("u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", screen.Do(s.startStrike)).When(s.strikable()),
-		screen.On(".", steps, "shows the single steps of sessions", screen.Do(func() { s.steps = !s.steps; s.choose() })),
+		screen.On(".", steps, "shows the single steps of sessions", s.turnSteps),
 		screen.Back,
 	}
 }
@@ -133,6 +135,15 @@ func (s *page) result(r screen.Result) tea.Cmd {
 		s.all, s.read = lines, true
 		s.choose()
 	}
+	return nil
+}
+
+// turnSteps shows the steps of sessions or leaves them out.
+func (s *page) turnSteps(screen.Press) tea.Cmd {
+	if s.steps = !s.steps; s.steps && !s.whole {
+		return s.load()
+	}
+	s.choose()
 	return nil
 }
 
