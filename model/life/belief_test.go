@@ -64,7 +64,7 @@ func TestLivesCalibration(t *testing.T) {
 	t.Logf("\n%s", strings.Join(out, "\n"))
 }
 
-// The same belief by the plain sum over a grid of 600 by 400 lives, six standard deviations to either side.
+// The same belief by the plain sum over a grid of 240 by 160 lives, six standard deviations to either side.
 func TestBeliefAgainstFineGrid(t *testing.T) {
 	says := rule
 	says.median = 4000
@@ -84,9 +84,9 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 		}
 		var fine Belief
 		top := math.Inf(-1)
-		for i := range 600 {
-			for j := range 400 {
-				x, y := 12*(float64(i)+0.5)/600-6, 12*(float64(j)+0.5)/400-6
+		for i := range 240 {
+			for j := range 160 {
+				x, y := 12*(float64(i)+0.5)/240-6, 12*(float64(j)+0.5)/160-6
 				m, k := math.Log(4000)+x*0.6, math.Log(3)+y*0.4
 				shape := math.Exp(k)
 				scale := m - math.Log(math.Ln2)/shape

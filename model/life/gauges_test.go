@@ -114,6 +114,63 @@ func gaugeAt(t testing.TB, gs []model.Gauge, item string) int {
 	return 0
 }
 
+// 200 h or 30 days, whichever comes first: a busy spell used half of the hours, so that they govern, but at 2 h a day
+// since the days come first. The date, its spread and the chances are those of the days, and say so.
+func TestWhicheverComesFirst(t *testing.T) {
+	both := oil()
+	both.Intervals = append(both.Intervals, model.Interval{Meter: model.Days, Low: 30, High: 38, Basis: "common practice"})
+	ty := newTyped(t, model.Home)
+	value := 0.0
+	for d := range 119 {
+		ty.read(t, model.Hours, float64(d), value)
+		if d == 100 {
+			careDone(t, ty, 100, "oil")
+		}
+		if value += 2; d >= 100 && d < 105 {
+			value += 18
+		}
+	}
+	now := dayAt(118.5)
+	f := NewForecaster(ty.machine(), now)
+	g := f.Gauges([]*model.Procedure{both})[0]
+	alone := Gauges(ty.machine(), []*model.Procedure{oil()}, now)[0]
+	if g.Meter != model.Hours || g.Used != alone.Used {
+		t.Fatalf("%s, %v used", g.Meter, g.Used)
+	}
+	if !alone.DueLow.After(dayAt(133)) || g.DueLow == nil || !g.DueLow.Equal(dayAt(130)) || g.DueHigh == nil || g.DueHigh.After(dayAt(138)) {
+		t.Errorf("low on %v, high on %v; by the hours alone %v", g.DueLow, g.DueHigh, alone.DueLow)
+	}
+	fc := g.Forecast
+	if fc.Of != model.Days || fc.Level != 30 || !fc.Mid.Equal(dayAt(130)) || fc.Early.After(alone.Forecast.Early) || fc.Late.After(dayAt(130)) || fc.Pace != "the calendar" {
+		t.Errorf("%+v", fc)
+	}
+	if fc.Due != 1 || fc.Fails < alone.Forecast.Fails {
+		t.Errorf("by the next care %v due, %v past", fc.Due, fc.Fails)
+	}
+	if p, ok := f.DueBy(&g, dayAt(130.1)); !ok || p != 1 {
+		t.Errorf("due on day 130 with %v", p)
+	}
+}
+
+// Without history the date is that of the duty's usual pace, and what looks ahead knows it: 200 h at 3 h a day.
+func TestDueFromMemory(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	ty.read(t, model.Hours, 0, 700)
+	careDone(t, ty, 0.1, "oil")
+	now := dayAt(1)
+	gs := Gauges(ty.machine(), []*model.Procedure{oil()}, now)
+	fc := gs[0].Forecast
+	if gs[0].DueLow != nil || fc == nil || fc.Own || fc.Mid.IsZero() || gs[0].WhenLong(now) != "about "+model.Day(fc.Mid, now)+", from memory" {
+		t.Fatalf("%q, %+v", gs[0].WhenLong(now), fc)
+	}
+	ahead := fc.Mid.Sub(now)
+	for within, want := range map[time.Duration]int{0: 0, ahead - time.Hour: 0, ahead + time.Hour: 1} {
+		if got := model.Due(gs, within, now); len(got) != want {
+			t.Errorf("within %v: %d due, want %d", within, len(got), want)
+		}
+	}
+}
+
 // What is reached was reached when the readings say, whatever the pace has been since.
 func TestReachedByTheReadings(t *testing.T) {
 	ty := newTyped(t, model.Home)

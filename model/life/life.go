@@ -28,6 +28,11 @@
 //   - Dates. DueLow, DueMid and DueHigh are medians; Gauge.Forecast has 10, 50 and 90 %, what the
 //     next care will find (30 days on at home, 14 in production, common practice) and how likely
 //     the high end is passed by then.
+//   - Whichever comes first. Where a procedure has several limits its dates and chances are those of
+//     the first, and the forecast names it. The meters of one machine run together: each date is the
+//     first of theirs.
+//   - Two questions. "Past its band by the next care" goes by the band's high end and the pace;
+//     "to fail in it", of a print, by how long such parts last. Neither stands for the other.
 //   - Due by estimate. Where the median lies behind, the gauge is due though its last reading is
 //     below the band: condition is "due", fraction below 1, and screens say "by estimate". A gauge
 //     nobody reads must not look fresh. What was renewed after the last reading counts from its
