@@ -85,7 +85,7 @@ func (g Gauge) WhenText(now time.Time) string {
 		if g.DueHigh == nil {
 			return "now"
 		}
-		if d := int(inDays(now.Sub(*g.DueHigh))); d >= 1 {
+		if d := int(DaysBetween(*g.DueHigh, now, now)); d >= 1 {
 			return fmt.Sprintf("%d d ago", d)
 		}
 		return "now"

@@ -260,7 +260,7 @@ func (s *Spares) Advise(stock model.Stock, share float64) Advice {
 	count := int(math.Floor(*stock.Count))
 	a.Empty = need.Short(count)
 	if days, ok := s.orderIn(stock, count, lead, share); ok {
-		by := s.now.Add(time.Duration(days * 24 * float64(time.Hour)))
+		by := model.AddDays(s.now, days, s.now)
 		a.OrderBy = &by
 		a.Order = s.order(stock, count, lead, share, a.Keep)
 	}

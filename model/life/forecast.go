@@ -116,7 +116,10 @@ func (p *Pace) reach(left, q float64, now time.Time) (time.Time, bool) {
 	case !(p.Mean > 0):
 		return time.Time{}, false
 	case p.Meter == model.Days:
-		return later(now, left)
+		if !(left <= horizonDays) {
+			return time.Time{}, false
+		}
+		return model.AddDays(now, left, now), true
 	}
 	c := p.course(left)
 	t := c.quantile(q)
@@ -149,7 +152,7 @@ func (p *Pace) PassBefore(used, level float64, now, day time.Time) float64 {
 	case day.Before(now) || !(p.Mean > 0):
 		return 0
 	case p.Meter == model.Days:
-		if day.Sub(now).Hours()/24 >= left {
+		if model.DaysBetween(now, day, now) >= left-1e-9 {
 			return 1
 		}
 		return 0

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 	"time"
+	_ "time/tzdata"
 
 	"bench/oilcan/model"
 )
@@ -292,5 +293,27 @@ func TestRenewedSinceTheLastReading(t *testing.T) {
 	}
 	if p, ok := f.PassBefore(&g, g.Low, dayAt(160)); !ok || p > 0.01 {
 		t.Errorf("%v that 3,000 are used in ten days", p)
+	}
+}
+
+// Care done half an hour after midnight, before the clock was put back: 30 days on, it is due on that day, and not at
+// half past eleven of the evening before.
+func TestCalendarAcrossAClockChange(t *testing.T) {
+	berlin, err := time.LoadLocation("Europe/Berlin")
+	if err != nil {
+		t.Fatal(err)
+	}
+	done := time.Date(2026, 10, 20, 0, 30, 0, 0, berlin)
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home},
+		Care: map[string]*model.CareLast{"glance": {At: done.UTC(), Known: true}}}
+	now := time.Date(2026, 10, 22, 8, 0, 0, 0, berlin)
+	for _, gs := range [][]model.Gauge{Gauges(m, []*model.Procedure{glance()}, now), ByMean(m, []*model.Procedure{glance()}, now)} {
+		g := gs[0]
+		if got := g.WhenText(now); got != "2026-11-19" || g.DueLow.Sub(time.Date(2026, 11, 19, 0, 30, 0, 0, berlin)).Abs() > time.Second {
+			t.Errorf("%s, %v", got, g.DueLow)
+		}
+		if f := g.Forecast; f != nil && !f.Mid.Equal(*g.DueLow) && f.Mid.Sub(*g.DueLow).Abs() > time.Second {
+			t.Errorf("forecast for %v", f.Mid)
+		}
 	}
 }

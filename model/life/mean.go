@@ -48,6 +48,9 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 			return nil
 		}
 		t := at.Add(time.Duration(d * 24 * float64(time.Hour)))
+		if g.Meter == model.Days {
+			t = model.AddDays(at, d, now)
+		}
 		if t.Before(g.Since) {
 			t = g.Since
 		}
