@@ -89,14 +89,25 @@ func NextCare(duty model.Duty, now time.Time) time.Time {
 }
 
 // Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one. What
-// was begun anew after the last reading has been used since then, not since the reading.
+// was begun anew after the last reading has been used since then, not since the reading, and no use
+// fell in the time out of use since.
 func (f *Forecaster) Pace(g *model.Gauge) *Pace {
 	p := f.pace(g)
-	if p == nil || g.Meter == model.Days || !g.Last.After(p.At) || g.Last.After(f.now) {
+	if p == nil || g.Meter == model.Days {
+		return p
+	}
+	from := p.At
+	if g.Last.After(from) && !g.Last.After(f.now) {
+		from = g.Last
+	}
+	if rested := model.RestedIn(f.m.Rests, from, f.now); rested > 0 {
+		from = from.Add(time.Duration(rested * 24 * float64(time.Hour)))
+	}
+	if from.Equal(p.At) {
 		return p
 	}
 	since := *p
-	since.At = g.Last
+	since.At = from
 	return &since
 }
 
@@ -109,7 +120,7 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 	if p, ok := f.paces[key]; ok {
 		return p
 	}
-	p := Estimate(f.series(key), f.m.Duty, g.Meter, f.now)
+	p := Estimate(f.series(key), f.m.Rests, f.m.Duty, g.Meter, f.now)
 	f.paces[key] = &p
 	return &p
 }

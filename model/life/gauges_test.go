@@ -153,6 +153,37 @@ func TestWhicheverComesFirst(t *testing.T) {
 	}
 }
 
+// 10 h a day, 60 days out of use, and 10 h a day again: the pace is 10, and what is not read since the machine came back
+// counts from then on, not from the reading before.
+func TestOutOfUseIsCutOut(t *testing.T) {
+	out := func(ty *typed, day float64, is bool) {
+		ty.fold(t, model.Entry{At: dayAt(day), Fact: model.Fact{Kind: model.KindMachine,
+			Machine: &model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home, OutOfUse: is}}})
+	}
+	ty := newTyped(t, model.Home)
+	for d := range 101 {
+		ty.read(t, model.Hours, float64(d), 10*float64(d))
+	}
+	careDone(t, ty, 100, "oil")
+	out(ty, 100, true)
+	out(ty, 160, false)
+	now := dayAt(161)
+	g := Gauges(ty.machine(), []*model.Procedure{oil()}, now)[0]
+	if g.Estimated || g.DueLow == nil || g.DueLow.Sub(dayAt(180)).Abs() > 24*time.Hour {
+		t.Errorf("read before it was out of use, due %v", g.DueLow)
+	}
+	for d := 160; d <= 170; d++ {
+		ty.read(t, model.Hours, float64(d), 1000+10*float64(d-160))
+	}
+	p := Estimate(ty.machine().Readings[model.Hours], ty.machine().Rests, model.Home, model.Hours, dayAt(170))
+	if p.Mean < 9.8 || p.Mean > 10.2 || p.usage.stand > 0.01 {
+		t.Errorf("%.2f h a day, standing still with %.2f: %s", p.Mean, p.usage.stand, p.Words())
+	}
+	if perDay, _ := meanPace(ty.machine(), model.Hours); perDay < 9.9 || perDay > 10.1 {
+		t.Errorf("by the mean %.2f h a day", perDay)
+	}
+}
+
 // Without history the date is that of the duty's usual pace, and what looks ahead knows it: 200 h at 3 h a day.
 func TestDueFromMemory(t *testing.T) {
 	ty := newTyped(t, model.Home)

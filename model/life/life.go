@@ -24,7 +24,7 @@
 //     stand still and run again as often as it did before (level.go, usage.go). What may change until
 //     a date is matched into the mean, noise and drift of the growth until then. Without two readings
 //     a day apart the duty's usual pace stands in, and every date that rests on it says "from memory"
-//     or "no history".
+//     or "no history". Time out of use is cut out.
 //   - Dates. DueLow, DueMid and DueHigh are medians; Gauge.Forecast has 10, 50 and 90 %, what the
 //     next care will find (30 days on at home, 14 in production, common practice) and how likely
 //     the high end is passed by then.
