@@ -18,6 +18,7 @@ type Machine struct {
 	Described   time.Time             `json:"described,omitzero"` // of the latest description
 	Since       time.Time             `json:"since,omitzero"`     // out of use since
 	Rested      float64               `json:"rested,omitempty"`   // days out of use before that, all together
+	Rests       []Rest                `json:"rests,omitempty"`    // when it was out of use before that, oldest first; of the last 400 days
 	Readings    map[Meter]*Series     `json:"readings,omitempty"`
 	Care        map[string]*CareLast  `json:"care,omitempty"` // procedure id -> when last
 	Due         map[string]FallsDue   `json:"due,omitempty"`  // procedures due by a finding or trigger
@@ -40,6 +41,30 @@ type Machine struct {
 	Printed     time.Time             `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
 
 	every bool // its gauges are of all that fits it, whatever it is kept by
+}
+
+// Rest is a time out of use.
+type Rest struct {
+	From time.Time `json:"from"`
+	To   time.Time `json:"to"`
+}
+
+// RestedIn is how many days of 24 hours of some rests lie between two times.
+func RestedIn(rests []Rest, from, to time.Time) float64 {
+	days := 0.0
+	for _, r := range rests {
+		a, b := r.From, r.To
+		if a.Before(from) {
+			a = from
+		}
+		if b.After(to) {
+			b = to
+		}
+		if b.After(a) {
+			days += inDays(b.Sub(a))
+		}
+	}
+	return days
 }
 
 // Point is a meter's value at a time.

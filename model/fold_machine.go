@@ -55,6 +55,16 @@ func (m *Machine) RestedBy(t time.Time) float64 {
 	return m.Rested
 }
 
+// lately are the rests that ended within the time readings are kept for.
+func lately(rests []Rest, at time.Time) (out []Rest) {
+	for _, r := range rests {
+		if !r.To.Before(at.AddDate(0, 0, -keptDays)) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // describe takes a machine's whole description, and books time out of use.
 func (m *Machine) describe(f MachineFact, at time.Time) {
 	if m.Added.IsZero() {
@@ -65,6 +75,9 @@ func (m *Machine) describe(f MachineFact, at time.Time) {
 	case f.OutOfUse && !was:
 		m.Since = at
 	case !f.OutOfUse && was:
+		if at.After(m.Since) {
+			m.Rests = append(lately(m.Rests, at), Rest{m.Since, at})
+		}
 		m.Rested, m.Since = m.RestedBy(at), time.Time{}
 	}
 	m.MachineFact = f

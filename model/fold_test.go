@@ -276,6 +276,9 @@ func TestFoldOutOfUse(t *testing.T) {
 	if !m.Added.Equal(onDay(0)) {
 		t.Errorf("added %v", m.Added)
 	}
+	if len(m.Rests) != 1 || !m.Rests[0].From.Equal(onDay(10)) || !m.Rests[0].To.Equal(onDay(30)) || !near(RestedIn(m.Rests, onDay(25), onDay(40)), 5) {
+		t.Errorf("rests %v", m.Rests)
+	}
 	j.on(40, fMachine("Anvil", outOfUse))
 	if m = j.bench(t).Machines["m"]; !near(m.RestedBy(onDay(45)), 25) {
 		t.Errorf("rested by day 45: %v", m.RestedBy(onDay(45)))

@@ -50,8 +50,8 @@ type Gauge struct {
 	Fraction float64   `json:"fraction"` // Used / Low
 	Basis    string    `json:"basis"`    // where the band comes from
 
-	// When low, the middle of the band, and high are reached, or were. Set by the package life,
-	// which alone dates; nil where no pace is known.
+	// When low, the middle of the band, and high are reached, or were, by whichever of the procedure's
+	// limits comes first. Set by the package life, which alone dates; nil where no pace is known.
 	DueLow  *time.Time `json:"due_low"`
 	DueMid  *time.Time `json:"due_mid"`
 	DueHigh *time.Time `json:"due_high"`
@@ -65,29 +65,31 @@ type Gauge struct {
 	Measured  bool      `json:"-"`                 // Used says how far it is; false where unknown or without a limit
 	Last      time.Time `json:"-"`                 // the last time; zero where unknown
 	Since     time.Time `json:"-"`                 // what Used counts from: Last, or the care that set it off; zero: the machine's first hour
-	Why       Reason    `json:"-"`                 // what the number alone does not say
+	Why       Reason    `json:"why,omitzero"`      // what the number alone does not say
 	AtMost    bool      `json:"at_most,omitempty"` // Used is no more than that: the last time is not known, but the machine is no older
 	Most      float64   `json:"-"`                 // where unknown: all the machine has used of the meter, at most so much the part has; 0 where not known
 	Care      bool      `json:"care"`              // of the machine's care list; what is not shows by a finding or after other care
 	Kind      Kind      `json:"-"`                 // of the procedure
 	Hands     float64   `json:"-"`                 // minutes of hands of the procedure, practised
 	Look      string    `json:"-"`                 // of a renewal whose last time is not known: the look that tells how the part is; "" where there is none
-	Estimated bool      `json:"-"`                 // due not by a reading but by the pace since the last one; set by life.Gauges
-	Forecast  *Forecast `json:"-"`                 // set by life.Gauges; nil where nothing is measured, or the band is passed
+	Estimated bool      `json:"estimated"`         // due not by a reading but by the pace since the last one; set by life.Gauges
+	Forecast  *Forecast `json:"forecast"`          // set by life.Gauges; nil where nothing is measured, or the band is passed
 }
 
-// Forecast is how sure the date is at which a gauge reaches the end of the band that comes next.
+// Forecast is how sure the date is at which a gauge reaches the end of the band that comes next: low
+// until it is reached, then high. Where a procedure has several limits it is the date of the first.
 type Forecast struct {
-	Level float64   // that end: low until it is reached, then high, in the gauge's meter
-	Early time.Time // reached by then with 10 %; no date lies before the time it was asked for; zero where no pace is known
-	Mid   time.Time // with 50 %; zero where it lies more than three years off
-	Late  time.Time // with 90 %; zero where it lies more than three years off
-	Own   bool      // by the machine's own readings; false: only by its duty's usual pace, from memory
-	Pace  string    // what it rests on, in words: "9.3 h a day by 212 days of readings"
+	Level float64   `json:"level"`          // that end, in the meter of Of
+	Of    Meter     `json:"meter"`          // of the limit whose middle date comes first: the gauge's, or another's
+	Early time.Time `json:"early,omitzero"` // reached by then with 10 %; no date lies before the time it was asked for; zero where no pace is known
+	Mid   time.Time `json:"mid,omitzero"`   // with 50 %; zero where it lies more than three years off
+	Late  time.Time `json:"late,omitzero"`  // with 90 %; zero where it lies more than three years off
+	Own   bool      `json:"own"`            // by the machine's own readings or the calendar; false: only by its duty's usual pace, from memory
+	Pace  string    `json:"pace"`           // what it rests on, in words: "9.3 h a day by 212 days of readings"
 
-	Next  time.Time // the next care, reckoned from now by the duty (see life.NextCare)
-	Due   float64   // probability that the band's low end is reached before then, 0 … 1
-	Fails float64   // probability that its high end is: it will not last to the next care, 0 … 1
+	Next  time.Time `json:"next_care"` // reckoned from now by the duty (see life.NextCare)
+	Due   float64   `json:"due"`       // probability that the band's low end is reached before then, 0 … 1
+	Fails float64   `json:"past"`      // probability that its high end is, 0 … 1
 }
 
 // Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit
@@ -138,17 +140,24 @@ func estimated(g *Gauge) int {
 
 // Due gives those gauges that need doing: past, due, unknown (but for those whose meter was never
 // read, and renewals that are looked at first), and any that reaches its low end within the time
-// given from now. The order is kept.
+// given from now, by the duty's usual pace where the machine has no history. The order is kept.
 func Due(gauges []Gauge, within time.Duration, now time.Time) []Gauge {
 	var out []Gauge
 	until := now.Add(within)
 	for _, g := range gauges {
-		soon := g.DueLow != nil && !g.DueLow.After(until)
+		soon := g.DueLow != nil && !g.DueLow.After(until) || within > 0 && g.fromMemory(until)
 		if g.wanted() || soon {
 			out = append(out, g)
 		}
 	}
 	return out
+}
+
+// fromMemory tells whether a gauge without history reaches its low end by a day at the duty's usual
+// pace.
+func (g Gauge) fromMemory(until time.Time) bool {
+	f := g.Forecast
+	return g.DueLow == nil && g.Used < g.Low && f != nil && !f.Mid.IsZero() && !f.Mid.After(until)
 }
 
 // wanted tells whether the care should be done now. What is renewed only because nobody knows is

@@ -10,27 +10,32 @@ func GaugesOfLimits(m *Machine, procs []*Procedure, now time.Time) [][]Gauge {
 	for _, p := range procs {
 		byID[p.ID] = p
 	}
-	fs := NewFeatureSet(m.Features...)
 	var out [][]Gauge
 	for _, g := range Gauges(m, procs, now) {
-		var all []Gauge
-		p := byID[g.Item]
-		limits, _ := limitsOf(m, p, fs, pending(m, p, fs), now)
-		for i := range limits {
-			if limits[i].word == WordUnknown {
-				continue
-			}
-			one := g
-			one.fill(&limits[i])
-			if raised(&g) {
-				one.raise(g.Why)
-			}
-			all = append(all, one)
-		}
+		all := LimitsOf(m, byID[g.Item], g, now)
 		if len(all) == 0 {
 			all = []Gauge{g}
 		}
 		out = append(out, all)
+	}
+	return out
+}
+
+// LimitsOf gives one gauge for every limit of a gauge's procedure that can be measured, in the order
+// of its file.
+func LimitsOf(m *Machine, p *Procedure, g Gauge, now time.Time) (out []Gauge) {
+	fs := NewFeatureSet(m.Features...)
+	limits, _ := limitsOf(m, p, fs, pending(m, p, fs), now)
+	for i := range limits {
+		if limits[i].word == WordUnknown {
+			continue
+		}
+		one := g
+		one.fill(&limits[i])
+		if raised(&g) {
+			one.raise(g.Why)
+		}
+		out = append(out, one)
 	}
 	return out
 }

@@ -248,7 +248,7 @@ func cutsSince(m *Machine, c *CareLast) (used float64, why Reason, ok bool) {
 // daysSince is the calendar as a meter: days since the care, less those the machine was out of use.
 func daysSince(m *Machine, c *CareLast, now time.Time) float64 {
 	rested := max(0, m.RestedBy(now)-c.Rested)
-	return max(0, inDays(now.Sub(c.At))-rested)
+	return max(0, DaysBetween(c.At, now, now)-rested)
 }
 
 // whenHolds tells whether enough of the hours of the last 30 days were of the meter asked for.

@@ -163,7 +163,7 @@ func TestGaugeJSON(t *testing.T) {
 			t.Fatal(err)
 		}
 		// the stable keys of a gauges row
-		want := []string{"machine", "item", "condition", "meter", "used", "low", "high", "fraction", "basis", "due_low", "due_mid", "due_high", "care"}
+		want := []string{"machine", "item", "condition", "meter", "used", "low", "high", "fraction", "basis", "due_low", "due_mid", "due_high", "care", "estimated", "forecast"}
 		for _, k := range want {
 			if _, ok := keys[k]; !ok {
 				t.Errorf("%s: no key %s in %s", name, k, b)

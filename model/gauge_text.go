@@ -85,7 +85,7 @@ func (g Gauge) WhenText(now time.Time) string {
 		if g.DueHigh == nil {
 			return "now"
 		}
-		if d := int(inDays(now.Sub(*g.DueHigh))); d >= 1 {
+		if d := int(DaysBetween(*g.DueHigh, now, now)); d >= 1 {
 			return fmt.Sprintf("%d d ago", d)
 		}
 		return "now"
@@ -138,18 +138,18 @@ func (f *Forecast) Spread(now time.Time) string {
 	return "(" + from + " to " + to + ")"
 }
 
-// LastingText says how likely the gauge's high end is passed before the next care: "62 % not to
-// last to the next care"; "" where that is unlikely (less than one in ten), already so, or not
-// known.
+// LastingText says how likely the gauge is past the high end of its band by the next care: "62 % past
+// its band by the next care"; "" where that is unlikely (less than one in ten), already so, or not
+// known. It is a question of the band alone; how likely a part fails goes by the lives of such parts.
 func (g Gauge) LastingText() string {
 	f := g.Forecast
 	switch {
 	case f == nil || f.Fails < 0.1:
 		return ""
 	case f.Fails > 0.995:
-		return "will not last to the next care"
+		return "past its band by the next care"
 	}
-	return fmt.Sprintf("%.0f %% not to last to the next care", 100*f.Fails)
+	return fmt.Sprintf("%.0f %% past its band by the next care", 100*f.Fails)
 }
 
 // counts tells that a meter goes up in whole steps.

@@ -62,3 +62,6 @@ func (r Reason) String() string {
 	}
 	return ""
 }
+
+// MarshalText is String, so that programs read what people read.
+func (r Reason) MarshalText() ([]byte, error) { return []byte(r.String()), nil }

@@ -106,7 +106,7 @@ func TestLargeJournalIsBounded(t *testing.T) {
 			return err
 		},
 		"restore": func() error {
-			_, err := Restore(filepath.Join(t.TempDir(), "again.db"), s.Path())
+			_, err := Restore(filepath.Join(t.TempDir(), "again.db"), s.Path(), nil)
 			return err
 		},
 		"rebuild": s.Rebuild,

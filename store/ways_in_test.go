@@ -133,7 +133,7 @@ func TestRestoreJudgesTheOrder(t *testing.T) {
 			mustAppend(t, from, model.Action{Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", "step 2 of 9")}})
 			text := []byte(`{"id":"oil","title":"resolved"}`)
 			mustAppend(t, from, model.Action{Machine: id, Facts: []model.Fact{care("oil")}, Texts: map[string][]byte{textHash(text): text}})
-			if _, err := Restore(filepath.Join(t.TempDir(), "good.db"), backupOf(t, from)); err != nil {
+			if _, err := Restore(filepath.Join(t.TempDir(), "good.db"), backupOf(t, from), nil); err != nil {
 				t.Fatal(err)
 			}
 			storetest.Craft(t, src, map[string]string{x.from: x.to})

@@ -66,7 +66,7 @@ func TestRiskAndDrop(t *testing.T) {
 		"called for by a finding":                {found, 1, 1},
 		"called for, and nothing else counts it": {called, 1, 1},
 	} {
-		c.g.Forecast = f.forecast(&c.g, f.pace(&model.Gauge{Meter: model.Days}))
+		c.g.Forecast = f.forecast(&c.g, f.pace(&model.Gauge{Meter: model.Days}), c.g.Used >= c.g.Low)
 		if !c.g.Measured {
 			c.g.Forecast = nil
 		}

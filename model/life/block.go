@@ -14,7 +14,7 @@ type block struct {
 // blocks joins readings, from the last one back, to stretches of a week or more, so that what
 // differs between the days of a week is not taken for noise. While there is less than a week, a day
 // will do. They come newest first.
-func (r *rhythm) blocks(pts []model.Point) []block {
+func (r *rhythm) blocks(pts []model.Point, rests []model.Rest) []block {
 	least := weekBlock
 	if pts[len(pts)-1].At.Sub(pts[0].At).Hours()/24 < weekBlock {
 		least = 0.9
@@ -24,10 +24,11 @@ func (r *rhythm) blocks(pts []model.Point) []block {
 	last := r.days(end.At)
 	for i := len(pts) - 2; i >= 0; i-- {
 		a, b := r.days(pts[i].At), r.days(end.At)
-		if b-a < least {
+		rested := model.RestedIn(rests, pts[i].At, end.At)
+		if b-a-rested < least {
 			continue
 		}
-		out = append(out, block{days: r.at(b) - r.at(a), used: end.Value - pts[i].Value, age: last - (a+b)/2})
+		out = append(out, block{days: max(least/7, r.at(b)-r.at(a)-rested), used: end.Value - pts[i].Value, age: last - (a+b)/2})
 		end = pts[i]
 	}
 	return out

@@ -135,7 +135,7 @@ func forecastBench(t *testing.T, r *rand.Rand, c counter, next func(*rand.Rand, 
 // scoreOf asks at a time when so much more will be used than at the reading of a day; all in days from now.
 func scoreOf(m *model.Machine, c counter, day, now, more float64) scored {
 	readings := m.Readings[model.Hours]
-	p := Estimate(readings, m.Duty, model.Hours, dayAt(now))
+	p := Estimate(readings, nil, m.Duty, model.Hours, dayAt(now))
 	early, mid, late, _ := p.Reach(0, more, dayAt(now))
 	left := func(at time.Time) float64 {
 		if at.IsZero() {

@@ -27,13 +27,20 @@ type asked struct {
 	days float64
 }
 
+// lived is what the lives of a part were reckoned for.
+type lived struct {
+	part      string
+	meter     model.Meter
+	low, high float64
+}
+
 // use is one procedure on one machine that takes something from the drawer.
 type use struct {
 	f        *Forecaster
 	g        model.Gauge
 	quantity float64
-	life     Lifetime
-	byLife   bool // renewed when it is worn; false: taken each time the procedure is due
+	worn     *lived                 // renewed when it is worn, by its lives; nil: taken each time the procedure is due
+	lives    *[len(classes)]Weibull // of what is renewed when worn
 }
 
 // From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was
@@ -45,6 +52,8 @@ const EmptyShare = 0.05
 
 const (
 	usualLead = 14  // days
+	lateShare = 0.1 // of the deliveries that come late (from memory) …
+	lateBy    = 0.5 // … by so much of their time
 	askWithin = 730 // days within which an order-by date is looked for
 )
 
@@ -80,18 +89,19 @@ func NewSpares(ms []*model.Machine, procs []*model.Procedure, booked map[string]
 		f := NewForecaster(m, now)
 		fits := map[string]bool{}
 		for _, g := range f.Gauges(procs) {
-			s.takes(f, g, byID[g.Item], ms, fits)
+			s.takes(f, g, byID[g.Item], fits)
 		}
 		for part := range fits {
 			s.fits[part]++
 		}
 	}
+	s.believe(ms)
 	s.countSwaps(ms, procs)
 	return s
 }
 
 // takes notes what a procedure takes from the drawer on a machine.
-func (s *Spares) takes(f *Forecaster, g model.Gauge, p *model.Procedure, ms []*model.Machine, fits map[string]bool) {
+func (s *Spares) takes(f *Forecaster, g model.Gauge, p *model.Procedure, fits map[string]bool) {
 	for part, n := range quantities(f.m, p) {
 		fits[part] = true
 		if !g.Measured {
@@ -101,10 +111,47 @@ func (s *Spares) takes(f *Forecaster, g model.Gauge, p *model.Procedure, ms []*m
 			s.tenths[part] = true
 		}
 		u := use{f: f, g: g, quantity: n}
-		if u.byLife = part == p.Part && g.Meter != model.Days; u.byLife {
-			u.life = NewLifetime(Observe(ms, part, g.Meter, s.now), model.Band{Low: g.Low, High: g.High, Basis: g.Basis})
+		if part == p.Part && g.Meter != model.Days {
+			u.worn = &lived{part, g.Meter, g.Low, g.High}
 		}
 		s.uses[part] = append(s.uses[part], u)
+	}
+}
+
+// believe sets the lives of what is renewed when worn, once for all machines that have the same
+// band. What is in a machine and sound tells how long such parts last even where nobody logged a
+// swap of it.
+func (s *Spares) believe(ms []*model.Machine) {
+	sound := map[lived][]Observed{}
+	for _, us := range s.uses {
+		for _, u := range us {
+			if u.worn == nil || !(u.g.Used > 0) || u.g.AtMost {
+				continue
+			}
+			p := u.f.m.Parts[u.worn.part]
+			if p != nil {
+				if _, ok := inNow(u.f.m, p, u.worn.meter, s.now); ok {
+					continue // observed with the lives
+				}
+			}
+			sound[*u.worn] = append(sound[*u.worn], Observed{Used: u.g.Used, Censored: true})
+		}
+	}
+	known := map[lived]*[len(classes)]Weibull{}
+	for _, us := range s.uses {
+		for i := range us {
+			key := us[i].worn
+			if key == nil {
+				continue
+			}
+			if known[*key] == nil {
+				lives := append(Observe(ms, key.part, key.meter, s.now), sound[*key]...)
+				l := NewLifetime(lives, model.Band{Low: key.low, High: key.high})
+				cut := l.Life.cut()
+				known[*key] = &cut
+			}
+			us[i].lives = known[*key]
+		}
 	}
 }
 
@@ -167,14 +214,11 @@ func (s *Spares) Need(part string, days float64) Demand {
 	if d, ok := s.known[key]; ok {
 		return d
 	}
-	d, grain := Demand{1}, 1.0
+	grain := 1.0
 	if s.tenths[part] {
 		grain = 10
 	}
-	for i := range s.uses[part] {
-		u := &s.uses[part][i]
-		d = d.And(s.wanted(u, days).times(int(math.Ceil(u.quantity*grain - 1e-9))))
-	}
+	d := s.wantedOf(s.uses[part], days, grain)
 	if r, ok := s.rates[part]; ok {
 		d = d.And(r.Over(days))
 	}
@@ -183,73 +227,15 @@ func (s *Spares) Need(part string, days float64) Demand {
 	return d
 }
 
-// lifePoints are the shares of parts at whose ends a demand is reckoned; each stands for a fifth.
-var lifePoints = [...]float64{0.1, 0.3, 0.5, 0.7, 0.9}
-
-// wanted is how often one procedure on one machine takes something within so many days. The n-th
-// time has come by then with the probability that the meter has passed the life left of what is in
-// and n − 1 mean lives more (the forecast's first passage), averaged over how much life may be
-// left.
-func (s *Spares) wanted(u *use, days float64) Demand {
-	if !u.byLife {
-		return s.times(u, days, u.g.Low-u.g.Used, u.g.Low)
-	}
-	out := Demand{}
-	gone := 1 - u.life.Life.Survives(u.g.Used)
-	for _, q := range lifePoints {
-		left := u.life.Life.Life(gone+q*(1-gone)) - u.g.Used
-		one := s.times(u, days, left, u.life.Life.Mean())
-		for k, p := range one {
-			if k == len(out) {
-				out = append(out, 0)
-			}
-			out[k] += p / float64(len(lifePoints))
-		}
-	}
-	return out
-}
-
-// times is how often a meter passes what is left and then whole lives again.
-func (s *Spares) times(u *use, days, left, whole float64) Demand {
-	pace := u.f.Pace(&u.g)
-	until := s.now.Add(time.Duration(days * 24 * float64(time.Hour)))
-	if pace == nil {
-		return Demand{1}
-	}
-	left -= s.extra(u, pace, until)
-	var d Demand
-	before := 1.0
-	for n := 0; n < 200; n++ {
-		by := 0.0
-		if days > 0 || left <= 0 {
-			by = pace.PassBefore(0, left+float64(n)*whole, s.now, until)
-		}
-		by = min(by, before)
-		d = append(d, before-by)
-		if before = by; by < 1e-9 || !(whole > 0) {
-			break
-		}
-	}
-	return d
-}
-
-// extra is by how much the jobs booked on a machine exceed what is expected of it anyway.
-func (s *Spares) extra(u *use, pace *Pace, until time.Time) float64 {
-	jobs := s.booked[u.f.m.ID]
-	n := jobs[u.g.Meter]
-	if u.g.Meter == model.Cuts && n == 0 {
-		n = jobs[model.Changes] + jobs[model.Starts]
-	}
-	if n == 0 {
-		return 0
-	}
-	mean, _ := pace.Ahead(until)
-	return max(0, n-mean)
-}
-
 // stopping are the parts without which a machine stands still: one on the shelf for three machines
 // that wear it (common practice).
 var stopping = []string{"nozzle", "blade", "sock", "fan", "tube"}
+
+// until is how many of a part may be wanted before a delivery ordered in so many days is there: most
+// come in time, some do not.
+func (s *Spares) until(part string, days, lead float64) Demand {
+	return mixed([]Demand{s.Need(part, days+lead), s.Need(part, days+math.Ceil(lead*(1+lateBy)))}, []float64{1 - lateShare, lateShare})
+}
 
 // Advise says what to keep of a part and when to order it, so that the probability of finding the
 // drawer empty within the lead time is at most a share (0 … 1; 0.05 is usual). The order-by date is
@@ -262,7 +248,7 @@ func (s *Spares) Advise(stock model.Stock, share float64) Advice {
 		a.Lead, note = usualLead, fmt.Sprintf("; lead time not told, %d days taken (from memory)", usualLead)
 	}
 	lead := float64(a.Lead)
-	need := s.Need(stock.Part, lead)
+	need := s.until(stock.Part, 0, lead)
 	a.Expect, a.Keep = need.Mean(), need.Stock(share)
 	if slices.Contains(stopping, stock.Part) {
 		a.Keep = max(a.Keep, (s.fits[stock.Part]+2)/3)
@@ -274,7 +260,7 @@ func (s *Spares) Advise(stock model.Stock, share float64) Advice {
 	count := int(math.Floor(*stock.Count))
 	a.Empty = need.Short(count)
 	if days, ok := s.orderIn(stock, count, lead, share); ok {
-		by := s.now.Add(time.Duration(days * 24 * float64(time.Hour)))
+		by := model.AddDays(s.now, days, s.now)
 		a.OrderBy = &by
 		a.Order = s.order(stock, count, lead, share, a.Keep)
 	}
@@ -297,7 +283,7 @@ func (s *Spares) why(stock model.Stock, a Advice, count int) string {
 // orderIn is in how many days at the latest to order; false where not within two years.
 func (s *Spares) orderIn(stock model.Stock, count int, lead, share float64) (float64, bool) {
 	late := func(days float64) bool {
-		if s.Need(stock.Part, days+lead).Short(count) > share {
+		if s.until(stock.Part, days, lead).Short(count) > share {
 			return true
 		}
 		least := int(math.Ceil(stock.Minimum))

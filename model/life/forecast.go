@@ -39,19 +39,19 @@ const (
 	surely      = 1e-9
 )
 
-// Estimate tells a meter's pace on one machine from its readings; s may be nil. The calendar (Days)
-// is exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is
+// Estimate tells a meter's pace on one machine from its readings; s may be nil. What was out of use
+// between them is cut out. The calendar (Days) is exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is
 // false; where nothing can be said at all, Mean is 0.
 //
 // A change of pace is followed by a filter of its level (level.go): the logarithm of the pace
 // drifts, as fast as the readings show, jumps now and then, and the machine may come to stand still
 // and run again (usage.go). From what is believed at the last reading the mean, noise and drift
 // of the growth ahead are matched in their moments, for as long as what is left is likely to last.
-func Estimate(s *model.Series, duty model.Duty, meter model.Meter, now time.Time) Pace {
+func Estimate(s *model.Series, rests []model.Rest, duty model.Duty, meter model.Meter, now time.Time) Pace {
 	if meter == model.Days {
 		return Pace{Meter: meter, Mean: 1, At: now, Own: true, Duty: duty, week: evenly(now)}
 	}
-	p := estimate(readings(s), priorOf(duty, meter), now)
+	p := estimate(readings(s), rests, priorOf(duty, meter), now)
 	p.Meter, p.Duty = meter, duty
 	return p
 }
@@ -70,7 +70,7 @@ func readings(s *model.Series) []model.Point {
 	return s.Days
 }
 
-func estimate(pts []model.Point, pr prior, now time.Time) Pace {
+func estimate(pts []model.Point, rests []model.Rest, pr prior, now time.Time) Pace {
 	p := Pace{At: now, week: evenly(now), Mean: pr.mean, Noise: pr.noise * pr.mean * pr.mean, Drift: pr.cv2 * pr.mean * pr.mean}
 	if len(pts) == 0 {
 		return p
@@ -82,8 +82,12 @@ func estimate(pts []model.Point, pr prior, now time.Time) Pace {
 		return p
 	}
 	p.Own = true
-	p.week.learn(pts)
-	bs := p.week.blocks(pts)
+	p.week.learn(pts, rests)
+	bs := p.week.blocks(pts, rests)
+	if len(bs) == 0 { // out of use nearly all the time
+		p.Own = false
+		return p
+	}
 	p.usage = usageOf(bs, pr)
 	if p.usage == nil {
 		p.Mean, p.Noise, p.Drift = 0, 0, 0
@@ -116,7 +120,10 @@ func (p *Pace) reach(left, q float64, now time.Time) (time.Time, bool) {
 	case !(p.Mean > 0):
 		return time.Time{}, false
 	case p.Meter == model.Days:
-		return later(now, left)
+		if !(left <= horizonDays) {
+			return time.Time{}, false
+		}
+		return model.AddDays(now, left, now), true
 	}
 	c := p.course(left)
 	t := c.quantile(q)
@@ -149,7 +156,7 @@ func (p *Pace) PassBefore(used, level float64, now, day time.Time) float64 {
 	case day.Before(now) || !(p.Mean > 0):
 		return 0
 	case p.Meter == model.Days:
-		if day.Sub(now).Hours()/24 >= left {
+		if model.DaysBetween(now, day, now) >= left-1e-9 {
 			return 1
 		}
 		return 0

@@ -259,7 +259,7 @@ func TestForecastScales(t *testing.T) {
 		pr := priorOf(model.Home, model.Hours)
 		scaled := pr
 		scaled.mean *= by
-		p, q := estimate(a, pr, dayAt(day)), estimate(b, scaled, dayAt(day))
+		p, q := estimate(a, nil, pr, dayAt(day)), estimate(b, nil, scaled, dayAt(day))
 		near := func(x, y float64) bool { return math.Abs(x-y) <= 1e-6*math.Abs(y)+1e-12 }
 		if !near(q.Mean, p.Mean*by) || !near(q.Noise, p.Noise*by*by) || !near(q.Drift, p.Drift*by*by) {
 			t.Fatalf("%+v\nscaled by %v\n%+v", p, by, q)
@@ -314,7 +314,7 @@ func TestEstimateCases(t *testing.T) {
 					Machine: &model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home}}})
 			}
 			c.set(ty)
-			p := Estimate(ty.machine().Readings[model.Hours], model.Home, model.Hours, now)
+			p := Estimate(ty.machine().Readings[model.Hours], nil, model.Home, model.Hours, now)
 			if p.Own != c.own || p.Mean < c.mean[0] || p.Mean > c.mean[1] {
 				t.Errorf("own %v, %.2f h a day, want %v and %v: %s", p.Own, p.Mean, c.own, c.mean, p.Words())
 			}
@@ -334,7 +334,7 @@ func TestWeekdaysAreNotNoise(t *testing.T) {
 		}
 	}
 	now := dayAt(139) // a Sunday at midnight
-	p := Estimate(ty.machine().Readings[model.Hours], model.Home, model.Hours, now)
+	p := Estimate(ty.machine().Readings[model.Hours], nil, model.Home, model.Hours, now)
 	if cv := math.Sqrt(p.Noise*7) / (p.Mean * 7); cv > 0.2 {
 		t.Errorf("a week varies by %.2f", cv)
 	}
@@ -348,7 +348,7 @@ func TestWeekdaysAreNotNoise(t *testing.T) {
 }
 
 func TestCalendarIsExact(t *testing.T) {
-	p := Estimate(nil, model.Home, model.Days, simStart)
+	p := Estimate(nil, nil, model.Home, model.Days, simStart)
 	early, mid, late, ok := p.Reach(12, 30, simStart)
 	if want := simStart.AddDate(0, 0, 18); !ok || !early.Equal(want) || !mid.Equal(want) || !late.Equal(want) {
 		t.Errorf("%v %v %v", early, mid, late)
@@ -368,7 +368,7 @@ func TestNoHistorySaysSo(t *testing.T) {
 		{model.Production, model.Cuts, "about 83 cuts a day, the usual pace in production, from memory: no history yet"},
 		{model.Home, model.StyrenicHours, "no history yet"},
 	} {
-		p := Estimate(nil, c.duty, c.meter, simStart)
+		p := Estimate(nil, nil, c.duty, c.meter, simStart)
 		if got := p.Words(); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
@@ -378,7 +378,7 @@ func TestNoHistorySaysSo(t *testing.T) {
 		}
 	}
 	p := history(t, 9, 40).machine().Readings[model.Hours]
-	e := Estimate(p, model.Home, model.Hours, dayAt(41))
+	e := Estimate(p, nil, model.Home, model.Hours, dayAt(41))
 	if got, want := e.Words(), "9 h a day by 40 days of readings"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

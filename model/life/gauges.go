@@ -11,10 +11,11 @@ import (
 // Forecaster forecasts one machine's gauges at one time; it keeps each meter's pace once told. It
 // is not for more than one goroutine.
 type Forecaster struct {
-	m     *model.Machine
-	now   time.Time
-	paces map[counted]*Pace
-	cuts  *model.Series
+	m      *model.Machine
+	now    time.Time
+	paces  map[counted]*Pace
+	cuts   *model.Series
+	others map[string][]model.Gauge // procedure -> its limits beside the governing one, once Gauges has been asked
 }
 
 // counted is a meter, and for cuts whether starts are counted in.
@@ -25,7 +26,7 @@ type counted struct {
 
 // NewForecaster prepares to forecast a machine at a time; the machine must not change meanwhile.
 func NewForecaster(m *model.Machine, now time.Time) *Forecaster {
-	return &Forecaster{m: m, now: now, paces: map[counted]*Pace{}}
+	return &Forecaster{m: m, now: now, paces: map[counted]*Pace{}, others: map[string][]model.Gauge{}}
 }
 
 // Gauges gives the gauges of model.Gauges with dates by the forecast: DueLow, DueMid and DueHigh by
@@ -42,8 +43,15 @@ func Gauges(m *model.Machine, procs []*model.Procedure, now time.Time) []model.G
 // Gauges is the function of that name for the forecaster's machine.
 func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 	gs := ByMean(f.m, procs, f.now)
+	several := map[string]*model.Procedure{}
+	for _, p := range procs {
+		if len(p.Intervals) > 1 {
+			several[p.ID] = p
+		}
+	}
 	again := false
 	for i := range gs {
+		f.beside(&gs[i], several[gs[i].Item])
 		f.date(&gs[i])
 		again = again || gs[i].Estimated || gs[i].Word == model.WordUnknown
 	}
@@ -51,6 +59,24 @@ func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 		model.SortGauges(gs)
 	}
 	return gs
+}
+
+// beside notes the limits of a gauge's procedure beside the one that governs: another may come first.
+// One that only says the part is no older than the machine gives no date.
+func (f *Forecaster) beside(g *model.Gauge, p *model.Procedure) {
+	if p == nil || !g.Measured || g.AtMost || f.m.OutOfUse {
+		return
+	}
+	var others []model.Gauge
+	for _, o := range model.LimitsOf(f.m, p, *g, f.now) {
+		if (o.Meter != g.Meter || o.Low != g.Low) && !o.AtMost && o.Low > 0 {
+			o.DueLow, o.DueMid, o.DueHigh = nil, nil, nil
+			others = append(others, o)
+		}
+	}
+	if len(others) > 0 {
+		f.others[g.Item] = others
+	}
 }
 
 // NextCare is when a machine is cared for next if it is now: after 30 days at home, 14 in
@@ -63,14 +89,25 @@ func NextCare(duty model.Duty, now time.Time) time.Time {
 }
 
 // Pace is the pace behind a gauge, that of its governing meter; nil for a gauge without one. What
-// was begun anew after the last reading has been used since then, not since the reading.
+// was begun anew after the last reading has been used since then, not since the reading, and no use
+// fell in the time out of use since.
 func (f *Forecaster) Pace(g *model.Gauge) *Pace {
 	p := f.pace(g)
-	if p == nil || g.Meter == model.Days || !g.Last.After(p.At) || g.Last.After(f.now) {
+	if p == nil || g.Meter == model.Days {
+		return p
+	}
+	from := p.At
+	if g.Last.After(from) && !g.Last.After(f.now) {
+		from = g.Last
+	}
+	if rested := model.RestedIn(f.m.Rests, from, f.now); rested > 0 {
+		from = from.Add(time.Duration(rested * 24 * float64(time.Hour)))
+	}
+	if from.Equal(p.At) {
 		return p
 	}
 	since := *p
-	since.At = g.Last
+	since.At = from
 	return &since
 }
 
@@ -83,7 +120,7 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 	if p, ok := f.paces[key]; ok {
 		return p
 	}
-	p := Estimate(f.series(key), f.m.Duty, g.Meter, f.now)
+	p := Estimate(f.series(key), f.m.Rests, f.m.Duty, g.Meter, f.now)
 	f.paces[key] = &p
 	return &p
 }
@@ -115,13 +152,92 @@ func passBefore(p *Pace, g *model.Gauge, level float64, now, day time.Time) floa
 	return sum / ages
 }
 
-// date sets a gauge's dates and its forecast.
+// DueBy is the probability, 0 … 1, that a gauge has reached its low end by a day, by whichever of its
+// procedure's limits comes first; ok as for PassBefore. The meters of one machine run together, so
+// the likeliest of them tells.
+func (f *Forecaster) DueBy(g *model.Gauge, day time.Time) (probability float64, ok bool) {
+	probability, ok = f.PassBefore(g, g.Low, day)
+	for i := range f.others[g.Item] {
+		o := &f.others[g.Item][i]
+		if p, known := f.PassBefore(o, o.Low, day); known && f.Pace(o).Own {
+			probability, ok = max(probability, p), true
+		}
+	}
+	return probability, ok
+}
+
+// date sets a gauge's dates and its forecast: those of the limit that comes first.
 func (f *Forecaster) date(g *model.Gauge) {
 	p := f.Pace(g)
 	if p == nil || !g.Measured || f.m.OutOfUse {
 		return
 	}
-	g.Forecast = f.forecast(g, p)
+	high := g.Used >= g.Low
+	f.dateByOne(g, p, high)
+	for _, o := range f.others[g.Item] {
+		if by := f.Pace(&o); by != nil && by.Own {
+			f.meanDay(&o)
+			f.dateByOne(&o, by, high)
+			first(g, &o)
+		}
+	}
+	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) && g.Word.Rank() > model.WordDue.Rank() {
+		if g.AtMost {
+			unbounded(g)
+			return
+		}
+		g.Word, g.Estimated = model.WordDue, true
+	}
+}
+
+// meanDay sets the dates of a limit on the calendar, which are exact.
+func (f *Forecaster) meanDay(o *model.Gauge) {
+	if o.Meter == model.Days {
+		meanDates(f.m, o, f.now)
+	}
+}
+
+// first moves the dates of a gauge forward to those of another limit of its procedure, where they
+// come before. Meters of one machine run together: what is early by one is early by the other, so
+// that the first of each of their dates is the date of whichever comes first. Where the gauge itself
+// has no history, the other tells all if it comes first.
+func first(g, o *model.Gauge) {
+	a, b := g.Forecast, o.Forecast
+	if a == nil || b == nil {
+		return
+	}
+	comes := !b.Mid.IsZero() && (a.Mid.IsZero() || b.Mid.Before(a.Mid))
+	if !a.Own && !comes {
+		return // the usual pace, from memory, comes before what is known
+	}
+	for _, d := range []struct{ to, by **time.Time }{{&g.DueLow, &o.DueLow}, {&g.DueMid, &o.DueMid}, {&g.DueHigh, &o.DueHigh}} {
+		if *d.by != nil && (*d.to == nil || (*d.by).Before(**d.to)) {
+			*d.to = *d.by
+		}
+	}
+	all := *a
+	if !a.Own {
+		all.Early, all.Mid, all.Late = b.Early, b.Mid, b.Late
+	}
+	all.Early, all.Mid, all.Late = earlier(all.Early, b.Early), earlier(all.Mid, b.Mid), earlier(all.Late, b.Late)
+	all.Due, all.Fails = max(a.Due, b.Due), max(a.Fails, b.Fails)
+	if comes {
+		all.Of, all.Level, all.Own, all.Pace = b.Of, b.Level, b.Own, b.Pace
+	}
+	g.Forecast = &all
+}
+
+// earlier is the first of two dates; zero is never.
+func earlier(a, b time.Time) time.Time {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// dateByOne sets the dates and the forecast of one limit; high where the high end comes next.
+func (f *Forecaster) dateByOne(g *model.Gauge, p *Pace, high bool) {
+	g.Forecast = f.forecast(g, p, high)
 	if g.Meter == model.Days {
 		return // exact as they are
 	}
@@ -141,13 +257,6 @@ func (f *Forecaster) date(g *model.Gauge) {
 		if by, ok := f.bookedBy(g, end.level); ok && (*end.at == nil || by.Before(**end.at)) {
 			*end.at = &by
 		}
-	}
-	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) && g.Word.Rank() > model.WordDue.Rank() {
-		if g.AtMost {
-			unbounded(g)
-			return
-		}
-		g.Word, g.Estimated = model.WordDue, true
 	}
 }
 
@@ -175,9 +284,9 @@ func (f *Forecaster) middle(g *model.Gauge, p *Pace, level float64) *time.Time {
 
 // forecast is the spread of the date of the end that comes next, and how the next care will find
 // the gauge; nil once the band is passed.
-func (f *Forecaster) forecast(g *model.Gauge, p *Pace) *model.Forecast {
-	out := &model.Forecast{Level: g.Low, Own: p.Own, Pace: p.Words(), Next: NextCare(f.m.Duty, f.now)}
-	if g.Used >= g.Low {
+func (f *Forecaster) forecast(g *model.Gauge, p *Pace, high bool) *model.Forecast {
+	out := &model.Forecast{Level: g.Low, Of: g.Meter, Own: p.Own, Pace: p.Words(), Next: NextCare(f.m.Duty, f.now)}
+	if high {
 		out.Level = g.High
 	}
 	if g.Used >= out.Level {

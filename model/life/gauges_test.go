@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 	"time"
+	_ "time/tzdata"
 
 	"bench/oilcan/model"
 )
@@ -112,6 +113,94 @@ func gaugeAt(t testing.TB, gs []model.Gauge, item string) int {
 	}
 	t.Fatalf("no gauge %s", item)
 	return 0
+}
+
+// 200 h or 30 days, whichever comes first: a busy spell used half of the hours, so that they govern, but at 2 h a day
+// since the days come first. The date, its spread and the chances are those of the days, and say so.
+func TestWhicheverComesFirst(t *testing.T) {
+	both := oil()
+	both.Intervals = append(both.Intervals, model.Interval{Meter: model.Days, Low: 30, High: 38, Basis: "common practice"})
+	ty := newTyped(t, model.Home)
+	value := 0.0
+	for d := range 119 {
+		ty.read(t, model.Hours, float64(d), value)
+		if d == 100 {
+			careDone(t, ty, 100, "oil")
+		}
+		if value += 2; d >= 100 && d < 105 {
+			value += 18
+		}
+	}
+	now := dayAt(118.5)
+	f := NewForecaster(ty.machine(), now)
+	g := f.Gauges([]*model.Procedure{both})[0]
+	alone := Gauges(ty.machine(), []*model.Procedure{oil()}, now)[0]
+	if g.Meter != model.Hours || g.Used != alone.Used {
+		t.Fatalf("%s, %v used", g.Meter, g.Used)
+	}
+	if !alone.DueLow.After(dayAt(133)) || g.DueLow == nil || !g.DueLow.Equal(dayAt(130)) || g.DueHigh == nil || g.DueHigh.After(dayAt(138)) {
+		t.Errorf("low on %v, high on %v; by the hours alone %v", g.DueLow, g.DueHigh, alone.DueLow)
+	}
+	fc := g.Forecast
+	if fc.Of != model.Days || fc.Level != 30 || !fc.Mid.Equal(dayAt(130)) || fc.Early.After(alone.Forecast.Early) || fc.Late.After(dayAt(130)) || fc.Pace != "the calendar" {
+		t.Errorf("%+v", fc)
+	}
+	if fc.Due != 1 || fc.Fails < alone.Forecast.Fails {
+		t.Errorf("by the next care %v due, %v past", fc.Due, fc.Fails)
+	}
+	if p, ok := f.DueBy(&g, dayAt(130.1)); !ok || p != 1 {
+		t.Errorf("due on day 130 with %v", p)
+	}
+}
+
+// 10 h a day, 60 days out of use, and 10 h a day again: the pace is 10, and what is not read since the machine came back
+// counts from then on, not from the reading before.
+func TestOutOfUseIsCutOut(t *testing.T) {
+	out := func(ty *typed, day float64, is bool) {
+		ty.fold(t, model.Entry{At: dayAt(day), Fact: model.Fact{Kind: model.KindMachine,
+			Machine: &model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home, OutOfUse: is}}})
+	}
+	ty := newTyped(t, model.Home)
+	for d := range 101 {
+		ty.read(t, model.Hours, float64(d), 10*float64(d))
+	}
+	careDone(t, ty, 100, "oil")
+	out(ty, 100, true)
+	out(ty, 160, false)
+	now := dayAt(161)
+	g := Gauges(ty.machine(), []*model.Procedure{oil()}, now)[0]
+	if g.Estimated || g.DueLow == nil || g.DueLow.Sub(dayAt(180)).Abs() > 24*time.Hour {
+		t.Errorf("read before it was out of use, due %v", g.DueLow)
+	}
+	for d := 160; d <= 170; d++ {
+		ty.read(t, model.Hours, float64(d), 1000+10*float64(d-160))
+	}
+	p := Estimate(ty.machine().Readings[model.Hours], ty.machine().Rests, model.Home, model.Hours, dayAt(170))
+	if p.Mean < 9.8 || p.Mean > 10.2 || p.usage.stand > 0.01 {
+		t.Errorf("%.2f h a day, standing still with %.2f: %s", p.Mean, p.usage.stand, p.Words())
+	}
+	if perDay, _ := meanPace(ty.machine(), model.Hours); perDay < 9.9 || perDay > 10.1 {
+		t.Errorf("by the mean %.2f h a day", perDay)
+	}
+}
+
+// Without history the date is that of the duty's usual pace, and what looks ahead knows it: 200 h at 3 h a day.
+func TestDueFromMemory(t *testing.T) {
+	ty := newTyped(t, model.Home)
+	ty.read(t, model.Hours, 0, 700)
+	careDone(t, ty, 0.1, "oil")
+	now := dayAt(1)
+	gs := Gauges(ty.machine(), []*model.Procedure{oil()}, now)
+	fc := gs[0].Forecast
+	if gs[0].DueLow != nil || fc == nil || fc.Own || fc.Mid.IsZero() || gs[0].WhenLong(now) != "about "+model.Day(fc.Mid, now)+", from memory" {
+		t.Fatalf("%q, %+v", gs[0].WhenLong(now), fc)
+	}
+	ahead := fc.Mid.Sub(now)
+	for within, want := range map[time.Duration]int{0: 0, ahead - time.Hour: 0, ahead + time.Hour: 1} {
+		if got := model.Due(gs, within, now); len(got) != want {
+			t.Errorf("within %v: %d due, want %d", within, len(got), want)
+		}
+	}
 }
 
 // What is reached was reached when the readings say, whatever the pace has been since.
@@ -235,5 +324,27 @@ func TestRenewedSinceTheLastReading(t *testing.T) {
 	}
 	if p, ok := f.PassBefore(&g, g.Low, dayAt(160)); !ok || p > 0.01 {
 		t.Errorf("%v that 3,000 are used in ten days", p)
+	}
+}
+
+// Care done half an hour after midnight, before the clock was put back: 30 days on, it is due on that day, and not at
+// half past eleven of the evening before.
+func TestCalendarAcrossAClockChange(t *testing.T) {
+	berlin, err := time.LoadLocation("Europe/Berlin")
+	if err != nil {
+		t.Fatal(err)
+	}
+	done := time.Date(2026, 10, 20, 0, 30, 0, 0, berlin)
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Anvil", Duty: model.Home},
+		Care: map[string]*model.CareLast{"glance": {At: done.UTC(), Known: true}}}
+	now := time.Date(2026, 10, 22, 8, 0, 0, 0, berlin)
+	for _, gs := range [][]model.Gauge{Gauges(m, []*model.Procedure{glance()}, now), ByMean(m, []*model.Procedure{glance()}, now)} {
+		g := gs[0]
+		if got := g.WhenText(now); got != "2026-11-19" || g.DueLow.Sub(time.Date(2026, 11, 19, 0, 30, 0, 0, berlin)).Abs() > time.Second {
+			t.Errorf("%s, %v", got, g.DueLow)
+		}
+		if f := g.Forecast; f != nil && !f.Mid.Equal(*g.DueLow) && f.Mid.Sub(*g.DueLow).Abs() > time.Second {
+			t.Errorf("forecast for %v", f.Mid)
+		}
 	}
 }

@@ -56,21 +56,13 @@ func inNow(m *model.Machine, p *model.PartNow, meter model.Meter, now time.Time)
 	return usedIn(l, meter)
 }
 
-// What the rule of thumb is taken to say (from memory).
-const (
-	ruleShape = 3 // blades, pads and bores wear: most shapes seen lie between 2 and 4
-	ruleLives = 2 // how many own ends the rule is worth
-	ownEnds   = 5 // from so many own ends on, the rule no longer counts
-)
-
-// Lifetime is how long a part lasts: by the rule of thumb, by this bench's own lives, and by which
-// of the two to go.
+// Lifetime is how long a part lasts: by the rule of thumb, by this bench's own lives, and by both,
+// which is what to go by.
 type Lifetime struct {
 	Band model.Band // the rule of thumb, in the meter's unit
-	Rule Weibull    // the same as a life: its median is the middle of the band
 	Own  *Fit       // nil: the lives do not tell yet, see Why
 	Why  string     // why Own is nil; "" where it is not
-	Life Weibull    // what to go by
+	Life Belief     // what to go by
 	By   Ground     // what Life rests on
 	Ends int        // own lives that came to their end
 }
@@ -82,15 +74,20 @@ type Ground string
 const (
 	ByRule Ground = "rule of thumb"
 	ByBoth Ground = "rule of thumb and own lives"
-	ByOwn  Ground = "own lives"
+	ByOwn  Ground = "own lives, rule of thumb beside them"
 )
 
-// NewLifetime weighs a part's own lives against its band. The rule of thumb is a Weibull life of
-// shape 3 (from memory) whose median is the middle of the band; it enters as two more ends at its
-// quartiles, and drops out from five own ends on. The band's ends must be above nothing.
+// fewEnds is the number of own ends from which they, and not the rule, are named first.
+const fewEnds = 5
+
+// NewLifetime weighs a part's own lives against its band, at every number of ends: the rule of thumb
+// is what is believed before (see ruleSays), and each own life moves it, so that none makes a jump
+// and a few ends that happen to lie close together do not make certainty. The band's ends must be
+// above nothing.
 func NewLifetime(lives []Observed, band model.Band) Lifetime {
-	t := Lifetime{Band: band, Rule: ruleOf(band), By: ByRule}
-	t.Life = t.Rule
+	says := rule
+	says.median = (band.Low + band.High) / 2
+	t := Lifetime{Band: band, By: ByRule, Life: believe(lives, says)}
 	for _, l := range lives {
 		if !l.Censored {
 			t.Ends++
@@ -101,24 +98,13 @@ func NewLifetime(lives []Observed, band model.Band) Lifetime {
 	} else {
 		t.Why = err.Error()
 	}
-	if t.Own != nil && t.Ends >= ownEnds {
-		t.Life, t.By = t.Own.Weibull, ByOwn
-		return t
-	}
-	both := slices.Clone(lives)
-	for i := range ruleLives {
-		both = append(both, Observed{Used: t.Rule.Life((2*float64(i) + 1) / (2 * ruleLives))})
-	}
-	if f, err := FitWeibull(both); err == nil && len(lives) > 0 {
-		t.Life, t.By = f.Weibull, ByBoth
+	switch {
+	case t.Ends >= fewEnds:
+		t.By = ByOwn
+	case len(lives) > 0:
+		t.By = ByBoth
 	}
 	return t
-}
-
-// ruleOf is a band as a life.
-func ruleOf(b model.Band) Weibull {
-	middle := Weibull{Shape: ruleShape, Scale: 1}.Life(0.5)
-	return Weibull{Shape: ruleShape, Scale: (b.Low + b.High) / 2 / middle}
 }
 
 // Words sets the rule of thumb beside the own lives, in a sentence; unit stands after a life.
@@ -128,13 +114,15 @@ func (t *Lifetime) Words(unit string) string {
 		s += " (" + t.Band.Basis + ")"
 	}
 	if t.Own == nil {
-		return s + "; own lives: " + t.Why
+		s += "; own lives: " + t.Why
+	} else {
+		s += "; own " + t.Own.Words(unit)
 	}
-	s += "; own " + t.Own.Words(unit)
-	if t.By != ByOwn {
-		s += fmt.Sprintf("; the two together: median life %s %s", number(t.Life.Life(0.5)), unit)
+	if t.Ends == 0 {
+		return s
 	}
-	return s
+	return s + fmt.Sprintf("; the two together: median life %s %s, eight of ten between %s and %s", number(t.Life.Life(0.5)), unit,
+		number(t.Life.Life(0.1)), number(t.Life.Life(0.9)))
 }
 
 // What makes a part short-lived (common practice).

@@ -31,13 +31,13 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 	switch g.Meter {
 	case model.Days:
 	case model.Cuts:
-		perDay, at = meanPace(m.Readings[model.Changes])
+		perDay, at = meanPace(m, model.Changes)
 		if g.Why.Kind != model.WithoutStarts {
-			more, _ := meanPace(m.Readings[model.Starts])
+			more, _ := meanPace(m, model.Starts)
 			perDay += more
 		}
 	default:
-		perDay, at = meanPace(m.Readings[g.Meter])
+		perDay, at = meanPace(m, g.Meter)
 	}
 	if !(perDay > 0) {
 		return
@@ -48,6 +48,9 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 			return nil
 		}
 		t := at.Add(time.Duration(d * 24 * float64(time.Hour)))
+		if g.Meter == model.Days {
+			t = model.AddDays(at, d, now)
+		}
 		if t.Before(g.Since) {
 			t = g.Since
 		}
@@ -57,8 +60,9 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 }
 
 // meanPace is a meter's mean growth a day over the last 60 days of its readings, and when it was
-// last read; 0 where fewer than two readings lie a day apart or nothing grew.
-func meanPace(s *model.Series) (perDay float64, at time.Time) {
+// last read; without the time out of use. 0 where fewer than two readings lie a day apart or nothing grew.
+func meanPace(m *model.Machine, meter model.Meter) (perDay float64, at time.Time) {
+	s := m.Readings[meter]
 	if s == nil || s.N < 2 {
 		return 0, time.Time{}
 	}
@@ -73,7 +77,7 @@ func meanPace(s *model.Series) (perDay float64, at time.Time) {
 		}
 		from, found = s.Days[i], true
 	}
-	days := s.Last.At.Sub(from.At).Hours() / 24
+	days := s.Last.At.Sub(from.At).Hours()/24 - model.RestedIn(m.Rests, from.At, s.Last.At)
 	if days < 1 || s.Last.Value <= from.Value {
 		return 0, s.Last.At
 	}

@@ -67,7 +67,7 @@ func (r *rhythm) when(v float64) float64 {
 // sum of seven Poisson rates of which only totals over known days are seen (Dempster, Laird and
 // Rubin 1977; the same step is Richardson and Lucy's), with a gamma prior that draws every day to
 // the mean. Readings a week apart hold whole weeks and leave the shares even.
-func (r *rhythm) learn(pts []model.Point) {
+func (r *rhythm) learn(pts []model.Point, rests []model.Rest) {
 	var seen [rhythmDays]stretch
 	n, used, days := 0, 0.0, 0.0
 	last := r.days(pts[len(pts)-1].At)
@@ -76,7 +76,7 @@ func (r *rhythm) learn(pts []model.Point) {
 		if last-a > rhythmDays {
 			break
 		}
-		if b-a > rhythmLongest || b <= a {
+		if b-a > rhythmLongest || b <= a || model.RestedIn(rests, pts[i-1].At, pts[i].At) > 0 {
 			continue
 		}
 		seen[n] = stretch{from: a, to: b, used: pts[i].Value - pts[i-1].Value}

@@ -27,15 +27,23 @@ func (f *Forecaster) Risk(g *model.Gauge) float64 {
 // Drop is by how much doing the care now lowers that chance, 0 … 1: what is worn out again by the next care is not
 // helped for long.
 func (f *Forecaster) Drop(g *model.Gauge) float64 {
-	done := *g
-	done.Used, done.AtMost, done.Last = 0, false, f.now
 	if g.Low <= 0 { // only a finding or other care counts
 		return f.Risk(g)
 	}
-	return max(0, f.Risk(g)-f.fails(&done))
+	again := f.fails(f.anew(*g))
+	for _, o := range f.others[g.Item] {
+		again = max(again, f.fails(f.anew(o)))
+	}
+	return max(0, f.Risk(g)-again)
 }
 
-// fails is the chance that a gauge reaches the high end of its band before the next care.
+// anew is a limit as it is when its care has just been done.
+func (f *Forecaster) anew(g model.Gauge) *model.Gauge {
+	g.Used, g.AtMost, g.Last = 0, false, f.now
+	return &g
+}
+
+// fails is the chance that a limit reaches the high end of its band before the next care.
 func (f *Forecaster) fails(g *model.Gauge) float64 {
 	p := f.Pace(g)
 	if p == nil {

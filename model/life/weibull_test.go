@@ -1,10 +1,14 @@
 package life
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mathext"
 	"pgregory.net/rapid"
 )
 
@@ -70,6 +74,8 @@ func TestWeibullPublished(t *testing.T) {
 			if !within(f.Shape, c.shape, c.tolerance) || !within(f.Scale, c.scale, c.tolerance) || !within(f.LogLikelihood, c.logLik, 1e-7) {
 				t.Errorf("shape %.6f, scale %.4f, log-likelihood %.6f", f.Shape, f.Scale, f.LogLikelihood)
 			}
+			f.data.plain = true // as published: not corrected for few ends
+			f.ShapeBounds, f.ScaleBounds = f.boundShape(confidence), f.BoundLife(1-math.Exp(-1), confidence)
 			if c.shapeLR.Low > 0 && (!within(f.ShapeBounds.Low, c.shapeLR.Low, 2e-5) || !within(f.ShapeBounds.High, c.shapeLR.High, 2e-5) ||
 				!within(f.ScaleBounds.Low, c.scaleLR.Low, 2e-5) || !within(f.ScaleBounds.High, c.scaleLR.High, 2e-5)) {
 				t.Errorf("bounds %v, %v", f.ShapeBounds, f.ScaleBounds)
@@ -90,6 +96,7 @@ func TestWeibullBoundsAt90(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	f.data.plain = true // not corrected for few ends
 	shape, scale := f.boundShape(0.9), f.BoundLife(1-math.Exp(-1), 0.9)
 	if !within(shape.Low, 1.01465, 2e-5) || !within(shape.High, 2.67345, 2e-5) || !within(scale.Low, 458.9312, 2e-5) || !within(scale.High, 975.0101, 2e-5) {
 		t.Errorf("%v %v", shape, scale)
@@ -189,6 +196,51 @@ func TestFails(t *testing.T) {
 	if w.Fails(10, 0) != 0 || w.Survives(-1) != 1 {
 		t.Error("nothing more used and failed")
 	}
+}
+
+// TestBoundsHold invents samples and counts how often the bounds hold the true shape and the true median, and how often
+// lives that end by chance alone seem to wear out. With OILCAN_LONG for ten times as many.
+func TestBoundsHold(t *testing.T) {
+	runs, off := 500, 4.0
+	if os.Getenv("OILCAN_LONG") != "" {
+		runs, off = 5000, 1.3
+	}
+	z := mathext.NormalQuantile((1 + confidence) / 2)
+	out := []string{fmt.Sprintf("%5s %6s %9s %9s %12s %9s", "shape", "ends", "shape, %", "median, %", "plain χ², %", "wears, %")}
+	for _, shape := range []float64{1, 2, 3.5} {
+		for _, n := range []int{3, 5, 8, 12} {
+			r := rand.New(rand.NewPCG(20261129, uint64(100*shape)+uint64(n)))
+			var in, median, plain, wears float64
+			share := func(to *float64, counts bool) {
+				if counts {
+					*to += 100 / float64(runs)
+				}
+			}
+			for range runs {
+				var ls []Observed
+				for range n {
+					ls = append(ls, Observed{Used: 1000 * math.Pow(r.ExpFloat64(), 1/shape)})
+				}
+				s, err := newSample(ls)
+				if err != nil {
+					t.Fatal(err)
+				}
+				f := fitted(&s)
+				top := s.profile(f.Shape)
+				fall := func(b float64) float64 { return top - s.profile(b) }
+				below, above := s.dropShape(confidence)
+				share(&plain, fall(shape) <= z*z/2)
+				share(&in, shape <= f.Shape && fall(shape) <= below || shape > f.Shape && fall(shape) <= above)
+				share(&median, top-s.fixed(1000*math.Pow(math.Ln2, 1/shape)/s.unit, math.Ln2, f.Shape) <= s.drop(confidence))
+				share(&wears, n >= wearEnds && f.Shape > 1 && fall(1) >= below)
+			}
+			out = append(out, fmt.Sprintf("%5.1f %6d %9.1f %9.1f %12.1f %9.1f", shape, n, in, median, plain, wears))
+			if in < 94-off || median < 94-off || shape == 1 && wears > 2.5+off/2 {
+				t.Errorf("shape %v, %d ends: %.1f %% hold, of the median %.1f, %.1f %% seem to wear out", shape, n, in, median, wears)
+			}
+		}
+	}
+	t.Logf("\n%s", strings.Join(out, "\n"))
 }
 
 // BenchmarkFitWeibull is one part's forty lives with all bounds.

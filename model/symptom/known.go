@@ -125,7 +125,7 @@ func (c Case) doneWithin(id string, span time.Duration) bool {
 
 // daysAgo is a time past in whole days.
 func daysAgo(at, now time.Time) string {
-	switch d := int(now.Sub(at).Hours() / 24); d {
+	switch d := int(model.DaysBetween(at, now, now)); d {
 	case 0:
 		return "today"
 	case 1:

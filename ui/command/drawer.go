@@ -33,8 +33,9 @@ type stockRow struct {
 	Part    string   `json:"part"`
 	Count   *float64 `json:"count"`
 	Minimum float64  `json:"minimum"`
-	Lead    int      `json:"lead_days"`
-	OrderBy *string  `json:"order_by"` // a day; null while there is enough
+	Lead    int      `json:"lead_days"` // what the date rests on
+	Told    bool     `json:"lead_told"` // false: nobody told it, it is from memory
+	OrderBy *string  `json:"order_by"`  // a day; null while there is enough
 }
 
 func showDrawer(a *app) error {
@@ -51,7 +52,7 @@ func showDrawer(a *app) error {
 	for _, part := range model.SupplyNames {
 		if s := b.Drawer[part]; s != nil {
 			x := spares.Advise(*s, life.EmptyShare)
-			rows = append(rows, stockRow{part, s.Count, s.Minimum, s.Lead, orderBy(x, a.now())})
+			rows = append(rows, stockRow{part, s.Count, s.Minimum, x.Lead, s.Lead > 0, orderBy(x, a.now())})
 			advice = append(advice, x)
 		}
 	}

@@ -63,7 +63,7 @@ func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) erro
 		f := life.NewForecaster(m, now)
 		for _, g := range model.Due(f.Gauges(a.heads()), within, now) {
 			r := dueRow{Gauge: toTheSecond(g), By: now.Add(within).Truncate(time.Second)}
-			if p, ok := f.PassBefore(&g, g.Low, now.Add(within)); ok {
+			if p, ok := f.DueBy(&g, now.Add(within)); ok {
 				r.Probability = &p
 			}
 			if certain := 1.0; g.Word.Rank() <= model.WordDue.Rank() && !g.Estimated {
@@ -96,7 +96,7 @@ func writeDue(a *app, rows []dueRow, now time.Time) error {
 		if p := r.Probability; p != nil && *p < 0.995 {
 			sure = fmt.Sprintf("%.0f %% by %s", 100**p, model.Day(r.By, now))
 		}
-		t.add(r.Machine, r.Short, a.th.OfState(r.Word).On(string(r.Word)), r.UsedText(), r.WhenLong(now), sure)
+		t.add(r.Machine, r.Short, a.th.OfState(r.Word).On(string(r.Word)), r.UsedText(), r.WhenLong(now), sure, lacking(&r.Gauge))
 	}
 	t.write(a)
 	return nil

@@ -125,7 +125,7 @@ func (p planPage) chosen() {
 			t.add(p.title(plan.Item{ID: id}), "", "asked for")
 			continue
 		}
-		t.add(p.title(plan.Item{ID: id}), p.th.OfState(g.Word).On(string(g.Word)), g.UsedText(), g.WhenLong(p.now()), g.LastingText())
+		t.add(p.title(plan.Item{ID: id}), p.th.OfState(g.Word).On(string(g.Word)), g.UsedText(), g.WhenLong(p.now()), g.LastingText(), lacking(&g))
 	}
 	t.write(p.app)
 }

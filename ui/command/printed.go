@@ -83,7 +83,7 @@ func printGaugesOf(a *app, m *model.Machine, now time.Time) {
 		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
 	}
 	for _, g := range gs {
-		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used), a.th.OfState(g.Word).On(string(g.Word)), when(g, now))
+		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used), a.th.OfState(g.Word).On(string(g.Word)), when(g, now), lacking(&g))
 	}
 	t.write(a)
 }
@@ -105,5 +105,20 @@ func toTheSecond(g model.Gauge) model.Gauge {
 			*t = &r
 		}
 	}
+	if g.Forecast != nil {
+		f := *g.Forecast
+		for _, t := range []*time.Time{&f.Early, &f.Mid, &f.Late, &f.Next} {
+			*t = t.Round(time.Second)
+		}
+		g.Forecast = &f
+	}
 	return g
+}
+
+// lacking says what a number that is measured leaves out.
+func lacking(g *model.Gauge) string {
+	if g.Measured && g.Why.Kind == model.WithoutStarts {
+		return g.Why.String()
+	}
+	return ""
 }

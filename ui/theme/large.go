@@ -104,7 +104,7 @@ func roundStep(end float64, parts int) float64 {
 }
 
 // inWords says what the rule shows: "2,410 cuts since 2026-09-03 · reaches 3,000 about 2026-12-12
-// (12-05 to 12-21) · 62 % not to last to the next care, 2026-12-25 · 84 cuts a day by 83 days of
+// (12-05 to 12-21) · 62 % past its band by the next care, 2026-12-25 · 84 cuts a day by 83 days of
 // readings · band: common practice".
 func inWords(g model.Gauge, now time.Time) string {
 	var parts []string
@@ -140,6 +140,13 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		end, ahead, at = model.Number(g.High), "past ", g.DueHigh
 	}
 	f := g.Forecast
+	other := f != nil && f.Of != "" && f.Of != g.Meter // another limit comes first
+	if other {
+		end = model.Number(f.Level) + " " + f.Of.Unit()
+		if about = " first, about "; f.Of == model.Days {
+			about = " first, on "
+		}
+	}
 	switch {
 	case !g.Measured || !(g.Low > 0):
 		return nil
@@ -170,7 +177,7 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		s += " " + sure
 	}
 	out := []string{s}
-	if g.Meter == model.Days {
+	if g.Meter == model.Days && !other {
 		return out // exact: the date says it all
 	}
 	if lasts := g.LastingText(); lasts != "" {

@@ -315,6 +315,9 @@ func (s *drawer) row(name string, at bool) string {
 		}
 	}
 	if a, ok := s.advice[name]; ok && a.OrderBy != nil {
+		if days == "" {
+			days = strconv.Itoa(a.Lead) + " days?" // not told; the date rests on it
+		}
 		if a.OrderBy.Sub(s.Data.At) < 24*time.Hour {
 			word = t.State.Due.Text("order " + strconv.Itoa(a.Order) + " now")
 		} else {

@@ -20,13 +20,13 @@ func TestFrames(t *testing.T) { screentest.Frames(t, screentest.FromBench, place
 
 func TestNothingRaw(t *testing.T) { screentest.NothingRaw(t, places) }
 
-// wearBlades gives Heron six blades that gave out long before the rule of thumb.
+// wearBlades gives Heron nine blades that gave out long before the rule of thumb.
 func wearBlades(t *testing.T, d *screentest.Desk) {
 	t.Helper()
 	changes := 3412.0
-	for i := range 6 {
+	for i := range 9 {
 		at := screentest.Now.Add(-time.Duration(7*24-20*i) * time.Hour)
-		changes += []float64{900, 1000, 1150, 1250, 1100, 950}[i]
+		changes += []float64{900, 1000, 1150, 1250, 1100, 950, 1100, 1050, 1150}[i]
 		if _, err := d.S.Append(model.Action{At: at, By: "kit", Machine: "m1", Facts: []model.Fact{
 			{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Changes, Value: changes, How: "typed"}},
 			{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: "worn", Resets: []string{"blade-check", "blade-check-look"}}}}}); err != nil {
@@ -48,7 +48,7 @@ func TestLivesAreShown(t *testing.T) {
 	d.Keys("/", "her", "enter", "enter")
 	d.Shows("short-lived", "by own lives", "h a month", "look for a cause")
 	d.Keys("3")
-	d.Shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 6 ends", "they wear out", "95 %", "◆")
+	d.Shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 9 ends", "they wear out", "95 %", "◆")
 	d.Keys("e")
 	d.Shows("cost of a planned and an unplanned change")
 	d.Keys("5", "enter")
