@@ -129,6 +129,7 @@ type Step struct {
 	Line      string   `json:"line,omitempty"`      // the step as a row of a page, at most 58 characters
 	Seen      []Seen   `json:"seen,omitempty"`      // the ordinary answer, what is seen when it is right: the first that applies
 	Decision  bool     `json:"decision,omitempty"`  // choice: steps or cautions hang on it, so that no answer is the ordinary one
+	AfterWork bool     `json:"after_work,omitempty"` // of the paper: left out of a session that did no work and opened nothing
 	Attended  bool     `json:"attended,omitempty"`  // somebody stays and watches: no other work meanwhile
 	Drives    []string `json:"drives,omitzero"`     // what moves or heats by itself here: Drives; written and empty: nothing does
 	Meanwhile []string `json:"meanwhile,omitempty"` // the waits in which it may be done beforehand: WaitNames

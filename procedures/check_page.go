@@ -65,7 +65,8 @@ func (c *checker) beside(s place) {
 		return
 	}
 	i := slices.IndexFunc(c.p.Steps, func(y model.Step) bool { return y.Name == x.Name })
-	acts := x.Gate == model.State || x.Gate == model.Wait || x.Gate == model.Confirm || x.Own ||
+	waits := x.Gate == model.Wait && i > 0 && c.p.Steps[i-1].Gate == model.Wait
+	acts := x.Gate == model.State || x.Gate == model.Wait && !waits || x.Gate == model.Confirm || x.Own ||
 		len(x.Out)+len(x.In)+len(x.Back)+len(x.Taken)+len(x.Set)+len(x.Starts)+len(x.Drives) > 0
 	switch {
 	case x.Rank() != model.Hold || i < 1 || c.p.Steps[i-1].Rank() != model.Hold:

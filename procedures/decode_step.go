@@ -42,7 +42,7 @@ func (t *table) step(later bool) model.Step {
 func (t *table) stepPage(s *model.Step) {
 	s.Alone, s.OwnKey, s.Beside = t.truth("alone"), t.truth("own_key"), t.truth("beside")
 	s.Line, s.Seen = t.text("line"), t.seen()
-	s.Decision, s.Attended = t.truth("decision"), t.truth("attended")
+	s.Decision, s.Attended, s.AfterWork = t.truth("decision"), t.truth("attended"), t.truth("after_work")
 	s.Drives = t.words("drives", "drive", model.Drives)
 	if s.Drives == nil && t.n.find("drives") != nil {
 		s.Drives = []string{} // written and empty: nothing moves or heats

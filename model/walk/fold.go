@@ -198,7 +198,7 @@ func (w *Walk) enter() {
 		case b.ID == switchOn && w.unproven() && w.setUp(sensorProof) == nil:
 			b.Proc = withSensorProof(b.text)
 		case isPaper(b.Proc):
-			b.Proc = w.withTargets(b.text)
+			b.Proc = w.withTargets(w.afterWork(b.text))
 		case b.ID == layOut || b.ID == begin:
 			b.Proc = w.onceProc(b)
 		}

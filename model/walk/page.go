@@ -164,7 +164,7 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 		if w.passesKnown(c, i) {
 			continue // it passes by itself when the walk comes to it
 		}
-		if steps = append(steps, s); len(rows) > 0 && len(w.cautionsOf(b, steps)) > maxBriefs {
+		if steps = append(steps, s); len(rows) > 0 && w.crowded(b, steps) {
 			return rows, -1
 		}
 		rows = append(rows, i)
@@ -277,7 +277,7 @@ func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
 		return
 	}
 	o := &openPage{block: b.key, at: e.At}
-	if last := w.open; last != nil && last.block == b.key && w.sameRun(b, last) {
+	if last := w.open; last != nil && last.block == b.key && w.sameRun(b, last) && !w.crowded(b, w.stepsOf(b, append(slices.Clone(last.rows), x.Rows...))) {
 		o.rows, o.whole = slices.Clone(last.rows), slices.Clone(last.whole)
 	}
 	for _, n := range x.Rows {
@@ -290,6 +290,28 @@ func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
 		w.whole[id] = true
 	}
 	w.open = o
+}
+
+// crowded tells whether more cautions stand with steps than are read on one page; those that the lines say do not count.
+func (w *Walk) crowded(b *Block, steps []*model.Step) bool {
+	n := 0
+	for _, x := range w.cautionsOf(b, steps) {
+		if !w.leftToLine(b, steps, x) {
+			n++
+		}
+	}
+	return n > maxBriefs
+}
+
+// stepsOf gives the steps of a block by their names.
+func (w *Walk) stepsOf(b *Block, names []string) []*model.Step {
+	var out []*model.Step
+	for _, n := range names {
+		if i := stepIndex(b, n); i >= 0 {
+			out = append(out, &b.Proc.Steps[i])
+		}
+	}
+	return out
 }
 
 // sameRun tells whether a page is still being passed: no hold came after it.

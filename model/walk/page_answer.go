@@ -123,8 +123,8 @@ func (w *Walk) PassPage(c Context) (Reply, error) {
 // anything else the row that comes next, or the hold behind the rows.
 func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	p := w.Page(c)
-	if p == nil {
-		return w.Answer(c, text)
+	if p == nil || p.Asked() && w.Prompt(c.Now).Kind == AskWait {
+		return w.Answer(c, text) // what it says of a number is of what may be done meanwhile
 	}
 	if n, answer, ok := numbered(text); ok {
 		if n == 0 {

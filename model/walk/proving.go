@@ -45,6 +45,29 @@ func (w *Walk) proveSensor(done *Block) {
 	w.Blocks = slices.Insert(w.Blocks, at, add...)
 }
 
+// afterWork is the paper as far as a session needs it: where no care was done, nothing was opened and nothing is out, only how
+// the machine is handed back is asked.
+func (w *Walk) afterWork(p *model.Procedure) *model.Procedure {
+	if !w.Ledger().Empty() || slices.ContainsFunc(w.Blocks[:min(w.Cur, len(w.Blocks))], w.worked) {
+		return p
+	}
+	q := *p
+	q.Steps = slices.DeleteFunc(slices.Clone(p.Steps), func(s model.Step) bool { return s.AfterWork })
+	return &q
+}
+
+// worked tells whether a person answered any step of a block that works at the machine, or opens it.
+func (w *Walk) worked(b *Block) bool {
+	opens := b.Proc.Change != nil && slices.Contains([]model.Variable{model.Cover, model.Top, model.Changer, model.Door}, b.Proc.Change.Variable)
+	if !opens && (b.Kind != model.BlockCare || b.Proc.Kind == model.Bookend) {
+		return false
+	}
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
+		h, ok := w.how[stepKey(b.key, s.Name)]
+		return ok && h.how != model.AsKnown
+	})
+}
+
 // withTargets puts the reading of every heater's target before the state a machine is handed back in is named, at the
 // end of the paper where it is not named. Without power there is none.
 func (w *Walk) withTargets(p *model.Procedure) *model.Procedure {
