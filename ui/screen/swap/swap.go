@@ -172,7 +172,6 @@ func (l *Line) Typed(p screen.Press) {
 	}
 }
 
-// takeWhen reads what was typed.
 func (l *Line) takeWhen(m *model.Machine) {
 	at, readings, err := action.WhenAndCount(l.when.Text, m, l.meter(m), l.base.Now)
 	if err == nil {
@@ -247,7 +246,6 @@ func (l *Line) undoneText() string {
 	return text
 }
 
-// told says what was saved.
 func (l *Line) told(e model.Entry) string {
 	m := l.base.Data.Machine(l.machine)
 	if m == nil || e.Swap == nil {
