@@ -17,7 +17,7 @@ const (
 	Note    Gate = "note"
 )
 
-// Gates lists every gate.
+// Gates are all of them, in the order in which FORMAT.md describes them.
 var Gates = []Gate{Confirm, State, Wait, Measure, Choice, Count, Note}
 
 // Option is one answer of a choice gate. Without a miss it passes and is recorded.

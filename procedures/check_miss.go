@@ -60,7 +60,6 @@ var missKeys = map[model.Then][]string{
 	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"}, model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},
 }
 
-// miss checks one miss.
 func (c *checker) miss(s place, m *model.Miss, where []any) {
 	keys, ok := missKeys[m.Then]
 	if !ok {

@@ -49,7 +49,6 @@ func (c *checker) parts() {
 	}
 }
 
-// interval checks one limit.
 func (c *checker) interval(where []any, v model.Interval) {
 	if v.Low <= 0 || v.High < v.Low {
 		c.bad(where, "low = %s, high = %s: write 0 < low <= high; a single trade value v is v to 1.25 v", plain(v.Low), plain(v.High))

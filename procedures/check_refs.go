@@ -169,7 +169,6 @@ func (c *checker) only(o model.Only, where []any, before int) {
 	}
 }
 
-// optionWords lists a choice's answers.
 func optionWords(s *model.Step) []string {
 	out := make([]string, len(s.Options))
 	for i, o := range s.Options {

@@ -347,7 +347,6 @@ func (r *runner) setState(s *state, step *model.Step, v model.Variable, val stri
 	r.put(s, v, val, where)
 }
 
-// put changes a variable.
 func (r *runner) put(s *state, v model.Variable, val string, where []any) {
 	if s.vars[v] != val {
 		s.vars[v], s.moved[v] = val, where

@@ -118,7 +118,6 @@ func (c *checker) gate(s place) {
 	}
 }
 
-// wait checks a wait gate.
 func (c *checker) wait(s place) {
 	x := s.s
 	if x.Seconds <= 0 || x.Seconds > 7*86400 {
@@ -136,7 +135,6 @@ func (c *checker) wait(s place) {
 	}
 }
 
-// measure checks a measure gate.
 func (c *checker) measure(s place) {
 	x := s.s
 	if x.Quantity == "" || x.Unit == "" {
@@ -230,7 +228,6 @@ func (c *checker) numberSetting(where []any, name string, measured bool) {
 	}
 }
 
-// choice checks a choice gate.
 func (c *checker) choice(s place) {
 	x := s.s
 	if len(x.Options) < 2 {
@@ -265,7 +262,6 @@ func (c *checker) choice(s place) {
 	}
 }
 
-// count checks a count gate.
 func (c *checker) count(s place) {
 	x := s.s
 	if x.Equal != nil && (x.Min != nil && x.Equal.Setting == "" || x.Max != nil) {

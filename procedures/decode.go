@@ -21,7 +21,6 @@ func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Prob
 // kinds are the words of a procedure's kind.
 var kinds = model.Words([]model.Kind{model.Care, model.Swap, model.Look, model.Proof, model.Bookend, model.SetUp})
 
-// procedure reads the whole file.
 func (r *reader) procedure(t *table) *model.Procedure {
 	p := &model.Procedure{
 		ID:      t.need("id", `"rods-wipe"`),
@@ -164,7 +163,6 @@ func (t *table) rungs(key string) []model.Placed {
 	return out
 }
 
-// condition reads [require].
 func (t *table) condition() model.Condition {
 	c := model.Condition{}
 	for _, v := range model.Variables {
@@ -199,7 +197,6 @@ func (t *table) leave() []model.Left {
 	return out
 }
 
-// change reads [change].
 func (t *table) change() *model.Change {
 	c := &model.Change{Variable: model.Variable(t.oneOf("variable", "variable", variableWords))}
 	list := model.Values[c.Variable]
@@ -212,7 +209,6 @@ func (t *table) change() *model.Change {
 	return c
 }
 
-// minutesFor reads [[minutes_for]].
 func (t *table) minutesFor() model.MinutesFor {
 	m := model.MinutesFor{Only: t.only()}
 	m.HandsOn, _ = t.number("handson")
@@ -220,7 +216,6 @@ func (t *table) minutesFor() model.MinutesFor {
 	return m
 }
 
-// interval reads [[interval]].
 func (t *table) interval() model.Interval {
 	i := model.Interval{
 		Meter: model.Meter(t.oneOf("meter", "meter", meterWords)),
@@ -260,7 +255,6 @@ func (t *table) setting() model.Setting {
 	return s
 }
 
-// tool reads [[tool]].
 func (t *table) tool() model.Tool {
 	x := model.Tool{Name: t.oneOf("name", "tool", model.ToolNames), Only: t.only()}
 	n := t.get("fits")
@@ -281,7 +275,6 @@ func (t *table) tool() model.Tool {
 	return x
 }
 
-// supply reads [[supply]].
 func (t *table) supply() model.Supply {
 	s := model.Supply{Part: t.oneOf("part", "supply", model.SupplyNames), Unit: t.text("unit"), Only: t.only()}
 	if t.n.find("quantity") == nil {

@@ -50,10 +50,8 @@ func Page(p *model.Procedure) string {
 	return g.b.String()
 }
 
-// line writes one line.
 func (g *pager) line(s string) { g.b.WriteString(s + "\n") }
 
-// heading writes a section's name.
 func (g *pager) heading(s string) {
 	g.line("")
 	g.line(s)

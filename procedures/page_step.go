@@ -18,7 +18,6 @@ func orWords(list []string) string {
 	return strings.Join(list[:len(list)-1], ", ") + " or " + list[len(list)-1]
 }
 
-// bandWords writes a band.
 func bandWords(low, high float64) string {
 	if low == high {
 		return plain(low)

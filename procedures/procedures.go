@@ -129,7 +129,6 @@ func builtIn(full bool) (*Library, []Problem) {
 	return l, problems
 }
 
-// readBuiltIn reads one embedded file.
 func readBuiltIn(name string, full bool) (f parsedFile) {
 	short := strings.TrimPrefix(name, "library/")
 	data, err := library.ReadFile(name)

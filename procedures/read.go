@@ -261,7 +261,6 @@ func (t *table) wholePointer(key string) *int {
 	return nil
 }
 
-// truth reads true or false.
 func (t *table) truth(key string) bool {
 	n := t.get(key)
 	if n == nil {

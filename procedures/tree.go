@@ -103,7 +103,6 @@ type builder struct {
 	problem *Problem
 }
 
-// node makes a node.
 func (b *builder) node(line int, kind nodeKind) *node {
 	if len(b.slab) == 0 {
 		b.slab = make([]node, 64)
@@ -129,7 +128,6 @@ var words = func() map[string]string {
 	return m
 }()
 
-// keyOf gives a key's text.
 func keyOf(k *unstable.Node) string {
 	if w, ok := words[string(k.Data)]; ok {
 		return w
@@ -200,7 +198,7 @@ func (b *builder) syntax(err error) {
 	b.fail(line, "the file cannot be read: %s", trimError(err))
 }
 
-// fail keeps the first problem.
+// fail keeps the first problem: those behind it mostly follow from it.
 func (b *builder) fail(line int, format string, args ...any) {
 	if b.problem == nil {
 		b.problem = &Problem{Line: line, Text: fmt.Sprintf(format, args...)}

@@ -213,7 +213,6 @@ func (m *session) free(s int, q *model.Procedure, require pattern) (int, bool) {
 	return s, false
 }
 
-// plan writes a solution out.
 func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
 		Precedence: m.prec.pairs(), Sequence: []Item{}}

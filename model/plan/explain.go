@@ -16,7 +16,7 @@ func (m *session) explain(err error, goal model.Condition) error {
 	met := m.reach(m.state)
 	for i, q := range m.procs {
 		if !slices.ContainsFunc(met, func(s int) bool { return m.to[i][s] >= 0 }) {
-			return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.ID, m.blame(m.needs(q), met), m.hint())
+			return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.Title, m.blame(m.needs(q), met), m.hint())
 		}
 	}
 	if none := m.only(); !none.closes(goal) {
@@ -33,12 +33,12 @@ func (m *session) explain(err error, goal model.Condition) error {
 				ends = append(ends, one.only().reach(int(to))...)
 			}
 		}
-		return fmt.Errorf("%s cannot be planned: nothing after it brings %s, %s", q.ID, m.blame(goal, ends), m.hint())
+		return fmt.Errorf("%s cannot be planned: nothing after it brings %s, %s", q.Title, m.blame(goal, ends), m.hint())
 	}
 	for i, q := range m.procs {
 		for j := range i {
 			if !m.only(j, i).closes(goal) {
-				return fmt.Errorf("%s and %s cannot be done in one session: one leaves what the other must not find; choose one of them", m.procs[j].ID, q.ID)
+				return fmt.Errorf("%s and %s cannot be done in one session: one leaves what the other must not find; choose one of them", m.procs[j].Title, q.Title)
 			}
 		}
 	}

@@ -238,7 +238,6 @@ func (f *fitting) jobs(m *session, by measure, cold bool) {
 	}
 }
 
-// worths weighs the gains.
 func (f *fitting) worths() error {
 	if len(f.t.Gains) > maxJobs {
 		return errTooMany
@@ -309,7 +308,6 @@ func (f *fitting) ratio(a, b *candidate) int {
 	return cmp.Compare(float64(a.worth)/float64(max(1, f.own[a.job])), float64(b.worth)/float64(max(1, f.own[b.job])))
 }
 
-// weigh sums weights.
 func (f *fitting) weigh(gains set) int64 {
 	sum := int64(0)
 	for !gains.empty() {
@@ -318,7 +316,6 @@ func (f *fitting) weigh(gains set) int64 {
 	return sum
 }
 
-// chance sums chances.
 func (f *fitting) chance(gains set) float64 {
 	sum := 0.0
 	for !gains.empty() {

@@ -87,7 +87,7 @@ func setUps() []*model.Procedure {
 
 // care makes a procedure: "rung hands waiting", its require, its tools apart by commas.
 func care(id, rung string, hands, waiting float64, require, tools string) *model.Procedure {
-	p := &model.Procedure{ID: id, Kind: model.Care, Rung: []model.Placed{{Is: model.Rung(rung)}}, HandsOn: hands, Waiting: waiting, Require: state(require)}
+	p := &model.Procedure{ID: id, Title: "Title of " + id, Kind: model.Care, Rung: []model.Placed{{Is: model.Rung(rung)}}, HandsOn: hands, Waiting: waiting, Require: state(require)}
 	for t := range strings.SplitSeq(tools, ",") {
 		if t = strings.TrimSpace(t); t != "" {
 			p.Tools = append(p.Tools, model.Tool{Name: t})

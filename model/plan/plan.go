@@ -213,7 +213,7 @@ func compile(r Request, heatFirst bool) (*session, error) {
 			return nil, err
 		}
 		if m.locked && slices.Contains(p.Owns, model.OwnPower) {
-			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.ID)
+			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.Title)
 		}
 		m.to = append(m.to, m.after(p))
 	}

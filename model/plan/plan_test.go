@@ -151,7 +151,7 @@ func TestMakeRefuses(t *testing.T) {
 			after(care("a", "dust", 1, 0, "", ""), "b"), care("b", "belts", 1, 0, "", "")}},
 			[]string{"a before b (rung dust before belts)", "b before a (a names it under after)"}},
 		"two that exclude each other": {Request{Start: state("P=off H=cold B=low"), Locked: true, Procedures: []*model.Procedure{
-			leaving(care("a", "dust", 1, 0, "B=low", ""), "B=high"), after(care("b", "dust", 1, 0, "B=low", ""), "a")}}, []string{"a and b"}},
+			leaving(care("a", "dust", 1, 0, "B=low", ""), "B=high"), after(care("b", "dust", 1, 0, "B=low", ""), "a")}}, []string{"Title of a and Title of b"}},
 		"a file at odds with an interlock": {Request{Procedures: []*model.Procedure{leaving(dust("P=on"), "V=drying")}}, []string{"dust", "power on", "unplugged"}},
 		"power owned by a stranger":        {Request{Procedures: []*model.Procedure{owning(dust("P=unpl"), "power")}}, []string{"dust", "owns power"}},
 		"hot owned by a stranger":          {Request{Procedures: []*model.Procedure{owning(dust("D=open"), "hot")}}, []string{"dust", "owns hot"}},

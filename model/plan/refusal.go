@@ -68,7 +68,7 @@ func (s Standing) PowerOn(owner string) string {
 	return s.counts(e, PassesBlocks(s.Features, owner))
 }
 
-// vapour is rule (a).
+// vapour is rule (a): why what it names has to wait for the air, "" where that is known to be clear.
 func (s Standing) vapour(what string) string {
 	switch s.Believed[model.Vapour] {
 	case model.Clear:

@@ -37,7 +37,6 @@ func backMoves(p *problem) [][]backMove {
 	return back
 }
 
-// distances works out the chains.
 type distances struct {
 	p             *problem
 	before, after []set

@@ -34,7 +34,7 @@ func (n Names) Setting(name string) string {
 	return model.Setting{Name: name}.Heading()
 }
 
-// Symptom calls a symptom.
+// Symptom calls a symptom by its title, by its id where none is known.
 func (n Names) Symptom(id string) string {
 	if n.Symptoms != nil {
 		if s := n.Symptoms.Get(id); s != nil {

@@ -33,7 +33,7 @@ func NewClock(real func() time.Time, pin string) (*Clock, error) {
 	return c, nil
 }
 
-// Now is the time.
+// Now is the time of a clock: the pinned one while it is pinned.
 func (c *Clock) Now() time.Time {
 	c.mu.Lock()
 	defer c.mu.Unlock()

@@ -21,7 +21,6 @@ func completeFlag(c *cobra.Command, flag string, f completion) {
 	_ = c.RegisterFlagCompletionFunc(flag, f)
 }
 
-// words completes from fixed words.
 func words(list ...string) completion {
 	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return list, noFiles }
 }

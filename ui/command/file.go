@@ -136,7 +136,6 @@ func (a *app) mustExist() error {
 	return nil
 }
 
-// append writes one action.
 func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]model.Entry, error) {
 	st, err := a.store()
 	if err != nil {

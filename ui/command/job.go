@@ -189,7 +189,6 @@ func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, a
 	return err
 }
 
-// recordedText says what was written.
 func recordedText(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f jobFlags) string {
 	what := jobs[0].Name
 	if len(jobs) > 1 {
@@ -207,7 +206,6 @@ func recordedText(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f 
 	return fmt.Sprintf("%s: %s recorded; %s", m.Name, what, strings.Join(now, ", "))
 }
 
-// countChanges is the short answer.
 func countChanges(a *app, files []string) error {
 	type row struct {
 		File    string `json:"file"`

@@ -94,7 +94,6 @@ func lookUp(a *app, args []string, f symptomFlags) error {
 	return rankCare(a, s, m, f)
 }
 
-// listSymptoms lists them.
 func listSymptoms(a *app) error {
 	t := procedures.Symptoms()
 	if a.flags.json {

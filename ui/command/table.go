@@ -31,7 +31,6 @@ func (t *table) add(cells ...any) {
 	t.rows = append(t.rows, row)
 }
 
-// write says the rows.
 func (t *table) write(a *app) {
 	for _, l := range t.lines(a) {
 		a.say("%s", l)

@@ -70,7 +70,6 @@ func cutLast(words string) (before, last string) {
 	return "", words
 }
 
-// rootCommand builds the command tree.
 func rootCommand(a *app) *cobra.Command {
 	root := &cobra.Command{
 		Use:     "oilcan",

@@ -36,7 +36,7 @@ type Library interface {
 	SetUps() []*model.Procedure
 }
 
-// Deps is what Run needs.
+// Deps is what Run is handed: the store, the library, two clocks, and what the settings say.
 type Deps struct {
 	Store      Store
 	Library    Library
@@ -65,7 +65,7 @@ type Env struct {
 // Rooms makes the screen of a place, nil where there is none.
 type Rooms func(e *Env, to any) Screen
 
-// NewEnv makes an Env.
+// NewEnv makes what all screens of one run share.
 func NewEnv(d Deps) *Env {
 	return &Env{Deps: d, NewID: func(now time.Time) string {
 		return ulid.MustNew(ulid.Timestamp(now), rand.Reader).String() // reading random numbers does not fail

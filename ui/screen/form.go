@@ -235,7 +235,6 @@ func (f *Form) esc(Press) tea.Cmd {
 	return f.Leave()
 }
 
-// step goes to another row.
 func (f *Form) step(by int) {
 	r := f.Current()
 	f.At += by

@@ -36,7 +36,7 @@ func (p *Pager) page() int {
 
 func (p *Pager) last() int { return max(0, len(p.text)-p.page()) }
 
-// Scroll moves by a key.
+// Scroll moves by a key: a line by the arrows, a page by pgup and pgdn, to the ends by home and end.
 func (p *Pager) Scroll(key string) {
 	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -p.page(), "pgdown": p.page(), " ": p.page(),
 		"home": -len(p.text), "end": len(p.text)}[key]

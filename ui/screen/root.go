@@ -323,7 +323,6 @@ func (r *Root) ring() tea.Cmd {
 	}
 }
 
-// navigate changes the stack.
 func (r *Root) navigate(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case Open:

@@ -58,7 +58,6 @@ func (b *bench) drawNotes(head string, notes []string) []string {
 // shortWide is the width from which the sentence about a short-lived part shows what it is held against.
 const shortWide = 100
 
-// drawItems lists what stands open.
 func (b *bench) drawItems() []string {
 	t := b.Env.Theme
 	var items []screen.Standing

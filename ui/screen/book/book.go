@@ -188,7 +188,6 @@ func (s *page) startStrike() {
 	s.why.Hold()
 }
 
-// strike writes it.
 func (s *page) strike() tea.Cmd {
 	if !s.why.Sound() {
 		return nil

@@ -113,7 +113,6 @@ func (s *findings) press(p screen.Press) tea.Cmd {
 	return cmd
 }
 
-// shut closes the form.
 func (s *findings) shut() tea.Cmd {
 	s.adding, s.closing = nil, nil
 	return nil
@@ -127,7 +126,6 @@ func (s *findings) form(verb string, rows ...*screen.Row) *screen.Form {
 	return f
 }
 
-// startAdding asks what was seen.
 func (s *findings) startAdding() {
 	s.stops = false
 	s.adding = s.form("save",

@@ -100,7 +100,6 @@ func (s *lives) press(p screen.Press) {
 	}
 }
 
-// state takes the costs typed.
 func (s *lives) state() {
 	words := strings.Fields(s.costs.Text)
 	if len(words) == 2 {

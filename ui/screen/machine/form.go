@@ -42,7 +42,6 @@ func (s *machineForm) Init() tea.Cmd {
 	return nil
 }
 
-// make makes the questions.
 func (s *machineForm) make() {
 	name := &screen.Row{Name: "name", Ask: "name", Hint: "As you call it: up to 40 characters."}
 	duty := &screen.Row{Name: "duty", Ask: "duty", Kind: screen.RowOne, Opts: []screen.Option{

@@ -147,7 +147,6 @@ func (s *machine) foot() []string {
 	return s.swap.Lines(s.W)
 }
 
-// draw lays the page out.
 func (s *machine) draw() {
 	if s.Data == nil || s.W == 0 {
 		return

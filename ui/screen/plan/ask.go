@@ -122,7 +122,6 @@ func (v *page) askView() string {
 // mostMinutes is above the time anybody has.
 const mostMinutes = 100000
 
-// noLimit plans whatever it takes.
 func (v *page) noLimit() tea.Cmd {
 	v.time, v.minutes = screen.Line{}, 0
 	return v.replan()

@@ -51,14 +51,12 @@ type row struct {
 	title string
 }
 
-// made is what planning gave.
 type made struct {
 	chosen    session.Chosen
 	trouble   string
 	questions []session.Question
 }
 
-// begun names the session begun.
 type begun struct{ session string }
 
 // New makes the plan of a care session.
@@ -412,7 +410,6 @@ func (v *page) toFound() tea.Cmd {
 	return nil
 }
 
-// none takes everything out.
 func (v *page) none() tea.Cmd {
 	for i := range v.rows {
 		v.rows[i].in, v.rows[i].must = false, false

@@ -109,7 +109,6 @@ func (v *page) listLines() []string {
 	return out
 }
 
-// refill lays the order anew.
 func (v *page) refill() {
 	if v.Data == nil || v.m() == nil {
 		return

@@ -200,7 +200,6 @@ func (s *page) strike() tea.Cmd {
 	return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
 }
 
-// takeMaterial reads what is loaded.
 func (s *page) takeMaterial() {
 	l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
 	if s.bad = screen.Sentence(err); err == nil {

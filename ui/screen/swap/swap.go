@@ -173,7 +173,6 @@ func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd {
 	return screen.Wrong(l.Keys(m), p)
 }
 
-// takeWhen reads what was typed.
 func (l *Line) takeWhen(m *model.Machine) {
 	at, readings, err := action.WhenAndCount(l.when.Text, m, l.meter(m), l.base.Now)
 	if err == nil {
@@ -248,7 +247,6 @@ func (l *Line) undoneText() string {
 	return text
 }
 
-// told says what was saved.
 func (l *Line) told(e model.Entry) string {
 	m := l.base.Data.Machine(l.machine)
 	if m == nil || e.Swap == nil {

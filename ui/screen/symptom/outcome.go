@@ -7,7 +7,6 @@ import (
 	"bench/oilcan/ui/screen"
 )
 
-// judgeKeys answer the outcome asked.
 func (v *page) judgeKeys() []screen.Key {
 	ks := screen.OutcomeKeys("it is not asked again", func(is model.CureWord) tea.Cmd {
 		v.saving = true

@@ -49,7 +49,6 @@ type page struct {
 	saving  bool
 }
 
-// rankedNow is a ranking made.
 type rankedNow struct{ r symptom.Result }
 
 // New asks for a symptom of a machine.
@@ -341,7 +340,6 @@ func (v *page) shown() []*symptom.Symptom {
 // asked is the symptom whose question is put: the one chosen last.
 func (v *page) asked() *symptom.Symptom { return v.heard[len(v.heard)-1].Symptom }
 
-// rank ranks what was heard.
 func (v *page) rank() tea.Cmd {
 	v.ready = false
 	desk, b, m, heard, now := v.desk, v.Data.Bench, v.m(), slices.Clone(v.heard), v.Now

@@ -50,7 +50,6 @@ func (v *page) para(text, indent string) []string {
 	return out
 }
 
-// judgeLines ask for an outcome.
 func (v *page) judgeLines() []string {
 	t := v.Env.Theme
 	out := []string{""}
@@ -144,7 +143,6 @@ func window(at, top, room, n int) int {
 	return top
 }
 
-// headLines name the symptoms.
 func (v *page) headLines() []string {
 	t := v.Env.Theme
 	var out []string
@@ -158,7 +156,6 @@ func (v *page) headLines() []string {
 	return append(out, "")
 }
 
-// askLines put the question.
 func (v *page) askLines() []string {
 	t := v.Env.Theme
 	s := v.asked()
