@@ -62,7 +62,7 @@ func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) erro
 		}
 		f := life.NewForecaster(m, now)
 		for _, g := range model.Due(f.Gauges(a.heads()), within, now) {
-			r := dueRow{Gauge: toTheSecond(g), By: now.Add(within).Truncate(time.Second)}
+			r := dueRow{Gauge: rounded(g), By: now.Add(within).Truncate(time.Second)}
 			if p, ok := f.DueBy(&g, now.Add(within)); ok {
 				r.Probability = &p
 			}

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"math"
 	"time"
 
 	"github.com/charmbracelet/x/term"
@@ -44,7 +45,7 @@ func printGauges(a *app, ms []*model.Machine) error {
 		rows := []model.Gauge{}
 		for _, m := range ms {
 			for _, g := range life.Gauges(m, a.heads(), now) {
-				rows = append(rows, toTheSecond(g))
+				rows = append(rows, rounded(g))
 			}
 		}
 		return a.writeJSON(rows)
@@ -97,8 +98,9 @@ func keptByAll(ms []*model.Machine) []*model.Machine {
 	return out
 }
 
-// toTheSecond rounds the dates of a gauge: parts of a second would feign a certainty nobody has.
-func toTheSecond(g model.Gauge) model.Gauge {
+// rounded rounds the dates of a gauge to seconds and its chances to a hundredth of a percent: more
+// would feign a certainty nobody has.
+func rounded(g model.Gauge) model.Gauge {
 	for _, t := range []**time.Time{&g.DueLow, &g.DueMid, &g.DueHigh} {
 		if *t != nil {
 			r := (*t).Round(time.Second)
@@ -110,6 +112,7 @@ func toTheSecond(g model.Gauge) model.Gauge {
 		for _, t := range []*time.Time{&f.Early, &f.Mid, &f.Late, &f.Next} {
 			*t = t.Round(time.Second)
 		}
+		f.Due, f.Fails = math.Round(f.Due*1e4)/1e4, math.Round(f.Fails*1e4)/1e4
 		g.Forecast = &f
 	}
 	return g
