@@ -94,6 +94,9 @@ func TestWhatAnEventMakesUnknown(t *testing.T) {
 		w := knowsAll()
 		c.do(w)
 		for _, name := range model.KnownNames {
+			if name == fitted { // told by the journal itself
+				continue
+			}
 			if _, known := w.known[name]; known == slices.Contains(c.gone, name) {
 				t.Errorf("%s: %s is known %t", c.name, name, known)
 			}
@@ -123,6 +126,9 @@ func TestWhatAnAnswerMakesKnown(t *testing.T) {
 		return len(w.known) > 0
 	}
 	for _, name := range model.KnownNames {
+		if name == fitted { // told by the journal itself, never by an answer
+			continue
+		}
 		row := model.Step{Gate: model.Choice, Known: name, Options: []model.Option{{Is: "well"}, {Is: "not well"}}}
 		alone, own := row, row
 		alone.Alone, own.OwnKey = true, true

@@ -100,9 +100,15 @@ func (k known) madeBy(b *Block, s *model.Step) bool {
 // fitted is what is asked of parts that were fitted: nothing where no work of the session was on a part.
 const fitted = "fitted"
 
-// nothingFitted tells whether no block that was gone through is about a part.
+// nothingFitted tells whether no step of care about a part was gone through, in whatever plan it stood.
 func (w *Walk) nothingFitted() bool {
-	return !slices.ContainsFunc(w.Blocks[:w.Cur], func(b *Block) bool { return b.Proc.Part != "" && b.Status != Omitted })
+	parts := map[string]bool{}
+	for _, p := range w.texts {
+		parts[p.ID] = parts[p.ID] || p.Part != "" && p.Kind != model.SetUp
+	}
+	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+		return e.Walk != nil && parts[e.Walk.ID] && (e.Walk.What == Passed || e.Walk.What == Missed)
+	})
 }
 
 // askedAnew tells whether a step makes something known and never passes by it: before it is handed back a machine under

@@ -64,7 +64,7 @@ func TestWhatIsOfferedMeanwhile(t *testing.T) {
 		want      []string
 	}{
 		{"cool", "shed", []string{"lay-out/laid-out", "desk/labels", "desk/book"}},
-		{"air", "clear", []string{"desk/packs", "desk/book"}},
+		{"air", "clear", []string{"desk/packs", "desk/book", "close-out/drawer", "close-out/wipes"}},
 		{"self-check", "sweep", nil},
 	} {
 		r := desked(t, c.block, c.at)

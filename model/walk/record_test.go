@@ -195,7 +195,7 @@ func TestACountThatIsComparedLaterIsNotSkipped(t *testing.T) {
 // TestAWordOfCommandInANote: a note that begins like a command is a note.
 func TestAWordOfCommandInANote(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	r := begin(t, lib, machine(lib, "full"), "blade-check")
 	reach(t, r, "close-out", "parts")
 	say(t, r, "back of the head, picture 3")
 	if s := r.W.Step(); s == nil || s.Name == "parts" || s.Name == "drawer" {

@@ -236,12 +236,6 @@ func countChanges(a *app, files []string) error {
 // progressStep is how many bytes are read between two progress lines.
 const progressStep = 16 << 20
 
-// progressWidth is how many cells a progress line takes at most.
-const progressWidth = 60
-
-// barWidth is how many of them a bar takes.
-const barWidth = 30
-
 // readingProgress writes how far reading is, on a terminal only.
 func readingProgress(a *app) func(job.Progress) {
 	if !a.OutputTTY || a.flags.json {

@@ -7,6 +7,12 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
+// progressWidth is how many cells a progress line takes at most.
+const progressWidth = 60
+
+// barWidth is how many of them a bar takes.
+const barWidth = 30
+
 // unwatched is how long a person waits without being told how far it is; redrawn, how often that is drawn anew.
 const (
 	unwatched = time.Second
