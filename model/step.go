@@ -123,17 +123,17 @@ type Step struct {
 	Own      bool      `json:"own,omitempty"`    // runs under an owned exception to an interlock
 	Record   string    `json:"record,omitempty"` // measure: the name under which the value is compared next time, where not Quantity
 
-	Alone     bool     `json:"alone,omitempty"`     // stands alone and is answered for itself, whatever its gate says
-	OwnKey    bool     `json:"own_key,omitempty"`   // a row that is not passed together with others
-	Beside    bool     `json:"beside,omitempty"`    // alone, and asked on the screen of the hold before it: nothing is done between
-	Line      string   `json:"line,omitempty"`      // the step as a row of a page, at most 58 characters
-	Seen      []Seen   `json:"seen,omitempty"`      // the ordinary answer, what is seen when it is right: the first that applies
-	Decision  bool     `json:"decision,omitempty"`  // choice: steps or cautions hang on it, so that no answer is the ordinary one
+	Alone     bool     `json:"alone,omitempty"`      // stands alone and is answered for itself, whatever its gate says
+	OwnKey    bool     `json:"own_key,omitempty"`    // a row that is not passed together with others
+	Beside    bool     `json:"beside,omitempty"`     // alone, and asked on the screen of the hold before it: nothing is done between
+	Line      string   `json:"line,omitempty"`       // the step as a row of a page, at most 58 characters
+	Seen      []Seen   `json:"seen,omitempty"`       // the ordinary answer, what is seen when it is right: the first that applies
+	Decision  bool     `json:"decision,omitempty"`   // choice: steps or cautions hang on it, so that no answer is the ordinary one
 	AfterWork bool     `json:"after_work,omitempty"` // of the paper: left out of a session that did no work and opened nothing
-	Attended  bool     `json:"attended,omitempty"`  // somebody stays and watches: no other work meanwhile
-	Drives    []string `json:"drives,omitzero"`     // what moves or heats by itself here: Drives; written and empty: nothing does
-	Meanwhile []string `json:"meanwhile,omitempty"` // the waits in which it may be done beforehand: WaitNames
-	Known     string   `json:"known,omitempty"`     // what its answer makes known, and what passes it where known: KnownNames
+	Attended  bool     `json:"attended,omitempty"`   // somebody stays and watches: no other work meanwhile
+	Drives    []string `json:"drives,omitzero"`      // what moves or heats by itself here: Drives; written and empty: nothing does
+	Meanwhile []string `json:"meanwhile,omitempty"`  // the waits in which it may be done beforehand: WaitNames
+	Known     string   `json:"known,omitempty"`      // what its answer makes known, and what passes it where known: KnownNames
 }
 
 // Seen is a step's ordinary answer, and when it is this one.
