@@ -47,7 +47,11 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 					if set != "" { // a setting is walked well only
 						ways = nil
 					}
-					everyWay(t, begin(t, lib, &with, p.ID), p.ID, ways, seen)
+					ids := []string{p.ID}
+					if p.ID == "close-out" {
+						ids = append(ids, "electrical-glance") // its paper is whole only behind some work
+					}
+					everyWay(t, begin(t, lib, &with, ids...), p.ID, ways, seen)
 				}
 			})
 		}
