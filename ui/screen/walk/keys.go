@@ -272,7 +272,7 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 			v.paceKey(ctrl))
 		ks = append(ks, v.stepKeys(p, ctrl)...)
 	} else {
-		ks = append(ks, v.backKey(ctrl))
+		ks = append(ks, v.backKey(ctrl).When(len(v.answers()) == 0)) // there it is a key of its own
 	}
 	return append(ks,
 		screen.On(ctrl+"o", "plan again", "plan the rest again, without what was logged elsewhere meanwhile", v.says("plan")).
