@@ -41,7 +41,7 @@ var Exceptions = []Exception{
 		Limits: "cold, queue held, card out; one jog of 10 mm up, no homing"},
 	{Block: "switch-off", Lifts: "d", Inside: []string{"blocks"}, Limb: "hands at the blocks' sides, out before each jog", Limits: "cold; stands still while a block goes under"},
 	{Block: "plate-wash", Lifts: "bd", Out: []string{"build plate"}, Limb: "hands at the plate tabs", Limits: "bed itself read cold; head parked high and away; no motion"},
-	{Block: "cold-pull", Lifts: "b", Cover: true, Out: []string{"glass top"}, Limb: "one hand on the filament above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},
+	{Block: "cold-pull", Lifts: "b", Cover: true, Out: []string{"glass top", "head tube"}, Limb: "one hand on the filament above the head; heat glove, glasses", Limits: "no axis motion; tube drawn before heating"},
 	{Block: "nozzle-swap", Lifts: "bde", Power: true, Cover: true, Heats: true, Out: []string{"sock", "old nozzle"}, Inside: []string{"blocks"},
 		Limb: "both hands with spanner, socket, brush; heat gloves, glasses", Limits: "extruder only; heat zero while brushing; ends cold and unplugged"},
 	{Block: "sock-check", Lifts: "bde", Power: true, Cover: true, Heats: true, Inside: []string{"blocks"},
