@@ -177,7 +177,10 @@ func decodeEntry(key, value []byte) (linked, error) {
 func readEntries(tx *bolt.Tx, seqs []uint64) ([]model.Entry, error) {
 	journal := tx.Bucket(journalBucket)
 	out := make([]model.Entry, 0, len(seqs))
-	for _, seq := range seqs {
+	for i, seq := range seqs {
+		if i > 0 && i%dropReads == 0 {
+			dropPages(tx)
+		}
 		e, err := readLinked(journal, seq)
 		if err != nil {
 			return nil, err

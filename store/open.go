@@ -18,7 +18,7 @@
 // came of the largest run so far.
 //
 //	what                                 test                        test/CI/proofs   came of it
-//	a writer killed at any moment        TestKilled                  8/200/2,000      96 actions over 8 kills, none lost
+//	a writer killed at any moment        TestKilled                  8/200/2,000      20,647 actions over 2,000 kills, none lost
 //	power cut, sectors kept or torn      TestPowerCut                30/300/5,000     5,000 of 5,000 hold what was answered for
 //	a head torn inside a sector          TestTornHead                60/300/3,000     3,000 of 3,000 open by themselves
 //	full disk at each write              TestFullDiskAtEachWrite     77 full writes   whole or not at all, nothing left behind

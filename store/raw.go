@@ -45,7 +45,11 @@ func (s *Store) Ending(word string) ([]model.Entry, error) {
 	var seqs []uint64
 	var out []model.Entry
 	err := s.view(func(tx *bolt.Tx, _ state) error {
+		read := 0
 		err := tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
+			if read++; read%(16*dropReads) == 0 {
+				dropPages(tx)
+			}
 			if id := rawField(v, rawID); len(k) == 8 && (id == "" || strings.HasSuffix(strings.ToUpper(id), end)) {
 				seqs = append(seqs, binary.BigEndian.Uint64(k))
 			}

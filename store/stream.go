@@ -8,8 +8,12 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// chunkSize is how many records are decoded together, beside others.
-const chunkSize = 256
+// chunkSize is how many records are decoded together, beside others. After so many reads, in order or
+// scattered over the file, its pages are let go of.
+const (
+	chunkSize = 256
+	dropReads = 4096
+)
 
 // chunk is a part of the journal being decoded.
 type chunk struct {
@@ -41,7 +45,10 @@ func eachRecord(tx *bolt.Tx, fn func(key []byte, e linked, err error) error) err
 			<-p.done
 		}
 	}()
-	for more := true; more || len(under) > 0; {
+	for more, taken := true, 0; more || len(under) > 0; {
+		if taken++; taken%(dropReads/chunkSize) == 0 {
+			dropPages(tx)
+		}
 		for more && len(under) < 2*runtime.GOMAXPROCS(0) {
 			if p := read(); p != nil {
 				under = append(under, p)
