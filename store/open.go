@@ -36,7 +36,8 @@
 //	bounded memory                       TestLargeJournalIsBounded   4 k/24 k/545 k   65 MiB of heap at most
 //
 // Of the last, on two cores that others used as well: check of 545,000 entries 22 s and 40 MiB,
-// restore 38 s and 23 MiB, a new fold 63 s and 65 MiB. A power cut is replayed by what bbolt promises:
+// restore 38 s and 23 MiB, a new fold 63 s and 65 MiB; the whole program, file and all, held 170 MB in a
+// check that took 4.3 s of the processor, 174 MB in a restore, 84 MB for the book of a machine. A power cut is replayed by what bbolt promises:
 // its pages are synced before its head is written. A disk that lies about that is not replayed. The
 // writer that is killed is this package in a process of its own; sessions of the whole program are
 // killed at each gate by model/walk.
