@@ -87,16 +87,16 @@ func (g *given) placeToLay(out []model.BlockRef) int {
 }
 
 // onceProc is what a session begins with, as far as it needs it: what is laid out, and what it blows with.
-func (w *Walk) onceProc(b *Block) *model.Procedure {
+func (at *progress) onceProc(b *Block) *model.Procedure {
 	q := *b.text
 	q.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
 		switch {
 		case s.Known == "supplies":
-			return len(w.Laying()) == 0
+			return len(at.Laying()) == 0
 		case b.ID == begin && !s.Decision:
 			return false // asked of every session
 		}
-		return !w.askedBehind(b, s.Known)
+		return !at.askedBehind(b, s.Known)
 	})
 	return &q
 }

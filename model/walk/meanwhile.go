@@ -39,13 +39,13 @@ func (w *Walk) Meanwhile(c Context) []Offer {
 }
 
 // ahead gives a block ahead as it will be entered, with the key its progress is kept by.
-func (w *Walk) ahead(i int) *Block {
-	b := *w.Blocks[i]
+func (at *progress) ahead(i int) *Block {
+	b := *at.Blocks[i]
 	if b.key == "" {
-		b.key = blockKey(b.ID, w.occur[b.ID])
+		b.key = blockKey(b.ID, at.occur[b.ID])
 	}
 	if b.ID == layOut {
-		b.Proc = w.onceProc(w.Blocks[i])
+		b.Proc = at.onceProc(at.Blocks[i])
 	}
 	return &b
 }
@@ -116,8 +116,8 @@ func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
 }
 
 // usesAhead tells whether work before the paper still uses something up: what is used is settled and thrown away behind it.
-func (w *Walk) usesAhead(paper *Block) bool {
-	for _, b := range w.Blocks[min(w.Cur+1, len(w.Blocks)):] {
+func (at *progress) usesAhead(paper *Block) bool {
+	for _, b := range at.Blocks[min(at.Cur+1, len(at.Blocks)):] {
 		if b.ID == paper.ID {
 			break
 		}

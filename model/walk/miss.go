@@ -49,8 +49,8 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 }
 
 // refusedReading is a gate not passed by what was read; the figure is kept with it.
-func (w *Walk) refusedReading(x missed, why string) Reply {
-	r := w.refusedFact(x.answer, why)
+func (at *progress) refusedReading(x missed, why string) Reply {
+	r := at.refusedFact(x.answer, why)
 	r.Facts[0].Walk.Number, r.Facts[0].Walk.Unit = x.number, x.unit
 	return r
 }

@@ -57,13 +57,13 @@ func (w *Walk) afterWork(p *model.Procedure) *model.Procedure {
 }
 
 // worked tells whether a person answered any step of a block that works at the machine, or opens it.
-func (w *Walk) worked(b *Block) bool {
+func (at *progress) worked(b *Block) bool {
 	opens := b.Proc.Change != nil && slices.Contains([]model.Variable{model.Cover, model.Top, model.Changer, model.Door}, b.Proc.Change.Variable)
 	if !opens && (b.Kind != model.BlockCare || b.Proc.Kind == model.Bookend) {
 		return false
 	}
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
-		h, ok := w.how[stepKey(b.key, s.Name)]
+		h, ok := at.how[stepKey(b.key, s.Name)]
 		return ok && h.how != model.AsKnown
 	})
 }

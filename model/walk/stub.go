@@ -14,8 +14,8 @@ const stub = "strand"
 func takesStubOut(s *model.Step) bool { return s.Set[stub] == "clear" }
 
 // stubGone drops what is owed for a stub that is out.
-func (w *Walk) stubGone() {
-	w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(o owedStep) bool { return takesStubOut(&o.step) })
+func (ow *owing) stubGone() {
+	ow.owed = slices.DeleteFunc(slices.Clone(ow.owed), func(o owedStep) bool { return takesStubOut(&o.step) })
 }
 
 // stubSaid books a stub where the person says that the filament is parted.

@@ -155,16 +155,16 @@ func lastRead(c Context, m model.Meter) string {
 
 // Left is the hands and waiting still ahead, practised, in minutes; what is begun counts by the steps it
 // still has.
-func (w *Walk) Left() float64 {
+func (at *progress) Left() float64 {
 	left := 0.0
-	for i := w.Cur; i < len(w.Blocks); i++ {
-		b := w.Blocks[i]
+	for i := at.Cur; i < len(at.Blocks); i++ {
+		b := at.Blocks[i]
 		all := b.Proc.HandsOn + b.Proc.Waiting
-		if i == w.Cur {
-			if n, of := w.StepOf(); of > 0 {
+		if i == at.Cur {
+			if n, of := at.StepOf(); of > 0 {
 				all *= float64(of-n+1) / float64(of)
 			}
-		} else if done, of := w.doneAhead(i); of > 0 {
+		} else if done, of := at.doneAhead(i); of > 0 {
 			all *= float64(of-done) / float64(of)
 		}
 		left += all
@@ -173,14 +173,14 @@ func (w *Walk) Left() float64 {
 }
 
 // doneAhead gives how many of the steps of a block ahead were done while a wait ran: its minutes are not waited for twice.
-func (w *Walk) doneAhead(i int) (done, of int) {
-	b := w.ahead(i)
+func (at *progress) doneAhead(i int) (done, of int) {
+	b := at.ahead(i)
 	for _, s := range b.Proc.Steps {
-		if !w.applies(b, s.Only) {
+		if !at.applies(b, s.Only) {
 			continue
 		}
 		of++
-		if w.passed[stepKey(b.key, s.Name)] {
+		if at.passed[stepKey(b.key, s.Name)] {
 			done++
 		}
 	}
