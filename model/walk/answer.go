@@ -224,6 +224,8 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	case p.Kind == AskLedger && want == 0:
 	case p.Kind == AskLedger && int(n) < must:
 		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))
+	case must == 1 && n > 1 && !strings.HasPrefix(p.Item, insidePrefix): // a cover that is off
+		return w.refusedFact(text, "A machine has one of it: count again.")
 	case n == want, p.Kind == AskLedger && w.perhaps[p.Item]: // a page broken off: nobody knows what of it was done
 	case p.Kind == AskZero:
 		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
