@@ -254,6 +254,25 @@ func (p *Procedure) Fits(fs FeatureSet) bool {
 	return len(p.NeedsAny) == 0 || slices.ContainsFunc(p.NeedsAny, func(f Feature) bool { return fs[f] })
 }
 
+// Adds are the procedures that an answer to one of its steps lets join the session.
+func (p *Procedure) Adds() []string {
+	var out []string
+	take := func(m *Miss) {
+		for ; m != nil; m = m.Else {
+			if m.Then == ThenAdd {
+				out = append(out, m.Procedures...)
+			}
+		}
+	}
+	for _, s := range p.Steps {
+		take(s.Miss)
+		for _, o := range s.Options {
+			take(o.Miss)
+		}
+	}
+	return out
+}
+
 // RungOn is the procedure's rung on a machine.
 func (p *Procedure) RungOn(fs FeatureSet, settings map[string]string) Rung {
 	for _, r := range p.Rung {

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/procedures"
 )
 
 // TestGroupsAreAskedInWords: nobody is asked for "bush-ball"; the words that are shown are taken as answers, and so are the
@@ -30,5 +32,22 @@ func TestGroupsAreAskedInWords(t *testing.T) {
 		if _, err := q.Answer(model.MachineFact{}, "perhaps"); err == nil || !strings.Contains(err.Error(), words[0]) {
 			t.Errorf("a wrong answer to %v: %v", g, err)
 		}
+	}
+}
+
+// TestWhatMayJoinIsAskedFor: where an answer may let care join that fits no machine of which its features are not known, they
+// are asked for before the session, not found wanting in it.
+func TestWhatMayJoinIsAskedFor(t *testing.T) {
+	d := Desk{Lib: procedures.Open("")}
+	asked := func(fs ...model.Feature) bool {
+		m := &model.Machine{MachineFact: model.MachineFact{Features: fs}}
+		p := &plan.Plan{Sequence: []plan.Item{{Kind: model.BlockCare, ID: "belt-tone"}}}
+		return slices.ContainsFunc(d.Questions(m, p), func(q Question) bool { return slices.Contains(q.Group, "belt-manual") })
+	}
+	if !asked("enclosed", "corexy") {
+		t.Error("how the belts are tensioned is not asked, and their reset cannot join")
+	}
+	if asked("enclosed", "corexy", "belt-manual") {
+		t.Error("it is asked although it is known")
 	}
 }

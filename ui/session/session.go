@@ -192,7 +192,7 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 		if proc == nil {
 			continue
 		}
-		for _, g := range fs.UnknownGroups(proc.MentionedFeatures()) {
+		for _, g := range fs.UnknownGroups(append(proc.MentionedFeatures(), d.joiningNeeds(proc)...)) {
 			key := string(g[0])
 			if !asked[key] && m.Settings["unknown:"+key] == "" {
 				asked[key] = true
@@ -213,6 +213,18 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 				asked["setting:"+s.Name] = true
 				out = append(out, Question{Setting: &s, Ask: s.Ask})
 			}
+		}
+	}
+	return out
+}
+
+// joiningNeeds are the features that care needs which an answer lets join the session: not known, it could not join when the
+// answer comes.
+func (d Desk) joiningNeeds(p *model.Procedure) []model.Feature {
+	var out []model.Feature
+	for _, id := range p.Adds() {
+		if q := d.Lib.Get(id); q != nil {
+			out = append(append(out, q.Needs...), q.NeedsAny...)
 		}
 	}
 	return out

@@ -38,6 +38,13 @@ func (v *page) begin() tea.Cmd {
 func (v *page) asks() *asking {
 	f := &asking{of: v.asked}
 	f.Verb, f.Whole, f.Check, f.Save = "begin", true, f.check(v), v.answer
+	f.Moved = func(r *screen.Row) { // the cursor goes back to what cannot be, so that what is typed next is its answer
+		if r.Kind == screen.RowText {
+			if r.Bad = f.Check(r); r.Bad != "" {
+				f.GoTo(r.Name)
+			}
+		}
+	}
 	f.Leave = func() tea.Cmd { v.ask, v.begins = nil, false; return nil }
 	for i, q := range f.of {
 		r := &screen.Row{Name: strconv.Itoa(i), Ask: theme.Safe(q.Heading()), Hint: theme.Safe(q.Ask)}

@@ -94,6 +94,9 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 	d.Fits(screentest.EverySize...)
 	d.Keys("up", "up", "up", "up", "enter", "enter", "enter", "enter", "enter", "enter", "enter")
 	d.Shows("Type a number")
+	d.Keys("f", "enter", "ctrl+u", "4")
+	d.Shows("4_")
+	d.Keys("ctrl+u")
 	if _, has := d.Machine(m.ID).Settings["slots"]; has {
 		t.Error("half of the answers were written")
 	}
