@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -69,6 +70,35 @@ func TestEscPausesTheSession(t *testing.T) {
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID}})
 	d.Shows("How does the machine stand?")
 	d.Hides("another program")
+}
+
+// Enter behind a number that is no answer passes nothing: it was to confirm the number.
+func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
+	now := screentest.Now
+	d, at, m := screentest.Session(t, func() time.Time { return now })
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Settle(now); err != nil {
+		t.Fatal(err)
+	}
+	for p := s.W.Prompt(now); s.W.Ordinary(s.Context(now)) == ""; p = s.W.Prompt(now) {
+		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	was := d.View()
+	d.Keys("7", "enter")
+	d.Shows("That number is none of the answers")
+	d.Keys("up")
+	if title, _, _ := strings.Cut(was, "\n\n"); !strings.HasPrefix(d.View(), title) {
+		t.Errorf("it went on:\n%s", d.View())
+	}
 }
 
 // While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what was offered, not to the wait.

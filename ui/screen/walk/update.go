@@ -162,6 +162,11 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 }
 
 func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
+	missed := v.missed
+	v.missed = false
+	if missed && p.Key() == "enter" { // it was to confirm that number, and must not pass something else
+		return screen.Send(screen.Notice{Text: "That number is none of the answers: choose one that stands here."})
+	}
 	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
 	case taken:

@@ -30,6 +30,7 @@ type walkScreen struct {
 	key    string         // what the field and the option belong to
 	reason screen.Line    // a reason being typed
 	busy   bool           // a write is on its way
+	missed bool           // the last key was a number that is no answer
 	going  bool           // esc was pressed to leave
 	ahead  []screen.Press // keys typed meanwhile
 	aside  bool           // what is typed was left: letters are keys
