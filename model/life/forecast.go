@@ -109,7 +109,17 @@ func (p *Pace) Reach(used, level float64, now time.Time) (early, mid, late time.
 	}
 	mid, _ = p.reach(level-used, 0.5, now)
 	late, _ = p.reach(level-used, 0.9, now)
-	return early, mid, late, true
+	mid = notBefore(mid, early)
+	return early, mid, notBefore(late, mid), true
+}
+
+// notBefore is a date, or another one it cannot come before but does by what a search is good to; zero, more
+// than three years off, comes before none and only after zero.
+func notBefore(at, first time.Time) time.Time {
+	if first.IsZero() || !at.IsZero() && at.Before(first) {
+		return first
+	}
+	return at
 }
 
 // reach is the date by which what is left has been used with a probability q.
@@ -132,7 +142,7 @@ func (p *Pace) reach(left, q float64, now time.Time) (time.Time, bool) {
 	}
 	from := p.week.days(p.At)
 	at, ok := later(p.At, p.week.when(p.week.at(from)+t)-from)
-	if at.Before(now) {
+	if ok && at.Before(now) {
 		at = now
 	}
 	return at, ok

@@ -169,8 +169,9 @@ func drawPace(t *rapid.T) Pace {
 		}
 	}
 	if rapid.Bool().Draw(t, "changing") {
-		p.usage = &usage{unit: p.Mean, noise: p.Noise / p.Mean / p.Mean, variance: p.Drift / p.Mean / p.Mean,
-			mean:  math.Exp(rapid.Float64Range(-2, 2).Draw(t, "log level")),
+		// drift is the square of a coefficient of variation: of this mean, not of the usual pace
+		mean := math.Exp(rapid.Float64Range(-2, 2).Draw(t, "log level"))
+		p.usage = &usage{unit: p.Mean, noise: p.Noise / p.Mean / p.Mean, variance: p.Drift / p.Mean / p.Mean * mean * mean, mean: mean,
 			leave: rapid.Float64Range(0.003, 0.2).Draw(t, "leave"), back: rapid.Float64Range(0.01, 0.2).Draw(t, "back"),
 			walk: rapid.Float64Range(0, 0.003).Draw(t, "walk"), stand: rapid.Float64Range(0, 0.999).Draw(t, "stand")}
 	}
@@ -209,6 +210,71 @@ func TestForecastProperties(t *testing.T) {
 			t.Fatalf("%v by %v, %v by %v", pa, a, pb, b)
 		}
 	})
+}
+
+// changing is a pace with hours a day of 1 that may stand still.
+func changing(noise, mean, drift, leave, back, stand float64) Pace {
+	return Pace{Meter: model.Hours, Mean: 1, Noise: noise, Drift: drift, Own: true, At: simStart, week: evenly(simStart),
+		usage: &usage{unit: 1, noise: noise, mean: mean, variance: drift, leave: leave, back: back, walk: 0.003, stand: stand}}
+}
+
+// Each date is the first day on which its probability is reached, be the curve flat or steep before it. A
+// short step on a steep stretch once ended the search days before the date, even at the middle before the
+// early one.
+func TestQuantileOnSteepAndFlat(t *testing.T) {
+	for _, p := range []Pace{
+		changing(math.Exp(0.5), math.E, 1.2, 0.2, 0.0625, 0.75),
+		changing(math.Exp(-5), math.Exp(1.5), 1.2, 0.2, 0.2, 0.75),
+		changing(math.E, 1, 0.5, 0.003, 0.0625, 0.5078125),
+	} {
+		for log := -4.0; log < 5; log += 0.05 {
+			c := p.course(math.Exp(log))
+			for q := 0.05; q < 1; q += 0.05 {
+				at := c.quantile(q)
+				if at > horizonDays {
+					continue
+				}
+				if c.passed(at) < q-1e-9 || c.passed(at*(1-2e-4)-2e-4) >= q {
+					t.Fatalf("%+v: %.2f by %v, and %.4f passed by then", c, q, at, c.passed(at))
+				}
+			}
+		}
+	}
+}
+
+// Three years by the week's clock may be some days more by the calendar, where it is read before the quiet days of
+// a week: a date beyond them is not known, and is not now.
+func TestReachAtTheHorizon(t *testing.T) {
+	p := Pace{Meter: model.Hours, Mean: 1, Noise: 0.01, Own: true, At: simStart, week: evenly(simStart)}
+	for d := range p.week.upTo {
+		p.week.upTo[d] = max(0, float64(d)-5) * 7 / 2 // Saturdays and Sundays; simStart is a Monday
+	}
+	known, beyond := false, false
+	for left := horizonDays - 20.0; left < horizonDays; left += 0.05 {
+		early, mid, late, ok := p.Reach(0, left, simStart)
+		known, beyond = known || ok, beyond || ok && late.IsZero()
+		if ok && (mid.IsZero() && !late.IsZero() || !mid.IsZero() && mid.Before(early) || !late.IsZero() && late.Before(mid)) {
+			t.Fatalf("%v days: %v %v %v", left, early, mid, late)
+		}
+		if !ok && !early.IsZero() {
+			t.Fatalf("%v days: not known, and %v", left, early)
+		}
+	}
+	if !known || !beyond {
+		t.Errorf("known %v, a late date beyond %v: the horizon was not tried", known, beyond)
+	}
+}
+
+// The ends of a band keep their order, and an end that is not known has none.
+func TestEndsInOrder(t *testing.T) {
+	a, b, c := dayAt(1), dayAt(2), dayAt(3)
+	g := model.Gauge{DueLow: &b, DueMid: &a, DueHigh: &c}
+	inOrder(&g)
+	h := model.Gauge{DueLow: &c, DueHigh: &b}
+	inOrder(&h)
+	if *g.DueLow != b || *g.DueMid != b || *g.DueHigh != c || *h.DueLow != c || h.DueMid != nil || *h.DueHigh != c {
+		t.Errorf("%v %v %v, and %v %v %v", g.DueLow, g.DueMid, g.DueHigh, h.DueLow, h.DueMid, h.DueHigh)
+	}
 }
 
 // muchLater tells whether a date is later than another by more than the search's tolerance; zero is never.

@@ -245,6 +245,7 @@ func (f *Forecaster) dateByOne(g *model.Gauge, p *Pace, high bool) {
 		at    **time.Time
 		level float64
 	}{{&g.DueLow, g.Low}, {&g.DueMid, (g.Low + g.High) / 2}, {&g.DueHigh, g.High}}
+	defer inOrder(g)
 	for _, end := range ends {
 		if g.Used >= end.level {
 			f.reached(g, end.at, end.level)
@@ -256,6 +257,20 @@ func (f *Forecaster) dateByOne(g *model.Gauge, p *Pace, high bool) {
 		}
 		if by, ok := f.bookedBy(g, end.level); ok && (*end.at == nil || by.Before(**end.at)) {
 			*end.at = &by
+		}
+	}
+}
+
+// inOrder keeps the ends of a band from coming before the ones below them: each has a course of its own, matched
+// over its own horizon, so that two ends close together could cross where the pace is hardly known.
+func inOrder(g *model.Gauge) {
+	var at *time.Time
+	for _, end := range []**time.Time{&g.DueLow, &g.DueMid, &g.DueHigh} {
+		if *end != nil && at != nil && (*end).Before(*at) {
+			*end = at
+		}
+		if *end != nil {
+			at = *end
 		}
 	}
 }
@@ -294,7 +309,7 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace, high bool) *model.Forecas
 	}
 	out.Early, out.Mid, out.Late, _ = p.Reach(g.Used, out.Level, f.now)
 	out.Due = passBefore(p, g, g.Low, f.now, out.Next)
-	out.Fails = passBefore(p, g, g.High, f.now, out.Next)
+	out.Fails = min(out.Due, passBefore(p, g, g.High, f.now, out.Next))
 	if by, booked := f.bookedBy(g, out.Level); booked {
 		out.Early, out.Mid, out.Late = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by)
 		out.Pace += "; the prints booked reach it"

@@ -46,50 +46,61 @@ func (c *course) passed(t float64) float64 {
 // standLeast is the probability below which a machine is not reckoned to stand still.
 const standLeast = 0.01
 
-// quantile is the t at which passed reaches q, to a thousandth of a day or a ten-thousandth of
-// itself; more than horizonDays where it lies beyond. In the logarithm of t and the normal score of
-// the probability the curve is nearly a line, so the secant finds it in a few steps; where it
-// leaves the bracket the middle is taken.
+// quantile is the t at which passed reaches q, to a ten-thousandth of a day or of
+// itself, and never short of it; more than horizonDays where it lies beyond. In the logarithm of t and
+// the normal score of the probability the curve is nearly a line, so the secant finds it in a few
+// steps. Where the machine may stand still it has flat stretches and steep ones, and a short step of
+// the secant says nothing of how near the root is: only the bracket does, so the secant aims a little
+// past the root to close it, and every fourth step halves it.
 func (c *course) quantile(q float64) float64 {
 	if c.passed(horizonDays) < q {
 		return 2 * horizonDays
+	}
+	u, slope := c.guess(q)
+	if !(slope < math.Inf(1)) {
+		return math.Exp(u)
 	}
 	z := mathext.NormalQuantile(q)
 	score := func(u float64) float64 {
 		return mathext.NormalQuantile(min(1-surely, max(surely, c.passed(math.Exp(u))))) - z
 	}
+	lo, hi := math.Log(quantileNear)-1, math.Log(horizonDays)
+	u = min(hi, max(lo, u))
+	f := score(u)
+	for i := 1; i < 200; i++ {
+		if f < 0 {
+			lo = u
+		} else {
+			hi = u
+		}
+		if hi-lo < 1e-4 || math.Exp(hi)-math.Exp(lo) < quantileNear {
+			break
+		}
+		next := u - f/slope
+		next += math.Copysign(min(0.4e-4+0.4*quantileNear/math.Exp(next), 0.4), -f)
+		if i%4 == 0 || !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		g := score(next)
+		if s := (g - f) / (next - u); s > 0 {
+			slope = s
+		}
+		u, f = next, g
+	}
+	return math.Exp(hi)
+}
+
+// quantileNear is how near a quantile is found, days.
+const quantileNear = 1e-4
+
+// guess is about where the logarithm of a quantile lies, and how steeply the normal score grows there;
+// infinitely where the course has no spread.
+func (c *course) guess(q float64) (u, slope float64) {
 	g := c.run
 	if c.stand > 0.5 {
 		g = c.back
 	}
 	middle := c.left / g.mean
 	spread := math.Sqrt((g.noise*middle + g.drift*middle*middle) / (c.left * c.left))
-	if !(spread > 0) {
-		return middle
-	}
-	lo, hi := math.Log(middle)-60, math.Log(horizonDays)
-	u := min(hi, max(lo, math.Log(middle)+z*min(spread, 1)))
-	f := score(u)
-	slope := 1 / spread
-	for range 60 {
-		if f < 0 {
-			lo = u
-		} else {
-			hi = u
-		}
-		next := u - f/slope
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		step := next - u
-		if math.Abs(step) < 1e-4 || math.Abs(step)*math.Exp(next) < 1e-3 {
-			return math.Exp(next)
-		}
-		g := score(next)
-		if s := (g - f) / step; s > 0 {
-			slope = s
-		}
-		u, f = next, g
-	}
-	return math.Exp(hi)
+	return math.Log(middle) + mathext.NormalQuantile(q)*min(spread, 1), 1 / spread
 }
