@@ -265,6 +265,19 @@ func TestReachAtTheHorizon(t *testing.T) {
 	}
 }
 
+// How long a machine stands still has no steps: a little more that is left moves no date by weeks.
+func TestNoDateLeaps(t *testing.T) {
+	p := changing(math.Exp(-1), 1, 0.02, 0.01, 0.01, 0.3)
+	_, _, before, _ := p.Reach(0, 2, simStart)
+	for left := 2.0; left < 20; left += 1. / 24 {
+		_, _, late, ok := p.Reach(0, left, simStart)
+		if !ok || late.Sub(before).Abs() > 7*24*time.Hour {
+			t.Fatalf("%.2f days of use left: %v, and %v with an hour less", left, late, before)
+		}
+		before = late
+	}
+}
+
 // The ends of a band keep their order, and an end that is not known has none.
 func TestEndsInOrder(t *testing.T) {
 	a, b, c := dayAt(1), dayAt(2), dayAt(3)
@@ -274,6 +287,25 @@ func TestEndsInOrder(t *testing.T) {
 	inOrder(&h)
 	if *g.DueLow != b || *g.DueMid != b || *g.DueHigh != c || *h.DueLow != c || h.DueMid != nil || *h.DueHigh != c {
 		t.Errorf("%v %v %v, and %v %v %v", g.DueLow, g.DueMid, g.DueHigh, h.DueLow, h.DueMid, h.DueHigh)
+	}
+}
+
+// Against waits drawn at random: a machine that stands still, and what it uses once it runs again.
+func TestStandingAgainstSimulation(t *testing.T) {
+	for _, left := range []float64{2, 12, 60} {
+		p := changing(1, 1, 0.05, 1e-9, 0.05, 1)
+		c := p.course(left)
+		r := rand.New(rand.NewPCG(5, 6))
+		const runs = 20000
+		for _, by := range []float64{5, 15, 40, 80, 120} {
+			want := 0.0
+			for range runs {
+				want += c.back.passed(left, by-r.ExpFloat64()/0.05) / runs
+			}
+			if got := c.passed(by); math.Abs(got-want) > 0.04 {
+				t.Errorf("%v left: %.3f by day %v, simulated %.3f", left, got, by, want)
+			}
+		}
 	}
 }
 

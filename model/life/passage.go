@@ -36,12 +36,27 @@ func (c *course) passed(t float64) float64 {
 	if c.stand < standLeast {
 		return f
 	}
-	late := 0.0
-	for _, w := range waits {
-		late += c.back.passed(c.left, t-w*c.wait) / float64(len(waits))
-	}
-	return (1-c.stand)*f + c.stand*late
+	return (1-c.stand)*f + c.stand*c.late(t)
 }
+
+// late is passed for a machine that stands still: it runs again after a wait without memory, whose mean
+// over the waits shorter than t is taken in the wait's own probability (Gauss and Legendre, three
+// points). Fixed waits would make a stair of it, and a date on a step leaps by months for an hour of use.
+// It never falls with t: what is left of t after each of the waits only grows.
+func (c *course) late(t float64) float64 {
+	if t <= 0 {
+		return 0
+	}
+	began, sum := -math.Expm1(-t/c.wait), 0.0
+	for _, n := range gauss {
+		sum += n.weight * c.back.passed(c.left, t+c.wait*math.Log1p(-began*n.at))
+	}
+	return began * sum
+}
+
+// gauss are the three points and weights of Gauss and Legendre between 0 and 1 (Abramowitz and Stegun
+// 1964, table 25.4).
+var gauss = [...]struct{ at, weight float64 }{{0.1127016653792583, 5. / 18}, {0.5, 8. / 18}, {0.8872983346207417, 5. / 18}}
 
 // standLeast is the probability below which a machine is not reckoned to stand still.
 const standLeast = 0.01
