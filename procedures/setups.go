@@ -21,7 +21,7 @@ var setUpTable = []setUp{
 	{id: "unload", change: model.Change{Variable: "filament", From: "loaded", To: "unloaded"}, hands: 2,
 		require: model.Condition{"power": model.On, "heat": model.Hot}},
 	{id: "part-filament", change: model.Change{Variable: "filament", From: "loaded", To: "parted"}, hands: 3,
-		require: model.Condition{"power": model.Unplugged, "heat": model.Cold, "door": model.Open}},
+		require: model.Condition{"power": model.Unplugged, "heat": model.Cold, "bed": model.Low, "door": model.Open}},
 	{id: "cool", change: model.Change{Variable: "heat", From: "hot", To: "cold"}, hands: 0.5, waiting: 15,
 		require: model.Condition{"power": model.On, "door": model.Shut}},
 	{id: "cool-off", change: model.Change{Variable: "heat", From: "hot", To: "cold"}, hands: 0.5, waiting: 30,

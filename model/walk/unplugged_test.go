@@ -220,3 +220,30 @@ func TestAMachineThatIsOnIsUnloaded(t *testing.T) {
 		t.Errorf("it goes %v", ids)
 	}
 }
+
+// The hand goes to the head and cutters close there: it is warned of wherever filament is cut cold, and nothing that can
+// fall hangs up (common practice).
+func TestTheCutAtTheHeadIsWarnedOf(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", "direct-drive")
+	r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
+	stand(t, r, loadedInTheDark)
+	reach(t, r, "part-filament", "bare")
+	if standing(r, "hot") == "" {
+		t.Error("a hand goes to the collar, and nothing says that the head may burn")
+	}
+	reach(t, r, "part-filament", "part")
+	if standing(r, "cut-end") == "" {
+		t.Error("the cut is not warned of")
+	}
+	for _, id := range []string{"part-filament", "changer-off"} {
+		if setUp(lib, id).Require[model.Bed] != model.Low {
+			t.Errorf("%s: the collar is pressed under what can fall", id)
+		}
+	}
+	off := setUp(lib, "changer-off")
+	cuts := slices.ContainsFunc(off.Cautions, func(c model.Caution) bool { return c.ID == "cut-end" && slices.Contains(c.Before, "cut") })
+	if !cuts || !slices.Contains(off.Gear, "glasses") {
+		t.Error("changer-off: the same cut has no glasses")
+	}
+}
