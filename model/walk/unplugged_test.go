@@ -48,6 +48,12 @@ func TestLeftUnplugged(t *testing.T) {
 	if r.W.State() != "checks owed" || !r.W.End.Unplugged {
 		t.Errorf("it is left %s, unplugged %t", r.W.State(), r.W.End.Unplugged)
 	}
+	tagged := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Finding != nil && e.Finding.Procedure == "close-out" && strings.HasPrefix(e.Finding.Text, "Tag the plug: checks owed, no print")
+	})
+	if !tagged {
+		t.Error("whoever plugs it in without the program is told nothing")
+	}
 	var owed []string
 	for _, e := range r.J.Entries {
 		if e.Finding != nil && e.Finding.Hash != "" {
