@@ -45,7 +45,7 @@ func TestFrameInColourAndInASCII(t *testing.T) {
 	})
 }
 
-// The frame of a full bench, and a key on it; see DEVELOPERS.md for figures.
+// The frame of a full bench, and a key on it.
 func BenchmarkBenchKeyAndFrame(b *testing.B) {
 	d := screentest.New(b, 120, 40, true, theme.Options{Dark: true, Profile: theme.ANSI256})
 	down, up := screentest.KeyNames["down"], screentest.KeyNames["up"]
