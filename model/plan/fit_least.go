@@ -166,18 +166,33 @@ type spot struct {
 	state int16
 }
 
-// search finds the least by Dijkstra's method over what is done and how the machine stands. What can be done
-// without a change is done at once; free, where it is not nil, gives more ways from a state that cost nothing.
+// search finds the least: nothing where work alone does it, on the machine as it stands. free, where it is not nil, gives
+// more ways from a state that cost nothing.
 func (l *least) search(from int, jobs set, pull bool, free func(state int16, f func(to int16))) uint32 {
-	start := l.settle(spot{state: int16(from)}, jobs)
-	if l.asIs != nil && start.done == jobs && l.asIs[start.state] {
+	work := func(at spot, f func(to spot, more uint32)) {
+		l.work(at, jobs, f)
+		if free != nil {
+			free(at.state, func(to int16) { f(spot{at.done, to}, 0) })
+		}
+	}
+	if l.asIs != nil && l.cheapest(from, jobs, l.asIs, work) < tooLong {
 		return 0
 	}
+	return l.cheapest(from, jobs, l.p.goal, func(at spot, f func(to spot, more uint32)) {
+		l.act(at, jobs, pull, f)
+		work(at, f)
+	})
+}
+
+// cheapest is Dijkstra's method over what is done and how the machine stands, to where all is done and the goal met; next
+// gives the ways on. What can be done without a change is done at once.
+func (l *least) cheapest(from int, jobs set, goal []bool, next func(at spot, f func(to spot, more uint32))) uint32 {
 	var spots []spot
 	var cost []uint32
 	var queue heap
 	number := map[spot]int32{}
 	reach := func(at spot, c uint32) {
+		at = l.settle(at, jobs)
 		i, ok := number[at]
 		if !ok {
 			i = int32(len(spots))
@@ -189,32 +204,29 @@ func (l *least) search(from int, jobs set, pull bool, free func(state int16, f f
 			queue.push(entry{f: uint64(c), depth: uint16(at.done.len()), node: i})
 		}
 	}
-	reach(start, l.extra)
+	reach(spot{state: int16(from)}, l.extra)
 	for len(queue) > 0 {
 		e := queue.pop()
 		at, c := spots[e.node], cost[e.node]
 		if uint64(c) != e.f {
 			continue
 		}
-		if at.done == jobs && l.p.goal[at.state] {
+		if at.done == jobs && goal[at.state] {
 			return c
 		}
-		on := func(to spot, more uint32) { reach(l.settle(to, jobs), c+more) }
-		l.next(at, jobs, pull, on)
-		if free != nil {
-			free(at.state, func(to int16) { on(spot{at.done, to}, 0) })
-		}
+		next(at, func(to spot, more uint32) { reach(to, c+more) })
 	}
 	return tooLong
 }
 
-// settle does everything that can be done as the machine stands and leaves it so.
+// settle does everything that can be done as the machine stands and never changes it. What may leave something is not
+// done at once though it leaves nothing here: it may save a set-up action where the machine stands otherwise.
 func (l *least) settle(at spot, jobs set) spot {
 	for again := true; again; {
 		again = false
 		for rest := jobs.minus(at.done); !rest.empty(); {
 			j := rest.next()
-			if l.p.jobs[j].to[at.state] == at.state && l.before[j].and(jobs).in(at.done) {
+			if l.stays[j] && l.p.jobs[j].to[at.state] >= 0 && l.before[j].and(jobs).in(at.done) {
 				at.done, again = at.done.with(j), true
 			}
 		}
@@ -222,17 +234,20 @@ func (l *least) settle(at spot, jobs set) spot {
 	return at
 }
 
-// next calls f for each way on.
-func (l *least) next(at spot, jobs set, pull bool, f func(to spot, more uint32)) {
-	left := jobs.minus(at.done)
-	cold := left.meets(l.p.stone)
+// act calls f for each set-up action.
+func (l *least) act(at spot, jobs set, pull bool, f func(to spot, more uint32)) {
+	cold := jobs.minus(at.done).meets(l.p.stone)
 	for _, m := range l.p.moves[at.state] {
 		if cold && m.heats || !pull && l.unplug[m.action] {
 			continue
 		}
 		f(spot{at.done, int16(m.to)}, l.p.actions[m.action].hands)
 	}
-	for !left.empty() {
+}
+
+// work calls f for each job that can be done next.
+func (l *least) work(at spot, jobs set, f func(to spot, more uint32)) {
+	for left := jobs.minus(at.done); !left.empty(); {
 		j := left.next()
 		if to := l.p.jobs[j].to[at.state]; to >= 0 && l.before[j].and(jobs).in(at.done) {
 			f(spot{at.done.with(j), to}, 0)

@@ -73,6 +73,39 @@ func TestFitTime(t *testing.T) {
 	}
 }
 
+// What leaves the machine in some state is best done where it stands in another: a print that ends cold saves the
+// cooling down, where it is not made before the machine was heated. And work that leaves something behind asks for no
+// set-up action by that alone.
+func TestFitTimeByWhatIsLeftBehind(t *testing.T) {
+	cold := leaving(care("print", "hot", 0, 0, "", ""), "H=cold")
+	head := after(care("head", "hot", 0, 2, "P=unpl F=unloaded", ""), "print", "ohms")
+	for _, c := range []struct {
+		name    string
+		list    []*model.Procedure
+		start   string
+		minutes float64
+	}{
+		{"what ends cold after the heat", []*model.Procedure{care("ohms", "stone-cold", 1.25, 2, "", ""), cold, head}, "", 15.75},
+		{"nothing but work, which leaves something", []*model.Procedure{leaving(care("thread", "off-machine", 1, 0, "", ""), "F=loaded")}, "P=off F=unloaded", 1},
+		{"one leaves what the other asks for", []*model.Procedure{leaving(care("thread", "off-machine", 1, 0, "", ""), "F=unloaded"), care("tip", "off-machine", 1, 0, "P=off F=unloaded", "")}, "P=off F=loaded", 2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			time := Time{Minutes: c.minutes}
+			for _, p := range c.list {
+				time.May = append(time.May, p.ID)
+			}
+			fs := model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball")
+			p, err := FitTime(library(c.list), fs, nil, time, Request{SetUps: setUps(), Start: state(c.start)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Equal(p.Fit.Kept, time.May) || p.Minutes() != c.minutes || !p.Fit.Optimal {
+				t.Errorf("kept %v of %v in %v of %v min, optimal %t: %s", p.Fit.Kept, time.May, p.Minutes(), c.minutes, p.Fit.Optimal, sequence(p))
+			}
+		})
+	}
+}
+
 // worth of a choice as the test reckons it: what guards, all, how many, in how many minutes.
 type worth struct {
 	guards, all int
