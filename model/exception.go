@@ -52,7 +52,9 @@ var Exceptions = []Exception{
 		Limb: "one hand on the switch, none inside", Limits: "50 °C asked for 5 s at most; then unplugged"},
 	{Block: "bed-tram", Lifts: "b", Limb: "one hand with brush, gauge or knob from the edge; heat gloves", Limits: "heat zero while brushing; hand out before each jog"},
 	{Block: "flow-check-look", Lifts: "b", Limb: "one hand at the cup's long handle; glasses", Limits: "extruder only"},
-	{Block: "flow-check", Lifts: "b", Limb: "one hand at the cup's long handle; glasses", Limits: "extruder only"},
+	{Block: "flow-check", Lifts: "bd", Limb: "one hand at the cup's long handle or with the plastic tool, none at the head; glasses",
+		Limits: "extruder only; box off: job ended, queue held, targets zero, no motion"},
+	{Block: "first-layer", Lifts: "d", Limb: "one hand with the plastic tool, none at the head", Limits: "job ended, queue held, targets zero; no motion"},
 }
 
 // ExceptionOf gives the owned exception of a block; ok is false where it has none.

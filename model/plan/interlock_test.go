@@ -294,7 +294,7 @@ func TestWhoMayOwn(t *testing.T) {
 	want := map[model.Own][]string{
 		model.OwnPower: {"estop-check", "nozzle-swap", "screws-oil", "sock-check"},
 		model.OwnHot:   {"bed-tram", "cold-pull", "estop-check", "flow-check", "flow-check-look", "nozzle-swap", "plate-wash", "sock-check", "unload"},
-		model.OwnLive:  {"gantry-free", "plate-wash", "switch-off"},
+		model.OwnLive:  {"first-layer", "flow-check", "gantry-free", "plate-wash", "switch-off"},
 	}
 	for _, o := range model.Owns {
 		if got := model.OwnersOf(o); !slices.Equal(got, want[o]) {
