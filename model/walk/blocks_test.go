@@ -7,6 +7,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
+	"bench/oilcan/model/walk/walktest"
 )
 
 // TestBlocksSaidToStandAreBooked: whoever stood them there, they are in the machine and have to come out.
@@ -181,13 +182,63 @@ func TestAGantryAtTheBottomNeedsNoBlocks(t *testing.T) {
 	}
 }
 
-// TestHandsUnderPowerAreWarned: wherever blocks go under while the machine is switched on, what may move by itself is said.
+// TestHandsUnderPowerAreWarned: wherever blocks go under or a print comes off while the machine is switched on, what may move
+// by itself is said.
 func TestHandsUnderPowerAreWarned(t *testing.T) {
-	p := library(t).Get("switch-off")
-	for _, name := range []string{"quiet", "blocks", "jog-up", "block-bed"} {
-		s := p.Step(name)
-		if !slices.ContainsFunc(walk.CautionsFor(p, s, false), func(c model.Caution) bool { return c.ID == "live" }) {
-			t.Errorf("nobody is warned before %s", name)
+	lib := library(t)
+	for id, names := range map[string][]string{
+		"switch-off":  {"quiet", "blocks", "jog-up", "block-bed"},
+		"first-layer": {"clear", "lift"},
+		"flow-check":  {"clear-1", "lift-1", "clear-2", "lift-2"},
+	} {
+		p := lib.Get(id)
+		for _, name := range names {
+			s := p.Step(name)
+			if !slices.ContainsFunc(walk.CautionsFor(p, s, false), func(c model.Caution) bool { return c.ID == "live" }) {
+				t.Errorf("%s: nobody is warned before %s", id, name)
+			}
 		}
 	}
+}
+
+// TestThePrintComesOffByItself: the wait for a print shows its own text; the figure is judged before a hand is sent in; what holds
+// the machine still is asked before the hand and again after a no, and the door after it where there is one.
+func TestThePrintComesOffByItself(t *testing.T) {
+	lib := library(t)
+	for _, of := range []struct {
+		care, wait, read, clear, lift, shut, next string
+	}{
+		{"first-layer", "finish", "cool", "clear", "lift", "shut", "thinnest"},
+		{"flow-check", "run-1", "off-1", "clear-1", "lift-1", "shut-1", "wall-1"},
+	} {
+		for _, features := range [][]string{machineKinds[0], machineKinds[1]} {
+			r := begin(t, lib, machine(lib, features...), of.care)
+			if p := waitAt(t, r, of.care, of.wait); p.Step == nil || p.Step.Name != of.wait {
+				t.Fatalf("%s %v: while it prints the screen shows %+v", of.care, features, p.Step)
+			}
+			reach(t, r, of.care, of.read)
+			say(t, r, "80")
+			if s := r.W.Step(); s.Name != of.read {
+				t.Errorf("%s %v: at 80 °C it goes on at %s", of.care, features, s.Name)
+			}
+			reach(t, r, of.care, of.clear)
+			say(t, r, "no")
+			if s := r.W.Step(); s.Name != of.clear {
+				t.Errorf("%s %v: a no to what holds it still goes on at %s", of.care, features, s.Name)
+			}
+			reach(t, r, of.care, of.lift)
+			reach(t, r, of.care, of.next)
+			if asked := wasPassed(r, of.care, of.shut); asked != (features[0] == "full") {
+				t.Errorf("%s %v: the door is asked of: %v", of.care, features, asked)
+			}
+			finish(t, r)
+		}
+	}
+}
+
+// wasPassed tells whether a step of a block was passed.
+func wasPassed(r *walktest.Run, block, step string) bool {
+	return slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.ID == block && e.Walk.Step == step
+	})
 }
