@@ -218,12 +218,12 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	must := w.impliedBy()[p.Item]
 	switch {
 	case p.Kind == AskLedger && want == 0 && p.Item == blocksItem && n < float64(w.standsOn()):
-		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or take back with back how you said it stands.", w.standsOn()))
+		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or go back to how you said it stands.", w.standsOn()))
 	case p.Against != "" && n > 0:
 		return w.refusedFact(text, w.bothCannotBe(p.Against, int(n)))
 	case p.Kind == AskLedger && want == 0:
 	case p.Kind == AskLedger && int(n) < must:
-		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or take back with back how you said it stands.", must))
+		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or go back to how you said it stands.", must))
 	case must == 1 && n > 1 && !strings.HasPrefix(p.Item, insidePrefix): // a cover that is off
 		return w.refusedFact(text, "A machine has one of it: count again.")
 	case n == want, p.Kind == AskLedger && w.perhaps[p.Item]: // a page broken off: nobody knows what of it was done
@@ -232,9 +232,9 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:
 		x.Answer = how
 	case n < want:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type the count, followed by back if the rest is in its place again, or by lost.", model.Figure(n), p.Want))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type \"%s back\" where the rest is in its place again, or \"%s lost\".", model.Figure(n), p.Want, model.Digits(n), model.Digits(n)))
 	default:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type %s more.", model.Figure(n), p.Want, model.Digits(n)))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type \"%s more\".", model.Figure(n), p.Want, model.Digits(n)))
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }

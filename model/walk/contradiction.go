@@ -54,7 +54,7 @@ func (bel *belief) bothCannotBe(v model.Variable, n int) string {
 		return fmt.Sprintf("With %d under it, it stands on blocks and is not high. Take back with back how you said it stands, and say on blocks; "+
 			"what only lies there, take out by its side first, then type 0 back.", n)
 	}
-	return fmt.Sprintf("It cannot be out with %s %s. Look again: 0 back where it is in its place, else take back with back how you said it stands.",
+	return fmt.Sprintf("It cannot be out with %s %s. Look again: \"0 back\" where it is in its place, else go back to how you said it stands.",
 		v, bel.Believed[v])
 }
 
