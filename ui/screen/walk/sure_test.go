@@ -16,18 +16,25 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
+// begunFans are the screens of a bench with a session begun to blow out the fans.
+func begunFans(t *testing.T) (*screentest.Desk, *session.Session) {
+	t.Helper()
+	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, screentest.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := at.Begin(m, c, screentest.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d, s
+}
+
 // What an answer leads to is offered back: esc takes the answer back and stays in the session.
 func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
 	now := screentest.Now
-	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := at.Begin(m, c, now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, s := begunFans(t)
 	if _, err := s.Settle(now); err != nil {
 		t.Fatal(err)
 	}
@@ -45,16 +52,7 @@ func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
 
 // Who leaves a session by esc has paused it, and is not asked at the next opening whether another program is at it.
 func TestEscPausesTheSession(t *testing.T) {
-	now := screentest.Now
-	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := at.Begin(m, c, now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, s := begunFans(t)
 	d.Look()
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
 	d.Shows("How does the machine stand?")
@@ -75,15 +73,7 @@ func TestEscPausesTheSession(t *testing.T) {
 // Enter behind a number that is no answer passes nothing: it was to confirm the number.
 func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
 	now := screentest.Now
-	d, at, m := screentest.Session(t, func() time.Time { return now })
-	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := at.Begin(m, c, now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, s := begunFans(t)
 	if _, err := s.Settle(now); err != nil {
 		t.Fatal(err)
 	}
