@@ -24,20 +24,25 @@ var remake = flag.Bool("remake", false, "draw the pictures of the README anew")
 
 var now = time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
 
-// pictures are those of the README: their names, and the keys from the bench of the demo.
+// pictures are those of the README: their names, the keys from the bench of the demo, and what has to stand there.
 var pictures = []struct {
-	name string
-	w, h int
-	keys string
+	name  string
+	w, h  int
+	keys  string
+	shows string
 }{
-	{"bench", 120, 26, ""},
-	{"session", 120, 22, "down c enter enter 5 enter 4 enter o n enter 3 1 enter u n n m h c"},
+	{"bench", 120, 26, "", "most pressing"},
+	{"session", 120, 22, "down c enter enter enter enter enter enter 5 enter 2 enter enter o 2 5 enter l o o m l c", "WARNING"},
 }
 
 // TestPictures draws each and holds that there is one of each beside this file; with -remake it writes them.
 func TestPictures(t *testing.T) {
 	for _, p := range pictures {
-		svg := picture.SVG(shot(t, p.w, p.h, strings.Fields(p.keys)), p.w, p.h, picture.Dark)
+		frame := shot(t, p.w, p.h, strings.Fields(p.keys))
+		if !strings.Contains(frame, p.shows) {
+			t.Errorf("%s: its keys lead elsewhere now:\n%s", p.name, frame)
+		}
+		svg := picture.SVG(frame, p.w, p.h, picture.Dark)
 		wellFormed(t, svg)
 		file := p.name + ".svg"
 		if *remake {
