@@ -1,42 +1,19 @@
 package session
 
 import (
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
-	"bench/oilcan/store"
 )
 
 // Whoever opens a session that was answered a moment ago and not paused hears it: another program may have it open.
 func TestASecondProgramOnASessionIsTold(t *testing.T) {
-	now := time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC)
-	st, err := store.Open(filepath.Join(t.TempDir(), "b.oilcan"), func() time.Time { return now })
-	if err != nil {
-		t.Fatal(err)
-	}
-	lib := procedures.Open("")
-	f := model.MachineFact{Name: "Heron", Duty: model.Home, Features: model.FullFeatures}
-	added, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := st.Bench()
-	if err != nil {
-		t.Fatal(err)
-	}
-	d := Desk{Store: st, Lib: lib, Piped: true}
-	c, err := d.Choose(b.Machines[added[0].Machine], Choice{Only: []string{"fans-blow"}}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	first, err := d.Begin(b.Machines[added[0].Machine], c, now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	now := ten
+	d, m := bench(t, procedures.Open(""), model.MachineFact{}, &now)
+	first := begin(t, d, m, Choice{Only: []string{"fans-blow"}}, now)
 	told := func(after time.Duration) string {
 		t.Helper()
 		now = now.Add(after)

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -11,86 +10,7 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
-	"bench/oilcan/store"
 )
-
-// begun is a begun session of a full machine, settled, and the clock it is walked by.
-func begun(t *testing.T, lib *procedures.Library, pace string, ids ...string) (*Session, *time.Time) {
-	t.Helper()
-	now := time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC)
-	st, err := store.Open(filepath.Join(t.TempDir(), "b.oilcan"), func() time.Time { return now })
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := model.MachineFact{Name: "Heron", Duty: model.Home, Features: model.FullFeatures, Settings: map[string]string{"plug-tag": "H1"}}
-	for _, p := range append(lib.All(), lib.SetUps()...) {
-		for _, s := range p.Settings {
-			if v := s.Default; v != "" && f.Settings[s.Name] == "" {
-				f.Settings[s.Name] = v
-			} else if v == "" && s.Number {
-				f.Settings[s.Name] = "5"
-			}
-		}
-	}
-	added, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := st.Bench()
-	if err != nil {
-		t.Fatal(err)
-	}
-	d := Desk{Store: st, Lib: lib, By: "LN", Pace: pace, Piped: true}
-	c, err := d.Choose(b.Machines[added[0].Machine], Choice{Only: ids}, now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := d.Begin(b.Machines[added[0].Machine], c, now)
-	if err == nil {
-		_, err = s.Settle(now)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s, &now
-}
-
-// walked answers well until a prompt comes by.
-func walked(t *testing.T, s *Session, now *time.Time, until func(walk.Prompt) bool) walk.Prompt {
-	t.Helper()
-	for range 300 {
-		p := s.W.Prompt(*now)
-		if until(p) {
-			return p
-		}
-		*now = now.Add(20 * time.Second)
-		if p.Kind == walk.AskWait {
-			*now = p.Wait.Until
-			if _, err := s.Settle(*now); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		if r, err := s.Answer(walktest.Good(s.W, s.Context(*now), p), *now); err != nil || r.Refusal != "" {
-			t.Fatalf("%s: %v %s", p.Question, err, r.Refusal)
-		}
-	}
-	t.Fatal("it does not come by")
-	return walk.Prompt{}
-}
-
-func sample(t *testing.T) (*Session, *time.Time) {
-	t.Helper()
-	lib, problems := procedures.Load(filepath.Join("..", "screen", "walk", "testdata", "own"))
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return begun(t, lib, walk.Steps, "frame-sample")
-}
-
-func atGate(g model.Gate) func(walk.Prompt) bool {
-	return func(p walk.Prompt) bool { return p.Step != nil && p.Step.Gate == g }
-}
 
 // Judging writes nothing and moves nothing; only what is taken does.
 func TestJudgingWritesNothing(t *testing.T) {

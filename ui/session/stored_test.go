@@ -6,7 +6,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
-	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 	"bench/oilcan/store/storetest"
@@ -35,26 +34,11 @@ func TestTheOlderDataFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.Settle(now); err != nil {
-		t.Fatal(err)
-	}
+	settle(t, s, now)
 	if s.W.Believed[model.Vapour] != "drying" || s.W.Ledger().Empty() {
 		t.Errorf("vapour %s, %s", s.W.Believed[model.Vapour], walk.LedgerLine(s.W.Ledger()))
 	}
-	for n := 0; !s.W.Ended; n++ {
-		p := s.W.Prompt(now)
-		if p.Kind == walk.AskWait {
-			now = p.Wait.Until
-			if _, err := s.Settle(now); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		now = now.Add(20 * time.Second)
-		if r, err := s.Answer(walktest.Good(s.W, s.Context(now), p), now); err != nil || r.Refusal != "" || n > 300 {
-			t.Fatalf("%s, %s: %v %s", s.W.Position(), p.Question, err, r.Refusal)
-		}
-	}
+	walked(t, s, &now, func(walk.Prompt) bool { return s.W.Ended })
 	if b, err = st.Bench(); err != nil || b.Machines["left"].Session != "" || !b.Machines["left"].Ledger.Empty() {
 		t.Errorf("left %+v, %v", b.Machines["left"].Ledger, err)
 	}

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"path/filepath"
 	"testing"
 	"time"
 
@@ -9,7 +8,6 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
-	"bench/oilcan/store"
 )
 
 // darkWords is how a machine stands in the dark, as it is asked.
@@ -18,27 +16,14 @@ var darkWords = map[model.Variable]string{model.Power: "unplugged since 07:00", 
 // through answers a session well to its end, and gives the machine as it is left.
 func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (*Session, *model.Machine) {
 	t.Helper()
-	chosen, err := d.Choose(m, c, *now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := d.Begin(m, chosen, *now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := begin(t, d, m, c, *now)
 	for range 400 {
-		if _, err := s.Settle(*now); err != nil {
-			t.Fatal(err)
-		}
+		settle(t, s, *now)
 		p := s.W.Prompt(*now)
 		text := darkWords[p.Variable]
 		switch {
 		case p.Kind == walk.AskOver:
-			b, err := d.Store.Bench()
-			if err != nil {
-				t.Fatal(err)
-			}
-			return s, b.Machines[m.ID]
+			return s, machine(t, d, m.ID)
 		case p.Kind == walk.AskWait:
 			*now = p.Wait.Until
 			continue
@@ -57,25 +42,9 @@ func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (
 // A machine left unplugged says so and what it owes; a session of the checks alone asks for them under power, and nothing
 // of them is left standing.
 func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
-	now := time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC)
-	st, err := store.Open(filepath.Join(t.TempDir(), "b.oilcan"), func() time.Time { return now })
-	if err != nil {
-		t.Fatal(err)
-	}
-	lib := procedures.Open("")
-	f := model.MachineFact{Name: "Heron", Duty: model.Home, Features: model.FullFeatures, CareList: []string{"rods-wipe"}, Settings: map[string]string{"heaters": "3", "whole-count": "5", "plug-tag": ""}}
-	for _, p := range append(lib.All(), lib.SetUps()...) {
-		f.Settings = p.WithDefaults(f.Settings)
-	}
-	added, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := st.Bench()
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, m := Desk{Store: st, Lib: lib, Piped: true}, b.Machines[added[0].Machine]
+	now, lib := ten, procedures.Open("")
+	d, m := bench(t, lib, model.MachineFact{CareList: []string{"rods-wipe"},
+		Settings: defaults(lib, map[string]string{"heaters": "3", "whole-count": "5", "plug-tag": ""})}, &now)
 	s, m := through(t, d, m, Choice{Only: []string{"rods-wipe"}, Leave: model.Unplugged}, &now)
 	if owed := m.OwedAtPower(); !m.LeftUnplugged() || len(owed) != 1 || owed[0].Step != "slots" || s.W.State() != "checks owed" {
 		t.Fatalf("left unplugged %t, %s, owed %v", m.LeftUnplugged(), s.W.State(), owed)
@@ -87,7 +56,7 @@ func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
 	if s.W.Title != "checks owed under power" || len(m.OwedAtPower()) != 0 || len(m.Findings) != 0 && m.Findings[0].Step == "slots" || m.LeftUnplugged() || s.W.State() != "ready" {
 		t.Errorf("%s: owed %v, left unplugged %t, %s", s.W.Title, m.OwedAtPower(), m.LeftUnplugged(), s.W.State())
 	}
-	if r, err := st.Check(); err != nil || !r.OK() {
+	if r, err := d.Store.Check(); err != nil || !r.OK() {
 		t.Errorf("the file: %v %v", r, err)
 	}
 }
