@@ -14,17 +14,10 @@ import (
 // TestFullDiskAtEachWrite leaves room for one page more each time: whatever is written is there whole
 // or not at all, and says so.
 func TestFullDiskAtEachWrite(t *testing.T) {
-	dir, mounted := mountSmall(t, 1<<20)
-	if !mounted {
-		asUser(t, 0)
+	dir, s, c, id := smallDisk(t, 1<<20)
+	if s == nil {
 		return
 	}
-	c := &clock{t0}
-	s, err := Open(filepath.Join(dir, "bench.db"), c.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	id := addMachine(t, s, "Anvil")
 	good := filepath.Join(t.TempDir(), "good.db")
 	if err := s.Backup(good, false); err != nil {
 		t.Fatal(err)
@@ -80,17 +73,10 @@ func fillUp(t *testing.T, dir string, free int) {
 // TestReadOnlyDisk: on a disk that may not be written all can be read, nothing is written or left, and
 // the sentence says so.
 func TestReadOnlyDisk(t *testing.T) {
-	dir, mounted := mountSmall(t, 1<<20)
-	if !mounted {
-		asUser(t, 0)
+	dir, s, c, id := smallDisk(t, 1<<20)
+	if s == nil {
 		return
 	}
-	c := &clock{t0}
-	s, err := Open(dir+"/bench.db", c.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	id := addMachine(t, s, "Anvil")
 	if err := s.Backup(dir+"/good.db", false); err != nil {
 		t.Fatal(err)
 	}

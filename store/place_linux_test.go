@@ -37,35 +37,36 @@ func TestPlaceWarning(t *testing.T) {
 	}
 }
 
-// mountSmall mounts a file system of so many bytes, where the test may.
-func mountSmall(t *testing.T, size int) (dir string, mounted bool) {
+// smallDisk opens a data file with one machine on a file system of its own of so many bytes. Where the test may not mount
+// one it is run again where it may, and the store is nil.
+func smallDisk(t *testing.T, size int) (dir string, s *Store, c *clock, id string) {
 	t.Helper()
 	dir = t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, fmt.Sprintf("size=%d", size)); err != nil {
-		return "", false
+		asUser(t, 0)
+		return "", nil, nil, ""
 	}
 	t.Cleanup(func() { syscall.Unmount(dir, 0) })
-	return dir, true
+	c = &clock{t0}
+	s, err := Open(filepath.Join(dir, "bench.db"), c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dir, s, c, addMachine(t, s, "Anvil")
 }
 
 // TestFullDisk: on a full disk an action is refused whole, all before it stays, and it goes on when
 // there is room again.
 func TestFullDisk(t *testing.T) {
-	dir, mounted := mountSmall(t, 512<<10)
-	if !mounted {
-		asUser(t, 0)
+	dir, s, c, id := smallDisk(t, 512<<10)
+	if s == nil {
 		return
 	}
-	c := &clock{t0}
-	s, err := Open(filepath.Join(dir, "bench.db"), c.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	id := addMachine(t, s, "Anvil")
 	filler := filepath.Join(dir, "filler")
 	write(t, filler, make([]byte, 100<<10))
 	text := strings.Repeat("a note that takes room ", 200)
 	written := 1
+	var err error
 	for ; written < 10000; written++ {
 		_, err = s.Append(model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: text}}}})
 		if err != nil {
