@@ -11,11 +11,7 @@ import (
 func (d Desk) owed(m *model.Machine) []walk.Carried {
 	var out []walk.Carried
 	for _, f := range m.OwedAtPower() {
-		data, err := d.Store.Text(f.Hash)
-		if err != nil {
-			continue
-		}
-		p, err := model.ReadText(data)
+		p, err := d.text(f.Hash)
 		if err != nil {
 			continue
 		}
