@@ -5,12 +5,12 @@ import (
 	"time"
 )
 
-// Slack is how far ahead of the clock an entry may be dated and still count at once: clocks differ,
-// and are put right.
-const Slack = time.Hour
+// aheadSlack is how far ahead of the clock an entry may be dated and still count at once: clocks
+// differ, and are put right (from memory).
+const aheadSlack = time.Hour
 
 // AheadOf tells whether a time lies further ahead of the clock than clocks differ.
-func AheadOf(at, now time.Time) bool { return at.After(now.Add(Slack)) }
+func AheadOf(at, now time.Time) bool { return at.After(now.Add(aheadSlack)) }
 
 // Ahead tells whether the fold took in anything dated ahead of the clock. Then what it says is that
 // of another day: the gauge of a part renewed under a clock that was wrong would be fresh until then.
@@ -38,7 +38,16 @@ func (b *Bench) Latest() time.Time {
 			out = t
 		}
 	}
-	for _, s := range b.Drawer {
+	if t := b.Drawer.Latest(); t.After(out) {
+		out = t
+	}
+	return out
+}
+
+// Latest is the latest time anything in the drawer is dated.
+func (d Drawer) Latest() time.Time {
+	var out time.Time
+	for _, s := range d {
 		if s.At.After(out) {
 			out = s.At
 		}

@@ -112,9 +112,6 @@ func copyFile(dst, src string, made time.Time, how access) error {
 			return err
 		}
 		m.Backup = made.UTC()
-		if made.IsZero() {
-			m.Backup = time.Time{}
-		}
 		return writeMeta(writing{Tx: tx}, m)
 	})
 	if err != nil {

@@ -40,7 +40,7 @@ func (c *cache) byClock(tx *bolt.Tx, now time.Time) error {
 		}
 		shown.Machines[id] = m
 	}
-	if model.AheadOf((&model.Bench{Drawer: c.bench.Drawer}).Latest(), now) {
+	if model.AheadOf(c.bench.Drawer.Latest(), now) {
 		entries, err := entriesOf(tx, machineIndex, drawerKey)
 		if err != nil {
 			return err

@@ -193,15 +193,11 @@ func create(path string, version int, now time.Time) error {
 	if err := os.MkdirAll(dir, folderMode); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(dir, tempName())
+	tmp, err := emptyTemp(dir)
 	if err != nil {
 		return err
 	}
-	tmp := f.Name()
 	defer os.Remove(tmp)
-	if err := f.Close(); err != nil {
-		return err
-	}
 	db, err := bolt.Open(tmp, fileMode, &bolt.Options{Timeout: lockWait, NoStatistics: true})
 	if err != nil {
 		return err
