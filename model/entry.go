@@ -339,7 +339,7 @@ type Walked struct {
 	Others bool     `json:"others,omitempty"` // somebody else wrote of the machine meanwhile: what was known of it is asked again
 
 	Variable Variable   `json:"variable,omitempty"` // said
-	How      string     `json:"how,omitempty"`      // passed, missed: how the step stood and was answered, one of Hows; "" is alone
+	How      string     `json:"how,omitempty"`      // passed, missed: how the step stood and was answered, Alone to OnPaper; "" is alone
 	Rows     []string   `json:"rows,omitempty"`     // page: the steps of it that were not passed yet
 	Whole    []string   `json:"whole,omitempty"`    // page: the cautions that stood on it in full, by id
 	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
@@ -351,18 +351,13 @@ type Walked struct {
 	Latched  Condition `json:"latched,omitempty"`  // vapour and sensor after the fact, where they changed
 }
 
-// Hows are the ways a step was passed: by itself, by an answer of its own as the row of a page,
-// with all rows of a page at once, by what an earlier answer made known, or told afterwards from a
-// sheet.
-var Hows = []string{Alone, AsLine, AsPage, AsKnown, OnPaper}
-
-// The ways of Hows. Entries of before there were pages carry none, and were alone.
+// The ways a step was passed. Entries of before there were pages carry none, and were alone.
 const (
-	Alone   = "alone"
-	AsLine  = "line"
-	AsPage  = "page"
-	AsKnown = "known"
-	OnPaper = "paper"
+	Alone   = "alone" // by itself
+	AsLine  = "line"  // by an answer of its own, as the row of a page
+	AsPage  = "page"  // with all rows of a page at once
+	AsKnown = "known" // by what an earlier answer made known
+	OnPaper = "paper" // told afterwards from a sheet
 )
 
 // Action is one thing a person does: its facts are written in one transaction or not at all.

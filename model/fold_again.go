@@ -93,8 +93,7 @@ func Standing(entries []Entry, struck map[string]bool) []Finding {
 		}
 	}
 	slices.SortStableFunc(dated, compareSeq)
-	closeAfter(dated)
-	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
+	asHappened(dated)
 	for _, e := range dated {
 		_ = m.apply(e)
 	}
@@ -133,8 +132,7 @@ func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 	if described.IsZero() {
 		return nil
 	}
-	closeAfter(dated)
-	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
+	asHappened(dated)
 	for _, e := range corrected(dated) {
 		if e.Kind == KindMachine {
 			m.describe(*e.Fact.Machine, e.At)
@@ -143,6 +141,12 @@ func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 		_ = m.apply(e)
 	}
 	return m
+}
+
+// asHappened puts dated entries that stand in the journal's order in the order in which they happened.
+func asHappened(dated []Entry) {
+	closeAfter(dated)
+	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
 }
 
 // closeAfter takes what closes a finding as no earlier than the finding: one noted under a clock that
