@@ -103,11 +103,16 @@ func (m *session) intoWaits(p *Plan) {
 	}
 }
 
+// job is the number of a procedure, -1 for a set-up action.
+func (m *session) job(id string) int {
+	return slices.IndexFunc(m.procs, func(p *model.Procedure) bool { return p.ID == id })
+}
+
 // ordered tells whether a sequence keeps to the precedence.
 func (m *session) ordered(seq []Item) bool {
 	var done set
 	for _, it := range seq {
-		if i := slices.IndexFunc(m.procs, func(p *model.Procedure) bool { return p.ID == it.ID }); i >= 0 {
+		if i := m.job(it.ID); i >= 0 {
 			if !m.prec.before[i].in(done) {
 				return false
 			}
@@ -122,7 +127,7 @@ func (m *session) pickupsOf(seq []Item) int {
 	var have map[string]bool
 	n := 0
 	for _, it := range seq {
-		if i := slices.IndexFunc(m.procs, func(p *model.Procedure) bool { return p.ID == it.ID }); i >= 0 {
+		if i := m.job(it.ID); i >= 0 {
 			n += missing(m.tools[i], have)
 			have = m.tools[i]
 		}
@@ -134,8 +139,7 @@ func (m *session) pickupsOf(seq []Item) int {
 // every one that pulls the plug cools down first: as many as there is room for, the first in their order.
 func (m *session) coolFills() []uint32 {
 	out := make([]uint32, len(m.procs))
-	_, hot, _ := bitsOf(model.Heat, model.Hot)
-	mask, _, _ := bitsOf(model.Heat, model.Cold)
+	mask, hot, _ := bitsOf(model.Heat, model.Hot)
 	if m.state&mask != hot || m.state&3 != 0 || m.locked {
 		return out
 	}

@@ -63,7 +63,10 @@ type Plan struct {
 
 // Minutes is how long the person is at it: hands, and what of the waits is not filled with them. What a session takes is
 // counted here alone.
-func (p *Plan) Minutes() float64 { return p.HandsOn + p.Waiting - p.Filled }
+func (p *Plan) Minutes() float64 { return p.HandsOn + p.Idle() }
+
+// Idle is how many minutes of the waits no hands fill.
+func (p *Plan) Idle() float64 { return p.Waiting - p.Filled }
 
 // IDs gives the procedures of the plan in their order, without the set-up actions.
 func (p *Plan) IDs() []string {

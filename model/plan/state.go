@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"slices"
-
-	"bench/oilcan/model"
-)
+import "bench/oilcan/model"
 
 // The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10), two for the filament
 // (loaded 00, parted 01, unloaded 11), one for each other variable, 0 for its believed-at-start value. So "off is met by
@@ -32,8 +28,15 @@ func bitsOf(v model.Variable, value string) (mask, is int, ok bool) {
 		return 3, 0, false
 	}
 	if v == model.Filament {
-		i := slices.Index([]model.Value{model.Loaded, model.Parted, model.Unloaded}, value)
-		return across | headEmpty, []int{0, across, across | headEmpty, 0}[(i+4)%4], i >= 0
+		switch value {
+		case model.Loaded:
+			return across | headEmpty, 0, true
+		case model.Parted:
+			return across | headEmpty, across, true
+		case model.Unloaded:
+			return across | headEmpty, across | headEmpty, true
+		}
+		return across | headEmpty, 0, false
 	}
 	for i, w := range model.Variables[1:] {
 		if w != v {

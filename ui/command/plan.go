@@ -80,7 +80,7 @@ func (p planPage) write() {
 	if len(pl.Sequence) == 0 {
 		title = "nothing fits into that time"
 	}
-	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Minutes(pl.HandsOn), model.Minutes(pl.Waiting-pl.Filled))
+	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Minutes(pl.HandsOn), model.Minutes(pl.Idle()))
 	if p.m.Session != "" {
 		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
 	}

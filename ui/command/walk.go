@@ -144,7 +144,7 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 		}
 		qs := d.Questions(m, chosen.Plan)
 		if len(qs) > 0 {
-			if m, err = askSetting(a, d, m, qs[0], in); err != nil {
+			if m, err = askSetting(a, m, qs[0], in); err != nil {
 				return err
 			}
 			continue
@@ -154,7 +154,7 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 			return unusable(err)
 		}
 		a.say("%s: %s, %d procedures, %s min hands and %s min waiting.", m.Name, s.W.Title,
-			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(chosen.Plan.Waiting-chosen.Plan.Filled))
+			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(chosen.Plan.Idle()))
 		return walkLines(a, s, m, in)
 	}
 }
@@ -178,7 +178,7 @@ func closeLeft(a *app, d session.Desk, m *model.Machine, leave model.Value, in *
 }
 
 // askSetting asks one thing of the machine until it is answered, and saves it.
-func askSetting(a *app, d session.Desk, m *model.Machine, q session.Question, in *lines) (*model.Machine, error) {
+func askSetting(a *app, m *model.Machine, q session.Question, in *lines) (*model.Machine, error) {
 	for {
 		form := ""
 		if words := q.Words(); len(words) > 0 {

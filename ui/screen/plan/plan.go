@@ -268,7 +268,7 @@ func (v *page) Title() (string, string) {
 	if !v.planned {
 		return left, ""
 	}
-	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn), model.Minutes(v.chosen.Plan.Waiting-v.chosen.Plan.Filled))
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn), model.Minutes(v.chosen.Plan.Idle()))
 }
 
 // Keys are those that work now.
