@@ -40,7 +40,7 @@ func (f *Field) Press(k tea.KeyMsg) bool { return f.PressAmong(k, nil) }
 
 // PressAmong takes a key as Press does where one of several names is typed: tab types on the one that is suggested.
 func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
-	if k.Type == tea.KeyTab && f.Suggested(names) != "" {
+	if k.Type == tea.KeyTab && f.suggested(names) != "" {
 		f.take(f.engine(f.longer(names)), k)
 		return true
 	}
@@ -83,8 +83,8 @@ func (f *Field) take(in textinput.Model, k tea.KeyMsg) {
 // TabKey says what tab does where a name is typed.
 var TabKey = Shown("tab", "", "types on the name that is suggested")
 
-// Suggested is the first of some names that begins as what is typed and goes on; "" where none does.
-func (f *Field) Suggested(names []string) string {
+// suggested is the first of some names that begins as what is typed and goes on; "" where none does.
+func (f *Field) suggested(names []string) string {
 	if f.Text == "" || len(names) == 0 {
 		return ""
 	}
@@ -104,7 +104,7 @@ func (f *Field) longer(names []string) []string {
 
 // DrawnAmong is what is typed, as Drawn draws it, and the name that tab completes it to, all in w cells.
 func (f *Field) DrawnAmong(t *theme.Theme, w int, names []string) string {
-	name := f.Suggested(names)
+	name := f.suggested(names)
 	if name == "" {
 		return t.Plain(f.Drawn(w))
 	}

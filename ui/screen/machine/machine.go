@@ -59,7 +59,7 @@ func (s *machine) Title() (string, string) {
 	case m.OutOfUse:
 		duty = "out of use since " + model.Day(m.Since, s.Now)
 	}
-	return theme.Safe(m.Name) + "   " + duty, s.Now.Format("2006-01-02 15:04")
+	return theme.Safe(m.Name) + "   " + duty, model.Stamp(s.Now, s.Now)
 }
 
 // Keys are those that work on this machine as it stands.

@@ -307,7 +307,7 @@ func (l *Line) Lines(w int) []string {
 				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
 			}
 		}
-		return flow(t, t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
+		return flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
 	case l.stage == swapUndone:
@@ -344,11 +344,11 @@ func (l *Line) Lines(w int) []string {
 			words = append(words, t.Text.Accent.Text(".")+" other")
 		}
 	}
-	return flow(t, t.Text.Strong.Text(t.Plain(lead)), words, w)
+	return flow(t.Text.Strong.Text(t.Plain(lead)), words, w)
 }
 
 // flow sets a lead and words with three spaces between on as many lines as they need.
-func flow(t *theme.Theme, lead string, words []string, w int) []string {
+func flow(lead string, words []string, w int) []string {
 	out := []string{" " + lead}
 	for _, x := range words {
 		last := &out[len(out)-1]
