@@ -43,15 +43,16 @@ type use struct {
 	lives    *[len(classes)]Weibull // of what is renewed when worn
 }
 
-// From memory: what is taken of a part whose renewals no gauge counts, and of a drawer that was
-// told no lead time.
-var unasked = Rate{Shape: 0.5, Days: 365} // half a swap a year a machine, and not sure of it
+// unasked is what is taken of a part whose renewals no gauge counts (from memory): half a swap a year
+// a machine, and not sure of it.
+var unasked = Rate{Shape: 0.5, Days: 365}
 
-// EmptyShare is the probability of an empty drawer within the lead time that is put up with.
+// EmptyShare is the probability of an empty drawer within the lead time that is put up with (common
+// practice).
 const EmptyShare = 0.05
 
 const (
-	usualLead = 14  // days
+	usualLead = 14  // days a delivery takes where the drawer was told none (from memory)
 	lateShare = 0.1 // of the deliveries that come late (from memory) …
 	lateBy    = 0.5 // … by so much of their time
 	askWithin = 730 // days within which an order-by date is looked for

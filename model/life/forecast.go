@@ -40,8 +40,8 @@ const (
 )
 
 // Estimate tells a meter's pace on one machine from its readings; s may be nil. What was out of use
-// between them is cut out. The calendar (Days) is exact. Where no two readings lie a day apart, the pace is the duty's usual one and Own is
-// false; where nothing can be said at all, Mean is 0.
+// between them is cut out. The calendar (Days) is exact. Where no two readings lie a day apart, the
+// pace is the duty's usual one and Own is false; where nothing can be said at all, Mean is 0.
 //
 // A change of pace is followed by a filter of its level (level.go): the logarithm of the pace
 // drifts, as fast as the readings show, jumps now and then, and the machine may come to stand still
