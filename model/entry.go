@@ -226,6 +226,15 @@ func (l Ledger) LostPieces() []string {
 	return nil
 }
 
+// LostName is a piece in a line: its name as it was counted, or what a file says of it, up to the colon.
+func LostName(piece string) string {
+	if !strings.HasSuffix(piece, ".") {
+		return piece
+	}
+	name, _, _ := strings.Cut(strings.TrimSuffix(piece, "."), ": ")
+	return strings.ToLower(name[:1]) + name[1:]
+}
+
 // JoinLost is a list of pieces as the flag "lost-piece" holds it, "" for none.
 func JoinLost(pieces []string) string { return strings.Join(pieces, lostBreak) }
 

@@ -194,7 +194,7 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	}
 	low, high := w.bounds(c, s)
 	if (low != nil && v < *low-1e-9) || (high != nil && v > *high+1e-9) {
-		say := fmt.Sprintf("Read %s %s; must be %s.", model.Figure(v), s.Unit, rangeWords(low, high, s.Unit))
+		say := fmt.Sprintf("Read %s %s; it must be %s.", model.Figure(v), s.Unit, rangeWords(low, high, s.Unit))
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, unit: s.Unit, say: say})
 	}
 	x := model.Walked{What: Passed, Answer: model.Digits(v), Number: &v, Unit: s.Unit}
@@ -363,7 +363,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
-		say := fmt.Sprintf("You count %d; must be %d", n, want)
+		say := fmt.Sprintf("You count %d; it must be %d", n, want)
 		if hides(s) {
 			say = fmt.Sprintf("You count %d, and that is another number than it must be", n)
 		}
@@ -374,7 +374,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; must be %s.", n, countRange(s))})
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; it must be %s.", n, countRange(s))})
 	}
 	if r := w.fewer(s, n, text); r != "" {
 		return w.refusedFact(text, r)

@@ -55,10 +55,18 @@ func lostItems(pieces []string) []string {
 // isLost tells whether an item of the ledger is a piece that is missing.
 func isLost(item string) bool { return item == lostFlag || strings.HasPrefix(item, lostFlag+":") }
 
+// lostSays says in a sentence, without its end, that a piece is missing.
+func lostSays(piece string) string {
+	if strings.HasSuffix(piece, ".") {
+		return strings.TrimSuffix(piece, ".")
+	}
+	return "Missing, and to be found before power returns: " + piece
+}
+
 // findPrompt asks for the first piece that is looked for; how many more there are is said with it.
 func (bk *book) findPrompt() Prompt {
 	p := Prompt{Kind: AskFind, Item: bk.lost[0], Options: []string{"found", "not found"},
-		Question: "A piece is missing: " + bk.lost[0] + ". Find it before power returns. Found?"}
+		Question: lostSays(bk.lost[0]) + ". Found?"}
 	if what, over := strings.CutPrefix(bk.lost[0], model.LeftOver); over {
 		p.Options = []string{"in place", "place not known"}
 		p.Question = strings.TrimSuffix(what, ".") + ". Is it in its place?"
@@ -72,7 +80,7 @@ func (bk *book) findPrompt() Prompt {
 // stillLost asks whether a piece is still missing, where nobody has to look for it now.
 func stillLost(p Prompt, all []string) Prompt {
 	piece := pieceOf(p.Item, all)
-	p.Question, p.Options = "A piece is missing: "+piece+". Still so, or found?", []string{"ok", "found"}
+	p.Question, p.Options = lostSays(piece)+". Still so, or found?", []string{"ok", "found"}
 	if what, over := strings.CutPrefix(piece, model.LeftOver); over {
 		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still so, or in place?", []string{"ok", "in place"}
 	}
@@ -88,7 +96,7 @@ func (at *progress) judgeFind(p Prompt, text string) Reply {
 		if over {
 			return at.stopFacts("A piece was left over, and nobody knows its place. No power until that is found.", text)
 		}
-		return at.stopFacts("A piece is missing inside: "+what+". No power until it is found.", text)
+		return at.stopFacts("A piece is missing inside ("+model.LostName(what)+"): no power until it is found.", text)
 	}
 	if over {
 		return refuse("Answer in place once it is where it belongs, or place not known: then the machine is closed without power.")

@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -113,4 +114,28 @@ func TestLeftOverIsNotMissing(t *testing.T) {
 		t.Error("in place, and still left over")
 	}
 	finish(t, r)
+}
+
+// TestACountThatClosesIsNotToldByTheLine: the line of what is out and in tells the number until it is to be counted, and what is
+// missing then is said in one sentence.
+func TestACountThatClosesIsNotToldByTheLine(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "carry-out")
+	in := r.W.Ledger().Inside["wipes"]
+	if in < 2 {
+		t.Fatalf("%d wipes inside", in)
+	}
+	if all, shown := walk.LedgerLine(r.W.Ledger()), r.W.LedgerShown(r.W.Step()); !strings.Contains(all, fmt.Sprint(in)) || strings.Contains(shown, fmt.Sprint(in)) || !strings.Contains(shown, "wipes") {
+		t.Errorf("%q stands as %q over the count of it", all, shown)
+	}
+	say(t, r, "1")
+	say(t, r, "1")
+	p := r.W.Prompt(r.Now)
+	if p.Kind != walk.AskFind || p.Question != "A wipe is still inside: find it before anything closes. Found?" {
+		t.Errorf("%s: %q", p.Kind, p.Question)
+	}
+	if l := walk.LedgerLine(r.W.Ledger()); !strings.Contains(l, "missing: a wipe is still inside") || strings.Contains(l, "find it") {
+		t.Errorf("the book says %q", l)
+	}
 }

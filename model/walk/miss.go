@@ -57,7 +57,7 @@ func (at *progress) refusedReading(x missed, why string) Reply {
 
 // notTwice leaves the range to the file's own sentence where that begins with it.
 func notTwice(say, own string) string {
-	if head, _, ok := strings.Cut(say, "; must be"); ok && strings.HasPrefix(own, "Must be") {
+	if head, _, ok := strings.Cut(say, "; it must be"); ok && strings.HasPrefix(own, "Must be") {
 		return head + "."
 	}
 	return say

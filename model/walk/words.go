@@ -50,13 +50,31 @@ func (w *Walk) StateMatters() bool {
 }
 
 // LedgerLine is what is out of the machine, in it, or loose; "" where nothing is.
-func LedgerLine(l model.Ledger) string {
+func LedgerLine(l model.Ledger) string { return ledgerLine(l, nil) }
+
+// LedgerShown is the line as it stands beside the current gate: where that counts what comes back, it does not tell the number.
+func (bk *book) LedgerShown(s *model.Step) string {
+	blind := map[string]bool{}
+	if s != nil && hides(s) {
+		for _, items := range []map[string]model.Amount{s.Back, s.Taken} {
+			for item := range items {
+				blind[item] = true
+			}
+		}
+		if s.Equal != nil {
+			blind[s.Equal.Ledger] = true
+		}
+	}
+	return ledgerLine(bk.Ledger(), blind)
+}
+
+func ledgerLine(l model.Ledger, blind map[string]bool) string {
 	var parts []string
 	if len(l.Out) > 0 {
-		parts = append(parts, "out of the machine: "+counts(l.Out))
+		parts = append(parts, "out of the machine: "+counts(l.Out, blind))
 	}
 	if len(l.Inside) > 0 {
-		parts = append(parts, "inside: "+counts(l.Inside))
+		parts = append(parts, "inside: "+counts(l.Inside, blind))
 	}
 	for _, k := range sortedKeys(l.Flags) {
 		if k != lostPiece {
@@ -68,17 +86,21 @@ func LedgerLine(l model.Ledger) string {
 			parts = append(parts, p)
 			continue
 		}
-		parts = append(parts, "lost piece "+p)
+		parts = append(parts, "missing: "+model.LostName(p))
 	}
 	return strings.Join(parts, " · ")
 }
 
-func counts(m map[string]int) string {
+// counts names what is out or in, with its number where that is more than one; what is counted blind has none.
+func counts(m map[string]int, blind map[string]bool) string {
 	var parts []string
 	for _, k := range sortedKeys(m) {
-		if m[k] == 1 {
+		switch {
+		case blind[k]:
+			parts = append(parts, k)
+		case m[k] == 1:
 			parts = append(parts, singular(k))
-		} else {
+		default:
 			parts = append(parts, fmt.Sprintf("%d %s", m[k], k))
 		}
 	}
@@ -132,7 +154,7 @@ func Wants(w *Walk, c Context) string {
 		if n, has := w.wanted(s); has {
 			return fmt.Sprintf("must be %d", n)
 		}
-		if s.Min != nil || s.Max != nil {
+		if s.Min != nil && *s.Min > 0 || s.Max != nil {
 			return countRange(s)
 		}
 		return "a count"

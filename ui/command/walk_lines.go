@@ -303,7 +303,7 @@ func (w *walker) heading(s *session.Session, b *walk.Block) {
 	if s.W.StateMatters() {
 		w.say("  state: %s", walk.StateLine(s.W))
 	}
-	if l := walk.LedgerLine(s.W.Ledger()); l != "" {
+	if l := s.W.LedgerShown(s.W.Step()); l != "" {
 		w.say("  %s", l)
 	}
 	var with []string

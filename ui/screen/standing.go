@@ -143,7 +143,7 @@ func ledgerText(l model.Ledger) string {
 	}
 	for _, p := range l.LostPieces() {
 		if !strings.HasPrefix(p, model.LeftOver) {
-			p = "lost: " + p
+			p = "missing: " + model.LostName(p)
 		}
 		out = append(out, theme.Safe(p))
 	}

@@ -199,7 +199,7 @@ func (v *walkScreen) choiceKeys(p walk.Prompt) []screen.Key {
 			choose = "" // a digit does
 		}
 	} else {
-		ks = append(ks, v.pickKey("1-9", "", n, screen.DigitKeys(n)...))
+		ks, choose = append(ks, v.pickKey(fmt.Sprintf("1-%d", min(n, 9)), choose, n, screen.DigitKeys(n)...)), ""
 	}
 	return append(ks, v.pickKey("up/down", choose, n, "up", "down", "k", "j"),
 		screen.On("enter", answer, "give the answer that is marked", func(screen.Press) tea.Cmd { return v.enter(-1) }).Afresh())

@@ -72,7 +72,7 @@ func (v *walkScreen) sideWaits() []string {
 // sideLedger is what is out of the machine, in it or loose, a line each kind.
 func (v *walkScreen) sideLedger() []string {
 	t := v.Env.Theme
-	return v.underHead("to be undone", wrapParts(t.Plain(theme.Safe(walk.LedgerLine(v.s.W.Ledger()))), t.Plain(" · "), v.side))
+	return v.underHead("to be undone", wrapParts(t.Plain(theme.Safe(v.s.W.LedgerShown(v.s.W.Step()))), t.Plain(" · "), v.side))
 }
 
 func (v *walkScreen) underHead(head string, lines []string) []string {

@@ -93,7 +93,7 @@ func (v *walkScreen) stateLines() []string {
 	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
 	}
-	if l := walk.LedgerLine(v.s.W.Ledger()); l != "" && v.side == 0 {
+	if l := v.s.W.LedgerShown(v.s.W.Step()); l != "" && v.side == 0 {
 		for _, x := range screen.Clip(theme.Wrap(t.Plain(theme.Safe(l)), v.W-2), 2) {
 			out = append(out, " "+x)
 		}
@@ -362,6 +362,9 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 	case p.Kind == walk.AskLack:
 		out = append(append(out, v.wrapped(p.Question+".", "   ", t.Text.Strong)...), "")
 		q.Question = "Without it"
+	case p.Kind == walk.AskFind:
+		out = append(append(out, v.wrapped(p.Question, "   ", t.Text.Strong)...), "")
+		q.Question = "The piece"
 	}
 	if p.Kind == walk.AskState && v.mode() == pickOption {
 		q.Question, _, _ = strings.Cut(q.Question, ":")
