@@ -121,6 +121,8 @@ func TestLeftOverIsNotMissing(t *testing.T) {
 func TestACountThatClosesIsNotToldByTheLine(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "rods-wipe", "wipes")
+	say(t, r, "5")
 	reach(t, r, "rods-wipe", "carry-out")
 	in := r.W.Ledger().Inside["wipes"]
 	if in < 2 {

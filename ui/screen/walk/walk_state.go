@@ -70,21 +70,13 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 			func(screen.Press) tea.Cmd { return v.reply(v.s.TellRest(&v.state.States, v.Now)) }).Afresh().When(blank),
 		v.moveKey("tab", "next row", rows, 1, "tab", "down"),
 		v.moveKey("shift+tab", "", rows, -1, "shift+tab", "up"),
-		screen.On("ctrl+u", "", "empties the row; where it is empty, all rows again, from the first", screen.Do(v.emptyState)),
+		screen.On("ctrl+u", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })),
 		v.backKey("ctrl+"),
 		v.pauseKey("ctrl+"))
 	if v.field.Text != "" {
 		return append(ks, screen.On("esc", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })))
 	}
 	return append(ks, screen.On("esc", "", "", screen.Do(func() { v.state.leaving = true })).When(v.state.Any()))
-}
-
-// emptyState empties the row that is typed, or where it is empty begins the form again.
-func (v *walkScreen) emptyState() {
-	if v.field.Text == "" {
-		v.state = stateForm{}
-	}
-	v.field = screen.Field{}
 }
 
 // rowAnswerKeys answer one row of the state. Nothing is written before the last, so that a letter in a burst counts too.

@@ -376,7 +376,7 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
 			out = append(out, "   "+t.Text.Strong.Text(l))
 		}
-		q.Question = "Enter"
+		return append(append(out, v.sureLines()...), v.refusalLines(p)...)
 	}
 	return append(out, v.answerLines(q)...)
 }
