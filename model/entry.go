@@ -226,6 +226,22 @@ func (l Ledger) LostPieces() []string {
 	return nil
 }
 
+// FlagName calls a flag of the ledger as a person reads it: the flag "strand" is filament that was left in the head.
+func FlagName(flag string) string {
+	if flag == "strand" {
+		return "filament in the head"
+	}
+	return strings.ReplaceAll(flag, "-", " ")
+}
+
+// FlagText is a flag with its value: "belts loosened", "filament left in the head".
+func (l Ledger) FlagText(flag string) string {
+	if flag == "strand" {
+		return "filament " + l.Flags[flag] + " in the head"
+	}
+	return FlagName(flag) + " " + l.Flags[flag]
+}
+
 // LostName is a piece in a line: its name as it was counted, or what a file says of it, up to the colon.
 func LostName(piece string) string {
 	if !strings.HasSuffix(piece, ".") {

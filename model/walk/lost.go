@@ -80,9 +80,9 @@ func (bk *book) findPrompt() Prompt {
 // stillLost asks whether a piece is still missing, where nobody has to look for it now.
 func stillLost(p Prompt, all []string) Prompt {
 	piece := pieceOf(p.Item, all)
-	p.Question, p.Options = lostSays(piece)+". Still so, or found?", []string{"ok", "found"}
+	p.Question, p.Options = lostSays(piece)+". Looked for, or found?", []string{"ok", "found"}
 	if what, over := strings.CutPrefix(piece, model.LeftOver); over {
-		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still so, or in place?", []string{"ok", "in place"}
+		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still over, or in place?", []string{"ok", "in place"}
 	}
 	return p
 }

@@ -295,9 +295,9 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 		}
 		say := flagWords[flag]
 		if say == "" {
-			say = flag + " is " + l.Flags[flag] + "."
+			say = upperFirst(l.FlagText(flag)) + "."
 		}
-		p.Question = say + " Still so?"
+		p.Question = say + " Looked at?"
 		p.Options = []string{"ok"}
 		if k == AskZero {
 			p.Question = say + " Done?"

@@ -61,7 +61,7 @@ type StateAnswer struct {
 // ItemWords names an item of the ledger as a row of the state.
 func ItemWords(item string) string {
 	if flag, ok := strings.CutPrefix(item, "flag:"); ok {
-		return strings.ReplaceAll(flag, "-", " ")
+		return model.FlagName(flag)
 	}
 	if name, ok := strings.CutPrefix(item, insidePrefix); ok {
 		return name + " inside"

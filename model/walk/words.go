@@ -78,7 +78,7 @@ func ledgerLine(l model.Ledger, blind map[string]bool) string {
 	}
 	for _, k := range sortedKeys(l.Flags) {
 		if k != lostPiece {
-			parts = append(parts, strings.ReplaceAll(k, "-", " ")+" "+l.Flags[k])
+			parts = append(parts, l.FlagText(k))
 		}
 	}
 	for _, p := range l.LostPieces() {

@@ -138,7 +138,7 @@ func ledgerText(l model.Ledger) string {
 	part(l.Inside, "inside")
 	for _, k := range Sorted(l.Flags) {
 		if k != "lost-piece" {
-			out = append(out, theme.Safe(k+" "+l.Flags[k]))
+			out = append(out, theme.Safe(l.FlagText(k)))
 		}
 	}
 	for _, p := range l.LostPieces() {

@@ -133,7 +133,22 @@ func (b *bench) drawLow() []string {
 	if buy == "" {
 		return nil
 	}
-	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(buy), b.table.cols.open-14)}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(whole(buy, b.table.cols.open-14)), b.table.cols.open-14)}
+}
+
+// whole leaves out of a list what does not fit w cells, part by part, and says how many those are.
+func whole(list string, w int) string {
+	parts := strings.Split(list, ", ")
+	for n := len(parts); n > 0; n-- {
+		text := strings.Join(parts[:n], ", ")
+		if n < len(parts) {
+			text += " and " + strconv.Itoa(len(parts)-n) + " more"
+		}
+		if theme.Width(text) <= w {
+			return text
+		}
+	}
+	return list
 }
 
 // detail is how much is said of a part to order.
