@@ -15,6 +15,9 @@ func (m *Machine) LeftUnplugged() bool {
 	return true
 }
 
+// OwedUnderPower begins the finding of a check that is owed once there is power.
+const OwedUnderPower = "owed under power: "
+
 // OwedAtPower are the findings of checks that are asked for as soon as the machine has power, oldest first.
 func (m *Machine) OwedAtPower() []Finding {
 	var out []Finding

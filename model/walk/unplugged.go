@@ -2,6 +2,7 @@ package walk
 
 import (
 	"slices"
+	"strings"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
@@ -43,6 +44,14 @@ func (w *Walk) owesAtPower() bool {
 	return w.powerless() && (len(w.owed) > 0 || w.unproven() || len(w.proofsLeft()) > 0)
 }
 
+// words are what is owed, in the few of its row.
+func (o owedStep) words() string {
+	if o.step.Line == "" {
+		return strings.TrimSuffix(o.step.Do, ".")
+	}
+	return strings.TrimSuffix(o.step.Line, "?")
+}
+
 // Owing are the checks that a machine left without power owes, a few words each, nil where it has power or owes none.
 func (w *Walk) Owing(c Context) []string {
 	if !w.powerless() {
@@ -53,11 +62,7 @@ func (w *Walk) Owing(c Context) []string {
 		out = append(out, "the temperature sensor proved, before any heat")
 	}
 	for _, o := range w.owed {
-		text := o.step.Line
-		if text == "" {
-			text = o.step.Do
-		}
-		out = append(out, text)
+		out = append(out, o.words())
 	}
 	for _, p := range w.proofsOwed(c) {
 		out = append(out, p.Title)

@@ -25,7 +25,7 @@ func (it Standing) WhenText(now time.Time) string {
 	return model.Day(it.At, now)
 }
 
-// StandingOn is what stands open on one machine. A finding that its tag repeats is said once.
+// StandingOn is what stands open on one machine. A finding that its tag repeats, or how it was left, is said once.
 func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing {
 	var out []Standing
 	if s := bench.Sessions[m.Session]; s != nil {
@@ -50,6 +50,9 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		out = append(out, Standing{2, c.At, m.Name, "cured? s answers: " + strings.Join(c.Symptoms, " and "), "care ", false})
 	}
 	for _, f := range m.Findings {
+		if m.LeftUnplugged() && f.Kind == model.FoundOwed && f.Hash != "" {
+			continue // said above
+		}
 		it := Standing{3, f.At, m.Name, findingText(f), "seen ", f.Kind == model.FoundStop}
 		if f.Kind == model.FoundStop {
 			it.Rank = -1
@@ -72,13 +75,17 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 
 // unpluggedText says that a machine was left unplugged, and what it owes.
 func unpluggedText(m *model.Machine) string {
-	switch n := len(m.OwedAtPower()); n {
+	var owed []string
+	for _, f := range m.OwedAtPower() {
+		owed = append(owed, strings.TrimPrefix(f.Text, model.OwedUnderPower))
+	}
+	switch len(owed) {
 	case 0:
 		return "left unplugged"
 	case 1:
-		return "left unplugged: 1 check is owed once it is on"
+		return "left unplugged; owed once it is on: " + theme.Safe(owed[0])
 	default:
-		return "left unplugged: " + strconv.Itoa(n) + " checks are owed once it is on"
+		return "left unplugged; " + strconv.Itoa(len(owed)) + " checks owed once it is on: " + theme.Safe(strings.Join(owed, "; "))
 	}
 }
 
