@@ -126,7 +126,7 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 }
 
 // PassBefore is the probability, 0 … 1, that a gauge has reached a level of its meter by a day:
-// with g.Low that it is due by then, with g.High that the part will not last to it. ok is false
+// with g.Low that it is due by then, with g.High that it is past its band. ok is false
 // where nothing is measured, the machine is out of use, or no pace is known, not even the duty's.
 func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (probability float64, ok bool) {
 	p := f.Pace(g)
