@@ -52,19 +52,24 @@ type hand struct {
 	open bool            // hands are in the machine
 }
 
-// press types keys; ctrl+u, which empties a field before it is typed into, is the test's own.
-func (h *hand) press(keys ...string) {
+// pressed types keys, and tells how many a hand presses for it; ctrl+u, which empties a field before it is typed into, is the
+// test's own.
+func pressed(d *screentest.Desk, keys ...string) (n int) {
 	for _, k := range keys {
-		h.d.Keys(k)
+		d.Keys(k)
 		switch {
 		case k == "ctrl+u":
 		case screentest.KeyNames[k].Type != 0 || strings.Contains(k, "+"):
-			h.f.keys++
+			n++
 		default:
-			h.f.keys += len([]rune(k))
+			n += len([]rune(k))
 		}
 	}
+	return n
 }
+
+// press types, and counts.
+func (h *hand) press(keys ...string) { h.f.keys += pressed(h.d, keys...) }
 
 // begin plans the monthly care and begins it.
 func (h *hand) begin(t *testing.T, m string) {

@@ -31,20 +31,7 @@ type pageWalker struct {
 }
 
 // press types, and counts.
-func (p *pageWalker) press(keys ...string) {
-	for _, k := range keys {
-		if k == "ctrl+u" {
-			p.d.Keys(k)
-			continue
-		}
-		if k != "enter" && k != "space" && len(k) > 1 && !strings.Contains(k, "+") {
-			p.keys += len(k)
-		} else {
-			p.keys++
-		}
-		p.d.Keys(k)
-	}
-}
+func (p *pageWalker) press(keys ...string) { p.keys += pressed(p.d, keys...) }
 
 // step answers what stands on the screen.
 func (p *pageWalker) step(s *session.Session) {
