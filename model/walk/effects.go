@@ -19,7 +19,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 		w.brought[model.Filament], w.brought[model.Bed] = w.Ordinal, w.Ordinal
 	}
 	for _, e := range s.Effects() {
-		if undone && !e.Worse() {
+		if undone && (!e.Worse() || takesStubOut(s)) { // a stub that stays leaves the head as it was
 			continue
 		}
 		switch e.Kind {
@@ -29,6 +29,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.flags[e.Name] = e.Value
 		case model.ClearsFlag:
 			delete(w.flags, e.Name)
+			w.stays = w.stays && e.Name != stub
 			if e.Name == stub && b.Kind != model.BlockOwed {
 				w.stubGone()
 			}
@@ -118,6 +119,9 @@ func (w *Walk) goOn(e model.Entry, x *model.Walked) {
 	}
 	b, s := w.Block(), w.Step()
 	w.effects(e.At, b, s, false, true)
+	if takesStubOut(s) {
+		w.stubStays(b, x)
+	}
 	w.passed[stepKey(b.key, s.Name)] = true
 	w.advance()
 }

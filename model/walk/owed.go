@@ -43,6 +43,7 @@ func (w *Walk) owe(b *Block) {
 	for _, l := range b.Proc.Later {
 		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
 			o := owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions, hash: b.hash}
+			o.over = w.stays && loads(o) > 0
 			w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(x owedStep) bool {
 				same := x.proc == b.ID && x.step.Name == l.Name
 				if same {
@@ -55,16 +56,16 @@ func (w *Walk) owe(b *Block) {
 	}
 }
 
-// payOwed drops what was done in a block of proofs; what was passed over stays owed.
+// payOwed drops what was done in a block of proofs; what was passed over stays owed, and a stub that did not come out.
 func (w *Walk) payOwed(b *Block) {
 	var rest []owedStep
 	for _, o := range w.owed {
 		if owedIn(o.heat) == b.ID {
 			k := stepKey(b.key, o.name())
-			if w.passed[k] && w.skips[k] == "" {
+			if stays := takesStubOut(&o.step) && w.flags[stub] != ""; w.passed[k] && w.skips[k] == "" && !stays {
 				continue
 			}
-			o.over = b.Proc.Step(o.name()) != nil
+			o.over = o.over || b.Proc.Step(o.name()) != nil
 		}
 		rest = append(rest, o)
 	}

@@ -11,6 +11,7 @@ type owing struct {
 	owed     []owedStep
 	unproved map[string]bool    // key/step: a proof that was seen to fail
 	renewals map[string]renewal // by block key: a part said to be renewed, not told of yet
+	stays    bool               // a stub was to come out in this session and did not: nothing owed loads over it
 	unended  *renewal           // a part renewed whose old one's end is not said yet
 }
 
