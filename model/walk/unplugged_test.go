@@ -171,9 +171,9 @@ var loadedInTheDark = map[model.Variable]string{model.Power: "H1 since 07:00", m
 func TestADarkMachineIsNotHeatedToUnload(t *testing.T) {
 	lib := library(t)
 	for _, remote := range []bool{false, true} {
-		kind, want := "direct-drive", "part-filament/stub"
+		kind, want := "direct-drive", "part-filament/stub-pushed"
 		if remote {
-			kind, want = "remote-drive", "part-filament/stub-pushed"
+			kind = "remote-drive"
 		}
 		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", kind)
 		r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
@@ -208,10 +208,10 @@ func TestAStubComesOutWithUnloading(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	m.Ledger.Flags = map[string]string{"strand": "left"}
-	r := beginAs(t, lib, m, walk.Start{Owed: carried(lib, m, "part-filament", "stub")}, "gears-blow")
+	r := beginAs(t, lib, m, walk.Start{Owed: carried(lib, m, "part-filament", "stub-pushed")}, "gears-blow")
 	stand(t, r, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
 	watched(t, r, map[string]string{"unload/draw": "parted"})
-	settled := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Settled != nil && e.Settled.Finding == "F-stub" })
+	settled := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Settled != nil && e.Settled.Finding == "F-stub-pushed" })
 	if ids := order(r); !slices.Contains(ids, "unload") || !settled || r.W.Ledger().Flags["strand"] != "" {
 		t.Errorf("it went %v, settled %t, %s", ids, settled, walk.LedgerLine(r.W.Ledger()))
 	}
@@ -251,5 +251,63 @@ func TestTheCutAtTheHeadIsWarnedOf(t *testing.T) {
 	cuts := slices.ContainsFunc(off.Cautions, func(c model.Caution) bool { return c.ID == "cut-end" && slices.Contains(c.Before, "cut") })
 	if !cuts || !slices.Contains(off.Gear, "glasses") {
 		t.Error("changer-off: the same cut has no glasses")
+	}
+}
+
+// A stub that does not come out is in the head still, and owed: nothing is loaded over it, neither by what else is owed
+// nor by care, and what draws it out is due. The next session asks for it first.
+func TestNothingIsLoadedOverAStubThatStays(t *testing.T) {
+	lib := library(t)
+	const step = "stub-pushed"
+	for _, kind := range []string{"direct-drive", "remote-drive"} {
+		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", kind)
+		m.Ledger.Flags = map[string]string{"strand": "left"}
+		owed := append(carried(lib, m, "part-filament", step), carried(lib, m, "gears-blow", "feed")...)
+		r := beginAs(t, lib, m, walk.Start{Leave: model.On, Owed: owed}, "first-layer", "close-out")
+		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+		reach(t, r, "owed-hot", "part-filament."+step)
+		if rep := say(t, r, "fail"); !strings.Contains(rep.Note, "load nothing") {
+			t.Errorf("%s: not out, and it says %q", kind, rep.Note+rep.Refusal)
+		}
+		if is := r.W.Believed[model.Filament]; is != model.Parted {
+			t.Errorf("%s: filament is believed %s", kind, is)
+		}
+		watched(t, r, nil)
+		for _, e := range r.J.Entries {
+			switch x := e.Walk; {
+			case x != nil && x.What == walk.Passed && (x.Step == "gears-blow.feed" || x.ID == "first-layer"):
+				t.Errorf("%s: %s/%s loads over the stub", kind, x.ID, x.Step)
+			case e.Settled != nil:
+				t.Errorf("%s: %s is settled", kind, e.Settled.Finding)
+			}
+		}
+		due := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == "cold-pull" })
+		if !due || r.W.Ledger().Flags["strand"] != "left" {
+			t.Errorf("%s: cold pull due %t, left with %s", kind, due, walk.LedgerLine(r.W.Ledger()))
+		}
+	}
+}
+
+// What stays in the head after unloading is written down: by a note on the screen, and in what the machine is left with.
+func TestWhatUnloadingLeavesIsFlagged(t *testing.T) {
+	lib := library(t)
+	for step, answer := range map[string]string{"draw": "stuck", "left": "a stub is left", "stub-pushed": "fail"} {
+		r := beginAs(t, lib, machine(lib, "full"), walk.Start{}, "gears-blow")
+		answers := map[string]string{"unload/" + step: answer}
+		is := model.Loaded
+		if step == "stub-pushed" {
+			answers["unload/draw"], is = "parted", model.Parted
+		}
+		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "200", model.Filament: is, model.Bed: "low"})
+		watched(t, r, answers)
+		if r.W.Ledger().Flags["strand"] != "left" {
+			t.Errorf("%s answered %s: left with %s", step, answer, walk.LedgerLine(r.W.Ledger()))
+		}
+		fed := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+			return e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.Step == "gears-blow.feed"
+		})
+		if step == "stub-pushed" && fed {
+			t.Error("filament is fed over a stub that would not come")
+		}
 	}
 }
