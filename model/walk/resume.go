@@ -93,7 +93,7 @@ func (at *progress) rereadCold() {
 			continue
 		}
 		for _, s := range b.Proc.Steps {
-			if s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo {
+			if provesCold(&s) {
 				delete(at.passed, stepKey(b.key, s.Name))
 				delete(at.skips, stepKey(b.key, s.Name))
 			}
@@ -124,15 +124,16 @@ func (w *Walk) restartSetUps() {
 }
 
 // restartOwned begins a stretch under an owned exception again from its first step: power and heat
-// inside it are not what they were, nor how the bed stands.
+// inside it are not what they were, nor how the bed stands. What lies before a part was read cold is no longer in it.
 func (w *Walk) restartOwned() {
 	for _, b := range w.Blocks {
 		if b.Status != Ahead || b.Kind != model.BlockCare || len(b.Proc.Owns) == 0 {
 			continue
 		}
-		first := slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Own || s.Gate == model.State })
 		at := w.nextStep(b, 0)
-		if first < 0 || at <= first || at >= len(b.Proc.Steps) {
+		from := behindCold(b.Proc, at)
+		first := slices.IndexFunc(b.Proc.Steps[from:], func(s model.Step) bool { return s.Own || s.Gate == model.State })
+		if first += from; first < from || at <= first || at >= len(b.Proc.Steps) {
 			continue
 		}
 		if s := b.Proc.Steps[at]; s.Own || s.Gate == model.State {
@@ -140,6 +141,25 @@ func (w *Walk) restartOwned() {
 			w.unpass(b, first, at)
 		}
 	}
+}
+
+// behindCold is the place behind the last reading before a step that proved a part cold and is under no owned exception: it
+// is read anew after a break, and what ran before it is over. 0 where there is none, or where power is owned too.
+func behindCold(p *model.Procedure, at int) int {
+	if slices.Contains(p.Owns, "power") {
+		return 0
+	}
+	for i := min(at, len(p.Steps)) - 1; i >= 0; i-- {
+		if s := &p.Steps[i]; !s.Own && provesCold(s) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// provesCold tells whether a step reads that a part is cold.
+func provesCold(s *model.Step) bool {
+	return s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo
 }
 
 // unpass takes steps [from, to) of a block as not passed; what they put back counts as out again.
