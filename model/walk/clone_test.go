@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 )
@@ -19,12 +20,14 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 		if got := r.W.SharedWithClone(); !slices.Equal(got, []string{"texts", "setups", "entries"}) {
 			t.Errorf("a walk and its clone share %v", got)
 		}
+		filament := ""
 		for n := range 2000 {
 			p := r.W.Prompt(r.Now)
 			if p.Kind == walk.AskOver {
 				break
 			}
 			if n%40 == 25 {
+				filament = r.W.Believed[model.Filament]
 				r.Now = r.Now.Add(2 * time.Hour)
 				rep, err := r.W.Resume(r.Context())
 				if err := r.Take(rep, err); err != nil {
@@ -43,11 +46,19 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 				say(t, r, tries[len(tries)-1])
 				continue
 			}
+			if p.Kind == walk.AskState && p.Variable == model.Filament && filament != "" {
+				say(t, r, filament) // who loads it in every break unloads it anew after every break, and comes to nothing else
+				continue
+			}
 			if _, err := r.Step(); err != nil {
 				t.Fatal(err)
 			}
 		}
-		ended(t, r, "answers well and wrong")
+		l := r.W.Ledger()
+		delete(l.Flags, "strand") // one answer was that the filament is stuck
+		if !r.W.Ended || !l.Empty() {
+			t.Fatalf("at %s it ended %t, with %s", r.W.Position(), r.W.Ended, walk.LedgerLine(l))
+		}
 	}
 }
 
