@@ -112,3 +112,30 @@ func TestABreakLosesNoScrew(t *testing.T) {
 		})
 	}
 }
+
+// TestAPageTakesFewerToolsSaidTwice: the row that refused a count takes it when it is typed once more, on a page as by itself, and
+// who walks pages in these tests writes the refusal as a screen does.
+func TestAPageTakesFewerToolsSaidTwice(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	reach(t, r, "unplug", "roll")
+	say(t, r, "7")
+	resume(t, r, map[model.Variable]string{model.Power: "off"})
+	reach(t, r, "unplug", "sight")
+	r.Pace = walk.Pages
+	if err := r.Settle(); err != nil {
+		t.Fatal(err)
+	}
+	refused := 0
+	for range 5 {
+		if s := r.W.Step(); s == nil || s.Name != "sight" && s.Name != "roll" {
+			break
+		}
+		if _, err := r.PageStep(); err != nil {
+			refused++
+		}
+	}
+	if s := r.W.Step(); refused != 1 || s == nil || s.Name == "roll" {
+		t.Errorf("refused %d times, and it stands at %v", refused, s)
+	}
+}

@@ -55,6 +55,7 @@ func TestBrokenOffAnywhere(t *testing.T) {
 		}
 		for n := 0; !r.W.Ended; n++ {
 			if n > 3000 {
+				rt.Logf("what led to it:\n%s", w.trail())
 				rt.Fatalf("it does not end: %s, %s", r.W.Position(), r.W.Prompt(r.Now).Question)
 			}
 			w.step()

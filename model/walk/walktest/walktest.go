@@ -310,11 +310,11 @@ func (r *Run) states(rows []walk.StateRow) error {
 		r.Keys++
 	}
 	rep, err := r.W.AnswerStates(r.Context(), as)
-	if err == nil && rep.Refusal != "" {
-		err = fmt.Errorf("the state was refused: %s", rep.Refusal)
-	}
 	if err := r.Take(rep, err); err != nil {
 		return err
+	}
+	if rep.Refusal != "" {
+		return fmt.Errorf("the state was refused: %s", rep.Refusal)
 	}
 	return r.Settle()
 }
@@ -326,7 +326,8 @@ func (r *Run) row(pg *walk.Page) error {
 		if !row.Now {
 			continue
 		}
-		rep, err := walk.Reply{}, error(nil)
+		var rep walk.Reply
+		var err error
 		switch {
 		case row.Seen != "" && row.Rank == model.PlainLine:
 			r.Keys++
@@ -339,11 +340,11 @@ func (r *Run) row(pg *walk.Page) error {
 			r.key(row.Step, text)
 			rep, err = r.W.AnswerRow(r.Context(), i+1, text)
 		}
-		if err == nil && rep.Refusal != "" {
-			err = fmt.Errorf("%s: row %d was refused: %s", r.where(), i+1, rep.Refusal)
-		}
-		if err := r.Take(rep, err); err != nil {
+		if err := r.Take(rep, err); err != nil { // a refusal too is written: the same answer once more may be taken
 			return err
+		}
+		if rep.Refusal != "" {
+			return fmt.Errorf("%s: row %d was refused: %s", r.where(), i+1, rep.Refusal)
 		}
 		return r.Settle()
 	}
