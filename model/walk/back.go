@@ -48,21 +48,41 @@ func lastGate(entries []model.Entry) int {
 	return -1
 }
 
-// back takes the latest gate back; dated facts that went with it or followed from it are struck.
+// back takes the latest gate back; dated facts that went with it or followed from it are struck. What was done while a wait
+// ran goes together with the gate before the wait, once that has run out: the wait passes by itself, and it would lead nowhere.
 func (w *Walk) back(c Context) (Reply, error) {
 	i := lastGate(w.entries)
 	if i < 0 {
 		return refuse("There is nothing to go back to since the state was last asked or a stop was found."), nil
 	}
 	x := model.Walked{What: Back, Why: "taken back"}
+	var facts []model.Fact
+	for before := i; w.ranOutSince(i); i = before {
+		if before = lastGate(w.entries[:i]); before < 0 {
+			break
+		}
+		facts = append(facts, w.walked(x))
+	}
 	if w.stillHot(i) {
 		x.Variable, x.Answer = model.Heat, "hot"
 	}
-	facts := []model.Fact{w.walked(x)}
+	facts = append(facts, w.walked(x))
 	for _, action := range datedActions(w.entries[i:]) {
 		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
 	}
 	return w.complete(c, Reply{Facts: facts})
+}
+
+// ranOutSince tells whether what an action did was done while a wait ran that has passed by itself since.
+func (w *Walk) ranOutSince(i int) bool {
+	meanwhile := []model.What{Early, Lacking, Lacked}
+	now := w.entries[i]
+	did := slices.ContainsFunc(w.entries[i:], func(e model.Entry) bool {
+		return e.Action == now.Action && e.Walk != nil && slices.Contains(meanwhile, e.Walk.What)
+	})
+	return did && slices.ContainsFunc(w.entries[i:], func(e model.Entry) bool {
+		return e.Walk != nil && e.Walk.What == Passed && e.Walk.Auto && e.Walk.Answer == ranOut
+	})
 }
 
 // datedActions names the actions that wrote dated facts, strikes apart: what one took back stays so.

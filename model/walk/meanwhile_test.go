@@ -109,6 +109,30 @@ func TestDoneInAWaitIsDone(t *testing.T) {
 	}
 }
 
+// TestBackOverWhatWasDoneInAWaitLeadsSomewhere: the wait has run out, so what was done in it taken back alone would leave the
+// person where they stand; it goes with the answer before the wait, and is asked anew.
+func TestBackOverWhatWasDoneInAWaitLeadsSomewhere(t *testing.T) {
+	r := desked(t, "cool", "shed")
+	say(t, r, "#2 well")
+	say(t, r, "#1 all there")
+	if _, err := r.Step(); err != nil { // the wait runs out
+		t.Fatal(err)
+	}
+	stood := r.W.Position()
+	if rep := say(t, r, "back"); rep.Refusal != "" {
+		t.Fatal(rep.Refusal)
+	}
+	if r.W.Position() == stood || r.W.Prompt(r.Now).Kind != walk.AskStep || r.W.Step().Name == "shed" {
+		t.Errorf("back from %s leads to %s", stood, r.W.Position())
+	}
+	loads(t, r)
+	toWait(t, r, "cool", "shed")
+	if got := offered(r); !slices.Contains(got, "desk/labels") || !slices.Contains(got, "lay-out/laid-out") {
+		t.Errorf("what was taken back is not offered again: %v", got)
+	}
+	finish(t, r)
+}
+
 // TestDoneInAWaitStaysDone: it needed nothing of the machine, so a break takes nothing of it back.
 func TestDoneInAWaitStaysDone(t *testing.T) {
 	r := desked(t, "cool", "shed")

@@ -41,3 +41,28 @@ func TestTheShopGoesBackOneAnswer(t *testing.T) {
 		t.Errorf("%d tubes are out, and the session is closed", now.has["feed tubes"])
 	}
 }
+
+// TestTheShopGoesBackOverWhatWasDoneInAWait: that is an answer as any other. Taken back with the one before the wait, what was
+// counted before both still stands.
+func TestTheShopGoesBackOverWhatWasDoneInAWait(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	now, n := newShop(), 0
+	look := func() {
+		now = now.take(r.W, r.J.Entries[n:])
+		n = len(r.J.Entries)
+	}
+	toWait(t, r, "cool", "shed")
+	look()
+	power, before := now.power, len(now.before)
+	say(t, r, "#1 all there")
+	look()
+	if len(now.before) != before+1 {
+		t.Fatalf("%d answers to go back over, %d before one was given in the wait", len(now.before), before)
+	}
+	say(t, r, "back")
+	look()
+	if now.power != power || len(now.before) != before {
+		t.Errorf("power %q, before it %q; %d answers to go back over, not %d", now.power, power, len(now.before), before)
+	}
+}

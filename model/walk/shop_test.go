@@ -125,7 +125,8 @@ func (p shop) act(w *walk.Walk, entries []model.Entry) shop {
 }
 
 func answered(x *model.Walked) bool {
-	return !x.Auto && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected}, x.What)
+	return !x.Auto && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected,
+		walk.Early, walk.Lacking, walk.Lacked}, x.What)
 }
 
 func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
