@@ -27,7 +27,17 @@ type degree struct {
 func (g *given) StoneCold() bool {
 	return slices.ContainsFunc(g.Begun.Items, func(r model.BlockRef) bool {
 		p := g.texts[r.Hash]
-		return p != nil && len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold"
+		return p != nil && stoneCold(p)
+	})
+}
+
+func stoneCold(p *model.Procedure) bool { return len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold" }
+
+// tooLate tells whether something ahead is measured stone cold and the machine was hot in this session, as a reading on the
+// way showed: it is planned again without it before it is opened for that.
+func (w *Walk) tooLate() bool {
+	return w.heated && slices.ContainsFunc(w.Blocks[min(w.Cur, len(w.Blocks)):], func(b *Block) bool {
+		return b.Kind == model.BlockCare && b.Status == Ahead && !w.begun(b) && stoneCold(b.Proc)
 	})
 }
 

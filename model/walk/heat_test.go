@@ -189,6 +189,28 @@ func TestOhmsOfAHotMachineAreLeft(t *testing.T) {
 	t.Error("no finding says that it is still to be measured")
 }
 
+// Read hot on the way, though it was said to be cold, it is left for another day too, and nothing is opened for it.
+func TestOhmsOfAMachineReadHotOnTheWayAreLeft(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, machineKinds[1]...), "heater-ohms", "fans-blow")
+	reach(t, r, "switch-off", "cold")
+	if !slices.Contains(blocksOf(r), "heater-ohms") {
+		t.Fatalf("it is not planned: %v", blocksOf(r))
+	}
+	if rep := say(t, r, "46"); rep.Refusal == "" {
+		t.Fatal("46 °C passes for cold")
+	}
+	finish(t, r)
+	if slices.Contains(order(r), "heater-ohms") {
+		t.Errorf("it was measured all the same: %v", order(r))
+	}
+	if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Finding != nil && e.Finding.Procedure == "heater-ohms" && e.Finding.Kind == "later"
+	}) {
+		t.Error("no finding says that it is still to be measured")
+	}
+}
+
 // TestTheFanOnTheFinsRunsBeforeMoreThan60: common practice: the fan that keeps the heat break cold starts at 50 to 60 °C.
 // It is seen to run before any more is asked for, before filament is drawn as before what is owed while it warms up.
 func TestTheFanOnTheFinsRunsBeforeMoreThan60(t *testing.T) {

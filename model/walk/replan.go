@@ -13,7 +13,7 @@ func (w *Walk) wantsPlan() bool {
 	if w.lack != nil || w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
 	}
-	return w.needs || w.boundary() && (w.unmet() || (len(w.pending) > 0 && !w.careDebt()))
+	return w.needs || w.boundary() && (w.unmet() || w.tooLate() || (len(w.pending) > 0 && !w.careDebt()))
 }
 
 // unmet tells whether the next block's needs differ from what is believed.
