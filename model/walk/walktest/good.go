@@ -95,7 +95,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 		if s.Name == "ready" && len(w.Owing(c)) > 0 {
 			return "checks owed"
 		}
-		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || len(l.Inside) > 0) {
+		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || len(l.Out) > 0 || len(l.Inside) > 0) {
 			return "out of use" // something is still out or lost
 		}
 		return s.Options[0].Is
