@@ -328,6 +328,18 @@ func TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere(t *testing.T) {
 	loads(t, r)
 }
 
+// TestHowItIsLeftIsNamedAgainAfterABreak: named ready, and broken off before the signature; what is found then may have made it
+// anything else.
+func TestHowItIsLeftIsNamedAgainAfterABreak(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "close-out", "sign")
+	resume(t, r, nil)
+	count(t, r)
+	reach(t, r, "close-out", "ready")
+	finish(t, r)
+}
+
 // loads sees that what is in the journal stands as the walk does.
 func loads(t *testing.T, r *walktest.Run) {
 	t.Helper()

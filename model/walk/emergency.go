@@ -137,6 +137,7 @@ func (w *Walk) foldEmergency(at time.Time) {
 	w.restartSetUps()
 	w.restartOwned()
 	w.reheat()
+	w.nameAgain()
 	w.rereadTargets()
 	w.rereadCold()
 	w.dischargeAgain()

@@ -20,6 +20,7 @@ func (w *Walk) foldResumed() {
 	w.dropCut()
 	w.restartOwned()
 	w.reheat()
+	w.nameAgain()
 	w.rereadTargets()
 	w.rereadCold()
 	w.dischargeAgain()
@@ -54,6 +55,21 @@ func (w *Walk) foldResumed() {
 	w.forgetHeat()
 	w.targets = w.targets || w.heated // read before the break, one may have been set in it
 	w.needs = true
+}
+
+// nameAgain takes back how the machine is left, where that was named already: what is said of it after a break may allow
+// another name only.
+func (at *progress) nameAgain() {
+	b := at.Block()
+	if b == nil || !isPaper(b.Proc) {
+		return
+	}
+	for _, s := range b.Proc.Steps {
+		if slices.ContainsFunc(s.Options, func(o model.Option) bool { return slices.Contains(States, o.Is) }) {
+			delete(at.passed, stepKey(b.key, s.Name))
+			delete(at.answers, stepKey(b.key, s.Name))
+		}
+	}
 }
 
 // askedAgain keeps of what was passed what is asked again, and when it was broken off.
