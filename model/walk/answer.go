@@ -209,32 +209,35 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	if err != nil || !model.Whole(n) {
 		return refuse("Type how many you count, a whole number.")
 	}
+	return w.judgeCounted(p, text, n, strings.ToLower(t.Unit))
+}
+
+// judgeCounted judges how many of an item were counted, and the word beside the number: back, lost or more.
+func (w *Walk) judgeCounted(p Prompt, text string, n float64, how string) Reply {
 	x := model.Walked{What: Counted, Item: p.Item, Number: &n}
-	want := float64(p.Want)
-	if p.Kind == AskZero {
-		want = 0
-	}
-	how := strings.ToLower(t.Unit)
 	must := w.impliedBy()[p.Item]
+	said := p.Kind == AskLedger && p.Item == blocksItem && w.stands // that there are some, not yet how many
+	want, sp := float64(p.Want), w.spanOf(p.Item)
 	switch {
-	case p.Kind == AskLedger && want == 0 && p.Item == blocksItem && n < float64(w.standsOn()):
+	case said && n < float64(w.standsOn()):
 		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or go back to how you said it stands.", w.standsOn()))
 	case p.Against != "" && n > 0:
 		return w.refusedFact(text, w.bothCannotBe(p.Against, int(n)))
-	case p.Kind == AskLedger && want == 0:
+	case said:
 	case p.Kind == AskLedger && int(n) < must:
 		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or go back to how you said it stands.", must))
 	case must == 1 && n > 1 && !strings.HasPrefix(p.Item, insidePrefix): // a cover that is off
 		return w.refusedFact(text, "A machine has one of it: count again.")
-	case n == want, p.Kind == AskLedger && w.perhaps[p.Item]: // a page broken off: nobody knows what of it was done
+	case p.Kind == AskZero && n == 0:
 	case p.Kind == AskZero:
 		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
 	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:
 		x.Answer = how
+	case n == want, int(n) >= sp.least && int(n) <= sp.most: // of a page broken off nobody knows what was done
 	case n < want:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Look again; then type \"%s back\" where the rest is in its place again, or \"%s lost\".", model.Figure(n), p.Want, model.Digits(n), model.Digits(n)))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, %s. Look again; then type \"%s back\" where the rest is in its place again, or \"%s lost\".", model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n), model.Digits(n)))
 	default:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, the book says %d. Count again; if it is right, type \"%s more\".", model.Figure(n), p.Want, model.Digits(n)))
+		return w.refusedFact(text, fmt.Sprintf("You count %s, %s. Count again; if it is right, type \"%s more\".", model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n)))
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }

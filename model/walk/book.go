@@ -13,7 +13,7 @@ import (
 type book struct {
 	moves   map[string]map[string]int // key/step -> ledger item -> change; items of Inside carry insidePrefix
 	flags   map[string]string         // belts loosened, oil wet, a lost piece …
-	perhaps map[string]bool           // ledger items a page broken off may have moved
+	perhaps map[string]span           // ledger items a page broken off may have moved
 	stands  bool                      // on blocks that were said to stand and not counted yet
 	toCount []string                  // ledger items and flags to agree after an interruption
 	missing []missing                 // what was counted as lost and is looked for
@@ -112,13 +112,6 @@ func (bk *book) foldFound(x *model.Walked) {
 	bk.lost = without(bk.lost, piece)
 	bk.setLost(without(all, piece))
 	bk.toCount = without(bk.toCount, x.Item)
-}
-
-func (bk *book) askPerhaps(item string) {
-	bk.perhaps[item] = true
-	if !slices.Contains(bk.toCount, item) {
-		bk.toCount = append(bk.toCount, item)
-	}
 }
 
 // settleMoves drops what steps [from, to) of a block took out and put back again: it is where it

@@ -319,37 +319,6 @@ func (at *progress) sameRun(b *Block, o *openPage) bool {
 	return slices.ContainsFunc(o.rows, func(n string) bool { return !at.passed[stepKey(b.key, n)] }) || at.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
 }
 
-// perhapsDone books what the rows of a page broken off may have brought about: what they take out or put in is
-// asked for, flags that make things worse are set.
-func (w *Walk) perhapsDone() {
-	o := w.open
-	w.open = nil
-	b := w.Block()
-	if o == nil || b == nil || b.key != o.block {
-		return
-	}
-	for _, n := range o.rows {
-		i := stepIndex(b, n)
-		if i < 0 || w.passed[stepKey(b.key, n)] {
-			continue
-		}
-		s := &b.Proc.Steps[i]
-		for _, e := range s.Effects() {
-			switch v := model.Variable(e.Name); {
-			case !e.Worse():
-			case e.Kind == model.TakesOut:
-				w.askPerhaps(e.Name)
-			case e.Kind == model.PutsIn:
-				w.askPerhaps(insidePrefix + e.Name)
-			case e.Kind == model.SetsFlag:
-				w.flags[e.Name] = e.Value
-			case e.Kind == model.SetsState && v.Latched():
-				w.believe(v, e.Value, w.LastAt)
-			}
-		}
-	}
-}
-
 // Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or stands alone.
 func (at *progress) Ordinary(c Context) string {
 	b, s := at.Block(), at.Step()

@@ -227,7 +227,8 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 
 // noBlock takes it as known that no block stands, where that is how the machine was said to stand and the book has none.
 func (w *Walk) noBlock(e model.Entry, x *model.Walked) {
-	if x.Variable == model.Bed && x.Item != blocksItem && w.total(blocksItem) == 0 && !w.perhaps[blocksItem] {
+	_, perhaps := w.perhaps[blocksItem]
+	if x.Variable == model.Bed && x.Item != blocksItem && w.total(blocksItem) == 0 && !perhaps {
 		w.known["blocks"] = known{at: e.At, text: x.Answer}
 	}
 }
@@ -250,8 +251,9 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	if x.Number == nil {
 		return
 	}
-	delete(w.perhaps, x.Item)
 	had := w.total(x.Item)
+	w.perhapsMoved(x.Item, int(*x.Number))
+	delete(w.perhaps, x.Item)
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
 	if name, inside := strings.CutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {

@@ -216,7 +216,7 @@ func (w *Walk) refold(entries []model.Entry) {
 			Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, words: map[model.Variable]int{},
 			brought: map[model.Variable]int{}, left: model.Condition{}, degrees: map[model.Place]degree{},
 		},
-		book:    book{moves: map[string]map[string]int{}, flags: map[string]string{}, perhaps: map[string]bool{}},
+		book:    book{moves: map[string]map[string]int{}, flags: map[string]string{}, perhaps: map[string]span{}},
 		knowing: knowing{known: map[string]known{}, stood: map[string]stood{}, whole: map[string]bool{}},
 		owing:   owing{unproved: map[string]bool{}, renewals: map[string]renewal{}},
 		running: running{Clocks: map[string]time.Time{}},
