@@ -410,6 +410,8 @@ func restsOn(s seen, known model.Entry, name string) string {
 		}
 		step, _ := stepOf(s.r.W, x.ID, x.Step)
 		switch {
+		case x.What == walk.LeftOut:
+			continue // the step it stood at was not done
 		case x.What == walk.Back:
 			return "" // what it took back is not looked at here
 		case name != "supplies" && (x.What == walk.Resumed || x.What == walk.Paused || x.Then == "stop"):
