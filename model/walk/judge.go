@@ -380,7 +380,11 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 		return w.refusedFact(text, r)
 	}
 	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
-	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
+	r := Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
+	if w.uncompared(s) {
+		r.Note = notCompared
+	}
+	return r
 }
 
 // fewer says why a set-up action that begins again after a break cannot count fewer than it did: the book would lose what is
@@ -407,6 +411,40 @@ func (w *Walk) fewer(s *model.Step, n int, text string) string {
 	}
 	return ""
 }
+
+// countedLast is the latest answer of this session to a count, or to another that goes by it, though the action it stood in was
+// broken off since: what was counted once is what the next count goes by.
+func (w *Walk) countedLast(count string) (a Answered, ok bool) {
+	for i := len(w.entries) - 1; i >= 0; i-- {
+		x := w.entries[i].Walk
+		if x == nil || x.What != Passed || x.Number == nil {
+			continue
+		}
+		by := x.ID+"/"+x.Step == count
+		if p := w.setUp(x.ID); p != nil && !by {
+			at := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == x.Step })
+			by = at >= 0 && p.Steps[at].Equal != nil && p.Steps[at].Equal.Count == count
+		}
+		if by {
+			return Answered{At: w.entries[i].At, Text: x.Answer, Number: x.Number}, true
+		}
+	}
+	return Answered{}, false
+}
+
+// uncompared tells whether a count that goes by another one has none to go by: the machine was open before this session, and
+// only the person knows.
+func (w *Walk) uncompared(s *model.Step) bool {
+	if s.Equal == nil {
+		return false
+	}
+	_, _, other := s.Equal.Elsewhere()
+	_, has := w.wanted(s)
+	return other && !has
+}
+
+// notCompared is said of such a count once it was taken.
+const notCompared = "Compared with nothing: in this session nobody counted them before. An empty place on the roll is a tool in the machine: look once more."
 
 // countedBefore is the number the current step was passed with before the session was broken off.
 func (w *Walk) countedBefore(s *model.Step) (n int, ok bool) {
@@ -458,7 +496,9 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 	case e.Count != "":
 		a, ok := w.answers[stepKey(w.Block().key, e.Count)]
 		if id, step, other := e.Elsewhere(); other {
-			a, ok = w.AnswerAt(id, step) // never asked, it was opened before this session: only the person knows
+			if a, ok = w.AnswerAt(id, step); !ok { // never asked, it was opened before this session
+				a, ok = w.countedLast(e.Count)
+			}
 		}
 		if ok && a.Number != nil {
 			return int(*a.Number), true

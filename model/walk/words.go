@@ -148,6 +148,9 @@ func Wants(w *Walk, c Context) string {
 		if s.Meter != "" {
 			return lastRead(c, s.Meter)
 		}
+		if w.uncompared(s) {
+			return "nothing to compare with"
+		}
 		if hides(s) {
 			return "counted anew"
 		}
