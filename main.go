@@ -56,7 +56,8 @@ func run() (code int) {
 			code = command.Unusable
 		}
 	}()
-	signal.Ignore(syscall.SIGPIPE) // a reader that has seen enough must not keep the demo's file from being removed
+	// a reader that has seen enough must not keep the demo's file from being removed
+	signal.Ignore(syscall.SIGPIPE)
 	clock, err := command.NewClock(time.Now, os.Getenv("OILCAN_NOW"))
 	if err != nil {
 		theme.NewWriter(os.Stderr).Say("oilcan: %s", err)
@@ -91,8 +92,10 @@ func login() string {
 func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
-		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes, WrongClock: o.Wrong,
-		Desk: session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace}, Rooms: rooms.Open,
+		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
+		WrongClock: o.Wrong,
+		Desk:       session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace},
+		Rooms:      rooms.Open,
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {
 		return command.ErrShowDemo

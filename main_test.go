@@ -22,10 +22,11 @@ var mayKnow = map[string][]string{
 	"":           {"ui", "store", "procedures", "model"},
 }
 
-// TestImportsPointOneWay holds the arrows between packages, and keeps files, terminals and the data file
-// out of the model.
+// TestImportsPointOneWay holds the arrows between packages, and keeps files, terminals and the data
+// file out of the model.
 func TestImportsPointOneWay(t *testing.T) {
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./...").Output()
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`,
+		"./...").Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}
@@ -46,21 +47,24 @@ func TestImportsPointOneWay(t *testing.T) {
 				t.Errorf("%s may not import %s", words[0], imp)
 			}
 			if imp == "net" || strings.HasPrefix(imp, "net/") {
-				t.Errorf("%s imports %s: no part of the program speaks over a network", words[0], imp)
+				t.Errorf("%s imports %s: no part of the program speaks over a network", words[0],
+					imp)
 			}
 			if part == "model" && !ours && impure(imp) {
-				t.Errorf("%s imports %s: the model knows no file, no terminal and no other library", words[0], imp)
+				t.Errorf("%s imports %s: the model knows no file, no terminal and no other library",
+					words[0], imp)
 			}
 		}
 	}
 }
 
-// TestNoScreenKnowsAnother holds the rooms of ui/screen: each screen knows the base and the parts that screens share; only the table of them knows
-// them all, and the base knows none.
+// TestNoScreenKnowsAnother holds the rooms of ui/screen: each screen knows the base and the parts
+// that screens share; only the table of them knows them all, and the base knows none.
 func TestNoScreenKnowsAnother(t *testing.T) {
 	const base = module + "/ui/screen"
 	parts := []string{base + "/swap"}
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "./ui/screen/...").Output()
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`,
+		"./ui/screen/...").Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}
@@ -74,7 +78,8 @@ func TestNoScreenKnowsAnother(t *testing.T) {
 		for _, imp := range words[1:] {
 			low := contains(parts, words[0]) || words[0] == base
 			if strings.HasPrefix(imp, base+"/") && (low || !contains(parts, imp)) {
-				t.Errorf("%s may not import %s: a screen opens another by the message Open", words[0], imp)
+				t.Errorf("%s may not import %s: a screen opens another by the message Open",
+					words[0], imp)
 			}
 		}
 	}
@@ -83,15 +88,17 @@ func TestNoScreenKnowsAnother(t *testing.T) {
 	}
 }
 
-// impure packages reach outside a program, or come from elsewhere. Three from elsewhere only compute:
-// statistics, reading a packed stream that is handed in, and what the processor can do.
+// impure packages reach outside a program, or come from elsewhere. Three from elsewhere only
+// compute: statistics, reading a packed stream that is handed in, and what the processor can do.
 func impure(imp string) bool {
-	for _, pure := range []string{"gonum.org/v1/gonum/", "github.com/klauspost/compress/", "golang.org/x/sys/cpu"} {
+	for _, pure := range []string{"gonum.org/v1/gonum/", "github.com/klauspost/compress/",
+		"golang.org/x/sys/cpu"} {
 		if strings.HasPrefix(imp, pure) {
 			return false
 		}
 	}
-	return contains([]string{"os", "io/fs", "net", "os/exec", "syscall", "math/rand", "math/rand/v2"}, imp) || strings.Contains(imp, ".")
+	return contains([]string{"os", "io/fs", "net", "os/exec", "syscall", "math/rand",
+		"math/rand/v2"}, imp) || strings.Contains(imp, ".")
 }
 
 // top is the first part of a package's path below the module.
@@ -109,12 +116,15 @@ func contains(list []string, s string) bool {
 	return false
 }
 
-// TestOnlyMainReadsTheClock looks for calls that read the real time below main.go: it is handed down.
+// TestOnlyMainReadsTheClock looks for calls that read the real time below main.go: it is handed
+// down.
 func TestOnlyMainReadsTheClock(t *testing.T) {
 	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
 		eachUse(f, func(pkg, name string, n ast.Node) {
-			if pkg == "time" && contains([]string{"Now", "Since", "Until"}, name) && path != "main.go" {
-				t.Errorf("%s reads the clock with time.%s: take the time from the caller", set.Position(n.Pos()), name)
+			if pkg == "time" && contains([]string{"Now", "Since", "Until"}, name) &&
+				path != "main.go" {
+				t.Errorf("%s reads the clock with time.%s: take the time from the caller",
+					set.Position(n.Pos()), name)
 			}
 		})
 	})
@@ -130,7 +140,8 @@ func TestTheModelSpeaksNoShell(t *testing.T) {
 			if imp, ok := n.(*ast.ImportSpec); ok && imp != nil {
 				return false
 			}
-			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && (strings.Contains(lit.Value, "oilcan") || strings.Contains(lit.Value, " --")) {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING &&
+				(strings.Contains(lit.Value, "oilcan") || strings.Contains(lit.Value, " --")) {
 				t.Errorf("%s speaks of a command: %s", set.Position(n.Pos()), lit.Value)
 			}
 			return true
@@ -138,27 +149,30 @@ func TestTheModelSpeaksNoShell(t *testing.T) {
 	})
 }
 
-// TestOneReaderOfNumbers: numbers that people type are read in one place, so that one text is one number
-// everywhere. Print files and procedure files have grammars of their own.
+// TestOneReaderOfNumbers: numbers that people type are read in one place, so that one text is one
+// number everywhere. Print files and procedure files have grammars of their own.
 func TestOneReaderOfNumbers(t *testing.T) {
 	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
-		if path == "model/number.go" || strings.HasPrefix(path, "model/job/") || strings.HasPrefix(path, "procedures/") {
+		if path == "model/number.go" || strings.HasPrefix(path, "model/job/") ||
+			strings.HasPrefix(path, "procedures/") {
 			return
 		}
 		eachUse(f, func(pkg, name string, n ast.Node) {
-			if pkg == "strconv" && contains([]string{"ParseFloat", "ParseInt", "ParseUint", "Atoi"}, name) {
+			if pkg == "strconv" && contains([]string{"ParseFloat", "ParseInt", "ParseUint", "Atoi"},
+				name) {
 				t.Errorf("%s reads a number with strconv.%s: model.ReadNumber and what stands beside it do", set.Position(n.Pos()), name)
 			}
 		})
 	})
 }
 
-// TestOneWayToTheTerminal: what is written passes theme.Writer, which makes it safe; frames pass its Visible
-// (ui/screen/hostile_test.go). Only main hands the real streams on.
+// TestOneWayToTheTerminal: what is written passes theme.Writer, which makes it safe; frames pass
+// its Visible (ui/screen/hostile_test.go). Only main hands the real streams on.
 func TestOneWayToTheTerminal(t *testing.T) {
 	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
 		for _, n := range waysRound(path, f) {
-			t.Errorf("%s writes round theme.Writer: say it with Say, Ask, Over or JSON", set.Position(n.Pos()))
+			t.Errorf("%s writes round theme.Writer: say it with Say, Ask, Over or JSON",
+				set.Position(n.Pos()))
 		}
 	})
 }
@@ -171,14 +185,16 @@ func waysRound(path string, f *ast.File) []ast.Node {
 	}
 	eachUse(f, func(pkg, name string, n ast.Node) {
 		switch {
-		case pkg == "fmt" && (strings.HasPrefix(name, "Print") || strings.HasPrefix(name, "Fprint")),
+		case pkg == "fmt" &&
+			(strings.HasPrefix(name, "Print") || strings.HasPrefix(name, "Fprint")),
 			pkg == "io" && name == "WriteString", pkg == "log", pkg == "slog",
 			pkg == "os" && name == "NewFile":
 			found = append(found, n)
 		}
 	})
 	ast.Inspect(f, func(n ast.Node) bool {
-		if sel, ok := n.(*ast.SelectorExpr); ok && contains([]string{"Stdout", "Stderr"}, sel.Sel.Name) && !contains([]string{"main.go", "ui/command/run.go"}, path) {
+		if sel, ok := n.(*ast.SelectorExpr); ok && contains([]string{"Stdout", "Stderr"},
+			sel.Sel.Name) && !contains([]string{"main.go", "ui/command/run.go"}, path) {
 			found = append(found, n)
 		}
 		call, ok := n.(*ast.CallExpr)
@@ -190,8 +206,11 @@ func waysRound(path string, f *ast.File) []ast.Node {
 			if fun.Name == "print" || fun.Name == "println" {
 				found = append(found, n)
 			}
-		case *ast.SelectorExpr: // bytes made of text on the spot go to a stream, not to a file of the program
-			if len(call.Args) == 1 && strings.HasPrefix(path, "ui/") && path != "ui/screen/run.go" && (fun.Sel.Name == "WriteString" && streamy(fun.X) || fun.Sel.Name == "Write" && madeBytes(call.Args[0])) {
+		case *ast.SelectorExpr:
+			// bytes made of text on the spot go to a stream, not to a file of the program
+			if len(call.Args) == 1 && strings.HasPrefix(path, "ui/") &&
+				path != "ui/screen/run.go" && (fun.Sel.Name == "WriteString" && streamy(fun.X) ||
+				fun.Sel.Name == "Write" && madeBytes(call.Args[0])) {
 				found = append(found, n)
 			}
 		}
@@ -207,7 +226,8 @@ func streamy(x ast.Expr) bool {
 		case *ast.SelectorExpr:
 			x = e.Sel
 		case *ast.Ident:
-			return contains([]string{"out", "err", "errs", "stdout", "stderr", "to", "tty", "term"}, strings.ToLower(e.Name))
+			return contains([]string{"out", "err", "errs", "stdout", "stderr", "to", "tty", "term"},
+				strings.ToLower(e.Name))
 		default:
 			return false
 		}
@@ -227,10 +247,13 @@ func madeBytes(x ast.Expr) bool {
 // TestWaysRoundAreFound tries the test above on each of them.
 func TestWaysRoundAreFound(t *testing.T) {
 	for _, line := range []string{
-		`fmt.Println(x)`, `fmt.Printf("%s", x)`, `fmt.Fprintln(w, x)`, `fmt.Fprint(a.w, x)`, `io.WriteString(w, x)`, `log.Print(x)`, `slog.Info(x)`,
-		`println(x)`, `print(x)`, `use(os.Stdout)`, `os.Stderr.WriteString(x)`, `use(d.Stdout)`, `use(a.Deps.Stdout)`, `a.Stderr.Write(b)`, `out.Write([]byte(x))`, `e.out.WriteString(x)`,
+		`fmt.Println(x)`, `fmt.Printf("%s", x)`, `fmt.Fprintln(w, x)`, `fmt.Fprint(a.w, x)`,
+		`io.WriteString(w, x)`, `log.Print(x)`, `slog.Info(x)`,
+		`println(x)`, `print(x)`, `use(os.Stdout)`, `os.Stderr.WriteString(x)`, `use(d.Stdout)`,
+		`use(a.Deps.Stdout)`, `a.Stderr.Write(b)`, `out.Write([]byte(x))`, `e.out.WriteString(x)`,
 	} {
-		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }", 0)
+		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }",
+			0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -238,8 +261,10 @@ func TestWaysRoundAreFound(t *testing.T) {
 			t.Errorf("%s is not found", line)
 		}
 	}
-	for _, line := range []string{`fmt.Sprintf("%s", x)`, `b.WriteString(x)`, `w.out.Say("%s", x)`, `f.Write(data)`} {
-		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }", 0)
+	for _, line := range []string{`fmt.Sprintf("%s", x)`, `b.WriteString(x)`, `w.out.Say("%s", x)`,
+		`f.Write(data)`} {
+		f, err := parser.ParseFile(token.NewFileSet(), "x.go", "package x\nfunc f() { "+line+" }",
+			0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -293,10 +318,11 @@ func eachSource(t *testing.T, look func(path string, set *token.FileSet, f *ast.
 	}
 }
 
-// TestStatesHaveNames: what a variable of the machine's state is compared with has a name, so that a slip of a letter
-// does not compile: w.Believed[model.Power] == model.On.
+// TestStatesHaveNames: what a variable of the machine's state is compared with has a name, so that
+// a slip of a letter does not compile: w.Believed[model.Power] == model.On.
 func TestStatesHaveNames(t *testing.T) {
-	variables := []string{"Power", "Heat", "Filament", "Cover", "Top", "Changer", "Bed", "Door", "Vapour", "Sensor"}
+	variables := []string{"Power", "Heat", "Filament", "Cover", "Top", "Changer", "Bed", "Door",
+		"Vapour", "Sensor"}
 	state := func(e ast.Expr) bool {
 		x, ok := e.(*ast.IndexExpr)
 		if !ok {
@@ -313,7 +339,8 @@ func TestStatesHaveNames(t *testing.T) {
 		ast.Inspect(f, func(n ast.Node) bool {
 			b, ok := n.(*ast.BinaryExpr)
 			if ok && (state(b.X) && literal(b.Y) || state(b.Y) && literal(b.X)) {
-				t.Errorf("%s compares a state with a literal: model has a name for each value", set.Position(b.Pos()))
+				t.Errorf("%s compares a state with a literal: model has a name for each value",
+					set.Position(b.Pos()))
 			}
 			return true
 		})

@@ -8,37 +8,50 @@ type Bench struct {
 	Sessions map[string]*Session `json:"sessions"` // begun ones only
 	Drawer   Drawer              `json:"drawer"`
 
-	Ahead []Entry `json:"-"` // dated facts ahead of the clock it was read at, in the journal's order: see ByClock
+	// dated facts ahead of the clock it was read at, in the journal's order: see ByClock
+	Ahead []Entry `json:"-"`
 }
 
 // Machine is the snapshot of one machine.
 type Machine struct {
 	MachineFact
-	Added       time.Time             `json:"added"`
-	Described   time.Time             `json:"described,omitzero"` // of the latest description
-	Since       time.Time             `json:"since,omitzero"`     // out of use since
-	Rested      float64               `json:"rested,omitempty"`   // days out of use before that, all together
-	Rests       []Rest                `json:"rests,omitempty"`    // when it was out of use before that, oldest first; of the last 400 days
-	Readings    map[Meter]*Series     `json:"readings,omitempty"`
-	Care        map[string]*CareLast  `json:"care,omitempty"` // procedure id -> when last
-	Due         map[string]FallsDue   `json:"due,omitempty"`  // procedures due by a finding or trigger
-	DueAt       map[string]time.Time  `json:"due_at,omitempty"`
-	Parts       map[string]*PartNow   `json:"parts,omitempty"`
-	Findings    []Finding             `json:"findings,omitempty"` // standing, oldest first
-	More        int                   `json:"more,omitempty"`     // findings that stand and are not among them: see FoldMachine
-	Tag         *Tag                  `json:"tag,omitempty"`
-	Session     string                `json:"session,omitempty"` // the begun session
-	Ledger      Ledger                `json:"ledger,omitzero"`   // left by a session given up or stopped
-	Latched     Condition             `json:"latched,omitempty"` // vapour, sensor as they stand
-	Values      map[string][]Recorded `json:"values,omitempty"`  // quantity -> the last few, oldest first
-	LastAt      time.Time             `json:"last_at,omitzero"`  // the latest dated fact folded in
+	Added     time.Time `json:"added"`
+	Described time.Time `json:"described,omitzero"` // of the latest description
+	Since     time.Time `json:"since,omitzero"`     // out of use since
+	// days out of use before that, all together
+	Rested float64 `json:"rested,omitempty"`
+	// when it was out of use before that, oldest first; of the last 400 days
+	Rests    []Rest               `json:"rests,omitempty"`
+	Readings map[Meter]*Series    `json:"readings,omitempty"`
+	Care     map[string]*CareLast `json:"care,omitempty"` // procedure id -> when last
+	// procedures due by a finding or trigger
+	Due      map[string]FallsDue  `json:"due,omitempty"`
+	DueAt    map[string]time.Time `json:"due_at,omitempty"`
+	Parts    map[string]*PartNow  `json:"parts,omitempty"`
+	Findings []Finding            `json:"findings,omitempty"` // standing, oldest first
+	// findings that stand and are not among them: see FoldMachine
+	More    int    `json:"more,omitempty"`
+	Tag     *Tag   `json:"tag,omitempty"`
+	Session string `json:"session,omitempty"` // the begun session
+	// left by a session given up or stopped
+	Ledger  Ledger    `json:"ledger,omitzero"`
+	Latched Condition `json:"latched,omitempty"` // vapour, sensor as they stand
+	// quantity -> the last few, oldest first
+	Values      map[string][]Recorded `json:"values,omitempty"`
+	LastAt      time.Time             `json:"last_at,omitzero"` // the latest dated fact folded in
 	LastSession *SessionEnd           `json:"last_session,omitempty"`
-	Outcomes    map[string]*Tally     `json:"outcomes,omitempty"`  // TallyKey -> how often care cured a symptom
-	Complaint   *Complained           `json:"complaint,omitempty"` // what a session was begun for, its outcome not said yet
-	Booked      []Booking             `json:"booked,omitempty"`    // prints to come, in the order booked
-	Practice    map[string]*Practice  `json:"practice,omitempty"`  // operator -> what they walked here
-	Stood       Condition             `json:"stood,omitempty"`     // how the last session left it, as far as known
-	Printed     time.Time             `json:"printed,omitzero"`    // when a print was last recorded: readings of that moment are reckoned, not read
+	// TallyKey -> how often care cured a symptom
+	Outcomes map[string]*Tally `json:"outcomes,omitempty"`
+	// what a session was begun for, its outcome not said yet
+	Complaint *Complained `json:"complaint,omitempty"`
+	// prints to come, in the order booked
+	Booked []Booking `json:"booked,omitempty"`
+	// operator -> what they walked here
+	Practice map[string]*Practice `json:"practice,omitempty"`
+	// how the last session left it, as far as known
+	Stood Condition `json:"stood,omitempty"`
+	// when a print was last recorded: readings of that moment are reckoned, not read
+	Printed time.Time `json:"printed,omitzero"`
 
 	every bool // its gauges are of all that fits it, whatever it is kept by
 }
@@ -82,7 +95,8 @@ type Series struct {
 	Offset float64 `json:"offset,omitempty"`
 	N      int     `json:"n"`
 
-	Younger bool `json:"younger,omitempty"` // it was new when first read: it says less than the machine's age
+	// it was new when first read: it says less than the machine's age
+	Younger bool `json:"younger,omitempty"`
 }
 
 // CareLast is when a procedure was last done.
@@ -95,8 +109,10 @@ type CareLast struct {
 	Times     int               `json:"times,omitempty"`
 	ProofOwed bool              `json:"proof_owed,omitempty"`
 	Memory    bool              `json:"memory,omitempty"`
-	Undated   bool              `json:"undated,omitempty"`  // told by a counter, the day is not known: At is zero
-	Original  bool              `json:"original,omitempty"` // never done since the machine was new: counts from its first hour; At is zero
+	// told by a counter, the day is not known: At is zero
+	Undated bool `json:"undated,omitempty"`
+	// never done since the machine was new: counts from its first hour; At is zero
+	Original bool `json:"original,omitempty"`
 }
 
 // PartNow is the part that is in, and the lives of those before it.
@@ -129,8 +145,8 @@ type Tag struct {
 	By   string    `json:"by,omitempty"`
 }
 
-// Recorded is one measured value of a quantity, in the unit it was read in; the last few are kept, to
-// compare with.
+// Recorded is one measured value of a quantity, in the unit it was read in; the last few are kept,
+// to compare with.
 type Recorded struct {
 	At    time.Time `json:"at"`
 	Value float64   `json:"value"`
@@ -183,5 +199,6 @@ func (s *Stock) Low() bool {
 
 // NewBench is a bench before its first entry, ready for Apply.
 func NewBench() *Bench {
-	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{}, Drawer: Drawer{}}
+	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{},
+		Drawer: Drawer{}}
 }

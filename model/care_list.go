@@ -10,7 +10,8 @@ var safetyCare = []string{
 // GuardsPerson tells whether a procedure guards a person rather than the machine or the print.
 func GuardsPerson(id string) bool { return slices.Contains(safetyCare, id) }
 
-// stopCauses is where most stops come from beside what guards a person: cables and heat (common practice).
+// stopCauses is where most stops come from beside what guards a person: cables and heat (common
+// practice).
 var stopCauses = []string{"cable-check", "heater-ohms"}
 
 // FindsStops tells whether a procedure looks where most stops come from: mains, cables and heat.
@@ -113,7 +114,9 @@ func (f MachineFact) watched(procs []*Procedure, id string) bool {
 		if f.Keeps(p.ID) && slices.Contains(p.CountsAs, id) {
 			return true
 		}
-		if p.ID == id && slices.ContainsFunc(p.CountsAs, func(l string) bool { return GuardsPerson(l) && f.Keeps(l) }) {
+		if p.ID == id && slices.ContainsFunc(p.CountsAs, func(l string) bool {
+			return GuardsPerson(l) && f.Keeps(l)
+		}) {
 			return true
 		}
 	}

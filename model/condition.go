@@ -21,7 +21,8 @@ const (
 // vapour and sensor never do.
 var Variables = []Variable{Power, Heat, Filament, Cover, Top, Changer, Bed, Door, Vapour, Sensor}
 
-// Value is what a variable of the state can be. It is a text, as it stands in files, entries and answers.
+// Value is what a variable of the state can be. It is a text, as it stands in files, entries and
+// answers.
 type Value = string
 
 // The values of the variables.
@@ -33,17 +34,18 @@ const (
 	Cold      Value = "cold"
 	Loaded    Value = "loaded" // filament is in the head
 	Unloaded  Value = "unloaded"
-	Parted    Value = "parted"  // cut at the head: a stub is in it, and nothing beyond; unloaded meets it too
-	Mounted   Value = "mounted" // the changer on its lid
-	Detached  Value = "detached"
-	High      Value = "high" // the bed, or what hangs, is up
-	Low       Value = "low"  // it rests on its stops or on blocks
-	Open      Value = "open"
-	Shut      Value = "closed"
-	Clear     Value = "clear" // no vapour in the air
-	Drying    Value = "drying"
-	Proved    Value = "proved" // the temperature sensor was seen to read true
-	Unproved  Value = "unproved"
+	// cut at the head: a stub is in it, and nothing beyond; unloaded meets it too
+	Parted   Value = "parted"
+	Mounted  Value = "mounted" // the changer on its lid
+	Detached Value = "detached"
+	High     Value = "high" // the bed, or what hangs, is up
+	Low      Value = "low"  // it rests on its stops or on blocks
+	Open     Value = "open"
+	Shut     Value = "closed"
+	Clear    Value = "clear" // no vapour in the air
+	Drying   Value = "drying"
+	Proved   Value = "proved" // the temperature sensor was seen to read true
+	Unproved Value = "unproved"
 )
 
 // Values holds the values each variable can take, the believed-at-start one first.
@@ -99,13 +101,14 @@ func (c Condition) Clone() Condition {
 	return d
 }
 
-// Meets tells whether value satisfies what is wanted of v: unplugged satisfies off, unloaded satisfies
-// parted; everything satisfies "".
+// Meets tells whether value satisfies what is wanted of v: unplugged satisfies off, unloaded
+// satisfies parted; everything satisfies "".
 func Meets(v Variable, value, want Value) bool {
 	if want == "" || value == want {
 		return true
 	}
-	return v == Power && want == Off && value == Unplugged || v == Filament && want == Parted && value == Unloaded
+	return v == Power && want == Off && value == Unplugged || v == Filament && want == Parted &&
+		value == Unloaded
 }
 
 // Meets tells whether the condition satisfies every requirement that exists on a machine with

@@ -40,7 +40,8 @@ const (
 	KindStrike  EntryKind = "strike"  // Fact.Strike
 	KindOutcome EntryKind = "outcome" // Fact.Outcome: whether care cured a symptom
 	KindBooked  EntryKind = "booked"  // Fact.Booked: a print that is to come
-	KindPrinted EntryKind = "printed" // Fact.Printed: a print done; what it used is readings beside it
+	// Fact.Printed: a print done; what it used is readings beside it
+	KindPrinted EntryKind = "printed"
 	// session
 	KindWalk EntryKind = "walk" // Fact.Walk
 )
@@ -66,8 +67,9 @@ type Entry struct {
 	By      string    `json:"by,omitempty"`      // who
 	Machine string    `json:"machine,omitempty"` // machine id
 	Session string    `json:"session,omitempty"` // session id
-	Ordinal int       `json:"ordinal,omitempty"` // place within the session, from 1; session facts, begun and closed
-	Action  string    `json:"action"`            // shared by all entries of one user action
+	// place within the session, from 1; session facts, begun and closed
+	Ordinal int    `json:"ordinal,omitempty"`
+	Action  string `json:"action"` // shared by all entries of one user action
 	Fact
 }
 
@@ -109,12 +111,16 @@ type MachineFact struct {
 	Features []Feature         `json:"features,omitempty"`
 	Settings map[string]string `json:"settings,omitempty"`
 	Duty     Duty              `json:"duty"`
-	Bands    map[string]Band   `json:"bands,omitempty"`    // procedure id -> own band, in that procedure's governing meter
-	CareList []string          `json:"care_list,omitzero"` // what it is kept by, procedure ids; nil: all that fits it
-	Bought   time.Time         `json:"bought,omitzero"`    // the day it was bought new; zero where it was not, or nobody knows
-	Recounts bool              `json:"recounts,omitempty"` // a counter was replaced or set back before it came to this bench
-	OutOfUse bool              `json:"out_of_use,omitempty"`
-	Retired  bool              `json:"retired,omitempty"`
+	// procedure id -> own band, in that procedure's governing meter
+	Bands map[string]Band `json:"bands,omitempty"`
+	// what it is kept by, procedure ids; nil: all that fits it
+	CareList []string `json:"care_list,omitzero"`
+	// the day it was bought new; zero where it was not, or nobody knows
+	Bought time.Time `json:"bought,omitzero"`
+	// a counter was replaced or set back before it came to this bench
+	Recounts bool `json:"recounts,omitempty"`
+	OutOfUse bool `json:"out_of_use,omitempty"`
+	Retired  bool `json:"retired,omitempty"`
 }
 
 // Reading is a meter's value at a time.
@@ -123,8 +129,9 @@ type Reading struct {
 	Value    float64 `json:"value"`
 	How      string  `json:"how,omitempty"` // typed | session | imported | job | start
 	Estimate bool    `json:"estimate,omitempty"`
-	NewMeter bool    `json:"new_meter,omitempty"` // the counter was replaced and starts again at Value
-	Correct  bool    `json:"correct,omitempty"`   // a correction downward of earlier readings
+	// the counter was replaced and starts again at Value
+	NewMeter bool `json:"new_meter,omitempty"`
+	Correct  bool `json:"correct,omitempty"` // a correction downward of earlier readings
 }
 
 // CareDone is care done, inside a session or outside.
@@ -170,7 +177,8 @@ type Found struct {
 	Step      string      `json:"step,omitempty"`
 	Part      string      `json:"part,omitempty"` // what to buy, for part
 	Again     time.Time   `json:"again,omitzero"` // date to look again
-	Hash      string      `json:"hash,omitempty"` // of owed: the text its step stands in; it is asked for as soon as there is power
+	// of owed: the text its step stands in; it is asked for as soon as there is power
+	Hash string `json:"hash,omitempty"`
 }
 
 // Settled closes a finding, with the reason as a person said it.
@@ -212,9 +220,11 @@ type Strike struct {
 
 // Ledger is what care has brought about and must be undone.
 type Ledger struct {
-	Out    map[string]int    `json:"out,omitempty"`    // taken out of the machine: screws, cover, glass
-	Inside map[string]int    `json:"inside,omitempty"` // put into it: paper, blocks, tools
-	Flags  map[string]string `json:"flags,omitempty"`  // belts loosened, oil wet, sensor parted, strand left, lost piece
+	// taken out of the machine: screws, cover, glass
+	Out    map[string]int `json:"out,omitempty"`
+	Inside map[string]int `json:"inside,omitempty"` // put into it: paper, blocks, tools
+	// belts loosened, oil wet, sensor parted, strand left, lost piece
+	Flags map[string]string `json:"flags,omitempty"`
 }
 
 // LostPieces are the pieces that are missing or left over, as they came; the book has them a line
@@ -226,7 +236,8 @@ func (l Ledger) LostPieces() []string {
 	return nil
 }
 
-// FlagName calls a flag of the ledger as a person reads it: the flag "strand" is filament that was left in the head.
+// FlagName calls a flag of the ledger as a person reads it: the flag "strand" is filament that was
+// left in the head.
 func FlagName(flag string) string {
 	if flag == "strand" {
 		return "filament in the head"
@@ -242,7 +253,8 @@ func (l Ledger) FlagText(flag string) string {
 	return FlagName(flag) + " " + l.Flags[flag]
 }
 
-// LostName is a piece in a line: its name as it was counted, or what a file says of it, up to the colon.
+// LostName is a piece in a line: its name as it was counted, or what a file says of it, up to the
+// colon.
 func LostName(piece string) string {
 	if !strings.HasSuffix(piece, ".") {
 		return piece
@@ -257,7 +269,9 @@ func JoinLost(pieces []string) string { return strings.Join(pieces, lostBreak) }
 // OnlyLeftOver tells whether no piece is missing, and one at least is over.
 func (l Ledger) OnlyLeftOver() bool {
 	all := l.LostPieces()
-	return len(all) > 0 && !slices.ContainsFunc(all, func(p string) bool { return !strings.HasPrefix(p, LeftOver) })
+	return len(all) > 0 && !slices.ContainsFunc(all, func(p string) bool {
+		return !strings.HasPrefix(p, LeftOver)
+	})
 }
 
 // LeftOver begins a piece that is over: it is in the hand, and its place is not known.
@@ -280,7 +294,8 @@ func (l Ledger) Empty() bool {
 	return len(l.Flags) == 0
 }
 
-// WithoutStub is the ledger without a stub of filament in the toolhead: it is no part of the machine, and waits for heat.
+// WithoutStub is the ledger without a stub of filament in the toolhead: it is no part of the
+// machine, and waits for heat.
 func (l Ledger) WithoutStub() Ledger {
 	l.Flags = maps.Clone(l.Flags)
 	delete(l.Flags, "strand")
@@ -296,16 +311,20 @@ type BlockRef struct {
 
 // Begun begins a session. The texts behind the hashes are stored with it.
 type Begun struct {
-	Title    string            `json:"title"`
-	Items    []BlockRef        `json:"items"`  // the procedures chosen, proofs and bookends included
+	Title string `json:"title"`
+	// the procedures chosen, proofs and bookends included
+	Items    []BlockRef        `json:"items"`
 	SetUps   []BlockRef        `json:"setups"` // every set-up action as it read
 	Features []Feature         `json:"features"`
 	Settings map[string]string `json:"settings,omitempty"`
 	Ledger   Ledger            `json:"ledger,omitzero"` // left by an earlier session
 	Latched  Condition         `json:"latched,omitempty"`
-	Closing  bool              `json:"closing,omitempty"` // a session that only closes what was given up or stopped
-	Locked   bool              `json:"locked,omitempty"`  // a stop finding stands: power must not return
-	Stood    Condition         `json:"stood,omitempty"`   // how the last session left the machine: a guess, never believed
+	// a session that only closes what was given up or stopped
+	Closing bool `json:"closing,omitempty"`
+	// a stop finding stands: power must not return
+	Locked bool `json:"locked,omitempty"`
+	// how the last session left the machine: a guess, never believed
+	Stood Condition `json:"stood,omitempty"`
 
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 
@@ -317,15 +336,17 @@ type Begun struct {
 type Owed struct {
 	Procedure string `json:"procedure"` // or set-up action
 	Step      string `json:"step"`
-	Hash      string `json:"hash"`    // of the text the step stands in
-	Finding   string `json:"finding"` // entry id of the finding that says it is owed; settled once it was had
+	Hash      string `json:"hash"` // of the text the step stands in
+	// entry id of the finding that says it is owed; settled once it was had
+	Finding string `json:"finding"`
 }
 
 // Closed ends a session, well or given up: how the machine was left, and what that took.
 type Closed struct {
-	GivenUp bool                 `json:"given_up,omitempty"`
-	Stopped bool                 `json:"stopped,omitempty"`
-	State   string               `json:"state,omitempty"` // ready | ready with limits | checks owed | waiting for part | out of use
+	GivenUp bool `json:"given_up,omitempty"`
+	Stopped bool `json:"stopped,omitempty"`
+	// ready | ready with limits | checks owed | waiting for part | out of use
+	State   string               `json:"state,omitempty"`
 	Why     string               `json:"why,omitempty"`
 	Ledger  Ledger               `json:"ledger,omitzero"`
 	Latched Condition            `json:"latched,omitempty"` // vapour, sensor as they stand
@@ -335,16 +356,20 @@ type Closed struct {
 
 	Unplugged bool `json:"unplugged,omitempty"` // the plug was out at the end
 
-	Stood    Condition   `json:"stood,omitempty"`    // how the machine was left, as far as known: a guess for the next session, power and heat apart
-	Practice []Practised `json:"practice,omitempty"` // what was walked here, for the pace of the next time
+	// how the machine was left, as far as known: a guess for the next session, power and heat apart
+	Stood Condition `json:"stood,omitempty"`
+	// what was walked here, for the pace of the next time
+	Practice []Practised `json:"practice,omitempty"`
 }
 
 // Practised is one block as an operator walked it: what was shown, and how it was passed.
 type Practised struct {
-	By    string   `json:"by,omitempty"`    // "" where the bench knows no names
-	Shown string   `json:"shown,omitempty"` // the text and the rows that were shown, as a short hash
-	Pages bool     `json:"pages,omitempty"` // some rows were passed together; false: each by itself
-	Whole []string `json:"whole,omitempty"` // cautions that stood in full, by id; then Shown is empty
+	By string `json:"by,omitempty"` // "" where the bench knows no names
+	// the text and the rows that were shown, as a short hash
+	Shown string `json:"shown,omitempty"`
+	Pages bool   `json:"pages,omitempty"` // some rows were passed together; false: each by itself
+	// cautions that stood in full, by id; then Shown is empty
+	Whole []string `json:"whole,omitempty"`
 }
 
 // Walked is one fact of a session under way: what was said, passed, missed or waited for at a step.
@@ -356,24 +381,32 @@ type Walked struct {
 	Answer string   `json:"answer,omitempty"`
 	Number *float64 `json:"number,omitempty"`
 	Unit   string   `json:"unit,omitempty"`
-	Why    string   `json:"why,omitempty"`    // reason of a skip, cut, pause; what a refusal said
-	Then   Then     `json:"then,omitempty"`   // missed: what followed
-	To     string   `json:"to,omitempty"`     // missed: the step it led to
-	Auto   bool     `json:"auto,omitempty"`   // passed: by the clock, by no person's answer
-	Undone bool     `json:"undone,omitempty"` // missed: what the step was to do was not done, and the walk goes on without it
-	Others bool     `json:"others,omitempty"` // somebody else wrote of the machine meanwhile: what was known of it is asked again
+	Why    string   `json:"why,omitempty"`  // reason of a skip, cut, pause; what a refusal said
+	Then   Then     `json:"then,omitempty"` // missed: what followed
+	To     string   `json:"to,omitempty"`   // missed: the step it led to
+	Auto   bool     `json:"auto,omitempty"` // passed: by the clock, by no person's answer
+	// missed: what the step was to do was not done, and the walk goes on without it
+	Undone bool `json:"undone,omitempty"`
+	// somebody else wrote of the machine meanwhile: what was known of it is asked again
+	Others bool `json:"others,omitempty"`
 
-	Variable Variable   `json:"variable,omitempty"` // said
-	How      string     `json:"how,omitempty"`      // passed, missed: how the step stood and was answered, Alone to OnPaper; "" is alone
-	Rows     []string   `json:"rows,omitempty"`     // page: the steps of it that were not passed yet
-	Whole    []string   `json:"whole,omitempty"`    // page: the cautions that stood on it in full, by id
-	Item     string     `json:"item,omitempty"`     // counted: the ledger's name
-	Until    time.Time  `json:"until,omitzero"`     // wait: when it has run out; said unplugged: since when, where it was told
-	Plan     []BlockRef `json:"plan,omitempty"`     // planned: the blocks from here on
+	Variable Variable `json:"variable,omitempty"` // said
+	// passed, missed: how the step stood and was answered, Alone to OnPaper; "" is alone
+	How string `json:"how,omitempty"`
+	// page: the steps of it that were not passed yet
+	Rows []string `json:"rows,omitempty"`
+	// page: the cautions that stood on it in full, by id
+	Whole []string `json:"whole,omitempty"`
+	Item  string   `json:"item,omitempty"` // counted: the ledger's name
+	// wait: when it has run out; said unplugged: since when, where it was told
+	Until time.Time  `json:"until,omitzero"`
+	Plan  []BlockRef `json:"plan,omitempty"` // planned: the blocks from here on
 
-	Position string    `json:"position,omitempty"` // after the fact, as a person reads it: "step 14 of 61"
-	Ledger   *Ledger   `json:"ledger,omitempty"`   // after the fact, where it changed
-	Latched  Condition `json:"latched,omitempty"`  // vapour and sensor after the fact, where they changed
+	// after the fact, as a person reads it: "step 14 of 61"
+	Position string  `json:"position,omitempty"`
+	Ledger   *Ledger `json:"ledger,omitempty"` // after the fact, where it changed
+	// vapour and sensor after the fact, where they changed
+	Latched Condition `json:"latched,omitempty"`
 }
 
 // The ways a step was passed. Entries of before there were pages carry none, and were alone.

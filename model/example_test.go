@@ -37,7 +37,8 @@ func ExampleFastener_Ceiling() {
 func ExampleGauges() {
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	fans := &model.Procedure{ID: "fans-blow", Kind: model.Care, Title: "Blow the fans clean",
-		Intervals: []model.Interval{{Meter: model.Days, Low: 30, High: 38, Basis: "common practice"}}}
+		Intervals: []model.Interval{{Meter: model.Days, Low: 30, High: 38,
+			Basis: "common practice"}}}
 	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron", Duty: model.Home},
 		Care: map[string]*model.CareLast{"fans-blow": {At: now.AddDate(0, 0, -26), Known: true}}}
 	for _, g := range model.Gauges(m, []*model.Procedure{fans}, now) {

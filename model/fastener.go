@@ -10,10 +10,12 @@ import (
 // button ISO 7380-1, countersunk ISO 10642, set screws ISO 4026 to 4029. The button and countersunk
 // standards start at M3; M2 and M2.5 are trade parts (from memory).
 var keySizes = map[string]map[string]float64{
-	"cap":         {"M1.6": 1.5, "M2": 1.5, "M2.5": 2, "M3": 2.5, "M4": 3, "M5": 4, "M6": 5, "M8": 6},
+	"cap": {"M1.6": 1.5, "M2": 1.5, "M2.5": 2, "M3": 2.5, "M4": 3, "M5": 4, "M6": 5,
+		"M8": 6},
 	"button":      {"M2": 1.3, "M2.5": 1.5, "M3": 2, "M4": 2.5, "M5": 3, "M6": 4, "M8": 5},
 	"countersunk": {"M2": 1.3, "M2.5": 1.5, "M3": 2, "M4": 2.5, "M5": 3, "M6": 4, "M8": 5},
-	"set":         {"M1.6": 0.7, "M2": 0.9, "M2.5": 1.3, "M3": 1.5, "M4": 2, "M5": 2.5, "M6": 3, "M8": 4},
+	"set": {"M1.6": 0.7, "M2": 0.9, "M2.5": 1.3, "M3": 1.5, "M4": 2, "M5": 2.5, "M6": 3,
+		"M8": 4},
 }
 
 // HexKey gives the hex key a screw takes, mm across flats; ok is false for a screw not in the
@@ -49,7 +51,8 @@ const (
 	friction     = 0.12 // of thread and head, lightly oiled or zinc plated (VDI 2230 class B)
 	yieldShare   = 0.9  // of yield, in tension and torsion together
 	lowHeadShare = 0.8  // a button or countersunk head carries 80 % of the load (from memory)
-	softShare    = 1.5  // engagement in aluminium, in diameters, from which the screw and not the thread decides
+	// engagement in aluminium, in diameters, from which the screw and not the thread decides
+	softShare = 1.5
 )
 
 // PitchDiameter is d2 of a coarse thread in mm (ISO 724: d - 0.649519 P); 0 for an unknown size.
@@ -93,18 +96,25 @@ func TorqueInSteel(size, class string) (nm float64, ok bool) {
 type Torque struct {
 	Ceiling float64 `json:"ceiling,omitempty"` // N·m, never to be passed; 0: no figure
 	Source  string  `json:"source,omitempty"`  // of the figure
-	Rule    string  `json:"rule"`              // how tight, without a torque driver (common practice)
-	Why     string  `json:"why"`               // why never beyond, and why no figure where there is none
+	// how tight, without a torque driver (common practice)
+	Rule string `json:"rule"`
+	// why never beyond, and why no figure where there is none
+	Why string `json:"why"`
 }
 
 // rules of the hand by thread material: common practice.
 var torqueRules = map[string]Torque{
-	"steel":     {Rule: "snug, then 1/12 to 1/8 turn", Why: "the socket rounds first, then the screw yields"},
-	"aluminium": {Rule: "snug, then 1/12 turn, at most 1/8", Why: "the thread in the aluminium tears out"},
-	"brass":     {Rule: "snug, then 1/16 turn", Why: "soft brass strips or shears; no torque value: do not over-tighten"},
-	"insert":    {Rule: "snug, then 1/16 turn", Why: "the insert turns or pulls out and the hole is scrap; what it holds depends on the plastic; no torque value: do not over-tighten"},
-	"plastic":   {Rule: "turn back until it drops into the old thread, then snug and no further", Why: "it strips in one go and the boss cracks later; what it holds depends on the plastic; no torque value: do not over-tighten"},
-	"slot":      {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider; no torque value: do not over-tighten"},
+	"steel": {Rule: "snug, then 1/12 to 1/8 turn",
+		Why: "the socket rounds first, then the screw yields"},
+	"aluminium": {Rule: "snug, then 1/12 turn, at most 1/8",
+		Why: "the thread in the aluminium tears out"},
+	"brass": {Rule: "snug, then 1/16 turn",
+		Why: "soft brass strips or shears; no torque value: do not over-tighten"},
+	"insert": {Rule: "snug, then 1/16 turn",
+		Why: "the insert turns or pulls out and the hole is scrap; what it holds depends on the plastic; no torque value: do not over-tighten"},
+	"plastic": {Rule: "turn back until it drops into the old thread, then snug and no further",
+		Why: "it strips in one go and the boss cracks later; what it holds depends on the plastic; no torque value: do not over-tighten"},
+	"slot": {Rule: "snug, then up to a quarter turn while the resistance rises evenly; stop if it jumps", Why: "the clamp only holds; over-tight it bends the slot and pins the slider; no torque value: do not over-tighten"},
 }
 
 // Turns are what Fastener.Turn may say: the step only undoes the screw; no angle after snug;
@@ -121,16 +131,20 @@ func (f Fastener) Ceiling() Torque {
 	case "undo":
 		return Torque{}
 	case "snug":
-		return Torque{Rule: "snug and no further", Why: "tighter does harm here; no torque value: do not over-tighten"}
+		return Torque{Rule: "snug and no further",
+			Why: "tighter does harm here; no torque value: do not over-tighten"}
 	default:
-		return Torque{Rule: "snug, then " + f.Turn + " turn", Why: "tighter does harm here; no torque value: do not over-tighten"}
+		return Torque{Rule: "snug, then " + f.Turn + " turn",
+			Why: "tighter does harm here; no torque value: do not over-tighten"}
 	}
 	t, ok := torqueRules[f.Thread]
 	if !ok {
-		return Torque{Rule: "snug and no further", Why: "what the thread is made of is not known; no torque value: do not over-tighten"}
+		return Torque{Rule: "snug and no further",
+			Why: "what the thread is made of is not known; no torque value: do not over-tighten"}
 	}
 	if f.Head == "set" {
-		return Torque{Rule: "snug, then 1/12 to 1/8 turn", Why: "the thread in the soft part strips first; set screws have no class here; no torque value: do not over-tighten"}
+		return Torque{Rule: "snug, then 1/12 to 1/8 turn",
+			Why: "the thread in the soft part strips first; set screws have no class here; no torque value: do not over-tighten"}
 	}
 	if f.Thread != "steel" && f.Thread != "aluminium" {
 		return t
@@ -141,7 +155,8 @@ func (f Fastener) Ceiling() Torque {
 		return t
 	}
 	if f.Thread == "aluminium" && f.Engagement < softShare*threads[f.Size].d {
-		t.Why += fmt.Sprintf("; a figure needs at least %.3g mm of engaged thread, measured", softShare*threads[f.Size].d)
+		t.Why += fmt.Sprintf("; a figure needs at least %.3g mm of engaged thread, measured",
+			softShare*threads[f.Size].d)
 		return t
 	}
 	t.Source = "calculated by VDI 2230 with ISO 898-1 strengths, friction 0.12"

@@ -16,9 +16,12 @@ var Features = []Feature{
 	"battery-backup", "mains-bed", "bed-cable",
 	"rods-carbon", "rods-steel", "bush-ball", "bush-polymer", "bush-sintered", "rails", "rollers",
 	"z-screw", "z-belt", "nut-metal", "nut-polymer", "belt-springclamp", "belt-manual",
-	"direct-drive", "remote-drive", "lined-hotend", "metal-hotend", "nozzle-threaded", "nozzle-unit", "sock",
-	"sensor-ntc", "sensor-pt", "cutter", "layer-sensor", "lens-glass", "lens-polymer", "probe", "knobs",
-	"changer", "lid-changer", "changer-dryer", "wiper", "chute", "camera", "chamber-filter", "self-check",
+	"direct-drive", "remote-drive", "lined-hotend", "metal-hotend", "nozzle-threaded",
+	"nozzle-unit", "sock",
+	"sensor-ntc", "sensor-pt", "cutter", "layer-sensor", "lens-glass", "lens-polymer", "probe",
+	"knobs",
+	"changer", "lid-changer", "changer-dryer", "wiper", "chute", "camera", "chamber-filter",
+	"self-check",
 }
 
 // ExclusiveGroups holds features of which a machine can have only one. None chosen means unknown,
@@ -39,8 +42,10 @@ var ExclusiveGroups = [][]Feature{
 
 // FullFeatures is what the word "full" stands for in a feature list.
 var FullFeatures = []Feature{
-	"enclosed", "corexy", "top-panel", "exhaust", "rods-carbon", "bush-polymer", "z-screw", "nut-metal",
-	"belt-springclamp", "direct-drive", "metal-hotend", "nozzle-unit", "sock", "sensor-ntc", "cutter", "layer-sensor",
+	"enclosed", "corexy", "top-panel", "exhaust", "rods-carbon", "bush-polymer", "z-screw",
+	"nut-metal",
+	"belt-springclamp", "direct-drive", "metal-hotend", "nozzle-unit", "sock", "sensor-ntc",
+	"cutter", "layer-sensor",
 	"lens-glass", "probe", "changer", "wiper", "chute", "camera", "chamber-filter", "self-check",
 }
 

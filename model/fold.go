@@ -35,7 +35,8 @@ func (b *Bench) Apply(e Entry) (Touched, error) {
 	t := Touched{Machine: e.Machine}
 	m := b.Machines[e.Machine]
 	if m == nil {
-		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID, e.Machine)
+		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
+			e.Machine)
 	}
 	if e.Reading != nil && e.Reading.Correct || e.At.Before(m.LastAt) || e.At.Before(m.Described) {
 		return t, ErrRefold
@@ -72,14 +73,16 @@ func (b *Bench) applySession(e Entry) (Touched, error) {
 	s := b.Sessions[e.Session]
 	if e.Kind == KindWalk {
 		if s == nil {
-			return t, fmt.Errorf("entry %s belongs to a session that is not begun (%s)", e.ID, e.Session)
+			return t, fmt.Errorf("entry %s belongs to a session that is not begun (%s)", e.ID,
+				e.Session)
 		}
 		return t, s.apply(e)
 	}
 	t.Machine = e.Machine
 	m := b.Machines[e.Machine]
 	if m == nil {
-		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID, e.Machine)
+		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
+			e.Machine)
 	}
 	title := ""
 	if s != nil {
@@ -104,9 +107,11 @@ func (m *Machine) applySession(e Entry, title string) error {
 		m.complain(e)
 	case e.Kind == KindClosed && e.Closed != nil:
 		c := e.Closed
-		m.Session, m.Ledger, m.Latched, m.Stood = "", c.Ledger.tidy(), maps.Clone(c.Latched), maps.Clone(c.Stood)
+		m.Session, m.Ledger, m.Latched, m.Stood = "", c.Ledger.tidy(), maps.Clone(
+			c.Latched), maps.Clone(c.Stood)
 		m.practise(e)
-		m.LastSession = &SessionEnd{ID: e.Session, Title: title, At: e.At, State: c.endState(), Unplugged: c.Unplugged}
+		m.LastSession = &SessionEnd{ID: e.Session, Title: title, At: e.At, State: c.endState(),
+			Unplugged: c.Unplugged}
 	default:
 		return missing(e)
 	}

@@ -72,8 +72,8 @@ func machineOf(e Entry) string {
 
 // FoldMachine folds the entries about one machine, given in any order: dated facts by when they
 // happened (then by the journal), struck ones left out; descriptions and sessions in the journal's
-// order. Nil where no entry describes the machine. The entries are not changed. Of the findings that
-// stand the machine holds the newest 40, and the count of the others (More).
+// order. Nil where no entry describes the machine. The entries are not changed. Of the findings
+// that stand the machine holds the newest 40, and the count of the others (More).
 func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
 	m := FoldWhole(id, entries, struck)
 	if m != nil {
@@ -143,14 +143,15 @@ func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 	return m
 }
 
-// asHappened puts dated entries that stand in the journal's order in the order in which they happened.
+// asHappened puts dated entries that stand in the journal's order in the order in which they
+// happened.
 func asHappened(dated []Entry) {
 	closeAfter(dated)
 	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
 }
 
-// closeAfter takes what closes a finding as no earlier than the finding: one noted under a clock that
-// was ahead is closed when the clock is right again.
+// closeAfter takes what closes a finding as no earlier than the finding: one noted under a clock
+// that was ahead is closed when the clock is right again.
 func closeAfter(dated []Entry) {
 	found := map[string]time.Time{}
 	for _, e := range dated {
@@ -168,7 +169,9 @@ func closeAfter(dated []Entry) {
 // corrected leaves out the readings that a later correction of the same counter takes back: those
 // above the corrected value. The start of a replaced counter is lowered to it instead.
 func corrected(dated []Entry) []Entry {
-	if !slices.ContainsFunc(dated, func(e Entry) bool { return e.Reading != nil && e.Reading.Correct }) {
+	if !slices.ContainsFunc(dated, func(e Entry) bool {
+		return e.Reading != nil && e.Reading.Correct
+	}) {
 		return dated
 	}
 	out := slices.Clone(dated)

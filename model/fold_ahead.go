@@ -13,7 +13,8 @@ const aheadSlack = time.Hour
 func AheadOf(at, now time.Time) bool { return at.After(now.Add(aheadSlack)) }
 
 // Ahead tells whether the fold took in anything dated ahead of the clock. Then what it says is that
-// of another day: the gauge of a part renewed under a clock that was wrong would be fresh until then.
+// of another day: the gauge of a part renewed under a clock that was wrong would be fresh until
+// then.
 func (m *Machine) Ahead(now time.Time) bool { return AheadOf(m.latest(), now) }
 
 // latest is the latest time the fold took in.
@@ -55,11 +56,11 @@ func (d Drawer) Latest() time.Time {
 	return out
 }
 
-// ByClock gives the entries to be folded at a time, in the journal's order, and those dated ahead of
-// it that were not struck. Of these, what renews, closes, reads or counts is left out until its time
-// comes. What warns stays: a finding, a tag, what is now due; so does what says what a machine is and
-// how a session went. Its date becomes the latest it can have been: that of the first entry written
-// behind it under a clock that was right, else now.
+// ByClock gives the entries to be folded at a time, in the journal's order, and those dated ahead
+// of it that were not struck. Of these, what renews, closes, reads or counts is left out until its
+// time comes. What warns stays: a finding, a tag, what is now due; so does what says what a machine
+// is and how a session went. Its date becomes the latest it can have been: that of the first entry
+// written behind it under a clock that was right, else now.
 func ByClock(entries []Entry, struck map[string]bool, now time.Time) (kept, ahead []Entry) {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, compareSeq)

@@ -32,7 +32,9 @@ func TestFoldDrawer(t *testing.T) {
 	j.on(0, fMachine("Anvil"))
 	j.on(1, fMove("blade", 5))
 	j.on(2, fCount("wiper", 4))
-	j.on(3, fMove("wiper", -1), Fact{Kind: KindStock, Stock: &StockMove{Part: "wiper", Minimum: &minimum, Lead: &lead, Pack: &pack}})
+	j.on(3, fMove("wiper", -1),
+		Fact{Kind: KindStock, Stock: &StockMove{Part: "wiper", Minimum: &minimum, Lead: &lead,
+			Pack: &pack}})
 	j.on(1.5, fCount("wiper", 9))
 	j.on(4, fCount("sock", 1))
 	j.on(5, fMove("sock", -3))
@@ -53,28 +55,36 @@ func TestFoldDrawer(t *testing.T) {
 func TestFoldSession(t *testing.T) {
 	j := &journal{}
 	j.on(0, fMachine("Anvil"))
-	j.on(1, Fact{Kind: KindBegun, Begun: &Begun{Title: "monthly", Latched: Condition{Sensor: "unproved"}}})
-	j.on(1.1, fWalk("passed", func(w *Walked) { w.Position, w.Ledger = "step 2 of 9", &Ledger{Out: map[string]int{"screws": 4}} }))
+	j.on(1, Fact{Kind: KindBegun,
+		Begun: &Begun{Title: "monthly", Latched: Condition{Sensor: "unproved"}}})
+	j.on(1.1, fWalk("passed", func(w *Walked) {
+		w.Position, w.Ledger = "step 2 of 9", &Ledger{Out: map[string]int{"screws": 4}}
+	}))
 	j.on(1.2, fWalk("paused", func(w *Walked) { w.Latched = Condition{Vapour: "drying"} }))
 	b := j.bench(t)
 	s := b.Sessions["s"]
-	if s.Title != "monthly" || s.Position != "step 2 of 9" || !s.Paused || s.Ordinal != 4 || s.Ledger.Out["screws"] != 4 {
+	if s.Title != "monthly" || s.Position != "step 2 of 9" || !s.Paused || s.Ordinal != 4 ||
+		s.Ledger.Out["screws"] != 4 {
 		t.Errorf("%+v", s)
 	}
-	if s.Latched[Sensor] != "unproved" || s.Latched[Vapour] != "drying" || b.Machines["m"].Session != "s" {
+	if s.Latched[Sensor] != "unproved" || s.Latched[Vapour] != "drying" ||
+		b.Machines["m"].Session != "s" {
 		t.Errorf("%+v", s.Latched)
 	}
 	j.on(1.3, fWalk("resumed"))
 	if j.bench(t).Sessions["s"].Paused {
 		t.Error("resumed and still paused")
 	}
-	j.on(1.4, Fact{Kind: KindClosed, Closed: &Closed{GivenUp: true, Why: "called away", Ledger: Ledger{Out: map[string]int{"screws": 4}}, Latched: Condition{Vapour: "drying"}}})
+	j.on(1.4, Fact{Kind: KindClosed, Closed: &Closed{GivenUp: true, Why: "called away",
+		Ledger: Ledger{Out: map[string]int{"screws": 4}}, Latched: Condition{Vapour: "drying"}}})
 	b = j.bench(t)
 	m := b.Machines["m"]
-	if len(b.Sessions) != 0 || m.Session != "" || m.Ledger.Out["screws"] != 4 || m.Latched[Vapour] != "drying" {
+	if len(b.Sessions) != 0 || m.Session != "" || m.Ledger.Out["screws"] != 4 ||
+		m.Latched[Vapour] != "drying" {
 		t.Errorf("%+v", m)
 	}
-	if e := m.LastSession; e == nil || e.Title != "monthly" || e.State != "given up" || !e.At.Equal(onDay(1.4)) {
+	if e := m.LastSession; e == nil || e.Title != "monthly" || e.State != "given up" ||
+		!e.At.Equal(onDay(1.4)) {
 		t.Errorf("%+v", e)
 	}
 }
@@ -87,7 +97,8 @@ func TestApplyRefuses(t *testing.T) {
 	}{
 		{"a machine that is not there", Entry{Machine: "x", Fact: fRead(Hours, 1)}},
 		{"a session that is not begun", Entry{Machine: "m", Session: "s", Fact: fWalk("passed")}},
-		{"a kind without its part", Entry{Machine: "m", At: onDay(2), Fact: Fact{Kind: KindReading}}},
+		{"a kind without its part",
+			Entry{Machine: "m", At: onDay(2), Fact: Fact{Kind: KindReading}}},
 		{"an unknown kind", Entry{Machine: "m", At: onDay(2), Fact: Fact{Kind: "dance"}}},
 		{"earlier than what was seen", Entry{Machine: "m", At: onDay(-2), Fact: fRead(Hours, 1)}},
 		{"a correction", Entry{Machine: "m", At: onDay(2), Fact: fRead(Hours, 1, isRight)}},
@@ -111,25 +122,32 @@ func TestSnapshotCaps(t *testing.T) {
 	j.on(-800, fMachine("Anvil"))
 	for i := range 700 {
 		day := float64(i - 700)
-		j.on(day, fRead(Hours, float64(i)), fFind(fmt.Sprintf("finding %d", i)), fSwap(RenewableParts[i%len(RenewableParts)], "worn"),
-			Fact{Kind: KindValue, Value: &Measured{Name: fmt.Sprintf("value %d", i%100), Value: float64(i), Unit: "Hz"}})
+		j.on(day, fRead(Hours, float64(i)), fFind(fmt.Sprintf("finding %d", i)),
+			fSwap(RenewableParts[i%len(RenewableParts)], "worn"),
+			Fact{Kind: KindValue, Value: &Measured{Name: fmt.Sprintf("value %d", i%100),
+				Value: float64(i), Unit: "Hz"}})
 	}
 	m := j.bench(t).Machines["m"]
 	lives := 0
 	for _, p := range m.Parts {
 		lives += len(p.Lives)
 	}
-	if lives != maxAllLives || len(m.Findings) != maxFindings || len(m.Values) != maxNames || len(m.Readings[Hours].Days) != keptDays {
-		t.Errorf("%d lives, %d findings, %d values, %d days", lives, len(m.Findings), len(m.Values), len(m.Readings[Hours].Days))
+	if lives != maxAllLives || len(m.Findings) != maxFindings || len(m.Values) != maxNames ||
+		len(m.Readings[Hours].Days) != keptDays {
+		t.Errorf("%d lives, %d findings, %d values, %d days", lives, len(m.Findings), len(m.Values),
+			len(m.Readings[Hours].Days))
 	}
-	if m.Findings[maxFindings-1].Text != "finding 699" || m.Readings[Hours].First.Value != 0 || m.Readings[Hours].N != 700 {
+	if m.Findings[maxFindings-1].Text != "finding 699" || m.Readings[Hours].First.Value != 0 ||
+		m.Readings[Hours].N != 700 {
 		t.Errorf("the newest is not kept: %+v", m.Findings[maxFindings-1])
 	}
 }
 
-// TestAStopIsNotDroppedForBeingOld: a lock whose finding cannot be closed any more could never be cleared.
+// TestAStopIsNotDroppedForBeingOld: a lock whose finding cannot be closed any more could never be
+// cleared.
 func TestAStopIsNotDroppedForBeingOld(t *testing.T) {
-	fs := []Finding{{ID: "stop", Found: Found{Kind: "stop"}}, {ID: "a", Found: Found{Kind: "note"}}, {ID: "b", Found: Found{Kind: "note"}}}
+	fs := []Finding{{ID: "stop", Found: Found{Kind: "stop"}}, {ID: "a", Found: Found{Kind: "note"}},
+		{ID: "b", Found: Found{Kind: "note"}}}
 	if got := dropNotes(fs, 1); len(got) != 2 || got[0].ID != "stop" || got[1].ID != "b" {
 		t.Errorf("kept %v", got)
 	}

@@ -24,7 +24,8 @@ func (j *journal) on(day float64, facts ...Fact) string {
 	action := fmt.Sprintf("a%d", len(j.entries)+1)
 	for _, f := range facts {
 		n := uint64(len(j.entries) + 1)
-		e := Entry{V: 1, Seq: n, ID: fmt.Sprintf("e%d", n), At: onDay(day), Machine: "m", Action: action, Fact: f}
+		e := Entry{V: 1, Seq: n, ID: fmt.Sprintf("e%d", n), At: onDay(day), Machine: "m",
+			Action: action, Fact: f}
 		if ClassOf(f.Kind) != Dated && f.Kind != KindMachine {
 			e.Session, e.Ordinal = "s", int(n)
 		}
@@ -33,8 +34,8 @@ func (j *journal) on(day float64, facts ...Fact) string {
 	return action
 }
 
-// bench folds the journal one entry after the other, folding again where asked for, and requires the
-// same as of folding it at once.
+// bench folds the journal one entry after the other, folding again where asked for, and requires
+// the same as of folding it at once.
 func (j *journal) bench(t testing.TB) *Bench {
 	t.Helper()
 	b := NewBench()
@@ -102,10 +103,13 @@ func fFind(s string) Fact { return Fact{Kind: KindFinding, Finding: &Found{Kind:
 func fSettle(e string) Fact {
 	return Fact{Kind: KindSettled, Settled: &Settled{Finding: e, Why: "mended"}}
 }
-func fStrike(a string) Fact { return Fact{Kind: KindStrike, Strike: &Strike{Action: a, Why: "slip"}} }
+func fStrike(a string) Fact {
+	return Fact{Kind: KindStrike, Strike: &Strike{Action: a, Why: "slip"}}
+}
 
 func fCare(id string, outcome CareOutcome, countsAs ...string) Fact {
-	return Fact{Kind: KindCare, Care: &CareDone{Procedure: id, Outcome: outcome, CountsAs: countsAs}}
+	return Fact{Kind: KindCare, Care: &CareDone{Procedure: id, Outcome: outcome,
+		CountsAs: countsAs}}
 }
 
 func fSwap(part string, end End, resets ...string) Fact {

@@ -271,7 +271,8 @@ func (m *Machine) reset(at time.Time, id string, count bool) {
 	if count {
 		times++
 	}
-	m.Care[id] = &CareLast{At: at, Known: true, Base: m.meters(), Rested: m.RestedBy(at), Times: times}
+	m.Care[id] = &CareLast{At: at, Known: true, Base: m.meters(), Rested: m.RestedBy(at),
+		Times: times}
 	delete(m.Due, id)
 	delete(m.DueAt, id)
 }

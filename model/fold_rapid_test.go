@@ -11,7 +11,8 @@ import (
 // drawFact draws one dated fact.
 func drawFact(t *rapid.T) Fact {
 	meter := rapid.SampledFrom([]Meter{Hours, Changes, Starts}).Draw(t, "meter")
-	id := rapid.SampledFrom([]string{"oil", "belts", "blade-check", "blade-look"}).Draw(t, "procedure")
+	id := rapid.SampledFrom([]string{"oil", "belts", "blade-check", "blade-look"}).Draw(t,
+		"procedure")
 	part := rapid.SampledFrom([]string{"blade", "wiper"}).Draw(t, "part")
 	switch rapid.IntRange(0, 14).Draw(t, "kind") {
 	case 0, 1, 2:
@@ -21,7 +22,8 @@ func drawFact(t *rapid.T) Fact {
 	case 4:
 		return fRead(meter, float64(rapid.IntRange(0, 2000).Draw(t, "value")), isRight)
 	case 5, 6:
-		return fCare(id, rapid.SampledFrom([]CareOutcome{"done", "done", "part", "unknown", "proved"}).Draw(t, "outcome"), "blade-look")
+		return fCare(id, rapid.SampledFrom([]CareOutcome{"done", "done", "part", "unknown",
+			"proved"}).Draw(t, "outcome"), "blade-look")
 	case 7:
 		return fSwap(part, rapid.SampledFrom(Ends).Draw(t, "end"), "blade-check")
 	case 8:
@@ -31,18 +33,25 @@ func drawFact(t *rapid.T) Fact {
 	case 10:
 		return fDue(id)
 	case 11:
-		return Fact{Kind: KindOutcome, Outcome: &Outcome{Symptom: rapid.SampledFrom([]string{"ringing", "stringing"}).Draw(t, "symptom"),
-			Procedure: id, Is: rapid.SampledFrom(Outcomes).Draw(t, "outcome")}}
+		return Fact{Kind: KindOutcome,
+			Outcome: &Outcome{Symptom: rapid.SampledFrom([]string{"ringing", "stringing"}).Draw(t,
+				"symptom"),
+				Procedure: id, Is: rapid.SampledFrom(Outcomes).Draw(t, "outcome")}}
 	case 12:
-		return Fact{Kind: KindBooked, Booked: &PrintJob{File: "a.gcode", Need: map[Meter]float64{meter: float64(rapid.IntRange(0, 40).Draw(t, "need"))}}}
+		return Fact{Kind: KindBooked,
+			Booked: &PrintJob{File: "a.gcode",
+				Need: map[Meter]float64{meter: float64(rapid.IntRange(0, 40).Draw(t, "need"))}}}
 	case 13:
-		return Fact{Kind: KindPrinted, Printed: &PrintJob{File: "a.gcode", Booking: fmt.Sprintf("e%d", rapid.IntRange(1, 60).Draw(t, "booking"))}}
+		return Fact{Kind: KindPrinted,
+			Printed: &PrintJob{File: "a.gcode",
+				Booking: fmt.Sprintf("e%d", rapid.IntRange(1, 60).Draw(t, "booking"))}}
 	}
-	return fTag(rapid.SampledFrom([]TagKind{"stopped", "waiting"}).Draw(t, "tag"), rapid.Bool().Draw(t, "clear"))
+	return fTag(rapid.SampledFrom([]TagKind{"stopped", "waiting"}).Draw(t, "tag"),
+		rapid.Bool().Draw(t, "clear"))
 }
 
-// TestFoldAnyOrder: what is folded entry by entry, each late one by folding again, is what folding the
-// whole journal gives, and the order in which the entries are handed over does not matter.
+// TestFoldAnyOrder: what is folded entry by entry, each late one by folding again, is what folding
+// the whole journal gives, and the order in which the entries are handed over does not matter.
 func TestFoldAnyOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := &journal{}
@@ -54,9 +63,13 @@ func TestFoldAnyOrder(t *testing.T) {
 			}
 			switch {
 			case rapid.IntRange(0, 6).Draw(t, "strike") == 0:
-				j.on(day, fStrike(fmt.Sprintf("a%d", rapid.IntRange(2, len(j.entries)+1).Draw(t, "which"))))
+				j.on(day,
+					fStrike(fmt.Sprintf("a%d",
+						rapid.IntRange(2, len(j.entries)+1).Draw(t, "which"))))
 			case rapid.IntRange(0, 8).Draw(t, "describe") == 0:
-				j.on(day, fMachine("Anvil", func(f *MachineFact) { f.OutOfUse = rapid.Bool().Draw(t, "out of use") }))
+				j.on(day, fMachine("Anvil", func(f *MachineFact) {
+					f.OutOfUse = rapid.Bool().Draw(t, "out of use")
+				}))
 			default:
 				j.on(day, drawFact(t), drawFact(t))
 			}
@@ -112,7 +125,8 @@ func checkGrows(t *rapid.T, b *Bench) {
 		}
 		for id, c := range m.Care {
 			if c.Base[meter] > s.Last.Value {
-				t.Fatalf("%s was done at %s %v, which stands at %v", id, meter, c.Base[meter], s.Last.Value)
+				t.Fatalf("%s was done at %s %v, which stands at %v", id, meter, c.Base[meter],
+					s.Last.Value)
 			}
 		}
 	}

@@ -102,7 +102,8 @@ var machineCases = []struct {
 	}, base("fans-blow", Hours, 130)},
 	{"a base that was told stays", func(j *journal) {
 		j.on(-1, fRead(Hours, 10))
-		j.on(0, Fact{Kind: KindCare, Care: &CareDone{Procedure: "oil", Outcome: "done", Memory: true, Base: map[Meter]float64{Hours: 4}}})
+		j.on(0, Fact{Kind: KindCare, Care: &CareDone{Procedure: "oil", Outcome: "done",
+			Memory: true, Base: map[Meter]float64{Hours: 4}}})
 		j.on(1, fRead(Hours, 20))
 	}, func(m *Machine) string {
 		if c := m.Care["oil"]; c.Base[Hours] != 4 || !c.Memory || !c.Told {
@@ -113,7 +114,8 @@ var machineCases = []struct {
 	{"one care counts as another", func(j *journal) {
 		j.on(1, fRead(Hours, 50), fDue("blade-look"), fCare("blade-check", "done", "blade-look"))
 	}, func(m *Machine) string {
-		if c := m.Care["blade-look"]; c == nil || c.Times != 1 || c.Base[Hours] != 50 || len(m.Due) != 0 {
+		if c := m.Care["blade-look"]; c == nil || c.Times != 1 || c.Base[Hours] != 50 ||
+			len(m.Due) != 0 {
 			return fmt.Sprintf("%+v %v", c, m.Due)
 		}
 		return ""
@@ -123,7 +125,8 @@ var machineCases = []struct {
 		j.on(5, fDue("oil"))
 		j.on(6, fCare("oil", "part"))
 	}, func(m *Machine) string {
-		if c := m.Care["oil"]; !c.At.Equal(onDay(0)) || c.Times != 1 || m.Due["oil"].Because != "crackles" || !m.DueAt["oil"].Equal(onDay(5)) {
+		if c := m.Care["oil"]; !c.At.Equal(onDay(0)) || c.Times != 1 ||
+			m.Due["oil"].Because != "crackles" || !m.DueAt["oil"].Equal(onDay(5)) {
 			return fmt.Sprintf("%+v %v", c, m.Due)
 		}
 		return ""
@@ -177,26 +180,30 @@ var partCases = []struct {
 	{"a life is what the meters went in between", func(j *journal) {
 		j.on(0, fRead(Hours, 100), fRead(Changes, 1000), fSwap("blade", "worn"))
 		j.on(10, fRead(Hours, 150), fRead(Changes, 4000), fSwap("blade", "failed"))
-	}, []Life{{To: onDay(0), End: "worn"}, {From: onDay(0), To: onDay(10), End: "failed", Used: map[Meter]float64{Hours: 50, Changes: 3000}}}, 10},
+	}, []Life{{To: onDay(0), End: "worn"}, {From: onDay(0), To: onDay(10), End: "failed",
+		Used: map[Meter]float64{Hours: 50, Changes: 3000}}}, 10},
 	{"both ends lie between two readings", func(j *journal) {
 		j.on(0, fRead(Hours, 100))
 		j.on(2, fSwap("blade", "worn"))
 		j.on(6, fSwap("blade", "early"))
 		j.on(10, fRead(Hours, 200))
 		j.on(20, fRead(Hours, 999))
-	}, []Life{{To: onDay(2), End: "worn"}, {From: onDay(2), To: onDay(6), End: "early", Used: map[Meter]float64{Hours: 40}}}, 6},
+	}, []Life{{To: onDay(2), End: "worn"},
+		{From: onDay(2), To: onDay(6), End: "early", Used: map[Meter]float64{Hours: 40}}}, 6},
 	{"its end lies between two readings", func(j *journal) {
 		j.on(0, fRead(Hours, 100), fSwap("blade", "worn"))
 		j.on(5, fRead(Hours, 120))
 		j.on(6, fSwap("blade", "lost"))
 		j.on(10, fRead(Hours, 220))
-	}, []Life{{To: onDay(0), End: "worn"}, {From: onDay(0), To: onDay(6), End: "lost", Used: map[Meter]float64{Hours: 40}}}, 6},
+	}, []Life{{To: onDay(0), End: "worn"},
+		{From: onDay(0), To: onDay(6), End: "lost", Used: map[Meter]float64{Hours: 40}}}, 6},
 	{"a struck swap never was", func(j *journal) {
 		j.on(0, fRead(Hours, 100), fSwap("blade", "worn"))
 		j.on(5, fRead(Hours, 150))
 		j.on(6, fStrike(j.on(5, fSwap("blade", "worn"))))
 		j.on(9, fRead(Hours, 190), fSwap("blade", "worn"))
-	}, []Life{{To: onDay(0), End: "worn"}, {From: onDay(0), To: onDay(9), End: "worn", Used: map[Meter]float64{Hours: 90}}}, 9},
+	}, []Life{{To: onDay(0), End: "worn"},
+		{From: onDay(0), To: onDay(9), End: "worn", Used: map[Meter]float64{Hours: 90}}}, 9},
 	{"a struck strike puts it back", func(j *journal) {
 		j.on(0, fSwap("blade", "worn"))
 		j.on(7, fStrike(j.on(6, fStrike(j.on(5, fSwap("blade", "failed"))))))
@@ -215,7 +222,8 @@ func TestFoldParts(t *testing.T) {
 			}
 			for i, want := range c.lives {
 				got := p.Lives[i]
-				if !got.From.Equal(want.From) || !got.To.Equal(want.To) || got.End != want.End || len(got.Used) != len(want.Used) {
+				if !got.From.Equal(want.From) || !got.To.Equal(want.To) || got.End != want.End ||
+					len(got.Used) != len(want.Used) {
 					t.Errorf("life %d: %+v, want %+v", i, got, want)
 				}
 				for k, v := range want.Used {
@@ -231,7 +239,8 @@ func TestFoldParts(t *testing.T) {
 func TestSwapSetsGaugesBack(t *testing.T) {
 	j := &journal{}
 	j.on(0, fMachine("Anvil"))
-	j.on(1, fRead(Changes, 500), fDue("blade-check"), fSwap("blade", "worn", "blade-check", "blade-look"), fMove("blade", -1))
+	j.on(1, fRead(Changes, 500), fDue("blade-check"),
+		fSwap("blade", "worn", "blade-check", "blade-look"), fMove("blade", -1))
 	m := j.bench(t).Machines["m"]
 	for _, id := range []string{"blade-check", "blade-look"} {
 		if c := m.Care[id]; c == nil || !c.Known || c.Base[Changes] != 500 || c.Times != 0 {
@@ -270,13 +279,16 @@ func TestFoldOutOfUse(t *testing.T) {
 	j.on(30, fMachine("Anvil"))
 	j.on(31, fCare("belts", "done"))
 	m := j.bench(t).Machines["m"]
-	if !near(m.Rested, 20) || !near(m.Care["oil"].Rested, 4) || !near(m.Care["belts"].Rested, 20) || !m.Since.IsZero() {
-		t.Errorf("rested %v, oil %v, belts %v", m.Rested, m.Care["oil"].Rested, m.Care["belts"].Rested)
+	if !near(m.Rested, 20) || !near(m.Care["oil"].Rested, 4) || !near(m.Care["belts"].Rested, 20) ||
+		!m.Since.IsZero() {
+		t.Errorf("rested %v, oil %v, belts %v", m.Rested, m.Care["oil"].Rested,
+			m.Care["belts"].Rested)
 	}
 	if !m.Added.Equal(onDay(0)) {
 		t.Errorf("added %v", m.Added)
 	}
-	if len(m.Rests) != 1 || !m.Rests[0].From.Equal(onDay(10)) || !m.Rests[0].To.Equal(onDay(30)) || !near(RestedIn(m.Rests, onDay(25), onDay(40)), 5) {
+	if len(m.Rests) != 1 || !m.Rests[0].From.Equal(onDay(10)) || !m.Rests[0].To.Equal(onDay(30)) ||
+		!near(RestedIn(m.Rests, onDay(25), onDay(40)), 5) {
 		t.Errorf("rests %v", m.Rests)
 	}
 	j.on(40, fMachine("Anvil", outOfUse))
@@ -331,7 +343,8 @@ func TestSeriesAt(t *testing.T) {
 	}
 }
 
-// A counter that was new when first read stays so in the stored snapshot: it does not tell the machine's age.
+// A counter that was new when first read stays so in the stored snapshot: it does not tell the
+// machine's age.
 func TestYoungerCounterIsStored(t *testing.T) {
 	s := &Series{N: 1, First: Point{Value: 5}, Last: Point{Value: 5}, Younger: true}
 	data, err := json.Marshal(s)

@@ -40,56 +40,80 @@ func (w GaugeWord) Rank() int {
 
 // Gauge is how much of an interval is used up on one machine: the governing limit of one procedure.
 type Gauge struct {
-	Machine  string    `json:"machine"`   // name
-	Item     string    `json:"item"`      // procedure id
-	Word     GaugeWord `json:"condition"` // in words
-	Meter    Meter     `json:"meter"`     // of the governing limit; "" where only a trigger or a finding counts
-	Used     float64   `json:"used"`      // in the meter's unit, >= 0; 0 where unknown
-	Low      float64   `json:"low"`
-	High     float64   `json:"high"`
-	Fraction float64   `json:"fraction"` // Used / Low
-	Basis    string    `json:"basis"`    // where the band comes from
+	Machine string    `json:"machine"`   // name
+	Item    string    `json:"item"`      // procedure id
+	Word    GaugeWord `json:"condition"` // in words
+	// of the governing limit; "" where only a trigger or a finding counts
+	Meter    Meter   `json:"meter"`
+	Used     float64 `json:"used"` // in the meter's unit, >= 0; 0 where unknown
+	Low      float64 `json:"low"`
+	High     float64 `json:"high"`
+	Fraction float64 `json:"fraction"` // Used / Low
+	Basis    string  `json:"basis"`    // where the band comes from
 
-	// When low, the middle of the band, and high are reached, or were, by whichever of the procedure's
-	// limits comes first. Set by the package life, which alone dates; nil where no pace is known.
+	// When low, the middle of the band, and high are reached, or were, by whichever of the
+	// procedure's limits comes first. Set by the package life, which alone dates; nil where no pace
+	// is known.
 	DueLow  *time.Time `json:"due_low"`
 	DueMid  *time.Time `json:"due_mid"`
 	DueHigh *time.Time `json:"due_high"`
 
-	MachineID string    `json:"-"`
-	Unread    bool      `json:"-"`                 // unknown because the meter was never read: typing it, not the care, would tell
-	Title     string    `json:"-"`                 // of the procedure
-	Short     string    `json:"-"`                 // what the gauge is called; the id where the procedure gives none
-	Part      string    `json:"-"`                 // the part it looks at or renews; "" where none
-	Known     bool      `json:"-"`                 // the last time is known
-	Measured  bool      `json:"-"`                 // Used says how far it is; false where unknown or without a limit
-	Last      time.Time `json:"-"`                 // the last time; zero where unknown
-	Since     time.Time `json:"-"`                 // what Used counts from: Last, or the care that set it off; zero: the machine's first hour
-	Why       Reason    `json:"why,omitzero"`      // what the number alone does not say
-	AtMost    bool      `json:"at_most,omitempty"` // Used is no more than that: the last time is not known, but the machine is no older
-	Most      float64   `json:"-"`                 // where unknown: all the machine has used of the meter, at most so much the part has; 0 where not known
-	Care      bool      `json:"care"`              // of the machine's care list; what is not shows by a finding or after other care
-	Kind      Kind      `json:"-"`                 // of the procedure
-	Hands     float64   `json:"-"`                 // minutes of hands of the procedure, practised
-	Look      string    `json:"-"`                 // of a renewal whose last time is not known: the look that tells how the part is; "" where there is none
-	Estimated bool      `json:"estimated"`         // due not by a reading but by the pace since the last one; set by life.Gauges
-	Forecast  *Forecast `json:"forecast"`          // set by life.Gauges; nil where nothing is measured, or the band is passed
+	MachineID string `json:"-"`
+	// unknown because the meter was never read: typing it, not the care, would tell
+	Unread bool   `json:"-"`
+	Title  string `json:"-"` // of the procedure
+	// what the gauge is called; the id where the procedure gives none
+	Short string `json:"-"`
+	Part  string `json:"-"` // the part it looks at or renews; "" where none
+	Known bool   `json:"-"` // the last time is known
+	// Used says how far it is; false where unknown or without a limit
+	Measured bool      `json:"-"`
+	Last     time.Time `json:"-"` // the last time; zero where unknown
+	// what Used counts from: Last, or the care that set it off; zero: the machine's first hour
+	Since time.Time `json:"-"`
+	Why   Reason    `json:"why,omitzero"` // what the number alone does not say
+	// Used is no more than that: the last time is not known, but the machine is no older
+	AtMost bool `json:"at_most,omitempty"`
+	// where unknown: all the machine has used of the meter, at most so much the part has; 0 where
+	// not known
+	Most float64 `json:"-"`
+	// of the machine's care list; what is not shows by a finding or after other care
+	Care  bool    `json:"care"`
+	Kind  Kind    `json:"-"` // of the procedure
+	Hands float64 `json:"-"` // minutes of hands of the procedure, practised
+	// of a renewal whose last time is not known: the look that tells how the part is; "" where
+	// there is none
+	Look string `json:"-"`
+	// due not by a reading but by the pace since the last one; set by life.Gauges
+	Estimated bool `json:"estimated"`
+	// set by life.Gauges; nil where nothing is measured, or the band is passed
+	Forecast *Forecast `json:"forecast"`
 }
 
-// Forecast is how sure the date is at which a gauge reaches the end of the band that comes next: low
-// until it is reached, then high. Where a procedure has several limits it is the date of the first.
+// Forecast is how sure the date is at which a gauge reaches the end of the band that comes next:
+// low until it is reached, then high. Where a procedure has several limits it is the date of the
+// first.
 type Forecast struct {
-	Level float64   `json:"level"`          // that end, in the meter of Of
-	Of    Meter     `json:"meter"`          // of the limit whose middle date comes first: the gauge's, or another's
-	Early time.Time `json:"early,omitzero"` // reached by then with 10 %; no date lies before the time it was asked for; zero where no pace is known
-	Mid   time.Time `json:"mid,omitzero"`   // with 50 %; zero where it lies more than three years off
-	Late  time.Time `json:"late,omitzero"`  // with 90 %; zero where it lies more than three years off
-	Own   bool      `json:"own"`            // by the machine's own readings or the calendar; false: only by its duty's usual pace, from memory
-	Pace  string    `json:"pace"`           // what it rests on, in words: "9.3 h a day by 212 days of readings"
+	Level float64 `json:"level"` // that end, in the meter of Of
+	// of the limit whose middle date comes first: the gauge's, or another's
+	Of Meter `json:"meter"`
+	// reached by then with 10 %; no date lies before the time it was asked for; zero where no pace
+	// is known
+	Early time.Time `json:"early,omitzero"`
+	// with 50 %; zero where it lies more than three years off
+	Mid time.Time `json:"mid,omitzero"`
+	// with 90 %; zero where it lies more than three years off
+	Late time.Time `json:"late,omitzero"`
+	// by the machine's own readings or the calendar; false: only by its duty's usual pace, from
+	// memory
+	Own bool `json:"own"`
+	// what it rests on, in words: "9.3 h a day by 212 days of readings"
+	Pace string `json:"pace"`
 
-	Next  time.Time `json:"next_care"` // reckoned from now by the duty (see life.NextCare)
-	Due   float64   `json:"due"`       // probability that the band's low end is reached before then, 0 … 1
-	Fails float64   `json:"past"`      // probability that its high end is, 0 … 1
+	Next time.Time `json:"next_care"` // reckoned from now by the duty (see life.NextCare)
+	// probability that the band's low end is reached before then, 0 … 1
+	Due   float64 `json:"due"`
+	Fails float64 `json:"past"` // probability that its high end is, 0 … 1
 }
 
 // Gauges gives one gauge for each procedure of the machine's care list that fits it and has a limit
@@ -126,7 +150,8 @@ func SortGauges(gs []Gauge) {
 
 // CompareGauges is the order of SortGauges: below 0 where a comes first.
 func CompareGauges(a, b *Gauge) int {
-	return cmp.Or(cmp.Compare(a.Word.Rank(), b.Word.Rank()), cmp.Compare(estimated(a), estimated(b)), cmp.Compare(b.Fraction, a.Fraction),
+	return cmp.Or(cmp.Compare(a.Word.Rank(), b.Word.Rank()),
+		cmp.Compare(estimated(a), estimated(b)), cmp.Compare(b.Fraction, a.Fraction),
 		cmp.Compare(a.Item, b.Item), cmp.Compare(a.Machine, b.Machine))
 }
 
@@ -163,7 +188,8 @@ func (g Gauge) fromMemory(until time.Time) bool {
 // wanted tells whether the care should be done now. What is renewed only because nobody knows is
 // looked at first.
 func (g Gauge) wanted() bool {
-	return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread && !(g.Word == WordUnknown && g.Look != "")
+	return g.Word.Rank() <= WordUnknown.Rank() && !g.Unread &&
+		!(g.Word == WordUnknown && g.Look != "")
 }
 
 // Preselect gives the procedure ids a session starts from: what is past, due or unknown, in the
@@ -201,7 +227,8 @@ func firstInterval(p *Procedure, fs FeatureSet, settings map[string]string) int 
 
 // gaugeOf finds the governing limit of one procedure; ok is false where nothing counts at all.
 func gaugeOf(m *Machine, p *Procedure, fs FeatureSet, now time.Time) (g Gauge, ok bool) {
-	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(), Part: p.Part, Kind: p.Kind, Care: m.Keeps(p.ID), Word: WordFresh}
+	g = Gauge{Machine: m.Name, MachineID: m.ID, Item: p.ID, Title: p.Heading(), Short: p.Called(),
+		Part: p.Part, Kind: p.Kind, Care: m.Keeps(p.ID), Word: WordFresh}
 	if last := m.Care[p.ID]; last != nil && last.Known {
 		g.Known, g.Last = true, last.At
 		if last.Original {

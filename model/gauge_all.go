@@ -21,8 +21,8 @@ func GaugesOfLimits(m *Machine, procs []*Procedure, now time.Time) [][]Gauge {
 	return out
 }
 
-// LimitsOf gives one gauge for every limit of a gauge's procedure that can be measured, in the order
-// of its file.
+// LimitsOf gives one gauge for every limit of a gauge's procedure that can be measured, in the
+// order of its file.
 func LimitsOf(m *Machine, p *Procedure, g Gauge, now time.Time) (out []Gauge) {
 	fs := NewFeatureSet(m.Features...)
 	limits, _ := limitsOf(m, p, fs, pending(m, p, fs), now)

@@ -62,7 +62,8 @@ func pending(m *Machine, p *Procedure, fs FeatureSet) []pendingTrigger {
 
 // limitsOf measures every interval that holds on the machine. counted tells that a pending trigger
 // starts a one-off count here, and so does not make the procedure due at once.
-func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, now time.Time) (out []limit, counted bool) {
+func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, now time.Time) (
+	out []limit, counted bool) {
 	for i := range p.Intervals {
 		iv := &p.Intervals[i]
 		if !iv.Only.OnMachine(fs, m.Settings) || !whenHolds(m, iv.When, now) {
@@ -96,16 +97,19 @@ func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, no
 	return out, counted
 }
 
-// BandOn is the band of a procedure's i-th interval on a machine: the machine's own, where it has one and the interval is
-// the one that replaces, else by the machine's duty. High is no less than Low; Low is 0 where the file gives no band.
+// BandOn is the band of a procedure's i-th interval on a machine: the machine's own, where it has
+// one and the interval is the one that replaces, else by the machine's duty. High is no less than
+// Low; Low is 0 where the file gives no band.
 func BandOn(m *Machine, p *Procedure, fs FeatureSet, i int) (b Band, own bool) {
 	iv := &p.Intervals[i]
-	if o, ok := m.Bands[p.ID]; ok && o.Low > 0 && o.High >= o.Low && i == firstInterval(p, fs, m.Settings) {
+	if o, ok := m.Bands[p.ID]; ok && o.Low > 0 && o.High >= o.Low &&
+		i == firstInterval(p, fs, m.Settings) {
 		return Band{Low: o.Low, High: o.High, Basis: "own record"}, true
 	}
 	b = Band{Low: iv.Low, High: iv.High, Basis: iv.Basis}
 	if iv.Meter == Days && iv.Production != nil && m.Duty == Production {
-		b = Band{Low: iv.Production.Low, High: iv.Production.High, Basis: cmp.Or(iv.Production.Basis, iv.Basis)}
+		b = Band{Low: iv.Production.Low, High: iv.Production.High,
+			Basis: cmp.Or(iv.Production.Basis, iv.Basis)}
 	}
 	b.High = max(b.High, b.Low)
 	return b, false
@@ -202,7 +206,8 @@ func wordFor(used, low, high float64) GaugeWord {
 
 // usedSince is how far a meter went since care was done: its last reading (held) less its value
 // then, never below nothing. why says what is missing.
-func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why Reason, ok bool) {
+func usedSince(m *Machine, c *CareLast, meter Meter, now time.Time) (used float64, why Reason,
+	ok bool) {
 	switch meter {
 	case Days:
 		switch {
@@ -256,7 +261,8 @@ func whenHolds(m *Machine, w *When, now time.Time) bool {
 	if w == nil {
 		return true
 	}
-	hours, part := grown(m.Readings[Hours], now.Add(-shareWindow)), grown(m.Readings[w.Meter], now.Add(-shareWindow))
+	hours, part := grown(m.Readings[Hours], now.Add(-shareWindow)), grown(m.Readings[w.Meter],
+		now.Add(-shareWindow))
 	return hours > 0 && part/hours >= w.Share
 }
 

@@ -2,7 +2,8 @@ package model
 
 import "testing"
 
-// TestWhatIsKnownDueComesFirst: the pace since the last reading is a guess beside a finding or the calendar.
+// TestWhatIsKnownDueComesFirst: the pace since the last reading is a guess beside a finding or the
+// calendar.
 func TestWhatIsKnownDueComesFirst(t *testing.T) {
 	gs := []Gauge{
 		{Item: "plate-wash", Word: WordDue, Estimated: true, Fraction: 0.9},

@@ -26,9 +26,14 @@ var gaugeCases = []struct {
 		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
 	{"asked, and not known", daysCare(), func(m *Machine) { m.Care["fans-blow"] = &CareLast{} },
 		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
-	{"no older than the machine", cutsCare(), func(m *Machine) { m.Readings[Changes] = series(1200, 10, 0, 20) },
-		gaugeWant{WordFresh, Cuts, 0.4, "at most 1,200 of 3,000 cuts", "", "without starts", "common practice"}},
-	{"the machine's age reaches the band", cutsCare(), func(m *Machine) { m.Readings[Changes] = series(3000, 10, 0, 20) },
+	{"no older than the machine", cutsCare(), func(m *Machine) {
+		m.Readings[Changes] = series(1200, 10, 0, 20)
+	},
+		gaugeWant{WordFresh, Cuts, 0.4, "at most 1,200 of 3,000 cuts", "", "without starts",
+			"common practice"}},
+	{"the machine's age reaches the band", cutsCare(), func(m *Machine) {
+		m.Readings[Changes] = series(3000, 10, 0, 20)
+	},
 		gaugeWant{WordUnknown, Cuts, 0, "not known", "", "last time not known", "common practice"}},
 	{"a counter that was replaced tells no age", cutsCare(), func(m *Machine) {
 		m.Recounts, m.Readings[Changes] = true, series(1200, 10, 0, 20)
@@ -36,20 +41,31 @@ var gaugeCases = []struct {
 	{"no older by the day it was bought new", daysCare(), func(m *Machine) {
 		m.Bought, m.Readings[Hours] = ago(6), series(10, 1, 0, 5)
 	}, gaugeWant{WordFresh, Days, 0.2, "at most 6 of 30 days", "", "", "common practice"}},
-	{"young by its hours, but for how long nobody knows", daysCare(), func(m *Machine) { m.Readings[Hours] = series(10, 1, 0, 5) },
+	{"young by its hours, but for how long nobody knows", daysCare(), func(m *Machine) {
+		m.Readings[Hours] = series(10, 1, 0, 5)
+	},
 		gaugeWant{WordUnknown, Days, 0, "not known", "", "last time not known", "common practice"}},
 	{"original: the machine's age is its own", cutsCare(), func(m *Machine) {
-		m.Care["blade-check"], m.Readings[Changes] = &CareLast{Known: true, Original: true}, series(3600, 10, 0, 20)
-	}, gaugeWant{WordDue, Cuts, 1.2, "3,600 of 3,000–5,000 cuts", "now", "without starts", "common practice"}},
-	{"original, on a day nobody knows", daysCare(), func(m *Machine) { m.Care["fans-blow"] = &CareLast{Known: true, Original: true} },
-		gaugeWant{WordUnknown, Days, 0, "day it was bought not known", "", "day it was bought not known", "common practice"}},
+		m.Care["blade-check"], m.Readings[Changes] = &CareLast{Known: true, Original: true}, series(
+			3600, 10, 0, 20)
+	}, gaugeWant{WordDue, Cuts, 1.2, "3,600 of 3,000–5,000 cuts", "now", "without starts",
+		"common practice"}},
+	{"original, on a day nobody knows", daysCare(), func(m *Machine) {
+		m.Care["fans-blow"] = &CareLast{Known: true, Original: true}
+	},
+		gaugeWant{WordUnknown, Days, 0, "day it was bought not known", "",
+			"day it was bought not known", "common practice"}},
 	{"fresh by the calendar", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(6, nil) },
 		gaugeWant{WordFresh, Days, 0.2, "6 of 30 days", "", "", "common practice"}},
 	{"wearing from 0.8", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(24, nil) },
 		gaugeWant{WordWearing, Days, 0.8, "24 of 30 days", "", "", "common practice"}},
-	{"due at the low end exactly", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(30, nil) },
+	{"due at the low end exactly", daysCare(), func(m *Machine) {
+		m.Care["fans-blow"] = done(30, nil)
+	},
 		gaugeWant{WordDue, Days, 1, "30 of 30–37.5 days", "now", "", "common practice"}},
-	{"still due at the high end exactly", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(37.5, nil) },
+	{"still due at the high end exactly", daysCare(), func(m *Machine) {
+		m.Care["fans-blow"] = done(37.5, nil)
+	},
 		gaugeWant{WordDue, Days, 1.25, "37 of 30–37.5 days", "now", "", "common practice"}},
 	{"past over the high end", daysCare(), func(m *Machine) { m.Care["fans-blow"] = done(50, nil) },
 		gaugeWant{WordPast, Days, 50. / 30, "50 of 37.5 days", "now", "", "common practice"}},
@@ -76,13 +92,16 @@ var gaugeCases = []struct {
 	{"cuts without starts say so", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(9000, 100, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500})
-	}, gaugeWant{WordWearing, Cuts, 2500. / 3000, "2,500 of 3,000 cuts", "", "without starts", "common practice"}},
+	}, gaugeWant{WordWearing, Cuts, 2500. / 3000, "2,500 of 3,000 cuts", "", "without starts",
+		"common practice"}},
 	{"a meter never read", cutsCare(), func(m *Machine) { m.Care["blade-check"] = done(25, nil) },
-		gaugeWant{WordUnknown, Cuts, 0, "changes never read", "", "changes never read", "common practice"}},
+		gaugeWant{WordUnknown, Cuts, 0, "changes never read", "", "changes never read",
+			"common practice"}},
 	{"the last reading is held", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(7000, 10, 30, 90)
 		m.Care["blade-check"] = done(60, map[Meter]float64{Changes: 6700})
-	}, gaugeWant{WordFresh, Cuts, 0.1, "300 of 3,000 cuts", "", "without starts", "common practice"}},
+	}, gaugeWant{WordFresh, Cuts, 0.1, "300 of 3,000 cuts", "", "without starts",
+		"common practice"}},
 	{"never below nothing", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(50, 1, 0, 20)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6700})
@@ -91,7 +110,8 @@ var gaugeCases = []struct {
 		m.Bands = map[string]Band{"blade-check": {Low: 2000, High: 3500}}
 		m.Readings[Changes] = series(9000, 100, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500})
-	}, gaugeWant{WordDue, Cuts, 1.25, "2,500 of 2,000–3,500 cuts", "now", "without starts", "own record"}},
+	}, gaugeWant{WordDue, Cuts, 1.25, "2,500 of 2,000–3,500 cuts", "now", "without starts",
+		"own record"}},
 	{"out of use: the calendar waits", daysCare(), func(m *Machine) {
 		m.OutOfUse, m.Since, m.Care["fans-blow"] = true, ago(40), done(46, nil)
 	}, gaugeWant{WordFresh, Days, 0.2, "6 of 30 days", "", "", "common practice"}},
@@ -105,7 +125,8 @@ var gaugeCases = []struct {
 	}, gaugeWant{WordFresh, Days, 0.2, "6 of 30 days", "", "", "common practice"}},
 	{"due by a finding", daysCare(), func(m *Machine) {
 		m.Care["fans-blow"] = done(6, nil)
-		m.Due["fans-blow"], m.DueAt["fans-blow"] = FallsDue{Procedure: "fans-blow", Because: "dust seen"}, ago(1)
+		m.Due["fans-blow"], m.DueAt["fans-blow"] = FallsDue{Procedure: "fans-blow",
+			Because: "dust seen"}, ago(1)
 	}, gaugeWant{WordDue, Days, 0.2, "6 of 30 days", "a finding", "dust seen", "common practice"}},
 	{"a finding before the last time is settled by it", daysCare(), func(m *Machine) {
 		m.Care["fans-blow"] = done(6, nil)
@@ -126,7 +147,8 @@ func TestGaugeConditions(t *testing.T) {
 				t.Fatalf("%d gauges, want 1", len(gs))
 			}
 			g := gs[0]
-			got := gaugeWant{g.Word, g.Meter, g.Fraction, g.UsedText(), g.WhenText(gaugeNow), g.Why.String(), g.Basis}
+			got := gaugeWant{g.Word, g.Meter, g.Fraction, g.UsedText(), g.WhenText(gaugeNow),
+				g.Why.String(), g.Basis}
 			if math.Abs(got.fraction-c.want.fraction) < 1e-9 {
 				got.fraction = c.want.fraction
 			}
@@ -138,10 +160,13 @@ func TestGaugeConditions(t *testing.T) {
 }
 
 var (
-	checkProc = &Procedure{ID: "self-check", Kind: Proof, Triggers: []Trigger{{Done: []string{"belts-reset", "rods-wipe"}}},
+	checkProc = &Procedure{ID: "self-check", Kind: Proof,
+		Triggers:  []Trigger{{Done: []string{"belts-reset", "rods-wipe"}}},
 		Intervals: []Interval{{Meter: Days, Low: 30, High: 37.5, Basis: "from memory"}}}
-	onlyProc = &Procedure{ID: "belts-reset", Kind: Care, Triggers: []Trigger{{Done: []string{"rods-wipe"}}}}
-	nipProc  = &Procedure{ID: "renip", Kind: Care, Triggers: []Trigger{{Done: []string{"frame-screws", "belts-reset"}}},
+	onlyProc = &Procedure{ID: "belts-reset", Kind: Care,
+		Triggers: []Trigger{{Done: []string{"rods-wipe"}}}}
+	nipProc = &Procedure{ID: "renip", Kind: Care,
+		Triggers:  []Trigger{{Done: []string{"frame-screws", "belts-reset"}}},
 		Intervals: []Interval{{Meter: Hours, Low: 20, High: 25, Basis: "from memory", Once: true}}}
 	firstProc = &Procedure{ID: "frame-screws", Kind: Care,
 		Intervals: []Interval{{Meter: Hours, Low: 50, High: 100, Basis: "from memory", Once: true}}}
@@ -162,13 +187,16 @@ var triggerCases = []struct {
 		m.Care["self-check"], m.Care["belts-reset"] = done(3, nil), done(3, nil)
 	}, "fresh/3 of 30 days/"},
 	{"done after", checkProc, func(m *Machine) {
-		m.Care["self-check"], m.Care["belts-reset"], m.Care["rods-wipe"] = done(3, nil), done(2, nil), done(1, nil)
+		m.Care["self-check"], m.Care["belts-reset"], m.Care["rods-wipe"] = done(3, nil), done(2,
+			nil), done(1, nil)
 	}, "due/3 of 30 days/after \"rods-wipe\""},
 	{"past stays past", checkProc, func(m *Machine) {
 		m.Care["self-check"], m.Care["belts-reset"] = done(60, nil), done(2, nil)
 	}, "past/60 of 37.5 days/"},
 	{"trigger alone, nothing done", onlyProc, func(m *Machine) {}, ""},
-	{"trigger alone, done before it", onlyProc, func(m *Machine) { m.Care["rods-wipe"] = done(2, nil) },
+	{"trigger alone, done before it", onlyProc, func(m *Machine) {
+		m.Care["rods-wipe"] = done(2, nil)
+	},
 		"due/after \"rods-wipe\"/after \"rods-wipe\""},
 	{"told from memory sets off nothing", onlyProc, func(m *Machine) {
 		m.Care["rods-wipe"] = &CareLast{At: ago(2), Known: true, Memory: true}
@@ -188,7 +216,8 @@ var triggerCases = []struct {
 		m.Care["frame-screws"] = done(4, map[Meter]float64{Hours: 492})
 		m.Care["renip"] = done(1, map[Meter]float64{Hours: 498})
 	}, ""},
-	{"first hours of a new machine", firstProc, func(m *Machine) { readHours(m, 60) }, "due/60 of 50–100 h/first time"},
+	{"first hours of a new machine", firstProc, func(m *Machine) { readHours(m, 60) },
+		"due/60 of 50–100 h/first time"},
 	{"first hours long gone unseen", firstProc, func(m *Machine) { readHours(m, 3000) }, ""},
 	{"first hours done", firstProc, func(m *Machine) {
 		readHours(m, 60)
@@ -215,7 +244,8 @@ func TestGaugeTriggersAndOneOffs(t *testing.T) {
 // Where the room is narrow the low end of the band is left out, never the unit.
 func TestUsedWithin(t *testing.T) {
 	g := Gauge{Meter: Changes, Measured: true, Word: WordDue, Used: 2100, Low: 2000, High: 2500}
-	for n, want := range map[int]string{40: "2,100 of 2,000–2,500 changes", 28: "2,100 of 2,000–2,500 changes", 23: "2,100 of 2,500 changes"} {
+	for n, want := range map[int]string{40: "2,100 of 2,000–2,500 changes",
+		28: "2,100 of 2,000–2,500 changes", 23: "2,100 of 2,500 changes"} {
 		if got := g.UsedWithin(n); got != want {
 			t.Errorf("in %d cells %q, want %q", n, got, want)
 		}
@@ -227,7 +257,8 @@ func TestUsedWithin(t *testing.T) {
 }
 
 func TestAmount(t *testing.T) {
-	for want, got := range map[string]string{"1 start": Starts.Amount(1), "312 changes": Changes.Amount(312), "1 h": Hours.Amount(1), "0 cuts": Cuts.Amount(0)} {
+	for want, got := range map[string]string{"1 start": Starts.Amount(1),
+		"312 changes": Changes.Amount(312), "1 h": Hours.Amount(1), "0 cuts": Cuts.Amount(0)} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)
 		}

@@ -16,7 +16,8 @@ func ago(days float64) time.Time {
 	return gaugeNow.Add(-time.Duration(days * 24 * float64(time.Hour)))
 }
 
-// series makes a meter's readings: one a day, growing evenly to value at last days ago, over span days.
+// series makes a meter's readings: one a day, growing evenly to value at last days ago, over span
+// days.
 func series(value, perDay float64, lastAgo, span int) *Series {
 	s := &Series{}
 	for d := span; d >= 0; d-- {
@@ -35,10 +36,12 @@ func done(days float64, base map[Meter]float64) *CareLast {
 
 // daysCare is a procedure on the calendar: 30 days at home, 14 in production (common practice).
 func daysCare() *Procedure {
-	return &Procedure{ID: "fans-blow", Title: "Blow out the fans", Kind: Care, Intervals: []Interval{
-		{Meter: Days, Low: 30, High: 37.5, Production: &Band{Low: 14, High: 17.5}, Basis: "common practice"},
-		{Meter: Hours, Low: 200, High: 250, Basis: "from memory"},
-	}}
+	return &Procedure{ID: "fans-blow", Title: "Blow out the fans", Kind: Care,
+		Intervals: []Interval{
+			{Meter: Days, Low: 30, High: 37.5, Production: &Band{Low: 14, High: 17.5},
+				Basis: "common practice"},
+			{Meter: Hours, Low: 200, High: 250, Basis: "from memory"},
+		}}
 }
 
 // cutsCare is the blade by cuts: 3,000 to 5,000 (common practice).
@@ -49,7 +52,8 @@ func cutsCare() *Procedure {
 }
 
 func machine() *Machine {
-	return &Machine{MachineFact: MachineFact{ID: "heron", Name: "Heron", Duty: Home, Features: []Feature{"cutter"}},
+	return &Machine{MachineFact: MachineFact{ID: "heron", Name: "Heron", Duty: Home,
+		Features: []Feature{"cutter"}},
 		Readings: map[Meter]*Series{}, Care: map[string]*CareLast{}, Due: map[string]FallsDue{}, DueAt: map[string]time.Time{}}
 }
 
@@ -111,7 +115,8 @@ func TestGaugeOrderPreselectDue(t *testing.T) {
 	m := machine()
 	var procs []*Procedure
 	add := func(id string, days float64) {
-		procs = append(procs, &Procedure{ID: id, Kind: Care, Intervals: []Interval{{Meter: Days, Low: 10, High: 20}}})
+		procs = append(procs,
+			&Procedure{ID: id, Kind: Care, Intervals: []Interval{{Meter: Days, Low: 10, High: 20}}})
 		if days >= 0 {
 			m.Care[id] = done(days, nil)
 		}
@@ -128,7 +133,8 @@ func TestGaugeOrderPreselectDue(t *testing.T) {
 	for _, g := range gs {
 		ids = append(ids, g.Item)
 	}
-	if want := []string{"past", "due-more", "a-due", "b-due", "unknown", "wearing", "fresh"}; !reflect.DeepEqual(ids, want) {
+	if want := []string{"past", "due-more", "a-due", "b-due", "unknown", "wearing",
+		"fresh"}; !reflect.DeepEqual(ids, want) {
 		t.Errorf("order %v, want %v", ids, want)
 	}
 	if got, want := Preselect(gs), ids[:5]; !reflect.DeepEqual(got, want) {
@@ -140,7 +146,8 @@ func TestGaugeOrderPreselectDue(t *testing.T) {
 			gs[i].DueLow = &low
 		}
 	}
-	for within, want := range map[time.Duration]int{0: 5, 24 * time.Hour: 6, 14 * 24 * time.Hour: 7} {
+	for within, want := range map[time.Duration]int{0: 5, 24 * time.Hour: 6,
+		14 * 24 * time.Hour: 7} {
 		if got := Due(gs, within, gaugeNow); len(got) != want {
 			t.Errorf("due within %v: %d, want %d", within, len(got), want)
 		}
@@ -163,7 +170,8 @@ func TestGaugeJSON(t *testing.T) {
 			t.Fatal(err)
 		}
 		// the stable keys of a gauges row
-		want := []string{"machine", "item", "condition", "meter", "used", "low", "high", "fraction", "basis", "due_low", "due_mid", "due_high", "care", "estimated", "forecast"}
+		want := []string{"machine", "item", "condition", "meter", "used", "low", "high", "fraction",
+			"basis", "due_low", "due_mid", "due_high", "care", "estimated", "forecast"}
 		for _, k := range want {
 			if _, ok := keys[k]; !ok {
 				t.Errorf("%s: no key %s in %s", name, k, b)
@@ -179,22 +187,27 @@ func TestGaugeJSON(t *testing.T) {
 func TestGaugeProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := machine()
-		m.Readings[Hours] = series(rapid.Float64Range(100, 5000).Draw(t, "hours"), rapid.Float64Range(0, 24).Draw(t, "pace"), 0, 60)
+		m.Readings[Hours] = series(rapid.Float64Range(100, 5000).Draw(t, "hours"),
+			rapid.Float64Range(0, 24).Draw(t, "pace"), 0, 60)
 		m.Rested = rapid.Float64Range(0, 50).Draw(t, "rested")
 		m.Duty = rapid.SampledFrom([]Duty{Home, Production}).Draw(t, "duty")
 		p := daysCare()
 		m.Care[p.ID] = &CareLast{At: ago(rapid.Float64Range(0, 400).Draw(t, "ago")), Known: true,
 			Base: map[Meter]float64{Hours: rapid.Float64Range(0, 5000).Draw(t, "base")}}
 		before := Gauges(m, []*Procedure{p}, gaugeNow)[0]
-		later := Gauges(m, []*Procedure{p}, gaugeNow.AddDate(0, 0, rapid.IntRange(0, 100).Draw(t, "later")))[0]
-		if before.Used < 0 || before.Fraction != before.Used/before.Low || wordFor(before.Used, before.Low, before.High) != before.Word {
+		later := Gauges(m, []*Procedure{p},
+			gaugeNow.AddDate(0, 0, rapid.IntRange(0, 100).Draw(t, "later")))[0]
+		if before.Used < 0 || before.Fraction != before.Used/before.Low ||
+			wordFor(before.Used, before.Low, before.High) != before.Word {
 			t.Fatalf("%+v does not agree with itself", before)
 		}
 		if later.Word.Rank() > before.Word.Rank() {
 			t.Fatalf("time made it better: %+v then %+v", before, later)
 		}
-		m.Care[p.ID] = &CareLast{At: gaugeNow, Known: true, Rested: m.Rested, Base: map[Meter]float64{Hours: m.Readings[Hours].Last.Value}}
-		if after := Gauges(m, []*Procedure{p}, gaugeNow)[0]; after.Used != 0 || after.Word != WordFresh {
+		m.Care[p.ID] = &CareLast{At: gaugeNow, Known: true, Rested: m.Rested,
+			Base: map[Meter]float64{Hours: m.Readings[Hours].Last.Value}}
+		if after := Gauges(m, []*Procedure{p}, gaugeNow)[0]; after.Used != 0 ||
+			after.Word != WordFresh {
 			t.Fatalf("done just now and still %+v", after)
 		}
 	})
@@ -216,7 +229,8 @@ func TestUnreadMeterIsNotPreselected(t *testing.T) {
 		{"done, never read: only typing helps", unread, 0},
 		{"done before the first reading: doing it again helps", before, 1},
 	} {
-		if got := len(Preselect(c.gs)); got != c.want || len(Due(c.gs, 0, gaugeNow)) != c.want || c.gs[0].Word != WordUnknown {
+		if got := len(Preselect(c.gs)); got != c.want || len(Due(c.gs, 0, gaugeNow)) != c.want ||
+			c.gs[0].Word != WordUnknown {
 			t.Errorf("%s: %d preselected, want %d: %+v", c.name, got, c.want, c.gs)
 		}
 	}
@@ -232,8 +246,9 @@ func TestWhenTextFarAway(t *testing.T) {
 }
 
 func TestNumber(t *testing.T) {
-	for v, want := range map[float64]string{0: "0", 999: "999", 1000: "1,000", 2410: "2,410", 1234567: "1,234,567",
-		6.54: "6.5", 112.5: "112.5", -1500: "-1,500", 999.96: "1,000"} {
+	for v, want := range map[float64]string{0: "0", 999: "999", 1000: "1,000", 2410: "2,410",
+		1234567: "1,234,567",
+		6.54:    "6.5", 112.5: "112.5", -1500: "-1,500", 999.96: "1,000"} {
 		if got := Number(v); got != want {
 			t.Errorf("Number(%v) = %q, want %q", v, got, want)
 		}

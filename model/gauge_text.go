@@ -123,7 +123,8 @@ func (f *Forecast) Spread(now time.Time) string {
 	if f.Early.IsZero() || f.Mid.IsZero() {
 		return ""
 	}
-	early, mid, late := f.Early.In(now.Location()), f.Mid.In(now.Location()), f.Late.In(now.Location())
+	early, mid, late := f.Early.In(now.Location()), f.Mid.In(now.Location()), f.Late.In(
+		now.Location())
 	layout := "01-02"
 	if early.Year() != mid.Year() || late.Year() != mid.Year() {
 		layout = time.DateOnly
@@ -138,9 +139,10 @@ func (f *Forecast) Spread(now time.Time) string {
 	return "(" + from + " to " + to + ")"
 }
 
-// LastingText says how likely the gauge is past the high end of its band by the next care: "62 % past
-// its band by the next care"; "" where that is unlikely (less than one in ten), already so, or not
-// known. It is a question of the band alone; how likely a part fails goes by the lives of such parts.
+// LastingText says how likely the gauge is past the high end of its band by the next care: "62 %
+// past its band by the next care"; "" where that is unlikely (less than one in ten), already so, or
+// not known. It is a question of the band alone; how likely a part fails goes by the lives of such
+// parts.
 func (g Gauge) LastingText() string {
 	f := g.Forecast
 	switch {

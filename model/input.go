@@ -31,10 +31,12 @@ var ErrBelowLast = errors.New("below the last value")
 // The mistakes that the lists of the program help with; which list, and how it is had, each front
 // end says.
 var (
-	ErrNoMachineYet     = errors.New("there is none yet")                  // a machine is named on a bench that has none
-	ErrUnknownFeature   = errors.New("it is none of the features")         // and near to none
-	ErrUnknownProcedure = errors.New("there is no such procedure")         // by its id
-	ErrNoText           = errors.New("the text of a procedure is no more") // which a begun session walks
+	// a machine is named on a bench that has none
+	ErrNoMachineYet     = errors.New("there is none yet")
+	ErrUnknownFeature   = errors.New("it is none of the features") // and near to none
+	ErrUnknownProcedure = errors.New("there is no such procedure") // by its id
+	// which a begun session walks
+	ErrNoText = errors.New("the text of a procedure is no more")
 )
 
 // belowLast is the sentence of such an error.
@@ -69,7 +71,8 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 	case !(value >= 0 && value <= maxReading):
 		return fmt.Errorf("%s must be a number from 0 to a thousand million, not %v: read the counter again", meter, value)
 	case (meter == Changes || meter == Starts) && value != math.Trunc(value):
-		return fmt.Errorf("%s are counted, and %v is no whole number: type it without a point", meter, value)
+		return fmt.Errorf("%s are counted, and %v is no whole number: type it without a point",
+			meter, value)
 	case at.After(now.Add(clockSlack)):
 		return fmt.Errorf("%s lies in the future: give the date and time at which the counter was read", Stamp(at, now))
 	}
@@ -91,7 +94,8 @@ func CheckReading(m *Machine, meter Meter, value float64, at, now time.Time) err
 			meter, Figure(value), Figure(before.Value-s.Offset), Stamp(before.At, now)))
 	}
 	if after != nil && shown > after.Value {
-		return fmt.Errorf("%s %s is above the later reading, %s on %s: read it again, or correct that one",
+		return fmt.Errorf(
+			"%s %s is above the later reading, %s on %s: read it again, or correct that one",
 			meter, Figure(value), Figure(after.Value-s.Offset), Stamp(after.At, now))
 	}
 	if before == nil {
@@ -157,12 +161,14 @@ func CheckName(b *Bench, name, exceptID string) error {
 	case strings.HasPrefix(name, "-"):
 		return fmt.Errorf("the name %q begins with a dash and would be read as an option: begin with a letter or digit", name)
 	case utf8.RuneCountInString(name) > maxName:
-		return fmt.Errorf("the name has %d characters: at most %d fit", utf8.RuneCountInString(name), maxName)
+		return fmt.Errorf("the name has %d characters: at most %d fit",
+			utf8.RuneCountInString(name), maxName)
 	}
 	for id, m := range b.Machines {
 		if id != exceptID && strings.EqualFold(m.Name, name) {
 			if m.Retired {
-				return fmt.Errorf("a retired machine is already called %q: choose another name", m.Name)
+				return fmt.Errorf("a retired machine is already called %q: choose another name",
+					m.Name)
 			}
 			return fmt.Errorf("a machine is already called %q: choose another name", m.Name)
 		}
@@ -208,11 +214,13 @@ func FindMachine(b *Bench, prefix string) (*Machine, error) {
 		return found[0], nil
 	case 0:
 		if all := known(b); len(all) > 0 {
-			return nil, fmt.Errorf("no machine is called %q: there are %s", prefix, strings.Join(all, ", "))
+			return nil, fmt.Errorf("no machine is called %q: there are %s", prefix,
+				strings.Join(all, ", "))
 		}
 		return nil, fmt.Errorf("no machine is called %q: %w", prefix, ErrNoMachineYet)
 	}
-	return nil, fmt.Errorf("%q may be %s: type more of the name", prefix, strings.Join(names(found), ", "))
+	return nil, fmt.Errorf("%q may be %s: type more of the name", prefix,
+		strings.Join(names(found), ", "))
 }
 
 // known names the machines in use.

@@ -16,7 +16,8 @@ func TestCheckReading(t *testing.T) {
 	j2 := &journal{}
 	j2.on(0, fMachine("Anvil"))
 	j2.on(0, fRead(Hours, 100), fRead(Changes, 1000))
-	j2.on(10, Fact{Kind: KindPrinted, Printed: &PrintJob{File: "a.gcode", Need: map[Meter]float64{Hours: 9}}}, fRead(Hours, 109))
+	j2.on(10, Fact{Kind: KindPrinted,
+		Printed: &PrintJob{File: "a.gcode", Need: map[Meter]float64{Hours: 9}}}, fRead(Hours, 109))
 	j.on(11, fRead(Hours, 0, isNew))
 	replaced := j.bench(t).Machines["m"]
 
@@ -33,8 +34,10 @@ func TestCheckReading(t *testing.T) {
 		{"grown as it can", m, Hours, 220, 11, ""},
 		{"the same again", m, Hours, 200, 12, ""},
 		{"below the last", m, Hours, 150, 12, "below the last reading, 200"},
-		{"below what a print brought it to", printed, Hours, 108, 12, "hours 108 is below 109, to which the print recorded on"},
-		{"below the last one read, after a print", printed, Changes, 900, 12, "below the last reading, 1,000"},
+		{"below what a print brought it to", printed, Hours, 108, 12,
+			"hours 108 is below 109, to which the print recorded on"},
+		{"below the last one read, after a print", printed, Changes, 900, 12,
+			"below the last reading, 1,000"},
 		{"over 24 hours a day", m, Hours, 230, 11, "over 24 hours a day"},
 		{"a whole day and its rounding", m, Hours, 225, 11, ""},
 		{"over 60 changes an hour", m, Changes, 3500, 11, "over 60 an hour"},
@@ -70,7 +73,8 @@ func checkSentence(t *testing.T, err error, want string) {
 		t.Errorf("refused: %v", err)
 	case want != "" && err == nil:
 		t.Errorf("taken, want %q", want)
-	case want != "" && (!strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n")):
+	case want != "" && (!strings.Contains(err.Error(), want) ||
+		strings.Contains(err.Error(), "\n")):
 		t.Errorf("%q does not say %q", err, want)
 	}
 }
@@ -107,7 +111,9 @@ func TestCheckName(t *testing.T) {
 		{"like an option", "--all", "", "begins with a dash"},
 	}
 	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) { checkSentence(t, CheckName(b, c.give, c.except), c.want) })
+		t.Run(c.name, func(t *testing.T) {
+			checkSentence(t, CheckName(b, c.give, c.except), c.want)
+		})
 	}
 }
 

@@ -20,10 +20,11 @@ type Material struct {
 	Chamber  string   `json:"chamber"`        // door and top
 	Fume     string   `json:"fume"`           // what it gives off, and what to do
 	Need     string   `json:"moisture"`       // how dry it must be: a word of MoistureNeeds
-	Humidity float64  `json:"humidity"`       // % relative humidity to keep a waiting roll at, at most
-	Note     string   `json:"note,omitempty"`
-	Banned   bool     `json:"banned"` // never dried, never printed
-	Basis    string   `json:"basis"`
+	// % relative humidity to keep a waiting roll at, at most
+	Humidity float64 `json:"humidity"`
+	Note     string  `json:"note,omitempty"`
+	Banned   bool    `json:"banned"` // never dried, never printed
+	Basis    string  `json:"basis"`
 }
 
 // Range is from low to high; both 0 where nothing is given.
@@ -36,7 +37,8 @@ type Range struct {
 func (r Range) Zero() bool { return r == Range{} }
 
 // MoistureNeeds are the words of Material.Need, from the least.
-var MoistureNeeds = []string{"very low", "low", "low to medium", "medium", "medium to high", "high", "very high", "extreme"}
+var MoistureNeeds = []string{"very low", "low", "low to medium", "medium", "medium to high", "high",
+	"very high", "extreme"}
 
 // FindMaterial gives the material of a name or id, without regard to capitals, spaces and hyphens;
 // nil where there is none. It never guesses: "unknown" is a material of its own.

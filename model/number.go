@@ -26,12 +26,14 @@ type Typed struct {
 // machines write besides.
 var (
 	numeral = regexp.MustCompile(`^[+-]?(?:[0-9]+(?:[ ,.'][0-9]+)*|[.,][0-9]+)`)
-	grouped = regexp.MustCompile(`^([0-9]{1,3})(( [0-9]{3})+|(,[0-9]{3})+|(\.[0-9]{3})+|('[0-9]{3})+)(?:([.,])([0-9]+))?$`)
+	grouped = regexp.MustCompile(
+		`^([0-9]{1,3})(( [0-9]{3})+|(,[0-9]{3})+|(\.[0-9]{3})+|('[0-9]{3})+)(?:([.,])([0-9]+))?$`)
 	pointed = regexp.MustCompile(`^([0-9]*)(?:[.,]([0-9]+))?$`)
 )
 
 // marks brings what is written for a space, an apostrophe and a minus to one sign each.
-var marks = strings.NewReplacer("\u00a0", " ", "\u2009", " ", "\u202f", " ", "\u2019", "'", "\u2212", "-")
+var marks = strings.NewReplacer("\u00a0", " ", "\u2009", " ", "\u202f", " ", "\u2019", "'",
+	"\u2212", "-")
 
 // ReadNumber reads a number and the unit behind it: 1234, 12.5, 12,5, 1 234, 1,234.5, 1.234,5 and
 // 1,234,567 are read one way, 1,234 and 1.234 two ways.
@@ -95,7 +97,8 @@ type TwoWays struct{ Typed Typed }
 func (e TwoWays) Error() string {
 	t := e.Typed
 	return fmt.Sprintf("%q can be %s or %s: type %s, or %s for the smaller one",
-		t.Text, Digits(t.Value), strconv.FormatFloat(t.Small, 'f', -1, 64), Digits(t.Value), Digits(t.Small))
+		t.Text, Digits(t.Value), strconv.FormatFloat(t.Small, 'f', -1, 64), Digits(t.Value), Digits(
+			t.Small))
 }
 
 // One gives the value. A text with two readings has one where only one of them can be, by what is
@@ -139,11 +142,14 @@ func readAmount(text, unit string) (Typed, error) {
 	case err != nil:
 		return t, err
 	case !SameUnit(t.Unit, unit) && unit == "":
-		return t, fmt.Errorf("%q is no number: write one like 1234 or 12.5, and nothing behind it", strings.TrimSpace(text))
+		return t, fmt.Errorf("%q is no number: write one like 1234 or 12.5, and nothing behind it",
+			strings.TrimSpace(text))
 	case !SameUnit(t.Unit, unit):
-		return t, fmt.Errorf("%q is not in %s: write the number alone, in %s", strings.TrimSpace(text), unit, unit)
+		return t, fmt.Errorf("%q is not in %s: write the number alone, in %s",
+			strings.TrimSpace(text), unit, unit)
 	case strings.HasPrefix(t.Text, "-"):
-		return t, fmt.Errorf("%s is below nothing: counts and meters only grow from 0", strings.TrimSpace(text))
+		return t, fmt.Errorf("%s is below nothing: counts and meters only grow from 0",
+			strings.TrimSpace(text))
 	}
 	return t, nil
 }
@@ -156,7 +162,8 @@ func ReadCount(text, unit string, most int) (int, error) {
 	case err != nil:
 		return 0, err
 	case !Whole(v) || v > float64(most):
-		return 0, fmt.Errorf("%q is no whole number up to %s: type it again", strings.TrimSpace(text), Number(float64(most)))
+		return 0, fmt.Errorf("%q is no whole number up to %s: type it again",
+			strings.TrimSpace(text), Number(float64(most)))
 	}
 	return int(v), nil
 }
@@ -177,7 +184,9 @@ func (m Meter) Read(text string, can func(v float64) bool) (float64, error) {
 // machine's other readings leave no room for the other; m without readings, where those say
 // nothing.
 func ReadMeter(m *Machine, meter Meter, text string, at, now time.Time) (float64, error) {
-	return meter.Read(text, func(v float64) bool { return CheckReading(m, meter, v, at, now) == nil })
+	return meter.Read(text, func(v float64) bool {
+		return CheckReading(m, meter, v, at, now) == nil
+	})
 }
 
 // units are other ways to write a unit.

@@ -12,28 +12,36 @@ import (
 	. "bench/oilcan/model"
 )
 
-// How numbers are written: ISO 80000-1 (groups of three set apart by a small space, comma or point as the
-// decimal mark; from memory), and the marks people and machines use besides.
+// How numbers are written: ISO 80000-1 (groups of three set apart by a small space, comma or point
+// as the decimal mark; from memory), and the marks people and machines use besides.
 func TestReadNumber(t *testing.T) {
 	for _, tt := range []struct {
 		text string
 		want float64
 		unit string
 	}{
-		{"0", 0, ""}, {"1234", 1234, ""}, {" 12.50 ", 12.5, ""}, {"12,5", 12.5, ""}, {"112,5", 112.5, ""},
-		{"1 234", 1234, ""}, {"1\u202f234,5", 1234.5, ""}, {"1\u00a0234", 1234, ""}, {"1'234.50", 1234.5, ""},
-		{"1,234.5", 1234.5, ""}, {"1.234,5", 1234.5, ""}, {"1,234,567", 1234567, ""}, {"1.234.567", 1234567, ""},
-		{"1.234.567,25", 1234567.25, ""}, {"1 234.567", 1234.567, ""}, {"1 234,567", 1234.567, ""}, {"1234.567", 1234.567, ""},
-		{"0,125", 0.125, ""}, {"0.125", 0.125, ""}, {".5", 0.5, ""}, {",5", 0.5, ""}, {"012,345", 12.345, ""},
-		{"1.2340", 1.234, ""}, {"1,2345", 1.2345, ""}, {"-5", -5, ""}, {"\u22125,5 °C", -5.5, "°C"}, {"+3", 3, ""},
-		{"31 °C", 31, "°C"}, {"31°C", 31, "°C"}, {"12,5 mm", 12.5, "mm"}, {"1 234 h", 1234, "h"}, {"3 back", 3, "back"}, {"40%", 40, "%"},
+		{"0", 0, ""}, {"1234", 1234, ""}, {" 12.50 ", 12.5, ""}, {"12,5", 12.5, ""},
+		{"112,5", 112.5, ""},
+		{"1 234", 1234, ""}, {"1\u202f234,5", 1234.5, ""}, {"1\u00a0234", 1234, ""},
+		{"1'234.50", 1234.5, ""},
+		{"1,234.5", 1234.5, ""}, {"1.234,5", 1234.5, ""}, {"1,234,567", 1234567, ""},
+		{"1.234.567", 1234567, ""},
+		{"1.234.567,25", 1234567.25, ""}, {"1 234.567", 1234.567, ""}, {"1 234,567", 1234.567, ""},
+		{"1234.567", 1234.567, ""},
+		{"0,125", 0.125, ""}, {"0.125", 0.125, ""}, {".5", 0.5, ""}, {",5", 0.5, ""},
+		{"012,345", 12.345, ""},
+		{"1.2340", 1.234, ""}, {"1,2345", 1.2345, ""}, {"-5", -5, ""}, {"\u22125,5 °C", -5.5, "°C"},
+		{"+3", 3, ""},
+		{"31 °C", 31, "°C"}, {"31°C", 31, "°C"}, {"12,5 mm", 12.5, "mm"}, {"1 234 h", 1234, "h"},
+		{"3 back", 3, "back"}, {"40%", 40, "%"},
 	} {
 		got, err := ReadNumber(tt.text)
 		if err != nil || got.Two || math.Abs(got.Value-tt.want) > 1e-12 || got.Unit != tt.unit {
 			t.Errorf("%q is %+v, %v; want %v %q", tt.text, got, err, tt.want, tt.unit)
 		}
 	}
-	for _, text := range []string{"", "x", "NaN", "Inf", "-Inf", "0x10", "1_000", "1.2.3", "12.5,3", "--3", "+-3", "12 34", "1 2345",
+	for _, text := range []string{"", "x", "NaN", "Inf", "-Inf", "0x10", "1_000", "1.2.3", "12.5,3",
+		"--3", "+-3", "12 34", "1 2345",
 		"1,234,56", "1,234.567.890", "5.", "5,", ",", "-", "2026-11-20", "14:30", "1,234,", "1 234 567 89", "1e"} {
 		if got, err := ReadNumber(text); err == nil && got.Unit == "" {
 			t.Errorf("%q is taken for %+v", text, got)
@@ -42,18 +50,22 @@ func TestReadNumber(t *testing.T) {
 }
 
 func TestTwoWays(t *testing.T) {
-	for text, want := range map[string][2]float64{"1,234": {1234, 1.234}, "1.234": {1234, 1.234}, "12,500 h": {12500, 12.5}, "999.000": {999000, 999}} {
+	for text, want := range map[string][2]float64{"1,234": {1234, 1.234}, "1.234": {1234, 1.234},
+		"12,500 h": {12500, 12.5}, "999.000": {999000, 999}} {
 		got, err := ReadNumber(text)
 		if err != nil || !got.Two || got.Value != want[0] || got.Small != want[1] {
 			t.Errorf("%q is %+v, %v; want both of %v", text, got, err, want)
 		}
 	}
 	_, err := ReadAmount("1,234", "h", nil)
-	if err == nil || err.Error() != `"1,234" can be 1234 or 1.234: type 1234, or 1.2340 for the smaller one` || !errors.As(err, &TwoWays{}) {
+	if err == nil ||
+		err.Error() != `"1,234" can be 1234 or 1.234: type 1234, or 1.2340 for the smaller one` ||
+		!errors.As(err, &TwoWays{}) {
 		t.Errorf("asked with %v", err)
 	}
 	_, err = ReadAmount("1,500", "h", nil)
-	if err == nil || err.Error() != `"1,500" can be 1500 or 1.5: type 1500, or 1.5 for the smaller one` {
+	if err == nil ||
+		err.Error() != `"1,500" can be 1500 or 1.5: type 1500, or 1.5 for the smaller one` {
 		t.Errorf("asked with %v", err)
 	}
 	if n, err := ReadCount("1,234", "changes", 10000); err != nil || n != 1234 {
@@ -80,25 +92,30 @@ func TestReadMeter(t *testing.T) {
 	if v, err := ReadMeter(&Machine{}, Hours, "1,234", now, now); err == nil {
 		t.Errorf("a first reading of 1,234 is taken for %v", v)
 	}
-	if v, err := ReadMeter(&Machine{}, Changes, "1,234 changes", now, now); err != nil || v != 1234 {
+	if v, err := ReadMeter(&Machine{}, Changes, "1,234 changes", now, now); err != nil ||
+		v != 1234 {
 		t.Errorf("changes are whole: %v, %v", v, err)
 	}
 	if v, err := ReadMeter(m, Hours, "1,100", now, now); !errors.As(err, &TwoWays{}) {
 		t.Errorf("neither reading can be, and 1,100 is taken for %v, %v", v, err)
 	}
-	if v, err := ReadMeter(m, Hours, "1210 mm", now, now); err == nil || !strings.Contains(err.Error(), "in h") {
+	if v, err := ReadMeter(m, Hours, "1210 mm", now, now); err == nil ||
+		!strings.Contains(err.Error(), "in h") {
 		t.Errorf("mm are taken for hours: %v, %v", v, err)
 	}
 }
 
 func TestSameUnit(t *testing.T) {
-	for _, tt := range [][2]string{{"", "mm"}, {"MM", "mm"}, {"c", "°C"}, {"deg", "°C"}, {"%", "%RH"}, {"hours", "h"}, {"hrs", "h"},
-		{"minutes", "min"}, {"day", "d"}, {"ohms", "Ω"}, {"Nm", "N·m"}, {"change", "changes"}, {"grams", "gram"}} {
+	for _, tt := range [][2]string{{"", "mm"}, {"MM", "mm"}, {"c", "°C"}, {"deg", "°C"},
+		{"%", "%RH"}, {"hours", "h"}, {"hrs", "h"},
+		{"minutes", "min"}, {"day", "d"}, {"ohms", "Ω"}, {"Nm", "N·m"}, {"change",
+			"changes"}, {"grams", "gram"}} {
 		if !SameUnit(tt[0], tt[1]) {
 			t.Errorf("%q is not taken for %q", tt[0], tt[1])
 		}
 	}
-	for _, tt := range [][2]string{{"mm", "m"}, {"m", "mm"}, {"h", "min"}, {"°F", "°C"}, {"s", ""}, {"V", "mV"}, {"ms", "m"}} {
+	for _, tt := range [][2]string{{"mm", "m"}, {"m", "mm"}, {"h", "min"}, {"°F", "°C"}, {"s", ""},
+		{"V", "mV"}, {"ms", "m"}} {
 		if SameUnit(tt[0], tt[1]) {
 			t.Errorf("%q is taken for %q", tt[0], tt[1])
 		}
@@ -114,7 +131,8 @@ func TestNumbersRead(t *testing.T) {
 			t.Fatalf("%v is written %q and read %+v, %v", v, Digits(v), typed, err)
 		}
 		shown, err := ReadNumber(Figure(v))
-		if err != nil || math.Abs(shown.Value-v) > 1e-9*math.Abs(v) && !(shown.Two && math.Abs(shown.Small-v) < 1e-9*math.Abs(v)) {
+		if err != nil || math.Abs(shown.Value-v) > 1e-9*math.Abs(v) &&
+			!(shown.Two && math.Abs(shown.Small-v) < 1e-9*math.Abs(v)) {
 			t.Fatalf("%v is shown %q and read %+v, %v", v, Figure(v), shown, err)
 		}
 	})

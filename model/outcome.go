@@ -78,7 +78,8 @@ func (m *Machine) oldestTally() string {
 			oldest = key
 			continue
 		}
-		if d := t.At.Compare(m.Outcomes[oldest].At); d < 0 || d == 0 && strings.Compare(key, oldest) < 0 {
+		if d := t.At.Compare(m.Outcomes[oldest].At); d < 0 || d == 0 &&
+			strings.Compare(key, oldest) < 0 {
 			oldest = key
 		}
 	}

@@ -6,15 +6,18 @@ import (
 )
 
 func fOutcome(symptom, procedure string, is CureWord, session string) Fact {
-	return Fact{Kind: KindOutcome, Outcome: &Outcome{Symptom: symptom, Procedure: procedure, Is: is, Session: session}}
+	return Fact{Kind: KindOutcome, Outcome: &Outcome{Symptom: symptom, Procedure: procedure, Is: is,
+		Session: session}}
 }
 
 func fBegunFor(procedure string, symptoms ...string) Fact {
-	return Fact{Kind: KindBegun, Begun: &Begun{Title: "ringing", Complaint: &Complaint{Symptoms: symptoms, Procedure: procedure}}}
+	return Fact{Kind: KindBegun,
+		Begun: &Begun{Title: "ringing",
+			Complaint: &Complaint{Symptoms: symptoms, Procedure: procedure}}}
 }
 
-// TestOutcomeCounts: outcomes are counted by symptom and care; unknown counts for neither, a strike takes
-// one out again.
+// TestOutcomeCounts: outcomes are counted by symptom and care; unknown counts for neither, a strike
+// takes one out again.
 func TestOutcomeCounts(t *testing.T) {
 	j := &journal{}
 	j.on(0, fMachine("Anvil"))
@@ -30,8 +33,8 @@ func TestOutcomeCounts(t *testing.T) {
 	}
 }
 
-// TestComplaintWaitsForItsOutcome: what a session was begun for stands until its own outcome is said, and
-// again where that is struck.
+// TestComplaintWaitsForItsOutcome: what a session was begun for stands until its own outcome is
+// said, and again where that is struck.
 func TestComplaintWaitsForItsOutcome(t *testing.T) {
 	j := &journal{}
 	j.on(0, fMachine("Anvil"))
@@ -62,7 +65,8 @@ func TestOutcomesStayFew(t *testing.T) {
 		j.on(float64(i+1), fOutcome(fmt.Sprintf("symptom-%02d", i), "belts-reset", "cured", ""))
 	}
 	got := j.bench(t).Machines["m"].Outcomes
-	if len(got) != maxTallies || got["symptom-04/belts-reset"] != nil || got["symptom-05/belts-reset"] == nil {
+	if len(got) != maxTallies || got["symptom-04/belts-reset"] != nil ||
+		got["symptom-05/belts-reset"] == nil {
 		t.Errorf("%d kept: %v", len(got), got)
 	}
 }

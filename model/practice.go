@@ -60,7 +60,8 @@ func (p *Practice) take(x Practised, at time.Time) {
 func (p *Practice) forget() {
 	oldest := ""
 	for k, w := range p.Shown {
-		if o := p.Shown[oldest]; oldest == "" || w.Last.Before(o.Last) || w.Last.Equal(o.Last) && k < oldest {
+		if o := p.Shown[oldest]; oldest == "" || w.Last.Before(o.Last) || w.Last.Equal(o.Last) &&
+			k < oldest {
 			oldest = k
 		}
 	}

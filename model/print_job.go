@@ -7,9 +7,10 @@ import (
 
 // PrintJob is one print file, and what it costs each meter.
 type PrintJob struct {
-	File    string            `json:"file"`
-	Need    map[Meter]float64 `json:"need"`              // meters that can be typed, each >= 0
-	Booking string            `json:"booking,omitempty"` // of a print done: the entry id of the booking it was
+	File string            `json:"file"`
+	Need map[Meter]float64 `json:"need"` // meters that can be typed, each >= 0
+	// of a print done: the entry id of the booking it was
+	Booking string `json:"booking,omitempty"`
 }
 
 // Booking is a print to come. Its id is the entry's; striking the entry takes it back.
@@ -35,7 +36,9 @@ func (m *Machine) printed(at time.Time, p PrintJob) {
 	if p.Booking == "" {
 		return
 	}
-	m.Booked = slices.DeleteFunc(slices.Clone(m.Booked), func(b Booking) bool { return b.ID == p.Booking })
+	m.Booked = slices.DeleteFunc(slices.Clone(m.Booked), func(b Booking) bool {
+		return b.ID == p.Booking
+	})
 	if len(m.Booked) == 0 {
 		m.Booked = nil
 	}

@@ -24,7 +24,8 @@ type Rung string
 
 // Rungs is the ladder from the first to the last; OffMachine stands outside it.
 var Rungs = []Rung{
-	"opening", "stone-cold", "hot", "making-safe", "before-opening", "first-values", "dust", "inspect",
+	"opening", "stone-cold", "hot", "making-safe", "before-opening", "first-values", "dust",
+	"inspect",
 	"renew", "solvent", "airing", "oil", "belts", "filter", "powered", "put-back", "proof", "paper",
 }
 
@@ -51,7 +52,9 @@ func (o Only) Zero() bool {
 // OnMachine tells whether the part about features and settings holds; the part about a step is
 // left to the walk.
 func (o Only) OnMachine(fs FeatureSet, settings map[string]string) bool {
-	if len(o.Features) > 0 && !slices.ContainsFunc(o.Features, func(f Feature) bool { return fs[f] }) {
+	if len(o.Features) > 0 && !slices.ContainsFunc(o.Features, func(f Feature) bool {
+		return fs[f]
+	}) {
 		return false
 	}
 	if slices.ContainsFunc(o.Unless, func(f Feature) bool { return fs[f] }) {
@@ -96,21 +99,24 @@ type RequireFor struct {
 
 // Band is the low and high end of an interval, in the unit of its meter.
 type Band struct {
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
-	Basis string  `json:"basis,omitempty"` // of a production band whose origin is another than the interval's
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+	// of a production band whose origin is another than the interval's
+	Basis string `json:"basis,omitempty"`
 }
 
 // Interval is one limit after which a procedure is due.
 type Interval struct {
-	Meter      Meter   `json:"meter"`
-	Low        float64 `json:"low"`
-	High       float64 `json:"high"`
-	Production *Band   `json:"production,omitempty"` // in place of low and high where duty is production
-	Basis      string  `json:"basis"`                // common practice | from memory | published: SOURCE | own record
-	When       *When   `json:"when,omitempty"`
-	Only       Only    `json:"only,omitzero"`
-	Once       bool    `json:"once,omitempty"` // counts from the trigger, and only until done
+	Meter Meter   `json:"meter"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+	// in place of low and high where duty is production
+	Production *Band `json:"production,omitempty"`
+	// common practice | from memory | published: SOURCE | own record
+	Basis string `json:"basis"`
+	When  *When  `json:"when,omitempty"`
+	Only  Only   `json:"only,omitzero"`
+	Once  bool   `json:"once,omitempty"` // counts from the trigger, and only until done
 }
 
 // When restricts an interval to machines whose recent use has a share of one meter in hours.
@@ -133,8 +139,9 @@ type Setting struct {
 	Default string   `json:"default,omitempty"`
 	Options []string `json:"options,omitempty"`
 	Number  bool     `json:"number,omitempty"`
-	Unit    string   `json:"unit,omitempty"` // of a number that is measured; a number without one is a count
-	Only    Only     `json:"only,omitzero"`
+	// of a number that is measured; a number without one is a count
+	Unit string `json:"unit,omitempty"`
+	Only Only   `json:"only,omitzero"`
 }
 
 // Fit is one screw a key is for.
@@ -161,18 +168,24 @@ type Supply struct {
 
 // Caution is one hazard: its signal word, what harm it does, how to avoid it.
 type Caution struct {
-	ID     string   `json:"id,omitempty"`    // of the table of cautions; empty where the file has words of its own
-	Brief  string   `json:"brief,omitempty"` // both in at most 44 characters, for where it was read in full before
-	Signal string   `json:"signal"`          // DANGER | WARNING | CAUTION | NOTICE
-	Harm   string   `json:"harm"`
-	Avoid  string   `json:"avoid"`
-	Before []string `json:"before,omitempty"` // the steps it is shown with; the first step where empty
-	Basis  string   `json:"basis,omitempty"`  // where a figure in it comes from
+	// of the table of cautions; empty where the file has words of its own
+	ID string `json:"id,omitempty"`
+	// both in at most 44 characters, for where it was read in full before
+	Brief  string `json:"brief,omitempty"`
+	Signal string `json:"signal"` // DANGER | WARNING | CAUTION | NOTICE
+	Harm   string `json:"harm"`
+	Avoid  string `json:"avoid"`
+	// the steps it is shown with; the first step where empty
+	Before []string `json:"before,omitempty"`
+	Basis  string   `json:"basis,omitempty"` // where a figure in it comes from
 	Only   Only     `json:"only,omitzero"`
 
-	Said        []string `json:"said,omitempty"`         // steps whose own line says how to avoid it: its brief is left out there
-	Steady      bool     `json:"steady,omitempty"`       // on a machine that is hot or live it harms no more than on a cold and dark one
-	UnlessKnown string   `json:"unless_known,omitempty"` // it does not apply while this is known, one of KnownNames; "" it always does
+	// steps whose own line says how to avoid it: its brief is left out there
+	Said []string `json:"said,omitempty"`
+	// on a machine that is hot or live it harms no more than on a cold and dark one
+	Steady bool `json:"steady,omitempty"`
+	// it does not apply while this is known, one of KnownNames; "" it always does
+	UnlessKnown string `json:"unless_known,omitempty"`
 }
 
 // Cure is a symptom a procedure may cure, and how likely.
@@ -183,14 +196,16 @@ type Cure struct {
 
 // Procedure is one piece of care, or one set-up action, as data.
 type Procedure struct {
-	ID      string   `json:"id"`
-	Title   string   `json:"title"`
-	Short   string   `json:"short,omitempty"` // what a gauge is called, at most 22 characters; the id where empty
-	Purpose string   `json:"purpose,omitempty"`
-	Why     string   `json:"why,omitempty"` // why it stands where it stands in a session, a few words
-	Kind    Kind     `json:"kind"`
-	Rung    []Placed `json:"rung,omitempty"` // the first that applies
-	Part    string   `json:"part,omitempty"` // the part it looks at or renews
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	// what a gauge is called, at most 22 characters; the id where empty
+	Short   string `json:"short,omitempty"`
+	Purpose string `json:"purpose,omitempty"`
+	// why it stands where it stands in a session, a few words
+	Why  string   `json:"why,omitempty"`
+	Kind Kind     `json:"kind"`
+	Rung []Placed `json:"rung,omitempty"` // the first that applies
+	Part string   `json:"part,omitempty"` // the part it looks at or renews
 
 	Needs    []Feature `json:"needs,omitempty"`
 	NeedsAny []Feature `json:"needs_any,omitempty"`
@@ -212,7 +227,8 @@ type Procedure struct {
 	Require    Condition    `json:"require,omitempty"`
 	RequireFor []RequireFor `json:"require_for,omitempty"`
 
-	Owns   []Own   `json:"owns,omitempty"` // the exceptions to the interlocks that its own steps stand under
+	// the exceptions to the interlocks that its own steps stand under
+	Owns   []Own   `json:"owns,omitempty"`
 	Leave  []Left  `json:"leave,omitempty"`
 	Change *Change `json:"change,omitempty"` // set-up actions only
 
@@ -251,7 +267,9 @@ func (p *Procedure) Fits(fs FeatureSet) bool {
 			return false
 		}
 	}
-	return len(p.NeedsAny) == 0 || slices.ContainsFunc(p.NeedsAny, func(f Feature) bool { return fs[f] })
+	return len(p.NeedsAny) == 0 || slices.ContainsFunc(p.NeedsAny, func(f Feature) bool {
+		return fs[f]
+	})
 }
 
 // Adds are the procedures that an answer to one of its steps lets join the session.

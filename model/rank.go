@@ -15,7 +15,8 @@ const (
 // heat, a flag that is cleared, and the counts by which a machine is closed.
 func (s *Step) Rank() Rank {
 	switch {
-	case s.Alone, s.Gate == State, s.Gate == Wait, len(s.Starts) > 0, len(s.Drives) > 0, s.clears(), s.closes():
+	case s.Alone, s.Gate == State, s.Gate == Wait, len(s.Starts) > 0, len(s.Drives) > 0, s.clears(),
+		s.closes():
 		return Hold
 	case s.OwnKey:
 		return MarkedLine

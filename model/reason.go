@@ -7,16 +7,17 @@ type ReasonKind int
 
 // The reasons.
 const (
-	NoReason      ReasonKind = iota
-	LastUnknown              // nobody knows when the care was done last
-	NeverRead                // the meter Of was never read
-	NotReadThen              // the meter Of was not read by the last time
-	NotBought                // counts from the day the machine was bought, which is not on record
-	Replaced                 // the meter Of was replaced, so that it does not tell the machine's age
-	WithoutStarts            // cuts told by filament changes alone
-	AfterCare                // the procedure was done since whose title is Of
-	ByFinding                // a finding, whose words are Of
-	FirstTime                // the first hours of a new machine
+	NoReason    ReasonKind = iota
+	LastUnknown            // nobody knows when the care was done last
+	NeverRead              // the meter Of was never read
+	NotReadThen            // the meter Of was not read by the last time
+	NotBought              // counts from the day the machine was bought, which is not on record
+	// the meter Of was replaced, so that it does not tell the machine's age
+	Replaced
+	WithoutStarts // cuts told by filament changes alone
+	AfterCare     // the procedure was done since whose title is Of
+	ByFinding     // a finding, whose words are Of
+	FirstTime     // the first hours of a new machine
 )
 
 // Reason says of a gauge what its number does not: why it cannot be measured, or why it is due.

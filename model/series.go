@@ -92,7 +92,8 @@ func (s *Series) MarshalJSON() ([]byte, error) {
 		raw = binary.AppendVarint(raw, v-value)
 		at, value = t, v
 	}
-	return json.Marshal(packedSeries{s.First, s.Last, base64.RawStdEncoding.EncodeToString(raw), s.Offset, s.N, s.Younger})
+	return json.Marshal(packedSeries{s.First, s.Last, base64.RawStdEncoding.EncodeToString(raw),
+		s.Offset, s.N, s.Younger})
 }
 
 // UnmarshalJSON reads a series packed by MarshalJSON; minutes and hundredths come back as they

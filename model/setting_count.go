@@ -21,15 +21,24 @@ var countedParts = map[string]struct {
 	parts []countedPart
 	open  bool
 }{
-	"whole-count": {parts: []countedPart{{says: "the build plate"}, {says: "a toolhead cover", perhaps: true}, {says: "the top panel", with: "top-panel"},
-		{says: "the changer", with: "changer"}, {says: "the door", with: "enclosed"}, {says: "a door", without: []Feature{"open-frame", "enclosed"}, perhaps: true}}},
-	"heaters": {open: true, parts: []countedPart{{says: "the hot end"}, {says: "the chamber heater", with: "chamber-heater"},
+	"whole-count": {parts: []countedPart{{says: "the build plate"},
+		{says: "a toolhead cover", perhaps: true}, {says: "the top panel", with: "top-panel"},
+		{says: "the changer", with: "changer"}, {says: "the door", with: "enclosed"},
+		{says: "a door", without: []Feature{"open-frame", "enclosed"}, perhaps: true}}},
+	"heaters": {open: true,
+		parts: []countedPart{{says: "the hot end"},
+			{says: "the chamber heater", with: "chamber-heater"},
+			{says: "the changer's dryer", with: "changer-dryer"}}},
+	"supplies": {open: true, parts: []countedPart{{says: "the machine's own plug"},
 		{says: "the changer's dryer", with: "changer-dryer"}}},
-	"supplies":     {open: true, parts: []countedPart{{says: "the machine's own plug"}, {says: "the changer's dryer", with: "changer-dryer"}}},
-	"head-tubes":   {open: true, parts: []countedPart{{says: "one feed tube", with: "changer"}}},
-	"slots":        {open: true, parts: []countedPart{{says: "one slot of the changer", with: "changer"}}},
-	"clamp-screws": {open: true, parts: []countedPart{{says: "one clamp screw of the tensioners", with: "belt-springclamp"}}},
-	"bed-points":   {open: true, parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
+	"head-tubes": {open: true, parts: []countedPart{{says: "one feed tube", with: "changer"}}},
+	"slots": {open: true,
+		parts: []countedPart{{says: "one slot of the changer", with: "changer"}}},
+	"clamp-screws": {open: true,
+		parts: []countedPart{{says: "one clamp screw of the tensioners",
+			with: "belt-springclamp"}}},
+	"bed-points": {open: true,
+		parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
 }
 
 // CheckCount says in a sentence why a setting cannot count so many on a machine with these
@@ -45,7 +54,9 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	most := 0
 	for _, p := range c.parts {
 		switch {
-		case p.with != "" && !fs[p.with], slices.ContainsFunc(p.without, func(f Feature) bool { return fs[f] }):
+		case p.with != "" && !fs[p.with], slices.ContainsFunc(p.without, func(f Feature) bool {
+			return fs[f]
+		}):
 		case p.perhaps:
 			most++
 		default:
@@ -55,7 +66,8 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	}
 	switch {
 	case int(n) < len(sure):
-		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d", value, andWords(sure), len(sure))
+		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d",
+			value, andWords(sure), len(sure))
 	case !c.open && int(n) > most:
 		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
 	}
@@ -63,8 +75,8 @@ func CheckCount(name, value string, fs FeatureSet) error {
 }
 
 // CheckCounts checks the settings that an edit has changed, or whose features it has changed: what
-// stood on record before and is left alone keeps nobody from saving. It gives the first setting that
-// cannot be, and why.
+// stood on record before and is left alone keeps nobody from saving. It gives the first setting
+// that cannot be, and why.
 func CheckCounts(old, f MachineFact) (setting string, err error) {
 	names := make([]string, 0, len(f.Settings))
 	for name := range f.Settings {
@@ -73,7 +85,8 @@ func CheckCounts(old, f MachineFact) (setting string, err error) {
 	slices.Sort(names)
 	was, is := NewFeatureSet(old.Features...), NewFeatureSet(f.Features...)
 	for _, name := range names {
-		if old.Settings[name] == f.Settings[name] && CheckCount(name, f.Settings[name], was) != nil {
+		if old.Settings[name] == f.Settings[name] &&
+			CheckCount(name, f.Settings[name], was) != nil {
 			continue
 		}
 		if err := CheckCount(name, f.Settings[name], is); err != nil {

@@ -5,10 +5,12 @@ import (
 	"testing"
 )
 
-// TestCountsAgreeWithFeatures: what a setting counts is held against what the features say is there.
+// TestCountsAgreeWithFeatures: what a setting counts is held against what the features say is
+// there.
 func TestCountsAgreeWithFeatures(t *testing.T) {
 	full := NewFeatureSet(FullFeatures...)
-	heated := NewFeatureSet("enclosed", "changer", "changer-dryer", "chamber-heater", "belt-springclamp", "knobs")
+	heated := NewFeatureSet("enclosed", "changer", "changer-dryer", "chamber-heater",
+		"belt-springclamp", "knobs")
 	for _, c := range []struct {
 		name, value string
 		fs          FeatureSet
@@ -16,7 +18,8 @@ func TestCountsAgreeWithFeatures(t *testing.T) {
 	}{
 		{"whole-count", "5", full, ""},
 		{"whole-count", "4", full, ""}, // no cover on its head
-		{"whole-count", "3", full, "build plate, the top panel, the changer and the door, so type at least 4"},
+		{"whole-count", "3", full,
+			"build plate, the top panel, the changer and the door, so type at least 4"},
 		{"whole-count", "6", full, "at most 5"},
 		{"whole-count", "0", NewFeatureSet("open-frame"), "at least 1"},
 		{"whole-count", "3", NewFeatureSet("open-frame"), "at most 2"},
@@ -44,7 +47,8 @@ func TestCountsAgreeWithFeatures(t *testing.T) {
 
 // TestAnOldWrongCountKeepsNobodyFromSaving: only what an edit touches is checked.
 func TestAnOldWrongCountKeepsNobodyFromSaving(t *testing.T) {
-	old := MachineFact{Features: []Feature{"enclosed", "changer"}, Settings: map[string]string{"slots": "0", "whole-count": "4"}}
+	old := MachineFact{Features: []Feature{"enclosed", "changer"},
+		Settings: map[string]string{"slots": "0", "whole-count": "4"}}
 	edited := old
 	edited.Name = "Heron"
 	if _, err := CheckCounts(old, edited); err != nil {

@@ -2,7 +2,8 @@ package model
 
 import "testing"
 
-// TestSettingAccepts: a number without a unit is a count of what one machine has; with one it is measured.
+// TestSettingAccepts: a number without a unit is a count of what one machine has; with one it is
+// measured.
 func TestSettingAccepts(t *testing.T) {
 	count := Setting{Name: "clamp-screws", Ask: "How many?", Number: true}
 	ohms := Setting{Name: "heater-label", Ask: "Ohms?", Number: true, Unit: "Ω"}
@@ -40,16 +41,18 @@ func TestSettingAccepts(t *testing.T) {
 	}
 }
 
-// TestSettingKept: a number is kept as the program writes it, however it was typed; what was kept before
-// with a comma is still read.
+// TestSettingKept: a number is kept as the program writes it, however it was typed; what was kept
+// before with a comma is still read.
 func TestSettingKept(t *testing.T) {
 	ohms := Setting{Number: true, Unit: "Ω"}
-	for text, want := range map[string]string{"14,4": "14.4", " 1 234 Ω": "1234", "1.2340": "1.2340"} {
+	for text, want := range map[string]string{"14,4": "14.4", " 1 234 Ω": "1234",
+		"1.2340": "1.2340"} {
 		if got, err := ohms.Value(text); err != nil || got != want {
 			t.Errorf("%q is kept as %q, %v; want %q", text, got, err, want)
 		}
 	}
-	for kept, want := range map[string]float64{"14,4": 14.4, "1,234": 1.234, "4": 4, "1.2340": 1.234} {
+	for kept, want := range map[string]float64{"14,4": 14.4, "1,234": 1.234, "4": 4,
+		"1.2340": 1.234} {
 		if got, ok := SettingNumber(kept); !ok || got != want {
 			t.Errorf("%q is read as %v, %v", kept, got, ok)
 		}

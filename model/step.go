@@ -33,8 +33,9 @@ var FoundWords = []string{"clean", "expected", "late"}
 
 // Equal says what a count must equal; exactly one of its parts is given.
 type Equal struct {
-	Number  *int   `json:"number,omitempty"`
-	Count   string `json:"count,omitempty"`   // the number typed at that step of the same procedure, or FILE/STEP
+	Number *int `json:"number,omitempty"`
+	// the number typed at that step of the same procedure, or FILE/STEP
+	Count   string `json:"count,omitempty"`
 	Setting string `json:"setting,omitempty"` // that setting of the machine
 	Ledger  string `json:"ledger,omitempty"`  // what the ledger holds under that name now
 }
@@ -45,7 +46,9 @@ func (e *Equal) Elsewhere() (id, step string, other bool) { return strings.Cut(e
 
 // Near gives a measure's range by a reference: Ref ± Plus, or Ref ± Share of it.
 type Near struct {
-	Ref   string  `json:"ref"`             // last (this machine's record under the same quantity) | a step of this procedure | setting:NAME
+	// last (this machine's record under the same quantity) | a step of this procedure |
+	// setting:NAME
+	Ref   string  `json:"ref"`
 	Share float64 `json:"share,omitempty"` // 0.05 is ± 5 %
 	Plus  float64 `json:"plus,omitempty"`  // in the measure's unit
 }
@@ -60,8 +63,9 @@ type Amount struct {
 
 // Miss is what follows when a gate is not passed.
 type Miss struct {
-	Then       Then     `json:"then"`
-	Step       string   `json:"step,omitempty"`  // redo: where to go back to; part, pro, later: where to go on, so that what is out goes back
+	Then Then `json:"then"`
+	// redo: where to go back to; part, pro, later: where to go on, so that what is out goes back
+	Step       string   `json:"step,omitempty"`
 	Tries      int      `json:"tries,omitempty"` // redo: how often before Else
 	Else       *Miss    `json:"else,omitempty"`
 	Procedures []string `json:"procedures,omitempty"` // due, add
@@ -72,12 +76,14 @@ type Miss struct {
 
 // Fastener is the screw a step turns, for the torque caution.
 type Fastener struct {
-	Head       string  `json:"head"`
-	Size       string  `json:"size"`
-	Class      string  `json:"class,omitempty"`      // 8.8 | 10.9 | 12.9 | A2-70
-	Thread     string  `json:"thread"`               // steel | aluminium | brass | insert | plastic | slot
+	Head  string `json:"head"`
+	Size  string `json:"size"`
+	Class string `json:"class,omitempty"` // 8.8 | 10.9 | 12.9 | A2-70
+	// steel | aluminium | brass | insert | plastic | slot
+	Thread     string  `json:"thread"`
 	Engagement float64 `json:"engagement,omitempty"` // engaged thread length, mm; 0 unknown
-	Turn       string  `json:"turn,omitempty"`       // of Turns, where this screw is not tightened as its thread allows
+	// of Turns, where this screw is not tightened as its thread allows
+	Turn string `json:"turn,omitempty"`
 }
 
 // Step is one instruction and the gate behind it.
@@ -94,7 +100,8 @@ type Step struct {
 
 	Seconds int    `json:"seconds,omitempty"` // wait
 	Before  string `json:"before,omitempty"`  // wait: next | a step | power
-	Clock   string `json:"clock,omitempty"`   // wait: counted from when this clock was started, not from now
+	// wait: counted from when this clock was started, not from now
+	Clock string `json:"clock,omitempty"`
 
 	Quantity string   `json:"quantity,omitempty"` // measure
 	Unit     string   `json:"unit,omitempty"`     // measure
@@ -102,7 +109,8 @@ type Step struct {
 	High     *float64 `json:"high,omitempty"`     // measure
 	Near     *Near    `json:"near,omitempty"`     // measure
 	Meter    Meter    `json:"meter,omitempty"`    // measure, count: makes it a meter reading
-	Optional bool     `json:"optional,omitempty"` // measure, count: "not read" passes and is recorded as such
+	// measure, count: "not read" passes and is recorded as such
+	Optional bool `json:"optional,omitempty"`
 
 	Options []Option `json:"options,omitempty"` // choice
 	Renewed []string `json:"renewed,omitempty"` // choice: answers that mean a new part went in
@@ -111,29 +119,44 @@ type Step struct {
 	Min   *int   `json:"min,omitempty"`   // count
 	Max   *int   `json:"max,omitempty"`   // count
 
-	Out    map[string]Amount `json:"out,omitempty"`    // ledger: taken out of the machine, must go back
-	Back   map[string]Amount `json:"back,omitempty"`   // ledger: gone back
-	In     map[string]Amount `json:"in,omitempty"`     // ledger: put into the machine, must be taken
-	Taken  map[string]Amount `json:"taken,omitempty"`  // ledger: taken again
-	Set    map[string]string `json:"set,omitempty"`    // ledger flag or state variable -> value
-	Starts []string          `json:"starts,omitempty"` // clocks started when it passes: airing, cooling, unplugged
+	// ledger: taken out of the machine, must go back
+	Out  map[string]Amount `json:"out,omitempty"`
+	Back map[string]Amount `json:"back,omitempty"` // ledger: gone back
+	// ledger: put into the machine, must be taken
+	In    map[string]Amount `json:"in,omitempty"`
+	Taken map[string]Amount `json:"taken,omitempty"` // ledger: taken again
+	Set   map[string]string `json:"set,omitempty"`   // ledger flag or state variable -> value
+	// clocks started when it passes: airing, cooling, unplugged
+	Starts []string `json:"starts,omitempty"`
 
 	Miss     *Miss     `json:"miss,omitempty"`
 	Fastener *Fastener `json:"fastener,omitempty"`
-	Own      bool      `json:"own,omitempty"`    // runs under an owned exception to an interlock
-	Record   string    `json:"record,omitempty"` // measure: the name under which the value is compared next time, where not Quantity
+	Own      bool      `json:"own,omitempty"` // runs under an owned exception to an interlock
+	// measure: the name under which the value is compared next time, where not Quantity
+	Record string `json:"record,omitempty"`
 
-	Alone     bool     `json:"alone,omitempty"`      // stands alone and is answered for itself, whatever its gate says
-	OwnKey    bool     `json:"own_key,omitempty"`    // a row that is not passed together with others
-	Beside    bool     `json:"beside,omitempty"`     // alone, and asked on the screen of the hold before it: nothing is done between
-	Line      string   `json:"line,omitempty"`       // the step as a row of a page, at most 58 characters
-	Seen      []Seen   `json:"seen,omitempty"`       // the ordinary answer, what is seen when it is right: the first that applies
-	Decision  bool     `json:"decision,omitempty"`   // choice: steps or cautions hang on it, so that no answer is the ordinary one
-	AfterWork bool     `json:"after_work,omitempty"` // of the paper: left out of a session that did no work and opened nothing
-	Attended  bool     `json:"attended,omitempty"`   // somebody stays and watches: no other work meanwhile
-	Drives    []string `json:"drives,omitzero"`      // what moves or heats by itself here: Drives; written and empty: nothing does
-	Meanwhile []string `json:"meanwhile,omitempty"`  // the waits in which it may be done beforehand: WaitNames
-	Known     string   `json:"known,omitempty"`      // what its answer makes known, and what passes it where known: KnownNames
+	// stands alone and is answered for itself, whatever its gate says
+	Alone bool `json:"alone,omitempty"`
+	// a row that is not passed together with others
+	OwnKey bool `json:"own_key,omitempty"`
+	// alone, and asked on the screen of the hold before it: nothing is done between
+	Beside bool `json:"beside,omitempty"`
+	// the step as a row of a page, at most 58 characters
+	Line string `json:"line,omitempty"`
+	// the ordinary answer, what is seen when it is right: the first that applies
+	Seen []Seen `json:"seen,omitempty"`
+	// choice: steps or cautions hang on it, so that no answer is the ordinary one
+	Decision bool `json:"decision,omitempty"`
+	// of the paper: left out of a session that did no work and opened nothing
+	AfterWork bool `json:"after_work,omitempty"`
+	// somebody stays and watches: no other work meanwhile
+	Attended bool `json:"attended,omitempty"`
+	// what moves or heats by itself here: Drives; written and empty: nothing does
+	Drives []string `json:"drives,omitzero"`
+	// the waits in which it may be done beforehand: WaitNames
+	Meanwhile []string `json:"meanwhile,omitempty"`
+	// what its answer makes known, and what passes it where known: KnownNames
+	Known string `json:"known,omitempty"`
 }
 
 // Seen is a step's ordinary answer, and when it is this one.
@@ -152,10 +175,11 @@ var WaitNames = []string{"cool", "air", "map"}
 // KnownNames are the things an answer can make known for the rest of a session, as long as nothing
 // that could change them comes between.
 var KnownNames = []string{
-	"against",        // no scorch smell, tingle, trip or temperature fault is open
-	"rests",          // the bed lies on its stops, or what hangs is blocked
-	"targets-zero",   // every heater's target was read as zero
-	"cold",           // the hot end was read cold; other places pass by it once the plug has been out for a while
+	"against",      // no scorch smell, tingle, trip or temperature fault is open
+	"rests",        // the bed lies on its stops, or what hangs is blocked
+	"targets-zero", // every heater's target was read as zero
+	// the hot end was read cold; other places pass by it once the plug has been out for a while
+	"cold",
 	"plugs",          // every plug that feeds the machine is out and in sight
 	"strand",         // no filament is left in the head
 	"tube-clear",     // no filament runs in the tubes between changer and head
@@ -177,8 +201,9 @@ var KnownNames = []string{
 
 // Later is a step owed after the procedure is done.
 type Later struct {
-	When     string    `json:"when"`              // proof | 60 min | next day | 20 h
-	Heat     string    `json:"heat,omitempty"`    // proof: the state it needs, one of LaterHeats; empty where it does not matter
+	When string `json:"when"` // proof | 60 min | next day | 20 h
+	// proof: the state it needs, one of LaterHeats; empty where it does not matter
+	Heat     string    `json:"heat,omitempty"`
 	Cautions []Caution `json:"caution,omitempty"` // that stand with it
 	Step
 }

@@ -18,16 +18,18 @@ var Places = []Place{HotEnd, BedPlate, ChamberAir, HeatedBox}
 
 // PlacesOn lists those a machine has.
 func PlacesOn(fs FeatureSet) []Place {
-	has := map[Place]bool{HotEnd: true, BedPlate: true, ChamberAir: !fs["open-frame"], HeatedBox: fs["changer-dryer"]}
+	has := map[Place]bool{HotEnd: true, BedPlate: true, ChamberAir: !fs["open-frame"],
+		HeatedBox: fs["changer-dryer"]}
 	return keep(Places, func(p Place) bool { return has[p] })
 }
 
 // Temperature is a quantity that steps measure in °C.
 type Temperature struct {
 	Quantity string
-	Places   []Place // of the machine it is a reading of; none: it tells nothing of the machine's heat
-	Usual    Span    // °C; outside it is asked again
-	Possible Span    // °C; outside it is not taken
+	// of the machine it is a reading of; none: it tells nothing of the machine's heat
+	Places   []Place
+	Usual    Span // °C; outside it is asked again
+	Possible Span // °C; outside it is not taken
 }
 
 // Span is a range of values, both ends included.

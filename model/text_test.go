@@ -9,12 +9,16 @@ import (
 func sample() *Procedure {
 	n, low := 4, 0.5
 	return &Procedure{
-		ID: "blade-check", Title: "Check the blade", Kind: Swap, Rung: []Placed{{Is: "renew"}}, Part: "blade", HandsOn: 6,
+		ID: "blade-check", Title: "Check the blade", Kind: Swap, Rung: []Placed{{Is: "renew"}},
+		Part: "blade", HandsOn: 6,
 		Require: Condition{Power: "unplugged", Heat: "cold"},
-		Leave:   []Left{{Variable: Vapour, Is: "drying", Only: Only{Features: []Feature{"bush-polymer"}}}},
+		Leave: []Left{{Variable: Vapour, Is: "drying",
+			Only: Only{Features: []Feature{"bush-polymer"}}}},
 		Steps: []Step{
-			{Name: "out", Do: "Take out < 5 & count.", Gate: Count, Equal: &Equal{Number: &n}, Out: map[string]Amount{"screws": {Answer: true}, "a": {N: 2}}},
-			{Name: "gap", Do: "Read.", Gate: Measure, Quantity: "gap", Unit: "mm", Low: &low, Miss: &Miss{Then: "redo", Step: "out", Else: &Miss{Then: "stop"}}},
+			{Name: "out", Do: "Take out < 5 & count.", Gate: Count, Equal: &Equal{Number: &n},
+				Out: map[string]Amount{"screws": {Answer: true}, "a": {N: 2}}},
+			{Name: "gap", Do: "Read.", Gate: Measure, Quantity: "gap", Unit: "mm", Low: &low,
+				Miss: &Miss{Then: "redo", Step: "out", Else: &Miss{Then: "stop"}}},
 		},
 		Later: []Later{{When: "proof", Step: Step{Name: "look", Do: "Look.", Gate: Confirm}}},
 		File:  "blade-check.toml",
@@ -61,7 +65,8 @@ func TestHashTellsContentApart(t *testing.T) {
 
 func TestReadTextRefuses(t *testing.T) {
 	for name, data := range map[string]string{
-		"empty": "", "no JSON": "id = 1", "no id": "{}", "wrong type": `{"id":3}`, "cut short": `{"id":"a"`,
+		"empty": "", "no JSON": "id = 1", "no id": "{}", "wrong type": `{"id":3}`,
+		"cut short": `{"id":"a"`,
 	} {
 		if p, err := ReadText([]byte(data)); err == nil || p != nil {
 			t.Errorf("%s: got %v, %v", name, p, err)

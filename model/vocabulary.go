@@ -8,7 +8,8 @@ type Then string
 
 // What can follow a miss.
 const (
-	ThenStop     Then = "stop"      // the machine is stopped: power off, no care until a person clears it by name
+	// the machine is stopped: power off, no care until a person clears it by name
+	ThenStop     Then = "stop"
 	ThenWait     Then = "wait"      // read again later
 	ThenRedo     Then = "redo"      // go back to an earlier step
 	ThenPart     Then = "part"      // park until a part is there
@@ -22,14 +23,16 @@ const (
 )
 
 // Misses lists the words of Miss.Then.
-var Misses = []Then{ThenStop, ThenWait, ThenRedo, ThenPart, ThenFind, ThenLeftOver, ThenPro, ThenLater, ThenNote, ThenDue, ThenAdd}
+var Misses = []Then{ThenStop, ThenWait, ThenRedo, ThenPart, ThenFind, ThenLeftOver, ThenPro,
+	ThenLater, ThenNote, ThenDue, ThenAdd}
 
 // TagKind is what a mark on a machine says.
 type TagKind string
 
 // The marks on a machine. The name of one that was cleared by itself is empty.
 const (
-	TagStopped  TagKind = "stopped"    // power must not return until a stop finding is closed by name
+	// power must not return until a stop finding is closed by name
+	TagStopped  TagKind = "stopped"
 	TagGivenUp  TagKind = "given-up"   // a session was given up with something out, inside or loose
 	TagWaiting  TagKind = "waiting"    // for a part
 	TagLimits   TagKind = "limits"     // ready, with limits
@@ -66,7 +69,8 @@ const (
 )
 
 // CareOutcomes lists every outcome of care.
-var CareOutcomes = []CareOutcome{OutcomeDone, OutcomePart, OutcomeProved, OutcomeUnknown, OutcomeOriginal}
+var CareOutcomes = []CareOutcome{OutcomeDone, OutcomePart, OutcomeProved, OutcomeUnknown,
+	OutcomeOriginal}
 
 // End is how a part's life ended.
 type End string

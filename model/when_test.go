@@ -6,8 +6,9 @@ import (
 	_ "time/tzdata"
 )
 
-// In the zone of Berlin the clock was put back an hour on 2026-10-25, and forward on 2026-03-29 (Directive 2000/84/EC:
-// the last Sundays of March and October). A day is a day all the same, and days added and counted agree.
+// In the zone of Berlin the clock was put back an hour on 2026-10-25, and forward on 2026-03-29
+// (Directive 2000/84/EC: the last Sundays of March and October). A day is a day all the same, and
+// days added and counted agree.
 func TestDaysAcrossAClockChange(t *testing.T) {
 	berlin, err := time.LoadLocation("Europe/Berlin")
 	if err != nil {
@@ -35,7 +36,8 @@ func TestDaysAcrossAClockChange(t *testing.T) {
 	}
 	m := machine()
 	m.Care["fans-blow"] = &CareLast{At: at(10, 20, 0, 30).UTC(), Known: true}
-	if g := Gauges(m, []*Procedure{daysCare()}, at(11, 19, 0, 30))[0]; g.Used != 30 || g.Word != WordDue {
+	if g := Gauges(m, []*Procedure{daysCare()}, at(11, 19, 0, 30))[0]; g.Used != 30 ||
+		g.Word != WordDue {
 		t.Errorf("after 30 days %v are used, and it is %s", g.Used, g.Word)
 	}
 }

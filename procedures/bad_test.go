@@ -25,8 +25,8 @@ func readBad(t *testing.T) map[string][]byte {
 	return files
 }
 
-// TestBadFiles: every file has one mistake and must give exactly the problem its first lines ask for,
-// "# want: LINE: TEXT", from the form or, where that is sound, from the meaning.
+// TestBadFiles: every file has one mistake and must give exactly the problem its first lines ask
+// for, "# want: LINE: TEXT", from the form or, where that is sound, from the meaning.
 func TestBadFiles(t *testing.T) {
 	for name, data := range readBad(t) {
 		t.Run(filepath.Base(filepath.Dir(name))+"/"+filepath.Base(name), func(t *testing.T) {
@@ -47,7 +47,8 @@ func TestBadFiles(t *testing.T) {
 				got = append(got, pr.String())
 			}
 			if strings.Join(got, "\n") != strings.Join(want, "\n") {
-				t.Errorf("got\n\t%s\nwant\n\t%s", strings.Join(got, "\n\t"), strings.Join(want, "\n\t"))
+				t.Errorf("got\n\t%s\nwant\n\t%s", strings.Join(got, "\n\t"),
+					strings.Join(want, "\n\t"))
 			}
 		})
 	}

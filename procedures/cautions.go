@@ -70,8 +70,8 @@ func (t *table) sized(key, s string, limit int) {
 	}
 }
 
-// usedCaution reads a [[caution]] that names one of the table: only where it stands, which steps say it
-// themselves and on which machines is the file's own.
+// usedCaution reads a [[caution]] that names one of the table: only where it stands, which steps
+// say it themselves and on which machines is the file's own.
 func (t *table) usedCaution() model.Caution {
 	id := t.need("use", `"hot"`)
 	c, ok := cautionList()[id]
@@ -80,7 +80,8 @@ func (t *table) usedCaution() model.Caution {
 	}
 	for _, key := range []string{"signal", "harm", "avoid", "basis"} {
 		if n := t.get(key); n != nil {
-			t.r.bad(n, "%q stands in the table of cautions under %q: leave it out here, or leave \"use\" out and write the caution in full", key, id)
+			t.r.bad(n,
+				"%q stands in the table of cautions under %q: leave it out here, or leave \"use\" out and write the caution in full", key, id)
 		}
 	}
 	c.Before, c.Said, c.Only = t.texts("before"), t.texts("said"), t.only()
@@ -89,10 +90,12 @@ func (t *table) usedCaution() model.Caution {
 
 // saysOrigin tells whether the basis of a caution says where it comes from.
 func saysOrigin(basis string) bool {
-	return strings.Contains(basis, "common practice") || strings.Contains(basis, "from memory") || strings.Contains(basis, "published: ")
+	return strings.Contains(basis, "common practice") || strings.Contains(basis, "from memory") ||
+		strings.Contains(basis, "published: ")
 }
 
 // noOrigin is the sentence about a basis that does not.
 func noOrigin(basis string) string {
-	return `basis "` + basis + `" says no origin: write "common practice", "from memory" or "published: SOURCE" in it`
+	return `basis "` + basis +
+		`" says no origin: write "common practice", "from memory" or "published: SOURCE" in it`
 }

@@ -27,21 +27,24 @@ func TestBadCautions(t *testing.T) {
 		{"brief", "breif", "unknown key \"breif\""},
 		{good, good + good, "each id once"},
 	} {
-		_, problems := parseCautions("cautions.toml", []byte(strings.Replace(good, c.change, c.by, 1)), true)
+		_, problems := parseCautions("cautions.toml",
+			[]byte(strings.Replace(good, c.change, c.by, 1)), true)
 		if !says(problems, "cautions.toml", c.want) {
 			t.Errorf("%s by %s: %v", c.change, c.by, problems)
 		}
 	}
 }
 
-// TestCautionByID: a file that names a caution of the table has its words, its own place and its own machines;
-// the content hash covers the words.
+// TestCautionByID: a file that names a caution of the table has its words, its own place and its
+// own machines; the content hash covers the words.
 func TestCautionByID(t *testing.T) {
-	text := small("rod-look", "rung = \"inspect\"\n") + "line = \"the rod, once\"\nseen = \"clean\"\n\n" +
+	text := small("rod-look", "rung = \"inspect\"\n") +
+		"line = \"the rod, once\"\nseen = \"clean\"\n\n" +
 		"[[caution]]\nuse = \"hot\"\nbefore = [\"wipe\"]\nonly = [\"sock\"]\n"
 	p := parsed(t, map[string]string{"rod-look": text}).Get("rod-look")
 	q, want := p.Cautions[0], cautionList()["hot"]
-	if q.Harm != want.Harm || q.Avoid != want.Avoid || q.Signal != want.Signal || q.Brief != want.Brief || q.ID != "hot" {
+	if q.Harm != want.Harm || q.Avoid != want.Avoid || q.Signal != want.Signal ||
+		q.Brief != want.Brief || q.ID != "hot" {
 		t.Errorf("got %+v, want the words of %+v", q, want)
 	}
 	if len(q.Before) != 1 || len(q.Only.Features) != 1 {

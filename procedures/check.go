@@ -63,7 +63,8 @@ func in(where []any, parts ...any) []any {
 
 // bad files a problem at a path of the file.
 func (c *checker) bad(where []any, format string, args ...any) {
-	c.problems = append(c.problems, Problem{File: c.p.File, Line: c.tree.lineOf(where...), Text: fmt.Sprintf(format, args...)})
+	c.problems = append(c.problems, Problem{File: c.p.File, Line: c.tree.lineOf(where...),
+		Text: fmt.Sprintf(format, args...)})
 }
 
 // step finds a step, or one owed later, by name.
@@ -103,7 +104,8 @@ func (c *checker) owns(o model.Own) bool { return slices.Contains(c.p.Owns, o) }
 func (c *checker) head() {
 	p := c.p
 	if !kebab().MatchString(p.ID) {
-		c.bad(at("id"), "id %q: write small letters, digits and single hyphens, e.g. rods-wipe", p.ID)
+		c.bad(at("id"), "id %q: write small letters, digits and single hyphens, e.g. rods-wipe",
+			p.ID)
 	}
 	if want := strings.TrimSuffix(path.Base(p.File), ".toml"); p.File != "" && want != p.ID {
 		c.bad(at("id"), "id %q is not the file's name %q: make them the same", p.ID, want)
@@ -112,9 +114,11 @@ func (c *checker) head() {
 	case c.isSetUp() && len(p.Rung) > 0:
 		c.bad(at("rung"), "a set-up action has no rung: leave it out, the planner places it")
 	case !c.isSetUp() && len(p.Rung) == 0:
-		c.bad(at(), "the file has no rung: write rung = \"inspect\" or another step of the ladder, or \"off-machine\"")
+		c.bad(at(),
+			"the file has no rung: write rung = \"inspect\" or another step of the ladder, or \"off-machine\"")
 	case len(p.Rung) > 0 && !p.Rung[len(p.Rung)-1].Only.Zero():
-		c.bad(at("rung"), "no rung holds where no condition does: end the list with one without \"only\"")
+		c.bad(at("rung"),
+			"no rung holds where no condition does: end the list with one without \"only\"")
 	}
 	if !c.isSetUp() && p.Purpose == "" {
 		c.bad(at(), "the file has no purpose: write in one sentence what it is good for")
@@ -123,20 +127,23 @@ func (c *checker) head() {
 		c.bad(at(), "the file has no [[step]]: write at least one")
 	}
 	if c.tree != nil && c.tree.find("handson") == nil {
-		c.bad(at(), "the file has no handson: write the minutes of practised hands, e.g. handson = 4")
+		c.bad(at(),
+			"the file has no handson: write the minutes of practised hands, e.g. handson = 4")
 	}
 	c.minutes(at("handson"), p.HandsOn)
 	c.minutes(at("first"), p.First)
 	c.minutes(at("waiting"), p.Waiting)
 	if p.First != 0 && p.First < p.HandsOn {
-		c.bad(at("first"), "first = %s is less than handson = %s: a first try takes longer than practised hands", plain(p.First), plain(p.HandsOn))
+		c.bad(at("first"),
+			"first = %s is less than handson = %s: a first try takes longer than practised hands", plain(p.First), plain(p.HandsOn))
 	}
 }
 
 // minutes checks a time in minutes.
 func (c *checker) minutes(where []any, v float64) {
 	if v < 0 || v > 1440 || v*4 != float64(int(v*4)) {
-		c.bad(where, "%v = %s: write minutes from 0 to 1440 in quarters, e.g. 2.25", where[len(where)-1], plain(v))
+		c.bad(where, "%v = %s: write minutes from 0 to 1440 in quarters, e.g. 2.25",
+			where[len(where)-1], plain(v))
 	}
 }
 
@@ -193,7 +200,8 @@ func (c *checker) text(where []any, s string, limit int) {
 // textFault says what is wrong with a text of at most limit characters, "" where nothing is.
 func textFault(key, s string, limit int) string {
 	if n := utf8.RuneCountInString(s); n > limit {
-		return fmt.Sprintf("%s has %d characters: at most %d fit, say it shorter or in two steps", key, n, limit)
+		return fmt.Sprintf("%s has %d characters: at most %d fit, say it shorter or in two steps",
+			key, n, limit)
 	}
 	if i := strings.IndexAny(s, "!{}@`*"); i >= 0 {
 		return fmt.Sprintf("%s holds %q: write plain words without it", key, s[i:i+1])

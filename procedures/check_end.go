@@ -28,20 +28,24 @@ func (r *runner) ledgerEnd(s *state, exit []any) {
 			where = at()
 		}
 		if exit != nil {
-			r.bad(exit, "%q is still out or inside where this miss ends the procedure: write step = \"…\", from which it comes back", name)
+			r.bad(exit,
+				"%q is still out or inside where this miss ends the procedure: write step = \"…\", from which it comes back", name)
 			continue
 		}
-		r.bad(where, "%q goes out or in and is not shown to come back: end with a count that must equal it, and back or taken with the same amount", name)
+		r.bad(where,
+			"%q goes out or in and is not shown to come back: end with a count that must equal it, and back or taken with the same amount", name)
 	}
 	for _, flag := range sortedKeys(s.flags) {
 		if flag == "strand" && r.c.isSetUp() {
 			continue // a stub stays a standing finding until the next hot window
 		}
 		if exit != nil {
-			r.bad(exit, "the flag %q is still set where this miss ends the procedure: write step = \"…\", from which it is cleared", flag)
+			r.bad(exit,
+				"the flag %q is still set where this miss ends the procedure: write step = \"…\", from which it is cleared", flag)
 			continue
 		}
-		r.bad(s.flags[flag], "the flag %q is set and not cleared: clear it with set = { %s = \"clear\" } where that is done", flag, flag)
+		r.bad(s.flags[flag],
+			"the flag %q is set and not cleared: clear it with set = { %s = \"clear\" } where that is done", flag, flag)
 	}
 }
 
@@ -135,7 +139,8 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 	case r.unplugsAtNeed(v, got, where):
 		return // the rest is planned anew from there
 	case v.Latched() && left && got != want && where == nil && !r.c.isSetUp():
-		r.bad(at("leave", string(v)), "[leave] says %s is %s, and no step brings that about: write the same \"only\" as at the step, or leave it out", v, want)
+		r.bad(at("leave", string(v)),
+			"[leave] says %s is %s, and no step brings that about: write the same \"only\" as at the step, or leave it out", v, want)
 		return
 	case where == nil:
 		if ch := r.c.change(); ch != nil && ch.Variable == v && v == model.Power {
@@ -143,22 +148,26 @@ func (r *runner) variableEnd(s *state, v model.Variable, exit []any) {
 		}
 		return
 	case exit != nil && said && !model.Meets(v, got, want):
-		r.bad(exit, "%s is %s where this miss ends the procedure, and must be %s: write step = \"…\", from which it is brought back", v, got, want)
+		r.bad(exit,
+			"%s is %s where this miss ends the procedure, and must be %s: write step = \"…\", from which it is brought back", v, got, want)
 		return
 	case !said:
 		if v == model.Heat && got == model.Cold {
 			return
 		}
-		r.bad(where, "this leaves %s %s, and [leave] does not say so: write %s = %q there, or bring it back", v, got, v, got)
+		r.bad(where,
+			"this leaves %s %s, and [leave] does not say so: write %s = %q there, or bring it back", v, got, v, got)
 	case !model.Meets(v, got, want) || v == model.Power && got != want && !left:
-		r.bad(where, "this leaves %s %s at the end, and it must be %s: %s", v, got, want, mend(v, left))
+		r.bad(where, "this leaves %s %s at the end, and it must be %s: %s", v, got, want,
+			mend(v, left))
 	}
 }
 
 // unplugsAtNeed tells whether a set-up action was brought to pull the plug by an answer: it ends
 // safe, other than planned.
 func (r *runner) unplugsAtNeed(v model.Variable, got string, where []any) bool {
-	return r.c.isSetUp() && v == model.Power && got == model.Unplugged && where != nil && r.c.p.Steps[where[1].(int)].Only.Step != ""
+	return r.c.isSetUp() && v == model.Power && got == model.Unplugged && where != nil &&
+		r.c.p.Steps[where[1].(int)].Only.Step != ""
 }
 
 // mend says how to put a wrong end right.

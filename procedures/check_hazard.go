@@ -19,13 +19,17 @@ var harmless = lazy(`(?i)\b(alcohol-free|no alcohol|without alcohol|hot[- ]end|h
 
 // hazardWords is the list, common practice.
 var hazardWords = []hazard{
-	{"alcohol or solvent", lazy(`(?i)\b(alcohol|isopropyl|solvent)\b`), lazy(`(?i)alcohol|vapour|solvent|flammable`)},
-	{"canned air", lazy(`(?i)\b(canned air|duster|spray can|flammable can)\b`), lazy(`(?i)canned|\bcan\b|propellant|duster`)},
+	{"alcohol or solvent", lazy(`(?i)\b(alcohol|isopropyl|solvent)\b`),
+		lazy(`(?i)alcohol|vapour|solvent|flammable`)},
+	{"canned air", lazy(`(?i)\b(canned air|duster|spray can|flammable can)\b`),
+		lazy(`(?i)canned|\bcan\b|propellant|duster`)},
 	{"a blade", lazy(`(?i)\bblades?\b`), lazy(`(?i)blade|cuts?\b|slice`)},
 	{"heat", lazy(`(?i)\b(hot|heat|heating|heated|preheat)\b`), lazy(`(?i)burn|\bhot\b|heat`)},
 	{"mains", lazy(`(?i)\bmains\b`), lazy(`(?i)mains|shock|electr|live`)},
-	{"a spring", lazy(`(?i)\b(unhook|unclip|hook|compress|stretch|remove|release|take (off|out))\b.*\bsprings?\b`), lazy(`(?i)spring|snap|flies|fly|jump|pinch|nip`)},
-	{"lifting a load", lazy(`(?i)\blift\b.*\b(changer|machine|glass|panel|gantry|rolls?|bed)\b`), lazy(`(?i)lift|drop|heavy|weigh|glass|back strain|crush`)},
+	{"a spring",
+		lazy(`(?i)\b(unhook|unclip|hook|compress|stretch|remove|release|take (off|out))\b.*\bsprings?\b`), lazy(`(?i)spring|snap|flies|fly|jump|pinch|nip`)},
+	{"lifting a load", lazy(`(?i)\blift\b.*\b(changer|machine|glass|panel|gantry|rolls?|bed)\b`),
+		lazy(`(?i)lift|drop|heavy|weigh|glass|back strain|crush`)},
 }
 
 // hazards checks that every hazard a step speaks of has a caution no later than that step.
@@ -34,7 +38,8 @@ func (c *checker) hazards() {
 		do := harmless().ReplaceAllString(s.s.Do, "")
 		for _, h := range hazardWords {
 			if h.step().MatchString(do) && !c.warned(h, s) && !c.warnedLater(h, s) {
-				c.bad(in(s.where, "do"), "step %q speaks of %s and no caution before it does: add a [[caution]] with before = [%q]", s.s.Name, h.name, s.s.Name)
+				c.bad(in(s.where, "do"),
+					"step %q speaks of %s and no caution before it does: add a [[caution]] with before = [%q]", s.s.Name, h.name, s.s.Name)
 			}
 		}
 	}
@@ -55,7 +60,8 @@ func (c *checker) warned(h hazard, s place) bool {
 
 // warnedLater tells whether a step owed later has a caution of the hazard of its own.
 func (c *checker) warnedLater(h hazard, s place) bool {
-	return s.later && slices.ContainsFunc(c.p.Later[s.i-len(c.p.Steps)].Cautions, func(q model.Caution) bool {
-		return h.spoke().MatchString(q.Harm + " " + q.Avoid)
-	})
+	return s.later && slices.ContainsFunc(c.p.Later[s.i-len(c.p.Steps)].Cautions,
+		func(q model.Caution) bool {
+			return h.spoke().MatchString(q.Harm + " " + q.Avoid)
+		})
 }

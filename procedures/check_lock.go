@@ -8,7 +8,8 @@ import (
 )
 
 // handsIn are the rungs where hands are in the machine, so that it is never powered.
-var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", "renew", "solvent", "airing", "oil", "belts", "filter"}
+var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", "renew", "solvent",
+	"airing", "oil", "belts", "filter"}
 
 // locks checks the interlocks that can be seen without running the file.
 func (c *checker) locks() {
@@ -18,27 +19,33 @@ func (c *checker) locks() {
 	for _, o := range p.Owns {
 		switch {
 		case !slices.Contains(model.Owns, o):
-			c.bad(at("owns"), "%s", notOnList("owned exception", string(o), model.Words(model.Owns)))
+			c.bad(at("owns"), "%s",
+				notOnList("owned exception", string(o), model.Words(model.Owns)))
 		case !exception.May(o):
-			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them", p.ID, o, listed(model.OwnersOf(o)))
+			c.bad(at("owns"), "%q may not own %s: only %s may, and files that replace one of them",
+				p.ID, o, listed(model.OwnersOf(o)))
 		}
 	}
 	if c.isSetUp() {
 		return
 	}
 	if (c.owns(model.OwnPower) || p.ID == "filter-swap") && req[model.Vapour] != model.Clear {
-		c.bad(at("require"), "vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
+		c.bad(at("require"),
+			"vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
 	}
 	heats := c.owns(model.OwnHot) && p.ID != "plate-wash"
 	for _, l := range p.Leave {
 		heats = heats || l.Variable == model.Heat && l.Is == model.Hot
 	}
 	if heats && req[model.Sensor] != model.Proved {
-		c.bad(at("require"), "a file that heats needs a sensor known to read true: write sensor = \"proved\" in [require]")
+		c.bad(at("require"),
+			"a file that heats needs a sensor known to read true: write sensor = \"proved\" in [require]")
 	}
 	for _, v := range []model.Variable{model.Cover, model.Top} {
-		if req[v] == model.Off && (req[model.Power] != model.Unplugged || req[model.Heat] != model.Cold) {
-			c.bad(at("require", string(v)), "with the %s off the machine is unplugged and cold: write power = \"unplugged\", heat = \"cold\" in [require]", coverName(v))
+		if req[v] == model.Off && (req[model.Power] != model.Unplugged ||
+			req[model.Heat] != model.Cold) {
+			c.bad(at("require", string(v)),
+				"with the %s off the machine is unplugged and cold: write power = \"unplugged\", heat = \"cold\" in [require]", coverName(v))
 		}
 	}
 	c.rungLocks()
@@ -55,20 +62,27 @@ func coverName(v model.Variable) string {
 // rungLocks checks what a place in the ladder asks for.
 func (c *checker) rungLocks() {
 	req := c.p.Require
-	lens := c.lensFile() || slices.ContainsFunc(c.steps, func(s place) bool { return wipesLens().MatchString(s.s.Do) })
+	lens := c.lensFile() ||
+		slices.ContainsFunc(c.steps, func(s place) bool { return wipesLens().MatchString(s.s.Do) })
 	for _, r := range c.p.Rung {
 		switch {
-		case slices.Contains(handsIn, r.Is) && req[model.Power] != model.Unplugged && req[model.Power] != model.Off:
-			c.bad(at("rung"), "on the rung %s hands are in the machine: write power = \"unplugged\" (or \"off\") in [require]", r.Is)
+		case slices.Contains(handsIn, r.Is) && req[model.Power] != model.Unplugged &&
+			req[model.Power] != model.Off:
+			c.bad(at("rung"),
+				"on the rung %s hands are in the machine: write power = \"unplugged\" (or \"off\") in [require]", r.Is)
 		case r.Is == "proof" && (req[model.Power] != model.On || req[model.Cover] != model.On):
-			c.bad(at("rung"), "a proof runs under power on a closed head: write power = \"on\", cover = \"on\" in [require]")
+			c.bad(at("rung"),
+				"a proof runs under power on a closed head: write power = \"on\", cover = \"on\" in [require]")
 		}
 		if o := r.Is.Order(); lens && o >= 0 && c.p.Kind != model.Look &&
 			(o <= model.Rung("dust").Order() || o >= model.Rung("oil").Order()) {
-			c.bad(at("rung"), "a lens is cleaned after the dust and before the oil: write rung = \"airing\"")
+			c.bad(at("rung"),
+				"a lens is cleaned after the dust and before the oil: write rung = \"airing\"")
 		}
 	}
-	if c.p.Kind == model.Proof && !slices.ContainsFunc(c.p.Rung, func(r model.Placed) bool { return r.Is == "proof" }) {
+	if c.p.Kind == model.Proof && !slices.ContainsFunc(c.p.Rung, func(r model.Placed) bool {
+		return r.Is == "proof"
+	}) {
 		c.bad(at("rung"), "a proof stands on the rung proof: write rung = \"proof\"")
 	}
 }
@@ -80,7 +94,8 @@ func (c *checker) lensFile() bool {
 
 // wipesLens finds a step that cleans a lens; raisesDust one that throws dust about.
 var (
-	wipesLens  = lazy(`(?i)\b(wipe|clean|dab|polish|wash)\b[^.;]*\b(lens|lenses|(camera|sensor) window)\b`)
+	wipesLens = lazy(
+		`(?i)\b(wipe|clean|dab|polish|wash)\b[^.;]*\b(lens|lenses|(camera|sensor) window)\b`)
 	wipesAny   = lazy(`(?i)\b(wipe|polish)\b`)
 	raisesDust = lazy(`(?i)\b(blow|vacuum|brush|sweep)\b`)
 )
@@ -92,13 +107,15 @@ func (r *runner) lens(s *state, step *model.Step, where []any) {
 		return
 	}
 	if s.lens != "" && raisesDust().MatchString(step.Do) {
-		r.bad(in(where, "do"), "dust is thrown about after the lens was cleaned in %q: put this step before that one", s.lens)
+		r.bad(in(where, "do"),
+			"dust is thrown about after the lens was cleaned in %q: put this step before that one", s.lens)
 	}
 	if !wipesLens().MatchString(step.Do) && !(r.c.lensFile() && wipesAny().MatchString(step.Do)) {
 		return
 	}
 	if _, wet := s.flags["oil"]; wet {
-		r.bad(in(where, "do"), "a lens is cleaned before the oil comes out, or with the oil wiped off and fresh gloves on: clear the flag oil first")
+		r.bad(in(where, "do"),
+			"a lens is cleaned before the oil comes out, or with the oil wiped off and fresh gloves on: clear the flag oil first")
 		return
 	}
 	s.lens = step.Name
@@ -112,8 +129,10 @@ var forbids = lazy(`(?i)\b(never|not|no|without|before)\b`)
 
 // homing checks that no axis is homed with the cover off: fan wires and sensor gap are bare then.
 func (r *runner) homing(s *state, step *model.Step, where []any) {
-	if s.vars[model.Power] == model.On && s.vars[model.Cover] == model.Off && homes().MatchString(step.Do) && !forbids().MatchString(step.Do) {
-		r.bad(in(where, "do"), "homing with the toolhead cover off: put the cover on first, extruder moves only")
+	if s.vars[model.Power] == model.On && s.vars[model.Cover] == model.Off &&
+		homes().MatchString(step.Do) && !forbids().MatchString(step.Do) {
+		r.bad(in(where, "do"),
+			"homing with the toolhead cover off: put the cover on first, extruder moves only")
 	}
 }
 
@@ -132,7 +151,8 @@ func (r *runner) stateGate(s *state, step *model.Step, where []any) {
 			return
 		}
 	} else if old != "" && !c.mayChange(v) {
-		r.bad(where, "%s is %s here by [require], and the gate asks for %s: the planner brings states about, so leave the gate out or require %s", v, old, val, val)
+		r.bad(where,
+			"%s is %s here by [require], and the gate asks for %s: the planner brings states about, so leave the gate out or require %s", v, old, val, val)
 		return
 	}
 	if old == "" && !c.isSetUp() && len(c.p.Owns) == 0 && !c.leaves(v) {
@@ -159,7 +179,8 @@ func (c *checker) mayChange(v model.Variable) bool {
 func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 	c := r.c
 	if !c.owns(model.OwnPower) && c.p.ID != "as-found" && c.p.ID != "switch-on" {
-		r.bad(where, "only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(model.OwnersOf(model.OwnPower)))
+		r.bad(where,
+			"only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(model.OwnersOf(model.OwnPower)))
 		return false
 	}
 	if s.vars[model.Vapour] == model.Drying {
@@ -169,10 +190,12 @@ func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 		return true
 	}
 	if !r.empty(s) {
-		r.bad(where, "power is let in while something is out, inside or loose: close the ledger first, or write own = true where the owned exception covers it")
+		r.bad(where,
+			"power is let in while something is out, inside or loose: close the ledger first, or write own = true where the owned exception covers it")
 	}
 	if s.vars[model.Cover] == model.Off {
-		r.bad(where, "power is let in with the toolhead cover off: put it on first, or write own = true where the owned exception covers it")
+		r.bad(where,
+			"power is let in with the toolhead cover off: put it on first, or write own = true where the owned exception covers it")
 	}
 	return true
 }
@@ -189,7 +212,8 @@ func (r *runner) airing(s *state, step *model.Step, where []any) {
 			continue // what only an answer brings is offered with the top off; the walk holds it
 		}
 		if r.w.exists(want.v) && s.vars[want.v] != want.val {
-			r.bad(where, "solvent or a gas that burns with %s not %s: write %s = %q in [require], or a state gate before this step", want.v, want.val, want.v, want.val)
+			r.bad(where,
+				"solvent or a gas that burns with %s not %s: write %s = %q in [require], or a state gate before this step", want.v, want.val, want.v, want.val)
 		}
 	}
 	if _, wet := s.flags["oil"]; wet {
@@ -213,7 +237,8 @@ func (r *runner) cautious(step *model.Step, where []any, what string) {
 	for _, g := range unknowns {
 		asked := slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.known[f] })
 		if asked && !slices.ContainsFunc(g, func(f model.Feature) bool { return r.w.fs[f] }) {
-			r.bad(where, "%s where the kind is unknown (none of %s): give the step an \"only\" that names the kinds it suits", what, listed(model.Words(g)))
+			r.bad(where,
+				"%s where the kind is unknown (none of %s): give the step an \"only\" that names the kinds it suits", what, listed(model.Words(g)))
 		}
 	}
 }
@@ -221,7 +246,8 @@ func (r *runner) cautious(step *model.Step, where []any, what string) {
 // warmth follows what a reading in °C says of the heat.
 func (r *runner) warmth(s *state, step *model.Step, where []any) {
 	q := strings.ToLower(step.Quantity)
-	for _, off := range []string{"dryer", "room", "oven", "roll", "filament", "water", "changer", "off target"} {
+	for _, off := range []string{"dryer", "room", "oven", "roll", "filament", "water", "changer",
+		"off target"} {
 		if strings.Contains(q, off) {
 			return
 		}
@@ -237,7 +263,8 @@ func (r *runner) warmth(s *state, step *model.Step, where []any) {
 		return
 	}
 	if !r.c.owns(model.OwnHot) && !r.c.leaves(model.Heat) {
-		r.bad(where, "this heats a machine that is not hot by [require]: write heat = \"hot\" there, or say in [leave] that it ends hot")
+		r.bad(where,
+			"this heats a machine that is not hot by [require]: write heat = \"hot\" there, or say in [leave] that it ends hot")
 		return
 	}
 	r.put(s, model.Heat, "hot", where)

@@ -11,10 +11,13 @@ import (
 func (c *checker) misses(s place) {
 	c.eachMiss(s, func(m *model.Miss, where []any) { c.miss(s, m, where) })
 	if s.s.Gate == model.State && (passes(s.s.Miss) || opens(s.s.Miss)) {
-		c.bad(in(s.where, "miss"), "the state gate of %q would pass in the wrong state: use stop, wait, or redo with else = { then = \"stop\" }", s.s.Name)
+		c.bad(in(s.where, "miss"),
+			"the state gate of %q would pass in the wrong state: use stop, wait, or redo with else = { then = \"stop\" }", s.s.Name)
 	}
-	if s.s.Gate == model.Count && (passes(s.s.Miss) && bringsBack(s.s) || opens(s.s.Miss) && assumes(s.s)) {
-		c.bad(in(s.where, "miss"), "the count of %q brings things back, and its miss lets it pass with some missing: use find or stop, or redo with else = { then = \"find\" }", s.s.Name)
+	if s.s.Gate == model.Count && (passes(s.s.Miss) && bringsBack(s.s) || opens(s.s.Miss) &&
+		assumes(s.s)) {
+		c.bad(in(s.where, "miss"),
+			"the count of %q brings things back, and its miss lets it pass with some missing: use find or stop, or redo with else = { then = \"find\" }", s.s.Name)
 	}
 }
 
@@ -56,8 +59,10 @@ func opens(m *model.Miss) bool {
 
 // missKeys are the keys each miss may have beside then, say and days.
 var missKeys = map[model.Then][]string{
-	model.ThenStop: {}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {}, model.ThenWait: {"seconds"}, model.ThenRedo: {"step", "tries", "else"},
-	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"}, model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},
+	model.ThenStop: {}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {},
+	model.ThenWait: {"seconds"}, model.ThenRedo: {"step", "tries", "else"},
+	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"},
+	model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},
 }
 
 func (c *checker) miss(s place, m *model.Miss, where []any) {
@@ -66,14 +71,17 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 		return
 	}
 	c.text(in(where, "say"), m.Say, maxSay)
-	for key, is := range map[string]bool{"step": m.Step != "", "tries": m.Tries != 0, "else": m.Else != nil,
+	for key, is := range map[string]bool{"step": m.Step != "", "tries": m.Tries != 0,
+		"else":       m.Else != nil,
 		"procedures": len(m.Procedures) > 0, "seconds": m.Seconds != 0} {
 		if is && !contains(keys, key) {
 			c.bad(in(where, key), "%q does not belong to the miss %s: leave it out", key, m.Then)
 		}
 	}
-	if m.Say == "" && slices.Contains([]model.Then{model.ThenStop, model.ThenPart, model.ThenPro, model.ThenLater, model.ThenWait}, m.Then) {
-		c.bad(where, "the miss %s of %q says nothing: write say = \"what is wrong and what to do\"", m.Then, s.s.Name)
+	if m.Say == "" && slices.Contains([]model.Then{model.ThenStop, model.ThenPart, model.ThenPro,
+		model.ThenLater, model.ThenWait}, m.Then) {
+		c.bad(where, "the miss %s of %q says nothing: write say = \"what is wrong and what to do\"",
+			m.Then, s.s.Name)
 	}
 	if m.Days < 0 || m.Days > 400 {
 		c.bad(in(where, "days"), "days = %d: write 0 to 400", m.Days)
@@ -85,7 +93,8 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 		}
 	case model.ThenDue, model.ThenAdd:
 		if len(m.Procedures) == 0 {
-			c.bad(where, "the miss %s of %q names no procedure: write procedures = [\"…\"]", m.Then, s.s.Name)
+			c.bad(where, "the miss %s of %q names no procedure: write procedures = [\"…\"]", m.Then,
+				s.s.Name)
 		}
 	case model.ThenRedo:
 		c.redo(s, m, where)
@@ -94,7 +103,9 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 			return
 		}
 		if to, found := c.step(m.Step); !found || to.i <= s.i || to.later != s.later {
-			c.bad(in(where, "step"), "%s", c.wrongStep(m.Step, found, fmt.Sprintf("the miss %s goes on at a step after %q", m.Then, s.s.Name)))
+			c.bad(in(where, "step"), "%s",
+				c.wrongStep(m.Step, found, fmt.Sprintf("the miss %s goes on at a step after %q",
+					m.Then, s.s.Name)))
 		}
 	}
 }
@@ -102,15 +113,19 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 // redo checks a miss that goes back.
 func (c *checker) redo(s place, m *model.Miss, where []any) {
 	if m.Step == "" {
-		c.bad(where, "the miss redo of %q names no step: write step = %q or an earlier one", s.s.Name, s.s.Name)
+		c.bad(where, "the miss redo of %q names no step: write step = %q or an earlier one",
+			s.s.Name, s.s.Name)
 	} else if to, found := c.step(m.Step); !found || to.i > s.i || to.later != s.later {
-		c.bad(in(where, "step"), "%s", c.wrongStep(m.Step, found, fmt.Sprintf("redo goes back to %q or a step before it", s.s.Name)))
+		c.bad(in(where, "step"), "%s",
+			c.wrongStep(m.Step, found, fmt.Sprintf("redo goes back to %q or a step before it",
+				s.s.Name)))
 	}
 	if m.Tries < 0 || m.Tries > 20 {
 		c.bad(in(where, "tries"), "tries = %d: write 1 to 20", m.Tries)
 	}
 	if m.Else != nil && m.Else.Then == model.ThenRedo {
-		c.bad(in(where, "else"), "else cannot be redo again: write what follows when trying again did not help")
+		c.bad(in(where, "else"),
+			"else cannot be redo again: write what follows when trying again did not help")
 	}
 }
 

@@ -15,7 +15,8 @@ func (c *checker) order() {
 	}
 	for _, fs := range c.l.ladderMachines() {
 		if circle := c.l.circle(c.p.ID, fs); circle != nil {
-			c.bad(at("after"), "the order goes round in a circle: %s; take one of them out of \"after\", or change a rung", strings.Join(circle, " -> "))
+			c.bad(at("after"),
+				"the order goes round in a circle: %s; take one of them out of \"after\", or change a rung", strings.Join(circle, " -> "))
 			return
 		}
 	}
@@ -59,7 +60,8 @@ func (l *Library) circle(id string, fs model.FeatureSet) []string {
 		rung[p.ID] = p.RungOn(fs, nil).Order()
 	}
 	before := func(a, b string) bool {
-		return a != b && contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 && rung[a] < rung[b]
+		return a != b && contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 &&
+			rung[a] < rung[b]
 	}
 	from := map[string]string{}
 	for queue := []string{id}; len(queue) > 0; queue = queue[1:] {

@@ -17,7 +17,8 @@ func (c *checker) parts() {
 	c.tools()
 	for i, s := range c.p.Supplies {
 		if s.Quantity <= 0 || s.Quantity > 1000 {
-			c.bad(at("supply", i, "quantity"), "quantity = %s: write how many one session uses, above 0", plain(s.Quantity))
+			c.bad(at("supply", i, "quantity"),
+				"quantity = %s: write how many one session uses, above 0", plain(s.Quantity))
 		}
 	}
 	for i, q := range c.p.Cautions {
@@ -32,7 +33,8 @@ func (c *checker) parts() {
 			}
 		}
 		if len(q.Said) > 0 && q.Signal != "NOTICE" {
-			c.bad(at("caution", i, "said"), "said goes with a NOTICE only: what hurts a person is said beside every step, leave it out")
+			c.bad(at("caution", i, "said"),
+				"said goes with a NOTICE only: what hurts a person is said beside every step, leave it out")
 		}
 		if q.Basis != "" && !saysOrigin(q.Basis) {
 			c.bad(at("caution", i, "basis"), "%s", noOrigin(q.Basis))
@@ -41,7 +43,8 @@ func (c *checker) parts() {
 	seen := map[string]bool{}
 	for i, s := range c.p.Symptoms {
 		if !kebab().MatchString(s.Name) || seen[s.Name] {
-			c.bad(at("symptom", i, "name"), "symptom %q: write each once, in small letters and hyphens, e.g. layer-shift", s.Name)
+			c.bad(at("symptom", i, "name"),
+				"symptom %q: write each once, in small letters and hyphens, e.g. layer-shift", s.Name)
 		} else if text := knownSymptom(s.Name); text != "" {
 			c.bad(at("symptom", i, "name"), "%s", text)
 		}
@@ -51,34 +54,43 @@ func (c *checker) parts() {
 
 func (c *checker) interval(where []any, v model.Interval) {
 	if v.Low <= 0 || v.High < v.Low {
-		c.bad(where, "low = %s, high = %s: write 0 < low <= high; a single trade value v is v to 1.25 v", plain(v.Low), plain(v.High))
+		c.bad(where,
+			"low = %s, high = %s: write 0 < low <= high; a single trade value v is v to 1.25 v", plain(v.Low), plain(v.High))
 	}
 	if !basisForm().MatchString(v.Basis) && v.Basis != "" {
-		c.bad(in(where, "basis"), "basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", v.Basis)
+		c.bad(in(where, "basis"),
+			"basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", v.Basis)
 	}
 	if b := v.Production; b != nil {
 		switch {
 		case b.Basis != "" && !basisForm().MatchString(b.Basis):
-			c.bad(in(where, "production"), "production basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", b.Basis)
+			c.bad(in(where, "production"),
+				"production basis %q: write \"common practice\", \"from memory\" or \"published: SOURCE\"", b.Basis)
 		case v.Meter != model.Days:
-			c.bad(in(where, "production"), "a production band only goes with days: counters are not multiplied by duty, leave it out")
+			c.bad(in(where, "production"),
+				"a production band only goes with days: counters are not multiplied by duty, leave it out")
 		case b.Low <= 0 || b.High < b.Low:
-			c.bad(in(where, "production"), "production low = %s, high = %s: write 0 < low <= high", plain(b.Low), plain(b.High))
+			c.bad(in(where, "production"), "production low = %s, high = %s: write 0 < low <= high",
+				plain(b.Low), plain(b.High))
 		case b.Low > v.Low || b.High > v.High:
-			c.bad(in(where, "production"), "the production band %s to %s is longer than the one at home, %s to %s: a machine in production needs care no later",
+			c.bad(in(where, "production"),
+				"the production band %s to %s is longer than the one at home, %s to %s: a machine in production needs care no later",
 				plain(b.Low), plain(b.High), plain(v.Low), plain(v.High))
 		}
 	}
 	if w := v.When; w != nil {
 		if w.Share <= 0 || w.Share > 1 {
-			c.bad(in(where, "when", "share"), "share = %s: write a share above 0, at most 1", plain(w.Share))
+			c.bad(in(where, "when", "share"), "share = %s: write a share above 0, at most 1",
+				plain(w.Share))
 		}
 		if w.Meter != model.StyrenicHours && w.Meter != model.AbrasiveHours && w.Meter != "" {
-			c.bad(in(where, "when", "meter"), "meter %q is no share of the hours: write styrenic-hours or abrasive-hours", w.Meter)
+			c.bad(in(where, "when", "meter"),
+				"meter %q is no share of the hours: write styrenic-hours or abrasive-hours", w.Meter)
 		}
 	}
 	if v.Once && len(c.p.Triggers) == 0 && v.Meter != model.Hours {
-		c.bad(in(where, "once"), "once counts from a trigger, and the file has none: add a [[trigger]] or leave once out; only hours count from a machine's first")
+		c.bad(in(where, "once"),
+			"once counts from a trigger, and the file has none: add a [[trigger]] or leave once out; only hours count from a machine's first")
 	}
 }
 
@@ -88,14 +100,17 @@ func (c *checker) settings() {
 	for i, s := range c.p.Settings {
 		where := at("setting", i)
 		if !kebab().MatchString(s.Name) || seen[s.Name] {
-			c.bad(in(where, "name"), "setting %q: write each once, in small letters and hyphens, e.g. clamp-screws", s.Name)
+			c.bad(in(where, "name"),
+				"setting %q: write each once, in small letters and hyphens, e.g. clamp-screws", s.Name)
 		}
 		seen[s.Name] = true
 		if len(s.Options) > 0 && s.Number {
-			c.bad(in(where, "number"), "setting %q has options and is a number: write one or the other", s.Name)
+			c.bad(in(where, "number"),
+				"setting %q has options and is a number: write one or the other", s.Name)
 		}
 		if s.Unit != "" && !s.Number {
-			c.bad(in(where, "unit"), "setting %q has a unit and is no number: write number = true beside it", s.Name)
+			c.bad(in(where, "unit"),
+				"setting %q has a unit and is no number: write number = true beside it", s.Name)
 		}
 		if len(s.Options) == 1 {
 			c.bad(in(where, "options"), "setting %q has only one option: nothing to ask", s.Name)
@@ -104,14 +119,15 @@ func (c *checker) settings() {
 			c.bad(in(where, "default"), "%s", notOnList("default", s.Default, s.Options))
 		}
 		if _, err := s.Value(s.Default); s.Number && s.Default != "" && err != nil {
-			c.bad(in(where, "default"), "default %q is no such number: write a whole number up to 99, or a measured one and its unit", s.Default)
+			c.bad(in(where, "default"),
+				"default %q is no such number: write a whole number up to 99, or a measured one and its unit", s.Default)
 		}
 		c.sameSetting(in(where, "name"), s)
 	}
 }
 
-// sameSetting checks a setting against files that ask it too. An operator's own file may ask in words of its own: those
-// of the library change with time, what is answered stays.
+// sameSetting checks a setting against files that ask it too. An operator's own file may ask in
+// words of its own: those of the library change with time, what is answered stays.
 func (c *checker) sameSetting(where []any, s model.Setting) {
 	for _, q := range c.l.byID {
 		if q.ID == c.p.ID {
@@ -121,9 +137,12 @@ func (c *checker) sameSetting(where []any, s model.Setting) {
 			switch {
 			case o.Name != s.Name:
 			case o.Number != s.Number || o.Unit != s.Unit || !slices.Equal(o.Options, s.Options):
-				c.bad(where, "setting %q is also asked by %s with other answers: number, unit and options must be the same", s.Name, q.ID)
-			case !c.p.Yours && !q.Yours && (o.Ask != s.Ask || o.Title != s.Title || o.Default != s.Default):
-				c.bad(where, "setting %q is also asked by %s in other words: ask, title and default must be the same", s.Name, q.ID)
+				c.bad(where,
+					"setting %q is also asked by %s with other answers: number, unit and options must be the same", s.Name, q.ID)
+			case !c.p.Yours && !q.Yours && (o.Ask != s.Ask || o.Title != s.Title ||
+				o.Default != s.Default):
+				c.bad(where,
+					"setting %q is also asked by %s in other words: ask, title and default must be the same", s.Name, q.ID)
 			}
 		}
 	}
@@ -136,7 +155,8 @@ func (c *checker) tools() {
 		mm, isKey := keyMM(t.Name)
 		switch {
 		case isKey && len(t.Fits) == 0:
-			c.bad(where, "%s says no screw: write fits = [{ head = \"…\", size = \"…\", for = \"…\" }], a key fits several", t.Name)
+			c.bad(where,
+				"%s says no screw: write fits = [{ head = \"…\", size = \"…\", for = \"…\" }], a key fits several", t.Name)
 		case !isKey && len(t.Fits) > 0:
 			c.bad(in(where, "fits"), "%s is no hex key: leave fits out", t.Name)
 		}
@@ -164,7 +184,8 @@ func keyMM(tool string) (mm float64, ok bool) {
 }
 
 // standards names the standard each head's key size comes from.
-var standards = map[string]string{"cap": "ISO 4762", "button": "ISO 7380-1", "countersunk": "ISO 10642", "set": "ISO 4026 to 4029"}
+var standards = map[string]string{"cap": "ISO 4762", "button": "ISO 7380-1",
+	"countersunk": "ISO 10642", "set": "ISO 4026 to 4029"}
 
 // fit checks a key against a screw.
 func (c *checker) fit(where []any, head, size string, mm float64) {
@@ -172,9 +193,11 @@ func (c *checker) fit(where []any, head, size string, mm float64) {
 	switch {
 	case head == "" || size == "":
 	case !ok:
-		c.bad(where, "no %s screw %s in the tables: write one of %s", head, size, strings.Join(model.ScrewSizes, ", "))
+		c.bad(where, "no %s screw %s in the tables: write one of %s", head, size,
+			strings.Join(model.ScrewSizes, ", "))
 	case want != mm:
-		c.bad(where, "a %s screw %s takes the %s mm key (%s), not %s mm", head, size, plain(want), standards[head], plain(mm))
+		c.bad(where, "a %s screw %s takes the %s mm key (%s), not %s mm", head, size, plain(want),
+			standards[head], plain(mm))
 	}
 }
 
@@ -183,15 +206,18 @@ func (c *checker) fastener(where []any, f *model.Fastener) {
 	want, ok := model.HexKey(f.Head, f.Size)
 	if !ok {
 		if f.Head != "" && f.Size != "" {
-			c.bad(where, "no %s screw %s in the tables: write one of %s", f.Head, f.Size, strings.Join(model.ScrewSizes, ", "))
+			c.bad(where, "no %s screw %s in the tables: write one of %s", f.Head, f.Size,
+				strings.Join(model.ScrewSizes, ", "))
 		}
 		return
 	}
 	if f.Engagement < 0 || f.Engagement > 50 {
-		c.bad(where, "engagement = %s: write the engaged length in mm, at most 50", plain(f.Engagement))
+		c.bad(where, "engagement = %s: write the engaged length in mm, at most 50",
+			plain(f.Engagement))
 	}
 	key := "hex key " + plain(want) + " mm"
 	if !slices.ContainsFunc(c.p.Tools, func(t model.Tool) bool { return t.Name == key }) {
-		c.bad(where, "a %s screw %s takes the %s (%s), and it is not laid out: add a [[tool]]", f.Head, f.Size, key, standards[f.Head])
+		c.bad(where, "a %s screw %s takes the %s (%s), and it is not laid out: add a [[tool]]",
+			f.Head, f.Size, key, standards[f.Head])
 	}
 }

@@ -25,7 +25,8 @@ func (c *checker) references() {
 	}
 	for _, s := range c.steps {
 		c.eachMiss(s, func(m *model.Miss, where []any) {
-			c.ids(in(where, "procedures"), slices.DeleteFunc(slices.Clone(m.Procedures), func(id string) bool { return id == p.ID }))
+			c.ids(in(where, "procedures"), slices.DeleteFunc(slices.Clone(m.Procedures),
+				func(id string) bool { return id == p.ID }))
 		})
 	}
 	for _, id := range sortedKeys(c.l.byID) {
@@ -35,7 +36,8 @@ func (c *checker) references() {
 	}
 	for _, id := range p.Proof {
 		if q := c.l.byID[id]; q != nil && q.Kind != model.Proof && q.Kind != model.SetUp {
-			c.bad(at("proof"), "%q is no proof but %s: name a file of kind proof, or use after", id, q.Kind)
+			c.bad(at("proof"), "%q is no proof but %s: name a file of kind proof, or use after", id,
+				q.Kind)
 		}
 	}
 }
@@ -88,7 +90,8 @@ func (c *checker) conditions() {
 	p := c.p
 	for _, g := range model.ExclusiveGroups {
 		if n := count(p.Needs, g); n > 1 {
-			c.bad(at("needs"), "no machine has more than one of %s: write needs_any", strings.Join(model.Words(g), ", "))
+			c.bad(at("needs"), "no machine has more than one of %s: write needs_any",
+				strings.Join(model.Words(g), ", "))
 		}
 	}
 	for i, r := range p.Rung {
@@ -153,7 +156,8 @@ func (c *checker) only(o model.Only, where []any, before int) {
 	s, ok := c.step(o.Step)
 	switch {
 	case before < 0:
-		c.bad(where, "the answer at %q cannot decide this, it is planned before any answer: use features or a setting", o.Step)
+		c.bad(where,
+			"the answer at %q cannot decide this, it is planned before any answer: use features or a setting", o.Step)
 	case !ok:
 		c.bad(where, "%s", notOnList("step", o.Step, c.stepNames()))
 	case s.i >= before:
@@ -192,7 +196,8 @@ func (c *checker) never(o model.Only, where []any) {
 			return
 		}
 	}
-	c.bad(where, "never holds: no machine this file is for has %s", strings.Join(model.Words(o.Features), " or "))
+	c.bad(where, "never holds: no machine this file is for has %s",
+		strings.Join(model.Words(o.Features), " or "))
 }
 
 // excluded tells whether what the file needs rules a feature out.
@@ -233,7 +238,8 @@ func (c *checker) onlySetting(o model.Only, where []any) {
 	}
 	for _, is := range o.Is {
 		if len(s.Options) > 0 && !contains(s.Options, is) {
-			c.bad(where, "%s", notOnList(fmt.Sprintf("answer of setting %q", o.Setting), is, s.Options))
+			c.bad(where, "%s", notOnList(fmt.Sprintf("answer of setting %q", o.Setting), is,
+				s.Options))
 		}
 	}
 }
@@ -244,5 +250,6 @@ func (c *checker) noSetting(name string, where []any) {
 		c.bad(where, "unknown setting %q: write %q", name, w)
 		return
 	}
-	c.bad(where, "setting %q is nowhere asked: add a [[setting]] with name = %q to this file", name, name)
+	c.bad(where, "setting %q is nowhere asked: add a [[setting]] with name = %q to this file", name,
+		name)
 }

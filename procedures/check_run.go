@@ -106,7 +106,8 @@ func (c *checker) leftBySetUps() map[string]int {
 
 // start is the state the file starts in.
 func (r *runner) start() *state {
-	s := &state{vars: model.Condition{}, moved: map[model.Variable][]any{}, ledger: map[string]amount{}, put: map[string][]any{},
+	s := &state{vars: model.Condition{}, moved: map[model.Variable][]any{},
+		ledger: map[string]amount{}, put: map[string][]any{},
 		flags: map[string][]any{}, numbers: map[string]amount{}, asked: map[string]bool{}, cause: map[model.Variable]*model.Step{}}
 	for v, val := range r.require() {
 		s.vars[v] = val
@@ -185,7 +186,8 @@ func (r *runner) exits(s *state, step *model.Step, where []any) {
 	p := place{s: step, where: where, i: where[1].(int)}
 	leave := func(m *model.Miss, at []any, answer string) {
 		for ; m != nil; m, at = m.Else, in(at, "else") {
-			if *r.left > 0 && (m.Then == model.ThenPart || m.Then == model.ThenPro || m.Then == model.ThenLater) {
+			if *r.left > 0 && (m.Then == model.ThenPart || m.Then == model.ThenPro ||
+				m.Then == model.ThenLater) {
 				*r.left -= 20 // what a copy of the state costs, in steps
 				r.exit(s.clone(), p, m, at, answer)
 			}
@@ -266,7 +268,8 @@ func (r *runner) number(s *state, step *model.Step, where []any) amount {
 	case e.Ledger != "":
 		a, ok := s.ledger[e.Ledger]
 		if !ok {
-			r.bad(in(where, "equal"), "the ledger holds no %q here: nothing before put it out or in, write the name it went out under", e.Ledger)
+			r.bad(in(where, "equal"),
+				"the ledger holds no %q here: nothing before put it out or in, write the name it went out under", e.Ledger)
 		}
 		return a
 	case e.Count != "":
@@ -279,7 +282,8 @@ func (r *runner) number(s *state, step *model.Step, where []any) amount {
 		if to, ok := r.c.step(e.Count); !ok || to.i >= where[1].(int) || to.s.Gate != model.Count {
 			return own // told at the step's form
 		}
-		r.bad(in(where, "equal"), "%q counts against %q, which is not asked on the way here: give both the same \"only\"", step.Name, e.Count)
+		r.bad(in(where, "equal"),
+			"%q counts against %q, which is not asked on the way here: give both the same \"only\"", step.Name, e.Count)
 	}
 	return own
 }
@@ -291,7 +295,8 @@ func (r *runner) amountOf(s *state, step *model.Step, a model.Amount, where []an
 		if n, ok := s.numbers[a.Count]; ok {
 			return n
 		}
-		r.bad(where, "%q moves as many as %q counted, which is not asked on the way here: give both the same \"only\"", step.Name, a.Count)
+		r.bad(where,
+			"%q moves as many as %q counted, which is not asked on the way here: give both the same \"only\"", step.Name, a.Count)
 		return nil
 	case a.Answer:
 		return s.numbers[step.Name]
@@ -310,7 +315,8 @@ func (r *runner) effects(s *state, step *model.Step, where []any) {
 		case model.BringsBack, model.TakesAgain:
 			a := r.amountOf(s, step, e.Amount, at)
 			if _, known := s.ledger[e.Name]; !known {
-				r.bad(at, "%q comes back and never went out under that name: write the name it went out under", e.Name)
+				r.bad(at,
+					"%q comes back and never went out under that name: write the name it went out under", e.Name)
 				continue
 			}
 			s.ledger[e.Name] = s.ledger[e.Name].add(a, -1)
@@ -339,7 +345,8 @@ func (r *runner) setState(s *state, step *model.Step, v model.Variable, val stri
 			return
 		}
 		if s.vars[v] == model.Drying && !s.aired {
-			r.bad(where, "only the clock makes vapour clear: put a wait with clock = \"airing\" and seconds = 600 before it")
+			r.bad(where,
+				"only the clock makes vapour clear: put a wait with clock = \"airing\" and seconds = 600 before it")
 		}
 	case model.Sensor:
 		s.cause[v] = step

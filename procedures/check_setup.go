@@ -12,17 +12,20 @@ func (c *checker) setUp() {
 	p := c.p
 	if !c.isSetUp() {
 		if p.Change != nil {
-			c.bad(at("change"), "only a set-up action has [change]: write [leave], or kind = \"setup\"")
+			c.bad(at("change"),
+				"only a set-up action has [change]: write [leave], or kind = \"setup\"")
 		}
 		if _, is := setUpRow(p.ID); is {
-			c.bad(at("kind"), "%q is the id of a set-up action: write kind = \"setup\", or another id", p.ID)
+			c.bad(at("kind"),
+				"%q is the id of a set-up action: write kind = \"setup\", or another id", p.ID)
 		}
 		return
 	}
 	row, ok := setUpRow(p.ID)
 	switch {
 	case p.Yours:
-		c.bad(at("kind"), "own files cannot be set-up actions, all safety stands on those: write a procedure")
+		c.bad(at("kind"),
+			"own files cannot be set-up actions, all safety stands on those: write a procedure")
 		return
 	case !ok:
 		ids := make([]string, len(setUpTable))
@@ -35,11 +38,13 @@ func (c *checker) setUp() {
 		c.bad(at("change"), "%s changes no state: leave [change] out", p.ID)
 		return
 	case p.Change == nil && row.change != (model.Change{}):
-		c.bad(at(), "a set-up action needs [change]: write variable = %q, from = %q, to = %q", row.change.Variable, row.change.From, row.change.To)
+		c.bad(at(), "a set-up action needs [change]: write variable = %q, from = %q, to = %q",
+			row.change.Variable, row.change.From, row.change.To)
 		return
 	}
 	if p.Change != nil && *p.Change != row.change {
-		c.bad(at("change"), "%s changes %s from %s to %s: write that", p.ID, row.change.Variable, row.change.From, row.change.To)
+		c.bad(at("change"), "%s changes %s from %s to %s: write that", p.ID, row.change.Variable,
+			row.change.From, row.change.To)
 	}
 	got := p.Require.Clone()
 	if got[row.change.Variable] == row.change.From {
@@ -69,7 +74,8 @@ func spell(c model.Condition) string {
 func (c *checker) setUpMinutes(row setUp) {
 	p := c.p
 	if p.HandsOn != row.hands || p.Waiting != row.waiting {
-		c.bad(at("handson"), "%s takes %s minutes of hands and %s of waiting: write handson = %s, waiting = %s",
+		c.bad(at("handson"),
+			"%s takes %s minutes of hands and %s of waiting: write handson = %s, waiting = %s",
 			p.ID, plain(row.hands), plain(row.waiting), plain(row.hands), plain(row.waiting))
 	}
 	lid := row.hands
@@ -78,7 +84,8 @@ func (c *checker) setUpMinutes(row setUp) {
 	}
 	hands, waiting := p.Minutes(model.NewFeatureSet("changer", "lid-changer"), nil)
 	if p.HandsOn == row.hands && (hands != lid || waiting != row.waiting) {
-		c.bad(at("minutes_for"), "with lid-changer %s takes %s minutes of hands: write [[minutes_for]] with only = [\"lid-changer\"], handson = %s",
+		c.bad(at("minutes_for"),
+			"with lid-changer %s takes %s minutes of hands: write [[minutes_for]] with only = [\"lid-changer\"], handson = %s",
 			p.ID, plain(lid), plain(lid))
 	}
 }

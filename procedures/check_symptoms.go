@@ -42,7 +42,8 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 	for i := range t.Symptoms {
 		s := &t.Symptoms[i]
 		if !kebab().MatchString(s.ID) || seen[s.ID] {
-			c.bad(at("symptom", i, "id"), "symptom %q: write each name once, in small letters and hyphens, e.g. layer-shift", s.ID)
+			c.bad(at("symptom", i, "id"),
+				"symptom %q: write each name once, in small letters and hyphens, e.g. layer-shift", s.ID)
 		}
 		seen[s.ID] = true
 		c.words(i, s)
@@ -54,7 +55,8 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 	for _, p := range l.All() {
 		for _, cure := range p.Symptoms {
 			if t.Get(cure.Name) == nil {
-				c.bad(nil, "%s cures %q, which has no [[symptom]] here: %s", p.ID, cure.Name, notOnList("symptom", cure.Name, t.IDs()))
+				c.bad(nil, "%s cures %q, which has no [[symptom]] here: %s", p.ID, cure.Name,
+					notOnList("symptom", cure.Name, t.IDs()))
 			}
 		}
 	}
@@ -62,7 +64,8 @@ func (l *Library) checkSymptoms(file string, data []byte) []Problem {
 }
 
 func (c *symptomChecker) bad(where []any, format string, args ...any) {
-	c.out = append(c.out, Problem{File: c.file, Line: c.tree.lineOf(where...), Text: fmt.Sprintf(format, args...)})
+	c.out = append(c.out, Problem{File: c.file, Line: c.tree.lineOf(where...),
+		Text: fmt.Sprintf(format, args...)})
 }
 
 // words checks the everyday names: as a person types them, and not the id of another symptom.
@@ -72,10 +75,12 @@ func (c *symptomChecker) words(i int, s *symptom.Symptom) {
 	for _, name := range s.Also {
 		c.short(where, "name", name, maxSymptomWord)
 		if name != strings.ToLower(strings.TrimSpace(name)) {
-			c.bad(where, "symptom %s: write the name %q in small letters, as a person types it", s.ID, name)
+			c.bad(where, "symptom %s: write the name %q in small letters, as a person types it",
+				s.ID, name)
 		}
 		if other := c.table.Get(name); other != nil {
-			c.bad(where, "symptom %s: the name %q is the symptom %s already: leave it out", s.ID, name, other.ID)
+			c.bad(where, "symptom %s: the name %q is the symptom %s already: leave it out", s.ID,
+				name, other.ID)
 		}
 	}
 }
@@ -103,11 +108,13 @@ func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 		c.bad(where, "%s is a stop and normal: leave one out", s.ID)
 	case s.Stop:
 		if len(s.Page) == 0 || s.Ask != "" || len(s.Answers)+len(s.Hand) > 0 {
-			c.bad(where, "%s is a stop: write its page, what to do now; it asks nothing and offers nothing", s.ID)
+			c.bad(where,
+				"%s is a stop: write its page, what to do now; it asks nothing and offers nothing", s.ID)
 		}
 		return
 	case len(s.Page) > 0:
-		c.bad(at("symptom", i, "page"), "only a stop has a page: write stop = true, or leave it out")
+		c.bad(at("symptom", i, "page"),
+			"only a stop has a page: write stop = true, or leave it out")
 	case s.Normal != "":
 		if s.Ask != "" || len(s.Answers)+len(s.NotCare)+len(s.Hand) > 0 || len(c.lib.cures(s)) > 0 {
 			c.bad(where, "%s is normal: it asks nothing, and no care cures it", s.ID)
@@ -115,14 +122,17 @@ func (c *symptomChecker) symptom(i int, s *symptom.Symptom) {
 		return
 	}
 	if everywhere == 0 {
-		c.bad(where, "%s names no cause that no care cures on any machine: write not_care = [\"…\"], so that nobody cleans in vain", s.ID)
+		c.bad(where,
+			"%s names no cause that no care cures on any machine: write not_care = [\"…\"], so that nobody cleans in vain", s.ID)
 	}
 	if s.Ask == "" || len(s.Answers) < 2 || len(s.Answers) > 6 {
-		c.bad(where, "%s: write ask = \"…?\" and two to six [[answer]]s; \"don't know\" is always one more", s.ID)
+		c.bad(where,
+			"%s: write ask = \"…?\" and two to six [[answer]]s; \"don't know\" is always one more", s.ID)
 	}
 	cures := c.lib.cures(s)
 	if len(cures) == 0 {
-		c.bad(where, "no procedure names %s under [[symptom]]: add it there, or leave it out here", s.ID)
+		c.bad(where, "no procedure names %s under [[symptom]]: add it there, or leave it out here",
+			s.ID)
 	}
 	c.answers(i, s, cures)
 }
@@ -142,15 +152,18 @@ func (c *symptomChecker) answers(i int, s *symptom.Symptom, cures map[string]boo
 		}
 		seen[a.Is] = true
 		if a.Means != "" && (c.table.Get(a.Means) == nil || a.Means == s.ID || len(a.Factor) > 0) {
-			c.bad(where, "means = %q: name another symptom of this file, and no factor beside it", a.Means)
+			c.bad(where, "means = %q: name another symptom of this file, and no factor beside it",
+				a.Means)
 		}
 		if a.First != "" && !cures[a.First] {
-			c.bad(where, "first = %q does not cure %s: add [[symptom]] to it, or leave it out", a.First, s.ID)
+			c.bad(where, "first = %q does not cure %s: add [[symptom]] to it, or leave it out",
+				a.First, s.ID)
 		}
 		c.factors(where, a.Factor, withOutside(cures), s.ID)
 	}
 	if len(s.Answers) > 0 && everywhere < 2 {
-		c.bad(at("symptom", i), "%s: fewer than two answers hold on every machine: write more without needs", s.ID)
+		c.bad(at("symptom", i),
+			"%s: fewer than two answers hold on every machine: write more without needs", s.ID)
 	}
 	for j, h := range s.Hand {
 		where := at("symptom", i, "hand", j)
@@ -169,13 +182,16 @@ func withOutside(cures map[string]bool) map[string]bool {
 }
 
 // factors checks likelihood ratios: of care that cures the symptom, and within bounds.
-func (c *symptomChecker) factors(where []any, f map[string]float64, cures map[string]bool, symptomID string) {
+func (c *symptomChecker) factors(where []any, f map[string]float64, cures map[string]bool,
+	symptomID string) {
 	for _, id := range namesOf(f) {
 		switch v := f[id]; {
 		case !cures[id]:
-			c.bad(where, "factor of %q, which does not cure %s: %s", id, symptomID, notOnList("care", id, namesOf(cures)))
+			c.bad(where, "factor of %q, which does not cure %s: %s", id, symptomID,
+				notOnList("care", id, namesOf(cures)))
 		case !(v >= 1/symptom.MaxFactor && v <= symptom.MaxFactor):
-			c.bad(where, "factor %s of %s: write a ratio from %s to %s", plain(v), id, plain(1/symptom.MaxFactor), plain(symptom.MaxFactor))
+			c.bad(where, "factor %s of %s: write a ratio from %s to %s", plain(v), id,
+				plain(1/symptom.MaxFactor), plain(symptom.MaxFactor))
 		}
 	}
 }
@@ -187,7 +203,8 @@ func (c *symptomChecker) pair(i int, p *symptom.Pair) {
 	c.short(where, "say", p.Say, maxSymptomText)
 	a, b := c.table.Get(p.Both[0]), c.table.Get(p.Both[1])
 	if a == nil || b == nil || a.Stop || b.Stop || a == b {
-		c.bad(where, "the pair %s and %s: name two symptoms of this file that are no stop", p.Both[0], p.Both[1])
+		c.bad(where, "the pair %s and %s: name two symptoms of this file that are no stop",
+			p.Both[0], p.Both[1])
 		return
 	}
 	for _, id := range namesOf(p.Answers) {
@@ -206,9 +223,11 @@ func (c *symptomChecker) pair(i int, p *symptom.Pair) {
 	for _, id := range namesOf(p.Factor) {
 		switch v, both := p.Factor[id], ca[id] && cb[id]; {
 		case either[id] && both && v < 1:
-			c.bad(where, "factor %s of %s, which both name: two symptoms never make it less likely", plain(v), id)
+			c.bad(where, "factor %s of %s, which both name: two symptoms never make it less likely",
+				plain(v), id)
 		case either[id] && !both && v > 1:
-			c.bad(where, "factor %s of %s, which only one names: raise what both name instead", plain(v), id)
+			c.bad(where, "factor %s of %s, which only one names: raise what both name instead",
+				plain(v), id)
 		}
 	}
 }

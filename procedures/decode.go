@@ -19,7 +19,8 @@ func parse(name string, data []byte, full bool) (*model.Procedure, *node, []Prob
 }
 
 // kinds are the words of a procedure's kind.
-var kinds = model.Words([]model.Kind{model.Care, model.Swap, model.Look, model.Proof, model.Bookend, model.SetUp})
+var kinds = model.Words([]model.Kind{model.Care, model.Swap, model.Look, model.Proof, model.Bookend,
+	model.SetUp})
 
 func (r *reader) procedure(t *table) *model.Procedure {
 	p := &model.Procedure{
@@ -50,7 +51,8 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	p.Gear = t.texts("gear")
 	t.inner("require", func(q *table) { p.Require = q.condition() })
 	t.each("require_for", func(q *table) {
-		p.RequireFor = append(p.RequireFor, model.RequireFor{Require: q.condition(), Only: q.only()})
+		p.RequireFor = append(p.RequireFor,
+			model.RequireFor{Require: q.condition(), Only: q.only()})
 	})
 	t.inner("leave", func(q *table) { p.Leave = q.leave() })
 	t.inner("change", func(q *table) { p.Change = q.change() })
@@ -66,7 +68,8 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	t.each("step", func(q *table) { p.Steps = append(p.Steps, q.step(false)) })
 	t.each("later", func(q *table) { p.Later = append(p.Later, q.later(len(p.Later)+1)) })
 	t.each("symptom", func(q *table) {
-		p.Symptoms = append(p.Symptoms, model.Cure{Name: q.need("name", `"ringing"`), Weight: q.oneOf("weight", "weight", weights)})
+		p.Symptoms = append(p.Symptoms, model.Cure{Name: q.need("name", `"ringing"`),
+			Weight: q.oneOf("weight", "weight", weights)})
 	})
 	t.done()
 	return p
@@ -130,7 +133,8 @@ func (t *table) only() (o model.Only) {
 func (t *table) onlyWhole(o model.Only) {
 	switch {
 	case o.Setting != "" && o.Step != "":
-		t.r.bad(t.n, `"only" has both setting and step: "is" can belong to one of them, so write one`)
+		t.r.bad(t.n,
+			`"only" has both setting and step: "is" can belong to one of them, so write one`)
 	case (o.Setting != "" || o.Step != "") && len(o.Is) == 0:
 		t.r.bad(t.n, `"only" has no "is": write is = ["…"] with the answers meant`)
 	case o.Setting == "" && o.Step == "" && len(o.Is) > 0:
@@ -156,7 +160,8 @@ func (t *table) rungs(key string) []model.Placed {
 	var out []model.Placed
 	for _, it := range n.items {
 		if q := t.r.table(it, "rung", nil); q != nil {
-			out = append(out, model.Placed{Is: model.Rung(q.oneOf("is", "rung", rungWords)), Only: q.only()})
+			out = append(out, model.Placed{Is: model.Rung(q.oneOf("is", "rung", rungWords)),
+				Only: q.only()})
 			q.done()
 		}
 	}
@@ -191,7 +196,8 @@ func (t *table) leave() []model.Left {
 			continue
 		}
 		t.inner(key, func(q *table) {
-			out = append(out, model.Left{Variable: v, Is: q.oneOf("is", "value of "+key, model.Values[v]), Only: q.only()})
+			out = append(out, model.Left{Variable: v,
+				Is: q.oneOf("is", "value of "+key, model.Values[v]), Only: q.only()})
 		})
 	}
 	return out
@@ -241,8 +247,10 @@ func (t *table) interval() model.Interval {
 // setting reads [[setting]]; a default written as a number makes it a number.
 func (t *table) setting() model.Setting {
 	s := model.Setting{
-		Name: t.need("name", `"clamp-screws"`), Title: t.text("title"), Ask: t.need("ask", `"How many clamp screws?"`),
-		Options: t.texts("options"), Number: t.truth("number"), Unit: t.text("unit"), Only: t.only(),
+		Name: t.need("name", `"clamp-screws"`), Title: t.text("title"),
+		Ask:     t.need("ask", `"How many clamp screws?"`),
+		Options: t.texts("options"), Number: t.truth("number"), Unit: t.text("unit"),
+		Only: t.only(),
 	}
 	switch n := t.n.find("default"); {
 	case n != nil && (n.kind == isWhole || n.kind == isReal):
@@ -276,7 +284,8 @@ func (t *table) tool() model.Tool {
 }
 
 func (t *table) supply() model.Supply {
-	s := model.Supply{Part: t.oneOf("part", "supply", model.SupplyNames), Unit: t.text("unit"), Only: t.only()}
+	s := model.Supply{Part: t.oneOf("part", "supply", model.SupplyNames), Unit: t.text("unit"),
+		Only: t.only()}
 	if t.n.find("quantity") == nil {
 		t.r.bad(t.n, "a supply has no quantity: write quantity = 1 or as many as one session uses")
 	}

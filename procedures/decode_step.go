@@ -42,13 +42,15 @@ func (t *table) step(later bool) model.Step {
 func (t *table) stepPage(s *model.Step) {
 	s.Alone, s.OwnKey, s.Beside = t.truth("alone"), t.truth("own_key"), t.truth("beside")
 	s.Line, s.Seen = t.text("line"), t.seen()
-	s.Decision, s.Attended, s.AfterWork = t.truth("decision"), t.truth("attended"), t.truth("after_work")
+	s.Decision, s.Attended, s.AfterWork = t.truth("decision"), t.truth("attended"), t.truth(
+		"after_work")
 	s.Drives = t.words("drives", "drive", model.Drives)
 	if s.Drives == nil && t.n.find("drives") != nil {
 		s.Drives = []string{} // written and empty: nothing moves or heats
 	}
 	s.Meanwhile = t.words("meanwhile", "wait", model.WaitNames)
-	if k := t.text("known"); k != "" && t.r.word(t.n.find("known"), "thing to know", k, model.KnownNames) {
+	if k := t.text("known"); k != "" && t.r.word(t.n.find("known"), "thing to know", k,
+		model.KnownNames) {
 		s.Known = k
 	}
 }
@@ -78,7 +80,8 @@ func (t *table) seen() []model.Seen {
 
 // stepGate reads the keys that belong to one gate or another; which go together is checked later.
 func (t *table) stepGate(s *model.Step) {
-	if v := t.text("variable"); v != "" && t.r.word(t.n.find("variable"), "variable", v, variableWords) {
+	if v := t.text("variable"); v != "" && t.r.word(t.n.find("variable"), "variable", v,
+		variableWords) {
 		s.Variable = model.Variable(v)
 	}
 	if v := t.text("value"); v != "" {
@@ -143,7 +146,8 @@ func (t *table) options() []model.Option {
 		if m := q.get("miss"); m != nil {
 			o.Miss = t.r.miss(m)
 		}
-		if f := q.text("found"); f != "" && t.r.word(q.n.find("found"), "word for how it was found", f, model.FoundWords) {
+		if f := q.text("found"); f != "" && t.r.word(q.n.find("found"), "word for how it was found",
+			f, model.FoundWords) {
 			o.Found = f
 		}
 		q.done()
@@ -163,12 +167,14 @@ func (t *table) equal() *model.Equal {
 		return &model.Equal{Number: &v}
 	}
 	if n.kind != isTable {
-		t.wrong("equal", n, "a whole number, { count = STEP }, { setting = NAME } or { ledger = NAME }")
+		t.wrong("equal", n,
+			"a whole number, { count = STEP }, { setting = NAME } or { ledger = NAME }")
 		return nil
 	}
 	var e *model.Equal
 	t.inner("equal", func(q *table) {
-		e = &model.Equal{Count: q.text("count"), Setting: q.text("setting"), Ledger: q.text("ledger")}
+		e = &model.Equal{Count: q.text("count"), Setting: q.text("setting"),
+			Ledger: q.text("ledger")}
 		given := 0
 		for _, s := range []string{e.Count, e.Setting, e.Ledger} {
 			if s != "" {
@@ -176,7 +182,8 @@ func (t *table) equal() *model.Equal {
 			}
 		}
 		if given != 1 {
-			t.r.bad(n, "\"equal\" must name exactly one thing: a number, { count = STEP }, { setting = NAME } or { ledger = NAME }")
+			t.r.bad(n,
+				"\"equal\" must name exactly one thing: a number, { count = STEP }, { setting = NAME } or { ledger = NAME }")
 		}
 	})
 	return e
@@ -189,14 +196,16 @@ func (t *table) amounts(key string) map[string]model.Amount {
 		return nil
 	}
 	if n.kind != isTable || len(n.keys) == 0 {
-		t.r.bad(n, "%q in %s: write %s = { \"cover screws\" = 4 }, with a number, \"answer\" or { count = STEP }", key, t.what(), key)
+		t.r.bad(n,
+			"%q in %s: write %s = { \"cover screws\" = 4 }, with a number, \"answer\" or { count = STEP }", key, t.what(), key)
 		return nil
 	}
 	out := map[string]model.Amount{}
 	for _, p := range n.keys {
 		a, ok := t.amount(p.val)
 		if !ok {
-			t.r.bad(p.val, "%q in %q of %s: write a whole number above 0, \"answer\" or { count = STEP }", p.key, key, t.what())
+			t.r.bad(p.val,
+				"%q in %q of %s: write a whole number above 0, \"answer\" or { count = STEP }", p.key, key, t.what())
 			continue
 		}
 		out[p.key] = a
@@ -237,7 +246,8 @@ func (t *table) flags() map[string]string {
 			t.r.word(p.val, "flag", p.key, flagWords)
 		case p.val.kind != isText:
 			t.wrong(p.key, p.val, "a text in quotes")
-		case p.val.text == "" && flagCleared(p.key), t.r.word(p.val, "value of "+p.key, p.val.text, list):
+		case p.val.text == "" && flagCleared(p.key), t.r.word(p.val, "value of "+p.key, p.val.text,
+			list):
 			out[p.key] = p.val.text
 		}
 	}
@@ -284,7 +294,8 @@ func (t *table) later(n int) model.Later {
 	}
 	t.each("caution", func(q *table) { l.Cautions = append(l.Cautions, q.caution()) })
 	if l.When != "" && !laterWhen().MatchString(l.When) {
-		t.r.bad(t.n.find("when"), "unknown time %q: write \"proof\", \"next day\", or a time like \"60 min\" or \"20 h\"", l.When)
+		t.r.bad(t.n.find("when"),
+			"unknown time %q: write \"proof\", \"next day\", or a time like \"60 min\" or \"20 h\"", l.When)
 	}
 	if l.Name == "" {
 		l.Name = fmt.Sprintf("later-%d", n)

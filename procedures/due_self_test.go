@@ -23,10 +23,13 @@ func TestDueOnItself(t *testing.T) {
 		"a set-up action":    {due: "unplug", says: "set-up action"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			text := small("blade-check", "rung = \"dust\"\n") + strings.ReplaceAll(provedLater, "ID", tc.due)
-			l := parsed(t, map[string]string{"blade-check": text, "unplug": strings.Replace(small("unplug", ""), `"care"`, `"setup"`, 1)})
+			text := small("blade-check", "rung = \"dust\"\n") +
+				strings.ReplaceAll(provedLater, "ID", tc.due)
+			l := parsed(t, map[string]string{"blade-check": text,
+				"unplug": strings.Replace(small("unplug", ""), `"care"`, `"setup"`, 1)})
 			ps := l.Check(l.byID["blade-check"])
-			if tc.says == "" && len(ps) > 0 || tc.says != "" && !says(ps, "blade-check.toml", tc.says) {
+			if tc.says == "" && len(ps) > 0 || tc.says != "" &&
+				!says(ps, "blade-check.toml", tc.says) {
 				t.Errorf("got %v, want %q", ps, tc.says)
 			}
 		})
@@ -54,7 +57,8 @@ unit = "°C"
 low = 0
 high = 2
 `
-	text = strings.Replace(text, `power = "unplugged"`, "power = \"on\"\ncover = \"on\"\nsensor = \"proved\"", 1)
+	text = strings.Replace(text, `power = "unplugged"`,
+		"power = \"on\"\ncover = \"on\"\nsensor = \"proved\"", 1)
 	text = strings.Replace(text, `"care"`, `"proof"`, 1)
 	l := parsed(t, map[string]string{"heat-tune": text})
 	if ps := l.Check(l.byID["heat-tune"]); len(ps) > 0 {

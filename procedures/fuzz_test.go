@@ -12,7 +12,8 @@ import (
 // and text, and what has none comes through the stored text and onto a page.
 func FuzzParse(f *testing.F) {
 	seeds := 0
-	for _, pattern := range []string{"library/*.toml", "library/setup/*.toml", "testdata/good/*.toml", "testdata/bad/*.toml"} {
+	for _, pattern := range []string{"library/*.toml", "library/setup/*.toml",
+		"testdata/good/*.toml", "testdata/bad/*.toml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil {
 			f.Fatal(err)

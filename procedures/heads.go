@@ -23,7 +23,8 @@ var builtInHeads = sync.OnceValue(func() []*model.Procedure {
 	for line := range bytes.Lines(headFile) {
 		p := &model.Procedure{}
 		if err := json.Unmarshal(line, p); err != nil {
-			panic(fmt.Sprintf("procedures: heads.jsonl is not what its test wrote: %v", err)) // a test holds it
+			// a test holds it
+			panic(fmt.Sprintf("procedures: heads.jsonl is not what its test wrote: %v", err))
 		}
 		out = append(out, p)
 	}

@@ -38,7 +38,8 @@ func TestHeadsAreOfTheLibrary(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(bytes.ReplaceAll(have, []byte("\r\n"), []byte("\n")), want) {
-		t.Error("heads.jsonl is not of these files: run go test ./procedures -run Heads -update-heads")
+		t.Error(
+			"heads.jsonl is not of these files: run go test ./procedures -run Heads -update-heads")
 	}
 }
 
@@ -76,7 +77,9 @@ func TestHeadsNeedNoReading(t *testing.T) {
 	if len(heads) == 0 || len(heads) != len(l.All()) {
 		t.Fatalf("%d heads of %d procedures", len(heads), len(l.All()))
 	}
-	if !slices.IsSortedFunc(heads, func(a, b *model.Procedure) int { return strings.Compare(a.ID, b.ID) }) {
+	if !slices.IsSortedFunc(heads, func(a, b *model.Procedure) int {
+		return strings.Compare(a.ID, b.ID)
+	}) {
 		t.Error("the heads are not in order")
 	}
 }
@@ -85,7 +88,8 @@ func TestHeadsNeedNoReading(t *testing.T) {
 func TestHeadsGiveTheGaugesOfTheWholeFiles(t *testing.T) {
 	l := Open("")
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
-	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Heron", Features: model.Features}}
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Heron",
+		Features: model.Features}}
 	have, want := model.Gauges(m, l.Heads(), now), model.Gauges(m, l.All(), now)
 	if len(have) != len(want) || len(have) == 0 {
 		t.Fatalf("%d gauges of the heads, %d of the whole files", len(have), len(want))

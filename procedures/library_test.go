@@ -40,7 +40,8 @@ func TestShortNamesTellGaugesApart(t *testing.T) {
 	}
 }
 
-// TestCarbonRodsOnBallsMeetNoOil: where none is put on, none is wiped off, carried out or warned of.
+// TestCarbonRodsOnBallsMeetNoOil: where none is put on, none is wiped off, carried out or warned
+// of.
 func TestCarbonRodsOnBallsMeetNoOil(t *testing.T) {
 	lib, _ := Load("")
 	for _, bush := range []model.Feature{"bush-ball", "bush-sintered"} {

@@ -6,8 +6,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestUnknownLinerStaysBelow240: PTFE at the nozzle gives off fumes that make people ill; it is kept at or below
-// 240 °C (common practice). A machine of which nobody knows whether it has a liner is held there too.
+// TestUnknownLinerStaysBelow240: PTFE at the nozzle gives off fumes that make people ill; it is
+// kept at or below 240 °C (common practice). A machine of which nobody knows whether it has a liner
+// is held there too.
 func TestUnknownLinerStaysBelow240(t *testing.T) {
 	lib, _ := Load("")
 	asked := 0
@@ -21,7 +22,8 @@ func TestUnknownLinerStaysBelow240(t *testing.T) {
 				}
 				asked++
 				if !fs["metal-hotend"] && *s.High > 240 {
-					t.Errorf("%s, %s: up to %g °C on a machine with %v", p.ID, s.Name, *s.High, features)
+					t.Errorf("%s, %s: up to %g °C on a machine with %v", p.ID, s.Name, *s.High,
+						features)
 				}
 			}
 		}

@@ -57,10 +57,12 @@ func TestOwnFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write("camera-clean.toml", small("camera-clean", "rung = \"airing\"\n"))        // replaces a built-in
-	write("shelf-dust.toml", small("shelf-dust", "rung = \"dust\"\n"))              // adds one
-	write("fans-blow.toml", small("fans-blow", "rung = \"dsut\"\n"))                // broken form
-	write("rods-wipe.toml", small("rods-wipe", "rung = \"oil\"\nafter = [\"no\"]")) // broken meaning
+	// replaces a built-in
+	write("camera-clean.toml", small("camera-clean", "rung = \"airing\"\n"))
+	write("shelf-dust.toml", small("shelf-dust", "rung = \"dust\"\n")) // adds one
+	write("fans-blow.toml", small("fans-blow", "rung = \"dsut\"\n"))   // broken form
+	// broken meaning
+	write("rods-wipe.toml", small("rods-wipe", "rung = \"oil\"\nafter = [\"no\"]"))
 	write("cover-off.toml", strings.Replace(small("cover-off", ""), `"care"`, `"setup"`, 1))
 	write("desk-power.toml", small("desk-power", "rung = \"dust\"\nowns = [\"power\"]\n"))
 	write("needs-broken.toml", small("needs-broken", "rung = \"dust\"\nafter = [\"broken-one\"]\n"))
@@ -100,7 +102,8 @@ func TestOwnFiles(t *testing.T) {
 		}
 	}
 	for _, p := range problems {
-		if p.File == "notes.txt" || p.File == "camera-clean.toml" || p.File == "shelf-dust.toml" || strings.Contains(p.String(), dir) {
+		if p.File == "notes.txt" || p.File == "camera-clean.toml" || p.File == "shelf-dust.toml" ||
+			strings.Contains(p.String(), dir) {
 			t.Errorf("unwanted problem: %v", p)
 		}
 	}
@@ -119,9 +122,11 @@ func TestCheckFile(t *testing.T) {
 		t.Errorf("sound file: %v, library changed: %v", problems, l.Get("camera-clean") != before)
 	}
 	for name, tc := range map[string]struct{ file, text, want string }{
-		"form":          {"a.toml", "id = 3", `"id" in the file`},
-		"meaning":       {"b.toml", small("b", "rung = \"dust\"\nafter = [\"no\"]\n"), "unknown procedure"},
-		"no proof more": {"self-check.toml", small("self-check", "rung = \"dust\"\n"), `as its proof`},
+		"form": {"a.toml", "id = 3", `"id" in the file`},
+		"meaning": {"b.toml", small("b", "rung = \"dust\"\nafter = [\"no\"]\n"),
+			"unknown procedure"},
+		"no proof more": {"self-check.toml", small("self-check", "rung = \"dust\"\n"),
+			`as its proof`},
 		"set-up action": {"heat.toml", small("heat", "rung = \"dust\"\n"), "id of a set-up action"},
 		"nothing":       {"c.toml", "", `no "id"`},
 	} {
@@ -135,11 +140,13 @@ func TestCheckFile(t *testing.T) {
 func TestTooManyWays(t *testing.T) {
 	text := small("x", "rung = \"dust\"\nneeds_any = [\"self-check\"]\n")
 	for i, f := range model.Features {
-		text += fmt.Sprintf("\n[[step]]\nname = \"s%d\"\ndo = \"Look.\"\ngate = \"choice\"\nonly = [%q]\n"+
-			"options = [\"a\", { is = \"b\", miss = { then = \"part\", step = \"end\", say = \"Wait.\" } }]\n", i, f)
+		text += fmt.Sprintf(
+			"\n[[step]]\nname = \"s%d\"\ndo = \"Look.\"\ngate = \"choice\"\nonly = [%q]\n"+
+				"options = [\"a\", { is = \"b\", miss = { then = \"part\", step = \"end\", say = \"Wait.\" } }]\n", i, f)
 	}
 	text += "\n[[step]]\nname = \"end\"\ndo = \"Look.\"\ngate = \"confirm\"\n"
-	if problems := checkFile(newLibrary(), "x.toml", text); !says(problems, "x.toml", "branches in too many ways") {
+	if problems := checkFile(newLibrary(), "x.toml", text); !says(problems, "x.toml",
+		"branches in too many ways") {
 		t.Error(problems)
 	}
 }
@@ -159,7 +166,8 @@ func TestOwnFolder(t *testing.T) {
 	}
 	dir := t.TempDir()
 	big := filepath.Join(dir, "big.toml")
-	if err := os.WriteFile(big, []byte(strings.Repeat("# big\n", maxFileSize/6+1)), 0o600); err != nil {
+	if err := os.WriteFile(big, []byte(strings.Repeat("# big\n", maxFileSize/6+1)),
+		0o600); err != nil {
 		t.Fatal(err)
 	}
 	if _, problems = Load(dir); !says(problems, "big.toml", "larger than") {
@@ -167,15 +175,17 @@ func TestOwnFolder(t *testing.T) {
 	}
 }
 
-// TestManyTablesAreNotRead: a file of as many tables or values as fit is refused before it is decoded,
-// which would take seconds of each command.
+// TestManyTablesAreNotRead: a file of as many tables or values as fit is refused before it is
+// decoded, which would take seconds of each command.
 func TestManyTablesAreNotRead(t *testing.T) {
-	for name, part := range map[string]string{"tables": "[[step]]\n", "others": "[a%d]\n", "values": "k%d = 1\n", "inline": "x%d={a=1}\n"} {
+	for name, part := range map[string]string{"tables": "[[step]]\n", "others": "[a%d]\n",
+		"values": "k%d = 1\n", "inline": "x%d={a=1}\n"} {
 		var b strings.Builder
 		for i := 0; b.Len() < maxFileSize-20; i++ {
 			b.WriteString(strings.ReplaceAll(part, "%d", strconv.Itoa(i)))
 		}
-		if _, _, problems := parse(name+".toml", []byte(b.String()), true); len(problems) != 1 || !says(problems, name+".toml", "tables and values") {
+		if _, _, problems := parse(name+".toml", []byte(b.String()), true); len(problems) != 1 ||
+			!says(problems, name+".toml", "tables and values") {
 			t.Errorf("%s: %d problems, the first %v", name, len(problems), problems[0])
 		}
 	}
@@ -198,7 +208,8 @@ func TestCircleIsNamedWhole(t *testing.T) {
 			"camera-clean": small("camera-clean", "rung = \"dust\"\n"),
 		}, "belts-reset -> fans-blow -> belts-reset"},
 		{"only on some machines", map[string]string{
-			"rods-wipe":    small("rods-wipe", "rung = [{ is = \"solvent\", only = [\"bush-polymer\"] }, { is = \"oil\" }]\nafter = [\"rails-grease\"]\n"),
+			"rods-wipe": small("rods-wipe",
+				"rung = [{ is = \"solvent\", only = [\"bush-polymer\"] }, { is = \"oil\" }]\nafter = [\"rails-grease\"]\n"),
 			"rails-grease": small("rails-grease", "rung = \"oil\"\n"),
 		}, "rails-grease -> rods-wipe -> rails-grease"},
 		{"none", map[string]string{
@@ -215,7 +226,8 @@ func TestCircleIsNamedWhole(t *testing.T) {
 		switch {
 		case tc.want == "" && len(circles) > 0:
 			t.Errorf("%s: %v", tc.name, circles)
-		case tc.want != "" && (len(circles) != 1 || !strings.Contains(circles[0], ": "+tc.want+";")):
+		case tc.want != "" &&
+			(len(circles) != 1 || !strings.Contains(circles[0], ": "+tc.want+";")):
 			t.Errorf("%s: %v, want %s once", tc.name, circles, tc.want)
 		}
 	}
@@ -230,10 +242,12 @@ func TestFilesMustAgree(t *testing.T) {
 	l := parsed(t, map[string]string{
 		"fans-blow":    small("fans-blow", head) + ask("How many rods?") + measure("mm"),
 		"camera-clean": small("camera-clean", head) + ask("Which rods?") + measure("cm"),
-		"rods-wipe":    small("rods-wipe", head) + "\n[[step]]\nname = \"b\"\ndo = \"Look.\"\ngate = \"confirm\"\nmiss = { then = \"due\", procedures = [\"heat\", \"rods-wipe\"], say = \"Again.\" }\n",
-		"heat":         strings.Replace(small("heat", ""), `"care"`, `"setup"`, 1),
-		"belts-reset":  small("belts-reset", head+"proof = [\"fans-blow\"]\n"),
-		"blade-check":  small("blade-check", head), "blade-check-look": small("blade-check-look", head),
+		"rods-wipe": small("rods-wipe", head) +
+			"\n[[step]]\nname = \"b\"\ndo = \"Look.\"\ngate = \"confirm\"\nmiss = { then = \"due\", procedures = [\"heat\", \"rods-wipe\"], say = \"Again.\" }\n",
+		"heat":        strings.Replace(small("heat", ""), `"care"`, `"setup"`, 1),
+		"belts-reset": small("belts-reset", head+"proof = [\"fans-blow\"]\n"),
+		"blade-check": small("blade-check", head), "blade-check-look": small("blade-check-look",
+			head),
 	})
 	ps := l.CheckAll()
 	for _, want := range [][2]string{

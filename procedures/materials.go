@@ -51,7 +51,8 @@ func (t *table) material() model.Material {
 		ID: t.need("id", `"pla"`), Name: t.need("name", `"PLA"`), Also: t.texts("also"),
 		Dry: t.span("dry"), Hours: t.span("hours"), Nozzle: t.span("nozzle"), Bed: t.span("bed"),
 		Chamber: t.text("chamber"), Fume: t.need("fume", `"low"`), Note: t.text("note"),
-		Banned: t.truth("banned"), Basis: t.need("basis", `"common practice"`), Need: t.text("moisture"),
+		Banned: t.truth("banned"), Basis: t.need("basis", `"common practice"`),
+		Need: t.text("moisture"),
 	}
 	m.Abrasive, _ = t.number("abrasive")
 	m.Styrenic, _ = t.number("styrenic")
@@ -90,7 +91,8 @@ func (t *table) checkMaterial(m model.Material) {
 		may    bool // may be left out
 	}{
 		{"dry", m.Dry, dryLimit, false}, {"hours", m.Hours, hoursLimit, false},
-		{"nozzle", m.Nozzle, nozzleLimit, m.ID == "unknown"}, {"bed", m.Bed, bedLimit, m.ID == "unknown"},
+		{"nozzle", m.Nozzle, nozzleLimit, m.ID == "unknown"},
+		{"bed", m.Bed, bedLimit, m.ID == "unknown"},
 	} {
 		switch {
 		case m.Banned && !b.is.Zero():
@@ -111,6 +113,7 @@ func (t *table) checkMaterial(m model.Material) {
 	}
 	t.r.word(t.n, "moisture need", m.Need, model.MoistureNeeds)
 	if !(m.Humidity >= 5 && m.Humidity <= 50) {
-		t.r.bad(t.n, "%s: humidity = %s: write the %% a roll may wait at, 5 to 50", m.ID, plain(m.Humidity))
+		t.r.bad(t.n, "%s: humidity = %s: write the %% a roll may wait at, 5 to 50", m.ID,
+			plain(m.Humidity))
 	}
 }

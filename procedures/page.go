@@ -140,7 +140,8 @@ func (g *pager) when() {
 			s += ", once"
 		}
 		if v.When != nil {
-			s += fmt.Sprintf(", where %s %% or more of the last 30 days' hours are %s", plain(v.When.Share*100), v.When.Meter.Unit())
+			s += fmt.Sprintf(", where %s %% or more of the last 30 days' hours are %s",
+				plain(v.When.Share*100), v.When.Meter.Unit())
 		}
 		g.wrap("  ", "    ", s+onlyWords(p, v.Only)+" ("+v.Basis+")")
 	}
@@ -163,7 +164,8 @@ func (g *pager) state() {
 	g.wrap("  needed ", "         ", needs)
 	var left []string
 	if p.Change != nil {
-		left = append(left, fmt.Sprintf("%s %s, was %s", p.Change.Variable, p.Change.To, p.Change.From))
+		left = append(left, fmt.Sprintf("%s %s, was %s", p.Change.Variable, p.Change.To,
+			p.Change.From))
 	}
 	for _, l := range p.Leave {
 		left = append(left, string(l.Variable)+" "+l.Is+onlyWords(p, l.Only))
@@ -173,7 +175,8 @@ func (g *pager) state() {
 	}
 	g.wrap("  left   ", "         ", strings.Join(left, "; "))
 	if len(p.Owns) > 0 {
-		g.wrap("  owns   ", "         ", "an exception for "+strings.Join(model.Words(p.Owns), " and ")+", in the steps marked so")
+		g.wrap("  owns   ", "         ", "an exception for "+
+			strings.Join(model.Words(p.Owns), " and ")+", in the steps marked so")
 	}
 }
 

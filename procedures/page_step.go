@@ -80,7 +80,8 @@ func (g *pager) step(mark string, s *model.Step, when ...string) {
 		t := f.Ceiling()
 		tight := upper(t.Rule) + ": " + t.Why + "."
 		if t.Ceiling > 0 {
-			tight = fmt.Sprintf("Never above %.2f N·m (%s). %s", math.Floor(t.Ceiling*100)/100, t.Source, tight)
+			tight = fmt.Sprintf("Never above %.2f N·m (%s). %s", math.Floor(t.Ceiling*100)/100,
+				t.Source, tight)
 		}
 		g.wrap(rest+"> ", rest+"  ", f.Head+" screw "+f.Size+" in "+f.Thread+": "+lower(tight))
 	}
@@ -123,7 +124,8 @@ func (g *pager) gateWords(s *model.Step) string {
 	case model.Wait:
 		return g.waitWords(s)
 	case model.Measure:
-		return ask + "type " + s.Quantity + " in " + s.Unit + g.rangeWords(s) + optionalWords(s) + "."
+		return ask + "type " + s.Quantity + " in " + s.Unit + g.rangeWords(s) + optionalWords(s) +
+			"."
 	case model.Choice:
 		var list []string
 		for _, o := range s.Options {
@@ -153,7 +155,8 @@ func (g *pager) waitWords(s *model.Step) string {
 		t = fmt.Sprintf("Wait %d min", s.Seconds/60)
 	}
 	if s.Clock != "" {
-		t += ", counted from the " + map[string]string{"airing": "last alcohol or gas", "cooling": "heaters at zero", "unplugged": "plug pulled"}[s.Clock]
+		t += ", counted from the " + map[string]string{"airing": "last alcohol or gas",
+			"cooling": "heaters at zero", "unplugged": "plug pulled"}[s.Clock]
 	}
 	if s.Why != "" {
 		t += ": " + s.Why

@@ -38,7 +38,8 @@ func TestPage(t *testing.T) {
 
 func TestPageWidth(t *testing.T) {
 	l, _ := Load("")
-	pages := []*model.Procedure{{ID: "x", Title: strings.Repeat("w", 200), Purpose: strings.Repeat("ü ", 100)}}
+	pages := []*model.Procedure{{ID: "x", Title: strings.Repeat("w", 200),
+		Purpose: strings.Repeat("ü ", 100)}}
 	for _, p := range append(append(pages, l.All()...), l.SetUps()...) {
 		for i, line := range strings.Split(Page(p), "\n") {
 			if n := utf8.RuneCountInString(line); n > pageWidth {

@@ -106,7 +106,8 @@ func builtIn(full bool) (*Library, []Problem) {
 		return err
 	})
 	if err != nil {
-		return l, []Problem{{File: "library", Text: "the built-in procedures cannot be read: " + err.Error()}}
+		return l, []Problem{{File: "library", Text: "the built-in procedures cannot be read: " +
+			err.Error()}}
 	}
 	out := make([]parsedFile, len(files))
 	var next atomic.Int64
@@ -155,7 +156,8 @@ func (l *Library) own(dir fs.FS) []Problem {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil
 		}
-		return []Problem{{File: "the folder of own procedures", Text: fmt.Sprintf("it cannot be read (%v)", cause(err))}}
+		return []Problem{{File: "the folder of own procedures",
+			Text: fmt.Sprintf("it cannot be read (%v)", cause(err))}}
 	}
 	var problems []Problem
 	var good []*model.Procedure
@@ -165,7 +167,9 @@ func (l *Library) own(dir fs.FS) []Problem {
 		}
 		data, err := readLimited(dir, f.Name())
 		if err != nil {
-			problems = append(problems, Problem{File: f.Name(), Text: fmt.Sprintf("the file cannot be read: %v", cause(err))})
+			problems = append(problems,
+				Problem{File: f.Name(), Text: fmt.Sprintf("the file cannot be read: %v",
+					cause(err))})
 			continue
 		}
 		p, tree, bad := parse(f.Name(), data, true)

@@ -20,7 +20,8 @@ type reader struct {
 // readFile reads one file of ours: the tree, then what read makes of it. got is false where it is
 // no TOML at all. A file with a key nobody knows is read once more, noting what each table knows,
 // so that the message can say it.
-func readFile[T any](name string, data []byte, full bool, read func(*reader, *table) T) (out T, root *node, problems []Problem, got bool) {
+func readFile[T any](name string, data []byte, full bool, read func(*reader, *table) T) (out T,
+	root *node, problems []Problem, got bool) {
 	root, broken := parseTree(data, full)
 	if broken != nil {
 		broken.File = name
@@ -41,7 +42,8 @@ func (r *reader) bad(n *node, format string, args ...any) {
 	if n != nil {
 		line = n.line
 	}
-	r.problems = append(r.problems, Problem{File: r.file, Line: line, Text: fmt.Sprintf(format, args...)})
+	r.problems = append(r.problems,
+		Problem{File: r.file, Line: line, Text: fmt.Sprintf(format, args...)})
 }
 
 // word tells whether s is on a closed list; if not, that is a problem that says the nearest word.
@@ -62,9 +64,11 @@ func notOnList(what, s string, list []string) string {
 	}
 	if len(list) > 20 {
 		if near := sharing(s, list); len(near) > 0 {
-			return fmt.Sprintf("unknown %s %q: the list is closed; nearest on it: %s", what, s, strings.Join(near, ", "))
+			return fmt.Sprintf("unknown %s %q: the list is closed; nearest on it: %s", what, s,
+				strings.Join(near, ", "))
 		}
-		return fmt.Sprintf("unknown %s %q: the list is closed, and nothing on it comes near", what, s)
+		return fmt.Sprintf("unknown %s %q: the list is closed, and nothing on it comes near", what,
+			s)
 	}
 	return fmt.Sprintf("unknown %s %q: write one of %s", what, s, strings.Join(list, ", "))
 }
@@ -74,8 +78,11 @@ func sharing(s string, list []string) []string {
 	words := strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '-' })
 	var out []string
 	for _, name := range list {
-		for _, w := range strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '-' }) {
-			if len(w) > 2 && slices.Contains(words, w) && !slices.Contains(out, name) && len(out) < 6 {
+		for _, w := range strings.FieldsFunc(name, func(r rune) bool {
+			return r == ' ' || r == '-'
+		}) {
+			if len(w) > 2 && slices.Contains(words, w) && !slices.Contains(out, name) &&
+				len(out) < 6 {
 				out = append(out, name)
 			}
 		}
@@ -85,10 +92,11 @@ func sharing(s string, list []string) []string {
 
 // table reads the keys of one table and remembers which it was asked for.
 type table struct {
-	r     *reader
-	n     *node
-	key   string // the key it stands under, "" for the file itself
-	up    *table // the table that key is in; nil for the file, and for a table that stands for itself
+	r   *reader
+	n   *node
+	key string // the key it stands under, "" for the file itself
+	// the table that key is in; nil for the file, and for a table that stands for itself
+	up    *table
 	asked []string
 }
 
@@ -138,7 +146,8 @@ func (t *table) done() {
 			t.r.bad(p.val, "unknown key %q in %s: write %q", p.key, t.what(), w)
 			continue
 		}
-		t.r.bad(p.val, "unknown key %q in %s: leave it out, or use one of %s", p.key, t.what(), strings.Join(t.asked, ", "))
+		t.r.bad(p.val, "unknown key %q in %s: leave it out, or use one of %s", p.key, t.what(),
+			strings.Join(t.asked, ", "))
 	}
 }
 
@@ -163,7 +172,8 @@ func (t *table) textOf(key string, n *node) string {
 		return ""
 	}
 	if strings.IndexFunc(n.text, func(c rune) bool { return !unicode.IsPrint(c) }) >= 0 {
-		t.r.bad(n, "%q in %s holds a line break or another sign that cannot be printed: write one plain line", key, t.what())
+		t.r.bad(n,
+			"%q in %s holds a line break or another sign that cannot be printed: write one plain line", key, t.what())
 		return ""
 	}
 	return n.text

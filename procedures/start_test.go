@@ -39,26 +39,30 @@ func TestStartCommentedPartsPass(t *testing.T) {
 	}
 	var lines []string
 	for i, l := range strings.Split(string(data), "\n") {
-		if rest, ok := strings.CutPrefix(l, "# "); ok && i > 7 && (strings.Contains(rest, " = ") || strings.HasPrefix(rest, "[")) {
+		if rest, ok := strings.CutPrefix(l, "# "); ok && i > 7 &&
+			(strings.Contains(rest, " = ") || strings.HasPrefix(rest, "[")) {
 			l = rest
 		}
 		lines = append(lines, l)
 	}
-	if problems := lib.CheckFiles([]Source{{Name: "hinge-oil.toml", Data: []byte(strings.Join(lines, "\n"))}})[0]; len(problems) > 0 {
+	if problems := lib.CheckFiles([]Source{{Name: "hinge-oil.toml",
+		Data: []byte(strings.Join(lines, "\n"))}})[0]; len(problems) > 0 {
 		t.Errorf("%v\n%s", problems, strings.Join(lines, "\n"))
 	}
 }
 
 // TestStartRefuses: what cannot be a procedure's id.
 func TestStartRefuses(t *testing.T) {
-	for _, id := range []string{"", "Hinge", "../hinge", "hinge oil", "unplug", "-x", strings.Repeat("a", 80)} {
+	for _, id := range []string{"", "Hinge", "../hinge", "hinge oil", "unplug", "-x",
+		strings.Repeat("a", 80)} {
 		if _, err := Start(id); err == nil {
 			t.Errorf("%q is taken", id)
 		}
 	}
 }
 
-// TestStartNamesTheClosedLists: whoever writes a file of their own sees what tools and parts there are.
+// TestStartNamesTheClosedLists: whoever writes a file of their own sees what tools and parts there
+// are.
 func TestStartNamesTheClosedLists(t *testing.T) {
 	data, err := Start("hinge-oil")
 	if err != nil {
@@ -71,7 +75,8 @@ func TestStartNamesTheClosedLists(t *testing.T) {
 		text  string
 		names []string
 	}{{tools, model.ToolNames}, {parts, model.SupplyNames}} {
-		got := strings.Split(strings.TrimSpace(strings.NewReplacer("\n#   ", " ", "\n", "").Replace(list.text)), ", ")
+		got := strings.Split(strings.TrimSpace(strings.NewReplacer("\n#   ", " ", "\n", "").Replace(
+			list.text)), ", ")
 		if !slices.Equal(got, list.names) {
 			t.Errorf("got %q\nwant %q", got, list.names)
 		}

@@ -36,7 +36,8 @@ func (r *reader) symptoms(t *table) *symptom.Table {
 	out := &symptom.Table{}
 	t.each("symptom", func(q *table) { out.Symptoms = append(out.Symptoms, q.symptom()) })
 	t.each("pair", func(q *table) {
-		p := symptom.Pair{Say: q.need("say", `"what both together say"`), Factor: q.factors("factor"), Answers: q.textMap("answers")}
+		p := symptom.Pair{Say: q.need("say", `"what both together say"`),
+			Factor: q.factors("factor"), Answers: q.textMap("answers")}
 		both := q.texts("both")
 		if len(both) != 2 {
 			r.bad(q.n, "a pair has two symptoms: write both = [\"ringing\", \"layer-shift\"]")
@@ -51,21 +52,25 @@ func (r *reader) symptoms(t *table) *symptom.Table {
 
 func (t *table) symptom() symptom.Symptom {
 	s := symptom.Symptom{
-		ID: t.need("id", `"ringing"`), Title: t.need("title", `"Echoes beside edges"`), Seen: t.need("seen", `"how it is known"`),
-		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.others("not_care"), Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
+		ID: t.need("id", `"ringing"`), Title: t.need("title", `"Echoes beside edges"`),
+		Seen: t.need("seen", `"how it is known"`),
+		Also: t.texts("also"), Ask: t.text("ask"), NotCare: t.others("not_care"),
+		Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
 		Needs: t.features("needs"), NeedsAny: t.features("needs_any"),
 	}
 	if t.get("outside") != nil {
 		s.Outside = t.oneOf("outside", "weight", weights)
 	}
 	t.each("answer", func(q *table) {
-		s.Answers = append(s.Answers, symptom.Answer{Is: q.need("is", `"one axis"`), Say: q.text("say"),
+		s.Answers = append(s.Answers, symptom.Answer{Is: q.need("is", `"one axis"`),
+			Say:   q.text("say"),
 			Means: q.text("means"), First: q.text("first"), Factor: q.factors("factor"),
 			Needs: q.features("needs"), NeedsAny: q.features("needs_any")})
 	})
 	t.each("hand", func(q *table) {
 		h := symptom.Hand{ID: q.need("id", `"put-back"`), Do: q.need("do", `"Seat the top anew."`),
-			Weight: q.oneOf("weight", "weight", weights), Needs: q.features("needs"), NeedsAny: q.features("needs_any")}
+			Weight: q.oneOf("weight", "weight", weights), Needs: q.features(
+				"needs"), NeedsAny: q.features("needs_any")}
 		h.HandsOn, _ = q.number("handson")
 		s.Hand = append(s.Hand, h)
 	})
@@ -89,7 +94,8 @@ func (t *table) others(key string) []symptom.Other {
 		if it.kind != isTable {
 			o.Say = t.textOf(key, it)
 		} else if q := t.r.table(it, key, t); q != nil {
-			o = symptom.Other{Say: q.need("say", `"A draught."`), Needs: q.features("needs"), NeedsAny: q.features("needs_any")}
+			o = symptom.Other{Say: q.need("say", `"A draught."`), Needs: q.features("needs"),
+				NeedsAny: q.features("needs_any")}
 			q.done()
 		}
 		if o.Say != "" {

@@ -13,7 +13,8 @@ import (
 // TestTablesAreClean reads symptoms and materials by every rule.
 func TestTablesAreClean(t *testing.T) {
 	lib, _ := Load("")
-	for _, p := range append(lib.CheckSymptoms(), second(parseMaterials("materials.toml", materialFile, true))...) {
+	for _, p := range append(lib.CheckSymptoms(),
+		second(parseMaterials("materials.toml", materialFile, true))...) {
 		t.Error(p)
 	}
 	if n := len(Symptoms().Symptoms); n != 33 {
@@ -37,8 +38,8 @@ func rowsOf(t *testing.T, file string) map[string]string {
 	return out
 }
 
-// TestWeightsAgree: the procedures' files name the symptoms and weights of the technician's table (from
-// memory), no more and no fewer.
+// TestWeightsAgree: the procedures' files name the symptoms and weights of the technician's table
+// (from memory), no more and no fewer.
 func TestWeightsAgree(t *testing.T) {
 	lib, _ := Load("")
 	want := map[string]string{}
@@ -93,12 +94,14 @@ func TestStops(t *testing.T) {
 			t.Errorf("%s: %v %q", id, s.Stop, text)
 		}
 	}
-	if found := Symptoms().Called("runaway heat"); len(found) != 1 || found[0].ID != "temperature-fault" {
+	if found := Symptoms().Called("runaway heat"); len(found) != 1 ||
+		found[0].ID != "temperature-fault" {
 		t.Error("runaway heat is a temperature fault")
 	}
 }
 
-// TestMaterialsAgree: bands and shares are those of the technician's table (common practice or from memory).
+// TestMaterialsAgree: bands and shares are those of the technician's table (common practice or from
+// memory).
 func TestMaterialsAgree(t *testing.T) {
 	span := func(r model.Range) string { return plain(r.Low) + "-" + plain(r.High) }
 	rows := rowsOf(t, "materials.txt")
@@ -108,8 +111,10 @@ func TestMaterialsAgree(t *testing.T) {
 			t.Errorf("there is no %s", id)
 			continue
 		}
-		basis := map[bool]string{true: "CP", false: "MEM"}[strings.HasPrefix(m.Basis, "common practice")]
-		got := fmt.Sprintf("%s %s %s %s %s %s %s", span(m.Dry), span(m.Hours), span(m.Nozzle), span(m.Bed), plain(m.Abrasive), plain(m.Styrenic), basis)
+		basis := map[bool]string{true: "CP",
+			false: "MEM"}[strings.HasPrefix(m.Basis, "common practice")]
+		got := fmt.Sprintf("%s %s %s %s %s %s %s", span(m.Dry), span(m.Hours), span(m.Nozzle),
+			span(m.Bed), plain(m.Abrasive), plain(m.Styrenic), basis)
 		if got != want {
 			t.Errorf("%s: %s, the table says %s", id, got, want)
 		}
@@ -121,7 +126,8 @@ func TestMaterialsAgree(t *testing.T) {
 
 // TestMaterialNames: a roll's own words find it; nothing is guessed.
 func TestMaterialNames(t *testing.T) {
-	for name, want := range map[string]string{"PLA": "pla", "pla cf": "pla-filled", "PA6-CF": "pa-cf", "nylon": "pa6", "TPU": "tpu", "PVC": "pvc", "unknown": "unknown", "pa": "pa6", "PLAX": "", "": ""} {
+	for name, want := range map[string]string{"PLA": "pla", "pla cf": "pla-filled",
+		"PA6-CF": "pa-cf", "nylon": "pa6", "TPU": "tpu", "PVC": "pvc", "unknown": "unknown", "pa": "pa6", "PLAX": "", "": ""} {
 		got := ""
 		if m := model.FindMaterial(Materials(), name); m != nil {
 			got = m.ID

@@ -27,7 +27,8 @@ const (
 
 // String names the kind as a person would.
 func (k nodeKind) String() string {
-	return [...]string{"a table", "a list", "a text", "a whole number", "a number", "true or false", "a date or no number"}[k]
+	return [...]string{"a table", "a list", "a text", "a whole number", "a number", "true or false",
+		"a date or no number"}[k]
 }
 
 // node is one value of a file with the line it stands in. The library's own decoder gives lines
@@ -139,10 +140,12 @@ func keyOf(k *unstable.Node) string {
 // knows every rule of the format; files shipped with the program had that in their tests.
 func parseTree(data []byte, full bool) (*node, *Problem) {
 	if len(data) > maxFileSize {
-		return nil, &Problem{Text: fmt.Sprintf("the file is larger than %d KiB: split it, or check that it is a procedure", maxFileSize>>10)}
+		return nil,
+			&Problem{Text: fmt.Sprintf("the file is larger than %d KiB: split it, or check that it is a procedure", maxFileSize>>10)}
 	}
 	if n := bytes.Count(data, []byte{'='}) + bytes.Count(data, []byte("\n[")); n > maxParts {
-		return nil, &Problem{Text: fmt.Sprintf("the file has %d tables and values, more than %d: split it, or check that it is a procedure", n, maxParts)}
+		return nil,
+			&Problem{Text: fmt.Sprintf("the file has %d tables and values, more than %d: split it, or check that it is a procedure", n, maxParts)}
 	}
 	if full {
 		if p := validate(data); p != nil {
@@ -261,7 +264,8 @@ func (b *builder) keyValue(t *node, e *unstable.Node, depth int) {
 func (b *builder) value(v *unstable.Node, line, depth int) *node {
 	n := b.node(b.line(v, line), isTable)
 	if depth > maxDepth {
-		b.fail(n.line, "lists and tables are nested more than %d deep: nothing in a procedure is", maxDepth)
+		b.fail(n.line, "lists and tables are nested more than %d deep: nothing in a procedure is",
+			maxDepth)
 		return n
 	}
 	switch v.Kind {

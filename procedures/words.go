@@ -26,7 +26,8 @@ var (
 
 // flagWords are what "set" may set: the ledger's flags, the variables that outlive a break, and the
 // filament.
-var flagWords = []string{"belts", "oil", "strand", "sensor-plug", "lost-piece", "vapour", "sensor", "filament"}
+var flagWords = []string{"belts", "oil", "strand", "sensor-plug", "lost-piece", "vapour", "sensor",
+	"filament"}
 
 // flagValues are the values each of them may be set to; "" clears a flag too.
 var flagValues = map[string][]string{
@@ -58,11 +59,15 @@ var basisForm = lazy(`^(common practice|from memory|published: \S.*)$`)
 var KnownIDs = []string{
 	"as-found", "rods-wipe", "belts-reset", "self-check", "screws-oil", "gears-blow", "fans-blow",
 	"layer-lens-clean", "camera-clean", "blade-check", "wiper-check", "filter-swap", "desiccant",
-	"feed-path", "chute-clear", "tube-wear", "nozzle-swap", "hotend-swap", "cold-pull", "sock-check",
-	"plate-wash", "bed-tram", "belt-tone", "rails-grease", "rollers-set", "pulley-screws", "cable-check",
+	"feed-path", "chute-clear", "tube-wear", "nozzle-swap", "hotend-swap", "cold-pull",
+	"sock-check",
+	"plate-wash", "bed-tram", "belt-tone", "rails-grease", "rollers-set", "pulley-screws",
+	"cable-check",
 	"heater-ohms", "electrical-look", "door-seals", "frame-screws", "square-check", "flow-check",
-	"first-layer", "dry-filament", "estop-check", "config-note", "close-out", "bed-cable", "play-check",
-	"z-belt-check", "probe-clean", "exhaust-check", "fan-swap", "gear-swap", "belt-swap", "bearing-swap",
+	"first-layer", "dry-filament", "estop-check", "config-note", "close-out", "bed-cable",
+	"play-check",
+	"z-belt-check", "probe-clean", "exhaust-check", "fan-swap", "gear-swap", "belt-swap",
+	"bearing-swap",
 	"heat-tune", "renip", "return-to-service",
 }
 

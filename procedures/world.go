@@ -35,7 +35,8 @@ func (w *world) runs(o model.Only, asked map[string]bool) bool {
 
 // exists tells whether the machine has a variable; one the file never asks about counts as there.
 func (w *world) exists(v model.Variable) bool {
-	of := map[model.Variable]model.Feature{model.Top: "top-panel", model.Changer: "changer", model.Door: "open-frame"}[v]
+	of := map[model.Variable]model.Feature{model.Top: "top-panel", model.Changer: "changer",
+		model.Door: "open-frame"}[v]
 	return of == "" || !w.known[of] || v.Exists(w.fs)
 }
 
@@ -90,7 +91,8 @@ func spread(in []*world, values []string, set func(*world, string)) []*world {
 	var out []*world
 	for _, w := range in {
 		for _, v := range values {
-			x := &world{fs: w.fs, known: w.known, settings: map[string]string{}, answers: map[string]string{}, say: slices.Clone(w.say)}
+			x := &world{fs: w.fs, known: w.known, settings: map[string]string{},
+				answers: map[string]string{}, say: slices.Clone(w.say)}
 			for k, s := range w.settings {
 				x.settings[k] = s
 			}
@@ -151,7 +153,8 @@ func (c *checker) machines() (out []*world, ok bool) {
 			}
 			return
 		}
-		w := &world{fs: model.NewFeatureSet(slices.Concat(c.p.Needs, have)...), known: known, settings: map[string]string{}, answers: map[string]string{}}
+		w := &world{fs: model.NewFeatureSet(slices.Concat(c.p.Needs, have)...), known: known,
+			settings: map[string]string{}, answers: map[string]string{}}
 		if c.p.Fits(w.fs) {
 			if len(have) > 0 {
 				w.say = []string{"with " + strings.Join(model.Words(have), ", ")}
@@ -212,7 +215,9 @@ func (c *checker) settingValues(s model.Setting) []string {
 // answerValues lists the answers of a choice with which the file goes on and on which another step
 // depends.
 func (c *checker) answerValues(s *model.Step) []string {
-	if s.Gate != model.Choice || !slices.ContainsFunc(c.p.Steps, func(x model.Step) bool { return x.Only.Step == s.Name }) {
+	if s.Gate != model.Choice || !slices.ContainsFunc(c.p.Steps, func(x model.Step) bool {
+		return x.Only.Step == s.Name
+	}) {
 		return nil
 	}
 	var out []string

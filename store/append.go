@@ -80,7 +80,8 @@ const (
 func (s *Store) newBatch(w writing) *batch {
 	now := s.now().UTC()
 	b := &batch{
-		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), zone: s.Zone(), bench: model.NewBench(),
+		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), zone: s.Zone(),
+		bench:    model.NewBench(),
 		machines: map[string]bool{}, sessions: map[string]bool{}, last: map[string]uint64{},
 	}
 	b.newID = func() (string, error) {

@@ -27,7 +27,8 @@ type planned struct {
 
 // plan gives an action its date and ids, and checks what concerns it as a whole.
 func (b *batch) plan(a model.Action) (*planned, error) {
-	p := &planned{at: a.At, by: strings.TrimSpace(a.By), machine: a.Machine, session: a.Session, facts: slices.Clone(a.Facts)}
+	p := &planned{at: a.At, by: strings.TrimSpace(a.By), machine: a.Machine, session: a.Session,
+		facts: slices.Clone(a.Facts)}
 	if len(p.facts) == 0 {
 		return nil, refuse("there is nothing to write: the action has no facts")
 	}
@@ -36,7 +37,8 @@ func (b *batch) plan(a model.Action) (*planned, error) {
 	}
 	p.at = p.at.UTC().Truncate(time.Millisecond)
 	if p.at.Before(earliest) || p.at.After(b.now.Add(ahead)) {
-		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future", model.Stamp(p.at, b.now.In(b.zone)))
+		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future",
+			model.Stamp(p.at, b.now.In(b.zone)))
 	}
 	var err error
 	if p.action, err = b.newID(); err != nil {
@@ -134,13 +136,15 @@ func (b *batch) checkOrdinal(p *planned, s *model.Session, expected int, begins 
 
 func (b *batch) stale(p *planned, s *model.Session) error {
 	if s == nil {
-		return say(ErrStale, nil, "this session was carried on elsewhere and is closed: nothing was written, look at the bench")
+		return say(ErrStale, nil,
+			"this session was carried on elsewhere and is closed: nothing was written, look at the bench")
 	}
 	who := ""
 	if s.LastBy != "" && s.LastBy != p.by {
 		who = " by " + s.LastBy
 	}
-	return say(ErrStale, nil, "this session was carried on elsewhere%s: nothing was written, load it again and go on at %s", who, orStart(s.Position))
+	return say(ErrStale, nil,
+		"this session was carried on elsewhere%s: nothing was written, load it again and go on at %s", who, orStart(s.Position))
 }
 
 func orStart(position string) string {
@@ -150,7 +154,8 @@ func orStart(position string) string {
 	return position
 }
 
-// allow refuses a fact that cannot be, given all written before it. What it says in itself was judged.
+// allow refuses a fact that cannot be, given all written before it. What it says in itself was
+// judged.
 func (b *batch) allow(p *planned, f model.Fact) error {
 	switch f.Kind {
 	case model.KindMachine:
@@ -191,7 +196,8 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	for _, standing := range findings {
 		if standing.ID == f.Settled.Finding {
 			if p.at.Before(standing.At) && !model.AheadOf(standing.At, b.now) {
-				return refuse("the finding is of %s and cannot be closed before that", model.Stamp(standing.At, b.now.In(b.zone)))
+				return refuse("the finding is of %s and cannot be closed before that",
+					model.Stamp(standing.At, b.now.In(b.zone)))
 			}
 			return nil
 		}
@@ -250,7 +256,8 @@ func (b *batch) allowSession(p *planned, f model.Fact) error {
 	case m.Retired:
 		return refuse("%s is retired: bring it back before a care session", m.Name)
 	case m.Session != "":
-		return say(ErrBegun, nil, "a care session is begun on %s already: resume it, or give it up with a reason", m.Name)
+		return say(ErrBegun, nil,
+			"a care session is begun on %s already: resume it, or give it up with a reason", m.Name)
 	}
 	return b.allowTexts(append(slices.Clone(f.Begun.Items), f.Begun.SetUps...))
 }

@@ -14,12 +14,16 @@ func TestAppendAndReadBack(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
 	c.toDay(1)
-	es := mustAppend(t, s, model.Action{Machine: id, By: " ada ", Facts: []model.Fact{reading(model.Hours, 120), swap("blade", "worn", "blade-check"), used("blade", 1)}})
-	if len(es) != 3 || es[0].Action != es[2].Action || es[0].Seq != 2 || es[0].ID == es[1].ID || es[0].By != "ada" {
+	es := mustAppend(t, s,
+		model.Action{Machine: id, By: " ada ", Facts: []model.Fact{reading(model.Hours, 120),
+			swap("blade", "worn", "blade-check"), used("blade", 1)}})
+	if len(es) != 3 || es[0].Action != es[2].Action || es[0].Seq != 2 || es[0].ID == es[1].ID ||
+		es[0].By != "ada" {
 		t.Errorf("entries written: %+v", es)
 	}
 	m := mustBench(t, s).Machines[id]
-	if m.Name != "Anvil" || m.Readings[model.Hours].Last.Value != 120 || m.Care["blade-check"] == nil || m.Parts["blade"].Since != c.at(1) {
+	if m.Name != "Anvil" || m.Readings[model.Hours].Last.Value != 120 ||
+		m.Care["blade-check"] == nil || m.Parts["blade"].Since != c.at(1) {
 		t.Errorf("machine: %+v", m)
 	}
 	got, err := s.Entries(Filter{Machine: id})
@@ -44,7 +48,8 @@ func TestNewMachineTakesTheFactsOfItsAction(t *testing.T) {
 	// Care told from before the machine was added is late, and folds it again.
 	mustAppend(t, s, model.Action{At: c.at(-90), Machine: id, Facts: []model.Fact{care("oil")}})
 	m := mustBench(t, s).Machines[id]
-	if m.Care["oil"] == nil || !m.Care["oil"].At.Equal(c.at(-90)) || m.Readings[model.Hours].Last.Value != 700 {
+	if m.Care["oil"] == nil || !m.Care["oil"].At.Equal(c.at(-90)) ||
+		m.Readings[model.Hours].Last.Value != 700 {
 		t.Errorf("%+v", m)
 	}
 }
@@ -63,24 +68,31 @@ func TestSession(t *testing.T) {
 	text := []byte("resolved text of belts-reset")
 	hash := textHash(text)
 	id := addMachine(t, s, "Anvil")
-	es := mustAppend(t, s, model.Action{Machine: id, By: "ada", Texts: map[string][]byte{hash: text}, Facts: []model.Fact{
-		{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly", Items: []model.BlockRef{{Kind: "care", ID: "belts-reset", Hash: hash}}}},
-		step("said", "step 1 of 9"),
-	}})
+	es := mustAppend(t, s,
+		model.Action{Machine: id, By: "ada", Texts: map[string][]byte{hash: text},
+			Facts: []model.Fact{
+				{Kind: model.KindBegun,
+					Begun: &model.Begun{Title: "monthly",
+						Items: []model.BlockRef{{Kind: "care", ID: "belts-reset", Hash: hash}}}},
+				step("said", "step 1 of 9"),
+			}})
 	session := es[0].Session
 	if session == "" || es[0].Ordinal != 1 || es[1].Ordinal != 2 || es[1].Session != session {
 		t.Fatalf("%+v", es)
 	}
 	c.move(time.Minute)
 	passed := step("passed", "step 2 of 9")
-	passed.Walk.Ledger = &model.Ledger{Out: map[string]int{"screws": 4}, Inside: map[string]int{}, Flags: map[string]string{}}
-	es = mustAppend(t, s, model.Action{Session: session, Ordinal: 3, By: "bob", Facts: []model.Fact{passed, care("belts-reset"), step("paused", "step 3 of 9")}})
+	passed.Walk.Ledger = &model.Ledger{Out: map[string]int{"screws": 4}, Inside: map[string]int{},
+		Flags: map[string]string{}}
+	es = mustAppend(t, s, model.Action{Session: session, Ordinal: 3, By: "bob",
+		Facts: []model.Fact{passed, care("belts-reset"), step("paused", "step 3 of 9")}})
 	if es[0].Ordinal != 3 || es[1].Ordinal != 0 || es[2].Ordinal != 4 || es[1].Machine != id {
 		t.Errorf("%+v", es)
 	}
 	b := mustBench(t, s)
 	snap := b.Sessions[session]
-	if snap.Ordinal != 4 || !snap.Paused || snap.LastBy != "bob" || snap.Position != "step 3 of 9" || b.Machines[id].Session != session {
+	if snap.Ordinal != 4 || !snap.Paused || snap.LastBy != "bob" ||
+		snap.Position != "step 3 of 9" || b.Machines[id].Session != session {
 		t.Errorf("%+v", snap)
 	}
 	if got, err := s.Text(hash); err != nil || string(got) != string(text) {
@@ -92,12 +104,15 @@ func TestSession(t *testing.T) {
 	if got := mustEntries(t, s, Filter{Machine: id}); len(got) != 6 {
 		t.Errorf("%d entries of the machine", len(got))
 	}
-	mustAppend(t, s, model.Action{Session: session, Ordinal: 5, Facts: []model.Fact{{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}}})
+	mustAppend(t, s, model.Action{Session: session, Ordinal: 5,
+		Facts: []model.Fact{{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}}})
 	b = mustBench(t, s)
 	if len(b.Sessions) != 0 || b.Machines[id].LastSession.State != "ready" {
 		t.Errorf("%+v", b.Machines[id])
 	}
-	begin2 := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "again"}}}})
+	begin2 := mustAppend(t, s,
+		model.Action{Machine: id,
+			Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "again"}}}})
 	if begin2[0].Session == session {
 		t.Error("the new session bears the old one's id")
 	}
@@ -106,9 +121,12 @@ func TestSession(t *testing.T) {
 func TestStaleTellsWhoAndWhere(t *testing.T) {
 	s, _ := newStore(t)
 	machine, session := begin(t, s, "Anvil")
-	mustAppend(t, s, model.Action{Machine: machine, Session: session, Ordinal: 2, By: "bob", Facts: []model.Fact{step("passed", "step 14 of 61")}})
-	_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: 2, By: "ada", Facts: []model.Fact{step("passed", "step 14 of 61")}})
-	if !errors.Is(err, ErrStale) || !strings.Contains(err.Error(), "elsewhere by bob") || !strings.Contains(err.Error(), "step 14 of 61") {
+	mustAppend(t, s, model.Action{Machine: machine, Session: session, Ordinal: 2, By: "bob",
+		Facts: []model.Fact{step("passed", "step 14 of 61")}})
+	_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: 2, By: "ada",
+		Facts: []model.Fact{step("passed", "step 14 of 61")}})
+	if !errors.Is(err, ErrStale) || !strings.Contains(err.Error(), "elsewhere by bob") ||
+		!strings.Contains(err.Error(), "step 14 of 61") {
 		t.Error(err)
 	}
 }
@@ -119,7 +137,9 @@ func TestStrikeTakesTheWholeAction(t *testing.T) {
 	id := addMachine(t, s, "Anvil")
 	mustAppend(t, s, model.Action{Facts: []model.Fact{counted("blade", 5)}})
 	c.toDay(1)
-	swapped := mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})[0].Action
+	swapped := mustAppend(t, s,
+		model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"),
+			used("blade", 1)}})[0].Action
 	look := func(lives int, left float64) {
 		t.Helper()
 		b := mustBench(t, s)
@@ -152,7 +172,9 @@ func TestEntriesFilter(t *testing.T) {
 	var all []model.Entry
 	for day := range 6 {
 		c.toDay(day)
-		all = append(all, mustAppend(t, s, model.Action{Machine: []string{a, b}[day%2], Facts: []model.Fact{reading(model.Hours, float64(day)), care("oil")}})...)
+		all = append(all, mustAppend(t, s,
+			model.Action{Machine: []string{a, b}[day%2],
+				Facts: []model.Fact{reading(model.Hours, float64(day)), care("oil")}})...)
 	}
 	cases := []struct {
 		name string
@@ -165,7 +187,8 @@ func TestEntriesFilter(t *testing.T) {
 		{"from a day, before another", Filter{From: c.at(2), To: c.at(4)}, 4},
 		{"by id", Filter{IDs: []string{all[0].ID, all[3].ID}}, 2},
 		{"of an action", Filter{Action: all[0].Action}, 2},
-		{"of a machine and a kind", Filter{Machine: b, Kinds: []model.EntryKind{model.KindReading}}, 3},
+		{"of a machine and a kind", Filter{Machine: b, Kinds: []model.EntryKind{model.KindReading}},
+			3},
 		{"of no machine there is", Filter{Machine: "x"}, 0},
 	}
 	for _, c := range cases {
@@ -177,8 +200,8 @@ func TestEntriesFilter(t *testing.T) {
 	}
 }
 
-// TestBenchIsCached: the same bench comes back until somebody writes, and what did not change is not
-// read again.
+// TestBenchIsCached: the same bench comes back until somebody writes, and what did not change is
+// not read again.
 func TestBenchIsCached(t *testing.T) {
 	s, c := newStore(t)
 	a, b := addMachine(t, s, "Anvil"), addMachine(t, s, "Brass")
@@ -195,7 +218,8 @@ func TestBenchIsCached(t *testing.T) {
 		t.Error("did not notice the other writer")
 	}
 	second := mustBench(t, s)
-	if second == first || second.Machines[a].Care["oil"] == nil || second.Machines[b] != first.Machines[b] {
+	if second == first || second.Machines[a].Care["oil"] == nil ||
+		second.Machines[b] != first.Machines[b] {
 		t.Errorf("%+v", second)
 	}
 	if first.Machines[a].Care["oil"] != nil {
@@ -206,22 +230,35 @@ func TestBenchIsCached(t *testing.T) {
 	}
 }
 
-// TestSnapshotStaysSmall: years of daily readings on five meters, everything at its cap, one record.
+// TestSnapshotStaysSmall: years of daily readings on five meters, everything at its cap, one
+// record.
 func TestSnapshotStaysSmall(t *testing.T) {
 	s, c := newStore(t)
 	f := machineFact("Anvil")
 	f.Machine.ID = "m"
 	actions := []model.Action{{At: c.at(-900), Facts: []model.Fact{f}}}
 	for day := range 800 {
-		facts := []model.Fact{swap(model.RenewableParts[day%len(model.RenewableParts)], "worn", "blade-check"), care("procedure-" + string(rune('A'+day%60)) + "-with-a-long-name")}
-		facts = append(facts, model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: "first-layer-not-sticking-" + string(rune('A'+day%60)), Procedure: "layer-lens-clean", Is: "cured"}})
+		facts := []model.Fact{swap(model.RenewableParts[day%len(model.RenewableParts)], "worn",
+			"blade-check"), care("procedure-" + string(rune('A'+day%60)) + "-with-a-long-name")}
+		facts = append(facts,
+			model.Fact{Kind: model.KindOutcome,
+				Outcome: &model.Outcome{Symptom: "first-layer-not-sticking-" +
+					string(rune('A'+day%60)), Procedure: "layer-lens-clean", Is: "cured"}})
 		for i, m := range model.TypedMeters {
-			facts = append(facts, reading(m, float64(day)*(7.3+float64(i)*3.17)+float64(day*day%17)/10))
+			facts = append(facts,
+				reading(m, float64(day)*(7.3+float64(i)*3.17)+float64(day*day%17)/10))
 		}
 		facts = append(facts,
-			model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("the belt hums a little at the left end ", 8), Procedure: "belts-reset"}},
-			model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone " + strconv.Itoa(10+day%80), Value: 82.5 + float64(day%9), Unit: "Hz"}})
-		actions = append(actions, model.Action{At: c.at(day - 800).Add(time.Duration(day*137%1440) * time.Minute), Machine: "m", Facts: facts})
+			model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: "note",
+					Text:      strings.Repeat("the belt hums a little at the left end ", 8),
+					Procedure: "belts-reset"}},
+			model.Fact{Kind: model.KindValue,
+				Value: &model.Measured{Name: "belt tone " + strconv.Itoa(10+day%80), Value: 82.5 +
+					float64(day%9), Unit: "Hz"}})
+		actions = append(actions,
+			model.Action{At: c.at(day - 800).Add(time.Duration(day*137%1440) * time.Minute),
+				Machine: "m", Facts: facts})
 	}
 	if _, err := s.AppendAll(actions); err != nil {
 		t.Fatal(err)

@@ -23,8 +23,8 @@ const (
 	dailyDate   = "2006-01-02"
 )
 
-// Backup writes a whole, checked copy of the data file to dst, where nothing may lie, or, with over, an
-// older backup. It is on the disk when Backup returns nil; else dst is as it was.
+// Backup writes a whole, checked copy of the data file to dst, where nothing may lie, or, with
+// over, an older backup. It is on the disk when Backup returns nil; else dst is as it was.
 func (s *Store) Backup(dst string, over bool) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -73,7 +73,8 @@ func backupTarget(dst, live string, over bool) error {
 	case m.Backup.IsZero():
 		return refuse("%s is a data file that is worked with, not a backup: give the backup another name", dst)
 	case !over:
-		return refuse("%s is an older backup: give this one another name, or write over it with --force", dst)
+		return refuse(
+			"%s is an older backup: give this one another name, or write over it with --force", dst)
 	}
 	return nil
 }

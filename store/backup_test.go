@@ -88,7 +88,8 @@ func TestBackupRefusesToOverwrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := read(t, older)
-	if err := s.Backup(older, false); !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "--force") || string(read(t, older)) != string(before) {
+	if err := s.Backup(older, false); !errors.Is(err, ErrRefused) ||
+		!strings.Contains(err.Error(), "--force") || string(read(t, older)) != string(before) {
 		t.Errorf("over an older backup: %v", err)
 	}
 	if err := s.Backup(older, true); err != nil {
@@ -122,14 +123,17 @@ func TestRestoreRefuses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, short, flipped := filepath.Join(dir, "text"), filepath.Join(dir, "short.db"), filepath.Join(dir, "flipped.db")
+	text, short, flipped := filepath.Join(dir, "text"), filepath.Join(dir,
+		"short.db"), filepath.Join(dir, "flipped.db")
 	write(t, text, []byte("dear all"))
 	write(t, short, data[:len(data)/2])
 	bad := strings.Replace(string(data), `"name":"Anvil"`, `"name":"Envil"`, -1)
 	write(t, flipped, []byte(bad))
-	for name, src := range map[string]string{"a text": text, "half a file": short, "a changed record": flipped} {
+	for name, src := range map[string]string{"a text": text, "half a file": short,
+		"a changed record": flipped} {
 		t.Run(name, func(t *testing.T) {
-			if _, err := Restore(s.Path(), src, nil); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "nothing was changed") {
+			if _, err := Restore(s.Path(), src, nil); !errors.Is(err, ErrDamaged) ||
+				!strings.Contains(err.Error(), "nothing was changed") {
 				t.Error(err)
 			}
 			if b := mustBench(t, s); len(b.Machines) != 1 {
@@ -145,8 +149,9 @@ func TestRestoreRefuses(t *testing.T) {
 	}
 }
 
-// TestDaily writes on every day of ten weeks: the first write of a day backs up what was there before
-// it; seven days and four weeks are kept, and the oldest and the newest of them can be restored.
+// TestDaily writes on every day of ten weeks: the first write of a day backs up what was there
+// before it; seven days and four weeks are kept, and the oldest and the newest of them can be
+// restored.
 func TestDaily(t *testing.T) {
 	s, c := newStore(t)
 	dir := BackupDir(s.Path())
@@ -167,7 +172,8 @@ func TestDaily(t *testing.T) {
 		names = append(names, filepath.Base(p)[len("bench-"):][:len(dailyDate)])
 	}
 	// 10 May 2026 is a Sunday
-	if got := strings.Join(names, " "); got != "2026-05-10 2026-05-09 2026-05-08 2026-05-07 2026-05-06 2026-05-05 2026-05-04 "+
+	if got := strings.Join(names,
+		" "); got != "2026-05-10 2026-05-09 2026-05-08 2026-05-07 2026-05-06 2026-05-05 2026-05-04 "+
 		"2026-05-03 2026-04-26 2026-04-19 2026-04-12" {
 		t.Errorf("kept %s", got)
 	}
@@ -192,8 +198,8 @@ func TestDaily(t *testing.T) {
 	}
 }
 
-// TestDailyOnlyWhereNeeded: one a day, none where nothing was written since, and a write goes on where
-// none can be made.
+// TestDailyOnlyWhereNeeded: one a day, none where nothing was written since, and a write goes on
+// where none can be made.
 func TestDailyOnlyWhereNeeded(t *testing.T) {
 	s, c := newStore(t)
 	dir := BackupDir(s.Path())
@@ -268,10 +274,12 @@ func backupOf(t testing.TB, s *Store) string {
 	return dst
 }
 
-// TestTwoFilesInOneFolderKeepTheirBackupsApart: a backup offered for another file would replace a bench.
+// TestTwoFilesInOneFolderKeepTheirBackupsApart: a backup offered for another file would replace a
+// bench.
 func TestTwoFilesInOneFolderKeepTheirBackupsApart(t *testing.T) {
 	dir := t.TempDir()
-	if a, b := dailyPrefix(filepath.Join(dir, "north.oilcan")), dailyPrefix(filepath.Join(dir, "south.oilcan")); a == b {
+	if a, b := dailyPrefix(filepath.Join(dir, "north.oilcan")), dailyPrefix(
+		filepath.Join(dir, "south.oilcan")); a == b {
 		t.Errorf("both are called %s", a)
 	}
 	write(t, filepath.Join(dir, "north-2026-03-07.db"), []byte("x"))
@@ -284,7 +292,9 @@ func TestTwoFilesInOneFolderKeepTheirBackupsApart(t *testing.T) {
 func TestRestoreJudgesEveryEntry(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
-	mustAppend(t, s, act(id, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 12, How: "typed"}},
+	mustAppend(t, s, act(id,
+		model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Hours, Value: 12,
+			How: "typed"}},
 		model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: "hums"}},
 		model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: "limits", Why: "slow"}}))
 	for name, change := range map[string][2]string{
@@ -311,7 +321,9 @@ func TestRestoreJudgesEveryEntry(t *testing.T) {
 				t.Fatal(err)
 			}
 			_, err := Restore(s.Path(), src, nil)
-			if !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), "nothing was changed") || !strings.Contains(err.Error(), "entry ") {
+			if !errors.Is(err, ErrRefused) ||
+				!strings.Contains(err.Error(), "nothing was changed") ||
+				!strings.Contains(err.Error(), "entry ") {
 				t.Error(err)
 			}
 		})

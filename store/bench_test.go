@@ -17,7 +17,9 @@ import (
 func begin(t testing.TB, s *Store, name string) (machine, session string) {
 	t.Helper()
 	machine = addMachine(t, s, name)
-	es := mustAppend(t, s, model.Action{Machine: machine, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}}})
+	es := mustAppend(t, s,
+		model.Action{Machine: machine,
+			Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}}})
 	return machine, es[0].Session
 }
 
@@ -30,9 +32,13 @@ func stepper(b *testing.B) func() {
 	return func() {
 		ordinal++
 		c.move(time.Second)
-		_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: ordinal, By: "ada", Facts: []model.Fact{
-			{Kind: model.KindWalk, Walk: &model.Walked{What: "passed", Block: 3, ID: "belts-reset", Step: "loosen", Answer: "ok", Position: fmt.Sprintf("step %d of 9000", ordinal)}},
-		}})
+		_, err := s.Append(model.Action{Machine: machine, Session: session, Ordinal: ordinal,
+			By: "ada", Facts: []model.Fact{
+				{Kind: model.KindWalk, Walk: &model.Walked{What: "passed", Block: 3,
+					ID:   "belts-reset",
+					Step: "loosen", Answer: "ok",
+					Position: fmt.Sprintf("step %d of 9000", ordinal)}},
+			}})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -111,7 +117,8 @@ func BenchmarkAppendSwap(b *testing.B) {
 	id := addMachine(b, s, "Quick")
 	for b.Loop() {
 		c.move(time.Second)
-		_, err := s.Append(model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
+		_, err := s.Append(model.Action{Machine: id,
+			Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -168,14 +175,18 @@ func fillBench(t testing.TB, s *Store, c *clock, n int) {
 	for week := range 52 {
 		for i := range n {
 			id, at := fmt.Sprintf("m%02d", i), c.at(-364+7*week).Add(time.Duration(i)*time.Minute)
-			add(model.Action{At: at, Machine: id, Facts: []model.Fact{reading(model.Hours, float64(week*40)), reading(model.Changes, float64(week*300))}})
+			add(model.Action{At: at, Machine: id,
+				Facts: []model.Fact{reading(model.Hours, float64(week*40)),
+					reading(model.Changes, float64(week*300))}})
 			for k := range 40 {
 				if (week+k)%13 == 0 {
-					add(model.Action{At: at, Machine: id, Facts: []model.Fact{care(fmt.Sprintf("procedure-%02d", k))}})
+					add(model.Action{At: at, Machine: id,
+						Facts: []model.Fact{care(fmt.Sprintf("procedure-%02d", k))}})
 				}
 			}
 			if week%8 == i%8 {
-				add(model.Action{At: at, Machine: id, Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
+				add(model.Action{At: at, Machine: id,
+					Facts: []model.Fact{swap("blade", "worn", "blade-check"), used("blade", 1)}})
 			}
 		}
 	}
@@ -184,8 +195,8 @@ func fillBench(t testing.TB, s *Store, c *clock, n int) {
 	}
 }
 
-// BenchmarkFirstWrite is what a run pays before its first write, over the pages of a file walked whole
-// and of one ten times as large, of which the leaves are left.
+// BenchmarkFirstWrite is what a run pays before its first write, over the pages of a file walked
+// whole and of one ten times as large, of which the leaves are left.
 //
 // Measured on two shared cores (Go 1.26, 2026-11-25), other work running: pages walked before the
 // first write of a run: 24 machines with a year of data (789 pages); with ten (7,823): 0.8 ms; 0.2
@@ -210,7 +221,8 @@ func BenchmarkFirstWrite(b *testing.B) {
 				}
 			}
 			b.ReportMetric(float64(h.pages), "pages")
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(h.pages), "ns/page")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(h.pages),
+				"ns/page")
 		})
 	}
 }

@@ -31,7 +31,8 @@ func (c *cache) byClock(tx *bolt.Tx, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	shown := &model.Bench{Machines: map[string]*model.Machine{}, Sessions: c.bench.Sessions, Drawer: c.bench.Drawer}
+	shown := &model.Bench{Machines: map[string]*model.Machine{}, Sessions: c.bench.Sessions,
+		Drawer: c.bench.Drawer}
 	for id, m := range c.bench.Machines {
 		if m.Ahead(now) {
 			if m, err = machineBy(tx, id, struck, now, shown); err != nil {
@@ -58,7 +59,8 @@ func (c *cache) byClock(tx *bolt.Tx, now time.Time) error {
 }
 
 // machineBy folds a machine as of a time, and adds what is ahead of it to the bench shown.
-func machineBy(tx *bolt.Tx, id string, struck map[string]bool, now time.Time, shown *model.Bench) (*model.Machine, error) {
+func machineBy(tx *bolt.Tx, id string, struck map[string]bool, now time.Time, shown *model.Bench) (
+	*model.Machine, error) {
 	entries, err := entriesOf(tx, machineIndex, id)
 	if err != nil {
 		return nil, err
@@ -86,8 +88,8 @@ func soonest(ahead []model.Entry, latest time.Time) time.Time {
 // that was left alone.
 const longUnused = 2 * 365 * 24 * time.Hour
 
-// ClockWarning says in a sentence what speaks against the clock, by when the latest entry was written
-// as the file was opened; "" where nothing does.
+// ClockWarning says in a sentence what speaks against the clock, by when the latest entry was
+// written as the file was opened; "" where nothing does.
 func (s *Store) ClockWarning() string {
 	now, last := s.now(), s.lastWritten
 	switch {
@@ -102,8 +104,8 @@ func (s *Store) ClockWarning() string {
 	return ""
 }
 
-// writtenLast is when the latest entry was written; zero where there is none that can be read, which
-// is said where it is needed.
+// writtenLast is when the latest entry was written; zero where there is none that can be read,
+// which is said where it is needed.
 func writtenLast(tx *bolt.Tx) time.Time {
 	journal := tx.Bucket(journalBucket)
 	if journal == nil {

@@ -12,7 +12,8 @@ import (
 var wrong = time.Date(2200, 1, 1, 12, 0, 0, 0, time.UTC)
 
 // underWrongClock writes facts about a machine while the clock is wrong, and puts it right again.
-func underWrongClock(t *testing.T, s *Store, c *clock, machine string, fs ...model.Fact) []model.Entry {
+func underWrongClock(t *testing.T, s *Store, c *clock, machine string,
+	fs ...model.Fact) []model.Entry {
 	t.Helper()
 	was := c.t
 	c.t = wrong
@@ -25,14 +26,18 @@ func underWrongClock(t *testing.T, s *Store, c *clock, machine string, fs ...mod
 func TestAheadOfTheClockRenewsNothing(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Heron")
-	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 100), swap("blade", model.EndWorn, "blade-check"), counted("blade", 5)}})
+	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 100),
+		swap("blade", model.EndWorn, "blade-check"), counted("blade", 5)}})
 	before := string(marshal(t, mustBench(t, s).Machines[id].Parts))
 	c.move(48 * time.Hour)
-	underWrongClock(t, s, c, id, reading(model.Hours, 900), swap("blade", model.EndWorn, "blade-check"), used("blade", 1),
-		care("belt-tension"), model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Clear: true, Why: "mended"}})
+	underWrongClock(t, s, c, id, reading(model.Hours, 900),
+		swap("blade", model.EndWorn, "blade-check"), used("blade", 1),
+		care("belt-tension"), model.Fact{Kind: model.KindTag,
+			Tag: &model.TagMove{Clear: true, Why: "mended"}})
 	for _, again := range []bool{false, true} {
 		if again { // a later entry, and a bench read anew
-			mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 120)}})
+			mustAppend(t, s, model.Action{Machine: id,
+				Facts: []model.Fact{reading(model.Hours, 120)}})
 			s = reopened(t, s, c)
 		}
 		b := mustBench(t, s)
@@ -49,7 +54,8 @@ func TestAheadOfTheClockRenewsNothing(t *testing.T) {
 		if n := *b.Drawer["blade"].Count; n != 5 {
 			t.Errorf("%v blades in stock", n)
 		}
-		if want := map[bool]float64{false: 100, true: 120}[again]; m.Readings[model.Hours].Last.Value != want {
+		if want := map[bool]float64{false: 100,
+			true: 120}[again]; m.Readings[model.Hours].Last.Value != want {
 			t.Errorf("the meter shows %v", m.Readings[model.Hours].Last)
 		}
 		if len(b.Ahead) != 5 {
@@ -60,7 +66,8 @@ func TestAheadOfTheClockRenewsNothing(t *testing.T) {
 		}
 	}
 	c.t = wrong.Add(time.Hour) // their time has come
-	if b := mustBench(t, s); len(b.Ahead) != 0 || b.Machines[id].Care["belt-tension"] == nil || *b.Drawer["blade"].Count != 4 {
+	if b := mustBench(t, s); len(b.Ahead) != 0 || b.Machines[id].Care["belt-tension"] == nil ||
+		*b.Drawer["blade"].Count != 4 {
 		t.Error("what was ahead does not count when its time has come")
 	}
 	c.t = t0.AddDate(0, 0, 3) // and the clock goes back again
@@ -112,7 +119,8 @@ func TestAddedAheadOfTheClock(t *testing.T) {
 	other := addMachine(t, s, "Stork")
 	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 10)}})
 	c.move(1000 * time.Hour)
-	if b := mustBench(t, s); !b.Machines[id].Added.Equal(t0) || !b.Machines[other].Added.Equal(t0) || b.Machines[id].Readings[model.Hours] == nil {
+	if b := mustBench(t, s); !b.Machines[id].Added.Equal(t0) ||
+		!b.Machines[other].Added.Equal(t0) || b.Machines[id].Readings[model.Hours] == nil {
 		t.Errorf("added %v", b.Machines[id].Added)
 	}
 }
@@ -133,7 +141,8 @@ func TestClockWarning(t *testing.T) {
 		{wrong, "look whether the clock is right"},
 	} {
 		c.t = x.at
-		if w := reopened(t, s, c).ClockWarning(); x.says == "" && w != "" || !strings.Contains(w, x.says) {
+		if w := reopened(t, s, c).ClockWarning(); x.says == "" && w != "" ||
+			!strings.Contains(w, x.says) {
 			t.Errorf("at %v: %q", x.at, w)
 		}
 	}
@@ -141,7 +150,8 @@ func TestClockWarning(t *testing.T) {
 }
 
 func found(text string) model.Fact {
-	return model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Text: text}}
+	return model.Fact{Kind: model.KindFinding,
+		Finding: &model.Found{Kind: model.FoundNote, Text: text}}
 }
 
 func tagged(kind model.TagKind) model.Fact {

@@ -45,8 +45,8 @@ func checkFile(path string, version int) (Report, error) {
 	return checkAt(path, version, time.Time{}, nil, nil)
 }
 
-// boltChecks is up to which size, bytes, bbolt's own check goes over the pages after ours, which asks
-// for the same and holds no more than one at a time.
+// boltChecks is up to which size, bytes, bbolt's own check goes over the pages after ours, which
+// asks for the same and holds no more than one at a time.
 const boltChecks = 64 << 20
 
 // checkAt is checkFile that counts what is ahead of a clock (zero counts nothing), and judges each
@@ -60,7 +60,9 @@ func checkAt(path string, version int, now time.Time, judges *judges, seen Seen)
 		if _, err := current(tx, path, version); err != nil {
 			return err
 		}
-		c := &checker{tx: tx, now: now, judges: judges, seen: seen, all: int(tx.Bucket(journalBucket).Sequence()), texts: map[string]bool{}, keys: map[string]int{}}
+		c := &checker{tx: tx, now: now, judges: judges, seen: seen,
+			all: int(tx.Bucket(
+				journalBucket).Sequence()), texts: map[string]bool{}, keys: map[string]int{}}
 		if tx.Size() <= boltChecks {
 			for err := range tx.Check() {
 				c.problem("the file's pages: %v", err)
@@ -118,7 +120,8 @@ func (c *checker) run() error {
 func (c *checker) see(e linked) {
 	c.seen.at(int(e.Seq), c.all)
 	c.judges.entry(c.tx, e.Entry)
-	if !c.now.IsZero() && model.AheadOf(e.At, c.now) && model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike {
+	if !c.now.IsZero() && model.AheadOf(e.At, c.now) && model.ClassOf(e.Kind) == model.Dated &&
+		e.Kind != model.KindStrike {
 		c.ahead = append(c.ahead, e.Action)
 	}
 	var refs []model.BlockRef
@@ -247,7 +250,8 @@ func (c *checker) compareSnapshots(p *pass) {
 func (c *checker) compareBucket(bucket []byte, want map[string]any) {
 	n, err := snapshotCount(c.tx, bucket)
 	if !bytes.Equal(bucket, closedBucket) && (err != nil || n != len(want)) {
-		c.problem("the file counts %d snapshots of %s where the journal makes %d.", n, bucket, len(want))
+		c.problem("the file counts %d snapshots of %s where the journal makes %d.", n, bucket,
+			len(want))
 	}
 	_ = c.tx.Bucket(bucket).ForEach(func(k, v []byte) error {
 		if bytes.Equal(k, countKey) {
@@ -282,7 +286,8 @@ func (s *Store) Rebuild() error {
 }
 
 func rebuild(w writing) error {
-	for _, name := range [][]byte{machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket} {
+	for _, name := range [][]byte{machineIndex, actionIndex, machineBucket, sessionBucket,
+		closedBucket} {
 		if err := w.DeleteBucket(name); err != nil {
 			return err
 		}

@@ -25,8 +25,8 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// appendForEver appends numbered actions and prints each number once its transaction is on the disk.
-// It ends after OILCAN_TEST_COUNT of them, or when it is killed.
+// appendForEver appends numbered actions and prints each number once its transaction is on the
+// disk. It ends after OILCAN_TEST_COUNT of them, or when it is killed.
 func appendForEver(path string) int {
 	count, _ := strconv.Atoi(os.Getenv("OILCAN_TEST_COUNT"))
 	name, machine := os.Getenv("OILCAN_TEST_NAME"), os.Getenv("OILCAN_TEST_MACHINE")
@@ -36,8 +36,9 @@ func appendForEver(path string) int {
 		return 1
 	}
 	for n := 0; count == 0 || n < count; n++ {
-		a := model.Action{At: t0.Add(time.Duration(n) * time.Second), By: name + strconv.Itoa(n), Machine: machine,
-			Facts: []model.Fact{care("oil"), swap("blade", "worn"), used("blade", 1)}}
+		a := model.Action{At: t0.Add(time.Duration(n) * time.Second), By: name + strconv.Itoa(n),
+			Machine: machine,
+			Facts:   []model.Fact{care("oil"), swap("blade", "worn"), used("blade", 1)}}
 		if n%7 == 3 { // a late one, which folds the machine again
 			a.At = t0.Add(-time.Hour)
 		}
@@ -51,16 +52,19 @@ func appendForEver(path string) int {
 }
 
 // child starts the other program; said takes each line it prints.
-func child(t *testing.T, path, machine, name string, count int, said func(line string)) (stop func(), ended chan struct{}) {
+func child(t *testing.T, path, machine, name string, count int, said func(line string)) (
+	stop func(), ended chan struct{}) {
 	t.Helper()
 	return childOf(t, path, machine, name, count, said, nil)
 }
 
 // childOf is child that tells the number of its process where pid is given.
-func childOf(t *testing.T, path, machine, name string, count int, said func(line string), pid chan<- int) (stop func(), ended chan struct{}) {
+func childOf(t *testing.T, path, machine, name string, count int, said func(line string),
+	pid chan<- int) (stop func(), ended chan struct{}) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), childFile+"="+path, "OILCAN_TEST_MACHINE="+machine, "OILCAN_TEST_NAME="+name, "OILCAN_TEST_COUNT="+strconv.Itoa(count))
+	cmd.Env = append(os.Environ(), childFile+"="+path, "OILCAN_TEST_MACHINE="+machine,
+		"OILCAN_TEST_NAME="+name, "OILCAN_TEST_COUNT="+strconv.Itoa(count))
 	out, err := cmd.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -82,8 +86,8 @@ func childOf(t *testing.T, path, machine, name string, count int, said func(line
 	return func() { cmd.Process.Kill(); <-ended }, ended
 }
 
-// TestKilled kills a writing program at random moments; each time every entry it was told is written
-// is there, and the whole file is in order. Each fiftieth time it begins with a new file.
+// TestKilled kills a writing program at random moments; each time every entry it was told is
+// written is there, and the whole file is in order. Each fiftieth time it begins with a new file.
 func TestKilled(t *testing.T) {
 	kills := storetest.Times(8, 200, 2000)
 	r := seeded(t) // the numbers; the very instant of a death is the machine's
@@ -98,7 +102,9 @@ func TestKilled(t *testing.T) {
 			machine, told = addMachine(t, s, "Anvil"), map[string]bool{}
 		}
 		lines := make(chan string, 1000)
-		stop, ended := child(t, s.Path(), machine, fmt.Sprintf("k%d-", kill), 0, func(line string) { lines <- line })
+		stop, ended := child(t, s.Path(), machine, fmt.Sprintf("k%d-", kill), 0, func(line string) {
+			lines <- line
+		})
 		// Killed after some number of answers and a random moment more, so that it dies at work.
 		for n := r.IntN(20); n >= 0; n-- {
 			select {
@@ -179,7 +185,8 @@ func TestTwoTerminals(t *testing.T) {
 	results := make(chan error, 2)
 	for _, st := range []*Store{s, other} {
 		go func() {
-			_, err := st.Append(model.Action{Machine: machine, Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", "step 1 of 9")}})
+			_, err := st.Append(model.Action{Machine: machine, Session: session, Ordinal: 2,
+				Facts: []model.Fact{step("passed", "step 1 of 9")}})
 			results <- err
 		}()
 	}
@@ -192,8 +199,8 @@ func TestTwoTerminals(t *testing.T) {
 	}
 }
 
-// TestReplacedWhileWaiting: a transaction that waited for a file which was replaced meanwhile goes to
-// the new one.
+// TestReplacedWhileWaiting: a transaction that waited for a file which was replaced meanwhile goes
+// to the new one.
 func TestReplacedWhileWaiting(t *testing.T) {
 	s, _ := newStore(t)
 	machine := addMachine(t, s, "Anvil")

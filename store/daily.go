@@ -16,9 +16,9 @@ const (
 	keptWeeks = 4
 )
 
-// KeepDaily makes the first write of each day back the file up into a folder before it, unless nothing
-// was written since the latest backup there. A write goes on where that fails, and failed is told why;
-// it may be called from any goroutine.
+// KeepDaily makes the first write of each day back the file up into a folder before it, unless
+// nothing was written since the latest backup there. A write goes on where that fails, and failed
+// is told why; it may be called from any goroutine.
 func (s *Store) KeepDaily(dir string, failed func(error)) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

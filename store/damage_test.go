@@ -49,17 +49,20 @@ func harms(size int) []harm {
 	}
 	return []harm{
 		{"no bytes", cut(0), "empty"},
-		{"ten bytes of text", func([]byte) []byte { return []byte("hello oops") }, "no oilcan data file"},
+		{"ten bytes of text", func([]byte) []byte { return []byte("hello oops") },
+			"no oilcan data file"},
 		{"random bytes", func(b []byte) []byte { fill(b, 7); return b }, "no oilcan data file"},
 		{"zeros", zero(0, size), "no oilcan data file"},
 		{"one page left", cut(page), "destroyed|shorter"},
 		{"two pages left", cut(2 * page), "shorter"},
 		{"four pages left", cut(4 * page), "shorter"},
 		{"half left", cut(size / 2), "shorter"},
-		{"the first head destroyed", zero(0, page), "one of its two heads"}, // what the other names is no whole bench
+		// what the other names is no whole bench
+		{"the first head destroyed", zero(0, page), "one of its two heads"},
 		{"the second head destroyed", zero(page, 2*page), ""},
 		{"both heads destroyed", zero(0, 2*page), "no oilcan data file"},
-		{"all pages but the heads zero", zero(2*page, size), "contradict|missing|no oilcan|not what it should be"},
+		{"all pages but the heads zero", zero(2*page, size),
+			"contradict|missing|no oilcan|not what it should be"},
 		{"the second half zero", zero(size/2/page*page, size), ""},
 		{"a bit in a machine's name", flip(`"name":"Anvil"`), "checksum"},
 		{"a bit in an entry", flip(`"value":120`), "checksum"},
@@ -68,8 +71,8 @@ func harms(size int) []harm {
 	}
 }
 
-// TestDamage: whatever is done to the file, each call gives what is right or a typed error, and never
-// a panic; the file is not written over.
+// TestDamage: whatever is done to the file, each call gives what is right or a typed error, and
+// never a panic; the file is not written over.
 func TestDamage(t *testing.T) {
 	good, want := goodFile(t)
 	for _, c := range harms(len(good)) {
@@ -124,18 +127,20 @@ func TestFlippedBits(t *testing.T) {
 			noticed++
 		}
 		if t.Failed() {
-			t.Fatalf("byte %d (page %d, %d), %08b instead of %08b", at, at/4096, at%4096, b[at], good[at])
+			t.Fatalf("byte %d (page %d, %d), %08b instead of %08b", at, at/4096, at%4096, b[at],
+				good[at])
 		}
 	}
 	t.Logf("%d of %d noticed in reading", noticed, *flips)
 }
 
-// TestFlippedKeys flips a bit in every key under which a single thing is looked for: what is not found
-// must not pass for what never was.
+// TestFlippedKeys flips a bit in every key under which a single thing is looked for: what is not
+// found must not pass for what never was.
 func TestFlippedKeys(t *testing.T) {
 	good, want := goodFile(t)
 	path := filepath.Join(t.TempDir(), "bench.db")
-	for _, key := range []string{want.id, want.machine, drawerKey, countName, want.hash, string(metaKey)} {
+	for _, key := range []string{want.id, want.machine, drawerKey, countName, want.hash,
+		string(metaKey)} {
 		for at := 0; ; at++ {
 			i := bytes.Index(good[at:], []byte(key))
 			if i < 0 {
@@ -173,25 +178,34 @@ type asRead struct {
 func goodFile(t testing.TB) ([]byte, asRead) {
 	t.Helper()
 	s, c := newStore(t)
-	// All good files are the same: what bbolt reads outside of a harmed page may be an older copy's.
+	// All good files are the same: what bbolt reads outside of a harmed page may be an older
+	// copy's.
 	s.ids = ulid.Monotonic(rand.NewChaCha8([32]byte{1}), 0)
 	text := []byte("resolved text of belts-reset" + strings.Repeat(" and so on", 300))
 	w := asRead{hash: textHash(text), text: string(text)}
 	fillBench(t, s, c, 2)
 	w.machine = addMachine(t, s, "Anvil")
-	w.id = mustAppend(t, s, model.Action{Machine: w.machine, Texts: map[string][]byte{w.hash: text}, Facts: []model.Fact{
-		{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly", Items: []model.BlockRef{{Kind: "care", ID: "belts-reset", Hash: w.hash}}}}}})[0].Session
+	w.id = mustAppend(t, s, model.Action{Machine: w.machine, Texts: map[string][]byte{w.hash: text},
+		Facts: []model.Fact{
+			{Kind: model.KindBegun,
+				Begun: &model.Begun{Title: "monthly",
+					Items: []model.BlockRef{{Kind: "care", ID: "belts-reset",
+						Hash: w.hash}}}}}})[0].Session
 	for i := range 30 {
 		c.move(time.Minute)
-		mustAppend(t, s, model.Action{Machine: w.machine, Session: w.id, Ordinal: i + 2, Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", i))}})
+		mustAppend(t, s, model.Action{Machine: w.machine, Session: w.id, Ordinal: i + 2,
+			Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", i))}})
 	}
-	mustAppend(t, s, model.Action{Machine: w.machine, Facts: []model.Fact{reading(model.Hours, 120), counted("blade", 4)}})
-	w.bench, w.entries, w.session = marshal(t, mustBench(t, s)), marshal(t, mustEntries(t, s, Filter{})), marshal(t, mustEntries(t, s, Filter{Session: w.id}))
+	mustAppend(t, s, model.Action{Machine: w.machine, Facts: []model.Fact{reading(model.Hours, 120),
+		counted("blade", 4)}})
+	w.bench, w.entries, w.session = marshal(t, mustBench(t, s)), marshal(t,
+		mustEntries(t, s, Filter{})), marshal(t, mustEntries(t, s, Filter{Session: w.id}))
 	return laidOut(t, s.Path()), w
 }
 
-// laidOut gives the content of a data file in one and the same layout, so that a byte of it can be named.
-// bbolt lays out the buckets of one transaction in the order of a map; here each key has its own.
+// laidOut gives the content of a data file in one and the same layout, so that a byte of it can be
+// named. bbolt lays out the buckets of one transaction in the order of a map; here each key has its
+// own.
 func laidOut(t testing.TB, path string) []byte {
 	t.Helper()
 	copied := filepath.Join(t.TempDir(), "copy.db")
@@ -247,10 +261,12 @@ func tryAll(t *testing.T, path string, want asRead) (first error) {
 	if b, err := s.Bench(); typed("bench", err) && !bytes.Equal(marshal(t, b), want.bench) {
 		t.Errorf("bench: a wrong value: %s", difference(marshal(t, b), want.bench))
 	}
-	if es, err := s.Entries(Filter{}); typed("entries", err) && !bytes.Equal(marshal(t, es), want.entries) {
+	if es, err := s.Entries(Filter{}); typed("entries", err) &&
+		!bytes.Equal(marshal(t, es), want.entries) {
 		t.Errorf("entries: a wrong value: %s", difference(marshal(t, es), want.entries))
 	}
-	if es, err := s.Entries(Filter{Session: want.id}); typed("session", err) && !bytes.Equal(marshal(t, es), want.session) {
+	if es, err := s.Entries(Filter{Session: want.id}); typed("session", err) &&
+		!bytes.Equal(marshal(t, es), want.session) {
 		t.Errorf("session: a wrong value: %s", difference(marshal(t, es), want.session))
 	}
 	if text, err := s.Text(want.hash); typed("text", err) && string(text) != want.text {
@@ -266,7 +282,8 @@ func tryAll(t *testing.T, path string, want asRead) (first error) {
 		t.Error("written into a file whose pages do not hold together")
 	}
 	if err == nil && r.OK() {
-		if got, err := s.Entries(Filter{Action: es[0].Action}); typed("read back", err) && len(got) != 1 {
+		if got, err := s.Entries(Filter{Action: es[0].Action}); typed("read back", err) &&
+			len(got) != 1 {
 			t.Error("what was appended is not there")
 		}
 	}
@@ -280,5 +297,6 @@ func difference(got, want []byte) string {
 		i++
 	}
 	around := func(b []byte) []byte { return b[max(0, min(i-100, len(b))):min(i+200, len(b))] }
-	return fmt.Sprintf("%d bytes, not %d:\n%s\nwant\n%s", len(got), len(want), around(got), around(want))
+	return fmt.Sprintf("%d bytes, not %d:\n%s\nwant\n%s", len(got), len(want), around(got),
+		around(want))
 }

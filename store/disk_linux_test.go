@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestFullDiskAtEachWrite leaves room for one page more each time: whatever is written is there whole
-// or not at all, and says so.
+// TestFullDiskAtEachWrite leaves room for one page more each time: whatever is written is there
+// whole or not at all, and says so.
 func TestFullDiskAtEachWrite(t *testing.T) {
 	dir, s, c, id := smallDisk(t, 1<<20)
 	if s == nil {
@@ -22,16 +22,26 @@ func TestFullDiskAtEachWrite(t *testing.T) {
 	if err := s.Backup(good, false); err != nil {
 		t.Fatal(err)
 	}
-	note := model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: string(bytes.Repeat([]byte("room "), 1500))}}
+	note := model.Fact{Kind: model.KindFinding,
+		Finding: &model.Found{Kind: "note", Text: string(bytes.Repeat([]byte("room "), 1500))}}
 	full := 0
 	for pages := 0; pages < 48; pages += 1 + pages/12 {
 		fillUp(t, dir, pages*page)
 		for name, call := range map[string]func() error{
-			"append":     func() error { _, err := s.Append(act(id, note)); return err },
-			"backup":     func() error { return s.Backup(filepath.Join(dir, "copy.db"), true) },
-			"restore":    func() error { _, err := Restore(filepath.Join(dir, "other.db"), good, nil); return err },
-			"a new file": func() error { _, err := Open(filepath.Join(dir, "new.db"), c.now); return err },
-			"daily":      func() error { _, err := s.Daily(filepath.Join(dir, "backups")); return err },
+			"append": func() error { _, err := s.Append(act(id, note)); return err },
+			"backup": func() error { return s.Backup(filepath.Join(dir, "copy.db"), true) },
+			"restore": func() error {
+				_, err := Restore(filepath.Join(dir, "other.db"), good, nil)
+				return err
+			},
+			"a new file": func() error {
+				_, err := Open(filepath.Join(dir, "new.db"), c.now)
+				return err
+			},
+			"daily": func() error {
+				_, err := s.Daily(filepath.Join(dir, "backups"))
+				return err
+			},
 		} {
 			before := len(mustEntries(t, s, Filter{}))
 			err := call()
@@ -40,8 +50,10 @@ func TestFullDiskAtEachWrite(t *testing.T) {
 			} else if err != nil {
 				t.Errorf("%s with room for %d pages: %v", name, pages, err)
 			}
-			if n := len(mustEntries(t, s, Filter{})); name != "append" && n != before || name == "append" && (err == nil) != (n == before+1) {
-				t.Errorf("%s with room for %d pages: %d entries of %d: %v", name, pages, n, before, err)
+			if n := len(mustEntries(t, s, Filter{})); name != "append" && n != before ||
+				name == "append" && (err == nil) != (n == before+1) {
+				t.Errorf("%s with room for %d pages: %d entries of %d: %v", name, pages, n, before,
+					err)
 			}
 			if litter, _ := filepath.Glob(filepath.Join(dir, ".oilcan-*")); len(litter) > 0 {
 				t.Errorf("%s with room for %d pages left %v", name, pages, litter)
@@ -70,8 +82,8 @@ func fillUp(t *testing.T, dir string, free int) {
 	write(t, filepath.Join(dir, "filler"), make([]byte, max(0, int(have)-free)))
 }
 
-// TestReadOnlyDisk: on a disk that may not be written all can be read, nothing is written or left, and
-// the sentence says so.
+// TestReadOnlyDisk: on a disk that may not be written all can be read, nothing is written or left,
+// and the sentence says so.
 func TestReadOnlyDisk(t *testing.T) {
 	dir, s, c, id := smallDisk(t, 1<<20)
 	if s == nil {

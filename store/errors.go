@@ -64,14 +64,19 @@ func plain(path string, err error) error {
 	case err == nil:
 		return nil
 	case errors.Is(err, bolterr.ErrTimeout):
-		return say(ErrLocked, err, "%s is being written by another oilcan: try again in a moment", path)
+		return say(ErrLocked, err, "%s is being written by another oilcan: try again in a moment",
+			path)
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		return say(ErrFull, err, "the disk is full and nothing was written to %s: free some space and try again", path)
+		return say(ErrFull, err,
+			"the disk is full and nothing was written to %s: free some space and try again", path)
 	case errors.Is(err, fs.ErrNotExist):
-		return say(ErrDamaged, err, "%s is gone: put it back, or start the program again to begin a new one", path)
+		return say(ErrDamaged, err,
+			"%s is gone: put it back, or start the program again to begin a new one", path)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
-		return say(ErrReadOnly, err, "%s may not be written here: check who owns it and its folder", path)
-	case errors.Is(err, bolterr.ErrInvalid), errors.Is(err, bolterr.ErrChecksum), errors.Is(err, bolterr.ErrVersionMismatch):
+		return say(ErrReadOnly, err, "%s may not be written here: check who owns it and its folder",
+			path)
+	case errors.Is(err, bolterr.ErrInvalid), errors.Is(err, bolterr.ErrChecksum),
+		errors.Is(err, bolterr.ErrVersionMismatch):
 		return damaged("%v", err)
 	}
 	return err
@@ -88,7 +93,9 @@ func (s *Store) tell(err error) error {
 
 func tellDamage(path string, d *damage) error {
 	if b := newestGood(path); b != "" {
-		return say(ErrDamaged, d, "%s cannot be used: %s; the newest good backup is %s, put it in place with oilcan restore %s", path, d.what, b, b)
+		return say(ErrDamaged, d,
+			"%s cannot be used: %s; the newest good backup is %s, put it in place with oilcan restore %s", path, d.what, b, b)
 	}
-	return say(ErrDamaged, d, "%s cannot be used: %s; no good backup lies in %s, so look for a copy elsewhere and put it in place with oilcan restore", path, d.what, BackupDir(path))
+	return say(ErrDamaged, d,
+		"%s cannot be used: %s; no good backup lies in %s, so look for a copy elsewhere and put it in place with oilcan restore", path, d.what, BackupDir(path))
 }

@@ -8,13 +8,15 @@ import (
 	"bench/oilcan/model"
 )
 
-// A finding stands until it is closed, however many there are; the snapshot stays small all the same.
+// A finding stands until it is closed, however many there are; the snapshot stays small all the
+// same.
 func TestEveryFindingStands(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Heron")
 	var ids []string
 	note := func(text string) {
-		ids = append(ids, mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{found(text)}})[0].ID)
+		ids = append(ids, mustAppend(t, s,
+			model.Action{Machine: id, Facts: []model.Fact{found(text)}})[0].ID)
 		c.move(time.Minute)
 	}
 	for n := range 97 {
@@ -34,7 +36,8 @@ func TestEveryFindingStands(t *testing.T) {
 	if got := standing(); len(got) != 96 || got[0].Text != "note 1" {
 		t.Fatalf("%d of 96 findings stand, the first %q", len(got), got[0].Text)
 	}
-	if _, err := s.Append(model.Action{Machine: id, Facts: []model.Fact{settle(ids[0])}}); err == nil {
+	if _, err := s.Append(
+		model.Action{Machine: id, Facts: []model.Fact{settle(ids[0])}}); err == nil {
 		t.Error("a finding was closed twice")
 	}
 	mustAppend(t, s, model.Action{Facts: []model.Fact{strike(closing[0].Action)}})

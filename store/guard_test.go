@@ -23,8 +23,8 @@ func largeStore(t *testing.T) (*Store, *clock) {
 	return again, c
 }
 
-// TestGuardOfLargeFile: in a file too large to be walked whole, the pages a write touches are looked at
-// before it, the first time and later; what it does not touch does not hinder it.
+// TestGuardOfLargeFile: in a file too large to be walked whole, the pages a write touches are
+// looked at before it, the first time and later; what it does not touch does not hinder it.
 func TestGuardOfLargeFile(t *testing.T) {
 	s, c := largeStore(t)
 	mustAppend(t, s, model.Action{Machine: "m01", Facts: []model.Fact{care("oil")}})

@@ -78,31 +78,38 @@ func machineFact(name string) model.Fact {
 }
 
 func reading(meter model.Meter, v float64) model.Fact {
-	return model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: meter, Value: v, How: "typed"}}
+	return model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: meter, Value: v,
+		How: "typed"}}
 }
 
 func care(id string, countsAs ...string) model.Fact {
-	return model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "done", CountsAs: countsAs}}
+	return model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: "done",
+		CountsAs: countsAs}}
 }
 
 func swap(part string, end model.End, resets ...string) model.Fact {
-	return model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: part, End: end, Resets: resets}}
+	return model.Fact{Kind: model.KindSwap,
+		Swap: &model.Swapped{Part: part, End: end, Resets: resets}}
 }
 
 func used(part string, n float64) model.Fact {
-	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -n, Why: "used"}}
+	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -n,
+		Why: "used"}}
 }
 
 func counted(part string, n float64) model.Fact {
-	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Counted: &n, Why: "counted"}}
+	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Counted: &n,
+		Why: "counted"}}
 }
 
 func strike(action string) model.Fact {
-	return model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "typed wrong"}}
+	return model.Fact{Kind: model.KindStrike,
+		Strike: &model.Strike{Action: action, Why: "typed wrong"}}
 }
 
 func step(what model.What, position string) model.Fact {
-	return model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: what, Step: "loosen", Position: position}}
+	return model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: what, Step: "loosen",
+		Position: position}}
 }
 
 // snapshotSize is how many bytes a machine's snapshot takes in the file.
@@ -118,7 +125,8 @@ func snapshotSize(t testing.TB, s *Store, id string) (n int) {
 	return n
 }
 
-var seedFlag = flag.Uint64("seed", 0, "of the random tests; 0 takes another one each time, and a test that fails says which")
+var seedFlag = flag.Uint64("seed", 0,
+	"of the random tests; 0 takes another one each time, and a test that fails says which")
 
 // seeded gives the random numbers of a test, by the flag seed where it is set.
 func seeded(t testing.TB) *rand.Rand {

@@ -13,8 +13,8 @@ import (
 // flood.
 const longestText = 16 << 10
 
-// rules are what every entry must hold, whatever stands around it in the journal: what is typed, taken
-// in from a table and restored from a file alike.
+// rules are what every entry must hold, whatever stands around it in the journal: what is typed,
+// taken in from a table and restored from a file alike.
 var rules = []func(model.Entry) error{judgeTexts, judgeDates, judgeIDs, judgeWords, judgeFact}
 
 // judge refuses what nobody can type and the program never says.
@@ -35,11 +35,13 @@ func judgeTexts(e model.Entry) error {
 	return nil
 }
 
-// judgeDates wants a date at which there were such machines, and which was not ahead of the clock by
-// more than a day when it was written.
+// judgeDates wants a date at which there were such machines, and which was not ahead of the clock
+// by more than a day when it was written.
 func judgeDates(e model.Entry) error {
-	if e.At.Before(earliest) || e.Written.Before(earliest) || e.At.After(e.Written.Add(ahead)) || e.At.Year() > 9999 || e.Written.Year() > 9999 {
-		return refuse("the date %s cannot be: give one from 1990 on that is not in the future", e.At.Format(time.DateOnly))
+	if e.At.Before(earliest) || e.Written.Before(earliest) || e.At.After(e.Written.Add(ahead)) ||
+		e.At.Year() > 9999 || e.Written.Year() > 9999 {
+		return refuse("the date %s cannot be: give one from 1990 on that is not in the future",
+			e.At.Format(time.DateOnly))
 	}
 	return nil
 }
@@ -82,14 +84,16 @@ func judgeFact(e model.Entry) error {
 	switch {
 	case f.Kind == model.KindMachine && f.Machine == nil:
 		return refuse("a machine entry describes a machine")
-	case f.Kind == model.KindBegun && f.Begun == nil, f.Kind == model.KindWalk && f.Walk == nil, f.Kind == model.KindClosed && f.Closed == nil:
+	case f.Kind == model.KindBegun && f.Begun == nil, f.Kind == model.KindWalk && f.Walk == nil,
+		f.Kind == model.KindClosed && f.Closed == nil:
 		return refuse("an entry of kind %q lacks what it says", f.Kind)
 	case f.Kind == model.KindStrike && (f.Strike == nil || f.Strike.Action == ""):
 		return refuse("a strike names the action it takes back")
 	case f.Kind == model.KindStrike && strings.TrimSpace(f.Strike.Why) == "":
 		return refuse("a strike needs a reason: say why")
 	case f.Kind == model.KindStock:
-		if s := f.Stock; s == nil || s.Part == "" || !finite(s.Change) || !finitePtr(s.Counted) || !finitePtr(s.Minimum) {
+		if s := f.Stock; s == nil || s.Part == "" || !finite(s.Change) || !finitePtr(s.Counted) ||
+			!finitePtr(s.Minimum) {
 			return refuse("a stock move names a part and gives numbers")
 		}
 		return nil
@@ -123,7 +127,9 @@ func judgeText(text []byte) error {
 
 // word tells a word of the program's own: small letters and dashes, or nothing.
 func word[T ~string](s T) bool {
-	return len(s) <= 40 && !strings.ContainsFunc(string(s), func(r rune) bool { return (r < 'a' || r > 'z') && r != '-' })
+	return len(s) <= 40 && !strings.ContainsFunc(string(s), func(r rune) bool {
+		return (r < 'a' || r > 'z') && r != '-'
+	})
 }
 
 // badText is the first text in a value that cannot be shown or is too long. Lost pieces stand a

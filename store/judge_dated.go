@@ -16,8 +16,10 @@ func judgeDated(f model.Fact) error {
 			return refuse("a reading gives a meter that can be typed and a number from 0 on, not %s %v", r.Meter, r.Value)
 		}
 	case f.Kind == model.KindCare && f.Care != nil:
-		if c := f.Care; c.Procedure == "" || !slices.Contains(model.CareOutcomes, c.Outcome) || !finite(c.Minutes) {
-			return refuse("care names a procedure and its outcome: one of %s", strings.Join(model.Words(model.CareOutcomes), ", "))
+		if c := f.Care; c.Procedure == "" || !slices.Contains(model.CareOutcomes, c.Outcome) ||
+			!finite(c.Minutes) {
+			return refuse("care names a procedure and its outcome: one of %s",
+				strings.Join(model.Words(model.CareOutcomes), ", "))
 		}
 		for meter, v := range f.Care.Base {
 			if !meter.Typed() || !(v >= 0 && finite(v)) {
@@ -25,15 +27,18 @@ func judgeDated(f model.Fact) error {
 			}
 		}
 	case f.Kind == model.KindSwap && f.Swap != nil:
-		if w := f.Swap; w.Part == "" || w.End != model.EndUnknown && !slices.Contains(model.Ends, w.End) {
-			return refuse("a swap names a part and how the old one was: %s or unknown", strings.Join(model.Words(model.Ends), ", "))
+		if w := f.Swap; w.Part == "" || w.End != model.EndUnknown &&
+			!slices.Contains(model.Ends, w.End) {
+			return refuse("a swap names a part and how the old one was: %s or unknown",
+				strings.Join(model.Words(model.Ends), ", "))
 		}
 	case f.Kind == model.KindFinding && f.Finding != nil:
 		if strings.TrimSpace(f.Finding.Text) == "" {
 			return refuse("a finding needs a text: say what was seen")
 		}
 	case f.Kind == model.KindValue && f.Value != nil:
-		if v := f.Value; v.Name == "" || !finite(v.Value) || !finitePtr(v.Low) || !finitePtr(v.High) {
+		if v := f.Value; v.Name == "" || !finite(v.Value) || !finitePtr(v.Low) ||
+			!finitePtr(v.High) {
 			return refuse("a value has a name and is a number")
 		}
 	case f.Kind == model.KindDue && f.Due != nil:
@@ -41,8 +46,10 @@ func judgeDated(f model.Fact) error {
 			return refuse("what is now due is a procedure: name it")
 		}
 	case f.Kind == model.KindOutcome && f.Outcome != nil:
-		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" || !slices.Contains(model.Outcomes, o.Is) {
-			return refuse("an outcome names a symptom and the care, and says %s", strings.Join(model.Words(model.Outcomes), ", "))
+		if o := f.Outcome; o.Symptom == "" || o.Procedure == "" ||
+			!slices.Contains(model.Outcomes, o.Is) {
+			return refuse("an outcome names a symptom and the care, and says %s",
+				strings.Join(model.Words(model.Outcomes), ", "))
 		}
 	case f.Kind == model.KindBooked && f.Booked != nil:
 		return judgeJob(f.Booked)

@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// judges judge every entry and text of a file as strictly as what is typed, each in itself and by what
-// stands before it: a backup may come from anywhere. Nil ones judge nothing.
+// judges judge every entry and text of a file as strictly as what is typed, each in itself and by
+// what stands before it: a backup may come from anywhere. Nil ones judge nothing.
 type judges struct {
 	machines map[string]bool
 	begun    map[string]*begun // session id -> session; nil: it is closed
@@ -86,7 +86,8 @@ func (b *judges) allow(tx *bolt.Tx, e model.Entry) error {
 func (b *judges) session(e model.Entry) error {
 	s, known := b.begun[e.Session]
 	switch {
-	case e.Kind == model.KindBegun && (known || e.Session == "" || b.on[e.Machine] != "" || !b.machines[e.Machine]):
+	case e.Kind == model.KindBegun && (known || e.Session == "" || b.on[e.Machine] != "" ||
+		!b.machines[e.Machine]):
 		return refuse("the session %q cannot begin there", e.Session)
 	case e.Kind == model.KindBegun:
 		b.begun[e.Session], b.on[e.Machine] = &begun{e.Machine, e.Ordinal}, e.Session
@@ -106,7 +107,8 @@ func (b *judges) session(e model.Entry) error {
 func strikeBefore(tx *bolt.Tx, e model.Entry) error {
 	first := indexKey(e.Strike.Action, 0)
 	k, _ := tx.Bucket(actionIndex).Cursor().Seek(first)
-	if len(k) != len(first) || !bytes.HasPrefix(k, first[:len(first)-8]) || bytes.Compare(k, indexKey(e.Strike.Action, e.Seq)) >= 0 {
+	if len(k) != len(first) || !bytes.HasPrefix(k, first[:len(first)-8]) ||
+		bytes.Compare(k, indexKey(e.Strike.Action, e.Seq)) >= 0 {
 		return refuse("it strikes the action %q, which is not before it", e.Strike.Action)
 	}
 	return nil

@@ -14,8 +14,8 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// largeJournal writes a journal of at least n entries on twelve machines: readings, swaps, care, now
-// and then something late, and sessions of sixty steps.
+// largeJournal writes a journal of at least n entries on twelve machines: readings, swaps, care,
+// now and then something late, and sessions of sixty steps.
 func largeJournal(t testing.TB, path string, n int) (*Store, []string) {
 	t.Helper()
 	c := &clock{t0.AddDate(-10, 0, 0)}
@@ -35,18 +35,25 @@ func largeJournal(t testing.TB, path string, n int) (*Store, []string) {
 		id := ids[round%len(ids)]
 		session := fmt.Sprintf("s%d", round)
 		as := []model.Action{
-			{Machine: id, Facts: []model.Fact{reading(model.Hours, hours), reading(model.Changes, hours*3)}},
-			{Machine: id, Facts: []model.Fact{swap("blade", model.EndWorn, "blade-check"), used("blade", 1)}},
-			{Machine: id, Facts: []model.Fact{reading(model.Starts, hours), care("oil"), care("belts")}},
+			{Machine: id, Facts: []model.Fact{reading(model.Hours, hours),
+				reading(model.Changes, hours*3)}},
+			{Machine: id, Facts: []model.Fact{swap("blade", model.EndWorn, "blade-check"),
+				used("blade", 1)}},
+			{Machine: id, Facts: []model.Fact{reading(model.Starts, hours), care("oil"),
+				care("belts")}},
 			{Machine: id, Session: session, Ordinal: 1, By: "LN", Facts: []model.Fact{begunFact()}},
 		}
 		for o := 2; o < 62; o++ {
-			as = append(as, model.Action{Session: session, Ordinal: o, By: "LN", Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", o))}})
+			as = append(as, model.Action{Session: session, Ordinal: o, By: "LN",
+				Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", o))}})
 		}
-		as = append(as, model.Action{Machine: id, Session: session, Ordinal: 62, By: "LN", Facts: []model.Fact{
-			{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}, care("rods-wipe"), care("fans")}})
+		as = append(as, model.Action{Machine: id, Session: session, Ordinal: 62, By: "LN",
+			Facts: []model.Fact{
+				{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}, care(
+					"rods-wipe"), care("fans")}})
 		if round%97 == 0 {
-			as = append(as, model.Action{Machine: id, At: c.t.Add(-pace / 2), Facts: []model.Fact{care("late")}})
+			as = append(as, model.Action{Machine: id, At: c.t.Add(-pace / 2),
+				Facts: []model.Fact{care("late")}})
 		}
 		es, err := s.AppendAll(as)
 		if err != nil {
@@ -58,8 +65,8 @@ func largeJournal(t testing.TB, path string, n int) (*Store, []string) {
 	return s, ids
 }
 
-// peak runs a call and gives how long it took, and the most memory the process held meanwhile, bytes
-// from the system.
+// peak runs a call and gives how long it took, and the most memory the process held meanwhile,
+// bytes from the system.
 func peak(t testing.TB, call func() error) (time.Duration, uint64) {
 	t.Helper()
 	runtime.GC()
@@ -142,7 +149,8 @@ func TestLargeJournalIsBounded(t *testing.T) {
 		},
 	} {
 		took, most := peak(t, call)
-		t.Logf("%s of %d entries: %v, %d MiB at most", name, n, took.Round(time.Millisecond), most>>20)
+		t.Logf("%s of %d entries: %v, %d MiB at most", name, n, took.Round(time.Millisecond),
+			most>>20)
 		if most > 256<<20 {
 			t.Errorf("%s held %d MiB", name, most>>20)
 		}

@@ -12,17 +12,21 @@ import (
 
 // The buckets. The journal is the truth; all others but texts and meta can be made from it again.
 var (
-	metaBucket    = []byte("meta")       // one record: what the file is
-	journalBucket = []byte("journal")    // sequence number -> entry
-	machineIndex  = []byte("by-machine") // machine id, or a name below, 0, sequence -> sum of the key
-	actionIndex   = []byte("by-action")  // action id, 0, sequence -> sum of the key; dated facts only
-	machineBucket = []byte("machines")   // machine id -> snapshot; the drawer's beside them
-	sessionBucket = []byte("begun")      // session id -> snapshot of a begun session, its latest entry
-	closedBucket  = []byte("closed")     // session id -> latest entry of a closed session
-	textBucket    = []byte("texts")      // content hash -> text
+	metaBucket    = []byte("meta")    // one record: what the file is
+	journalBucket = []byte("journal") // sequence number -> entry
+	// machine id, or a name below, 0, sequence -> sum of the key
+	machineIndex = []byte("by-machine")
+	// action id, 0, sequence -> sum of the key; dated facts only
+	actionIndex   = []byte("by-action")
+	machineBucket = []byte("machines") // machine id -> snapshot; the drawer's beside them
+	// session id -> snapshot of a begun session, its latest entry
+	sessionBucket = []byte("begun")
+	closedBucket  = []byte("closed") // session id -> latest entry of a closed session
+	textBucket    = []byte("texts")  // content hash -> text
 )
 
-var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket, textBucket}
+var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, machineBucket,
+	sessionBucket, closedBucket, textBucket}
 
 // Names that stand beside the machine and session ids; no id begins with a star.
 const (
@@ -30,7 +34,8 @@ const (
 	strikesKey = "*strikes" // in the machine index: strikes, whatever they strike
 	countName  = "*count"   // among snapshots: how many there are
 
-	findingsKey = "*findings/" // and a machine's id, in the machine index: what notes or closes a finding
+	// and a machine's id, in the machine index: what notes or closes a finding
+	findingsKey = "*findings/"
 )
 
 // fullPages is how full bbolt leaves pages of keys that only grow.
@@ -51,7 +56,8 @@ type meta struct {
 	Schema  int       `json:"schema"`
 	Fold    int       `json:"fold"`
 	Created time.Time `json:"created"`
-	Backup  time.Time `json:"backup,omitzero"` // when the copy was made; zero in a file that is worked with
+	// when the copy was made; zero in a file that is worked with
+	Backup time.Time `json:"backup,omitzero"`
 }
 
 func readMeta(tx *bolt.Tx) (meta, error) {
@@ -88,7 +94,8 @@ func current(tx *bolt.Tx, path string, schema int) (meta, error) {
 		return m, err
 	}
 	if m.Schema > schema {
-		return m, say(ErrNewer, nil, "%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", path, m.Schema, schema)
+		return m, say(ErrNewer, nil,
+			"%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", path, m.Schema, schema)
 	}
 	return m, nil
 }
@@ -132,7 +139,8 @@ func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 		out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
 	}
 	c.Seek(prefix)
-	if k, v = c.Prev(); k != nil && (bytes.Compare(k, prefix) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
+	if k, v = c.Prev(); k != nil &&
+		(bytes.Compare(k, prefix) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
 		return nil, damaged("the index %s is out of order", bucket)
 	}
 	return out, nil
@@ -166,10 +174,12 @@ func decodeEntry(key, value []byte) (linked, error) {
 		return e, err
 	}
 	if e.Seq != binary.BigEndian.Uint64(key) {
-		return e, damaged("entry %d stands in the place of entry %d", e.Seq, binary.BigEndian.Uint64(key))
+		return e, damaged("entry %d stands in the place of entry %d", e.Seq,
+			binary.BigEndian.Uint64(key))
 	}
 	if e.V > entryVersion {
-		return e, say(ErrNewer, nil, "entry %d has format %d, which this oilcan does not know: use the newer one that wrote it", e.Seq, e.V)
+		return e, say(ErrNewer, nil,
+			"entry %d has format %d, which this oilcan does not know: use the newer one that wrote it", e.Seq, e.V)
 	}
 	return e, nil
 }

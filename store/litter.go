@@ -43,8 +43,8 @@ func sweep(path string) {
 	}
 }
 
-// litter tells whether a file was in the making by a process that is no more, or by an older program,
-// whose names had no number.
+// litter tells whether a file was in the making by a process that is no more, or by an older
+// program, whose names had no number.
 func litter(name, of string) bool {
 	if rest, old := strings.CutPrefix(name, of+".restoring"); old {
 		return rest == "" || strings.HasPrefix(rest, ".")

@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// TestLitterIsSwept: what killed programs left in the making goes at the next start; what a program at
-// work makes, and all that is not ours, stays.
+// TestLitterIsSwept: what killed programs left in the making goes at the next start; what a program
+// at work makes, and all that is not ours, stays.
 func TestLitterIsSwept(t *testing.T) {
 	s, c := newStore(t)
 	dir := filepath.Dir(s.Path())
@@ -43,7 +43,8 @@ func TestLitterIsSwept(t *testing.T) {
 	}
 }
 
-// TestRestoreLeavesNothing: a restore that is refused, a hundred times, leaves the folder as it was.
+// TestRestoreLeavesNothing: a restore that is refused, a hundred times, leaves the folder as it
+// was.
 func TestRestoreLeavesNothing(t *testing.T) {
 	s, _ := newStore(t)
 	addMachine(t, s, "Heron")

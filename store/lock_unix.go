@@ -14,7 +14,8 @@ func unlock(f *os.File) { _ = syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }
 // tryLock takes the lock bbolt takes, which the same open file may take again; false where another
 // process has it.
 func tryLock(f *os.File) bool {
-	return !errors.Is(syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB), syscall.EWOULDBLOCK)
+	return !errors.Is(syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB),
+		syscall.EWOULDBLOCK)
 }
 
 // alive tells whether there is a process of a number.

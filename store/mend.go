@@ -49,8 +49,8 @@ func (s *Store) mend() (done bool, err error) {
 	return true, nil
 }
 
-// Mended says in a sentence that the file was found torn and put in order as it was opened; "" where
-// it was not.
+// Mended says in a sentence that the file was found torn and put in order as it was opened; ""
+// where it was not.
 func (s *Store) Mended() string { return s.mended }
 
 // rawCopy copies a locked file beside itself, byte by byte.

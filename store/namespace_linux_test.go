@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// asUser runs the test again in a name space of its own, where the person who runs it has another number: 0 may mount
-// there, any other may do only what the modes of files let their owner do.
+// asUser runs the test again in a name space of its own, where the person who runs it has another
+// number: 0 may mount there, any other may do only what the modes of files let their owner do.
 func asUser(t *testing.T, uid int) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], "-test.run=^"+t.Name()+"$", "-test.v")

@@ -9,13 +9,13 @@
 // in turn; each waits up to two seconds for the other. Every record carries a checksum, because
 // bbolt reads a flipped bit back as a wrong value, and before its first write to a file a run walks
 // its pages, because bbolt believes what they say of each other. A damaged file gives ErrDamaged,
-// never a panic, and is never replaced by an empty one, nor written to. What an entry must hold is one
-// list of rules (judge.go), whatever way it came.
+// never a panic, and is never replaced by an empty one, nor written to. What an entry must hold is
+// one list of rules (judge.go), whatever way it came.
 //
 // # Proofs
 //
-// How often each is run: by go test, by .ci/run (OILCAN_LONG), and where OILCAN_PROOFS is set; with what
-// came of the largest run so far.
+// How often each is run: by go test, by .ci/run (OILCAN_LONG), and where OILCAN_PROOFS is set; with
+// what came of the largest run so far.
 //
 //	what                                 test                        test/CI/proofs   came of it
 //	a writer killed at any moment        TestKilled                  8/200/2,000      20,647 actions over 2,000 kills, none lost
@@ -36,11 +36,11 @@
 //	bounded memory                       TestLargeJournalIsBounded   4 k/24 k/545 k   65 MiB of heap at most
 //
 // Of the last, on two cores that others used as well: check of 545,000 entries 22 s and 40 MiB,
-// restore 38 s and 23 MiB, a new fold 63 s and 65 MiB; the whole program, file and all, held 170 MB in a
-// check that took 4.3 s of the processor, 174 MB in a restore, 84 MB for the book of a machine. A power cut is replayed by what bbolt promises:
-// its pages are synced before its head is written. A disk that lies about that is not replayed. The
-// writer that is killed is this package in a process of its own; sessions of the whole program are
-// killed at each gate by model/walk.
+// restore 38 s and 23 MiB, a new fold 63 s and 65 MiB; the whole program, file and all, held 170 MB
+// in a check that took 4.3 s of the processor, 174 MB in a restore, 84 MB for the book of a
+// machine. A power cut is replayed by what bbolt promises: its pages are synced before its head is
+// written. A disk that lies about that is not replayed. The writer that is killed is this package
+// in a process of its own; sessions of the whole program are killed at each gate by model/walk.
 package store
 
 import (
@@ -108,8 +108,10 @@ func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
 	}
 	_, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		if to, e := os.Readlink(path); e == nil { // of a disk that is not there, or a file that was moved
-			return nil, say(ErrDamaged, err, "%s is a symbolic link to %s, where nothing is: put that back, or remove the link to begin a new bench", path, to)
+		if to, e := os.Readlink(path); e == nil {
+			// of a disk that is not there, or a file that was moved
+			return nil, say(ErrDamaged, err,
+				"%s is a symbolic link to %s, where nothing is: put that back, or remove the link to begin a new bench", path, to)
 		}
 		err = create(path, sc.version, now())
 	}
@@ -147,20 +149,21 @@ func (s *Store) view(fn func(tx *bolt.Tx, st state) error) error {
 
 // update runs a writing transaction: all of it is on the disk when it returns nil, or none.
 func (s *Store) update(fn func(w writing) error) error {
-	return s.tell(transact(s.path, access{write: true, wait: s.wait, proof: &s.proof}, func(tx *bolt.Tx, st state) error {
-		w := writing{tx, st.guard}
-		m, err := s.current(tx)
-		if err != nil {
-			return err
-		}
-		if !m.Backup.IsZero() { // a copy that is worked with is no backup any more
-			m.Backup = time.Time{}
-			if err := writeMeta(w, m); err != nil {
+	return s.tell(transact(s.path, access{write: true, wait: s.wait, proof: &s.proof},
+		func(tx *bolt.Tx, st state) error {
+			w := writing{tx, st.guard}
+			m, err := s.current(tx)
+			if err != nil {
 				return err
 			}
-		}
-		return fn(w)
-	}))
+			if !m.Backup.IsZero() { // a copy that is worked with is no backup any more
+				m.Backup = time.Time{}
+				if err := writeMeta(w, m); err != nil {
+					return err
+				}
+			}
+			return fn(w)
+		}))
 }
 
 // warm is what the latest transaction found or left, with the record it stood in: while a session
@@ -176,7 +179,8 @@ type warm struct {
 
 // current is the function current, with a memory.
 func (s *Store) current(tx *bolt.Tx) (meta, error) {
-	if b := tx.Bucket(metaBucket); b != nil && s.warm.metaRaw != nil && bytes.Equal(b.Get(metaKey), s.warm.metaRaw) {
+	if b := tx.Bucket(metaBucket); b != nil && s.warm.metaRaw != nil &&
+		bytes.Equal(b.Get(metaKey), s.warm.metaRaw) {
 		return s.warm.meta, nil
 	}
 	m, err := current(tx, s.path, s.schema.version)
@@ -208,7 +212,8 @@ func create(path string, version int, now time.Time) error {
 				return err
 			}
 		}
-		return writeMeta(writing{Tx: tx}, meta{App: appID, Schema: version, Fold: foldNow, Created: now.UTC()})
+		return writeMeta(writing{Tx: tx}, meta{App: appID, Schema: version, Fold: foldNow,
+			Created: now.UTC()})
 	})
 	if e := db.Close(); err == nil {
 		err = e

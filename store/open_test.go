@@ -31,9 +31,13 @@ func TestOpenRefuses(t *testing.T) {
 		is   error
 		want string
 	}{
-		{"a file of no bytes", func(t *testing.T, p string) { write(t, p, nil) }, ErrDamaged, "empty (0 bytes)"},
-		{"a text", func(t *testing.T, p string) { write(t, p, []byte("hours,changes\n12,400\n")) }, ErrDamaged, "no oilcan data file"},
-		{"a long text", func(t *testing.T, p string) { write(t, p, []byte(strings.Repeat("{\"a\":1}\n", 4000))) }, ErrDamaged, "no oilcan data file"},
+		{"a file of no bytes", func(t *testing.T, p string) { write(t, p, nil) }, ErrDamaged,
+			"empty (0 bytes)"},
+		{"a text", func(t *testing.T, p string) { write(t, p, []byte("hours,changes\n12,400\n")) },
+			ErrDamaged, "no oilcan data file"},
+		{"a long text", func(t *testing.T, p string) {
+			write(t, p, []byte(strings.Repeat("{\"a\":1}\n", 4000)))
+		}, ErrDamaged, "no oilcan data file"},
 		{"another program's bbolt file", otherBolt, ErrDamaged, "no oilcan data file"},
 		{"a folder", func(t *testing.T, p string) {
 			if err := os.Mkdir(p, 0o700); err != nil {
@@ -41,7 +45,8 @@ func TestOpenRefuses(t *testing.T) {
 			}
 		}, ErrRefused, "is a folder"}, // it is not damaged: the path is wrong
 		{"one of a newer schema", func(t *testing.T, p string) {
-			if _, err := openWith(p, func() time.Time { return t0 }, schema{version: schemaNow + 1}); err != nil {
+			if _, err := openWith(p, func() time.Time { return t0 },
+				schema{version: schemaNow + 1}); err != nil {
 				t.Fatal(err)
 			}
 		}, ErrNewer, "newer oilcan"},
@@ -52,7 +57,8 @@ func TestOpenRefuses(t *testing.T) {
 			c.make(t, path)
 			before, _ := os.ReadFile(path)
 			_, err := Open(path, func() time.Time { return t0 })
-			if !errors.Is(err, c.is) || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+			if !errors.Is(err, c.is) || !strings.Contains(err.Error(), c.want) ||
+				strings.Contains(err.Error(), "\n") {
 				t.Errorf("%v, want %v: %q", err, c.is, c.want)
 			}
 			if after, _ := os.ReadFile(path); string(after) != string(before) {
@@ -85,7 +91,9 @@ func TestOpenMakesFolderAndNothingElse(t *testing.T) {
 func TestCreateLeavesNoStub(t *testing.T) {
 	dir := t.TempDir()
 	write(t, filepath.Join(dir, "file"), []byte("x"))
-	if _, err := Open(filepath.Join(dir, "file", "bench.db"), func() time.Time { return t0 }); err == nil {
+	if _, err := Open(filepath.Join(dir, "file", "bench.db"), func() time.Time {
+		return t0
+	}); err == nil {
 		t.Error("made a data file inside a file")
 	}
 	if err := create(filepath.Join(dir, "none", "bench.db"), schemaNow, t0); err != nil {
@@ -129,7 +137,8 @@ func TestReadOnly(t *testing.T) {
 	if b := mustBench(t, r); b.Machines[id] == nil {
 		t.Error("cannot be read")
 	}
-	if _, err := r.Append(model.Action{Machine: id, Facts: []model.Fact{care("oil")}}); !errors.Is(err, ErrReadOnly) {
+	if _, err := r.Append(model.Action{Machine: id, Facts: []model.Fact{care("oil")}}); !errors.Is(
+		err, ErrReadOnly) {
 		t.Error(err)
 	}
 	if _, err := Open(filepath.Join(dir, "new.db"), c.now); !errors.Is(err, ErrReadOnly) {
@@ -163,15 +172,16 @@ func TestMigrate(t *testing.T) {
 	id := addMachine(t, s, "Anvil")
 	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 5)}})
 	mark := []byte("mark")
-	next := schema{version: schemaNow + 1, steps: map[int]func(*bolt.Tx) error{schemaNow: func(tx *bolt.Tx) error {
-		if err := tx.DeleteBucket(machineIndex); err != nil {
-			return err
-		}
-		if _, err := tx.CreateBucket(machineIndex); err != nil {
-			return err
-		}
-		return tx.Bucket(metaBucket).Put(mark, mark)
-	}}}
+	next := schema{version: schemaNow + 1, steps: map[int]func(*bolt.Tx) error{
+		schemaNow: func(tx *bolt.Tx) error {
+			if err := tx.DeleteBucket(machineIndex); err != nil {
+				return err
+			}
+			if _, err := tx.CreateBucket(machineIndex); err != nil {
+				return err
+			}
+			return tx.Bucket(metaBucket).Put(mark, mark)
+		}}}
 	up, err := openWith(s.Path(), c.now, next)
 	if err != nil {
 		t.Fatal(err)
@@ -190,7 +200,8 @@ func TestMigrate(t *testing.T) {
 	if _, err := s.Bench(); !errors.Is(err, ErrNewer) {
 		t.Errorf("the older program: %v", err)
 	}
-	if _, err := Restore(s.Path(), kept, nil); err != nil { // back to what the test's own check understands
+	if _, err := Restore(s.Path(), kept, nil); err != nil {
+		// back to what the test's own check understands
 		t.Fatal(err)
 	}
 }
@@ -199,19 +210,22 @@ func TestMigrationThatFails(t *testing.T) {
 	s, c := newStore(t)
 	addMachine(t, s, "Anvil")
 	boom := errors.New("boom")
-	next := schema{version: schemaNow + 1, steps: map[int]func(*bolt.Tx) error{schemaNow: func(tx *bolt.Tx) error {
-		if err := tx.DeleteBucket(journalBucket); err != nil {
-			return err
-		}
-		return boom
-	}}}
-	if _, err := openWith(s.Path(), c.now, next); !errors.Is(err, boom) || !strings.Contains(err.Error(), fmt.Sprintf(".v%d.bak", schemaNow)) {
+	next := schema{version: schemaNow + 1, steps: map[int]func(*bolt.Tx) error{
+		schemaNow: func(tx *bolt.Tx) error {
+			if err := tx.DeleteBucket(journalBucket); err != nil {
+				return err
+			}
+			return boom
+		}}}
+	if _, err := openWith(s.Path(), c.now, next); !errors.Is(err, boom) ||
+		!strings.Contains(err.Error(), fmt.Sprintf(".v%d.bak", schemaNow)) {
 		t.Error(err)
 	}
 	if b := mustBench(t, s); len(b.Machines) != 1 {
 		t.Error("the failed step left something behind")
 	}
-	if _, err := openWith(s.Path(), c.now, schema{version: schemaNow + 2}); !errors.Is(err, ErrNewer) {
+	if _, err := openWith(s.Path(), c.now, schema{version: schemaNow + 2}); !errors.Is(err,
+		ErrNewer) {
 		t.Errorf("no step from this version: %v", err)
 	}
 }
@@ -220,7 +234,8 @@ func TestMigrationThatFails(t *testing.T) {
 func TestOtherFold(t *testing.T) {
 	s, c := newStore(t)
 	id, session := begin(t, s, "Anvil")
-	mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, 5), counted("blade", 3)}})
+	mustAppend(t, s, model.Action{Machine: id,
+		Facts: []model.Fact{reading(model.Hours, 5), counted("blade", 3)}})
 	spoil := func(version int) {
 		t.Helper()
 		err := s.update(func(w writing) error {
@@ -233,9 +248,14 @@ func TestOtherFold(t *testing.T) {
 				return err
 			}
 			return errors.Join(
-				putSnapshot(w, machineBucket, id, machineSnapshot{version, &model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}}, false),
-				putSnapshot(w, sessionBucket, session, sessionRecord{version, 2, &model.Session{ID: session, Title: "stale"}}, false),
-				putSnapshot(w, machineBucket, drawerKey, drawerSnapshot{version, model.Drawer{}}, false))
+				putSnapshot(w, machineBucket, id,
+					machineSnapshot{version,
+						&model.Machine{MachineFact: model.MachineFact{ID: id, Name: "stale"}}},
+					false),
+				putSnapshot(w, sessionBucket, session,
+					sessionRecord{version, 2, &model.Session{ID: session, Title: "stale"}}, false),
+				putSnapshot(w, machineBucket, drawerKey, drawerSnapshot{version, model.Drawer{}},
+					false))
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -244,7 +264,8 @@ func TestOtherFold(t *testing.T) {
 	right := func(s *Store) {
 		t.Helper()
 		b := mustBench(t, s)
-		if b.Machines[id].Name != "Anvil" || b.Sessions[session].Title != "monthly" || *b.Drawer["blade"].Count != 3 {
+		if b.Machines[id].Name != "Anvil" || b.Sessions[session].Title != "monthly" ||
+			*b.Drawer["blade"].Count != 3 {
 			t.Errorf("%+v", b.Machines[id])
 		}
 	}
@@ -257,5 +278,6 @@ func TestOtherFold(t *testing.T) {
 	mustCheck(t, again)
 	right(again)
 	spoil(foldNow + 1)
-	mustAppend(t, s, model.Action{Machine: id, Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", ""), care("oil"), used("blade", 0)}})
+	mustAppend(t, s, model.Action{Machine: id, Session: session, Ordinal: 2,
+		Facts: []model.Fact{step("passed", ""), care("oil"), used("blade", 0)}})
 }

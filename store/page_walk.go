@@ -246,9 +246,9 @@ func (w *pageWalk) leftovers() error {
 	return nil
 }
 
-// pagesEnd requires that following the pages of a file comes to an end: bbolt goes round a circle of
-// branches for ever, also where it only reads. What else is wrong with a page it notices itself. Leaves
-// of a large file are not looked at.
+// pagesEnd requires that following the pages of a file comes to an end: bbolt goes round a circle
+// of branches for ever, also where it only reads. What else is wrong with a page it notices itself.
+// Leaves of a large file are not looked at.
 func pagesEnd(path string) error {
 	f, err := openFile(path, os.O_RDONLY)
 	if err != nil {

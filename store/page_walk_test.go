@@ -15,8 +15,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// writeOnto writes two actions into a harmed file, as a person who goes on working does, and requires
-// that what was on record stays on record, or that the damage is said and nothing written.
+// writeOnto writes two actions into a harmed file, as a person who goes on working does, and
+// requires that what was on record stays on record, or that the damage is said and nothing written.
 func writeOnto(t *testing.T, what string, harmed []byte, want asRead) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "bench.db")
@@ -24,7 +24,8 @@ func writeOnto(t *testing.T, what string, harmed []byte, want asRead) {
 	s, err := Open(path, (&clock{t0.AddDate(1, 0, 0)}).now)
 	for range 2 {
 		if err == nil {
-			_, err = s.Append(model.Action{Machine: want.machine, Facts: []model.Fact{care("oil"), counted("blade", 3)}})
+			_, err = s.Append(model.Action{Machine: want.machine,
+				Facts: []model.Fact{care("oil"), counted("blade", 3)}})
 		}
 	}
 	if err != nil {
@@ -57,8 +58,8 @@ func TestWriteIntoWrongLengths(t *testing.T) {
 	}
 }
 
-// TestWriteIntoFlippedPages flips bits in the heads of pages, and anywhere in branches and lists of free
-// pages.
+// TestWriteIntoFlippedPages flips bits in the heads of pages, and anywhere in branches and lists of
+// free pages.
 func TestWriteIntoFlippedPages(t *testing.T) {
 	good, want := goodFile(t)
 	r := seeded(t)
@@ -94,8 +95,8 @@ func pagesOf(file []byte) (out []int) {
 	return out
 }
 
-// TestPagesOfGoodFiles: what bbolt writes is found whole, with all leaves read and without, whatever
-// was done to the file.
+// TestPagesOfGoodFiles: what bbolt writes is found whole, with all leaves read and without,
+// whatever was done to the file.
 func TestPagesOfGoodFiles(t *testing.T) {
 	r := seeded(t)
 	s, c := newStore(t)
@@ -128,20 +129,26 @@ func someAction(r *rand.Rand, n int) model.Action {
 		for i := range text {
 			text[i] ^= byte(r.IntN(4)) // so that it does not pack well, and can be shown
 		}
-		return model.Action{Machine: id, Texts: map[string][]byte{textHash(text): text}, Facts: []model.Fact{care("oil")}}
+		return model.Action{Machine: id, Texts: map[string][]byte{textHash(text): text},
+			Facts: []model.Fact{care("oil")}}
 	case 1:
-		return model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 1+r.IntN(400))}}}}
+		return model.Action{Machine: id,
+			Facts: []model.Fact{{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 1+r.IntN(400))}}}}
 	}
-	return model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn"), used("blade", 1), care("oil")}}
+	return model.Action{Machine: id, Facts: []model.Fact{swap("blade", "worn"), used("blade", 1),
+		care("oil")}}
 }
 
-// TestCirclesComeToAnEnd: a branch that leads back to itself is noticed when the file is opened; bbolt
-// would follow it for ever.
+// TestCirclesComeToAnEnd: a branch that leads back to itself is noticed when the file is opened;
+// bbolt would follow it for ever.
 func TestCirclesComeToAnEnd(t *testing.T) {
 	s, c := newStore(t)
 	id := addMachine(t, s, "Anvil")
 	for range 60 {
-		mustAppend(t, s, act(id, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 900)}}))
+		mustAppend(t, s, act(id,
+			model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: "note", Text: strings.Repeat("x", 900)}}))
 	}
 	good := read(t, s.Path())
 	branches := 0

@@ -95,7 +95,8 @@ func sheetOf(b []byte, id uint64) (s sheet, over uint64, err error) {
 	if le.Uint64(b) != id || kind != branchPage && kind != leafPage {
 		return s, 0, damaged("page %d is not what it should be", id)
 	}
-	return sheet{id: id, branch: kind == branchPage, n: int(le.Uint16(b[10:])), b: b}, uint64(le.Uint32(b[12:])), nil
+	return sheet{id: id, branch: kind == branchPage, n: int(le.Uint16(b[10:])), b: b},
+		uint64(le.Uint32(b[12:])), nil
 }
 
 // measure goes over the elements and gives where the last one ends.
@@ -167,7 +168,8 @@ func (s sheet) within(lo, hi []byte) error {
 	if s.n == 0 {
 		return nil
 	}
-	if lo != nil && bytes.Compare(s.key(0), lo) < 0 || hi != nil && bytes.Compare(s.key(s.n-1), hi) >= 0 {
+	if lo != nil && bytes.Compare(s.key(0), lo) < 0 || hi != nil &&
+		bytes.Compare(s.key(s.n-1), hi) >= 0 {
 		return damaged("page %d stands in the place of another", s.id)
 	}
 	return nil

@@ -10,13 +10,13 @@ import (
 	"bench/oilcan/model"
 )
 
-// wholeFold is up to how many entries a journal is folded as a whole, which shares nothing with how it
-// was folded while it grew.
+// wholeFold is up to how many entries a journal is folded as a whole, which shares nothing with how
+// it was folded while it grew.
 const wholeFold = 20_000
 
-// pass goes once over the whole journal and makes of it what stands beside it: the keys of the indexes
-// and the fold. Of a large journal it holds one entry at a time; only a machine with entries that came
-// late or were struck is folded again from its own at the end.
+// pass goes once over the whole journal and makes of it what stands beside it: the keys of the
+// indexes and the fold. Of a large journal it holds one entry at a time; only a machine with
+// entries that came late or were struck is folded again from its own at the end.
 type pass struct {
 	tx      *bolt.Tx
 	problem func(format string, args ...any)
@@ -33,7 +33,8 @@ type pass struct {
 }
 
 func newPass(tx *bolt.Tx) *pass {
-	return &pass{tx: tx, bench: model.NewBench(), again: map[string]bool{}, last: map[string]uint64{}, next: 1, all: []model.Entry{}}
+	return &pass{tx: tx, bench: model.NewBench(), again: map[string]bool{},
+		last: map[string]uint64{}, next: 1, all: []model.Entry{}}
 }
 
 func (p *pass) run() error {
@@ -67,7 +68,8 @@ func (p *pass) take(e linked) {
 	}
 	if e.Session != "" {
 		if e.Prev != p.last[e.Session] {
-			p.problem("entry %d of session %s follows on entry %d instead of %d.", e.Seq, e.Session, e.Prev, p.last[e.Session])
+			p.problem("entry %d of session %s follows on entry %d instead of %d.", e.Seq, e.Session,
+				e.Prev, p.last[e.Session])
 		}
 		p.last[e.Session] = e.Seq
 	}
@@ -152,8 +154,8 @@ func (p *pass) foldAgain() error {
 	return err
 }
 
-// touchesOf gives what an action with dated facts changed, and those; a strike changed what the action
-// it struck did.
+// touchesOf gives what an action with dated facts changed, and those; a strike changed what the
+// action it struck did.
 func touchesOf(tx *bolt.Tx, action string) (touches, []model.Entry, error) {
 	var t touches
 	entries, err := entriesOf(tx, actionIndex, action)

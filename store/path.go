@@ -19,7 +19,8 @@ func target(path string) (string, error) {
 		}
 		path = to
 	}
-	return "", refuse("%s is a symbolic link that leads round in a circle: give the path of a file", path)
+	return "", refuse("%s is a symbolic link that leads round in a circle: give the path of a file",
+		path)
 }
 
 // only refuses a path where something else than a file lies.

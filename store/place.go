@@ -18,7 +18,9 @@ var syncedWords = []string{"sync", "cloud", "drive"}
 // synced tells whether a folder's name looks like one of these.
 func synced(name string) bool {
 	name = strings.ToLower(name)
-	return slices.ContainsFunc(syncedWords, func(w string) bool { return strings.Contains(name, w) })
+	return slices.ContainsFunc(syncedWords, func(w string) bool {
+		return strings.Contains(name, w)
+	})
 }
 
 // PlaceWarning says in a sentence what speaks against the place of a data file: a network file
@@ -41,7 +43,8 @@ func PlaceWarning(path string) string {
 		}
 	}
 	if free, size, ok := room(abs); ok && free < size+roomWanted {
-		return fmt.Sprintf("the disk of %s is nearly full (%d MB left): free some space", abs, free>>20)
+		return fmt.Sprintf("the disk of %s is nearly full (%d MB left): free some space", abs,
+			free>>20)
 	}
 	return ""
 }

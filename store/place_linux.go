@@ -9,7 +9,8 @@ import (
 // networkKinds are the file system types of statfs(2) on which locks or the order of writes cannot
 // be relied on (linux/magic.h).
 var networkKinds = map[uint32]string{
-	0x6969: "NFS", 0x517B: "SMB", 0xFF534D42: "CIFS", 0xFE534D42: "SMB2", 0x01021997: "9P", 0x65735546: "FUSE",
+	0x6969: "NFS", 0x517B: "SMB", 0xFF534D42: "CIFS", 0xFE534D42: "SMB2", 0x01021997: "9P",
+	0x65735546: "FUSE",
 }
 
 // networkKind names the network file system a folder lies on, "" where it is none.

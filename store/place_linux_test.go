@@ -37,8 +37,8 @@ func TestPlaceWarning(t *testing.T) {
 	}
 }
 
-// smallDisk opens a data file with one machine on a file system of its own of so many bytes. Where the test may not mount
-// one it is run again where it may, and the store is nil.
+// smallDisk opens a data file with one machine on a file system of its own of so many bytes. Where
+// the test may not mount one it is run again where it may, and the store is nil.
 func smallDisk(t *testing.T, size int) (dir string, s *Store, c *clock, id string) {
 	t.Helper()
 	dir = t.TempDir()
@@ -68,7 +68,9 @@ func TestFullDisk(t *testing.T) {
 	written := 1
 	var err error
 	for ; written < 10000; written++ {
-		_, err = s.Append(model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: text}}}})
+		_, err = s.Append(model.Action{Machine: id,
+			Facts: []model.Fact{{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: "note", Text: text}}}})
 		if err != nil {
 			break
 		}

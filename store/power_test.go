@@ -12,13 +12,14 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// sector is what a disk writes whole (common practice: 512 bytes); within one it may tear all the same.
+// sector is what a disk writes whole (common practice: 512 bytes); within one it may tear all the
+// same.
 const sector = 512
 
-// TestPowerCut replays transactions as a power cut may leave them: some of the sectors that differ are
-// on the disk and some are not, one of them torn inside. bbolt syncs its pages before it writes the
-// head, so either any of the pages are there and the head is the old one, or all pages are and the head
-// may be torn. What was answered for before is there every time, and the file goes on.
+// TestPowerCut replays transactions as a power cut may leave them: some of the sectors that differ
+// are on the disk and some are not, one of them torn inside. bbolt syncs its pages before it writes
+// the head, so either any of the pages are there and the head is the old one, or all pages are and
+// the head may be torn. What was answered for before is there every time, and the file goes on.
 func TestPowerCut(t *testing.T) {
 	r := seeded(t)
 	c := &clock{t0}
@@ -48,10 +49,11 @@ func TestPowerCut(t *testing.T) {
 	t.Logf("%d states", states)
 }
 
-// cutShort makes a state between two of a file. head tells that all pages are written and the head may
-// be.
+// cutShort makes a state between two of a file. head tells that all pages are written and the head
+// may be.
 func cutShort(r *rand.Rand, before, after []byte) (cut []byte, head bool) {
-	cut = make([]byte, max(len(before), len(after))) // a file grows before anything is written into it
+	// a file grows before anything is written into it
+	cut = make([]byte, max(len(before), len(after)))
 	copy(cut, before)
 	head = r.IntN(3) == 0
 	for at := 2 * page; at < len(after); at += sector {
@@ -67,8 +69,8 @@ func cutShort(r *rand.Rand, before, after []byte) (cut []byte, head bool) {
 	return cut, head
 }
 
-// tear puts one sector of a file into another, now and then a part of it alone: its beginning, with what
-// was there or garbage behind.
+// tear puts one sector of a file into another, now and then a part of it alone: its beginning, with
+// what was there or garbage behind.
 func tear(r *rand.Rand, into, of []byte, at int, may bool) {
 	end := min(at+sector, len(of))
 	if bytes.Equal(into[at:end], of[at:end]) {
@@ -105,8 +107,8 @@ func afterCut(t *testing.T, c *clock, file []byte, answered, all int, head bool)
 	mustCheck(t, s)
 }
 
-// TestClockTable writes under clocks that are wrong or change: nothing is written with a day that cannot
-// be, what is written keeps its instant, and a day's backup is that of the wall.
+// TestClockTable writes under clocks that are wrong or change: nothing is written with a day that
+// cannot be, what is written keeps its instant, and a day's backup is that of the wall.
 func TestClockTable(t *testing.T) {
 	zone := func(name string) *time.Location {
 		l, err := time.LoadLocation(name)
@@ -122,12 +124,16 @@ func TestClockTable(t *testing.T) {
 	if _, err := s.Append(act(id, care("oil"))); !errors.Is(err, ErrRefused) {
 		t.Errorf("under the year 1970: %v", err)
 	}
-	// 2026: summer time begins on 29 March and ends on 25 October (European Union, Directive 2000/84/EC)
+	// 2026: summer time begins on 29 March and ends on 25 October (European Union, Directive
+	// 2000/84/EC)
 	times := []time.Time{
 		time.Date(2026, 3, 29, 1, 59, 59, 0, paris), time.Date(2026, 3, 29, 3, 0, 0, 0, paris),
-		time.Date(2026, 10, 25, 0, 30, 0, 0, time.UTC).In(paris), time.Date(2026, 10, 25, 1, 30, 0, 0, time.UTC).In(paris), // 02:30 twice
+		// 02:30 twice
+		time.Date(2026, 10, 25, 0, 30, 0, 0, time.UTC).In(paris),
+		time.Date(2026, 10, 25, 1, 30, 0, 0, time.UTC).In(paris),
 		time.Date(2028, 2, 29, 23, 59, 59, 0, paris), time.Date(2028, 3, 1, 0, 0, 0, 0, paris),
-		time.Date(2028, 3, 2, 1, 0, 0, 0, tokyo), time.Date(2028, 3, 1, 18, 0, 0, 0, paris), // the same day elsewhere, later
+		// the same day elsewhere, later
+		time.Date(2028, 3, 2, 1, 0, 0, 0, tokyo), time.Date(2028, 3, 1, 18, 0, 0, 0, paris),
 	}
 	for _, at := range times {
 		c.t = at
@@ -142,11 +148,13 @@ func TestClockTable(t *testing.T) {
 			t.Errorf("%v stands behind %v", e.At, es[i-1].At)
 		}
 	}
-	if m := mustBench(t, s).Machines[id]; m.Care["oil"].Times != len(times) || !m.Care["oil"].At.Equal(times[len(times)-1]) {
+	if m := mustBench(t, s).Machines[id]; m.Care["oil"].Times != len(times) ||
+		!m.Care["oil"].At.Equal(times[len(times)-1]) {
 		t.Errorf("%+v", m.Care["oil"])
 	}
 	c.t = time.Date(2028, 3, 2, 0, 30, 0, 0, paris) // still 1 March in UTC
-	if path, err := s.Daily(BackupDir(s.Path())); err != nil || filepath.Base(path) != "bench-2028-03-02.db" {
+	if path, err := s.Daily(BackupDir(s.Path())); err != nil ||
+		filepath.Base(path) != "bench-2028-03-02.db" {
 		t.Errorf("%s %v", path, err)
 	}
 }

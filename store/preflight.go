@@ -82,7 +82,8 @@ func readMetaPage(f io.ReaderAt, off int64) (h head, ok bool) {
 	m, le := b[pageHeader:], binary.LittleEndian
 	sum := fnv.New64a()
 	sum.Write(m[:56])
-	if le.Uint32(m) != boltMagic || le.Uint32(m[4:]) != boltVersion || sum.Sum64() != le.Uint64(m[56:]) {
+	if le.Uint32(m) != boltMagic || le.Uint32(m[4:]) != boltVersion ||
+		sum.Sum64() != le.Uint64(m[56:]) {
 		return h, false
 	}
 	return head{

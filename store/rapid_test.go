@@ -28,8 +28,8 @@ type bookkeeper struct {
 	actions  []string // dated ones
 }
 
-// TestStoreModel: whatever is written, late, struck and put back, over reopenings and rebuilds, what
-// the store shows is the fold of all entries written.
+// TestStoreModel: whatever is written, late, struck and put back, over reopenings and rebuilds,
+// what the store shows is the fold of all entries written.
 func TestStoreModel(t *testing.T) {
 	dir := t.TempDir()
 	n := 0
@@ -44,7 +44,8 @@ func TestStoreModel(t *testing.T) {
 		defer os.Remove(path)
 		t.Repeat(map[string]func(*rapid.T){
 			"add": k.add, "log": k.log, "late": k.late, "strike": k.strike, "begin": k.begin,
-			"walk": k.walk, "walk stale": k.stale, "close": k.close, "reopen": k.reopen, "many": k.many, "": k.agree,
+			"walk": k.walk, "walk stale": k.stale, "close": k.close, "reopen": k.reopen,
+			"many": k.many, "": k.agree,
 		})
 		r, err := k.s.Check()
 		if err != nil || !r.OK() || r.Entries != len(k.written) {
@@ -85,13 +86,18 @@ func (k *bookkeeper) facts(t *rapid.T) []model.Fact {
 		r.Reading.Correct = rapid.IntRange(0, 5).Draw(t, "correct") == 0
 		r.Reading.NewMeter = !r.Reading.Correct && rapid.IntRange(0, 5).Draw(t, "new meter") == 0
 		out = append(out, rapid.SampledFrom([]model.Fact{
-			r, r, care("oil"), care("blade-check", "blade-look"), swap("blade", "worn", "blade-check"), used("blade", 1), counted("blade", v),
-			{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: fmt.Sprint("seen ", v)}},
+			r, r, care("oil"), care("blade-check", "blade-look"),
+			swap("blade", "worn", "blade-check"), used("blade", 1), counted("blade", v),
+			{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: "note", Text: fmt.Sprint("seen ", v)}},
 			{Kind: model.KindValue, Value: &model.Measured{Name: "tone", Value: v, Unit: "Hz"}},
-			{Kind: model.KindBooked, Booked: &model.PrintJob{File: "a.gcode", Need: map[model.Meter]float64{model.Changes: v}}},
+			{Kind: model.KindBooked,
+				Booked: &model.PrintJob{File: "a.gcode",
+					Need: map[model.Meter]float64{model.Changes: v}}},
 			{Kind: model.KindPrinted, Printed: &model.PrintJob{File: "a.gcode"}},
 			{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "oil", Because: "squeaks"}},
-			{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: v > 1500, Why: "part"}},
+			{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: v > 1500,
+				Why: "part"}},
 		}).Draw(t, "fact"))
 	}
 	return out
@@ -101,7 +107,9 @@ func (k *bookkeeper) add(t *rapid.T) {
 	if len(k.machines) >= 3 {
 		t.Skip("enough")
 	}
-	k.append(t, model.Action{Facts: append([]model.Fact{machineFact(fmt.Sprint("Machine ", len(k.written)))}, k.facts(t)...)})
+	k.append(t,
+		model.Action{Facts: append(
+			[]model.Fact{machineFact(fmt.Sprint("Machine ", len(k.written)))}, k.facts(t)...)})
 	k.machines = append(k.machines, k.written[len(k.written)-1].Machine)
 }
 
@@ -128,7 +136,8 @@ func (k *bookkeeper) many(t *rapid.T) {
 	var as []model.Action
 	for range rapid.IntRange(2, 5).Draw(t, "actions") {
 		late := time.Duration(rapid.IntRange(0, 500_000).Draw(t, "late")) * time.Second
-		as = append(as, model.Action{At: k.c.now().Add(-late), Machine: k.machine(t), Facts: k.facts(t)})
+		as = append(as, model.Action{At: k.c.now().Add(-late), Machine: k.machine(t),
+			Facts: k.facts(t)})
 	}
 	k.append(t, as...)
 }
@@ -151,14 +160,16 @@ func (k *bookkeeper) begin(t *rapid.T) {
 	id := k.machine(t)
 	for session := range k.sessions {
 		if k.of[session] == id {
-			_, err := k.s.Append(model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "second"}}}})
+			_, err := k.s.Append(model.Action{Machine: id,
+				Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "second"}}}})
 			if !errors.Is(err, ErrBegun) {
 				t.Fatalf("a second session: %v", err)
 			}
 			return
 		}
 	}
-	k.append(t, model.Action{Machine: id, Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}}})
+	k.append(t, model.Action{Machine: id,
+		Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly"}}}})
 }
 
 // begun gives a begun session.
@@ -172,20 +183,24 @@ func (k *bookkeeper) begun(t *rapid.T) string {
 func (k *bookkeeper) walk(t *rapid.T) {
 	s := k.begun(t)
 	what := rapid.SampledFrom([]model.What{"passed", "paused", "resumed"}).Draw(t, "what")
-	k.append(t, model.Action{Session: s, Machine: k.of[s], Ordinal: k.sessions[s] + 1, Facts: append(k.facts(t), step(what, "step 2 of 9"), step("passed", ""))})
+	k.append(t, model.Action{Session: s, Machine: k.of[s], Ordinal: k.sessions[s] + 1,
+		Facts: append(k.facts(t), step(what, "step 2 of 9"), step("passed", ""))})
 }
 
 func (k *bookkeeper) stale(t *rapid.T) {
 	s := k.begun(t)
-	wrong := rapid.IntRange(0, 9).Filter(func(n int) bool { return n != k.sessions[s]+1 }).Draw(t, "ordinal")
-	if _, err := k.s.Append(model.Action{Session: s, Machine: k.of[s], Ordinal: wrong, Facts: []model.Fact{step("passed", "")}}); !errors.Is(err, ErrStale) {
+	wrong := rapid.IntRange(0, 9).Filter(func(n int) bool { return n != k.sessions[s]+1 }).Draw(t,
+		"ordinal")
+	if _, err := k.s.Append(model.Action{Session: s, Machine: k.of[s], Ordinal: wrong,
+		Facts: []model.Fact{step("passed", "")}}); !errors.Is(err, ErrStale) {
 		t.Fatalf("ordinal %d: %v", wrong, err)
 	}
 }
 
 func (k *bookkeeper) close(t *rapid.T) {
 	s := k.begun(t)
-	k.append(t, model.Action{Session: s, Machine: k.of[s], Ordinal: k.sessions[s] + 1, Facts: []model.Fact{{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}}})
+	k.append(t, model.Action{Session: s, Machine: k.of[s], Ordinal: k.sessions[s] + 1,
+		Facts: []model.Fact{{Kind: model.KindClosed, Closed: &model.Closed{State: "ready"}}}})
 	delete(k.sessions, s)
 }
 

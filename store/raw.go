@@ -10,9 +10,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// Most of a large journal is the steps of sessions, which most readers pass over, and decoding is most
-// of what reading costs. So the kind and the id of an entry are read off its record before: they stand
-// before anything an entry says, and what is a text there has its quotes escaped.
+// Most of a large journal is the steps of sessions, which most readers pass over, and decoding is
+// most of what reading costs. So the kind and the id of an entry are read off its record before:
+// they stand before anything an entry says, and what is a text there has its quotes escaped.
 
 // rawField reads a field of an entry's record that stands before what it says; "" where it must be
 // decoded to tell.
@@ -50,7 +50,8 @@ func (s *Store) Ending(word string) ([]model.Entry, error) {
 			if read++; read%(16*dropReads) == 0 {
 				dropPages(tx)
 			}
-			if id := rawField(v, rawID); len(k) == 8 && (id == "" || strings.HasSuffix(strings.ToUpper(id), end)) {
+			if id := rawField(v, rawID); len(k) == 8 &&
+				(id == "" || strings.HasSuffix(strings.ToUpper(id), end)) {
 				seqs = append(seqs, binary.BigEndian.Uint64(k))
 			}
 			return nil

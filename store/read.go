@@ -86,7 +86,8 @@ func (c *cache) refresh(tx *bolt.Tx) (cache, error) {
 			return next, err
 		}
 		if have != must {
-			return next, damaged("it holds %d snapshots of %s and should hold %d", have, bucket, must)
+			return next, damaged("it holds %d snapshots of %s and should hold %d", have, bucket,
+				must)
 		}
 	}
 	return next, machines.collect(tx, next.bench.Machines)

@@ -85,10 +85,12 @@ func unseal(bucket, key, record []byte) ([]byte, error) {
 		return nil, damaged("record %s of %s is cut short", shown(key), bucket)
 	}
 	if recordSum(bucket, key, record) != binary.BigEndian.Uint32(record[2:]) {
-		return nil, damaged("record %s of %s is not what was written (checksum)", shown(key), bucket)
+		return nil, damaged("record %s of %s is not what was written (checksum)", shown(key),
+			bucket)
 	}
 	if record[0] != recordVersion {
-		return nil, say(ErrNewer, nil, "record %s of %s has format %d, which this oilcan does not know: use the newer one that wrote it", shown(key), bucket, record[0])
+		return nil, say(ErrNewer, nil,
+			"record %s of %s has format %d, which this oilcan does not know: use the newer one that wrote it", shown(key), bucket, record[0])
 	}
 	switch content := record[recordHead:]; record[1] {
 	case asIs:

@@ -11,7 +11,8 @@ import (
 func TestSealUnseal(t *testing.T) {
 	bucket, key := []byte("journal"), seqKey(7)
 	for name, content := range map[string][]byte{
-		"nothing": nil, "short": []byte(`{"v":1}`), "long enough to be packed": bytes.Repeat([]byte("the belt hums "), 2000),
+		"nothing": nil, "short": []byte(`{"v":1}`),
+		"long enough to be packed":  bytes.Repeat([]byte("the belt hums "), 2000),
 		"long and not to be packed": noise(20000),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -46,7 +47,8 @@ func TestRecordOfNewerFormat(t *testing.T) {
 	rec[0] = recordVersion + 1
 	sum := recordSum(journalBucket, seqKey(1), rec)
 	rec[2], rec[3], rec[4], rec[5] = byte(sum>>24), byte(sum>>16), byte(sum>>8), byte(sum)
-	if _, err := unseal(journalBucket, seqKey(1), rec); !errors.Is(err, ErrNewer) || errors.Is(err, ErrDamaged) {
+	if _, err := unseal(journalBucket, seqKey(1), rec); !errors.Is(err, ErrNewer) ||
+		errors.Is(err, ErrDamaged) {
 		t.Error(err)
 	}
 }
@@ -66,8 +68,10 @@ func TestCRC32C(t *testing.T) {
 func FuzzUnseal(f *testing.F) {
 	key := seqKey(1)
 	seeds := [][]byte{
-		seal(journalBucket, key, []byte(`{"v":1,"seq":1,"kind":"care","care":{"procedure":"oil","outcome":"done"}}`)),
-		seal(journalBucket, key, []byte(strings.Repeat("a", packFrom+1))), {}, {1, 0, 0, 0, 0}, {1, 1, 0, 0, 0, 0, 9, 9},
+		seal(journalBucket, key,
+			[]byte(`{"v":1,"seq":1,"kind":"care","care":{"procedure":"oil","outcome":"done"}}`)),
+		seal(journalBucket, key, []byte(strings.Repeat("a", packFrom+1))), {}, {1, 0, 0, 0, 0},
+		{1, 1, 0, 0, 0, 0, 9, 9},
 	}
 	for _, s := range seeds {
 		f.Add(s)
@@ -89,7 +93,8 @@ func FuzzUnseal(f *testing.F) {
 
 // FuzzDecodeEntry: any content under a right sum is an entry or an error.
 func FuzzDecodeEntry(f *testing.F) {
-	for _, s := range []string{`{"v":1,"seq":1}`, `{"v":2,"seq":1}`, `{"seq":2}`, `[]`, `{"at":"x"}`, ``} {
+	for _, s := range []string{`{"v":1,"seq":1}`, `{"v":2,"seq":1}`, `{"seq":2}`, `[]`,
+		`{"at":"x"}`, ``} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, content []byte) {

@@ -13,7 +13,8 @@ import (
 // whole or damaged, is kept beside it: aside is dst with .before-restore- and the time it was last
 // written, "" where nothing lay there. The backup is read and checked whole before anything
 // changes. src may be a file with one of its two heads destroyed, dst itself included: then what
-// can still be read is put in order. A symbolic link at dst stays, and what it leads to is replaced.
+// can still be read is put in order. A symbolic link at dst stays, and what it leads to is
+// replaced.
 func Restore(dst, src string, seen Seen) (aside string, err error) {
 	if _, err := os.Stat(src); err != nil {
 		if errors.Is(err, fs.ErrNotExist) {
@@ -41,13 +42,15 @@ func Restore(dst, src string, seen Seen) (aside string, err error) {
 	}
 	r, err := checkAt(fresh, schemaNow, time.Time{}, newJudges(), seen)
 	if errors.Is(err, ErrRefused) {
-		return "", say(ErrRefused, err, "%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
+		return "", say(ErrRefused, err,
+			"%s cannot be restored, and nothing was changed: %s; take another backup", src, err)
 	}
 	if err != nil {
 		return "", restoreRefused(src, err)
 	}
 	if !r.OK() {
-		return "", say(ErrDamaged, nil, "%s cannot be restored, and nothing was changed: %s", src, r.Problems[0])
+		return "", say(ErrDamaged, nil, "%s cannot be restored, and nothing was changed: %s", src,
+			r.Problems[0])
 	}
 	return swapIn(fresh, dst)
 }
@@ -71,7 +74,8 @@ func swapIn(fresh, dst string) (aside string, err error) {
 	}
 	defer old.Close()
 	if !tryLock(old) {
-		return "", say(ErrLocked, nil, "%s is being written by another oilcan: try again in a moment", dst)
+		return "", say(ErrLocked, nil,
+			"%s is being written by another oilcan: try again in a moment", dst)
 	}
 	info, err := old.Stat()
 	if err != nil {
@@ -95,7 +99,8 @@ func swapIn(fresh, dst string) (aside string, err error) {
 	}
 	if err := os.Rename(fresh, dst); err != nil {
 		if back := os.Rename(aside, dst); back != nil {
-			return aside, say(ErrDamaged, err, "the backup could not be put in place; the old data file is %s, rename it back to %s", aside, dst)
+			return aside, say(ErrDamaged, err,
+				"the backup could not be put in place; the old data file is %s, rename it back to %s", aside, dst)
 		}
 		return "", plain(dst, err)
 	}

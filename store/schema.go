@@ -16,9 +16,9 @@ type schema struct {
 
 // migrations are the steps from each older layout. From 2 on sessions have entries an older program
 // would pass over, so that a page broken off would leave nothing of what its rows took out: it
-// refuses the file instead. From 3 on a session may be told to leave its machine unplugged and carry
-// checks owed from earlier ones: an older program would lead back to power and lose them. Nothing of
-// the file changes.
+// refuses the file instead. From 3 on a session may be told to leave its machine unplugged and
+// carry checks owed from earlier ones: an older program would lead back to power and lose them.
+// Nothing of the file changes.
 var migrations = map[int]func(tx *bolt.Tx) error{
 	1: func(*bolt.Tx) error { return nil },
 	2: func(*bolt.Tx) error { return nil },
@@ -41,7 +41,8 @@ func (s *Store) prepare() error {
 	case err != nil:
 		return err
 	case m.Schema > s.schema.version:
-		return say(ErrNewer, nil, "%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", s.path, m.Schema, s.schema.version)
+		return say(ErrNewer, nil,
+			"%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", s.path, m.Schema, s.schema.version)
 	case m.Schema < s.schema.version:
 		return s.migrate(m.Schema)
 	case m.Fold != foldNow && m.Schema == s.schema.version && writable(s.path):
@@ -55,7 +56,8 @@ func (s *Store) prepare() error {
 func (s *Store) migrate(from int) error {
 	for v := from; v < s.schema.version; v++ {
 		if s.schema.steps[v] == nil {
-			return say(ErrNewer, nil, "%s has data schema %d, which this oilcan no longer reads: open it once with an older one", s.path, from)
+			return say(ErrNewer, nil,
+				"%s has data schema %d, which this oilcan no longer reads: open it once with an older one", s.path, from)
 		}
 	}
 	kept, err := unused(fmt.Sprintf("%s.v%d.bak", s.path, from))

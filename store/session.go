@@ -48,7 +48,8 @@ func (m *warm) put(w writing, id string, s *model.Session, last uint64) error {
 }
 
 func putSession(w writing, id string, s *model.Session, last uint64) error {
-	if err := putSnapshot(w, sessionBucket, id, sessionRecord{foldNow, last, s}, s == nil); err != nil || s != nil {
+	if err := putSnapshot(w, sessionBucket, id, sessionRecord{foldNow, last, s},
+		s == nil); err != nil || s != nil {
 		return err
 	}
 	rec, err := sealJSON(closedBucket, []byte(id), last)

@@ -82,7 +82,8 @@ func (s machineSnapshot) whole(tx *bolt.Tx, id string) (*model.Machine, error) {
 	}
 	must := len(m.Findings) + m.More
 	if m.Findings, err = standing(tx, id); err == nil && len(m.Findings) != must {
-		err = damaged("%d findings stand on machine %s, and its index has %d", must, id, len(m.Findings))
+		err = damaged("%d findings stand on machine %s, and its index has %d", must, id,
+			len(m.Findings))
 	}
 	m.More = 0
 	return m, err
@@ -171,7 +172,8 @@ func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
 	return foldAgain(tx, id, model.FoldMachine)
 }
 
-func foldAgain(tx *bolt.Tx, id string, fold func(string, []model.Entry, map[string]bool) *model.Machine) (*model.Machine, error) {
+func foldAgain(tx *bolt.Tx, id string,
+	fold func(string, []model.Entry, map[string]bool) *model.Machine) (*model.Machine, error) {
 	entries, err := entriesOf(tx, machineIndex, id)
 	if err != nil {
 		return nil, err

@@ -26,8 +26,8 @@ func within(t *testing.T, call func() error) error {
 	}
 }
 
-// TestSpecialFiles: a pipe, a socket, a device in the place of a data file or a backup is called what
-// it is, at once, and nothing is written.
+// TestSpecialFiles: a pipe, a socket, a device in the place of a data file or a backup is called
+// what it is, at once, and nothing is written.
 func TestSpecialFiles(t *testing.T) {
 	s, c := newStore(t)
 	addMachine(t, s, "Heron")
@@ -36,14 +36,19 @@ func TestSpecialFiles(t *testing.T) {
 	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for path, what := range map[string]string{pipe: "a pipe", "/dev/null": "a device", "/dev/zero": "a device"} {
+	for path, what := range map[string]string{pipe: "a pipe", "/dev/null": "a device",
+		"/dev/zero": "a device"} {
 		for name, call := range map[string]func() error{
-			"opened":        func() error { _, err := Open(path, c.now); return err },
-			"backed up to":  func() error { return s.Backup(path, true) },
-			"restored":      func() error { _, err := Restore(s.Path(), path, nil); return err },
-			"restored over": func() error { _, err := Restore(path, backupOf(t, s), nil); return err },
+			"opened":       func() error { _, err := Open(path, c.now); return err },
+			"backed up to": func() error { return s.Backup(path, true) },
+			"restored":     func() error { _, err := Restore(s.Path(), path, nil); return err },
+			"restored over": func() error {
+				_, err := Restore(path, backupOf(t, s), nil)
+				return err
+			},
 		} {
-			if err := within(t, call); !errors.Is(err, ErrRefused) || !strings.Contains(err.Error(), path+" is "+what) {
+			if err := within(t, call); !errors.Is(err, ErrRefused) ||
+				!strings.Contains(err.Error(), path+" is "+what) {
 				t.Errorf("%s %s: %v", path, name, err)
 			}
 		}
@@ -53,15 +58,17 @@ func TestSpecialFiles(t *testing.T) {
 	}
 }
 
-// TestLinks: a symbolic link in the place of the data file stays one; what it leads to is worked with,
-// kept aside and replaced. One that leads nowhere is no bench to be begun.
+// TestLinks: a symbolic link in the place of the data file stays one; what it leads to is worked
+// with, kept aside and replaced. One that leads nowhere is no bench to be begun.
 func TestLinks(t *testing.T) {
 	s, c := newStore(t)
 	addMachine(t, s, "Heron")
 	old := backupOf(t, s)
 	dir := t.TempDir()
-	link, round, nowhere := filepath.Join(dir, "bench.oilcan"), filepath.Join(dir, "round"), filepath.Join(dir, "nowhere")
-	for from, to := range map[string]string{link: s.Path(), round: round, nowhere: filepath.Join(dir, "gone.oilcan")} {
+	link, round, nowhere := filepath.Join(dir, "bench.oilcan"), filepath.Join(dir,
+		"round"), filepath.Join(dir, "nowhere")
+	for from, to := range map[string]string{link: s.Path(), round: round,
+		nowhere: filepath.Join(dir, "gone.oilcan")} {
 		if err := os.Symlink(to, from); err != nil {
 			t.Fatal(err)
 		}
@@ -79,13 +86,15 @@ func TestLinks(t *testing.T) {
 	if to, err := os.Readlink(link); err != nil || to != s.Path() {
 		t.Errorf("the link leads to %s: %v", to, err)
 	}
-	if info, err := os.Lstat(aside); err != nil || !info.Mode().IsRegular() || string(read(t, aside)) != string(was) {
+	if info, err := os.Lstat(aside); err != nil || !info.Mode().IsRegular() ||
+		string(read(t, aside)) != string(was) {
 		t.Errorf("kept aside is %v, not what lay there", aside)
 	}
 	if b := mustBench(t, reopened(t, l, c)); len(b.Machines) != 1 {
 		t.Errorf("%d machines after the restore", len(b.Machines))
 	}
-	if _, err := Open(nowhere, c.now); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "symbolic link to "+dir+"/gone.oilcan, where nothing is") {
+	if _, err := Open(nowhere, c.now); !errors.Is(err, ErrDamaged) ||
+		!strings.Contains(err.Error(), "symbolic link to "+dir+"/gone.oilcan, where nothing is") {
 		t.Errorf("opened by a link that leads nowhere: %v", err)
 	}
 	if _, err := Open(round, c.now); err == nil {

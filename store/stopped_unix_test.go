@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestStoppedLockHolder: a program that is stopped in the middle of a write is not waited for, and when
-// it goes on neither has lost anything.
+// TestStoppedLockHolder: a program that is stopped in the middle of a write is not waited for, and
+// when it goes on neither has lost anything.
 func TestStoppedLockHolder(t *testing.T) {
 	s, _ := newStore(t)
 	machine := addMachine(t, s, "Anvil")
@@ -27,7 +27,8 @@ func TestStoppedLockHolder(t *testing.T) {
 		if err := syscall.Kill(holder, syscall.SIGSTOP); err != nil {
 			t.Fatal(err)
 		}
-		_, err := s.Append(model.Action{Machine: machine, By: "right", Facts: []model.Fact{care("oil")}})
+		_, err := s.Append(model.Action{Machine: machine, By: "right",
+			Facts: []model.Fact{care("oil")}})
 		if e := syscall.Kill(holder, syscall.SIGCONT); e != nil {
 			t.Fatal(e)
 		}

@@ -8,8 +8,8 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// chunkSize is how many records are decoded together, beside others. After so many reads, in order or
-// scattered over the file, its pages are let go of.
+// chunkSize is how many records are decoded together, beside others. After so many reads, in order
+// or scattered over the file, its pages are let go of.
 const (
 	chunkSize = 256
 	dropReads = 4096
@@ -23,8 +23,8 @@ type chunk struct {
 	done         chan struct{}
 }
 
-// eachRecord decodes the journal in its order, a bounded part of it at a time and several records side
-// by side, and gives each entry, or what is wrong with it.
+// eachRecord decodes the journal in its order, a bounded part of it at a time and several records
+// side by side, and gives each entry, or what is wrong with it.
 func eachRecord(tx *bolt.Tx, fn func(key []byte, e linked, err error) error) error {
 	c := tx.Bucket(journalBucket).Cursor()
 	k, v := c.First()

@@ -31,7 +31,8 @@ func TestTornHead(t *testing.T) {
 			if answered == 0 {
 				answered = len(mustEntries(t, s, Filter{}))
 			}
-			mustAppend(t, s, model.Action{Machine: id, Facts: []model.Fact{reading(model.Hours, float64(n)), used("blade", 1)}})
+			mustAppend(t, s, model.Action{Machine: id,
+				Facts: []model.Fact{reading(model.Hours, float64(n)), used("blade", 1)}})
 			all = len(mustEntries(t, s, Filter{}))
 		}
 		whole := read(t, s.Path())
@@ -70,9 +71,11 @@ func opensTorn(t *testing.T, c *clock, torn []byte, all, answered int) {
 	got := len(mustEntries(t, s, Filter{}))
 	aside, _ := filepath.Glob(path + ".torn-*")
 	switch {
-	case s.Mended() == "" && (got != all && got != answered || len(aside) != 0): // torn before or behind all that says something
+	case s.Mended() == "" && (got != all && got != answered || len(aside) != 0):
+		// torn before or behind all that says something
 		t.Errorf("nothing is said, with %d of %d entries, aside %v", got, all, aside)
-	case s.Mended() != "" && (got != answered || len(aside) != 1 || !strings.Contains(s.Mended(), aside[0])):
+	case s.Mended() != "" && (got != answered || len(aside) != 1 ||
+		!strings.Contains(s.Mended(), aside[0])):
 		t.Errorf("%d of %d entries, aside %v: %s", got, answered, aside, s.Mended())
 	case s.Mended() != "" && !bytes.Equal(read(t, aside[0]), torn):
 		t.Error("what is kept is not the file as it was")
@@ -128,8 +131,10 @@ func TestTwoProgramsMendOnce(t *testing.T) {
 				said <- err.Error()
 				return
 			}
-			_, err = s.Append(model.Action{Facts: []model.Fact{machineFact("Stork " + string(rune('A'+len(s.Mended())%7)))}})
-			if err != nil && !strings.Contains(err.Error(), "taken") && !strings.Contains(err.Error(), "called") {
+			_, err = s.Append(model.Action{Facts: []model.Fact{machineFact("Stork " +
+				string(rune('A'+len(s.Mended())%7)))}})
+			if err != nil && !strings.Contains(err.Error(), "taken") &&
+				!strings.Contains(err.Error(), "called") {
 				said <- err.Error()
 				return
 			}

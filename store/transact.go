@@ -50,12 +50,14 @@ func transact(path string, how access, fn func(tx *bolt.Tx, st state) error) err
 			return plain(path, err)
 		}
 	}
-	return say(ErrLocked, nil, "%s is being replaced again and again by another program: try again in a moment", path)
+	return say(ErrLocked, nil,
+		"%s is being replaced again and again by another program: try again in a moment", path)
 }
 
 // transactOnce reports moved where the file at the path was replaced while waiting for its lock;
 // then nothing was done.
-func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool, err error) {
+func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error) (moved bool,
+	err error) {
 	var f *os.File
 	var db *bolt.DB
 	var seen state
@@ -67,7 +69,8 @@ func transactOnce(path string, how access, fn func(tx *bolt.Tx, st state) error)
 			err = damaged("its pages contradict each other (%s)", firstLine(fmt.Sprint(r)))
 		}
 	}()
-	opt := &bolt.Options{Timeout: cmp.Or(how.wait, lockWait), ReadOnly: !how.write, NoStatistics: true}
+	opt := &bolt.Options{Timeout: cmp.Or(how.wait, lockWait), ReadOnly: !how.write,
+		NoStatistics: true}
 	opt.OpenFile = func(name string, flag int, _ os.FileMode) (*os.File, error) {
 		g, err := openFile(name, flag&^os.O_CREATE)
 		if err != nil {

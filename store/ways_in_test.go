@@ -20,9 +20,12 @@ type breach struct {
 }
 
 func breaches(t *testing.T) []breach {
-	note := model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Text: "hums"}}
-	value := model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone", Value: 82, Unit: "Hz"}}
-	job := model.Fact{Kind: model.KindBooked, Booked: &model.PrintJob{File: "plate.gcode", Need: map[model.Meter]float64{model.Hours: 3}}}
+	note := model.Fact{Kind: model.KindFinding,
+		Finding: &model.Found{Kind: model.FoundNote, Text: "hums"}}
+	value := model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: "belt tone", Value: 82,
+		Unit: "Hz"}}
+	job := model.Fact{Kind: model.KindBooked,
+		Booked: &model.PrintJob{File: "plate.gcode", Need: map[model.Meter]float64{model.Hours: 3}}}
 	tag := model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagLimits, Why: "slow"}}
 	out := []breach{
 		{"a duty that is none", machineFact("Brass"), `"duty":"home"`, `"duty":"factory"`},
@@ -44,7 +47,8 @@ func breaches(t *testing.T) []breach {
 		{"a kind nobody knows", note, `"kind":"finding"`, `"kind":"dance"`},
 	}
 	for name, text := range map[string]string{
-		"a colour": "\x1b[31m", "the clipboard": "\x1b]52;c;QUJD\x07", "a C1 control": "\u009b2J", "a return": "\r", "a zero": "\x00",
+		"a colour": "\x1b[31m", "the clipboard": "\x1b]52;c;QUJD\x07", "a C1 control": "\u009b2J",
+		"a return": "\r", "a zero": "\x00",
 		"a flood": strings.Repeat("x", longestText+1),
 	} {
 		quoted := storetest.JSON(t, text)
@@ -81,10 +85,12 @@ func TestOneListOfRules(t *testing.T) {
 			if err := json.Unmarshal([]byte(bad), &f); err != nil {
 				t.Fatal(err)
 			}
-			if _, err := s.Append(model.Action{Machine: id, Facts: []model.Fact{f}}); !errors.Is(err, ErrRefused) {
+			if _, err := s.Append(model.Action{Machine: id, Facts: []model.Fact{f}}); !errors.Is(
+				err, ErrRefused) {
 				t.Errorf("typed: %v", err)
 			}
-			if _, err := s.AppendAll([]model.Action{{Machine: id, Facts: []model.Fact{x.good}}, {Machine: id, Facts: []model.Fact{f}}}); !errors.Is(err, ErrRefused) {
+			if _, err := s.AppendAll([]model.Action{{Machine: id, Facts: []model.Fact{x.good}},
+				{Machine: id, Facts: []model.Fact{f}}}); !errors.Is(err, ErrRefused) {
 				t.Errorf("taken in: %v", err)
 			}
 			src := filepath.Join(t.TempDir(), "crafted.db")
@@ -101,7 +107,8 @@ func TestOneListOfRules(t *testing.T) {
 			if again, err := Open(src, c.now); err == nil {
 				_ = again.Rebuild()
 			}
-			if _, err := Restore(s.Path(), src, nil); !errors.Is(err, ErrRefused) && !errors.Is(err, ErrDamaged) {
+			if _, err := Restore(s.Path(), src, nil); !errors.Is(err, ErrRefused) &&
+				!errors.Is(err, ErrDamaged) {
 				t.Errorf("restored: %v", err)
 			}
 			if n := len(mustEntries(t, s, Filter{})); n != 1 {
@@ -111,8 +118,8 @@ func TestOneListOfRules(t *testing.T) {
 	}
 }
 
-// TestRestoreJudgesTheOrder: an entry that could not have been written behind those before it is not
-// restored.
+// TestRestoreJudgesTheOrder: an entry that could not have been written behind those before it is
+// not restored.
 func TestRestoreJudgesTheOrder(t *testing.T) {
 	s, c := newStore(t)
 	for name, x := range map[string]struct{ from, to string }{
@@ -130,10 +137,13 @@ func TestRestoreJudgesTheOrder(t *testing.T) {
 			es := mustAppend(t, from, model.Action{Machine: id, Facts: []model.Fact{care("oil")}})
 			mustAppend(t, from, model.Action{Facts: []model.Fact{strike(es[0].Action)}})
 			_, session := begin(t, from, "Brass")
-			mustAppend(t, from, model.Action{Session: session, Ordinal: 2, Facts: []model.Fact{step("passed", "step 2 of 9")}})
+			mustAppend(t, from, model.Action{Session: session, Ordinal: 2,
+				Facts: []model.Fact{step("passed", "step 2 of 9")}})
 			text := []byte(`{"id":"oil","title":"resolved"}`)
-			mustAppend(t, from, model.Action{Machine: id, Facts: []model.Fact{care("oil")}, Texts: map[string][]byte{textHash(text): text}})
-			if _, err := Restore(filepath.Join(t.TempDir(), "good.db"), backupOf(t, from), nil); err != nil {
+			mustAppend(t, from, model.Action{Machine: id, Facts: []model.Fact{care("oil")},
+				Texts: map[string][]byte{textHash(text): text}})
+			if _, err := Restore(filepath.Join(t.TempDir(), "good.db"), backupOf(t, from),
+				nil); err != nil {
 				t.Fatal(err)
 			}
 			storetest.Craft(t, src, map[string]string{x.from: x.to})

@@ -37,9 +37,11 @@ func centred(px, py, qx, qy float64, clockwise bool) (curve, string) {
 		return curve{}, "the arc has a radius of nothing"
 	}
 	if math.Abs(r0-r1) > wrongRadius {
-		return curve{}, fmt.Sprintf("the arc begins %.3f mm from its centre and ends %.3f mm from it", r0/1e6, r1/1e6)
+		return curve{}, fmt.Sprintf(
+			"the arc begins %.3f mm from its centre and ends %.3f mm from it", r0/1e6, r1/1e6)
 	}
-	c := curve{radius: (r0 + r1) / 2, from: math.Atan2(py, px), loose: math.Abs(r0-r1) > looseRadius}
+	c := curve{radius: (r0 + r1) / 2, from: math.Atan2(py, px),
+		loose: math.Abs(r0-r1) > looseRadius}
 	c.sweep = math.Atan2(qy, qx) - c.from
 	switch { // an arc that ends in the direction it began in is a whole turn
 	case clockwise && c.sweep >= 0:
@@ -58,7 +60,8 @@ func byRadius(dx, dy, r float64, clockwise bool) (curve, string) {
 		return curve{}, "an arc by its radius cannot end where it begins"
 	}
 	if r == 0 || math.Abs(r) < d/2-looseRadius {
-		return curve{}, fmt.Sprintf("the radius %.3f mm is too small for ends %.3f mm apart", r/1e6, d/1e6)
+		return curve{}, fmt.Sprintf("the radius %.3f mm is too small for ends %.3f mm apart", r/1e6,
+			d/1e6)
 	}
 	h := math.Sqrt(math.Max(r*r-d*d/4, 0))
 	if clockwise == (r > 0) {
@@ -142,7 +145,8 @@ func (s *state) curve(clockwise bool, w *words, d *[4]int64) (curve, string) {
 	if w.given(cb) {
 		j = float64(s.length(w.get(cb)))
 	}
-	return centred(0-i, 0-j, dx-i, dy-j, clockwise) // 0-0 is 0, and -0 is on the other side of the cut
+	// 0-0 is 0, and -0 is on the other side of the cut
+	return centred(0-i, 0-j, dx-i, dy-j, clockwise)
 }
 
 // tookArc books an arc that ends d away.

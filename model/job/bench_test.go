@@ -17,7 +17,8 @@ import (
 	"github.com/klauspost/compress/gzip"
 )
 
-// benchFile is an invented print in a temporary file, as generate makes it; OILCAN_BENCH_MB says how large, 64 otherwise.
+// benchFile is an invented print in a temporary file, as generate makes it; OILCAN_BENCH_MB says
+// how large, 64 otherwise.
 func benchFile(b *testing.B, generate func(io.Writer, int64, uint64) error) (*os.File, int64) {
 	b.Helper()
 	size := int64(64 << 20)
@@ -72,8 +73,8 @@ func benchFile(b *testing.B, generate func(io.Writer, int64, uint64) error) (*os
 // fill it (10 MiB).
 
 // BenchmarkBesideWC runs each kind of reading beside `wc -l` on the same warm file, turn and turn
-// about, and gives the best of each: by the clock, and by the processor time of all cores together, which
-// other work on the machine disturbs less.
+// about, and gives the best of each: by the clock, and by the processor time of all cores together,
+// which other work on the machine disturbs less.
 func BenchmarkBesideWC(b *testing.B) {
 	f, size := benchFile(b, generate)
 	short, shortSize := benchFile(b, generateShort)
@@ -84,7 +85,10 @@ func BenchmarkBesideWC(b *testing.B) {
 	}{
 		{"wc -l", size, func() (spent, error) { return counted(f.Name()) }},
 		{"bytes.Count", size, inside(func() error { return countLines(f, size) })},
-		{"tools", size, inside(func() error { _, err := ToolChanges(context.Background(), f, size, Options{}); return err })},
+		{"tools", size, inside(func() error {
+			_, err := ToolChanges(context.Background(), f, size, Options{})
+			return err
+		})},
 		{"full, 1 worker", size, inside(scanning(f, size, Options{Workers: 1}))},
 		{"full", size, inside(scanning(f, size, Options{}))},
 		{"full, word by word", size, inside(scanning(f, size, Options{formless: true}))},
@@ -127,7 +131,8 @@ func counted(name string) (spent, error) {
 	if err != nil {
 		return spent{}, err
 	}
-	return spent{time.Since(start), cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()}, nil
+	return spent{time.Since(start), cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()},
+		nil
 }
 
 // inside measures what runs in this process.
@@ -192,7 +197,8 @@ func BenchmarkGzip(b *testing.B) {
 	b.Run("scan", func(b *testing.B) {
 		b.SetBytes(size)
 		for b.Loop() {
-			if _, err := ScanStream(context.Background(), bytes.NewReader(packed.Bytes()), Options{}); err != nil {
+			if _, err := ScanStream(context.Background(), bytes.NewReader(packed.Bytes()),
+				Options{}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -51,7 +51,8 @@ func TestChecksumBesideOtherThings(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := scanText(c.line+"\nG90\n", Options{})
-			if (err == nil) != (c.want == "") || err != nil && !strings.Contains(err.Error(), c.want) {
+			if (err == nil) != (c.want == "") || err != nil &&
+				!strings.Contains(err.Error(), c.want) {
 				t.Errorf("%q gives %v", c.line, err)
 			}
 		})

@@ -65,7 +65,9 @@ func (g *guard) Read(b []byte) (int, error) {
 	case *g.n > g.limit:
 		return n, &Fault{Reason: fmt.Sprintf("it unpacks to more than %d bytes", g.limit)}
 	case *g.n > freeBytes && *g.n/maxRatio > g.packed():
-		return n, &Fault{Reason: fmt.Sprintf("it unpacks to more than %d times its size: this is no print file", maxRatio)}
+		return n,
+			&Fault{Reason: fmt.Sprintf(
+				"it unpacks to more than %d times its size: this is no print file", maxRatio)}
 	}
 	if err != nil && err != io.EOF {
 		err = unpackFault(err)

@@ -13,7 +13,8 @@ const (
 	formLine = 64
 	formRoom = formLine + 16
 	formMask = 1<<11 - 1 // 2048 slots: some hundred forms seldom share one
-	newForms = 256       // are learned of one block at most: where none comes again it would be for nothing
+	// are learned of one block at most: where none comes again it would be for nothing
+	newForms = 256
 )
 
 // Lanes are the words of level movement, in the order in which four of them are read at once.
@@ -50,7 +51,8 @@ type forms [formMask + 1]form
 // slot is where the form with a key stands that begins with text, by the CRC-32C of both. The
 // processor has that as one instruction, without the inversions before and after.
 func (f *forms) slot(key uint64, text string) *form {
-	crc := crc32.Update(^binary.LittleEndian.Uint32([]byte(text[:4])), crc32.MakeTable(crc32.Castagnoli), binary.LittleEndian.AppendUint64(nil, key))
+	crc := crc32.Update(^binary.LittleEndian.Uint32([]byte(text[:4])),
+		crc32.MakeTable(crc32.Castagnoli), binary.LittleEndian.AppendUint64(nil, key))
 	return &f[^crc>>8&formMask]
 }
 
@@ -115,7 +117,8 @@ func (f *form) word(lane, at int, number []byte) {
 }
 
 // noByte picks no byte: VPSHUFB makes them 0.
-var noByte = [16]uint8{0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80}
+var noByte = [16]uint8{0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80,
+	0x80, 0x80, 0x80}
 
 // laned turns the bits of rec.mask into bits by lane. Z has none.
 func laned(mask uint8) uint8 { return mask&(hasX|hasY) | mask>>1&(1<<laneE|1<<laneF) }

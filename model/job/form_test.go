@@ -17,7 +17,8 @@ func needForms(t *testing.T) {
 	}
 }
 
-// room is what must stand behind a line for it to be read by its form. It is known, and does not move.
+// room is what must stand behind a line for it to be read by its form. It is known, and does not
+// move.
 var room = strings.Repeat("M105\n", formRoom/5+1)
 
 // byForm reads a text with and without forms, with time and without, and wants the same of both.
@@ -46,10 +47,12 @@ func TestFormsAreUsed(t *testing.T) {
 		t.Errorf("adding up stops at byte %d of %d", n, len(text))
 	}
 	recs := make([]rec, 100)
-	if n, got := readForms(text, l.forms, recs, 7); len(text)-n >= formRoom || got != bytes.Count(text[:n], []byte("\n")) {
+	if n, got := readForms(text, l.forms, recs, 7); len(text)-n >= formRoom ||
+		got != bytes.Count(text[:n], []byte("\n")) {
 		t.Errorf("%d records and %d of %d bytes are read", got, n, len(text))
 	}
-	want := rec{v: [5]int64{atX: 7_000_000, atY: 2_500_000, atE: 123_456, atF: 9_000_000_000}, line: 7 + 17, op: opRapid, mask: hasX | hasY | hasE | hasF}
+	want := rec{v: [5]int64{atX: 7_000_000, atY: 2_500_000, atE: 123_456, atF: 9_000_000_000},
+		line: 7 + 17, op: opRapid, mask: hasX | hasY | hasE | hasF}
 	if recs[1] != want {
 		t.Errorf("the second record is %+v, want %+v", recs[1], want)
 	}
@@ -58,8 +61,8 @@ func TestFormsAreUsed(t *testing.T) {
 	}
 }
 
-// TestFormByByte changes each byte of a line of a known form to each other byte: what is then no line of
-// that form must be read as if there were none.
+// TestFormByByte changes each byte of a line of a known form to each other byte: what is then no
+// line of that form must be read as if there were none.
 func TestFormByByte(t *testing.T) {
 	needForms(t)
 	known := new(forms)
@@ -71,7 +74,8 @@ func TestFormByByte(t *testing.T) {
 				b[at] = byte(c)
 				text := head + string(b) + line + room
 				for _, timed := range []bool{false, true} {
-					got, fault := carriedOut(text, lexer{forms: known, learns: true, oneByOne: timed}, timed)
+					got, fault := carriedOut(text,
+						lexer{forms: known, learns: true, oneByOne: timed}, timed)
 					want, wantFault := carriedOut(text, lexer{careful: true}, timed)
 					same(t, fmt.Sprintf("%q, time %v", text, timed), got, want)
 					if fault != wantFault || t.Failed() {
@@ -94,8 +98,8 @@ func carriedOut(text string, l lexer, timed bool) (Report, string) {
 	return s.report(), fault
 }
 
-// TestFormNumbers reads numbers with up to six digits on either side of the point by their form, and
-// compares with the second reader, which knows fractions only.
+// TestFormNumbers reads numbers with up to six digits on either side of the point by their form,
+// and compares with the second reader, which knows fractions only.
 func TestFormNumbers(t *testing.T) {
 	digits := "9081726354"
 	var b strings.Builder
@@ -127,8 +131,8 @@ func TestFormNumbers(t *testing.T) {
 	}
 }
 
-// drawForms writes lines of a few forms with other digits each, and now and then a line that is almost of
-// one of them.
+// drawForms writes lines of a few forms with other digits each, and now and then a line that is
+// almost of one of them.
 func drawForms(t *rapid.T) string {
 	known := rapid.SliceOfN(rapid.Custom(drawForm), 1, 4).Draw(t, "forms")
 	var b strings.Builder
@@ -146,7 +150,8 @@ func drawForms(t *rapid.T) string {
 		}
 		b.Write(line)
 		if rapid.IntRange(0, 25).Draw(t, "other") == 0 {
-			b.WriteString(rapid.SampledFrom([]string{"M83\n", "M82\n", "G91\n", "G90\n", "G92 E0\n", "G1 Z1\n", "T1\n", "G28\n", "M106 S9\n"}).Draw(t, "line"))
+			b.WriteString(rapid.SampledFrom([]string{"M83\n", "M82\n", "G91\n", "G90\n", "G92 E0\n",
+				"G1 Z1\n", "T1\n", "G28\n", "M106 S9\n"}).Draw(t, "line"))
 		}
 	}
 	return b.String() + room
@@ -157,7 +162,8 @@ func drawForm(t *rapid.T) string {
 	number := rapid.StringMatching(`-?([0-9]{1,6}|[0-9]{0,3}\.[0-9]{1,6}|[0-9]{1,6}\.)`)
 	line := rapid.SampledFrom([]string{"G0", "G1", "G1"}).Draw(t, "G")
 	gap := rapid.SampledFrom([]string{" ", " ", ""}).Draw(t, "gap")
-	for i, c := range rapid.SampledFrom([]string{"XYE", "XYE", "XY", "E", "X", "EYX", "FXY", "XYEF", "F"}).Draw(t, "words") {
+	for i, c := range rapid.SampledFrom([]string{"XYE", "XYE", "XY", "E", "X", "EYX", "FXY", "XYEF",
+		"F"}).Draw(t, "words") {
 		if i == 0 {
 			line += " "
 		} else {
@@ -165,7 +171,8 @@ func drawForm(t *rapid.T) string {
 		}
 		line += string(c) + number.Draw(t, "number")
 	}
-	return line + rapid.SampledFrom([]string{"\n", "\n", "\r\n", " \n", " ; " + strings.Repeat("c", 40) + "\n"}).Draw(t, "end")
+	return line + rapid.SampledFrom(
+		[]string{"\n", "\n", "\r\n", " \n", " ; " + strings.Repeat("c", 40) + "\n"}).Draw(t, "end")
 }
 
 // TestForms: lines read by their form give what they give the long way.
@@ -180,8 +187,11 @@ func TestForms(t *testing.T) {
 // TestFormsShareSlots: forms that have the same slot take turns and none is read as the other.
 func TestFormsShareSlots(t *testing.T) {
 	needForms(t)
-	// what is no digit in the first is none in the second, which has more of it: only the key tells them apart
-	byForm(t, "G92 X0 Y0 E0\n"+strings.Repeat("G1 X170447 Y4444.3 E-6.898 F-61555\nG1 X881965 Y200709 E798654 F-20256\n", 4)+room)
+	// what is no digit in the first is none in the second, which has more of it: only the key tells
+	// them apart
+	byForm(t, "G92 X0 Y0 E0\n"+
+		strings.Repeat("G1 X170447 Y4444.3 E-6.898 F-61555\nG1 X881965 Y200709 E798654 F-20256\n",
+			4)+room)
 	var f forms
 	at := map[*form]string{}
 	for x := range 12 {

@@ -23,7 +23,8 @@ func FuzzScan(f *testing.F) {
 		}
 		f.Add(b)
 	}
-	for _, s := range []string{"", "G1 X1e400\n", "G1 Xnan", "G2 X1 I.5\nG3 R-1 X2", "T255\nT1\nt2\nM6T3", "\xef\xbb\xbfT1\r\nT2",
+	for _, s := range []string{"", "G1 X1e400\n", "G1 Xnan", "G2 X1 I.5\nG3 R-1 X2",
+		"T255\nT1\nt2\nM6T3", "\xef\xbb\xbfT1\r\nT2",
 		"g0x +0. 12 34y 7", "G1 X-.5 Y+1. E00012.3456789\nG1 F", "(MSG) M0 hi", "N3 T0*57", "PK\x03\x04", "\x1f\x8b"} {
 		f.Add([]byte(s))
 	}
@@ -38,7 +39,8 @@ func FuzzScan(f *testing.F) {
 		}
 		ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 		defer cancel()
-		r, err := Scan(ctx, bytes.NewReader(b), int64(len(b)), Options{Time: true, MaxBytes: 1 << 24})
+		r, err := Scan(ctx, bytes.NewReader(b), int64(len(b)),
+			Options{Time: true, MaxBytes: 1 << 24})
 		var fault *Fault
 		if err != nil && !errors.As(err, &fault) {
 			t.Fatalf("%v is no fault", err)
@@ -53,11 +55,13 @@ func FuzzScan(f *testing.F) {
 
 // FuzzToolChanges: the short way counts what the long way counts, where that finds no fault.
 func FuzzToolChanges(f *testing.F) {
-	for _, s := range []string{"T0\nT1\n", "M6 T2\nT3 ;x\n", "; T1\nt1\nN1 T2\n", "M104 S1 T2\nT1000\nT 4\n", "TX T1\n", "T1\r\nT2\r\n", "M0 Turn it\nT1\n"} {
+	for _, s := range []string{"T0\nT1\n", "M6 T2\nT3 ;x\n", "; T1\nt1\nN1 T2\n",
+		"M104 S1 T2\nT1000\nT 4\n", "TX T1\n", "T1\r\nT2\r\n", "M0 Turn it\nT1\n"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, b []byte) {
-		if kind, err := sniff(b[:min(len(b), sniffLen)]); err != nil || kind != kindPlain || len(b) > 1<<16 {
+		if kind, err := sniff(b[:min(len(b), sniffLen)]); err != nil || kind != kindPlain ||
+			len(b) > 1<<16 {
 			t.Skip()
 		}
 		full, err := Scan(context.Background(), bytes.NewReader(b), int64(len(b)), Options{})
@@ -65,7 +69,8 @@ func FuzzToolChanges(f *testing.F) {
 			t.Skip()
 		}
 		for _, block := range []int{0, 9, 64} {
-			got, err := ToolChanges(context.Background(), bytes.NewReader(b), int64(len(b)), Options{block: block})
+			got, err := ToolChanges(context.Background(), bytes.NewReader(b), int64(len(b)),
+				Options{block: block})
 			if err != nil || len(got) != 1 || got[0].Changes != full[0].ToolChanges {
 				t.Fatalf("blocks of %d: %+v %v, want %d", block, got, err, full[0].ToolChanges)
 			}

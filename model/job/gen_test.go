@@ -11,7 +11,9 @@ import (
 
 // generate writes an invented print of about size bytes: layers of short moves with filament, some
 // travel, fans, waits and tool changes. The same seed gives the same bytes.
-func generate(w io.Writer, size int64, seed uint64) error { return generateAs(w, size, seed, false) }
+func generate(w io.Writer, size int64, seed uint64) error {
+	return generateAs(w, size, seed, false)
+}
 
 // generateShort writes numbers without the zeros at their ends, so that lines have many forms.
 func generateShort(w io.Writer, size int64, seed uint64) error {

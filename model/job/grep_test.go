@@ -13,8 +13,8 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// TestCountsThatGrepFinds: in multi-colour prints the changes are those that grep and uniq find, less the first
-// tool, which loads.
+// TestCountsThatGrepFinds: in multi-colour prints the changes are those that grep and uniq find,
+// less the first tool, which loads.
 func TestCountsThatGrepFinds(t *testing.T) {
 	if _, err := exec.LookPath("grep"); err != nil {
 		storetest.Lacks(t, "grep", err)
@@ -28,7 +28,8 @@ func TestCountsThatGrepFinds(t *testing.T) {
 		if err := os.WriteFile(name, b.Bytes(), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		out, err := exec.Command("sh", "-c", "grep '^T[0-9]*$' \"$0\" | uniq | wc -l", name).Output()
+		out, err := exec.Command("sh", "-c", "grep '^T[0-9]*$' \"$0\" | uniq | wc -l",
+			name).Output()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -39,14 +40,16 @@ func TestCountsThatGrepFinds(t *testing.T) {
 		if r := mustScan(t, b.String(), Options{}); r.ToolChanges != n-1 || n < 10 {
 			t.Errorf("seed %d: %d changes, grep finds %d tools", seed, r.ToolChanges, n)
 		}
-		ts, err := ToolChanges(context.Background(), bytes.NewReader(b.Bytes()), int64(b.Len()), Options{})
+		ts, err := ToolChanges(context.Background(), bytes.NewReader(b.Bytes()), int64(b.Len()),
+			Options{})
 		if err != nil || ts[0].Changes != n-1 || !ts[0].Short {
 			t.Errorf("seed %d: %+v %v", seed, ts, err)
 		}
 	}
 }
 
-// A first T loads and is part of the start; where plastic was laid before it, by tool 0, it is a change.
+// A first T loads and is part of the start; where plastic was laid before it, by tool 0, it is a
+// change.
 func TestFirstTool(t *testing.T) {
 	for text, want := range map[string]int64{
 		"T3\nG1 X5 E1\nT3\n":                                    0,
@@ -60,7 +63,8 @@ func TestFirstTool(t *testing.T) {
 		if r := mustScan(t, text, Options{}); r.ToolChanges != want {
 			t.Errorf("%.80q has %d changes, want %d", text, r.ToolChanges, want)
 		}
-		ts, err := ToolChanges(context.Background(), strings.NewReader(text), int64(len(text)), Options{})
+		ts, err := ToolChanges(context.Background(), strings.NewReader(text), int64(len(text)),
+			Options{})
 		if err != nil || ts[0].Changes != want {
 			t.Errorf("%.80q has %+v, want %d: %v", text, ts, want, err)
 		}

@@ -52,7 +52,8 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 			return true
 		case c == '(':
 			if i = closing(b, i); i == 0 {
-				return l.fault(at, "the comment in parentheses does not end on its line, or has another inside")
+				return l.fault(at,
+					"the comment in parentheses does not end on its line, or has another inside")
 			}
 			continue
 		case c == '*':
@@ -65,7 +66,8 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 			return l.fault(at, fmt.Sprintf("what stands after %c is no number", c))
 		}
 		if end == tooLarge {
-			return l.fault(at, fmt.Sprintf("the number after %c is larger than any machine takes", c))
+			return l.fault(at, fmt.Sprintf("the number after %c is larger than any machine takes",
+				c))
 		}
 		if end > 0 && tenPower(b, i) {
 			return l.fault(at, "a number with a power of ten is none of G-code's: write it out")
@@ -129,7 +131,8 @@ func (l *lexer) emit(at int) {
 	if w.n > 0 || w.has&(plainly|letterBit('T')) != 0 {
 		l.known++
 	}
-	if w.n == 1 && w.codes[0].letter == 'G' && w.codes[0].number <= 10 && w.bare == 0 && w.has&^plainly == 0 {
+	if w.n == 1 && w.codes[0].letter == 'G' && w.codes[0].number <= 10 && w.bare == 0 &&
+		w.has&^plainly == 0 {
 		r := rec{op: op(w.codes[0].number / 10), line: uint32(at)}
 		for slot, c := range []byte("XYZEF") {
 			if w.given(c) {

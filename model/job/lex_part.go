@@ -65,7 +65,8 @@ func tenPower(b []byte, i int) bool {
 // notFinite tells whether b begins with what programs write for a number that is none.
 func notFinite(b []byte) bool {
 	b = bytes.TrimLeft(b, " \t+-")
-	return len(b) >= 3 && (bytes.EqualFold(b[:3], []byte("nan")) || bytes.EqualFold(b[:3], []byte("inf")))
+	return len(b) >= 3 && (bytes.EqualFold(b[:3], []byte("nan")) ||
+		bytes.EqualFold(b[:3], []byte("inf")))
 }
 
 // unknown counts a thing not known, by name in capital letters.
@@ -125,7 +126,8 @@ func (l *lexer) checksum(b []byte, star, at int) bool {
 		sum ^= c
 	}
 	if given != int(sum) {
-		return l.fault(at, fmt.Sprintf("the checksum is *%d and the line makes *%d: the line is damaged", given, sum))
+		return l.fault(at, fmt.Sprintf(
+			"the checksum is *%d and the line makes *%d: the line is damaged", given, sum))
 	}
 	l.checksums++
 	return true

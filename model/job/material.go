@@ -18,12 +18,14 @@ type Material struct {
 // 3.05 (PETG), 2.50 (ABS), 2.91 (TPU), 2.74 (PA), 2.89 (PC), 2.16 (PP). How heavy a filled material
 // is depends on its filling and is not known.
 var densities = map[string]float64{
-	"pla": 1.24, "petg": 1.27, "abs": 1.04, "asa": 1.07, "hips": 1.04, "tpu": 1.21, "pa6": 1.14, "pa12": 1.02, "pc": 1.20, "pp": 0.90,
+	"pla": 1.24, "petg": 1.27, "abs": 1.04, "asa": 1.07, "hips": 1.04, "tpu": 1.21, "pa6": 1.14,
+	"pa12": 1.02, "pc": 1.20, "pp": 0.90,
 }
 
 // MaterialOf takes a material of the library.
 func MaterialOf(m *model.Material) Material {
-	return Material{Name: m.Name, Density: densities[m.ID], Abrasive: m.Abrasive, Styrenic: m.Styrenic}
+	return Material{Name: m.Name, Density: densities[m.ID], Abrasive: m.Abrasive,
+		Styrenic: m.Styrenic}
 }
 
 // Diameter is that of the filament almost all machines take, in mm.
@@ -57,7 +59,8 @@ func UseOf(r *Report, loaded map[int]Material, diameter float64) Use {
 	var u Use
 	for _, f := range r.Filament {
 		m, said := loaded[f.Tool]
-		s := Spool{Tool: f.Tool, Material: m.Name, Used: f.Used(), CM3: Volume(f.Used(), diameter), Grams: math.NaN()}
+		s := Spool{Tool: f.Tool, Material: m.Name, Used: f.Used(), CM3: Volume(f.Used(), diameter),
+			Grams: math.NaN()}
 		if m.Density > 0 {
 			s.Grams = s.CM3 * m.Density
 		}

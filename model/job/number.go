@@ -91,7 +91,8 @@ type shape struct {
 
 // fixed reads a number of this shape; false where it has another.
 func (h *shape) fixed(b *[16]byte) (int64, bool) {
-	digits := (binary.LittleEndian.Uint64(b[:])&h.below | binary.LittleEndian.Uint64(b[1:])&^h.below) ^ zeros
+	digits := (binary.LittleEndian.Uint64(b[:])&h.below | binary.LittleEndian.Uint64(
+		b[1:])&^h.below) ^ zeros
 	if b[h.point&15] != '.' || notDigits(digits)&h.ask != 0 || goesOn[b[h.end&15]] {
 		return 0, false
 	}
@@ -124,7 +125,8 @@ func (h *shape) other(b *[16]byte) (int64, int) {
 }
 
 // goesOn tells bytes that may belong to a number.
-var goesOn = [256]bool{'0': true, '1': true, '2': true, '3': true, '4': true, '5': true, '6': true, '7': true, '8': true, '9': true, '.': true}
+var goesOn = [256]bool{'0': true, '1': true, '2': true, '3': true, '4': true, '5': true, '6': true,
+	'7': true, '8': true, '9': true, '.': true}
 
 // notDigits sets the high bit of each byte of t that is not 0 to 9, up to and with the first byte
 // that is 0x8a or more; beyond that one a bit may be wrong.

@@ -54,7 +54,8 @@ type piece struct {
 
 // run reads the source to its end, or to a fault, a failing reader, or the end of ctx, with as many
 // workers. No goroutine outlives it.
-func run(ctx context.Context, src source, size int64, block, workers int, readers []reader) (int64, bool, error) {
+func run(ctx context.Context, src source, size int64, block, workers int, readers []reader) (int64,
+	bool, error) {
 	p := &pipeline{src: src, size: size, block: block, ready: map[int]*piece{}}
 	p.freed = sync.NewCond(&p.mu)
 	for _, r := range readers {
@@ -185,7 +186,8 @@ func split(b []byte) (head, lines, tail []byte) {
 // inside one long line.
 func (p *pipeline) join(r reader, head, lines, tail []byte) *Fault {
 	if len(p.carry)+len(head) > maxLine {
-		return &Fault{Line: r.lineNow(), Reason: fmt.Sprintf("the line is longer than %d bytes: this is no print file", maxLine)}
+		return &Fault{Line: r.lineNow(),
+			Reason: fmt.Sprintf("the line is longer than %d bytes: this is no print file", maxLine)}
 	}
 	p.carry = append(p.carry, head...)
 	if len(head) == 0 || head[len(head)-1] != '\n' {

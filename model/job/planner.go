@@ -9,8 +9,9 @@ import "math"
 //
 // It looks ahead up to ahead movements; then the first half of them is carried out.
 type planner struct {
-	speed, accel, jerk     Axes
-	inverse                struct{ speed, accel, jerk Axes } // 1 over these, 0 where there is no limit
+	speed, accel, jerk Axes
+	// 1 over these, 0 where there is no limit
+	inverse                struct{ speed, accel, jerk Axes }
 	print, retract, travel float64
 	deviation              float64
 
@@ -56,7 +57,8 @@ func (limits Axes) inverse() (over Axes) {
 // most is the part of its limit that the axis nearest to it uses for each mm/s along u, or for each
 // mm/s².
 func (inverse *Axes) most(u *[4]float64) float64 {
-	return max(math.Abs(u[0])*inverse[0], math.Abs(u[1])*inverse[1], math.Abs(u[2])*inverse[2], math.Abs(u[3])*inverse[3])
+	return max(math.Abs(u[0])*inverse[0], math.Abs(u[1])*inverse[1], math.Abs(u[2])*inverse[2],
+		math.Abs(u[3])*inverse[3])
 }
 
 // line adds a straight movement by d nanometres at v mm/s.

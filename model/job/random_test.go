@@ -39,22 +39,29 @@ func drawWords(t *rapid.T, letters string, gap string) string {
 func drawLine(t *rapid.T) string {
 	switch rapid.IntRange(0, 13).Draw(t, "kind") {
 	case 0, 1, 2, 3, 4:
-		return rapid.SampledFrom([]string{"G0", "G1", "G1", "G1"}).Draw(t, "move") + drawWords(t, "XYZEF", " ")
+		return rapid.SampledFrom([]string{"G0", "G1", "G1", "G1"}).Draw(t, "move") +
+			drawWords(t, "XYZEF", " ")
 	case 5:
-		return rapid.SampledFrom([]string{"G01", "g1", " G 1", "G1.0", "/G1"}).Draw(t, "move") + drawWords(t, "XYEF", rapid.SampledFrom([]string{"", "  ", "\t"}).Draw(t, "gap"))
+		return rapid.SampledFrom([]string{"G01", "g1", " G 1", "G1.0", "/G1"}).Draw(t, "move") +
+			drawWords(t, "XYEF", rapid.SampledFrom([]string{"", "  ", "\t"}).Draw(t, "gap"))
 	case 6:
 		return fmt.Sprintf("T%d", rapid.SampledFrom([]int{0, 1, 2, 3, 255, 1000}).Draw(t, "tool"))
 	case 7:
-		return rapid.SampledFrom([]string{"G90", "G91", "G20", "G21", "M82", "M83", "G17", "G18", "G80\nG1", "G90 G21"}).Draw(t, "mode")
+		return rapid.SampledFrom([]string{"G90", "G91", "G20", "G21", "M82", "M83", "G17", "G18",
+			"G80\nG1", "G90 G21"}).Draw(t, "mode")
 	case 8:
-		return rapid.SampledFrom([]string{"M104 S", "M109 S", "M140 S", "M190 R", "M221 S", "M220 S", "G4 P", "G4 S", "M204 P"}).Draw(t, "value") +
+		return rapid.SampledFrom([]string{"M104 S", "M109 S", "M140 S", "M190 R", "M221 S",
+			"M220 S", "G4 P", "G4 S", "M204 P"}).Draw(t, "value") +
 			fmt.Sprint(rapid.IntRange(1, 300).Draw(t, "n"))
 	case 9:
-		return rapid.SampledFrom([]string{"M600", "G28", "G28 X Y", "G28 Z", "M106 S255", "M117 T1 is here", "M0", "G10", "G11", "M84 X Y", "M105"}).Draw(t, "plain")
+		return rapid.SampledFrom([]string{"M600", "G28", "G28 X Y", "G28 Z", "M106 S255",
+			"M117 T1 is here", "M0", "G10", "G11", "M84 X Y", "M105"}).Draw(t, "plain")
 	case 10:
-		return rapid.SampledFrom([]string{"SET_LIMIT ACCEL=5", "M862.3 P \"a\"", "G29", "START_PRINT", "G38.2 Z1", "M42", "Tx T5", "G1 X1 S5", "G1 A2 X2", "M104 T1 S5", "M6 T2"}).Draw(t, "odd")
+		return rapid.SampledFrom([]string{"SET_LIMIT ACCEL=5", "M862.3 P \"a\"", "G29",
+			"START_PRINT", "G38.2 Z1", "M42", "Tx T5", "G1 X1 S5", "G1 A2 X2", "M104 T1 S5", "M6 T2"}).Draw(t, "odd")
 	case 11:
-		return rapid.SampledFrom([]string{"; T5 is next", "", "   ", "(T4)", ";" + strings.Repeat("T0 thumbnail t ", 20), "% ", "G1 X2 (T3) Y1"}).Draw(t, "comment")
+		return rapid.SampledFrom([]string{"; T5 is next", "", "   ", "(T4)",
+			";" + strings.Repeat("T0 thumbnail t ", 20), "% ", "G1 X2 (T3) Y1"}).Draw(t, "comment")
 	case 12:
 		return "G92" + drawWords(t, "XYZE", " ")
 	}
@@ -72,7 +79,8 @@ func drawProgram(t *rapid.T) string {
 	if strings.Contains(ends, ";") {
 		return "G1" + ends + strings.Join(lines, ends)
 	}
-	return rapid.SampledFrom([]string{"", "\ufeff"}).Draw(t, "mark") + "G1" + ends + strings.Join(lines, ends) + ends
+	return rapid.SampledFrom([]string{"", "\ufeff"}).Draw(t, "mark") + "G1" + ends +
+		strings.Join(lines, ends) + ends
 }
 
 // TestAgainstTheReference compares all counts and sums of random programs with the second reader.
@@ -105,12 +113,15 @@ func compare(t teller, text string, r *Report, w *reference) {
 	million := big.NewRat(1_000_000, 1)
 	hot, _ := w.hot.Quo(w.hot, million).Float64()
 	bed, _ := w.bed.Quo(w.bed, million).Float64()
-	got := fmt.Sprint(r.Moves, r.ToolChanges, r.ManualChanges, r.Retractions, r.Spiral, r.Layers, r.Homings, r.Deleted,
+	got := fmt.Sprint(r.Moves, r.ToolChanges, r.ManualChanges, r.Retractions, r.Spiral, r.Layers,
+		r.Homings, r.Deleted,
 		r.Pauses, r.Checksums, r.Waits.Heats, r.Waits.Dwell.Microseconds(), r.Hottest.HotEnd, r.Hottest.Bed, service, unknown)
-	want := fmt.Sprint(w.moves, w.changes, w.manual, w.retractions, w.spiral, heights, w.homing, w.deleted,
+	want := fmt.Sprint(w.moves, w.changes, w.manual, w.retractions, w.spiral, heights, w.homing,
+		w.deleted,
 		w.pauses, w.checksums, w.heats, int64(dwell*1e6+0.5), hot, bed, 0, 0)
 	if got != want {
-		t.Errorf("counts are %s\nwant %s\nunknown %v, want %v\nin\n%s", got, want, r.Unknown, w.unknown, text)
+		t.Errorf("counts are %s\nwant %s\nunknown %v, want %v\nin\n%s", got, want, r.Unknown,
+			w.unknown, text)
 	}
 	for i, a := range []string{"X", "Y", "Z"} {
 		if big.NewRat(int64(r.Travel[i]), 1).Cmp(w.travel[a]) != 0 {
@@ -205,7 +216,8 @@ func TestToolChangesAgree(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, block := range []int{0, 9, 80} {
-			got, err := ToolChanges(context.Background(), bytes.NewReader(text), int64(len(text)), Options{block: block})
+			got, err := ToolChanges(context.Background(), bytes.NewReader(text), int64(len(text)),
+				Options{block: block})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -214,7 +226,8 @@ func TestToolChangesAgree(t *testing.T) {
 				service += c.N
 			}
 			if got[0].Changes != full[0].ToolChanges || got[0].Service != service {
-				t.Errorf("blocks of %d: %+v, want %d and %d in\n%s", block, got[0], full[0].ToolChanges, service, text)
+				t.Errorf("blocks of %d: %+v, want %d and %d in\n%s", block, got[0],
+					full[0].ToolChanges, service, text)
 			}
 		}
 	})

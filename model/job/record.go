@@ -79,7 +79,8 @@ type lexed struct {
 }
 
 func (l *lexed) reset() {
-	*l = lexed{recs: l.recs[:0], stretches: l.stretches[:0], words: l.words[:0], names: l.names[:0], faults: l.faults[:0]}
+	*l = lexed{recs: l.recs[:0], stretches: l.stretches[:0], words: l.words[:0], names: l.names[:0],
+		faults: l.faults[:0]}
 }
 
 // spare lets go of room that only one strange block needed.

@@ -30,7 +30,8 @@ type reference struct {
 }
 
 func newReference() *reference {
-	r := &reference{pos: map[string]*big.Rat{}, travel: map[string]*big.Rat{}, flow: big.NewRat(1, 1),
+	r := &reference{pos: map[string]*big.Rat{}, travel: map[string]*big.Rat{},
+		flow:   big.NewRat(1, 1),
 		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, heights: map[string]bool{},
 		hot: new(big.Rat), bed: new(big.Rat), dwell: new(big.Rat),
 		service: map[string]int64{}, unknown: map[string]int64{}}

@@ -18,9 +18,10 @@ type Report struct {
 	Deleted      int64 // lines skipped for their block delete mark
 	Known        int64 // lines with a command that is known
 
-	Moves     int64 // G0 to G3 that name an axis or the filament
-	Arcs      int64 // of these, G2 and G3
-	LooseArcs int64 // of these, with radii more than 0.002 mm apart, which NISTIR 6556 does not allow
+	Moves int64 // G0 to G3 that name an axis or the filament
+	Arcs  int64 // of these, G2 and G3
+	// of these, with radii more than 0.002 mm apart, which NISTIR 6556 does not allow
+	LooseArcs int64
 	Homings   int64 // G28
 	Layers    int64 // different heights at which plastic is laid by level movement
 	Spiral    int64 // moves that lay plastic while they rise or sink

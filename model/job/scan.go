@@ -97,7 +97,8 @@ func (p *parser) seam(line []byte) *Fault {
 }
 
 // scanOne reads one G-code text. The report holds what was read, also where there is an error.
-func scanOne(ctx context.Context, src source, size int64, member, kind string, o Options) (Report, error) {
+func scanOne(ctx context.Context, src source, size int64, member, kind string, o Options) (Report,
+	error) {
 	st := newState(o.profile(), o.Time)
 	var progress func(Progress)
 	if o.Progress != nil {
@@ -105,7 +106,8 @@ func scanOne(ctx context.Context, src source, size int64, member, kind string, o
 	}
 	readers := make([]reader, o.readers())
 	for i := range readers {
-		readers[i] = &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time, learns: knowsForms && !o.formless},
+		readers[i] = &parser{lexer: lexer{careful: o.careful, oneByOne: o.Time,
+			learns: knowsForms && !o.formless},
 			state: st, progress: progress}
 	}
 	n, unended, err := run(ctx, src, size, o.blockSize(), o.workers(), readers)
@@ -128,7 +130,8 @@ func nothing(r *Report) error {
 	case r.Bytes == 0:
 		return &Fault{Reason: ErrEmpty.Error(), Err: ErrEmpty}
 	case r.Known == 0 && len(r.Unknown) > 0:
-		return &Fault{Reason: fmt.Sprintf("none of its %d lines is a command that is known: this is no print file", r.Lines)}
+		return &Fault{Reason: fmt.Sprintf(
+			"none of its %d lines is a command that is known: this is no print file", r.Lines)}
 	case r.Known == 0:
 		return &Fault{Reason: fmt.Sprintf("its %d lines hold no command", r.Lines), Err: ErrEmpty}
 	}
@@ -149,7 +152,8 @@ func ScanStream(ctx context.Context, r io.Reader, o Options) ([]Report, error) {
 	case err != nil:
 		return nil, err
 	case kind == kindZip:
-		return nil, &Fault{Reason: "a zip container cannot be read from a pipe: give the file by its name"}
+		return nil,
+			&Fault{Reason: "a zip container cannot be read from a pipe: give the file by its name"}
 	case kind == kindGzip:
 		return scanGzip(ctx, all, o)
 	}

@@ -82,7 +82,8 @@ func (s *state) run(l *lexed, b []byte) *Fault {
 	}
 	s.count(l)
 	if s.overflow {
-		return &Fault{Line: s.lines, Reason: "the movements up to here add up to more than can be counted: this is no print"}
+		return &Fault{Line: s.lines,
+			Reason: "the movements up to here add up to more than can be counted: this is no print"}
 	}
 	return nil
 }
@@ -313,7 +314,8 @@ func (s *state) report() Report {
 	}
 	for n, t := range s.tools {
 		if t.seen || t.push|t.back|t.ns != 0 {
-			r.Filament = append(r.Filament, Filament{n, Length(t.push), Length(t.back), time.Duration(t.ns)})
+			r.Filament = append(r.Filament,
+				Filament{n, Length(t.push), Length(t.back), time.Duration(t.ns)})
 		}
 	}
 	if s.plan != nil {

@@ -172,7 +172,8 @@ func (h *hunter) line(b []byte, i, at int) bool {
 	// M6 is the one command in M that a T on its line belongs to as a choice; one digit or spaces
 	// in the number, or a second command, may spell it.
 	n := skipDigits(b, 1)
-	return n > 2 && b[1] != '0' && bytes.IndexByte(b[1:], 'M') < 0 && (n == len(b) || b[n] == ' ') && !digitAfter(b, n)
+	return n > 2 && b[1] != '0' && bytes.IndexByte(b[1:], 'M') < 0 &&
+		(n == len(b) || b[n] == ' ') && !digitAfter(b, n)
 }
 
 // digitAfter tells whether the next thing after spaces is a digit or point: a number with a space.

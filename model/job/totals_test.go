@@ -37,10 +37,12 @@ func TestTwoColours(t *testing.T) {
 		t.Fatalf("filament %+v", r.Filament)
 	}
 	t0, t2 := r.Filament[0], r.Filament[1]
-	if t0.Tool != 0 || t0.Pushed != 1500*mm/1000 || t0.Back != 0 || t2.Tool != 2 || t2.Pushed != 3550*mm/1000 || t2.Back != 2800*mm/1000 {
+	if t0.Tool != 0 || t0.Pushed != 1500*mm/1000 || t0.Back != 0 || t2.Tool != 2 ||
+		t2.Pushed != 3550*mm/1000 || t2.Back != 2800*mm/1000 {
 		t.Errorf("filament %+v", r.Filament)
 	}
-	got := []int64{r.Moves, r.Layers, r.Starts, r.ToolChanges, r.ManualChanges, r.Changes(), r.Retractions, r.Homings, r.Waits.Heats, r.Arcs, r.Spiral}
+	got := []int64{r.Moves, r.Layers, r.Starts, r.ToolChanges, r.ManualChanges, r.Changes(),
+		r.Retractions, r.Homings, r.Waits.Heats, r.Arcs, r.Spiral}
 	want := []int64{14, 2, 1, 2, 1, 3, 2, 1, 2, 0, 0}
 	for i := range want {
 		if got[i] != want[i] {
@@ -48,7 +50,8 @@ func TestTwoColours(t *testing.T) {
 			break
 		}
 	}
-	if r.Hottest != (Temperatures{HotEnd: 230, Bed: 65}) || r.Waits.Dwell != 3500*time.Millisecond || r.Top != 400*mm/1000 {
+	if r.Hottest != (Temperatures{HotEnd: 230, Bed: 65}) ||
+		r.Waits.Dwell != 3500*time.Millisecond || r.Top != 400*mm/1000 {
 		t.Errorf("hottest %+v, waits %+v, top %v", r.Hottest, r.Waits, r.Top)
 	}
 	if count(r.Service, "T1000") != 1 || count(r.Service, "T255") != 1 || len(r.Unknown) != 0 {
@@ -131,7 +134,8 @@ func TestHeatingAndChangesByProfile(t *testing.T) {
 	text := "M190 S60\nM109 S225\nM109 S215\nM109 R235\nM190\nT1\nT3\nT1\n"
 	r := mustScan(t, text, Options{Time: true, Profile: &p})
 	// (60-25)/0.5 = 70, (225-25)/2 = 100, cooling is not known, (235-215)/2 = 10; two changes
-	if r.Waits.Heating != 180*time.Second || r.Waits.Heats != 5 || r.Waits.Changing != 80*time.Second || r.Moving != 0 {
+	if r.Waits.Heating != 180*time.Second || r.Waits.Heats != 5 ||
+		r.Waits.Changing != 80*time.Second || r.Moving != 0 {
 		t.Errorf("%+v", r.Waits)
 	}
 	// what comes before the first T belongs to its tool
@@ -148,12 +152,14 @@ func TestUseOf(t *testing.T) {
 		{Tool: 5, Pushed: 10 * mm, Time: time.Hour},
 	}}
 	loaded := map[int]Material{}
-	for tool, m := range []model.Material{{ID: "pla", Name: "PLA"}, {ID: "abs", Name: "ABS", Styrenic: 1},
+	for tool, m := range []model.Material{{ID: "pla", Name: "PLA"},
+		{ID: "abs", Name: "ABS", Styrenic: 1},
 		{ID: "pa-cf", Name: "PA-CF", Abrasive: 1, Styrenic: 0.5}} {
 		loaded[tool] = MaterialOf(&m)
 	}
 	u := UseOf(&r, loaded, Diameter)
-	// 1 m of 1.75 mm filament: pi/4 · 0.175² · 100 = 2.405282 cm³; PLA 1.24: 2.98 g, ABS 1.04: 2.50 g
+	// 1 m of 1.75 mm filament: pi/4 · 0.175² · 100 = 2.405282 cm³; PLA 1.24: 2.98 g, ABS 1.04: 2.50
+	// g
 	near(t, "cm3", u.Spools[0].CM3, 2.405282, 5e-7)
 	near(t, "PLA", u.Spools[0].Grams, 2.98, 0.005)
 	near(t, "ABS", u.Spools[1].Grams, 2*2.50, 0.01)

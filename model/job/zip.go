@@ -37,10 +37,12 @@ func scanZip(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Repor
 	return reports, nil
 }
 
-func scanMember(ctx context.Context, m *zip.File, size int64, unpacked *int64, o Options) (Report, error) {
+func scanMember(ctx context.Context, m *zip.File, size int64, unpacked *int64, o Options) (Report,
+	error) {
 	body, err := m.Open()
 	if err != nil {
-		return Report{Name: m.Name, Kind: kindZip, Partial: true}, &Fault{Member: m.Name, Reason: "cannot be unpacked: " + err.Error(), Err: err}
+		return Report{Name: m.Name, Kind: kindZip, Partial: true},
+			&Fault{Member: m.Name, Reason: "cannot be unpacked: " + err.Error(), Err: err}
 	}
 	defer body.Close()
 	g := &guard{r: body, packed: func() int64 { return size }, n: unpacked, limit: o.maxBytes()}
@@ -50,7 +52,8 @@ func scanMember(ctx context.Context, m *zip.File, size int64, unpacked *int64, o
 // zipMembers finds the .gcode members. A container in which any name leads out of it is refused.
 func zipMembers(r io.ReaderAt, size int64) ([]*zip.File, error) {
 	if n := zipEntries(r, size); n > maxEntries {
-		return nil, &Fault{Reason: fmt.Sprintf("the container says it has %d entries, more than %d", n, maxEntries)}
+		return nil, &Fault{Reason: fmt.Sprintf("the container says it has %d entries, more than %d",
+			n, maxEntries)}
 	}
 	budget := &bounded{r: r, left: maxDirectory}
 	z, err := zip.NewReader(budget, size)
@@ -61,7 +64,8 @@ func zipMembers(r io.ReaderAt, size int64) ([]*zip.File, error) {
 	var members []*zip.File
 	for _, f := range z.File {
 		if climbs(f.Name) {
-			return nil, &Fault{Reason: fmt.Sprintf("the container holds the name %+q, which leads out of it: do not trust it", clip(f.Name))}
+			return nil,
+				&Fault{Reason: fmt.Sprintf("the container holds the name %+q, which leads out of it: do not trust it", clip(f.Name))}
 		}
 		if !strings.HasSuffix(strings.ToLower(f.Name), ".gcode") || f.FileInfo().IsDir() {
 			continue
@@ -75,7 +79,9 @@ func zipMembers(r io.ReaderAt, size int64) ([]*zip.File, error) {
 	case len(members) == 0:
 		return nil, &Fault{Reason: "the container holds no .gcode member", Err: ErrEmpty}
 	case len(members) > maxMembers:
-		return nil, &Fault{Reason: fmt.Sprintf("the container holds %d .gcode members, more than %d", len(members), maxMembers)}
+		return nil,
+			&Fault{Reason: fmt.Sprintf("the container holds %d .gcode members, more than %d",
+				len(members), maxMembers)}
 	}
 	return members, nil
 }
@@ -86,7 +92,8 @@ func directoryFault(err error) error {
 	case errors.As(err, &f):
 		return f
 	case errors.Is(err, zip.ErrFormat) || errors.Is(err, io.ErrUnexpectedEOF):
-		return &Fault{Reason: "the container has no directory at its end: it is cut off or damaged", Err: err}
+		return &Fault{Reason: "the container has no directory at its end: it is cut off or damaged",
+			Err: err}
 	}
 	return &Fault{Reason: "the container cannot be read: " + err.Error(), Err: err}
 }
@@ -94,7 +101,8 @@ func directoryFault(err error) error {
 // climbs tells whether a name would lead out of the folder it is unpacked in.
 func climbs(name string) bool {
 	name = strings.ReplaceAll(name, `\`, "/")
-	if strings.HasPrefix(name, "/") || len(name) > 1 && name[1] == ':' || strings.ContainsRune(name, 0) {
+	if strings.HasPrefix(name, "/") || len(name) > 1 && name[1] == ':' ||
+		strings.ContainsRune(name, 0) {
 		return true
 	}
 	for _, part := range strings.Split(name, "/") {
@@ -117,7 +125,9 @@ func (b *bounded) ReadAt(p []byte, off int64) (int, error) {
 	if b.left >= 0 {
 		if b.left -= int64(len(p)); b.left < 0 {
 			b.left = 0
-			return 0, &Fault{Reason: fmt.Sprintf("the container's directory is longer than %d bytes", maxDirectory)}
+			return 0,
+				&Fault{Reason: fmt.Sprintf("the container's directory is longer than %d bytes",
+					maxDirectory)}
 		}
 	}
 	return b.r.ReadAt(p, off)
@@ -133,7 +143,8 @@ func zipEntries(r io.ReaderAt, size int64) uint64 {
 		return 0
 	}
 	most := uint64(0)
-	for at := bytes.LastIndex(tail, []byte("PK\x05\x06")); at >= 0; at = bytes.LastIndex(tail[:at], []byte("PK\x05\x06")) {
+	for at := bytes.LastIndex(tail, []byte("PK\x05\x06")); at >= 0; at = bytes.LastIndex(tail[:at],
+		[]byte("PK\x05\x06")) {
 		if at+22 > len(tail) {
 			continue
 		}

@@ -27,7 +27,9 @@ type weighed struct {
 }
 
 // survives is Survives at the logarithm of a use.
-func (w *weighed) survives(log float64) float64 { return math.Exp(-math.Exp(w.Shape * (log - w.log))) }
+func (w *weighed) survives(log float64) float64 {
+	return math.Exp(-math.Exp(w.Shape * (log - w.log)))
+}
 
 // The grid on which a belief is reckoned.
 const (
@@ -51,7 +53,8 @@ func believe(lives []Observed, r ruleSays) Belief {
 			logs, ends = append(logs, math.Log(l.Used)), append(ends, !l.Censored)
 		}
 	}
-	priorM, priorK := normal{math.Log(r.median), r.medianSpread}, normal{math.Log(r.shape), r.shapeSpread}
+	priorM, priorK := normal{math.Log(r.median), r.medianSpread}, normal{math.Log(r.shape),
+		r.shapeSpread}
 	atM, atK := priorM, priorK
 	var out []weighed
 	for range beliefRounds {
@@ -116,7 +119,9 @@ func likelihood(logs []float64, ends []bool, m, shape float64) float64 {
 
 // spreads are the mean and spread of the logarithms of median and shape.
 func spreads(ws []weighed) (m, k normal) {
-	logs := func(w *weighed) (m, k float64) { return w.log + math.Log(ln2)/w.Shape, math.Log(w.Shape) }
+	logs := func(w *weighed) (m, k float64) {
+		return w.log + math.Log(ln2)/w.Shape, math.Log(w.Shape)
+	}
 	for i := range ws {
 		a, b := logs(&ws[i])
 		m.mean, k.mean = m.mean+ws[i].p*a, k.mean+ws[i].p*b
@@ -142,7 +147,8 @@ func (b *Belief) Survives(t float64) float64 {
 	return min(1, sum)
 }
 
-// Fails is the probability that a part of an age used >= 0, and sound, ends within so much more use.
+// Fails is the probability that a part of an age used >= 0, and sound, ends within so much more
+// use.
 func (b *Belief) Fails(used, more float64) float64 {
 	if more <= 0 {
 		return 0
@@ -162,5 +168,6 @@ func (b *Belief) Life(share float64) float64 {
 		at := w.Life(share)
 		lo, hi = min(lo, at), max(hi, at)
 	}
-	return root(func(t float64) float64 { return 1 - b.Survives(t) - share }, lo*(1-1e-9), hi*(1+1e-9))
+	return root(func(t float64) float64 { return 1 - b.Survives(t) - share }, lo*(1-1e-9),
+		hi*(1+1e-9))
 }

@@ -12,16 +12,18 @@ import (
 // drawLife draws a life.
 func drawLife(r *rand.Rand, w Weibull) float64 { return w.Life(r.Float64()) }
 
-// TestLivesCalibration invents parts whose true median is a share of the rule's and whose shape is 1.5 to 5, and looks
-// whether a new life falls within 10 to 90 % of what is believed after so many own ends, and how well the chance is told
-// that a sound part of some age ends in the next third of the median life (Brier score). With OILCAN_LONG for ten times
-// as many, which gives the table of the package comment.
+// TestLivesCalibration invents parts whose true median is a share of the rule's and whose shape is
+// 1.5 to 5, and looks whether a new life falls within 10 to 90 % of what is believed after so many
+// own ends, and how well the chance is told that a sound part of some age ends in the next third of
+// the median life (Brier score). With OILCAN_LONG for ten times as many, which gives the table of
+// the package comment.
 func TestLivesCalibration(t *testing.T) {
 	runs := 100
 	if os.Getenv("OILCAN_LONG") != "" {
 		runs = 1000
 	}
-	out := []string{fmt.Sprintf("%-24s %6s %10s %8s", "the rule's median is", "ends", "within, %", "Brier")}
+	out := []string{fmt.Sprintf("%-24s %6s %10s %8s", "the rule's median is", "ends", "within, %",
+		"Brier")}
 	for i, off := range []struct {
 		name string
 		true float64 // median, as a share of the rule's
@@ -64,18 +66,21 @@ func TestLivesCalibration(t *testing.T) {
 	t.Logf("\n%s", strings.Join(out, "\n"))
 }
 
-// The same belief by the plain sum over a grid of 240 by 160 lives, six standard deviations to either side.
+// The same belief by the plain sum over a grid of 240 by 160 lives, six standard deviations to
+// either side.
 func TestBeliefAgainstFineGrid(t *testing.T) {
 	says := rule
 	says.median = 4000
 	for name, ls := range map[string][]Observed{
-		"nothing":                 nil,
-		"one sound at age 1":      {{1, true}},
-		"one end far out":         {{400, false}},
-		"three and a sound one":   {{1500, false}, {1650, false}, {2100, false}, {900, true}},
-		"five within 0.3 %":       {{2000, false}, {2001, false}, {2002, false}, {2004, false}, {2006, false}},
+		"nothing":               nil,
+		"one sound at age 1":    {{1, true}},
+		"one end far out":       {{400, false}},
+		"three and a sound one": {{1500, false}, {1650, false}, {2100, false}, {900, true}},
+		"five within 0.3 %": {{2000, false}, {2001, false}, {2002, false}, {2004, false},
+			{2006, false}},
 		"sound ones only, so old": {{9000, true}, {8000, true}, {9500, true}},
-		"twenty": lives([]float64{3000, 3300, 3500, 3600, 3700, 3800, 3900, 4000, 4100, 4100, 4200, 4300, 4400, 4500, 4600, 4700, 4800, 5000, 5200, 5500},
+		"twenty": lives([]float64{3000, 3300, 3500, 3600, 3700, 3800, 3900, 4000, 4100, 4100, 4200,
+			4300, 4400, 4500, 4600, 4700, 4800, 5000, 5200, 5500},
 			nil),
 	} {
 		logs, ends := make([]float64, len(ls)), make([]bool, len(ls))
@@ -91,7 +96,8 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 				shape := math.Exp(k)
 				scale := m - math.Log(math.Ln2)/shape
 				p := -x*x/2 - y*y/2 + likelihood(logs, ends, m, shape)
-				fine.lives = append(fine.lives, weighed{Weibull{Shape: shape, Scale: math.Exp(scale)}, scale, p})
+				fine.lives = append(fine.lives,
+					weighed{Weibull{Shape: shape, Scale: math.Exp(scale)}, scale, p})
 				top = max(top, p)
 			}
 		}
@@ -112,8 +118,9 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 	}
 }
 
-// With a rule that says next to nothing the likeliest life is that of the likelihood alone: NIST/SEMATECH e-Handbook of
-// Statistical Methods, section 8.4.1.3, gives shape 1.7208 and scale 606.5280 for its twenty units.
+// With a rule that says next to nothing the likeliest life is that of the likelihood alone:
+// NIST/SEMATECH e-Handbook of Statistical Methods, section 8.4.1.3, gives shape 1.7208 and scale
+// 606.5280 for its twenty units.
 func TestBeliefWithoutARule(t *testing.T) {
 	logs, ends := make([]float64, len(nist)), make([]bool, len(nist))
 	for i, l := range nist {
@@ -133,7 +140,8 @@ func TestBeliefWithoutARule(t *testing.T) {
 		t.Fatal(err)
 	}
 	// how much likelier one life is than another, against the fit's own log-likelihood
-	if got, want := top-at(500, 1.2), f.LogLikelihood-logDensity(nist, 500, 1.2); math.Abs(got-want) > 1e-4 {
+	if got, want := top-at(500, 1.2), f.LogLikelihood-logDensity(nist, 500, 1.2); math.Abs(
+		got-want) > 1e-4 {
 		t.Errorf("%v, want %v", got, want)
 	}
 }
@@ -150,14 +158,16 @@ func logDensity(ls []Observed, scale, shape float64) float64 {
 	return sum
 }
 
-// One sound part at age 1 tells nothing, and moves nothing; close ends do not make certainty; and what is believed does
-// not depend on the unit.
+// One sound part at age 1 tells nothing, and moves nothing; close ends do not make certainty; and
+// what is believed does not depend on the unit.
 func TestBeliefHolds(t *testing.T) {
 	none, young := NewLifetime(nil, bladeBand), NewLifetime([]Observed{{1, true}}, bladeBand)
-	if a, b := none.Life.Fails(0, 1500), young.Life.Fails(0, 1500); math.Abs(a-b) > 0.002 || a < 0.03 || a > 0.2 {
+	if a, b := none.Life.Fails(0, 1500), young.Life.Fails(0, 1500); math.Abs(a-b) > 0.002 ||
+		a < 0.03 || a > 0.2 {
 		t.Errorf("fails in 1,500: %.4f, with a sound one at age 1 %.4f", a, b)
 	}
-	close := NewLifetime([]Observed{{2000, false}, {2001, false}, {2002, false}, {2004, false}, {2006, false}}, bladeBand)
+	close := NewLifetime([]Observed{{2000, false}, {2001, false}, {2002, false}, {2004, false},
+		{2006, false}}, bladeBand)
 	if lo, hi := close.Life.Life(0.1), close.Life.Life(0.9); lo > 1900 || hi < 2060 {
 		t.Errorf("five within 0.3 %%: eight of ten between %.0f and %.0f", lo, hi)
 	}

@@ -28,7 +28,8 @@ func (r *rhythm) blocks(pts []model.Point, rests []model.Rest) []block {
 		if b-a-rested < least {
 			continue
 		}
-		out = append(out, block{days: max(least/7, r.at(b)-r.at(a)-rested), used: end.Value - pts[i].Value, age: last - (a+b)/2})
+		out = append(out, block{days: max(least/7, r.at(b)-r.at(a)-rested),
+			used: end.Value - pts[i].Value, age: last - (a+b)/2})
 		end = pts[i]
 	}
 	return out

@@ -30,7 +30,8 @@ type tally struct {
 // scored is one date forecast and what came.
 type scored struct {
 	early, mid, late, truth, crps float64
-	mean, month                   float64 // dates by the plain mean pace and by that of the last 30 days
+	// dates by the plain mean pace and by that of the last 30 days
+	mean, month float64
 }
 
 func (t *tally) add(s scored) {
@@ -53,12 +54,13 @@ func (t *tally) share(n int) float64 { return 100 * float64(n) / float64(max(1, 
 
 func (t *tally) row() string {
 	per := func(sum float64) float64 { return sum / float64(max(1, t.n)) }
-	return fmt.Sprintf("%-36s %6d %8.1f %8.1f %7.1f %7.2f %7.1f %7.1f %7.1f", t.name, t.n, t.share(t.within),
+	return fmt.Sprintf("%-36s %6d %8.1f %8.1f %7.1f %7.2f %7.1f %7.1f %7.1f", t.name, t.n,
+		t.share(t.within),
 		t.share(t.before), t.share(t.after), per(t.crps), per(t.err), per(t.mean), per(t.month))
 }
 
-// TestCalibration forecasts invented benches and looks when the level was truly reached. With OILCAN_LONG it does so
-// for seven times as many, which gives the table of the package comment.
+// TestCalibration forecasts invented benches and looks when the level was truly reached. With
+// OILCAN_LONG it does so for seven times as many, which gives the table of the package comment.
 func TestCalibration(t *testing.T) {
 	benches := 20
 	if os.Getenv("OILCAN_LONG") != "" {
@@ -80,23 +82,26 @@ func TestCalibration(t *testing.T) {
 		r := rand.New(rand.NewPCG(20261125, uint64(i)))
 		for range benches {
 			habit := habits[r.IntN(len(habits))]
-			forecastBench(t, r, newCounter(regime.use(r)), habit.next, func(day, ahead float64, s scored) {
-				size, far := "less than 90 days of readings", "levels less than 20 days ahead"
-				if day >= 90 {
-					size = "90 days of readings or more"
-				}
-				if ahead >= 20 {
-					far = "levels 20 to 120 days ahead"
-				}
-				for _, to := range []*tally{own, pooled, part("read " + habit.name), part(size), part(far)} {
-					to.add(s)
-				}
-			})
+			forecastBench(t, r, newCounter(regime.use(r)), habit.next,
+				func(day, ahead float64, s scored) {
+					size, far := "less than 90 days of readings", "levels less than 20 days ahead"
+					if day >= 90 {
+						size = "90 days of readings or more"
+					}
+					if ahead >= 20 {
+						far = "levels 20 to 120 days ahead"
+					}
+					for _, to := range []*tally{own, pooled, part("read " + habit.name), part(size),
+						part(far)} {
+						to.add(s)
+					}
+				})
 		}
 		rows = append(rows, own)
 	}
 	slices.SortFunc(parts, func(a, b *tally) int { return cmp.Compare(a.name, b.name) })
-	out := []string{fmt.Sprintf("%-36s %6s %8s %8s %7s %7s %7s %7s %7s", "bench", "dates", "within", "before", "after", "crps", "error", "mean", "30 days")}
+	out := []string{fmt.Sprintf("%-36s %6s %8s %8s %7s %7s %7s %7s %7s", "bench", "dates", "within",
+		"before", "after", "crps", "error", "mean", "30 days")}
 	for _, row := range append(append(rows, pooled), parts...) {
 		out = append(out, row.row())
 	}
@@ -114,9 +119,10 @@ func TestCalibration(t *testing.T) {
 	}
 }
 
-// forecastBench reads one bench as a habit has it and asks, every two to four months, when a level some
-// days ahead by the pace of late will be reached.
-func forecastBench(t *testing.T, r *rand.Rand, c counter, next func(*rand.Rand, float64) float64, book func(day, ahead float64, s scored)) {
+// forecastBench reads one bench as a habit has it and asks, every two to four months, when a level
+// some days ahead by the pace of late will be reached.
+func forecastBench(t *testing.T, r *rand.Rand, c counter, next func(*rand.Rand, float64) float64,
+	book func(day, ahead float64, s scored)) {
 	ty := newTyped(t, []model.Duty{model.Home, model.Production}[r.IntN(2)])
 	ask := uniform(r, 15, 60)
 	for day := uniform(r, 0, 3); day < simDays-farthest-5; day = next(r, day) {
@@ -132,7 +138,8 @@ func forecastBench(t *testing.T, r *rand.Rand, c counter, next func(*rand.Rand, 
 	}
 }
 
-// scoreOf asks at a time when so much more will be used than at the reading of a day; all in days from now.
+// scoreOf asks at a time when so much more will be used than at the reading of a day; all in days
+// from now.
 func scoreOf(m *model.Machine, c counter, day, now, more float64) scored {
 	readings := m.Readings[model.Hours]
 	p := Estimate(readings, nil, m.Duty, model.Hours, dayAt(now))
@@ -152,14 +159,18 @@ func scoreOf(m *model.Machine, c counter, day, now, more float64) scored {
 		pace := (readings.Last.Value - v) / max(1, day-from)
 		return min(farthest, max(0, day-now+more/max(1e-9, pace)))
 	}
-	s := scored{early: left(early), mid: left(mid), late: left(late), mean: plain(400), month: plain(30)}
+	s := scored{early: left(early), mid: left(mid), late: left(late), mean: plain(400),
+		month: plain(30)}
 	s.truth = min(farthest, max(0, c.reaches(math.Floor(c.at(day))+more)-now))
-	s.crps = crps(func(d float64) float64 { return p.PassBefore(0, more, dayAt(now), dayAt(now+d)) }, s.truth, farthest, 365)
+	s.crps = crps(func(d float64) float64 {
+		return p.PassBefore(0, more, dayAt(now), dayAt(now+d))
+	}, s.truth, farthest, 365)
 	return s
 }
 
-// crps is the continuous ranked probability score of a law of what is not below nothing: ∫ (F(x) − [x >= y])² dx to an
-// end (Gneiting and Raftery 2007, Strictly Proper Scoring Rules, Prediction, and Estimation), by the midpoints of steps.
+// crps is the continuous ranked probability score of a law of what is not below nothing: ∫ (F(x) −
+// [x >= y])² dx to an end (Gneiting and Raftery 2007, Strictly Proper Scoring Rules, Prediction,
+// and Estimation), by the midpoints of steps.
 func crps(law func(float64) float64, y, end float64, steps int) float64 {
 	sum, step := 0.0, end/float64(steps)
 	for i := range steps {
@@ -171,13 +182,14 @@ func crps(law func(float64) float64, y, end float64, steps int) float64 {
 	return sum
 }
 
-// The score of a gamma law of shape 1.1 and scale 1 at 0.2 is 0.399009355, as a test of a published package for R
-// prints, and its closed form y(2P(k,y) − 1) − (k(2P(k+1,y) − 1) + 1/B(1/2,k)) agrees; that of a law of one point is its
-// error.
+// The score of a gamma law of shape 1.1 and scale 1 at 0.2 is 0.399009355, as a test of a published
+// package for R prints, and its closed form y(2P(k,y) − 1) − (k(2P(k+1,y) − 1) + 1/B(1/2,k))
+// agrees; that of a law of one point is its error.
 func TestScore(t *testing.T) {
 	const k, y = 1.1, 0.2
 	got := crps(func(x float64) float64 { return mathext.GammaIncReg(k, x) }, y, 40, 400000)
-	closed := y*(2*mathext.GammaIncReg(k, y)-1) - (k*(2*mathext.GammaIncReg(k+1, y)-1) + 1/mathext.Beta(0.5, k))
+	closed := y*(2*mathext.GammaIncReg(k, y)-1) - (k*(2*mathext.GammaIncReg(k+1, y)-1) +
+		1/mathext.Beta(0.5, k))
 	if math.Abs(got-0.399009355) > 1e-7 || math.Abs(closed-0.399009355) > 1e-9 {
 		t.Errorf("%.9f, closed form %.9f", got, closed)
 	}

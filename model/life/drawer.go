@@ -39,12 +39,13 @@ type use struct {
 	f        *Forecaster
 	g        model.Gauge
 	quantity float64
-	worn     *lived                 // renewed when it is worn, by its lives; nil: taken each time the procedure is due
-	lives    *[len(classes)]Weibull // of what is renewed when worn
+	// renewed when it is worn, by its lives; nil: taken each time the procedure is due
+	worn  *lived
+	lives *[len(classes)]Weibull // of what is renewed when worn
 }
 
-// unasked is what is taken of a part whose renewals no gauge counts (from memory): half a swap a year
-// a machine, and not sure of it.
+// unasked is what is taken of a part whose renewals no gauge counts (from memory): half a swap a
+// year a machine, and not sure of it.
 var unasked = Rate{Shape: 0.5, Days: 365}
 
 // EmptyShare is the probability of an empty drawer within the lead time that is put up with (common
@@ -60,25 +61,30 @@ const (
 
 // Advice is what to keep of one part or supply, and when to order.
 type Advice struct {
-	Part    string
-	Count   *float64   // nil: not counted
-	Lead    int        // days a delivery takes
-	Expect  float64    // how many are wanted within the lead time, on average
-	Empty   float64    // probability of finding the drawer empty within the lead time; 0 where not counted
-	Keep    int        // the smallest stock that keeps that probability at most the share asked for
-	Order   int        // pieces to order, whole packs; 0 where there is nothing to order or it is not counted
-	OrderBy *time.Time // the last day for it, not before now; nil: not within two years, or not counted
-	Why     string     // in words
+	Part   string
+	Count  *float64 // nil: not counted
+	Lead   int      // days a delivery takes
+	Expect float64  // how many are wanted within the lead time, on average
+	// probability of finding the drawer empty within the lead time; 0 where not counted
+	Empty float64
+	Keep  int // the smallest stock that keeps that probability at most the share asked for
+	// pieces to order, whole packs; 0 where there is nothing to order or it is not counted
+	Order int
+	// the last day for it, not before now; nil: not within two years, or not counted
+	OrderBy *time.Time
+	Why     string // in words
 }
 
 // NewSpares prepares a bench: machines out of use or retired want nothing but their lives count.
 // booked is the use that print jobs will bring, by machine id and meter; nil takes the prints
 // booked on the machines.
-func NewSpares(ms []*model.Machine, procs []*model.Procedure, booked map[string]map[model.Meter]float64, now time.Time) *Spares {
+func NewSpares(ms []*model.Machine, procs []*model.Procedure,
+	booked map[string]map[model.Meter]float64, now time.Time) *Spares {
 	if booked == nil {
 		booked = Booked(ms)
 	}
-	s := &Spares{now: now, uses: map[string][]use{}, tenths: map[string]bool{}, known: map[asked]Demand{}, fits: map[string]int{}, booked: booked, rates: map[string]Rate{}}
+	s := &Spares{now: now, uses: map[string][]use{}, tenths: map[string]bool{},
+		known: map[asked]Demand{}, fits: map[string]int{}, booked: booked, rates: map[string]Rate{}}
 	byID := map[string]*model.Procedure{}
 	for _, p := range procs {
 		byID[p.ID] = p
@@ -232,10 +238,11 @@ func (s *Spares) Need(part string, days float64) Demand {
 // that wear it (common practice).
 var stopping = []string{"nozzle", "blade", "sock", "fan", "tube"}
 
-// until is how many of a part may be wanted before a delivery ordered in so many days is there: most
-// come in time, some do not.
+// until is how many of a part may be wanted before a delivery ordered in so many days is there:
+// most come in time, some do not.
 func (s *Spares) until(part string, days, lead float64) Demand {
-	return mixed([]Demand{s.Need(part, days+lead), s.Need(part, days+math.Ceil(lead*(1+lateBy)))}, []float64{1 - lateShare, lateShare})
+	return mixed([]Demand{s.Need(part, days+lead), s.Need(part, days+math.Ceil(lead*(1+lateBy)))},
+		[]float64{1 - lateShare, lateShare})
 }
 
 // Advise says what to keep of a part and when to order it, so that the probability of finding the
@@ -246,7 +253,8 @@ func (s *Spares) Advise(stock model.Stock, share float64) Advice {
 	a := Advice{Part: stock.Part, Count: stock.Count, Lead: stock.Lead}
 	note := ""
 	if a.Lead <= 0 {
-		a.Lead, note = usualLead, fmt.Sprintf("; lead time not told, %d days taken (from memory)", usualLead)
+		a.Lead, note = usualLead, fmt.Sprintf("; lead time not told, %d days taken (from memory)",
+			usualLead)
 	}
 	lead := float64(a.Lead)
 	need := s.until(stock.Part, 0, lead)
@@ -276,9 +284,11 @@ func (s *Spares) why(stock model.Stock, a Advice, count int) string {
 		expect = number(math.Round(a.Expect*10) / 10)
 	}
 	if stock.Minimum > 0 && float64(count) <= stock.Minimum {
-		return fmt.Sprintf("%s in stock, at the minimum of %s; %s wanted within %s", number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
+		return fmt.Sprintf("%s in stock, at the minimum of %s; %s wanted within %s",
+			number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
 	}
-	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect, plural(a.Lead, "day"), 100*a.Empty, count)
+	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect,
+		plural(a.Lead, "day"), 100*a.Empty, count)
 }
 
 // orderIn is in how many days at the latest to order; false where not within two years.
@@ -288,7 +298,8 @@ func (s *Spares) orderIn(stock model.Stock, count int, lead, share float64) (flo
 			return true
 		}
 		least := int(math.Ceil(stock.Minimum))
-		return stock.Minimum > 0 && (count <= least || s.Need(stock.Part, days).Short(count-least-1) > 0.5)
+		return stock.Minimum > 0 &&
+			(count <= least || s.Need(stock.Part, days).Short(count-least-1) > 0.5)
 	}
 	if late(0) {
 		return 0, true

@@ -11,8 +11,10 @@ import (
 	"bench/oilcan/model"
 )
 
-// bladesOf invents a bench a year old on which blades last by a law, and tells how many it wants in so many days after.
-func bladesOf(t *testing.T, r *rand.Rand, machines int, truth Weibull) (ms []*model.Machine, wanted func(days float64) int) {
+// bladesOf invents a bench a year old on which blades last by a law, and tells how many it wants in
+// so many days after.
+func bladesOf(t *testing.T, r *rand.Rand, machines int, truth Weibull) (ms []*model.Machine,
+	wanted func(days float64) int) {
 	var ends [][]float64
 	for range machines {
 		ty := newTyped(t, model.Home)
@@ -59,15 +61,17 @@ func bladesOf(t *testing.T, r *rand.Rand, machines int, truth Weibull) (ms []*mo
 	}
 }
 
-// TestDrawerCalibration invents benches a year old, asks how many blades a delivery time wants, and counts how often the
-// stock that promises to be empty with 5 % is. A stock is whole, so one of two next to each other is drawn, by such a
-// chance that the promise is 5 % on average. A tenth of the deliveries comes half as late again.
+// TestDrawerCalibration invents benches a year old, asks how many blades a delivery time wants, and
+// counts how often the stock that promises to be empty with 5 % is. A stock is whole, so one of two
+// next to each other is drawn, by such a chance that the promise is 5 % on average. A tenth of the
+// deliveries comes half as late again.
 func TestDrawerCalibration(t *testing.T) {
 	benches := 12
 	if os.Getenv("OILCAN_LONG") != "" {
 		benches = 600
 	}
-	out := []string{fmt.Sprintf("%-28s %9s %14s %14s", "the rule's median is", "machines", "14 days, %", "30 days, %")}
+	out := []string{fmt.Sprintf("%-28s %9s %14s %14s", "the rule's median is", "machines",
+		"14 days, %", "30 days, %")}
 	total, n := 0.0, 0.0
 	for i, off := range []struct {
 		name string
@@ -100,7 +104,8 @@ func TestDrawerCalibration(t *testing.T) {
 					}
 				}
 			}
-			out = append(out, fmt.Sprintf("%-28s %9d %14.1f %14.1f", off.name, machines, empty[0], empty[1]))
+			out = append(out, fmt.Sprintf("%-28s %9d %14.1f %14.1f", off.name, machines, empty[0],
+				empty[1]))
 			total, n = total+empty[0]+empty[1], n+2
 		}
 	}

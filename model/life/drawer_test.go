@@ -45,12 +45,17 @@ func TestBladesWanted(t *testing.T) {
 		stock5 int // for 5 %
 	}{
 		{"fresh ones want none in a week", []int{100, 200, 300}, 7, [2]float64{0, 0.1}, 1},
-		{"a year of one machine, 100 a day, lives of about 4,000", []int{100}, 365, [2]float64{7.5, 11}, 23},    // lives of 1,200 are not ruled out
-		{"three near their end want theirs in two weeks", []int{4900, 4900, 4900}, 14, [2]float64{0.4, 1.5}, 2}, // three that old and sound say that blades last long here
+		// lives of 1,200 are not ruled out
+		{"a year of one machine, 100 a day, lives of about 4,000", []int{100}, 365,
+			[2]float64{7.5, 11}, 23},
+		// three that old and sound say that blades last long here
+		{"three near their end want theirs in two weeks", []int{4900, 4900, 4900}, 14,
+			[2]float64{0.4, 1.5}, 2},
 	}
 	for _, c := range cases {
 		d := NewSpares(blades(t, c.used...), procs, nil, now).Need("blade", c.days)
-		if m := d.Mean(); m < c.mean[0] || m > c.mean[1] || d.Stock(0.05) > c.stock5 || math.Abs(d.AtMost(len(d))-1) > 1e-6 {
+		if m := d.Mean(); m < c.mean[0] || m > c.mean[1] || d.Stock(0.05) > c.stock5 ||
+			math.Abs(d.AtMost(len(d))-1) > 1e-6 {
 			t.Errorf("%s: mean %.2f, stock %d", c.name, m, d.Stock(0.05))
 		}
 	}
@@ -76,34 +81,42 @@ func TestDrawerAdvice(t *testing.T) {
 		}
 		last = *a.OrderBy
 		days := last.Sub(now).Hours() / 24
-		if days > 0 && (s.until("blade", days, 6).Short(int(n)) > 0.05 || s.until("blade", days+1, 6).Short(int(n)) <= 0.05) {
+		if days > 0 && (s.until("blade", days, 6).Short(int(n)) > 0.05 ||
+			s.until("blade", days+1, 6).Short(int(n)) <= 0.05) {
 			t.Errorf("%v in the drawer: day %v is not the last", n, days)
 		}
 	}
-	if a := s.Advise(inDrawer("blade", 5, func(s *model.Stock) { s.Minimum = 5 }), 0.05); !a.OrderBy.Equal(now) || a.Order < 1 {
+	if a := s.Advise(inDrawer("blade", 5, func(s *model.Stock) { s.Minimum = 5 }),
+		0.05); !a.OrderBy.Equal(now) || a.Order < 1 {
 		t.Errorf("at the minimum: %+v", a)
 	}
-	if a := s.Advise(inDrawer("blade", 1, func(s *model.Stock) { s.Pack = 5 }), 0.05); a.Order%5 != 0 || a.Order == 0 {
+	if a := s.Advise(inDrawer("blade", 1, func(s *model.Stock) { s.Pack = 5 }),
+		0.05); a.Order%5 != 0 || a.Order == 0 {
 		t.Errorf("half a pack: %+v", a)
 	}
-	if a := s.Advise(inDrawer("blade", 3, func(s *model.Stock) { s.Lead = 0 }), 0.05); a.Lead != usualLead || !strings.Contains(a.Why, "lead time not told") {
+	if a := s.Advise(inDrawer("blade", 3, func(s *model.Stock) { s.Lead = 0 }),
+		0.05); a.Lead != usualLead || !strings.Contains(a.Why, "lead time not told") {
 		t.Errorf("no lead time: %+v", a)
 	}
 	if a := s.Advise(inDrawer("wiper", 3), 0.05); a.OrderBy != nil || a.Expect != 0 {
 		t.Errorf("a part no machine wears: %+v", a)
 	}
-	if keep := NewSpares(blades(t, 100, 100, 100, 100), []*model.Procedure{blade()}, nil, now).Advise(inDrawer("blade", 3), 0.05).Keep; keep != 2 {
+	if keep := NewSpares(blades(t, 100, 100, 100, 100), []*model.Procedure{blade()}, nil,
+		now).Advise(inDrawer("blade", 3), 0.05).Keep; keep != 2 {
 		t.Errorf("four machines keep %d, one for each three wanted", keep)
 	}
 }
 
-// A booked job that needs more than the usual week brings the blade's end nearer; a small one does not.
+// A booked job that needs more than the usual week brings the blade's end nearer; a small one does
+// not.
 func TestBookedJobs(t *testing.T) {
 	now := dayAt(200.5)
 	ms := blades(t, 2000)
 	ms[0].ID = "m"
 	need := func(changes float64) float64 {
-		return NewSpares(ms, []*model.Procedure{blade()}, map[string]map[model.Meter]float64{"m": {model.Changes: changes}}, now).Need("blade", 7).Mean()
+		return NewSpares(ms, []*model.Procedure{blade()},
+			map[string]map[model.Meter]float64{"m": {model.Changes: changes}}, now).Need(
+			"blade", 7).Mean()
 	}
 	if none, small, large := need(0), need(300), need(2500); none != small || large < none+0.3 {
 		t.Errorf("wanted %v, with a small job %v, with a large one %v", none, small, large)
@@ -113,13 +126,17 @@ func TestBookedJobs(t *testing.T) {
 // A supply goes down by the calendar too, and a part nothing counts by how often it was swapped.
 func TestOtherDemand(t *testing.T) {
 	wipe := glance()
-	wipe.Supplies = []model.Supply{{Part: "lint-free wipe", Quantity: 5}, {Part: "isopropyl alcohol", Quantity: 2.5, Unit: "ml"},
-		{Part: "lens fluid", Quantity: 0.1, Unit: "ml"}, {Part: "cotton bud", Quantity: 2, Only: model.Only{Step: "judge", Is: []string{"dusty"}}}}
+	wipe.Supplies = []model.Supply{{Part: "lint-free wipe", Quantity: 5},
+		{Part: "isopropyl alcohol", Quantity: 2.5, Unit: "ml"},
+		{Part: "lens fluid", Quantity: 0.1, Unit: "ml"}, {Part: "cotton bud", Quantity: 2,
+			Only: model.Only{Step: "judge", Is: []string{"dusty"}}}}
 	fan := &model.Procedure{ID: "fan-swap", Kind: model.Swap, Part: "fan"}
 	ty := newTyped(t, model.Home)
 	careDone(t, ty, 0, "glance")
 	for d := range 2 {
-		ty.fold(t, model.Entry{At: dayAt(float64(100 * (d + 1))), Fact: model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "fan", End: "failed"}}})
+		ty.fold(t, model.Entry{At: dayAt(float64(100 * (d + 1))),
+			Fact: model.Fact{Kind: model.KindSwap,
+				Swap: &model.Swapped{Part: "fan", End: "failed"}}})
 	}
 	m := ty.machine()
 	careDone(t, ty, 360, "glance")

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model/life"
 )
 
-// Ten units failed and ten were still running at 500 h: NIST/SEMATECH e-Handbook of Statistical Methods,
-// section 8.4.1.3, which gives shape 1.7208 and scale 606.5280.
+// Ten units failed and ten were still running at 500 h: NIST/SEMATECH e-Handbook of Statistical
+// Methods, section 8.4.1.3, which gives shape 1.7208 and scale 606.5280.
 func ExampleFitWeibull() {
 	var lives []life.Observed
 	for _, hours := range []float64{54, 187, 216, 240, 244, 335, 361, 373, 375, 386} {

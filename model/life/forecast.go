@@ -7,14 +7,15 @@ import (
 	"bench/oilcan/model"
 )
 
-// Pace is how fast a meter grows on one machine in the days ahead, as a gamma process in a time that
-// runs by the week's rhythm: growth over t days has mean Mean·t and variance Noise·t + Drift·t².
+// Pace is how fast a meter grows on one machine in the days ahead, as a gamma process in a time
+// that runs by the week's rhythm: growth over t days has mean Mean·t and variance Noise·t +
+// Drift·t².
 //
 // The first term is the gamma process itself (van Noortwijk 2009, "A survey of the application of
 // gamma processes in maintenance", Reliability Engineering & System Safety 94). The second is the
-// pace's own uncertainty, now and by its changes ahead: the process is mixed over it, and the mixture
-// kept in gamma form by its first two moments, so that shape and rate depend on the horizon. Mean,
-// Noise and Drift are those of the next 30 days; a date goes by its own horizon.
+// pace's own uncertainty, now and by its changes ahead: the process is mixed over it, and the
+// mixture kept in gamma form by its first two moments, so that shape and rate depend on the
+// horizon. Mean, Noise and Drift are those of the next 30 days; a date goes by its own horizon.
 type Pace struct {
 	Meter model.Meter
 	Mean  float64   // units a day, a whole week's mean, >= 0
@@ -22,8 +23,9 @@ type Pace struct {
 	Drift float64   // variance of the pace itself, (units a day)², >= 0
 	At    time.Time // of the last reading; now where there is none
 	Span  float64   // days of readings it rests on, 0 … 400
-	Own   bool      // false: no two readings a day apart, the duty's usual pace (from memory) stands in
-	Duty  model.Duty
+	// false: no two readings a day apart, the duty's usual pace (from memory) stands in
+	Own  bool
+	Duty model.Duty
 
 	week  rhythm
 	usage *usage // how its own readings say it is used; nil: a pace that does not change
@@ -47,7 +49,8 @@ const (
 // drifts, as fast as the readings show, jumps now and then, and the machine may come to stand still
 // and run again (usage.go). From what is believed at the last reading the mean, noise and drift
 // of the growth ahead are matched in their moments, for as long as what is left is likely to last.
-func Estimate(s *model.Series, rests []model.Rest, duty model.Duty, meter model.Meter, now time.Time) Pace {
+func Estimate(s *model.Series, rests []model.Rest, duty model.Duty, meter model.Meter,
+	now time.Time) Pace {
 	if meter == model.Days {
 		return Pace{Meter: meter, Mean: 1, At: now, Own: true, Duty: duty, week: evenly(now)}
 	}
@@ -71,7 +74,8 @@ func readings(s *model.Series) []model.Point {
 }
 
 func estimate(pts []model.Point, rests []model.Rest, pr prior, now time.Time) Pace {
-	p := Pace{At: now, week: evenly(now), Mean: pr.mean, Noise: pr.noise * pr.mean * pr.mean, Drift: pr.cv2 * pr.mean * pr.mean}
+	p := Pace{At: now, week: evenly(now), Mean: pr.mean, Noise: pr.noise * pr.mean * pr.mean,
+		Drift: pr.cv2 * pr.mean * pr.mean}
 	if len(pts) == 0 {
 		return p
 	}
@@ -113,8 +117,8 @@ func (p *Pace) Reach(used, level float64, now time.Time) (early, mid, late time.
 	return early, mid, notBefore(late, mid), true
 }
 
-// notBefore is a date, or another one it cannot come before but does by what a search is good to; zero, more
-// than three years off, comes before none and only after zero.
+// notBefore is a date, or another one it cannot come before but does by what a search is good to;
+// zero, more than three years off, comes before none and only after zero.
 func notBefore(at, first time.Time) time.Time {
 	if first.IsZero() || !at.IsZero() && at.Before(first) {
 		return first

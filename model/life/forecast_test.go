@@ -11,11 +11,12 @@ import (
 	"bench/oilcan/model"
 )
 
-// What neighbouring stretches differ by has no bias as a measure of the noise, whatever their length, and a pace that
-// changes slowly does not raise it.
+// What neighbouring stretches differ by has no bias as a measure of the noise, whatever their
+// length, and a pace that changes slowly does not raise it.
 func TestNoiseHasNoBias(t *testing.T) {
 	const mean, noise, runs = 5.0, 0.5, 3000
-	for name, change := range map[string]float64{"a constant pace": 0, "four times as fast within the record": math.Log(4)} {
+	for name, change := range map[string]float64{"a constant pace": 0,
+		"four times as fast within the record": math.Log(4)} {
 		r := rand.New(rand.NewPCG(1, 2))
 		sum := 0.0
 		for range runs {
@@ -24,7 +25,8 @@ func TestNoiseHasNoBias(t *testing.T) {
 			for i := range 20 {
 				w := uniform(r, 6, 9)
 				pace := mean * math.Exp(change*float64(i)/20)
-				bs = append(bs, block{days: w, used: gamma(r, pace*w, math.Sqrt(noise/w)), age: age + w/2})
+				bs = append(bs, block{days: w, used: gamma(r, pace*w, math.Sqrt(noise/w)),
+					age: age + w/2})
 				age += w
 			}
 			sum += math.Log(noiseOf(bs, prior{mean: mean, noise: noise, cv2: 1})) / runs
@@ -35,7 +37,8 @@ func TestNoiseHasNoBias(t *testing.T) {
 	}
 }
 
-// By hand: 2 and 4 over a day each, a mean of 3: e = 2, 2²/(9·2) = 2/9 for the pair, and the hundredth no meter is below.
+// By hand: 2 and 4 over a day each, a mean of 3: e = 2, 2²/(9·2) = 2/9 for the pair, and the
+// hundredth no meter is below.
 func TestNoiseByHand(t *testing.T) {
 	pr := prior{mean: 3, noise: 1, cv2: 1}
 	want := math.Exp(math.Log(2./9+0.01) / 1.5)
@@ -44,9 +47,9 @@ func TestNoiseByHand(t *testing.T) {
 	}
 }
 
-// Nothing known before, the pace after one stretch is the inverse of a gamma variable: with shape k = days/noise and
-// x = used/noise its mean is x/(k − 1) and its variance that squared over k − 2 (conjugate prior of a gamma rate,
-// Gelman et al., Bayesian Data Analysis, appendix A).
+// Nothing known before, the pace after one stretch is the inverse of a gamma variable: with shape k
+// = days/noise and x = used/noise its mean is x/(k − 1) and its variance that squared over k − 2
+// (conjugate prior of a gamma rate, Gelman et al., Bayesian Data Analysis, appendix A).
 func TestLevelAgainstConjugate(t *testing.T) {
 	const days, used, noise = 20.0, 22.0, 1.0
 	l := level{stand: 0}
@@ -61,14 +64,15 @@ func TestLevelAgainstConjugate(t *testing.T) {
 	}
 	k, x := days/noise, used/noise
 	mean := x / (k - 1)
-	if v := second - first*first; math.Abs(first/mean-1) > 1e-3 || math.Abs(v/(mean*mean/(k-2))-1) > 0.01 {
+	if v := second - first*first; math.Abs(first/mean-1) > 1e-3 ||
+		math.Abs(v/(mean*mean/(k-2))-1) > 0.01 {
 		t.Errorf("mean %.5f and variance %.5f, want %.5f and %.5f", first, v, mean, mean*mean/(k-2))
 	}
 }
 
-// Taken ahead, the probabilities stay 1 together, the variance of the logarithm grows by the walk's, the
-// mean pace stays, and in the long run
-// the machine runs the share of its days that the two rates make.
+// Taken ahead, the probabilities stay 1 together, the variance of the logarithm grows by the
+// walk's, the mean pace stays, and in the long run the machine runs the share of its days that the
+// two rates make.
 func TestLevelAhead(t *testing.T) {
 	l := level{walk: 0.02}
 	l.run = bell(0, 0.3)
@@ -171,9 +175,12 @@ func drawPace(t *rapid.T) Pace {
 	if rapid.Bool().Draw(t, "changing") {
 		// drift is the square of a coefficient of variation: of this mean, not of the usual pace
 		mean := math.Exp(rapid.Float64Range(-2, 2).Draw(t, "log level"))
-		p.usage = &usage{unit: p.Mean, noise: p.Noise / p.Mean / p.Mean, variance: p.Drift / p.Mean / p.Mean * mean * mean, mean: mean,
-			leave: rapid.Float64Range(0.003, 0.2).Draw(t, "leave"), back: rapid.Float64Range(0.01, 0.2).Draw(t, "back"),
-			walk: rapid.Float64Range(0, 0.003).Draw(t, "walk"), stand: rapid.Float64Range(0, 0.999).Draw(t, "stand")}
+		p.usage = &usage{unit: p.Mean, noise: p.Noise / p.Mean / p.Mean,
+			variance: p.Drift / p.Mean / p.Mean * mean * mean, mean: mean,
+			leave: rapid.Float64Range(0.003, 0.2).Draw(t, "leave"),
+			back:  rapid.Float64Range(0.01, 0.2).Draw(t, "back"),
+			walk:  rapid.Float64Range(0, 0.003).Draw(t, "walk"), stand: rapid.Float64Range(0,
+				0.999).Draw(t, "stand")}
 	}
 	return p
 }
@@ -181,14 +188,16 @@ func drawPace(t *rapid.T) Pace {
 func TestForecastProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPace(t)
-		now := simStart.Add(time.Duration(rapid.Float64Range(0, 30).Draw(t, "unread days") * 24 * float64(time.Hour)))
+		now := simStart.Add(time.Duration(
+			rapid.Float64Range(0, 30).Draw(t, "unread days") * 24 * float64(time.Hour)))
 		level := p.Mean * math.Exp(rapid.Float64Range(-3, 6).Draw(t, "log days"))
 		used := level * rapid.Float64Range(0, 1.2).Draw(t, "used")
 		early, mid, late, ok := p.Reach(used, level, now)
 		if !ok {
 			return
 		}
-		if early.Before(now) || !mid.IsZero() && mid.Before(early) || !late.IsZero() && late.Before(mid) {
+		if early.Before(now) || !mid.IsZero() && mid.Before(early) || !late.IsZero() &&
+			late.Before(mid) {
 			t.Fatalf("out of order or before now: %v %v %v, now %v", early, mid, late, now)
 		}
 		more := used + (level-used)*rapid.Float64Range(0, 1).Draw(t, "more")
@@ -199,11 +208,13 @@ func TestForecastProperties(t *testing.T) {
 			}
 		}
 		if mid.After(now) {
-			if got := p.PassBefore(used, level, now, mid); math.Abs(got-0.5) > 0.02 && p.week == evenly(simStart) {
+			if got := p.PassBefore(used, level, now, mid); math.Abs(got-0.5) > 0.02 &&
+				p.week == evenly(simStart) {
 				t.Fatalf("%.3f before the middle date", got)
 			}
 		}
-		a := now.Add(time.Duration(rapid.Float64Range(0, 400).Draw(t, "a") * 24 * float64(time.Hour)))
+		a := now.Add(time.Duration(rapid.Float64Range(0, 400).Draw(t, "a") * 24 * float64(
+			time.Hour)))
 		b := a.Add(time.Duration(rapid.Float64Range(0, 400).Draw(t, "b") * 24 * float64(time.Hour)))
 		pa, pb := p.PassBefore(used, level, now, a), p.PassBefore(used, level, now, b)
 		if pa < 0 || pb > 1 || pb < pa-1e-9 {
@@ -214,13 +225,15 @@ func TestForecastProperties(t *testing.T) {
 
 // changing is a pace with hours a day of 1 that may stand still.
 func changing(noise, mean, drift, leave, back, stand float64) Pace {
-	return Pace{Meter: model.Hours, Mean: 1, Noise: noise, Drift: drift, Own: true, At: simStart, week: evenly(simStart),
-		usage: &usage{unit: 1, noise: noise, mean: mean, variance: drift, leave: leave, back: back, walk: 0.003, stand: stand}}
+	return Pace{Meter: model.Hours, Mean: 1, Noise: noise, Drift: drift, Own: true, At: simStart,
+		week: evenly(simStart),
+		usage: &usage{unit: 1, noise: noise, mean: mean, variance: drift, leave: leave, back: back,
+			walk: 0.003, stand: stand}}
 }
 
-// Each date is the first day on which its probability is reached, be the curve flat or steep before it. A
-// short step on a steep stretch once ended the search days before the date, even at the middle before the
-// early one.
+// Each date is the first day on which its probability is reached, be the curve flat or steep before
+// it. A short step on a steep stretch once ended the search days before the date, even at the
+// middle before the early one.
 func TestQuantileOnSteepAndFlat(t *testing.T) {
 	for _, p := range []Pace{
 		changing(math.Exp(0.5), math.E, 1.2, 0.2, 0.0625, 0.75),
@@ -242,10 +255,11 @@ func TestQuantileOnSteepAndFlat(t *testing.T) {
 	}
 }
 
-// Three years by the week's clock may be some days more by the calendar, where it is read before the quiet days of
-// a week: a date beyond them is not known, and is not now.
+// Three years by the week's clock may be some days more by the calendar, where it is read before
+// the quiet days of a week: a date beyond them is not known, and is not now.
 func TestReachAtTheHorizon(t *testing.T) {
-	p := Pace{Meter: model.Hours, Mean: 1, Noise: 0.01, Own: true, At: simStart, week: evenly(simStart)}
+	p := Pace{Meter: model.Hours, Mean: 1, Noise: 0.01, Own: true, At: simStart,
+		week: evenly(simStart)}
 	for d := range p.week.upTo {
 		p.week.upTo[d] = max(0, float64(d)-5) * 7 / 2 // Saturdays and Sundays; simStart is a Monday
 	}
@@ -253,7 +267,8 @@ func TestReachAtTheHorizon(t *testing.T) {
 	for left := horizonDays - 20.0; left < horizonDays; left += 0.05 {
 		early, mid, late, ok := p.Reach(0, left, simStart)
 		known, beyond = known || ok, beyond || ok && late.IsZero()
-		if ok && (mid.IsZero() && !late.IsZero() || !mid.IsZero() && mid.Before(early) || !late.IsZero() && late.Before(mid)) {
+		if ok && (mid.IsZero() && !late.IsZero() || !mid.IsZero() && mid.Before(early) ||
+			!late.IsZero() && late.Before(mid)) {
 			t.Fatalf("%v days: %v %v %v", left, early, mid, late)
 		}
 		if !ok && !early.IsZero() {
@@ -285,8 +300,10 @@ func TestEndsInOrder(t *testing.T) {
 	inOrder(&g)
 	h := model.Gauge{DueLow: &c, DueHigh: &b}
 	inOrder(&h)
-	if *g.DueLow != b || *g.DueMid != b || *g.DueHigh != c || *h.DueLow != c || h.DueMid != nil || *h.DueHigh != c {
-		t.Errorf("%v %v %v, and %v %v %v", g.DueLow, g.DueMid, g.DueHigh, h.DueLow, h.DueMid, h.DueHigh)
+	if *g.DueLow != b || *g.DueMid != b || *g.DueHigh != c || *h.DueLow != c || h.DueMid != nil ||
+		*h.DueHigh != c {
+		t.Errorf("%v %v %v, and %v %v %v", g.DueLow, g.DueMid, g.DueHigh, h.DueLow, h.DueMid,
+			h.DueHigh)
 	}
 }
 
@@ -309,7 +326,8 @@ func TestStandingAgainstSimulation(t *testing.T) {
 	}
 }
 
-// muchLater tells whether a date is later than another by more than the search's tolerance; zero is never.
+// muchLater tells whether a date is later than another by more than the search's tolerance; zero is
+// never.
 func muchLater(a, b time.Time) bool {
 	switch {
 	case b.IsZero():
@@ -336,7 +354,8 @@ func TestQuantileAgainstBisection(t *testing.T) {
 			}
 		}
 		got := c.quantile(q)
-		if want := hi; want < horizonDays && math.Abs(got-want) > 0.003+want*3e-4 || want > 1.01*horizonDays && got <= horizonDays {
+		if want := hi; want < horizonDays && math.Abs(got-want) > 0.003+want*3e-4 ||
+			want > 1.01*horizonDays && got <= horizonDays {
 			t.Fatalf("%v, bisection %v", got, want)
 		}
 	})
@@ -350,7 +369,8 @@ func TestForecastScales(t *testing.T) {
 		var a, b []model.Point
 		value, day := 0.0, 0.0
 		for range rapid.IntRange(2, 80).Draw(t, "readings") {
-			a, b = append(a, model.Point{At: dayAt(day), Value: value}), append(b, model.Point{At: dayAt(day), Value: value * by})
+			a, b = append(a, model.Point{At: dayAt(day), Value: value}), append(b,
+				model.Point{At: dayAt(day), Value: value * by})
 			step := uniform(r, 0.5, 9)
 			value, day = value+gamma(r, 5*step, 0.7), day+step
 		}
@@ -359,7 +379,8 @@ func TestForecastScales(t *testing.T) {
 		scaled.mean *= by
 		p, q := estimate(a, nil, pr, dayAt(day)), estimate(b, nil, scaled, dayAt(day))
 		near := func(x, y float64) bool { return math.Abs(x-y) <= 1e-6*math.Abs(y)+1e-12 }
-		if !near(q.Mean, p.Mean*by) || !near(q.Noise, p.Noise*by*by) || !near(q.Drift, p.Drift*by*by) {
+		if !near(q.Mean, p.Mean*by) || !near(q.Noise, p.Noise*by*by) ||
+			!near(q.Drift, p.Drift*by*by) {
 			t.Fatalf("%+v\nscaled by %v\n%+v", p, by, q)
 		}
 	})
@@ -374,7 +395,8 @@ func TestEstimateCases(t *testing.T) {
 		mean [2]float64
 	}{
 		{"never read", func(ty *typed) {}, false, [2]float64{3, 3}},
-		{"read once", func(ty *typed) { ty.read(t, model.Hours, 10, 500) }, false, [2]float64{3, 3}},
+		{"read once", func(ty *typed) { ty.read(t, model.Hours, 10, 500) }, false,
+			[2]float64{3, 3}},
 		{"twice within the day", func(ty *typed) {
 			ty.read(t, model.Hours, 10, 500)
 			ty.read(t, model.Hours, 10.5, 508)
@@ -414,7 +436,8 @@ func TestEstimateCases(t *testing.T) {
 			c.set(ty)
 			p := Estimate(ty.machine().Readings[model.Hours], nil, model.Home, model.Hours, now)
 			if p.Own != c.own || p.Mean < c.mean[0] || p.Mean > c.mean[1] {
-				t.Errorf("own %v, %.2f h a day, want %v and %v: %s", p.Own, p.Mean, c.own, c.mean, p.Words())
+				t.Errorf("own %v, %.2f h a day, want %v and %v: %s", p.Own, p.Mean, c.own, c.mean,
+					p.Words())
 			}
 		})
 	}
@@ -440,7 +463,8 @@ func TestWeekdaysAreNotNoise(t *testing.T) {
 	if day := mid.Weekday(); !ok || day != time.Saturday && day != time.Sunday {
 		t.Errorf("reached on a %s", day)
 	}
-	if spread := late.Sub(early).Hours() / 24; spread > 9 || mid.Before(dayAt(150)) || mid.After(dayAt(154)) {
+	if spread := late.Sub(early).Hours() / 24; spread > 9 || mid.Before(dayAt(150)) ||
+		mid.After(dayAt(154)) {
 		t.Errorf("%v, %v, %v", early, mid, late)
 	}
 }
@@ -448,10 +472,12 @@ func TestWeekdaysAreNotNoise(t *testing.T) {
 func TestCalendarIsExact(t *testing.T) {
 	p := Estimate(nil, nil, model.Home, model.Days, simStart)
 	early, mid, late, ok := p.Reach(12, 30, simStart)
-	if want := simStart.AddDate(0, 0, 18); !ok || !early.Equal(want) || !mid.Equal(want) || !late.Equal(want) {
+	if want := simStart.AddDate(0, 0, 18); !ok || !early.Equal(want) || !mid.Equal(want) ||
+		!late.Equal(want) {
 		t.Errorf("%v %v %v", early, mid, late)
 	}
-	if p.PassBefore(12, 30, simStart, dayAt(17.9)) != 0 || p.PassBefore(12, 30, simStart, dayAt(18)) != 1 {
+	if p.PassBefore(12, 30, simStart, dayAt(17.9)) != 0 ||
+		p.PassBefore(12, 30, simStart, dayAt(18)) != 1 {
 		t.Error("the calendar is not sure of itself")
 	}
 }
@@ -462,8 +488,10 @@ func TestNoHistorySaysSo(t *testing.T) {
 		meter model.Meter
 		want  string
 	}{
-		{model.Home, model.Hours, "about 3 h a day, the usual pace at home, from memory: no history yet"},
-		{model.Production, model.Cuts, "about 83 cuts a day, the usual pace in production, from memory: no history yet"},
+		{model.Home, model.Hours,
+			"about 3 h a day, the usual pace at home, from memory: no history yet"},
+		{model.Production, model.Cuts,
+			"about 83 cuts a day, the usual pace in production, from memory: no history yet"},
 		{model.Home, model.StyrenicHours, "no history yet"},
 	} {
 		p := Estimate(nil, nil, c.duty, c.meter, simStart)
@@ -471,7 +499,8 @@ func TestNoHistorySaysSo(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 		_, _, _, ok := p.Reach(0, 100, simStart)
-		if known := c.meter != model.StyrenicHours; ok != known || p.PassBefore(0, 100, simStart, dayAt(400)) > 0 != known {
+		if known := c.meter != model.StyrenicHours; ok != known ||
+			p.PassBefore(0, 100, simStart, dayAt(400)) > 0 != known {
 			t.Errorf("%s: a date from nothing", c.meter)
 		}
 	}

@@ -11,11 +11,12 @@ import (
 // Forecaster forecasts one machine's gauges at one time; it keeps each meter's pace once told. It
 // is not for more than one goroutine.
 type Forecaster struct {
-	m      *model.Machine
-	now    time.Time
-	paces  map[counted]*Pace
-	cuts   *model.Series
-	others map[string][]model.Gauge // procedure -> its limits beside the governing one, once Gauges has been asked
+	m     *model.Machine
+	now   time.Time
+	paces map[counted]*Pace
+	cuts  *model.Series
+	// procedure -> its limits beside the governing one, once Gauges has been asked
+	others map[string][]model.Gauge
 }
 
 // counted is a meter, and for cuts whether starts are counted in.
@@ -26,7 +27,8 @@ type counted struct {
 
 // NewForecaster prepares to forecast a machine at a time; the machine must not change meanwhile.
 func NewForecaster(m *model.Machine, now time.Time) *Forecaster {
-	return &Forecaster{m: m, now: now, paces: map[counted]*Pace{}, others: map[string][]model.Gauge{}}
+	return &Forecaster{m: m, now: now, paces: map[counted]*Pace{},
+		others: map[string][]model.Gauge{}}
 }
 
 // Gauges gives the gauges of model.Gauges with dates by the forecast: DueLow, DueMid and DueHigh by
@@ -61,8 +63,8 @@ func (f *Forecaster) Gauges(procs []*model.Procedure) []model.Gauge {
 	return gs
 }
 
-// beside notes the limits of a gauge's procedure beside the one that governs: another may come first.
-// One that only says the part is no older than the machine gives no date.
+// beside notes the limits of a gauge's procedure beside the one that governs: another may come
+// first. One that only says the part is no older than the machine gives no date.
 func (f *Forecaster) beside(g *model.Gauge, p *model.Procedure) {
 	if p == nil || !g.Measured || g.AtMost || f.m.OutOfUse {
 		return
@@ -128,7 +130,8 @@ func (f *Forecaster) pace(g *model.Gauge) *Pace {
 // PassBefore is the probability, 0 … 1, that a gauge has reached a level of its meter by a day:
 // with g.Low that it is due by then, with g.High that it is past its band. ok is false
 // where nothing is measured, the machine is out of use, or no pace is known, not even the duty's.
-func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (probability float64, ok bool) {
+func (f *Forecaster) PassBefore(g *model.Gauge, level float64, day time.Time) (probability float64,
+	ok bool) {
 	p := f.Pace(g)
 	if p == nil || !g.Measured || f.m.OutOfUse || !(p.Mean > 0) && g.Used < level {
 		return 0, false
@@ -152,9 +155,9 @@ func passBefore(p *Pace, g *model.Gauge, level float64, now, day time.Time) floa
 	return sum / ages
 }
 
-// DueBy is the probability, 0 … 1, that a gauge has reached its low end by a day, by whichever of its
-// procedure's limits comes first; ok as for PassBefore. The meters of one machine run together, so
-// the likeliest of them tells.
+// DueBy is the probability, 0 … 1, that a gauge has reached its low end by a day, by whichever of
+// its procedure's limits comes first; ok as for PassBefore. The meters of one machine run together,
+// so the likeliest of them tells.
 func (f *Forecaster) DueBy(g *model.Gauge, day time.Time) (probability float64, ok bool) {
 	probability, ok = f.PassBefore(g, g.Low, day)
 	for i := range f.others[g.Item] {
@@ -181,7 +184,8 @@ func (f *Forecaster) date(g *model.Gauge) {
 			first(g, &o)
 		}
 	}
-	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) && g.Word.Rank() > model.WordDue.Rank() {
+	if g.DueLow != nil && g.Used < g.Low && !g.DueLow.After(f.now) &&
+		g.Word.Rank() > model.WordDue.Rank() {
 		if g.AtMost {
 			unbounded(g)
 			return
@@ -199,8 +203,8 @@ func (f *Forecaster) meanDay(o *model.Gauge) {
 
 // first moves the dates of a gauge forward to those of another limit of its procedure, where they
 // come before. Meters of one machine run together: what is early by one is early by the other, so
-// that the first of each of their dates is the date of whichever comes first. Where the gauge itself
-// has no history, the other tells all if it comes first.
+// that the first of each of their dates is the date of whichever comes first. Where the gauge
+// itself has no history, the other tells all if it comes first.
 func first(g, o *model.Gauge) {
 	a, b := g.Forecast, o.Forecast
 	if a == nil || b == nil {
@@ -210,7 +214,8 @@ func first(g, o *model.Gauge) {
 	if !a.Own && !comes {
 		return // the usual pace, from memory, comes before what is known
 	}
-	for _, d := range []struct{ to, by **time.Time }{{&g.DueLow, &o.DueLow}, {&g.DueMid, &o.DueMid}, {&g.DueHigh, &o.DueHigh}} {
+	for _, d := range []struct{ to, by **time.Time }{{&g.DueLow, &o.DueLow}, {&g.DueMid, &o.DueMid},
+		{&g.DueHigh, &o.DueHigh}} {
 		if *d.by != nil && (*d.to == nil || (*d.by).Before(**d.to)) {
 			*d.to = *d.by
 		}
@@ -219,7 +224,8 @@ func first(g, o *model.Gauge) {
 	if !a.Own {
 		all.Early, all.Mid, all.Late = b.Early, b.Mid, b.Late
 	}
-	all.Early, all.Mid, all.Late = earlier(all.Early, b.Early), earlier(all.Mid, b.Mid), earlier(all.Late, b.Late)
+	all.Early, all.Mid, all.Late = earlier(all.Early, b.Early), earlier(all.Mid, b.Mid), earlier(
+		all.Late, b.Late)
 	all.Due, all.Fails = max(a.Due, b.Due), max(a.Fails, b.Fails)
 	if comes {
 		all.Of, all.Level, all.Own, all.Pace = b.Of, b.Level, b.Own, b.Pace
@@ -261,8 +267,9 @@ func (f *Forecaster) dateByOne(g *model.Gauge, p *Pace, high bool) {
 	}
 }
 
-// inOrder keeps the ends of a band from coming before the ones below them: each has a course of its own, matched
-// over its own horizon, so that two ends close together could cross where the pace is hardly known.
+// inOrder keeps the ends of a band from coming before the ones below them: each has a course of its
+// own, matched over its own horizon, so that two ends close together could cross where the pace is
+// hardly known.
 func inOrder(g *model.Gauge) {
 	var at *time.Time
 	for _, end := range []**time.Time{&g.DueLow, &g.DueMid, &g.DueHigh} {
@@ -300,7 +307,8 @@ func (f *Forecaster) middle(g *model.Gauge, p *Pace, level float64) *time.Time {
 // forecast is the spread of the date of the end that comes next, and how the next care will find
 // the gauge; nil once the band is passed.
 func (f *Forecaster) forecast(g *model.Gauge, p *Pace, high bool) *model.Forecast {
-	out := &model.Forecast{Level: g.Low, Of: g.Meter, Own: p.Own, Pace: p.Words(), Next: NextCare(f.m.Duty, f.now)}
+	out := &model.Forecast{Level: g.Low, Of: g.Meter, Own: p.Own, Pace: p.Words(),
+		Next: NextCare(f.m.Duty, f.now)}
 	if high {
 		out.Level = g.High
 	}
@@ -311,7 +319,8 @@ func (f *Forecaster) forecast(g *model.Gauge, p *Pace, high bool) *model.Forecas
 	out.Due = passBefore(p, g, g.Low, f.now, out.Next)
 	out.Fails = min(out.Due, passBefore(p, g, g.High, f.now, out.Next))
 	if by, booked := f.bookedBy(g, out.Level); booked {
-		out.Early, out.Mid, out.Late = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late, by)
+		out.Early, out.Mid, out.Late = sooner(out.Early, by), sooner(out.Mid, by), sooner(out.Late,
+			by)
 		out.Pace += "; the prints booked reach it"
 	}
 	if by, booked := f.bookedBy(g, g.Low); booked && !by.After(out.Next) {
@@ -387,16 +396,17 @@ func summed(a, b *model.Series) *model.Series {
 		}
 		return model.Point{At: p.At, Value: p.Value + v}
 	}
-	out := &model.Series{First: with(a.First), Last: with(a.Last), N: a.N, Days: make([]model.Point, len(a.Days))}
+	out := &model.Series{First: with(a.First), Last: with(a.Last), N: a.N,
+		Days: make([]model.Point, len(a.Days))}
 	for i, p := range a.Days {
 		out.Days[i] = with(p)
 	}
 	return out
 }
 
-// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "9.3 h a day when it runs, by
-// 212 days of readings; it stands still"; "about 3 h a day, the
-// usual pace at home, from memory: no history yet"; "no history yet".
+// Words says what a pace rests on: "9.3 h a day by 212 days of readings"; "9.3 h a day when it
+// runs, by 212 days of readings; it stands still"; "about 3 h a day, the usual pace at home, from
+// memory: no history yet"; "no history yet".
 func (p *Pace) Words() string {
 	switch {
 	case p.Meter == model.Days:
@@ -406,14 +416,16 @@ func (p *Pace) Words() string {
 	case !p.Own && p.Duty == model.Production:
 		return fmt.Sprintf("about %s %s a day, the usual pace in production, from memory: no history yet", number(p.Mean), p.Meter.Unit())
 	case !p.Own:
-		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet", number(p.Mean), p.Meter.Unit())
+		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet",
+			number(p.Mean), p.Meter.Unit())
 	}
 	by := fmt.Sprintf("by %s of readings", plural(int(p.Span), "day"))
 	switch u := p.usage; {
 	case u == nil:
 		return fmt.Sprintf("%s %s a day %s", number(p.Mean), p.Meter.Unit(), by)
 	case u.stand > 0.5:
-		return fmt.Sprintf("%s %s a day when it runs, %s; it stands still", number(u.unit), p.Meter.Unit(), by)
+		return fmt.Sprintf("%s %s a day when it runs, %s; it stands still", number(u.unit),
+			p.Meter.Unit(), by)
 	default:
 		return fmt.Sprintf("%s %s a day %s", number(u.unit*u.mean), p.Meter.Unit(), by)
 	}

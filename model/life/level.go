@@ -13,11 +13,13 @@ const (
 // How a level moves, and what is taken for granted before the readings tell (all chosen on the
 // calibration benches).
 const (
-	jumpDays   = 600               // once in so many days the pace is the usual one again from one day to the next
-	jumpSpread = 0.2               // of the logarithm, of the pace it then has
-	atFirst    = 0.05              // probability that a meter stands still at its first reading
-	sharpest   = 1 / (cell * cell) // shape beyond which a stretch would tell more than the cells can
-	openSpread = 1.5               // of the logarithm, of a first pace of which nothing is known
+	// once in so many days the pace is the usual one again from one day to the next
+	jumpDays   = 600
+	jumpSpread = 0.2  // of the logarithm, of the pace it then has
+	atFirst    = 0.05 // probability that a meter stands still at its first reading
+	// shape beyond which a stretch would tell more than the cells can
+	sharpest   = 1 / (cell * cell)
+	openSpread = 1.5 // of the logarithm, of a first pace of which nothing is known
 )
 
 // walks are the ways a level may drift: standard deviations of its logarithm in a day. Which one
@@ -53,15 +55,16 @@ func bell(middle, spread float64) (out grid) {
 }
 
 // level is what is believed of a pace that moves: the probabilities of the cells while the machine
-// runs, and that it stands still. It is a filter on a grid (Kitagawa 1987, "Non-Gaussian state-space
-// modeling of nonstationary time series", Journal of the American Statistical Association 82): what
-// is believed is taken ahead to the next stretch of readings, and weighed by how likely its growth
-// is at each level.
+// runs, and that it stands still. It is a filter on a grid (Kitagawa 1987, "Non-Gaussian
+// state-space modeling of nonstationary time series", Journal of the American Statistical
+// Association 82): what is believed is taken ahead to the next stretch of readings, and weighed by
+// how likely its growth is at each level.
 type level struct {
 	run   grid
 	stand float64
 	walk  float64 // standard deviation of the logarithm in a day
-	score float64 // logarithm of how likely all growth so far was by this walk, up to what all walks share
+	// logarithm of how likely all growth so far was by this walk, up to what all walks share
+	score float64
 }
 
 // ahead takes a level so many days on: it drifts, jumps, comes to stand still or runs again.
@@ -80,8 +83,8 @@ func (l *level) ahead(days float64, u *usage) {
 	l.stand += stops - starts
 }
 
-// drift spreads the running levels by a variance, in steps to the neighbouring cells; down more often
-// than up, so that the mean pace stays.
+// drift spreads the running levels by a variance, in steps to the neighbouring cells; down more
+// often than up, so that the mean pace stays.
 func (l *level) drift(variance float64) {
 	v := variance / (cell * cell) // what leaves a cell
 	steps := math.Ceil(v / 0.6)   // not all of it at a time
@@ -148,7 +151,8 @@ func (u *usage) follow(bs []block, pr prior) {
 	}
 	for i := len(bs) - 1; i >= 0; i-- {
 		run, stand := likely(bs[i].days, bs[i].used/u.unit, u.noise)
-		days := bs[i].days / 2 // from the middle of one stretch to that of the next, or to the last reading
+		// from the middle of one stretch to that of the next, or to the last reading
+		days := bs[i].days / 2
 		if i > 0 {
 			days += bs[i-1].days / 2
 		}

@@ -57,12 +57,13 @@
 // 2009 (spares_test.go), adjusted ranks of Abernethy (part_test.go, from memory), the trade's bands
 // as common practice (procedures/trade_bands_test.go).
 //
-// How well the dates hold, on a seeded simulation of benches whose figures are invented (OILCAN_LONG=1
-// go test ./model/life -run Calibration -v; without OILCAN_LONG a seventh of it). Of each kind 150
-// benches are read and asked when a level 7 to 150 days ahead, by the pace of the last 90 days, will
-// be reached: how many of the true dates lie within 10 to 90 %, the score of the whole forecast (CRPS,
-// Gneiting and Raftery 2007) and the error of its middle date, days; beside it the error of a date by
-// the plain mean pace and by that of the last 30 days. A date more than a year off counts as a year.
+// How well the dates hold, on a seeded simulation of benches whose figures are invented
+// (OILCAN_LONG=1 go test ./model/life -run Calibration -v; without OILCAN_LONG a seventh of it). Of
+// each kind 150 benches are read and asked when a level 7 to 150 days ahead, by the pace of the
+// last 90 days, will be reached: how many of the true dates lie within 10 to 90 %, the score of the
+// whole forecast (CRPS, Gneiting and Raftery 2007) and the error of its middle date, days; beside
+// it the error of a date by the plain mean pace and by that of the last 30 days. A date more than a
+// year off counts as a year.
 //
 //	bench                 dates  within, %    CRPS   error   mean pace   30 days
 //	steady                 1049       92.0    2.78     3.4         3.2       4.6
@@ -79,17 +80,19 @@
 //	read once a month      2265       85.2   10.86    14.5        16.8      24.4
 //	less than 90 days      1364       80.9   13.08    16.7        16.7      18.9
 //
-// Its predecessor, a mean with the half-life that would have forecast the meter's own past best, had a
-// CRPS of 12.19, an error of 16.1 and 78.6 % within: it was better on steady machines (2.49 and 3.4),
-// worse where life changes (22.14 and 29.0 after a switch, 17.16 and 24.1 by the season). Intervals of
-// steady machines are wider than they need be: that is what being ready for a change costs. A switch
-// of pace still lies ahead of what any reading can tell. Carrying a slope of the pace on gained 0.4 %
-// of the pooled CRPS, helped ramps by 4 % and cost bursts and holidays 1 to 3 %: not kept.
+// Its predecessor, a mean with the half-life that would have forecast the meter's own past best,
+// had a CRPS of 12.19, an error of 16.1 and 78.6 % within: it was better on steady machines (2.49
+// and 3.4), worse where life changes (22.14 and 29.0 after a switch, 17.16 and 24.1 by the season).
+// Intervals of steady machines are wider than they need be: that is what being ready for a change
+// costs. A switch of pace still lies ahead of what any reading can tell. Carrying a slope of the
+// pace on gained 0.4 % of the pooled CRPS, helped ramps by 4 % and cost bursts and holidays 1 to 3
+// %: not kept.
 //
-// How well lives hold (OILCAN_LONG=1 go test ./model/life -run LivesCalibration -v): parts of shape 1.5
-// to 5 whose true median is off the rule's, so many own ends and one that is in; how many new lives
-// lie within 10 to 90 %, and the Brier score of the chance that a sound part of some age ends within a
-// third of the median; in brackets with a rule worth two ends that drops out from five ends on:
+// How well lives hold (OILCAN_LONG=1 go test ./model/life -run LivesCalibration -v): parts of shape
+// 1.5 to 5 whose true median is off the rule's, so many own ends and one that is in; how many new
+// lives lie within 10 to 90 %, and the Brier score of the chance that a sound part of some age ends
+// within a third of the median; in brackets with a rule worth two ends that drops out from five
+// ends on:
 //
 //	the rule's median is   ends    within, %         Brier
 //	half the truth            0    70.7 (24.3)    .245 (.451)
@@ -104,8 +107,8 @@
 //	twice the truth           3    80.0 (79.5)    .174 (.195)
 //	twice the truth           5    80.0 (66.7)    .173 (.184)
 //
-// How well the drawer's promise of 5 % holds (-run DrawerCalibration): benches a year old, 14 and 30
-// days for a delivery; in brackets with each life after the first taken as the mean:
+// How well the drawer's promise of 5 % holds (-run DrawerCalibration): benches a year old, 14 and
+// 30 days for a delivery; in brackets with each life after the first taken as the mean:
 //
 //	the rule's median is   machines   14 days, %    30 days, %
 //	half the truth                2    4.7 (4.8)     4.7 (4.8)
@@ -118,6 +121,6 @@
 //	twice the truth               6    3.2 (9.6)     3.3 (16.0)
 //	twice the truth              12    3.0 (10.0)    3.7 (18.0)
 //
-// The bounds of a fit, with 3 to 12 ends (-run BoundsHold): 94 to 95 % hold the shape, where those of a
-// plain χ² hold 84 to 94; 93 to 95 % the median.
+// The bounds of a fit, with 3 to 12 ends (-run BoundsHold): 94 to 95 % hold the shape, where those
+// of a plain χ² hold 84 to 94; 93 to 95 % the median.
 package life

@@ -80,10 +80,10 @@ const (
 // fewEnds is the number of own ends from which they, and not the rule, are named first.
 const fewEnds = 5
 
-// NewLifetime weighs a part's own lives against its band, at every number of ends: the rule of thumb
-// is what is believed before (see ruleSays), and each own life moves it, so that none makes a jump
-// and a few ends that happen to lie close together do not make certainty. The band's ends must be
-// above nothing.
+// NewLifetime weighs a part's own lives against its band, at every number of ends: the rule of
+// thumb is what is believed before (see ruleSays), and each own life moves it, so that none makes a
+// jump and a few ends that happen to lie close together do not make certainty. The band's ends must
+// be above nothing.
 func NewLifetime(lives []Observed, band model.Band) Lifetime {
 	says := rule
 	says.median = (band.Low + band.High) / 2
@@ -109,7 +109,8 @@ func NewLifetime(lives []Observed, band model.Band) Lifetime {
 
 // Words sets the rule of thumb beside the own lives, in a sentence; unit stands after a life.
 func (t *Lifetime) Words(unit string) string {
-	s := fmt.Sprintf("rule of thumb %s–%s %s", model.Number(t.Band.Low), model.Number(t.Band.High), unit)
+	s := fmt.Sprintf("rule of thumb %s–%s %s", model.Number(t.Band.Low), model.Number(t.Band.High),
+		unit)
 	if t.Band.Basis != "" {
 		s += " (" + t.Band.Basis + ")"
 	}
@@ -121,7 +122,8 @@ func (t *Lifetime) Words(unit string) string {
 	if t.Ends == 0 {
 		return s
 	}
-	return s + fmt.Sprintf("; the two together: median life %s %s, eight of ten between %s and %s", number(t.Life.Life(0.5)), unit,
+	return s + fmt.Sprintf("; the two together: median life %s %s, eight of ten between %s and %s",
+		number(t.Life.Life(0.5)), unit,
 		number(t.Life.Life(0.1)), number(t.Life.Life(0.9)))
 }
 
@@ -137,7 +139,8 @@ const (
 // band's low end. A part taken off sound says nothing of that. The sentence is "" where the part is
 // not short-lived; the median is that of its latest ends, and ok is false where too few ended to
 // tell.
-func shortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (sentence string, median float64, ok bool) {
+func shortLived(lives []model.Life, part string, meter model.Meter, band model.Band) (
+	sentence string, median float64, ok bool) {
 	var ended []float64
 	for i := len(lives) - 1; i >= 0 && len(ended) < shortOf; i-- {
 		if used, ok := usedIn(lives[i], meter); ok && used > 0 && realEnd(lives[i].End) {

@@ -13,7 +13,8 @@ var bladeBand = model.Band{Low: 3000, High: 5000, Basis: "common practice"}
 
 func swap(t *testing.T, ty *typed, day float64, end model.End) {
 	t.Helper()
-	ty.fold(t, model.Entry{At: dayAt(day), Fact: model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: end}}})
+	ty.fold(t, model.Entry{At: dayAt(day),
+		Fact: model.Fact{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: end}}})
 }
 
 func TestObserve(t *testing.T) {
@@ -21,12 +22,14 @@ func TestObserve(t *testing.T) {
 	for d := range 101 {
 		ty.read(t, model.Changes, float64(d), 90*float64(d))
 		ty.read(t, model.Starts, float64(d), 10*float64(d))
-		if end := map[int]model.End{10: "unknown", 30: "worn", 45: "early", 60: "failed", 80: "lost"}[d]; end != "" {
+		if end := map[int]model.End{10: "unknown", 30: "worn", 45: "early", 60: "failed",
+			80: "lost"}[d]; end != "" {
 			swap(t, ty, float64(d), end)
 		}
 	}
 	ms := []*model.Machine{ty.machine(), {}}
-	want := []Observed{{2000, false}, {1500, true}, {1500, false}, {2000, true}, {2000, true}} // the last is in now
+	// the last is in now
+	want := []Observed{{2000, false}, {1500, true}, {1500, false}, {2000, true}, {2000, true}}
 	if got := Observe(ms, "blade", model.Cuts, dayAt(101)); !reflect.DeepEqual(got, want) {
 		t.Errorf("cuts: %v", got)
 	}
@@ -60,17 +63,24 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 		says   string
 	}{
 		{"none", nil, "rule of thumb", [2]float64{3800, 4000}, "no part has come to its end yet"},
-		{"sound ones that lasted long", lives(nil, map[float64]int{6000: 3}), "rule of thumb and own lives", [2]float64{4500, 12000}, "no part has come to its end yet"},
-		{"two that did not last", own(2, 1500), "rule of thumb and own lives", [2]float64{1250, 1800}, "the two together: median life"},
-		{"seven of its own", own(7, 1500), "own lives, rule of thumb beside them", [2]float64{1450, 1750}, "they wear out"},
+		{"sound ones that lasted long", lives(nil, map[float64]int{6000: 3}),
+			"rule of thumb and own lives", [2]float64{4500, 12000},
+			"no part has come to its end yet"},
+		{"two that did not last", own(2, 1500), "rule of thumb and own lives",
+			[2]float64{1250, 1800}, "the two together: median life"},
+		{"seven of its own", own(7, 1500), "own lives, rule of thumb beside them",
+			[2]float64{1450, 1750}, "they wear out"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			l := NewLifetime(c.lives, bladeBand)
-			if m := l.Life.Life(0.5); l.By != c.by || m < c.median[0]*(1-1e-9) || m > c.median[1]*(1+1e-9) {
+			if m := l.Life.Life(0.5); l.By != c.by || m < c.median[0]*(1-1e-9) ||
+				m > c.median[1]*(1+1e-9) {
 				t.Errorf("by %s: the median is %v", l.By, m)
 			}
-			if w := l.Words("cuts"); !strings.HasPrefix(w, "rule of thumb 3,000–5,000 cuts (common practice); own ") || !strings.Contains(w, c.says) {
+			if w := l.Words("cuts"); !strings.HasPrefix(w,
+				"rule of thumb 3,000–5,000 cuts (common practice); own ") ||
+				!strings.Contains(w, c.says) {
 				t.Errorf("%q does not say %q", w, c.says)
 			}
 		})
@@ -94,7 +104,9 @@ func TestLifeInWords(t *testing.T) {
 func TestShortLived(t *testing.T) {
 	of := func(ends string, used ...float64) (out []model.Life) {
 		for i, u := range used {
-			out = append(out, model.Life{From: simStart, To: simStart.Add(time.Hour), End: model.End(strings.Fields(ends)[i]), Used: map[model.Meter]float64{model.Changes: u}})
+			out = append(out, model.Life{From: simStart, To: simStart.Add(time.Hour),
+				End: model.End(strings.Fields(
+					ends)[i]), Used: map[model.Meter]float64{model.Changes: u}})
 		}
 		return out
 	}
@@ -109,7 +121,8 @@ func TestShortLived(t *testing.T) {
 		{"the median at 60 %", of("worn worn worn", 1500, 1800, 1900), false},
 		{"sound ones do not count", of("worn early worn lost", 900, 900, 900, 900), false},
 		{"four: the middle of the two", of("worn worn worn worn", 1000, 1700, 1850, 3000), true},
-		{"the cause was put right: only the last five count", of("worn worn worn worn worn worn worn", 900, 900, 900, 900, 3100, 3200, 3300), false},
+		{"the cause was put right: only the last five count",
+			of("worn worn worn worn worn worn worn", 900, 900, 900, 900, 3100, 3200, 3300), false},
 		{"use not known", append(of("worn worn", 900, 900), model.Life{End: "worn"}), false},
 	}
 	for _, c := range cases {

@@ -60,7 +60,8 @@ func meanDates(m *model.Machine, g *model.Gauge, now time.Time) {
 }
 
 // meanPace is a meter's mean growth a day over the last 60 days of its readings, and when it was
-// last read; without the time out of use. 0 where fewer than two readings lie a day apart or nothing grew.
+// last read; without the time out of use. 0 where fewer than two readings lie a day apart or
+// nothing grew.
 func meanPace(m *model.Machine, meter model.Meter) (perDay float64, at time.Time) {
 	s := m.Readings[meter]
 	if s == nil || s.N < 2 {

@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// 100 cuts a day from 2,000 used: 3,000, 4,000 and 5,000 lie 10, 20 and 30 days ahead. What is on the
-// calendar is exact, and a machine out of use has no dates.
+// 100 cuts a day from 2,000 used: 3,000, 4,000 and 5,000 lie 10, 20 and 30 days ahead. What is on
+// the calendar is exact, and a machine out of use has no dates.
 func TestMeanDates(t *testing.T) {
 	ty := newTyped(t, model.Home)
 	for d := range 91 {
@@ -35,12 +35,14 @@ func TestMeanDates(t *testing.T) {
 	out := ty.machine().MachineFact
 	out.OutOfUse = true
 	ty.fold(t, model.Entry{At: dayAt(91), Fact: model.Fact{Kind: model.KindMachine, Machine: &out}})
-	if g := ByMean(ty.machine(), []*model.Procedure{blade()}, dayAt(92))[0]; g.DueLow != nil || !g.Measured {
+	if g := ByMean(ty.machine(), []*model.Procedure{blade()}, dayAt(92))[0]; g.DueLow != nil ||
+		!g.Measured {
 		t.Errorf("out of use it is due %v", g.DueLow)
 	}
 }
 
-// growing makes a meter's readings: one a day, growing by so much to a value so many days ago, over a span of days.
+// growing makes a meter's readings: one a day, growing by so much to a value so many days ago, over
+// a span of days.
 func growing(value, perDay float64, lastAgo, span int) *model.Series {
 	s := &model.Series{}
 	for d := span; d >= 0; d-- {
@@ -57,7 +59,9 @@ var meanNow = time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
 
 // When each gauge is due by the mean pace, as a person reads it.
 func TestMeanDatesInWords(t *testing.T) {
-	ago := func(days float64) time.Time { return meanNow.Add(-time.Duration(days * 24 * float64(time.Hour))) }
+	ago := func(days float64) time.Time {
+		return meanNow.Add(-time.Duration(days * 24 * float64(time.Hour)))
+	}
 	done := func(days float64, base map[model.Meter]float64) *model.CareLast {
 		return &model.CareLast{At: ago(days), Known: true, Base: base, Times: 1}
 	}
@@ -69,13 +73,19 @@ func TestMeanDatesInWords(t *testing.T) {
 		set  func(m *model.Machine)
 		want string
 	}{
-		{"no older than the machine", blade(), func(m *model.Machine) { m.Readings[model.Changes] = growing(1200, 10, 0, 20) }, "2027-05-24"},
+		{"no older than the machine", blade(), func(m *model.Machine) {
+			m.Readings[model.Changes] = growing(1200, 10, 0, 20)
+		}, "2027-05-24"},
 		{"no older by the day it was bought new", fans, func(m *model.Machine) {
 			m.Bought, m.Readings[model.Hours] = ago(6), growing(10, 1, 0, 5)
 		}, "2026-12-19"},
-		{"fresh by the calendar", fans, func(m *model.Machine) { m.Care["fans-blow"] = done(6, nil) }, "2026-12-19"},
-		{"wearing", fans, func(m *model.Machine) { m.Care["fans-blow"] = done(24, nil) }, "2026-12-01"},
-		{"past the high end", fans, func(m *model.Machine) { m.Care["fans-blow"] = done(50, nil) }, "12 d ago"},
+		{"fresh by the calendar", fans, func(m *model.Machine) {
+			m.Care["fans-blow"] = done(6, nil)
+		}, "2026-12-19"},
+		{"wearing", fans, func(m *model.Machine) { m.Care["fans-blow"] = done(24, nil) },
+			"2026-12-01"},
+		{"past the high end", fans, func(m *model.Machine) { m.Care["fans-blow"] = done(50, nil) },
+			"12 d ago"},
 		{"by hours", fans, func(m *model.Machine) {
 			m.Readings[model.Hours] = growing(1100, 5, 0, 90)
 			m.Care["fans-blow"] = done(6, map[model.Meter]float64{model.Hours: 1000})
@@ -85,8 +95,10 @@ func TestMeanDatesInWords(t *testing.T) {
 			m.Care["fans-blow"] = done(3, map[model.Meter]float64{model.Hours: 1010})
 		}, "2026-11-25"},
 		{"cuts are changes and starts", blade(), func(m *model.Machine) {
-			m.Readings[model.Changes], m.Readings[model.Starts] = growing(9000, 100, 0, 90), growing(500, 2, 0, 90)
-			m.Care["blade"] = done(25, map[model.Meter]float64{model.Changes: 6500, model.Starts: 450})
+			m.Readings[model.Changes], m.Readings[model.Starts] = growing(9000, 100, 0,
+				90), growing(500, 2, 0, 90)
+			m.Care["blade"] = done(25,
+				map[model.Meter]float64{model.Changes: 6500, model.Starts: 450})
 		}, "2026-11-29"},
 		{"cuts without starts", blade(), func(m *model.Machine) {
 			m.Readings[model.Changes] = growing(9000, 100, 0, 90)
@@ -104,7 +116,8 @@ func TestMeanDatesInWords(t *testing.T) {
 			m.Rested, m.Care["fans-blow"] = 45, &model.CareLast{At: ago(46), Known: true, Rested: 5}
 		}, "2026-12-19"},
 	} {
-		m := &model.Machine{MachineFact: model.MachineFact{Duty: model.Home}, Readings: map[model.Meter]*model.Series{}, Care: map[string]*model.CareLast{}}
+		m := &model.Machine{MachineFact: model.MachineFact{Duty: model.Home},
+			Readings: map[model.Meter]*model.Series{}, Care: map[string]*model.CareLast{}}
 		c.set(m)
 		if got := ByMean(m, []*model.Procedure{c.p}, meanNow)[0].WhenText(meanNow); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)

@@ -66,8 +66,9 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 // Short is a part that does not last on a machine.
 type Short struct {
 	Part string
-	Text string    // see shortLived
-	Line string    // the same for a line: "blade short-lived: half by 1,534 cuts, rule of thumb from 3,000"
+	Text string // see shortLived
+	// the same for a line: "blade short-lived: half by 1,534 cuts, rule of thumb from 3,000"
+	Line string
 	At   time.Time // the latest end
 }
 
@@ -100,7 +101,8 @@ func ShortOn(m *model.Machine, procs []*model.Procedure) []Short {
 			}
 			if share := median / b.Low; share > nearest {
 				text, nearest = said, share
-				line = fmt.Sprintf("%s short-lived: half by %s %s, rule of thumb from %s", part, number(median), b.Meter.Unit(), model.Number(b.Low))
+				line = fmt.Sprintf("%s short-lived: half by %s %s, rule of thumb from %s", part,
+					number(median), b.Meter.Unit(), model.Number(b.Low))
 			}
 		}
 		if text != "" {

@@ -39,10 +39,10 @@ func (c *course) passed(t float64) float64 {
 	return (1-c.stand)*f + c.stand*c.late(t)
 }
 
-// late is passed for a machine that stands still: it runs again after a wait without memory, whose mean
-// over the waits shorter than t is taken in the wait's own probability (Gauss and Legendre, three
-// points). Fixed waits would make a stair of it, and a date on a step leaps by months for an hour of use.
-// It never falls with t: what is left of t after each of the waits only grows.
+// late is passed for a machine that stands still: it runs again after a wait without memory, whose
+// mean over the waits shorter than t is taken in the wait's own probability (Gauss and Legendre,
+// three points). Fixed waits would make a stair of it, and a date on a step leaps by months for an
+// hour of use. It never falls with t: what is left of t after each of the waits only grows.
 func (c *course) late(t float64) float64 {
 	if t <= 0 {
 		return 0
@@ -54,19 +54,20 @@ func (c *course) late(t float64) float64 {
 	return began * sum
 }
 
-// gauss are the three points and weights of Gauss and Legendre between 0 and 1 (Abramowitz and Stegun
-// 1964, table 25.4).
-var gauss = [...]struct{ at, weight float64 }{{0.1127016653792583, 5. / 18}, {0.5, 8. / 18}, {0.8872983346207417, 5. / 18}}
+// gauss are the three points and weights of Gauss and Legendre between 0 and 1 (Abramowitz and
+// Stegun 1964, table 25.4).
+var gauss = [...]struct{ at, weight float64 }{{0.1127016653792583, 5. / 18}, {0.5, 8. / 18},
+	{0.8872983346207417, 5. / 18}}
 
 // standLeast is the probability below which a machine is not reckoned to stand still.
 const standLeast = 0.01
 
-// quantile is the t at which passed reaches q, to a ten-thousandth of a day or of
-// itself, and never short of it; more than horizonDays where it lies beyond. In the logarithm of t and
-// the normal score of the probability the curve is nearly a line, so the secant finds it in a few
-// steps. Where the machine may stand still it has flat stretches and steep ones, and a short step of
-// the secant says nothing of how near the root is: only the bracket does, so the secant aims a little
-// past the root to close it, and every fourth step halves it.
+// quantile is the t at which passed reaches q, to a ten-thousandth of a day or of itself, and never
+// short of it; more than horizonDays where it lies beyond. In the logarithm of t and the normal
+// score of the probability the curve is nearly a line, so the secant finds it in a few steps. Where
+// the machine may stand still it has flat stretches and steep ones, and a short step of the secant
+// says nothing of how near the root is: only the bracket does, so the secant aims a little past the
+// root to close it, and every fourth step halves it.
 func (c *course) quantile(q float64) float64 {
 	if c.passed(horizonDays) < q {
 		return 2 * horizonDays
@@ -108,8 +109,8 @@ func (c *course) quantile(q float64) float64 {
 // quantileNear is how near a quantile is found, days.
 const quantileNear = 1e-4
 
-// guess is about where the logarithm of a quantile lies, and how steeply the normal score grows there;
-// infinitely where the course has no spread.
+// guess is about where the logarithm of a quantile lies, and how steeply the normal score grows
+// there; infinitely where the course has no spread.
 func (c *course) guess(q float64) (u, slope float64) {
 	g := c.run
 	if c.stand > 0.5 {

@@ -34,7 +34,8 @@ func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 	if !(planned > 0) || !(unplanned > 0) || math.IsInf(planned, 1) || math.IsInf(unplanned, 1) {
 		return Replacement{}, errCosts
 	}
-	never := Replacement{Age: math.Inf(1), Rate: unplanned / f.Mean(), RunToEnd: unplanned / f.Mean(), Early: 1}
+	never := Replacement{Age: math.Inf(1), Rate: unplanned / f.Mean(),
+		RunToEnd: unplanned / f.Mean(), Early: 1}
 	switch {
 	case unplanned <= planned:
 		never.Why = "an unplanned change costs no more than a planned one: use each part to its end"
@@ -43,7 +44,8 @@ func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 		never.Why = f.wear() + ": keep to the rule of thumb"
 		return never, nil
 	case !f.WearsOut():
-		never.Why = f.wear() + "; a new part may give out as soon as the old one, so none is renewed by age"
+		never.Why = f.wear() +
+			"; a new part may give out as soon as the old one, so none is renewed by age"
 		return never, nil
 	}
 	age := bestAge(f.Weibull, planned, unplanned, f.Life(0.001)*1e-3, f.Life(0.999))
@@ -51,8 +53,10 @@ func (f *Fit) Replace(planned, unplanned float64) (Replacement, error) {
 		never.Why = "an unplanned change costs so little more that hardly any part would be renewed by age: use each to its end"
 		return never, nil
 	}
-	r := Replacement{Age: age, Rate: costRate(f.Weibull, age, planned, unplanned), RunToEnd: never.RunToEnd, Early: 1 - f.Survives(age)}
-	r.Why = fmt.Sprintf("renewed at %s, %.0f %% give out before, and it costs %.0f %% of using each to its end",
+	r := Replacement{Age: age, Rate: costRate(f.Weibull, age, planned, unplanned),
+		RunToEnd: never.RunToEnd, Early: 1 - f.Survives(age)}
+	r.Why = fmt.Sprintf(
+		"renewed at %s, %.0f %% give out before, and it costs %.0f %% of using each to its end",
 		number(age), 100*r.Early, 100*r.Rate/r.RunToEnd)
 	return r, nil
 }
@@ -85,7 +89,9 @@ func costRate(l law, age, planned, unplanned float64) float64 {
 // infinite where the condition is not met before the older one.
 func bestAge(l law, planned, unplanned, young, old float64) float64 {
 	want := unplanned / (unplanned - planned)
-	age := root(func(t float64) float64 { return l.Hazard(t)*l.MeanBefore(t) + l.Survives(t) - want }, young, old)
+	age := root(func(t float64) float64 {
+		return l.Hazard(t)*l.MeanBefore(t) + l.Survives(t) - want
+	}, young, old)
 	if age >= old {
 		return math.Inf(1)
 	}

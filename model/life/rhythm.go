@@ -10,8 +10,9 @@ import (
 // rhythm is how the use of a week falls on its days: a clock that runs faster on busy weekdays, so
 // that in its time use grows evenly. A whole week always counts seven days of it.
 type rhythm struct {
-	offset float64    // of the wall clock, days east of UTC
-	upTo   [8]float64 // share of a week gone by the start of a weekday (Monday first), in days: 0 … 7
+	offset float64 // of the wall clock, days east of UTC
+	// share of a week gone by the start of a weekday (Monday first), in days: 0 … 7
+	upTo [8]float64
 }
 
 // What the weekday shares are learned from, and how slowly (chosen on the calibration benches).

@@ -5,12 +5,13 @@ import "bench/oilcan/model"
 // unsaid is the chance that care is past its band where nothing at all tells its age (from memory).
 const unsaid = 0.5
 
-// Risk is the chance, 0 … 1, that a gauge is past the high end of its band by the next care if nothing is done. The
-// age of a part that is at most so old is spread evenly from nothing to that. What a finding or other care calls for
-// counts as past.
+// Risk is the chance, 0 … 1, that a gauge is past the high end of its band by the next care if
+// nothing is done. The age of a part that is at most so old is spread evenly from nothing to that.
+// What a finding or other care calls for counts as past.
 func (f *Forecaster) Risk(g *model.Gauge) float64 {
 	switch {
-	case g.Word == model.WordPast, g.Word == model.WordDue && !g.Estimated && (g.Low <= 0 || g.Used < g.Low):
+	case g.Word == model.WordPast, g.Word == model.WordDue && !g.Estimated &&
+		(g.Low <= 0 || g.Used < g.Low):
 		return 1
 	case g.Word == model.WordUnknown && g.Most > 0:
 		aged := *g
@@ -24,8 +25,8 @@ func (f *Forecaster) Risk(g *model.Gauge) float64 {
 	return 0
 }
 
-// Drop is by how much doing the care now lowers that chance, 0 … 1: what is worn out again by the next care is not
-// helped for long.
+// Drop is by how much doing the care now lowers that chance, 0 … 1: what is worn out again by the
+// next care is not helped for long.
 func (f *Forecaster) Drop(g *model.Gauge) float64 {
 	if g.Low <= 0 { // only a finding or other care counts
 		return f.Risk(g)

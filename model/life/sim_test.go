@@ -167,13 +167,15 @@ func (c counter) reaches(v float64) float64 {
 	return math.Inf(1)
 }
 
-// habits are how a person types the counter: each day (or a print job does), on a weekday with weeks
-// forgotten and slips of a day, once a month, or whenever it comes to mind.
+// habits are how a person types the counter: each day (or a print job does), on a weekday with
+// weeks forgotten and slips of a day, once a month, or whenever it comes to mind.
 var habits = []struct {
 	name string
 	next func(r *rand.Rand, day float64) float64
 }{
-	{"daily", func(r *rand.Rand, d float64) float64 { return math.Floor(d) + 1 + uniform(r, 0.3, 0.8) }},
+	{"daily", func(r *rand.Rand, d float64) float64 {
+		return math.Floor(d) + 1 + uniform(r, 0.3, 0.8)
+	}},
 	{"weekly", func(r *rand.Rand, d float64) float64 {
 		d = math.Floor(d) + 7 + uniform(r, 0.3, 0.6)
 		for r.Float64() < 0.2 {
@@ -184,7 +186,9 @@ var habits = []struct {
 		}
 		return d
 	}},
-	{"monthly", func(r *rand.Rand, d float64) float64 { return math.Floor(d) + uniform(r, 27, 35) }},
+	{"monthly", func(r *rand.Rand, d float64) float64 {
+		return math.Floor(d) + uniform(r, 27, 35)
+	}},
 	{"irregular", func(r *rand.Rand, d float64) float64 { return d + 1 + r.ExpFloat64()*6 }},
 }
 

@@ -28,23 +28,28 @@ func missing(d Demand, stock int) float64 {
 	return sum
 }
 
-// 14 a year, 45 days of lead time, a mean of 1.72603. Source: Hopp and Spearman, Factory Physics, chapter
-// 2, the maintenance store's spare parts: p(r), G(r) and B(r).
+// 14 a year, 45 days of lead time, a mean of 1.72603. Source: Hopp and Spearman, Factory Physics,
+// chapter 2, the maintenance store's spare parts: p(r), G(r) and B(r).
 func TestPoissonStockTable(t *testing.T) {
 	d := poisson(14. * 45 / 365)
-	for r, want := range [][3]float64{{0.1780, 0.1780, 1.7260}, {0.3072, 0.4852, 0.9040}, {0.2651, 0.7503, 0.3892},
-		{0.1525, 0.9029, 0.1396}, {0.0658, 0.9687, 0.0424}, {0.0227, 0.9914, 0.0111}, {0.0065, 0.9980, 0.0026}} {
-		if math.Abs(d[r]-want[0]) > 6e-5 || math.Abs(d.AtMost(r)-want[1]) > 6e-5 || math.Abs(missing(d, r)-want[2]) > 6e-5 {
-			t.Errorf("%d: p %.4f, G %.4f, B %.4f, want %v", r, d[r], d.AtMost(r), missing(d, r), want)
+	for r, want := range [][3]float64{{0.1780, 0.1780, 1.7260}, {0.3072, 0.4852, 0.9040},
+		{0.2651, 0.7503, 0.3892},
+		{0.1525, 0.9029, 0.1396}, {0.0658, 0.9687, 0.0424}, {0.0227, 0.9914, 0.0111}, {0.0065,
+			0.9980, 0.0026}} {
+		if math.Abs(d[r]-want[0]) > 6e-5 || math.Abs(d.AtMost(r)-want[1]) > 6e-5 ||
+			math.Abs(missing(d, r)-want[2]) > 6e-5 {
+			t.Errorf("%d: p %.4f, G %.4f, B %.4f, want %v", r, d[r], d.AtMost(r), missing(d, r),
+				want)
 		}
 	}
 }
 
-// Mean 4, a mean tabulated for safety stock in Eilon 1962, p. 84, and after it in Schönsleben; figures
-// calculated anew.
+// Mean 4, a mean tabulated for safety stock in Eilon 1962, p. 84, and after it in Schönsleben;
+// figures calculated anew.
 func TestPoissonCumulative(t *testing.T) {
 	d := poisson(4)
-	for k, want := range []float64{.01832, .09158, .23810, .43347, .62884, .78513, .88933, .94887, .97864, .99187, .99716, .99908} {
+	for k, want := range []float64{.01832, .09158, .23810, .43347, .62884, .78513, .88933, .94887,
+		.97864, .99187, .99716, .99908} {
 		if got := d.AtMost(k); math.Abs(got-want) > 6e-6 {
 			t.Errorf("at most %d: %v, want %v", k, got, want)
 		}
@@ -69,16 +74,19 @@ func TestPoissonCumulative(t *testing.T) {
 	}
 }
 
-// Birth rates, prior Gamma(2, 1). Source: Hoff 2009, A First Course in Bayesian Statistical Methods,
-// section 3.2.2: 111 women with 217 children, 44 with 66; predictive probabilities of the next one's.
+// Birth rates, prior Gamma(2, 1). Source: Hoff 2009, A First Course in Bayesian Statistical
+// Methods, section 3.2.2: 111 women with 217 children, 44 with 66; predictive probabilities of the
+// next one's.
 func TestGammaPoissonPublished(t *testing.T) {
 	for _, c := range []struct {
 		n, sum, shape, days float64
 		next                []float64
 	}{
-		{111, 217, 219, 112, []float64{1.427473e-01, 2.766518e-01, 2.693071e-01, 1.755660e-01, 8.622930e-02, 3.403387e-02,
+		{111, 217, 219, 112, []float64{1.427473e-01, 2.766518e-01, 2.693071e-01, 1.755660e-01,
+			8.622930e-02, 3.403387e-02,
 			1.124423e-02, 3.198421e-03, 7.996053e-04, 1.784763e-04, 3.601115e-05}},
-		{44, 66, 68, 45, []float64{2.243460e-01, 3.316420e-01, 2.487315e-01, 1.261681e-01, 4.868444e-02, 1.524035e-02,
+		{44, 66, 68, 45, []float64{2.243460e-01, 3.316420e-01, 2.487315e-01, 1.261681e-01,
+			4.868444e-02, 1.524035e-02,
 			4.030961e-03, 9.263700e-04, 1.887982e-04, 3.465861e-05, 5.801551e-06}},
 	} {
 		r := Rate{2, 1}.Seen(c.sum, c.n)
@@ -133,15 +141,18 @@ func TestDemandProperties(t *testing.T) {
 		// not being sure of the rate leaves the mean and widens the rest
 		r := Rate{max(a, 0.1), rapid.Float64Range(10, 1000).Draw(t, "days")}
 		sure, unsure := poisson(r.Shape/r.Days*30), r.Over(30)
-		if math.Abs(sure.Mean()-unsure.Mean()) > 1e-6*(1+sure.Mean()) || spread(unsure) < spread(sure)-1e-6*(1+spread(sure)) {
-			t.Fatalf("mean %v of %v, spread %v of %v", unsure.Mean(), sure.Mean(), spread(unsure), spread(sure))
+		if math.Abs(sure.Mean()-unsure.Mean()) > 1e-6*(1+sure.Mean()) ||
+			spread(unsure) < spread(sure)-1e-6*(1+spread(sure)) {
+			t.Fatalf("mean %v of %v, spread %v of %v", unsure.Mean(), sure.Mean(), spread(unsure),
+				spread(sure))
 		}
 		n := rapid.IntRange(1, 5).Draw(t, "n")
 		if got := poisson(a).times(n).Mean(); math.Abs(got-float64(n)*poisson(a).Mean()) > 1e-9*(1+got) {
 			t.Fatalf("%d times the mean is %v", n, got)
 		}
 	})
-	if d := (Demand{1}); d.Stock(0) != 0 || d.Short(0) != 0 || d.Mean() != 0 || poisson(0).Stock(0.05) != 0 {
+	if d := (Demand{1}); d.Stock(0) != 0 || d.Short(0) != 0 || d.Mean() != 0 ||
+		poisson(0).Stock(0.05) != 0 {
 		t.Error("nothing wanted is something")
 	}
 }

@@ -5,9 +5,11 @@ import "math"
 // usage is how a meter is used, as its readings tell: how fast while the machine runs, how that
 // drifts, and how often it stands still for a while and for how long.
 type usage struct {
-	unit        float64 // the usual pace while it runs, units a day; what follows is in shares of it
-	noise       float64 // squared coefficient of variation of a day's growth, in days
-	leave, back float64 // how often a running machine comes to stand, and a standing one runs again, a day
+	// the usual pace while it runs, units a day; what follows is in shares of it
+	unit  float64
+	noise float64 // squared coefficient of variation of a day's growth, in days
+	// how often a running machine comes to stand, and a standing one runs again, a day
+	leave, back float64
 
 	stand          float64 // probability that it stands still at the last reading
 	mean, variance float64 // of the pace then, if it runs
@@ -16,16 +18,18 @@ type usage struct {
 
 // What is taken for granted of spells without use (chosen on the calibration benches).
 const (
-	idleBelow  = 0.1      // share of the mean pace below which a stretch counts as standing still
-	stopsSeen  = 0.3      // spells begun …
-	runDays    = 100      // … in so many days of running
-	startsSeen = 2        // spells ended …
-	idleDays   = 10       // … in so many days of standing still
-	backSpread = 0.3      // of the logarithm, of the pace when it runs again
-	beyond     = 1.3      // the horizon for which a pace's changes are reckoned, in times what is left by the pace now
-	beyondMost = 200.     // days of it at most
-	slowest    = 1. / 5   // share of the usual pace, for that horizon
-	apart      = 0.15     // share of the mean pace below which two stretches say nothing of the noise
+	idleBelow  = 0.1 // share of the mean pace below which a stretch counts as standing still
+	stopsSeen  = 0.3 // spells begun …
+	runDays    = 100 // … in so many days of running
+	startsSeen = 2   // spells ended …
+	idleDays   = 10  // … in so many days of standing still
+	backSpread = 0.3 // of the logarithm, of the pace when it runs again
+	// the horizon for which a pace's changes are reckoned, in times what is left by the pace now
+	beyond     = 1.3
+	beyondMost = 200.   // days of it at most
+	slowest    = 1. / 5 // share of the usual pace, for that horizon
+	// share of the mean pace below which two stretches say nothing of the noise
+	apart      = 0.15
 	noiseLeast = 0.1 * .1 // squared coefficient of variation no meter is below
 )
 
@@ -75,10 +79,10 @@ func paceOf(bs []block) float64 {
 	return used / days
 }
 
-// noiseOf is the squared coefficient of variation of a day's growth, from what each two neighbouring
-// stretches differ by, so that a pace that changes slowly is not taken for noise (von Neumann 1941,
-// the mean square successive difference). Two stretches without use say nothing. The duty's noise
-// stands in for half a pair.
+// noiseOf is the squared coefficient of variation of a day's growth, from what each two
+// neighbouring stretches differ by, so that a pace that changes slowly is not taken for noise (von
+// Neumann 1941, the mean square successive difference). Two stretches without use say nothing. The
+// duty's noise stands in for half a pair.
 func noiseOf(bs []block, pr prior) float64 {
 	least := apart * paceOf(bs)
 	sum, n := 0.0, 0.0
@@ -96,7 +100,8 @@ func noiseOf(bs []block, pr prior) float64 {
 	if n == 0 {
 		return pr.noise
 	}
-	return math.Exp((noisePrior*math.Log(pr.noise) + n*math.Log(sum/n+noiseLeast)) / (noisePrior + n))
+	return math.Exp((noisePrior*math.Log(pr.noise) + n*math.Log(sum/n+noiseLeast)) / (noisePrior +
+		n))
 }
 
 // course is the law of the day on which a meter has used what is left: a gamma process with a pace
@@ -126,7 +131,8 @@ func (p *Pace) course(left float64) course {
 // course is that of what is left, matched in its moments over some days.
 func (u *usage) course(left, days float64) course {
 	h := min(beyondMost, beyond*days)
-	return course{left: left, run: u.growth(u.mean, u.variance, h), back: u.growth(1, math.Expm1(backSpread*backSpread), h),
+	return course{left: left, run: u.growth(u.mean, u.variance, h),
+		back:  u.growth(1, math.Expm1(backSpread*backSpread), h),
 		stand: u.stand, wait: 1 / u.back}
 }
 
@@ -148,7 +154,8 @@ func (u *usage) growth(mean, variance, days float64) growth {
 	v += jumped * 2 / 3 * ((usual-mean)*(usual-mean) + math.Expm1(spread)*usual*usual)
 	v = v*on*on + m*m*onVar
 	m *= on * u.unit
-	return growth{mean: m, noise: u.noise * m * m, drift: v*u.unit*u.unit + driftLeast*driftLeast*m*m}
+	return growth{mean: m, noise: u.noise * m * m, drift: v*u.unit*u.unit +
+		driftLeast*driftLeast*m*m}
 }
 
 // near are the moments of the growth of some days ahead, standing still or not, as a growth.
@@ -162,6 +169,7 @@ func (u *usage) near(days float64) growth {
 		soon, soon2 = soon+on/float64(len(waits)), soon2+on*on/float64(len(waits))
 	}
 	mean := (1-u.stand)*run.mean + u.stand*soon*back.mean
-	second := (1-u.stand)*(run.drift+run.mean*run.mean) + u.stand*soon2*(back.drift+back.mean*back.mean)
+	second := (1-u.stand)*(run.drift+run.mean*run.mean) +
+		u.stand*soon2*(back.drift+back.mean*back.mean)
 	return growth{mean: mean, noise: u.noise * mean * mean, drift: max(0, second-mean*mean)}
 }

@@ -7,12 +7,13 @@ import (
 	"bench/oilcan/model"
 )
 
-// classes are into how many lives, and with which probabilities, a belief is cut for the drawer: the
-// tails count there.
+// classes are into how many lives, and with which probabilities, a belief is cut for the drawer:
+// the tails count there.
 var classes = [...]float64{0.04, 0.12, 0.2, 0.28, 0.2, 0.12, 0.04}
 
-// cut gives a life for each class of a belief, shortest medians first. The same class of two beliefs
-// that rest on the same lives is the same case: either all blades of a bench last long, or none.
+// cut gives a life for each class of a belief, shortest medians first. The same class of two
+// beliefs that rest on the same lives is the same case: either all blades of a bench last long, or
+// none.
 func (b *Belief) cut() (out [len(classes)]Weibull) {
 	class, room := 0, classes[0]
 	var median, shape, weight float64
@@ -45,8 +46,8 @@ func (b *Belief) cut() (out [len(classes)]Weibull) {
 	return out
 }
 
-// reach is the law of what a meter will have used by a day: the probability of so much, on a grid of
-// even steps.
+// reach is the law of what a meter will have used by a day: the probability of so much, on a grid
+// of even steps.
 type reach struct {
 	step  float64
 	above []float64
@@ -87,11 +88,12 @@ var lifePoints = [...]float64{0.1, 0.3, 0.5, 0.7, 0.9}
 
 // lifeSpread are the points, in standard deviations, and the weights by which the lives after the
 // first are spread: those of Gauss and Hermite for three.
-var lifeSpread = [...]struct{ at, weight float64 }{{-1.7320508075688772, 1. / 6}, {0, 2. / 3}, {1.7320508075688772, 1. / 6}}
+var lifeSpread = [...]struct{ at, weight float64 }{{-1.7320508075688772, 1. / 6}, {0, 2. / 3},
+	{1.7320508075688772, 1. / 6}}
 
 // renewals is how often a part of an age, used, is renewed until a day, if each lasts as long as a
-// life says: the n-th time has come if the meter passes what is left of the one that is in, and n − 1
-// lives more, each of which may be short or long.
+// life says: the n-th time has come if the meter passes what is left of the one that is in, and n −
+// 1 lives more, each of which may be short or long.
 func (r *reach) renewals(l Weibull, used, extra float64) Demand {
 	mean := l.Mean()
 	sd := math.Sqrt(math.Max(0, l.Scale*l.Scale*math.Gamma(1+2/l.Shape)-mean*mean))
@@ -157,8 +159,8 @@ func mixed(ds []Demand, ps []float64) Demand {
 	return out
 }
 
-// times is how often what falls due falls due until a day: when its meter passes what is left of the
-// low end, and the whole of it again.
+// times is how often what falls due falls due until a day: when its meter passes what is left of
+// the low end, and the whole of it again.
 func (s *Spares) times(u *use, pace *Pace, until time.Time) Demand {
 	left := u.g.Low - u.g.Used - s.extra(u, pace, until)
 	var d Demand

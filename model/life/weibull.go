@@ -45,10 +45,13 @@ const shapeMost = 1000.0
 
 // The reasons why no life can be fitted.
 var (
-	errNoEnd     = errors.New("no part has come to its end yet, so there is no telling how long one lasts")
-	errOneEnd    = errors.New("only one has come to its end, too few to tell more")
-	errNoSpread  = errors.New("all that ended did so at the same use, so there is no telling the spread")
-	errNotFinite = errors.New("a life must be a number above nothing: correct the meter reading behind it")
+	errNoEnd = errors.New(
+		"no part has come to its end yet, so there is no telling how long one lasts")
+	errOneEnd   = errors.New("only one has come to its end, too few to tell more")
+	errNoSpread = errors.New(
+		"all that ended did so at the same use, so there is no telling the spread")
+	errNotFinite = errors.New(
+		"a life must be a number above nothing: correct the meter reading behind it")
 )
 
 // sample are the logarithms of observed lives divided by their geometric mean, so that powers stay
@@ -112,8 +115,8 @@ func (s *sample) sums(b float64) (power, log float64) {
 // with r ends and sums over all lives where not marked (Lawless 2003, Statistical Models and
 // Methods for Lifetime Data; Meeker and Escobar 1998). The left side only grows with b, so the root
 // is found by halving. Bounds are those of the likelihood ratio: the values a χ² test of one degree
-// of freedom, corrected for few ends, does not reject when the other parameter is fitted anew. The order of the lives does
-// not matter.
+// of freedom, corrected for few ends, does not reject when the other parameter is fitted anew. The
+// order of the lives does not matter.
 func FitWeibull(lives []Observed) (Fit, error) {
 	s, err := newSample(lives)
 	if err != nil {
@@ -161,7 +164,8 @@ func (s *sample) drop(confidence float64) float64 {
 	if s.plain {
 		return z * z / 2
 	}
-	return z * z / 2 * (1 + 1.7/s.ends) // the form is Bartlett's (1937), the size by simulation: TestBoundsHold
+	// the form is Bartlett's (1937), the size by simulation: TestBoundsHold
+	return z * z / 2 * (1 + 1.7/s.ends)
 }
 
 // dropShape is drop for a shape, below and above its estimate. The estimate from few ends leans
@@ -182,7 +186,8 @@ func (f *Fit) boundShape(confidence float64) Interval {
 	top := s.profile(f.Shape)
 	below, above := s.dropShape(confidence)
 	within := func(drop float64) Interval {
-		return outward(func(b float64) float64 { return s.profile(b) - top + drop }, f.Shape, 1e-6, shapeMost)
+		return outward(func(b float64) float64 { return s.profile(b) - top + drop }, f.Shape, 1e-6,
+			shapeMost)
 	}
 	return Interval{within(below).Low, within(above).High}
 }
@@ -342,12 +347,14 @@ func (f *Fit) Words(unit string) string {
 	if f.Ends < 3 {
 		return s + ", too few to tell more"
 	}
-	return fmt.Sprintf("%s: median life %s %s, one in ten less than %s; %s", s, number(f.Life(0.5)), unit, number(f.Life(0.1)), f.wear())
+	return fmt.Sprintf("%s: median life %s %s, one in ten less than %s; %s", s, number(f.Life(0.5)),
+		unit, number(f.Life(0.1)), f.wear())
 }
 
 // wear says whether the lives show wear-out, with the figures.
 func (f *Fit) wear() string {
-	bounds := fmt.Sprintf("(shape %.1f, %.1f to %s)", f.Shape, f.ShapeBounds.Low, bound(f.ShapeBounds.High))
+	bounds := fmt.Sprintf("(shape %.1f, %.1f to %s)", f.Shape, f.ShapeBounds.Low,
+		bound(f.ShapeBounds.High))
 	switch {
 	case f.WearsOut():
 		return "they wear out " + bounds

@@ -13,10 +13,11 @@ var Bookends = []string{"as-found", "close-out"}
 
 // Assemble makes the session of the chosen ids: it adds the proofs they name, leaves out what
 // another of them does too, adds the bookends where the plan unplugs the machine or holds a proof,
-// and orders it all. The ids are those of the session, in the plan's order. get gives a procedure by
-// id, nil where there is none; Features, Settings and Procedures of r are filled in. Errors are those
-// of Make, and an unknown id.
-func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, chosen []string, r Request) (*Plan, []string, error) {
+// and orders it all. The ids are those of the session, in the plan's order. get gives a procedure
+// by id, nil where there is none; Features, Settings and Procedures of r are filled in. Errors are
+// those of Make, and an unknown id.
+func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string,
+	chosen []string, r Request) (*Plan, []string, error) {
 	procs, err := r.gather(get, fs, chosen)
 	if err != nil {
 		return nil, nil, err
@@ -26,7 +27,9 @@ func Assemble(get func(id string) *model.Procedure, fs model.FeatureSet, setting
 	if err != nil {
 		return nil, nil, err
 	}
-	if opens(p) || slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.Kind == model.Proof }) {
+	if opens(p) || slices.ContainsFunc(procs, func(q *model.Procedure) bool {
+		return q.Kind == model.Proof
+	}) {
 		ids := slices.Clone(chosen)
 		for _, id := range r.bookends() {
 			if q := get(id); q != nil && q.Fits(fs) {
@@ -57,7 +60,8 @@ func pullsPlug(c *model.Change) bool {
 
 // gather gives the procedures of a session by id: those chosen, the proofs they name, without what
 // another one does too. Where the machine is left unplugged its proofs are owed.
-func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSet, chosen []string) ([]*model.Procedure, error) {
+func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSet,
+	chosen []string) ([]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range chosen {
 		q := get(id)
@@ -77,7 +81,8 @@ func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSe
 		for _, id := range queue[0].Proof {
 			q := get(id)
 			if q == nil {
-				return nil, fmt.Errorf("%s names the proof %q, which no file describes: mend its proof list", queue[0].ID, id)
+				return nil,
+					fmt.Errorf("%s names the proof %q, which no file describes: mend its proof list", queue[0].ID, id)
 			}
 			if in[id] == nil && q.Fits(fs) {
 				in[id] = q
@@ -89,8 +94,8 @@ func (r Request) gather(get func(id string) *model.Procedure, fs model.FeatureSe
 	return sorted(in), nil
 }
 
-// dropCounted takes out what another procedure also does, where that one stays: what is done by one that is taken out
-// itself is done by nobody.
+// dropCounted takes out what another procedure also does, where that one stays: what is done by one
+// that is taken out itself is done by nobody.
 func dropCounted(in map[string]*model.Procedure) {
 	doer := func(of *model.Procedure, but string) string {
 		for _, by := range sorted(in) {

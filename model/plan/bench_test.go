@@ -20,7 +20,8 @@ func benchmark(b *testing.B, r Request) {
 
 // BenchmarkMonthly is one session of the library.
 func BenchmarkMonthly(b *testing.B) {
-	benchmark(b, Request{Features: full(), Procedures: byID(b, bench(), monthly...), SetUps: setUps()})
+	benchmark(b, Request{Features: full(), Procedures: byID(b, bench(), monthly...),
+		SetUps: setUps()})
 }
 
 // BenchmarkAllOfFull is every procedure of a machine with everything at once, 58 files.
@@ -34,7 +35,8 @@ func BenchmarkAllOfFull(b *testing.B) {
 // twenty makes 20 procedures without rungs, each pair ordered with the probability density.
 func twenty(seed uint64, density float64) []*model.Procedure {
 	rnd := rand.New(rand.NewPCG(seed, 1))
-	requires := []string{"P=unpl H=cold B=low D=open", "P=unpl H=cold C=off B=low D=open", "P=unpl H=cold T=off B=low D=open",
+	requires := []string{"P=unpl H=cold B=low D=open", "P=unpl H=cold C=off B=low D=open",
+		"P=unpl H=cold T=off B=low D=open",
 		"P=on", "P=on H=hot", "P=unpl H=cold C=on T=off B=low D=open", "P=off H=cold D=open", "P=on C=on T=on M=mtd D=cl"}
 	var list []*model.Procedure
 	for i := range 20 {
@@ -42,7 +44,8 @@ func twenty(seed uint64, density float64) []*model.Procedure {
 		for range 1 + rnd.IntN(4) {
 			tools += fmt.Sprintf("tool %d,", rnd.IntN(12))
 		}
-		p := care(fmt.Sprintf("p%02d", i), "off-machine", 1, 0, requires[rnd.IntN(len(requires))], tools)
+		p := care(fmt.Sprintf("p%02d", i), "off-machine", 1, 0, requires[rnd.IntN(len(requires))],
+			tools)
 		for j := range i {
 			if rnd.Float64() < density {
 				p.After = append(p.After, fmt.Sprintf("p%02d", j))

@@ -14,8 +14,8 @@ import (
 // done so far and the state, carrying whole sequences, all by the words of the files: conditions,
 // not bits, and the checker's rules, not the search's.
 //
-// What is measured stone cold is left out of a session that finds the machine hot or has heated it, and where no
-// sequence has it before all heat; where nobody read the heat it is planned from cold.
+// What is measured stone cold is left out of a session that finds the machine hot or has heated it,
+// and where no sequence has it before all heat; where nobody read the heat it is planned from cold.
 func brute(r Request) (best value, left bool, ok bool) { return bruteBy(r, false) }
 
 // bruteBy finds the best sequence, or the one that takes the fewest minutes.
@@ -68,7 +68,8 @@ func (s *slow) best() (value, bool) {
 	}
 	for _, p := range s.r.SetUps {
 		jogs := s.r.Settings["gantry-jog"] != "no"
-		if p.Change.Variable.Exists(s.r.Features) && p.Fits(s.r.Features) && (p.ID != GantryFree || jogs) && !s.noSetUps {
+		if p.Change.Variable.Exists(s.r.Features) && p.Fits(s.r.Features) &&
+			(p.ID != GantryFree || jogs) && !s.noSetUps {
 			s.ups = append(s.ups, p.For(s.r.Features, s.r.Settings))
 		}
 	}
@@ -104,8 +105,10 @@ func (s *slow) best() (value, bool) {
 }
 
 func (s *slow) closed(c, start model.Condition) bool {
-	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
-		if v.Exists(s.r.Features) && c[v] != model.Values[v][0] && !(s.r.Locked && v == model.Sensor) {
+	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door,
+		model.Vapour, model.Sensor} {
+		if v.Exists(s.r.Features) && c[v] != model.Values[v][0] &&
+			!(s.r.Locked && v == model.Sensor) {
 			return false
 		}
 	}
@@ -121,10 +124,12 @@ func (s *slow) closed(c, start model.Condition) bool {
 func (s *slow) next(n slowNode) []slowNode {
 	var out []slowNode
 	try := func(p *model.Procedure, done int) {
-		if breach(s.r.Features, p, n.c) != "" || n.warm && p.Change == nil && p.Rung[0].Is == "stone-cold" {
+		if breach(s.r.Features, p, n.c) != "" || n.warm && p.Change == nil &&
+			p.Rung[0].Is == "stone-cold" {
 			return
 		}
-		m := slowNode{seq: append(slices.Clone(n.seq), p), done: done, c: afterStep(s.r.Features, p, n.c)}
+		m := slowNode{seq: append(slices.Clone(n.seq), p), done: done,
+			c: afterStep(s.r.Features, p, n.c)}
 		m.warm = n.warm || m.c[model.Heat] == "hot" || // proving a sensor asks for heat
 			p.ID == "switch-on" && n.c[model.Sensor] == "unproved"
 		m.v = s.appraise(m.seq)
@@ -140,7 +145,8 @@ func (s *slow) next(n slowNode) []slowNode {
 		free := n.done>>i&1 == 0
 		for j, q := range s.procs {
 			ri, rj := p.Rung[0].Is.Order(), q.Rung[0].Is.Order()
-			if n.done>>j&1 == 0 && j != i && (slices.Contains(p.After, q.ID) || ri >= 0 && rj >= 0 && rj < ri) {
+			if n.done>>j&1 == 0 && j != i && (slices.Contains(p.After, q.ID) || ri >= 0 &&
+				rj >= 0 && rj < ri) {
 				free = false
 			}
 		}
@@ -174,12 +180,15 @@ func (s *slow) appraise(seq []*model.Procedure) value {
 }
 
 var someRequires = []string{
-	"", "P=on", "P=off", "P=unpl H=cold", "P=unpl H=cold C=off D=open", "P=unpl H=cold T=off B=low D=open", "P=on H=hot",
-	"P=on F=unloaded", "M=det", "P=unpl M=det F=unloaded", "D=open", "P=off H=cold D=open V=clear", "P=on C=on T=on M=mtd D=cl",
+	"", "P=on", "P=off", "P=unpl H=cold", "P=unpl H=cold C=off D=open",
+	"P=unpl H=cold T=off B=low D=open", "P=on H=hot",
+	"P=on F=unloaded", "M=det", "P=unpl M=det F=unloaded", "D=open", "P=off H=cold D=open V=clear",
+	"P=on C=on T=on M=mtd D=cl",
 	"P=unpl H=cold C=on T=off M=det B=low D=open", "B=low", "P=on S=proved", "V=clear",
 }
 
-var someLeaves = []string{"", "", "", "", "V=drying", "S=unproved", "H=hot", "F=loaded", "H=cold", "B=high", "D=open"}
+var someLeaves = []string{"", "", "", "", "V=drying", "S=unproved", "H=hot", "F=loaded", "H=cold",
+	"B=high", "D=open"}
 
 // randomRequest draws a small session.
 func randomRequest(t *rapid.T) Request {
@@ -190,13 +199,17 @@ func randomRequest(t *rapid.T) Request {
 		r.Features = model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball")
 	case 1:
 		r.Features = model.NewFeatureSet("enclosed", "bedslinger", "top-panel", "changer")
-		r.Settings = map[string]string{"gantry-jog": rapid.SampledFrom([]string{"yes", "no"}).Draw(t, "gantry-jog")}
+		r.Settings = map[string]string{"gantry-jog": rapid.SampledFrom([]string{"yes", "no"}).Draw(
+			t, "gantry-jog")}
 	}
-	rungs := []string{"hot", "dust", "solvent", "proof", "off-machine", "off-machine", "dust", "stone-cold", "opening"}
+	rungs := []string{"hot", "dust", "solvent", "proof", "off-machine", "off-machine", "dust",
+		"stone-cold", "opening"}
 	for i := range n {
-		tools := strings.Join(rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"a", "b", "c", "d"}), 0, 3, rapid.ID[string]).Draw(t, "tools"), ",")
+		tools := strings.Join(rapid.SliceOfNDistinct(rapid.SampledFrom(
+			[]string{"a", "b", "c", "d"}), 0, 3, rapid.ID[string]).Draw(t, "tools"), ",")
 		// Few different ids in an order that is not that of the list, so that ties are common.
-		p := care(fmt.Sprintf("%c%d", "zkmch"[i], i), rapid.SampledFrom(rungs).Draw(t, "rung"), 1, 0,
+		p := care(fmt.Sprintf("%c%d", "zkmch"[i], i), rapid.SampledFrom(rungs).Draw(t, "rung"), 1,
+			0,
 			rapid.SampledFrom(someRequires).Draw(t, "require"), tools)
 		leaving(p, rapid.SampledFrom(someLeaves).Draw(t, "leave"))
 		for j := range i {
@@ -225,7 +238,8 @@ func TestAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := randomRequest(t)
 		p, err := Make(r)
-		if err != nil && (strings.Contains(err.Error(), "circle") || strings.Contains(err.Error(), "mend its")) {
+		if err != nil && (strings.Contains(err.Error(), "circle") ||
+			strings.Contains(err.Error(), "mend its")) {
 			return
 		}
 		want, left, ok := brute(r)
@@ -246,7 +260,8 @@ func TestAgainstBruteForce(t *testing.T) {
 			t.Fatalf("got  %v\nwant %v", got, want)
 		}
 		if p.Cost != got.cost || p.Bound != got.cost || !p.Optimal || p.SetUpActions != got.setups {
-			t.Fatalf("the plan says cost %v, bound %v, %d set-ups, optimal %v; its sequence is %v", p.Cost, p.Bound, p.SetUpActions, p.Optimal, got)
+			t.Fatalf("the plan says cost %v, bound %v, %d set-ups, optimal %v; its sequence is %v",
+				p.Cost, p.Bound, p.SetUpActions, p.Optimal, got)
 		}
 	})
 }
@@ -280,7 +295,8 @@ func TestInputOrderIsIrrelevant(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if fmt.Sprintf("%+v", p.IDs()) != fmt.Sprintf("%+v", q.IDs()) || sequence(p) != sequence(q) || fmt.Sprint(p.Precedence) != fmt.Sprint(q.Precedence) {
+		if fmt.Sprintf("%+v", p.IDs()) != fmt.Sprintf("%+v", q.IDs()) ||
+			sequence(p) != sequence(q) || fmt.Sprint(p.Precedence) != fmt.Sprint(q.Precedence) {
 			t.Fatalf("%s\n%s", sequence(p), sequence(q))
 		}
 	})

@@ -13,7 +13,8 @@ const quarter = 0.25
 
 // problem makes the ordering problem: goal to end in, moves by state.
 func (m *session) problem(goal model.Condition, moves [][]move) *problem {
-	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves, stone: m.stone()}
+	p := &problem{states: stateCount, start: m.state, goal: make([]bool, stateCount), moves: moves,
+		stone: m.stone()}
 	end := want(goal, m.fs)
 	for s := range stateCount {
 		p.goal[s] = end.meets(s)
@@ -23,7 +24,8 @@ func (m *session) problem(goal model.Condition, moves [][]move) *problem {
 		p.jobs = append(p.jobs, job{rank: rank[q.ID], before: m.prec.before[i], to: m.to[i]})
 	}
 	for _, q := range m.setups {
-		a := action{rank: rank[q.ID], hands: uint32(q.HandsOn / quarter), waiting: uint32(q.Waiting / quarter)}
+		a := action{rank: rank[q.ID], hands: uint32(q.HandsOn / quarter),
+			waiting: uint32(q.Waiting / quarter)}
 		if m.by == byMinutes {
 			a.hands, a.waiting = a.hands+a.waiting, 0
 		}
@@ -36,8 +38,8 @@ func (m *session) problem(goal model.Condition, moves [][]move) *problem {
 	return p
 }
 
-// ranks numbers all ids in their order, those that take the power away first: of orders that cost the same a machine
-// is dark before it is opened.
+// ranks numbers all ids in their order, those that take the power away first: of orders that cost
+// the same a machine is dark before it is opened.
 func (m *session) ranks() map[string]int {
 	all := slices.Concat(m.procs, m.setups)
 	slices.SortFunc(all, func(a, b *model.Procedure) int {
@@ -52,7 +54,8 @@ func (m *session) ranks() map[string]int {
 
 // lights is 0 for what takes the power away, 1 for all else.
 func lights(p *model.Procedure) int {
-	if c := p.Change; c != nil && c.Variable == model.Power && (c.To == model.Unplugged || c.From == model.On) {
+	if c := p.Change; c != nil && c.Variable == model.Power &&
+		(c.To == model.Unplugged || c.From == model.On) {
 		return 0
 	}
 	return 1
@@ -123,11 +126,13 @@ func (m *session) needs(p *model.Procedure) model.Condition {
 // contradiction says where a file requires what an interlock forbids.
 func (m *session) contradiction(p *model.Procedure) error {
 	if stoneCold(p) && heats(p) {
-		return fmt.Errorf("%s is measured stone cold and heats: mend its rung or what it leaves", p.ID)
+		return fmt.Errorf("%s is measured stone cold and heats: mend its rung or what it leaves",
+			p.ID)
 	}
 	g := guard(p, m.fs)
 	for _, v := range model.Variables {
-		if w := p.Require[v]; w != "" && g[v] != "" && !model.Meets(v, g[v], w) && !model.Meets(v, w, g[v]) {
+		if w := p.Require[v]; w != "" && g[v] != "" && !model.Meets(v, g[v], w) &&
+			!model.Meets(v, w, g[v]) {
 			return fmt.Errorf("%s requires %s %s, and for what it does an interlock wants %s %s: mend its require", p.ID, v, w, v, g[v])
 		}
 	}
@@ -200,8 +205,8 @@ func (m *session) act(s int, q *model.Procedure, require pattern) (int, bool) {
 	return s, true
 }
 
-// free gives the state a set-up action leads to from power over the blocks of a gantry: it is lifted off them, or
-// switched off again.
+// free gives the state a set-up action leads to from power over the blocks of a gantry: it is
+// lifted off them, or switched off again.
 func (m *session) free(s int, q *model.Procedure, require pattern) (int, bool) {
 	c := q.Change
 	switch {
@@ -214,12 +219,14 @@ func (m *session) free(s int, q *model.Procedure, require pattern) (int, bool) {
 }
 
 func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
-	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start, Goal: goal, Left: m.left,
+	p := &Plan{Optimal: sol.optimal, Bound: float64(sol.bound) * quarter, Start: m.start,
+		Goal: goal, Left: m.left,
 		Precedence: m.prec.pairs(), Sequence: []Item{}}
 	for _, i := range way {
 		q := m.setups[i]
 		p.SetUpActions++
-		p.Sequence = append(p.Sequence, Item{Kind: model.BlockSetUp, ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
+		p.Sequence = append(p.Sequence, Item{Kind: model.BlockSetUp, ID: q.ID, Change: q.Change,
+			HandsOn: q.HandsOn, Waiting: q.Waiting})
 		p.HandsOn += q.HandsOn
 		p.Waiting += q.Waiting
 		p.Cost += q.HandsOn
@@ -237,7 +244,8 @@ func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 			p.ToolPickups += missing(m.tools[st.index], have)
 			have = m.tools[st.index]
 		}
-		p.Sequence = append(p.Sequence, Item{Kind: kind, ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
+		p.Sequence = append(p.Sequence,
+			Item{Kind: kind, ID: q.ID, Change: q.Change, HandsOn: q.HandsOn, Waiting: q.Waiting})
 		p.HandsOn += q.HandsOn
 		p.Waiting += q.Waiting
 	}
@@ -251,9 +259,9 @@ func (m *session) plan(way []int, sol *solution, goal model.Condition) *Plan {
 	return p
 }
 
-// paperLast moves the bookend that closes the session behind the set-up actions at the end: it counts the
-// machine whole and says how it is handed back. That costs nothing, since it neither needs nor changes a
-// state; to the search both places are the same.
+// paperLast moves the bookend that closes the session behind the set-up actions at the end: it
+// counts the machine whole and says how it is handed back. That costs nothing, since it neither
+// needs nor changes a state; to the search both places are the same.
 func (m *session) paperLast(seq []Item) []Item {
 	var rest, last []Item
 	for _, it := range seq {
@@ -268,7 +276,8 @@ func (m *session) paperLast(seq []Item) []Item {
 
 // closesSession tells whether a resolved procedure is the bookend at the end.
 func closesSession(p *model.Procedure) bool {
-	return p.Kind == model.Bookend && rungOf(p) == "paper" && len(p.Require) == 0 && len(p.Leave) == 0
+	return p.Kind == model.Bookend && rungOf(p) == "paper" && len(p.Require) == 0 &&
+		len(p.Leave) == 0
 }
 
 // find gives the resolved procedure or set-up action of a plan's item.

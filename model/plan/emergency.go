@@ -9,8 +9,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// Cuts are the set-up actions that take power off a machine that stands under power as it never should:
-// CutVapour where solvent vapour is in the air, CutPower else. They move nothing and ask for no state.
+// Cuts are the set-up actions that take power off a machine that stands under power as it never
+// should: CutVapour where solvent vapour is in the air, CutPower else. They move nothing and ask
+// for no state.
 const (
 	CutPower  = "cut-power"
 	CutVapour = "cut-vapour"
@@ -19,13 +20,14 @@ const (
 // IsCut tells whether a set-up action is one that only an emergency takes.
 func IsCut(id string) bool { return id == CutPower || id == CutVapour }
 
-// Leaves tells whether a set-up action is on the way out of power: cut it, read cold, unplug. Nothing else
-// is done while something is out of the machine, in it or loose and it is not unplugged.
+// Leaves tells whether a set-up action is on the way out of power: cut it, read cold, unplug.
+// Nothing else is done while something is out of the machine, in it or loose and it is not
+// unplugged.
 func Leaves(id string) bool { return IsCut(id) || id == "cool-off" || id == "unplug" }
 
-// Emergency says why a machine must not stand under power, "" where it may or has none: vapour in the air,
-// or anything out of it, in it or loose. owner is the block under way; its owned exception keeps just what
-// it names.
+// Emergency says why a machine must not stand under power, "" where it may or has none: vapour in
+// the air, or anything out of it, in it or loose. owner is the block under way; its owned exception
+// keeps just what it names.
 func (s Standing) Emergency(owner string) string {
 	if s.Believed[model.Power] != model.On {
 		return ""
@@ -36,8 +38,8 @@ func (s Standing) Emergency(owner string) string {
 	return s.Over(owner)
 }
 
-// Over names what is out of the machine, in it or loose that the owner's exception does not name, "" for
-// nothing. A strand left in the toolhead counts for nothing.
+// Over names what is out of the machine, in it or loose that the owner's exception does not name,
+// "" for nothing. A strand left in the toolhead counts for nothing.
 func (s Standing) Over(owner string) string {
 	e, _ := model.ExceptionOf(owner)
 	for _, name := range names(s.Ledger.Out) {
@@ -46,7 +48,8 @@ func (s Standing) Over(owner string) string {
 		}
 	}
 	for _, name := range names(s.Ledger.Inside) {
-		if !slices.Contains(e.Inside, name) && !(name == "blocks" && PassesBlocks(s.Features, owner)) {
+		if !slices.Contains(e.Inside, name) &&
+			!(name == "blocks" && PassesBlocks(s.Features, owner)) {
 			return fmt.Sprintf("%s: %d inside the machine", name, s.Ledger.Inside[name])
 		}
 	}
@@ -54,7 +57,8 @@ func (s Standing) Over(owner string) string {
 		{"lost-piece", "a piece is missing"}, {"belts", "the belts are loosened"},
 		{"sensor-plug", "a sensor plug is parted"}, {"oil", "oil is wet"},
 	} {
-		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) && !(e.Power && f.name == "oil") {
+		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) &&
+			!(e.Power && f.name == "oil") {
 			if f.name == "lost-piece" && s.Ledger.OnlyLeftOver() {
 				return "a piece is left over"
 			}
@@ -64,8 +68,8 @@ func (s Standing) Over(owner string) string {
 	return ""
 }
 
-// Loose tells whether something stands so that the machine is unplugged before anything else is done, power on or
-// off: see Over. Without power a gantry rests on its blocks.
+// Loose tells whether something stands so that the machine is unplugged before anything else is
+// done, power on or off: see Over. Without power a gantry rests on its blocks.
 func (s Standing) Loose(owner string) bool {
 	if s.Believed[model.Power] != model.On && RestsOnBlocks(s.Features, "blocks") {
 		s.Ledger.Inside = maps.Clone(s.Ledger.Inside)
@@ -74,8 +78,8 @@ func (s Standing) Loose(owner string) bool {
 	return s.Over(owner) != ""
 }
 
-// OverLedger says why a set-up action or procedure must not begin under power over what is out, in or
-// loose; "" where it may. Taking the power away may always.
+// OverLedger says why a set-up action or procedure must not begin under power over what is out, in
+// or loose; "" where it may. Taking the power away may always.
 func (s Standing) OverLedger(p *model.Procedure) string {
 	if p.Change != nil && p.Change.Variable == model.Power && p.Change.From == model.On {
 		return ""
@@ -86,8 +90,8 @@ func (s Standing) OverLedger(p *model.Procedure) string {
 	return ""
 }
 
-// wayOut leads a machine out of an emergency, or to the plug where something is out, in or loose: the
-// set-up actions to take first, as indices, and the state after them.
+// wayOut leads a machine out of an emergency, or to the plug where something is out, in or loose:
+// the set-up actions to take first, as indices, and the state after them.
 func (m *session) wayOut() ([]int, int, error) {
 	var way []int
 	s := m.state
@@ -95,16 +99,19 @@ func (m *session) wayOut() ([]int, int, error) {
 	if m.emergency(s) {
 		i := m.cut(s)
 		if i < 0 {
-			return nil, s, errors.New("nothing takes the power away: switch the machine off by hand, then say so")
+			return nil, s, errors.New(
+				"nothing takes the power away: switch the machine off by hand, then say so")
 		}
 		take(i, put(put(s, model.Power, "off"), model.Bed, "low"))
 	}
 	for _, id := range []string{"cool-off", "unplug"} {
 		i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool { return q.ID == id })
-		if !m.loose || i < 0 || s&3 == 3 && !m.locked { // after a stop it is read cold though the plug is out
+		if !m.loose || i < 0 || s&3 == 3 && !m.locked {
+			// after a stop it is read cold though the plug is out
 			continue
 		}
-		if mask, from, _ := bitsOf(m.setups[i].Change.Variable, m.setups[i].Change.From); s&mask == from {
+		if mask, from, _ := bitsOf(m.setups[i].Change.Variable,
+			m.setups[i].Change.From); s&mask == from {
 			take(i, put(s, m.setups[i].Change.Variable, m.setups[i].Change.To))
 		}
 	}
@@ -114,23 +121,26 @@ func (m *session) wayOut() ([]int, int, error) {
 // emergency tells whether a state is one: see Standing.Emergency.
 func (m *session) emergency(s int) bool { return emergency(s) || m.loose && s&3 == 0 }
 
-// cut finds the set-up action that takes the power away in a state, -1 for none. A session begun before
-// there were any switches off.
+// cut finds the set-up action that takes the power away in a state, -1 for none. A session begun
+// before there were any switches off.
 func (m *session) cut(s int) int {
 	id := CutPower
 	if mask, drying, _ := bitsOf(model.Vapour, "drying"); s&mask == drying {
 		id = CutVapour
 	}
 	for _, id := range []string{id, "switch-off"} {
-		if i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool { return q.ID == id }); i >= 0 {
+		if i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool {
+			return q.ID == id
+		}); i >= 0 {
 			return i
 		}
 	}
 	return -1
 }
 
-// VerifyWayOut tells whether a sequence leads a machine over which something is out, in or loose to the
-// plug before anything else is done: under power nothing but cutting it, then nothing but reading it cold.
+// VerifyWayOut tells whether a sequence leads a machine over which something is out, in or loose to
+// the plug before anything else is done: under power nothing but cutting it, then nothing but
+// reading it cold.
 func VerifyWayOut(sequence []*model.Procedure, start model.Condition) error {
 	power := model.Assumed()[model.Power]
 	if start[model.Power] != "" {

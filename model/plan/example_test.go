@@ -7,14 +7,17 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// Two pieces of care need a machine without power; the planner brings that about once, and undoes it.
+// Two pieces of care need a machine without power; the planner brings that about once, and undoes
+// it.
 func ExampleMake() {
-	change := func(id string, v model.Variable, from, to string, require model.Condition) *model.Procedure {
+	change := func(id string, v model.Variable, from, to string,
+		require model.Condition) *model.Procedure {
 		return &model.Procedure{ID: id, Kind: model.SetUp, HandsOn: 1, Require: require,
 			Change: &model.Change{Variable: v, From: from, To: to}}
 	}
 	care := func(id string, rung model.Rung) *model.Procedure {
-		return &model.Procedure{ID: id, Kind: model.Care, HandsOn: 3, Rung: []model.Placed{{Is: rung}},
+		return &model.Procedure{ID: id, Kind: model.Care, HandsOn: 3,
+			Rung:    []model.Placed{{Is: rung}},
 			Require: model.Condition{model.Power: "unplugged"}}
 	}
 	p, err := plan.Make(plan.Request{

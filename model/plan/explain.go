@@ -16,11 +16,13 @@ func (m *session) explain(err error, goal model.Condition) error {
 	met := m.reach(m.state)
 	for i, q := range m.procs {
 		if !slices.ContainsFunc(met, func(s int) bool { return m.to[i][s] >= 0 }) {
-			return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.Title, m.blame(m.needs(q), met), m.hint())
+			return fmt.Errorf("%s cannot be planned: it requires %s, %s", q.Title,
+				m.blame(m.needs(q), met), m.hint())
 		}
 	}
 	if none := m.only(); !none.closes(goal) {
-		return fmt.Errorf("the machine cannot be closed from here: nothing brings %s, %s", m.blame(goal, none.reach(m.state)), m.hint())
+		return fmt.Errorf("the machine cannot be closed from here: nothing brings %s, %s",
+			m.blame(goal, none.reach(m.state)), m.hint())
 	}
 	for i, q := range m.procs {
 		one := m.only(i)
@@ -33,7 +35,8 @@ func (m *session) explain(err error, goal model.Condition) error {
 				ends = append(ends, one.only().reach(int(to))...)
 			}
 		}
-		return fmt.Errorf("%s cannot be planned: nothing after it brings %s, %s", q.Title, m.blame(goal, ends), m.hint())
+		return fmt.Errorf("%s cannot be planned: nothing after it brings %s, %s", q.Title,
+			m.blame(goal, ends), m.hint())
 	}
 	for i, q := range m.procs {
 		for j := range i {

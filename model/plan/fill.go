@@ -7,15 +7,16 @@ import (
 	"bench/oilcan/model"
 )
 
-// Work that names a wait is done in it, and counts once: the waiting of a session is what is left of its waits. A
-// procedure's minutes are spread evenly over its steps, as they are where a session says what is left of it. What could go
-// into a wait and stands before it for no reason goes behind where the wait begins: the filler goes into the wait, not
-// before it.
+// Work that names a wait is done in it, and counts once: the waiting of a session is what is left
+// of its waits. A procedure's minutes are spread evenly over its steps, as they are where a session
+// says what is left of it. What could go into a wait and stands before it for no reason goes behind
+// where the wait begins: the filler goes into the wait, not before it.
 
 // waitNames are the waits of set-up actions as files name them, by variable and value.
 var waitNames = map[[2]string]string{{"heat", model.Cold}: "cool", {"vapour", model.Clear}: "air"}
 
-// waitOf names the wait in a resolved procedure or set-up action, "" where it has none that other work goes into.
+// waitOf names the wait in a resolved procedure or set-up action, "" where it has none that other
+// work goes into.
 func waitOf(p *model.Procedure) string {
 	switch {
 	case p.Waiting == 0:
@@ -24,15 +25,17 @@ func waitOf(p *model.Procedure) string {
 		return waitNames[[2]string{string(p.Change.Variable), p.Change.To}]
 	}
 	for i := range p.Steps {
-		if s := &p.Steps[i]; s.Gate == model.Wait && !s.Attended && slices.Contains(model.WaitNames, s.Name) {
+		if s := &p.Steps[i]; s.Gate == model.Wait && !s.Attended &&
+			slices.Contains(model.WaitNames, s.Name) {
 			return s.Name
 		}
 	}
 	return ""
 }
 
-// fillOf is how many minutes of a resolved procedure's hands go into a wait: of its steps up to the first that stands alone,
-// those that name it. A multiple of a quarter minute, never more than there is.
+// fillOf is how many minutes of a resolved procedure's hands go into a wait: of its steps up to the
+// first that stands alone, those that name it. A multiple of a quarter minute, never more than
+// there is.
 func fillOf(p *model.Procedure, wait string) float64 {
 	if p.Change != nil || wait == "" {
 		return 0
@@ -55,8 +58,8 @@ func fillOf(p *model.Procedure, wait string) float64 {
 	return quarter * math.Floor(p.HandsOn*float64(fills)/float64(steps)/quarter)
 }
 
-// filled is how many minutes of a sequence are done in its waits: each in the first wait before it that it names and that
-// has room.
+// filled is how many minutes of a sequence are done in its waits: each in the first wait before it
+// that it names and that has room.
 func (m *session) filled(seq []Item) float64 {
 	type wait struct {
 		name string
@@ -79,12 +82,14 @@ func (m *session) filled(seq []Item) float64 {
 	return sum
 }
 
-// intoWaits puts what could go into a wait behind where the wait begins, where that keeps the order of the files and costs
-// nothing: it needs no state and leaves none, so that to the search both places are the same.
+// intoWaits puts what could go into a wait behind where the wait begins, where that keeps the order
+// of the files and costs nothing: it needs no state and leaves none, so that to the search both
+// places are the same.
 func (m *session) intoWaits(p *Plan) {
 	for i := 0; i < len(p.Sequence); i++ {
 		q := m.find(p.Sequence[i].ID)
-		if q.Change != nil || len(q.Require)+len(q.Leave) > 0 || q.Kind == model.Bookend || stoneCold(q) {
+		if q.Change != nil || len(q.Require)+len(q.Leave) > 0 || q.Kind == model.Bookend ||
+			stoneCold(q) {
 			continue
 		}
 		for j := i + 1; j < len(p.Sequence); j++ {
@@ -135,8 +140,9 @@ func (m *session) pickupsOf(seq []Item) int {
 	return n
 }
 
-// coolFills gives by job the quarter minutes of its hands that go into the cooling down, where a session begins hot and so
-// every one that pulls the plug cools down first: as many as there is room for, the first in their order.
+// coolFills gives by job the quarter minutes of its hands that go into the cooling down, where a
+// session begins hot and so every one that pulls the plug cools down first: as many as there is
+// room for, the first in their order.
 func (m *session) coolFills() []uint32 {
 	out := make([]uint32, len(m.procs))
 	mask, hot, _ := bitsOf(model.Heat, model.Hot)

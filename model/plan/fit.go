@@ -21,15 +21,17 @@ type Time struct {
 	Minutes float64  // of hands and waiting together
 	Hands   bool     // Minutes are of hands alone; waiting is free
 	Must    []string // in, whatever they take
-	May     []string // of these as much as goes; where two choices are worth the same the first in this list
-	Gains   []Gain   // what doing them is worth
+	// of these as much as goes; where two choices are worth the same the first in this list
+	May   []string
+	Gains []Gain // what doing them is worth
 }
 
 // Fit is what a choice for the minutes there are is worth.
 type Fit struct {
 	Minutes float64 `json:"minutes"` // there were
 	Gained  float64 `json:"gained"`  // summed chance of being past the band that is taken away
-	Bound   float64 `json:"bound"`   // no choice takes away more; Gained where the choice is proven best
+	// no choice takes away more; Gained where the choice is proven best
+	Bound   float64 `json:"bound"`
 	Optimal bool    `json:"optimal"` // the choice is proven best
 	Over    bool    `json:"over"`    // what must be in takes more than the minutes there are
 
@@ -39,12 +41,13 @@ type Fit struct {
 // exactMay is up to how many candidates a choice is always exact.
 const exactMay = 20
 
-// FitTime chooses what takes away most: first of the gains that guard a person, then of all, then as many
-// candidates as go, then in the least time. The minutes are those of the whole session, proofs, bookends and
-// set-up actions included, which items share; a set goes where any order of it does. Up to exactMay candidates the
-// choice is exact, beyond that it comes with a bound; more time never buys less. The plan is empty
-// where nothing fits. Errors are those of Assemble.
-func FitTime(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, r Request) (*Plan, error) {
+// FitTime chooses what takes away most: first of the gains that guard a person, then of all, then
+// as many candidates as go, then in the least time. The minutes are those of the whole session,
+// proofs, bookends and set-up actions included, which items share; a set goes where any order of it
+// does. Up to exactMay candidates the choice is exact, beyond that it comes with a bound; more time
+// never buys less. The plan is empty where nothing fits. Errors are those of Assemble.
+func FitTime(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string,
+	t Time, r Request) (*Plan, error) {
 	f, err := newFitting(get, fs, settings, t, r)
 	if err != nil {
 		return nil, err
@@ -62,9 +65,10 @@ func FitTime(get func(id string) *model.Procedure, fs model.FeatureSet, settings
 	return p, nil
 }
 
-// shorter gives the order of a choice that takes the fewest minutes where the best order takes more than there are.
-// Its order is proven no better than the best one.
-func shorter(p *Plan, get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, fit *Fit, r Request) *Plan {
+// shorter gives the order of a choice that takes the fewest minutes where the best order takes more
+// than there are. Its order is proven no better than the best one.
+func shorter(p *Plan, get func(id string) *model.Procedure, fs model.FeatureSet,
+	settings map[string]string, t Time, fit *Fit, r Request) *Plan {
 	r.by = byMinutes
 	if t.Hands {
 		r.by = byHands
@@ -129,11 +133,13 @@ type candidate struct {
 	gains set
 	worth int64
 	level uint32 // see fitting.level
-	loose bool   // it leaves a state behind, bears on the one believed in, or does what others do: they may take less with it
+	// it leaves a state behind, bears on the one believed in, or does what others do: they may take
+	// less with it
+	loose bool
 }
 
-// gain is a Gain with its weight: one number, so that one that guards outweighs all that do not, and any chance the
-// number of candidates done.
+// gain is a Gain with its weight: one number, so that one that guards outweighs all that do not,
+// and any chance the number of candidates done.
 type gain struct {
 	weight int64
 	chance float64
@@ -147,7 +153,8 @@ const (
 )
 
 // newFitting numbers everything that could be in the session.
-func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, settings map[string]string, t Time, r Request) (*fitting, error) {
+func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet,
+	settings map[string]string, t Time, r Request) (*fitting, error) {
 	procs, err := r.reach(get, fs, slices.Concat(t.Must, t.May))
 	if err != nil {
 		return nil, err
@@ -157,7 +164,8 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	if err != nil {
 		return nil, err
 	}
-	f := &fitting{t: t, at: map[string]int{}, limit: uint32(min(tooLong-1, max(0, math.Floor(t.Minutes/quarter))))}
+	f := &fitting{t: t, at: map[string]int{},
+		limit: uint32(min(tooLong-1, max(0, math.Floor(t.Minutes/quarter))))}
 	by := byMinutes
 	if t.Hands {
 		by = byHands
@@ -177,8 +185,10 @@ func newFitting(get func(id string) *model.Procedure, fs model.FeatureSet, setti
 	return f, nil
 }
 
-// reach gives every procedure that could be in a session of some of the ids, with what opens and closes it.
-func (r Request) reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids []string) ([]*model.Procedure, error) {
+// reach gives every procedure that could be in a session of some of the ids, with what opens and
+// closes it.
+func (r Request) reach(get func(id string) *model.Procedure, fs model.FeatureSet, ids []string) (
+	[]*model.Procedure, error) {
 	in := map[string]*model.Procedure{}
 	for _, id := range ids {
 		procs, err := r.gather(get, fs, []string{id})
@@ -288,7 +298,8 @@ func (f *fitting) candidates(m *session) {
 			j := todo.next()
 			c.jobs = c.jobs.with(j)
 			c.gains = c.gains.or(f.gain[j])
-			c.loose = c.loose || len(m.procs[j].Leave) > 0 || f.s.p.stone.has(j) || !f.counts[j].empty()
+			c.loose = c.loose || len(m.procs[j].Leave) > 0 || f.s.p.stone.has(j) ||
+				!f.counts[j].empty()
 			todo = todo.or(f.proofs[j].minus(c.jobs))
 		}
 		c.done = f.done(c.jobs)
@@ -305,7 +316,8 @@ func (f *fitting) candidates(m *session) {
 
 // ratio compares what two candidates are worth a minute of their own.
 func (f *fitting) ratio(a, b *candidate) int {
-	return cmp.Compare(float64(a.worth)/float64(max(1, f.own[a.job])), float64(b.worth)/float64(max(1, f.own[b.job])))
+	return cmp.Compare(float64(a.worth)/float64(max(1, f.own[a.job])),
+		float64(b.worth)/float64(max(1, f.own[b.job])))
 }
 
 func (f *fitting) weigh(gains set) int64 {
@@ -324,7 +336,8 @@ func (f *fitting) chance(gains set) float64 {
 	return sum
 }
 
-// close makes the session of some jobs, as gather does: without what another does too, with the proofs.
+// close makes the session of some jobs, as gather does: without what another does too, with the
+// proofs.
 func (f *fitting) close(jobs set) set {
 	jobs = f.drop(jobs)
 	for todo := jobs; !todo.empty(); {
@@ -356,7 +369,8 @@ func (f *fitting) drop(jobs set) set {
 	return jobs
 }
 
-// minutes is what a closed session takes in the order that takes least, quarter minutes; tooLong where no order does it.
+// minutes is what a closed session takes in the order that takes least, quarter minutes; tooLong
+// where no order does it.
 func (f *fitting) minutes(jobs set) uint32 {
 	own, unfilled := f.sum(jobs), f.unfilled(jobs)
 	whole := f.s.setUp(jobs.or(f.ends), true)
@@ -393,14 +407,15 @@ func (f *fitting) sum(jobs set) uint32 {
 	return sum
 }
 
-// kept names what was taken: what must be in, then the candidates that are done, by whatever does them, so that the
-// session of all named is the one chosen.
+// kept names what was taken: what must be in, then the candidates that are done, by whatever does
+// them, so that the session of all named is the one chosen.
 func (f *fitting) kept(l *label) []string {
 	asked, done := l.asked, f.done(l.jobs)
 	ids := slices.Clone(f.t.Must)
 	for _, id := range f.t.May {
 		i, ok := f.at[id]
-		if !ok || slices.Contains(ids, id) || !asked.has(i) && (!done.has(i) || f.close(asked.with(i)) != l.jobs) {
+		if !ok || slices.Contains(ids, id) || !asked.has(i) &&
+			(!done.has(i) || f.close(asked.with(i)) != l.jobs) {
 			continue
 		}
 		asked = asked.with(i)

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// least tells what the set-up actions of a session take at least, whatever the order, of any set of its jobs. Sets
-// that need the machine alike share one search.
+// least tells what the set-up actions of a session take at least, whatever the order, of any set of
+// its jobs. Sets that need the machine alike share one search.
 type least struct {
 	p      *problem   // states that can be met only
 	before []set      // by job: those that come before it by themselves
@@ -17,8 +17,9 @@ type least struct {
 	stays  []bool     // by job: it leaves the machine as it stands
 	unread int        // the state to start from where nothing is measured stone cold
 	extra  uint32     // what the way out of an emergency takes
-	asIs   []bool     // by state: may it end here where no set-up action is taken; nil where one must be
-	unplug []bool     // by action: it pulls the plug
+	// by state: may it end here where no set-up action is taken; nil where one must be
+	asIs   []bool
+	unplug []bool // by action: it pulls the plug
 	known  map[leastKey]uint32
 }
 
@@ -30,8 +31,9 @@ type leastKey struct {
 // tooLong is of what no order does.
 const tooLong = math.MaxUint32 / 4
 
-// newLeast prepares the jobs of a session, measured in minutes or in hands alone. cold tells that nobody read the heat
-// and the machine stood off: that is believed only for what is measured stone cold.
+// newLeast prepares the jobs of a session, measured in minutes or in hands alone. cold tells that
+// nobody read the heat and the machine stood off: that is believed only for what is measured stone
+// cold.
 func newLeast(m *session, r Request, by measure, cold bool) (*least, error) {
 	way, after, err := m.wayOut()
 	if err != nil {
@@ -39,7 +41,8 @@ func newLeast(m *session, r Request, by measure, cold bool) (*least, error) {
 	}
 	m.state, m.by = after, by
 	goal := m.goal()
-	l := &least{before: m.prec.direct, after: make([]set, len(m.procs)), known: map[leastKey]uint32{}}
+	l := &least{before: m.prec.direct, after: make([]set, len(m.procs)),
+		known: map[leastKey]uint32{}}
 	p := m.problem(goal, m.moves())
 	for _, i := range way {
 		l.extra += p.actions[i].hands
@@ -94,8 +97,8 @@ func (l *least) index() {
 	}
 }
 
-// setUp gives what the set-up actions of the jobs take at least, tooLong where no order does them all; with pull
-// the plug may be pulled.
+// setUp gives what the set-up actions of the jobs take at least, tooLong where no order does them
+// all; with pull the plug may be pulled.
 func (l *least) setUp(jobs set, pull bool) uint32 {
 	key := leastKey{jobs, pull}
 	if v, ok := l.known[key]; ok {
@@ -116,7 +119,8 @@ func (l *least) setUp(jobs set, pull bool) uint32 {
 	return v
 }
 
-// relaxed gives what the jobs need at least whatever else is done: any other job may change the state for nothing.
+// relaxed gives what the jobs need at least whatever else is done: any other job may change the
+// state for nothing.
 func (l *least) relaxed(jobs set, pull bool) uint32 {
 	free := func(state int16, f func(to int16)) {
 		for j := range l.p.jobs {
@@ -128,9 +132,9 @@ func (l *least) relaxed(jobs set, pull bool) uint32 {
 	return min(l.search(l.unread, jobs, pull, free), l.search(l.p.start, jobs, pull, free))
 }
 
-// reduce leaves out each job that can be done right beside another one wherever that stands: it leaves nothing, asks
-// no more of the machine, nothing more comes before it and nothing more behind it, not of those either that may join.
-// Such a job changes no sum.
+// reduce leaves out each job that can be done right beside another one wherever that stands: it
+// leaves nothing, asks no more of the machine, nothing more comes before it and nothing more behind
+// it, not of those either that may join. Such a job changes no sum.
 func (l *least) reduce(jobs, join set) set {
 	all := jobs.or(join)
 	for rest := jobs; !rest.empty(); {
@@ -138,7 +142,8 @@ func (l *least) reduce(jobs, join set) set {
 		before, after := l.before[b].and(all), l.after[b].and(all)
 		for as := jobs.without(b); !as.empty(); {
 			a := as.next()
-			if before.without(a).in(l.before[a]) && after.without(a).in(l.after[a]) && l.beside(b, a) {
+			if before.without(a).in(l.before[a]) && after.without(a).in(l.after[a]) &&
+				l.beside(b, a) {
 				jobs = jobs.without(b)
 				break
 			}
@@ -166,9 +171,10 @@ type spot struct {
 	state int16
 }
 
-// search finds the least: nothing where work alone does it, on the machine as it stands. free, where it is not nil, gives
-// more ways from a state that cost nothing.
-func (l *least) search(from int, jobs set, pull bool, free func(state int16, f func(to int16))) uint32 {
+// search finds the least: nothing where work alone does it, on the machine as it stands. free,
+// where it is not nil, gives more ways from a state that cost nothing.
+func (l *least) search(from int, jobs set, pull bool,
+	free func(state int16, f func(to int16))) uint32 {
 	work := func(at spot, f func(to spot, more uint32)) {
 		l.work(at, jobs, f)
 		if free != nil {
@@ -184,9 +190,10 @@ func (l *least) search(from int, jobs set, pull bool, free func(state int16, f f
 	})
 }
 
-// cheapest is Dijkstra's method over what is done and how the machine stands, to where all is done and the goal met; next
-// gives the ways on. What can be done without a change is done at once.
-func (l *least) cheapest(from int, jobs set, goal []bool, next func(at spot, f func(to spot, more uint32))) uint32 {
+// cheapest is Dijkstra's method over what is done and how the machine stands, to where all is done
+// and the goal met; next gives the ways on. What can be done without a change is done at once.
+func (l *least) cheapest(from int, jobs set, goal []bool,
+	next func(at spot, f func(to spot, more uint32))) uint32 {
 	var spots []spot
 	var cost []uint32
 	var queue heap
@@ -219,8 +226,9 @@ func (l *least) cheapest(from int, jobs set, goal []bool, next func(at spot, f f
 	return tooLong
 }
 
-// settle does everything that can be done as the machine stands and never changes it. What may leave something is not
-// done at once though it leaves nothing here: it may save a set-up action where the machine stands otherwise.
+// settle does everything that can be done as the machine stands and never changes it. What may
+// leave something is not done at once though it leaves nothing here: it may save a set-up action
+// where the machine stands otherwise.
 func (l *least) settle(at spot, jobs set) spot {
 	for again := true; again; {
 		again = false

@@ -18,10 +18,11 @@ type label struct {
 
 // stage is what bears on decisions still open from a candidate on.
 type stage struct {
-	loose bool // what bears on the minutes of others is open: a longer choice may yet become shorter
-	jobs  set  // that may still join
-	drops set  // that may still turn out to be done by another
-	close set  // whose being in changes what a later candidate takes
+	// what bears on the minutes of others is open: a longer choice may yet become shorter
+	loose bool
+	jobs  set // that may still join
+	drops set // that may still turn out to be done by another
+	close set // whose being in changes what a later candidate takes
 	gains set
 	done  set
 }
@@ -53,12 +54,13 @@ func (f *fitting) newStages() []stage {
 type labelKey struct{ needs, asked, jobs, gains, done set }
 
 func (f *fitting) key(l *label, s *stage) labelKey {
-	return labelKey{f.s.reduce(l.jobs.or(f.ends), s.jobs.or(s.drops)), l.asked.and(s.close), l.jobs.and(s.close),
+	return labelKey{f.s.reduce(l.jobs.or(f.ends), s.jobs.or(s.drops)), l.asked.and(s.close),
+		l.jobs.and(s.close),
 		l.gains.and(s.gains), f.done(l.jobs).and(s.done).and(f.asked)}
 }
 
-// choose makes the choice, exact for each exactMay candidates, those worth most a minute first: only where all of
-// them are in, the next ones are looked at. So more time never holds less.
+// choose makes the choice, exact for each exactMay candidates, those worth most a minute first:
+// only where all of them are in, the next ones are looked at. So more time never holds less.
 func (f *fitting) choose() *Fit {
 	best := f.label(f.must)
 	if best.minutes == tooLong { // what is measured stone cold is left for another day
@@ -78,15 +80,16 @@ func (f *fitting) choose() *Fit {
 		}
 		proven = proven || len(rest) == 0
 	}
-	fit := &Fit{Minutes: f.t.Minutes, Gained: f.chance(best.gains), Optimal: proven, Kept: f.kept(&best)}
+	fit := &Fit{Minutes: f.t.Minutes, Gained: f.chance(best.gains), Optimal: proven,
+		Kept: f.kept(&best)}
 	if fit.Bound = fit.Gained; !proven {
 		fit.Bound = max(fit.Gained, f.bound(&base))
 	}
 	return fit
 }
 
-// bound is the chance that no choice takes away more of: whatever set-up the most demanding of a choice needs alone, all
-// of it needs at least.
+// bound is the chance that no choice takes away more of: whatever set-up the most demanding of a
+// choice needs alone, all of it needs at least.
 func (f *fitting) bound(base *label) float64 {
 	all, levels := slices.Clone(f.all), []uint32{}
 	for i := range all {
@@ -117,7 +120,8 @@ func (f *fitting) level(j int) uint32 {
 	return min(whole, f.s.relaxed(job, false))
 }
 
-// take begins with some candidates: what bears on others is decided on first, then what is worth most a minute.
+// take begins with some candidates: what bears on others is decided on first, then what is worth
+// most a minute.
 func (f *fitting) take(cs []candidate) {
 	f.may = slices.Clone(cs)
 	rank := func(c *candidate) int {
@@ -126,7 +130,9 @@ func (f *fitting) take(cs []candidate) {
 		}
 		return 1
 	}
-	slices.SortStableFunc(f.may, func(a, b candidate) int { return cmp.Compare(rank(&a), rank(&b)) })
+	slices.SortStableFunc(f.may, func(a, b candidate) int {
+		return cmp.Compare(rank(&a), rank(&b))
+	})
 	f.byRatio = f.byRatio[:0]
 	for i := range f.may {
 		f.byRatio = append(f.byRatio, i)
@@ -135,9 +141,9 @@ func (f *fitting) take(cs []candidate) {
 	f.stages = f.newStages()
 }
 
-// exact makes the best choice of the candidates under way, one by one in lists of choices so far, of which no other is
-// worth as much in as little time (dynamic programming with lists: Kellerer, Pferschy and Pisinger 2004, 3.4), and of
-// which none falls behind the best by its bound.
+// exact makes the best choice of the candidates under way, one by one in lists of choices so far,
+// of which no other is worth as much in as little time (dynamic programming with lists: Kellerer,
+// Pferschy and Pisinger 2004, 3.4), and of which none falls behind the best by its bound.
 func (f *fitting) exact(base label, most int64) label {
 	if all := f.label(base.asked.or(f.jobsOf())); all.minutes <= f.limit && all.worth == most {
 		return all
@@ -205,13 +211,14 @@ func (f *fitting) better(a, b *label) bool {
 	return false
 }
 
-// rest is the most that candidates from i on can still add to a choice: those worth most a minute of their own, the
-// last of them in part (Dantzig 1957).
+// rest is the most that candidates from i on can still add to a choice: those worth most a minute
+// of their own, the last of them in part (Dantzig 1957).
 func (f *fitting) rest(l *label, i int) int64 {
 	return f.restAt(l, i, int64(f.limit)-int64(l.least), tooLong)
 }
 
-// restAt is the same of those alone that need no more of the machine than some level, in some quarter minutes.
+// restAt is the same of those alone that need no more of the machine than some level, in some
+// quarter minutes.
 func (f *fitting) restAt(l *label, i int, room int64, level uint32) int64 {
 	sum := int64(0)
 	done, free := f.done(l.jobs), f.stages[i].drops.or(f.nothing)
@@ -236,8 +243,8 @@ func (f *fitting) restAt(l *label, i int, room int64, level uint32) int64 {
 	return sum
 }
 
-// undominated drops each choice where another, for which all that may come is the same, is worth no less, in no more
-// time.
+// undominated drops each choice where another, for which all that may come is the same, is worth no
+// less, in no more time.
 func (f *fitting) undominated(list []label, s *stage) []label {
 	groups := map[labelKey][]int{}
 	out := list[:0:0]
@@ -290,7 +297,8 @@ func (f *fitting) most(base *label) int64 {
 func (f *fitting) greedy(base label) label {
 	best := base
 	for _, k := range f.byRatio {
-		if l := f.label(best.asked.with(f.may[k].job)); l.minutes <= f.limit && f.better(&l, &best) {
+		if l := f.label(best.asked.with(f.may[k].job)); l.minutes <= f.limit &&
+			f.better(&l, &best) {
 			best = l
 		}
 	}

@@ -6,24 +6,24 @@ import (
 	"bench/oilcan/model"
 )
 
-// A moving gantry cannot rest by itself: it is set onto blocks before the motors let go. Drawn from under it with
-// the motors dead it runs down on the hand, so power comes back over the blocks, and over nothing else, for the
-// one block that lifts the gantry off them: GantryFree. Where a machine will not jog before it is homed, two
-// people free it unplugged: GantryHeld.
+// A moving gantry cannot rest by itself: it is set onto blocks before the motors let go. Drawn from
+// under it with the motors dead it runs down on the hand, so power comes back over the blocks, and
+// over nothing else, for the one block that lifts the gantry off them: GantryFree. Where a machine
+// will not jog before it is homed, two people free it unplugged: GantryHeld.
 const (
 	GantryFree = "gantry-free"
 	GantryHeld = "gantry-held"
 
-	// OverBlocks is the power of a machine switched on while its gantry stands on its blocks. Nothing may be done
-	// in it but to lift the gantry off them, or to switch off again.
+	// OverBlocks is the power of a machine switched on while its gantry stands on its blocks.
+	// Nothing may be done in it but to lift the gantry off them, or to switch off again.
 	OverBlocks = "on over blocks"
 )
 
 // hasGantry tells whether a machine's head hangs on a gantry that sinks without power.
 func hasGantry(fs model.FeatureSet) bool { return fs["bedslinger"] }
 
-// Gantry gives the power the planner counts on for a machine under power: OverBlocks where blocks stand under its
-// gantry by the ledger.
+// Gantry gives the power the planner counts on for a machine under power: OverBlocks where blocks
+// stand under its gantry by the ledger.
 func Gantry(fs model.FeatureSet, c model.Condition, l model.Ledger) string {
 	if hasGantry(fs) && c[model.Power] == model.On && l.Inside["blocks"] > 0 {
 		return OverBlocks
@@ -36,16 +36,20 @@ func PassesBlocks(fs model.FeatureSet, setup string) bool {
 	return hasGantry(fs) && (setup == "plug-in" || setup == "switch-on")
 }
 
-// RestsOnBlocks tells whether what is inside a machine may stay there without power: the blocks of a gantry.
-func RestsOnBlocks(fs model.FeatureSet, name string) bool { return hasGantry(fs) && name == "blocks" }
+// RestsOnBlocks tells whether what is inside a machine may stay there without power: the blocks of
+// a gantry.
+func RestsOnBlocks(fs model.FeatureSet, name string) bool {
+	return hasGantry(fs) && name == "blocks"
+}
 
-// switchesOn tells whether a set-up action brings power over the blocks of a gantry that stands on them.
+// switchesOn tells whether a set-up action brings power over the blocks of a gantry that stands on
+// them.
 func switchesOn(fs model.FeatureSet, ch *model.Change, bed string) bool {
 	return hasGantry(fs) && ch.Variable == model.Power && ch.To == model.On && bed == model.Low
 }
 
-// breachOverBlocks says why something must not be done under power over the blocks, or why the gantry cannot be
-// freed now; "" where it may.
+// breachOverBlocks says why something must not be done under power over the blocks, or why the
+// gantry cannot be freed now; "" where it may.
 func breachOverBlocks(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 	over := c[model.Power] == OverBlocks
 	switch {

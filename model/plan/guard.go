@@ -13,7 +13,8 @@ func allowed(p *model.Procedure) error {
 	e, _ := model.ExceptionOf(p.ID)
 	for _, o := range p.Owns {
 		if !e.May(o) {
-			return fmt.Errorf("%s owns %s, and only %s may: take owns out of its file", p.ID, o, strings.Join(model.OwnersOf(o), ", "))
+			return fmt.Errorf("%s owns %s, and only %s may: take owns out of its file", p.ID, o,
+				strings.Join(model.OwnersOf(o), ", "))
 		}
 	}
 	return nil
@@ -69,5 +70,6 @@ func leaves(p *model.Procedure, v model.Variable) string {
 
 // handsIn tells whether a procedure's hands are inside the machine, as far as its require shows.
 func handsIn(p *model.Procedure) bool {
-	return p.Require[model.Door] == model.Open || p.Require[model.Cover] == model.Off || p.Require[model.Top] == model.Off
+	return p.Require[model.Door] == model.Open || p.Require[model.Cover] == model.Off ||
+		p.Require[model.Top] == model.Off
 }

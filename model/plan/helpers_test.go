@@ -10,7 +10,8 @@ import (
 )
 
 var short = map[string]string{
-	"P": "power", "H": "heat", "F": "filament", "C": "cover", "T": "top", "M": "changer", "B": "bed", "D": "door", "V": "vapour", "S": "sensor",
+	"P": "power", "H": "heat", "F": "filament", "C": "cover", "T": "top", "M": "changer",
+	"B": "bed", "D": "door", "V": "vapour", "S": "sensor",
 	"unpl": "unplugged", "det": "detached", "mtd": "mounted", "cl": "closed",
 }
 
@@ -51,7 +52,8 @@ func setUps() []*model.Procedure {
 		setUp("switch-off", "power", "on", "off", 0, 0, "B=low"),
 		setUp("unplug", "power", "off", "unplugged", 0.5, 0, "H=cold"),
 		setUp("open-door", "door", "closed", "open", 0, 0, "P=off H=cold"),
-		setUp("changer-off", "changer", "mounted", "detached", 1, 0, "P=unpl H=cold F=unloaded B=low D=open"),
+		setUp("changer-off", "changer", "mounted", "detached", 1, 0,
+			"P=unpl H=cold F=unloaded B=low D=open"),
 		setUp("top-off", "top", "on", "off", 1, 0, "P=unpl H=cold B=low M=det"),
 		setUp("cover-off", "cover", "on", "off", 1, 0, "P=unpl H=cold D=open"),
 		setUp("cover-on", "cover", "off", "on", 1, 0, "P=unpl H=cold D=open"),
@@ -70,8 +72,10 @@ func setUps() []*model.Procedure {
 		case "gantry-free", "gantry-held":
 			u.Needs = []model.Feature{"bedslinger"}
 			if u.ID == "gantry-free" {
-				u.Settings = []model.Setting{{Name: "gantry-jog", Default: "yes", Options: []string{"yes", "no"}}}
-				u.Steps = []model.Step{{Name: "jog", Only: model.Only{Setting: "gantry-jog", Is: []string{"yes"}}},
+				u.Settings = []model.Setting{{Name: "gantry-jog", Default: "yes",
+					Options: []string{"yes", "no"}}}
+				u.Steps = []model.Step{{Name: "jog",
+					Only: model.Only{Setting: "gantry-jog", Is: []string{"yes"}}},
 					{Name: "draw", Only: model.Only{Step: "jog", Is: []string{"rises level"}}}}
 			}
 		case "changer-off":
@@ -87,7 +91,9 @@ func setUps() []*model.Procedure {
 
 // care makes a procedure: "rung hands waiting", its require, its tools apart by commas.
 func care(id, rung string, hands, waiting float64, require, tools string) *model.Procedure {
-	p := &model.Procedure{ID: id, Title: "Title of " + id, Kind: model.Care, Rung: []model.Placed{{Is: model.Rung(rung)}}, HandsOn: hands, Waiting: waiting, Require: state(require)}
+	p := &model.Procedure{ID: id, Title: "Title of " + id, Kind: model.Care,
+		Rung: []model.Placed{{Is: model.Rung(
+			rung)}}, HandsOn: hands, Waiting: waiting, Require: state(require)}
 	for t := range strings.SplitSeq(tools, ",") {
 		if t = strings.TrimSpace(t); t != "" {
 			p.Tools = append(p.Tools, model.Tool{Name: t})
@@ -158,7 +164,8 @@ type value struct {
 }
 
 func (a value) compare(b value) int {
-	for _, d := range []float64{a.cost - b.cost, a.waiting - b.waiting, float64(a.setups - b.setups), float64(a.late - b.late)} {
+	for _, d := range []float64{a.cost - b.cost, a.waiting - b.waiting,
+		float64(a.setups - b.setups), float64(a.late - b.late)} {
 		if d < 0 {
 			return -1
 		} else if d > 0 {
@@ -169,7 +176,8 @@ func (a value) compare(b value) int {
 }
 
 func (a value) String() string {
-	return fmt.Sprintf("cost %v, waiting %v, %d set-ups, late %d: %s", a.cost, a.waiting, a.setups, a.late, strings.Join(a.ids, " "))
+	return fmt.Sprintf("cost %v, waiting %v, %d set-ups, late %d: %s", a.cost, a.waiting, a.setups,
+		a.late, strings.Join(a.ids, " "))
 }
 
 // appraise gives the objective of a sequence of resolved steps.

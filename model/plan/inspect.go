@@ -9,9 +9,10 @@ import (
 // looking are the rungs of care that only looks or measures, on a machine that is dark.
 var looking = []model.Rung{"before-opening", "inspect", "stone-cold"}
 
-// Inspects tells whether a resolved procedure may be done on a machine that is stopped, so that the cause can be
-// found: it only looks or measures, cold and unplugged, renews and wets nothing, and needs neither power nor heat nor
-// motors, before it or after it. What has to be unloaded first waits too.
+// Inspects tells whether a resolved procedure may be done on a machine that is stopped, so that the
+// cause can be found: it only looks or measures, cold and unplugged, renews and wets nothing, and
+// needs neither power nor heat nor motors, before it or after it. What has to be unloaded first
+// waits too.
 func Inspects(p *model.Procedure) bool {
 	r := p.Require
 	switch {
@@ -23,13 +24,14 @@ func Inspects(p *model.Procedure) bool {
 		return false
 	}
 	return !slices.ContainsFunc(p.Steps, func(s model.Step) bool {
-		return len(s.Drives)+len(s.Renewed) > 0 || s.Set[string(model.Vapour)] != "" || s.Set["oil"] != ""
+		return len(s.Drives)+len(s.Renewed) > 0 || s.Set[string(model.Vapour)] != "" ||
+			s.Set["oil"] != ""
 	})
 }
 
-// WithinReach plans what of a request can be come to on a machine to which nothing brings power; what cannot, because a bed
-// stands high or filament holds the tubes, is left for another day and said in Left. Errors are those of Make, where
-// not even nothing can be planned.
+// WithinReach plans what of a request can be come to on a machine to which nothing brings power;
+// what cannot, because a bed stands high or filament holds the tubes, is left for another day and
+// said in Left. Errors are those of Make, where not even nothing can be planned.
 func WithinReach(r Request) (*Plan, error) {
 	var keep []*model.Procedure
 	var left []Left
@@ -37,7 +39,8 @@ func WithinReach(r Request) (*Plan, error) {
 		one := r
 		one.Procedures = append(slices.Clone(keep), p)
 		if _, err := Make(one); err != nil {
-			left = append(left, Left{ID: p.ID, Why: p.Title + " is left for another day: nothing brings the machine there without power."})
+			left = append(left, Left{ID: p.ID, Why: p.Title +
+				" is left for another day: nothing brings the machine there without power."})
 			continue
 		}
 		keep = one.Procedures
@@ -51,7 +54,8 @@ func WithinReach(r Request) (*Plan, error) {
 	return p, nil
 }
 
-// bookends are the ids of what opens and closes such a session: a machine whose power is locked is not read under power.
+// bookends are the ids of what opens and closes such a session: a machine whose power is locked is
+// not read under power.
 func (r Request) bookends() []string {
 	if r.Locked {
 		return Bookends[1:]

@@ -9,12 +9,13 @@ import (
 
 // Lay is one thing to lay out before a session.
 type Lay struct {
-	Name     string      `json:"name"`
-	Fits     []model.Fit `json:"fits,omitempty"`     // the screws a key is for
-	For      []string    `json:"for"`                // ids of the plan's items that use it, in their order
-	Quantity float64     `json:"quantity,omitempty"` // of a supply, all together
-	Unit     string      `json:"unit,omitempty"`
-	Maybe    bool        `json:"maybe,omitempty"` // only an answer at the machine decides
+	Name string      `json:"name"`
+	Fits []model.Fit `json:"fits,omitempty"` // the screws a key is for
+	// ids of the plan's items that use it, in their order
+	For      []string `json:"for"`
+	Quantity float64  `json:"quantity,omitempty"` // of a supply, all together
+	Unit     string   `json:"unit,omitempty"`
+	Maybe    bool     `json:"maybe,omitempty"` // only an answer at the machine decides
 }
 
 // Laying is what is to be laid out, each list by name.
@@ -39,7 +40,9 @@ func LayOut(procs []*model.Procedure) Laying {
 			lay(&l.Gear, g, "", q.ID, model.Only{})
 		}
 	}
-	byName := func(a, b Lay) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Unit, b.Unit)) }
+	byName := func(a, b Lay) int {
+		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Unit, b.Unit))
+	}
 	for _, list := range [][]Lay{l.Tools, l.Supplies, l.Gear} {
 		slices.SortFunc(list, byName)
 	}
@@ -55,8 +58,8 @@ func (m *session) layOut(p *Plan) Laying {
 	return LayOut(procs)
 }
 
-// Lacking gives the ids of a request's procedures, bookends apart, that cannot be done without a thing to lay out:
-// they use it, or a set-up action that they need does.
+// Lacking gives the ids of a request's procedures, bookends apart, that cannot be done without a
+// thing to lay out: they use it, or a set-up action that they need does.
 func Lacking(r Request, name string) []string {
 	var out []string
 	for _, p := range r.Procedures {
@@ -74,7 +77,9 @@ func Lacking(r Request, name string) []string {
 			continue
 		}
 		l := m.layOut(pl)
-		if slices.ContainsFunc(slices.Concat(l.Tools, l.Supplies, l.Gear), func(x Lay) bool { return x.Name == name }) {
+		if slices.ContainsFunc(slices.Concat(l.Tools, l.Supplies, l.Gear), func(x Lay) bool {
+			return x.Name == name
+		}) {
 			out = append(out, p.ID)
 		}
 	}

@@ -12,10 +12,13 @@ import (
 // sessionA is the monthly session of an enclosed machine with everything, as a good technician does
 // it (common practice): the blocks in that order, with the set-up actions they need.
 var sessionA = []string{
-	"as-found", "unload", "nozzle-swap-look", "desiccant-look", "cool", "lower-bed", "switch-off", "unplug", "open-door",
+	"as-found", "unload", "nozzle-swap-look", "desiccant-look", "cool", "lower-bed", "switch-off",
+	"unplug", "open-door",
 	"plate-wash", "electrical-glance", "changer-off", "top-off", "belt-tone",
-	"cover-off", "fans-blow", "gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look",
-	"feed-path-look", "cover-on", "rods-wipe", "layer-lens-clean", "camera-clean", "air", "top-on", "changer-on", "close-door",
+	"cover-off", "fans-blow", "gears-blow-look", "sock-check-look", "blade-check-look",
+	"chute-clear-look", "wiper-check-look",
+	"feed-path-look", "cover-on", "rods-wipe", "layer-lens-clean", "camera-clean", "air", "top-on",
+	"changer-on", "close-door",
 	"plug-in", "switch-on", "self-check", "bed-tram-look", "first-layer", "close-out",
 }
 
@@ -60,7 +63,9 @@ func resolve(t testing.TB, l *procedures.Library, ids []string) (care, all []*mo
 	fs := model.NewFeatureSet(model.FullFeatures...)
 	for _, id := range ids {
 		p := l.Get(id)
-		if i := slices.IndexFunc(l.SetUps(), func(q *model.Procedure) bool { return q.ID == id }); i >= 0 {
+		if i := slices.IndexFunc(l.SetUps(), func(q *model.Procedure) bool {
+			return q.ID == id
+		}); i >= 0 {
 			p = l.SetUps()[i]
 		}
 		if p == nil {
@@ -96,7 +101,8 @@ func TestLibraryMonthly(t *testing.T) {
 	}
 	_, ours := resolve(t, l, ids)
 	if cost(ours) != p.Cost || p.Bound != p.Cost || !p.Optimal {
-		t.Errorf("the plan says cost %v, bound %v; its sequence costs %v", p.Cost, p.Bound, cost(ours))
+		t.Errorf("the plan says cost %v, bound %v; its sequence costs %v", p.Cost, p.Bound,
+			cost(ours))
 	}
 	if p.Cost > cost(his) {
 		t.Errorf("ours costs %v, the technician's %v", p.Cost, cost(his))
@@ -105,7 +111,8 @@ func TestLibraryMonthly(t *testing.T) {
 
 func TestLibraryLookAlone(t *testing.T) {
 	l := load(t)
-	p, ids, err := plan.Assemble(l.Get, model.NewFeatureSet(model.FullFeatures...), nil, []string{"desiccant-look"}, plan.Request{SetUps: l.SetUps()})
+	p, ids, err := plan.Assemble(l.Get, model.NewFeatureSet(model.FullFeatures...), nil,
+		[]string{"desiccant-look"}, plan.Request{SetUps: l.SetUps()})
 	if err != nil || p.SetUpActions != 0 || !slices.Equal(ids, []string{"desiccant-look"}) {
 		t.Errorf("%v %+v %v", ids, p, err)
 	}
@@ -115,10 +122,15 @@ func TestLibraryLookAlone(t *testing.T) {
 func TestLibraryIsPlannable(t *testing.T) {
 	l := load(t)
 	kinds := map[string]model.FeatureSet{
-		"full":    model.NewFeatureSet(model.FullFeatures...),
-		"slinger": model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball", "z-screw", "nut-metal", "belt-manual", "direct-drive", "lined-hotend", "nozzle-threaded", "knobs", "bed-cable", "sock"),
-		"rails":   model.NewFeatureSet("enclosed", "corexy", "rails", "z-belt", "belt-manual", "remote-drive", "nozzle-threaded", "probe", "chamber-filter"),
-		"lid":     model.NewFeatureSet("enclosed", "corexy", "top-panel", "rods-carbon", "bush-polymer", "z-screw", "changer", "lid-changer", "changer-dryer", "cutter", "wiper", "layer-sensor", "camera"),
+		"full": model.NewFeatureSet(model.FullFeatures...),
+		"slinger": model.NewFeatureSet("open-frame", "bedslinger", "rods-steel", "bush-ball",
+			"z-screw", "nut-metal", "belt-manual", "direct-drive", "lined-hotend",
+			"nozzle-threaded", "knobs", "bed-cable", "sock"),
+		"rails": model.NewFeatureSet("enclosed", "corexy", "rails", "z-belt", "belt-manual",
+			"remote-drive", "nozzle-threaded", "probe", "chamber-filter"),
+		"lid": model.NewFeatureSet("enclosed", "corexy", "top-panel", "rods-carbon",
+			"bush-polymer", "z-screw", "changer", "lid-changer", "changer-dryer", "cutter", "wiper",
+			"layer-sensor", "camera"),
 		"unknown": model.NewFeatureSet(),
 	}
 	for name, fs := range kinds {
@@ -129,7 +141,8 @@ func TestLibraryIsPlannable(t *testing.T) {
 					continue
 				}
 				fit = append(fit, p.ID)
-				if _, _, err := plan.Assemble(l.Get, fs, nil, []string{p.ID}, plan.Request{SetUps: l.SetUps()}); err != nil {
+				if _, _, err := plan.Assemble(l.Get, fs, nil, []string{p.ID},
+					plan.Request{SetUps: l.SetUps()}); err != nil {
 					t.Errorf("%s: %v", p.ID, err)
 				}
 			}
@@ -145,25 +158,30 @@ func TestLibraryIsPlannable(t *testing.T) {
 	}
 }
 
-// keeps walks a plan step by step against what each file requires and against the interlocks, apart from the
-// planner's search: nothing open at its end, every file in the order of its rung and its after.
+// keeps walks a plan step by step against what each file requires and against the interlocks, apart
+// from the planner's search: nothing open at its end, every file in the order of its rung and its
+// after.
 func keeps(t *testing.T, l *procedures.Library, fs model.FeatureSet, p *plan.Plan) {
 	t.Helper()
 	var seq []*model.Procedure
 	for _, it := range p.Sequence {
 		q := l.Get(it.ID)
-		if i := slices.IndexFunc(l.SetUps(), func(s *model.Procedure) bool { return s.ID == it.ID }); i >= 0 {
+		if i := slices.IndexFunc(l.SetUps(), func(s *model.Procedure) bool {
+			return s.ID == it.ID
+		}); i >= 0 {
 			q = l.SetUps()[i]
 		}
 		if it.ID == "switch-on" { // the owed proofs of the sensor run there
 			r := *q
-			r.Leave = append(slices.Clone(q.Leave), model.Left{Variable: model.Sensor, Is: "proved"})
+			r.Leave = append(slices.Clone(q.Leave),
+				model.Left{Variable: model.Sensor, Is: "proved"})
 			q = &r
 		}
 		seq = append(seq, q.For(fs, nil))
 		t.Logf("%-20s %5.2f %5.2f  %s", it.ID, it.HandsOn, it.Waiting, it.Why)
 	}
-	for _, err := range []error{plan.Verify(fs, seq, p.Start), plan.VerifyOrder(seq), plan.VerifyClosed(fs, seq, p.Start, p.Goal, false)} {
+	for _, err := range []error{plan.Verify(fs, seq, p.Start), plan.VerifyOrder(seq),
+		plan.VerifyClosed(fs, seq, p.Start, p.Goal, false)} {
 		if err != nil {
 			t.Error(err)
 		}
@@ -176,7 +194,8 @@ func BenchmarkLibraryMonthly(b *testing.B) {
 	l := load(b)
 	care, _ := resolve(b, l, sessionA)
 	for b.Loop() {
-		if _, err := plan.Make(plan.Request{Features: model.NewFeatureSet(model.FullFeatures...), Procedures: care, SetUps: l.SetUps()}); err != nil {
+		if _, err := plan.Make(plan.Request{Features: model.NewFeatureSet(model.FullFeatures...),
+			Procedures: care, SetUps: l.SetUps()}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -194,7 +213,8 @@ func BenchmarkLibraryAllOfFull(b *testing.B) {
 		}
 	}
 	for b.Loop() {
-		if _, err := plan.Make(plan.Request{Features: fs, Procedures: fit, SetUps: l.SetUps()}); err != nil {
+		if _, err := plan.Make(plan.Request{Features: fs, Procedures: fit,
+			SetUps: l.SetUps()}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -204,11 +224,13 @@ func BenchmarkLibraryAllOfFull(b *testing.B) {
 func TestReasonsNameWhatComesFirst(t *testing.T) {
 	l := load(t)
 	fs := model.NewFeatureSet(model.FullFeatures...)
-	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"belt-tone", "frame-screws"}, plan.Request{SetUps: l.SetUps()})
+	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"belt-tone", "frame-screws"},
+		plan.Request{SetUps: l.SetUps()})
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := map[string]string{"changer-off": "opens the way for top off", "top-off": "opens the way for belt tone", "top-on": "closed before changer on"}
+	want := map[string]string{"changer-off": "opens the way for top off",
+		"top-off": "opens the way for belt tone", "top-on": "closed before changer on"}
 	for _, it := range p.Sequence {
 		if w := want[it.ID]; w != "" && it.Why != w {
 			t.Errorf("%s: %q, want %q", it.ID, it.Why, w)
@@ -220,11 +242,14 @@ func TestReasonsNameWhatComesFirst(t *testing.T) {
 	}
 }
 
-// All of a rail machine's care is one cover-off visit for what is done dark, the cut-off try last in it.
+// All of a rail machine's care is one cover-off visit for what is done dark, the cut-off try last
+// in it.
 func TestRailMachineOpensItsHeadOnceForDarkWork(t *testing.T) {
 	l := load(t)
-	fs := model.NewFeatureSet("enclosed", "corexy", "top-panel", "rails", "rollers", "z-screw", "belt-manual", "remote-drive", "nozzle-threaded", "sensor-pt", "probe", "sock")
-	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"fans-blow", "fan-swap", "rollers-set", "square-check", "estop-check", "rails-grease"}, plan.Request{SetUps: l.SetUps()})
+	fs := model.NewFeatureSet("enclosed", "corexy", "top-panel", "rails", "rollers", "z-screw",
+		"belt-manual", "remote-drive", "nozzle-threaded", "sensor-pt", "probe", "sock")
+	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"fans-blow", "fan-swap", "rollers-set",
+		"square-check", "estop-check", "rails-grease"}, plan.Request{SetUps: l.SetUps()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -239,14 +264,15 @@ func TestRailMachineOpensItsHeadOnceForDarkWork(t *testing.T) {
 	}
 }
 
-// TestCloseOutIsLast: the machine is counted whole and handed back when it is put together and power is as
-// it was, whichever procedure is done.
+// TestCloseOutIsLast: the machine is counted whole and handed back when it is put together and
+// power is as it was, whichever procedure is done.
 func TestCloseOutIsLast(t *testing.T) {
 	l := load(t)
 	for name, features := range map[string][]model.Feature{
 		"everything": model.FullFeatures,
 		"open":       {"open-frame", "bedslinger", "rods-steel", "belt-manual"},
-		"rails":      {"enclosed", "corexy", "top-panel", "rails", "z-screw", "remote-drive", "nozzle-threaded", "belt-manual"},
+		"rails": {"enclosed", "corexy", "top-panel", "rails", "z-screw", "remote-drive",
+			"nozzle-threaded", "belt-manual"},
 	} {
 		fs := model.NewFeatureSet(features...)
 		settings := map[string]string{}
@@ -254,7 +280,8 @@ func TestCloseOutIsLast(t *testing.T) {
 			if p.Kind == model.SetUp || p.Kind == model.Bookend || !p.Fits(fs) {
 				continue
 			}
-			made, _, err := plan.Assemble(l.Get, fs, settings, []string{p.ID}, plan.Request{SetUps: l.SetUps()})
+			made, _, err := plan.Assemble(l.Get, fs, settings, []string{p.ID},
+				plan.Request{SetUps: l.SetUps()})
 			if err != nil {
 				t.Errorf("%s, %s: %v", name, p.ID, err)
 				continue

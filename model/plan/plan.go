@@ -16,12 +16,16 @@ type Request struct {
 	Procedures []*model.Procedure // the care, unresolved as loaded; its order does not matter
 	SetUps     []*model.Procedure // every set-up action of the library
 	Start      model.Condition    // as believed; a variable not in it counts as model.Assumed
-	Power      string             // to end with where nothing need be opened; empty: as at the start
-	Locked     bool               // after a stop: nothing may bring power back
-	Unplugged  bool               // it is left without power: nothing brings it back, and the plug is out at the end
-	Heated     bool               // it was heated in this session, whatever is read now
-	Loose      bool               // something is out of the machine, in it or loose: it is unplugged before anything else
-	Limit      int                // nodes searched before optimality is given up; 0 takes DefaultLimit
+	// to end with where nothing need be opened; empty: as at the start
+	Power  string
+	Locked bool // after a stop: nothing may bring power back
+	// it is left without power: nothing brings it back, and the plug is out at the end
+	Unplugged bool
+	Heated    bool // it was heated in this session, whatever is read now
+	// something is out of the machine, in it or loose: it is unplugged before anything else
+	Loose bool
+	// nodes searched before optimality is given up; 0 takes DefaultLimit
+	Limit int
 
 	by measure // what the order is the best by
 }
@@ -56,13 +60,14 @@ type Plan struct {
 	Start        model.Condition `json:"start"`    // of the variables the machine has
 	Goal         model.Condition `json:"goal"`     // what must hold at the end; the rest is free
 	Precedence   [][2]string     `json:"precedence"`
-	Left         []Left          `json:"left,omitempty"`  // asked for and left for another day
-	Leave        model.Value     `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
-	Fit          *Fit            `json:"fit,omitempty"`   // of a choice for the minutes there are
+	Left         []Left          `json:"left,omitempty"` // asked for and left for another day
+	// how power is left: unplugged, on, or empty: as it was
+	Leave model.Value `json:"leave,omitempty"`
+	Fit   *Fit        `json:"fit,omitempty"` // of a choice for the minutes there are
 }
 
-// Minutes is how long the person is at it: hands, and what of the waits is not filled with them. What a session takes is
-// counted here alone.
+// Minutes is how long the person is at it: hands, and what of the waits is not filled with them.
+// What a session takes is counted here alone.
 func (p *Plan) Minutes() float64 { return p.HandsOn + p.Idle() }
 
 // Idle is how many minutes of the waits no hands fill.
@@ -80,8 +85,8 @@ func (p *Plan) IDs() []string {
 }
 
 // Make orders exactly the procedures of the request. Errors are one sentence: a procedure that does
-// not fit the machine, one whose require cannot be met, a circle in the precedence. It first tries the
-// procedures on the machine as it stands.
+// not fit the machine, one whose require cannot be met, a circle in the precedence. It first tries
+// the procedures on the machine as it stands.
 func Make(r Request) (*Plan, error) {
 	if r.Unplugged && !r.Locked {
 		return makeUnplugged(r)
@@ -114,8 +119,8 @@ func order(r Request) (*Plan, error) {
 	return p, nil
 }
 
-// best orders the session, on the machine as it stands where that goes, and gives what it ends in. What leads out
-// of power first closes the machine whole at the end.
+// best orders the session, on the machine as it stands where that goes, and gives what it ends in.
+// What leads out of power first closes the machine whole at the end.
 func (m *session) best(r Request) ([]int, *solution, model.Condition, error) {
 	goal := m.goal()
 	way, after, err := m.wayOut()
@@ -167,10 +172,11 @@ type session struct {
 	by        measure
 }
 
-// compile resolves and checks a request; with heatFirst what is measured stone cold is left out, because something
-// else must heat before it.
+// compile resolves and checks a request; with heatFirst what is measured stone cold is left out,
+// because something else must heat before it.
 func compile(r Request, heatFirst bool) (*session, error) {
-	m := &session{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose, unplugged: r.Unplugged, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
+	m := &session{fs: r.Features, settings: r.Settings, locked: r.Locked, loose: r.Loose,
+		unplugged: r.Unplugged, by: r.by, limit: cmp.Or(r.Limit, DefaultLimit)}
 	if len(r.Procedures) > maxJobs {
 		return nil, fmt.Errorf("one session holds at most %d procedures: choose fewer", maxJobs)
 	}
@@ -216,7 +222,8 @@ func compile(r Request, heatFirst bool) (*session, error) {
 			return nil, err
 		}
 		if m.locked && slices.Contains(p.Owns, model.OwnPower) {
-			return nil, fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.Title)
+			return nil,
+				fmt.Errorf("%s needs power, which is locked after a stop: clear the stop by name first", p.Title)
 		}
 		m.to = append(m.to, m.after(p))
 	}
@@ -225,8 +232,8 @@ func compile(r Request, heatFirst bool) (*session, error) {
 	return m, err
 }
 
-// does tells whether a resolved set-up action is one of a machine's: it has the variable and the features, and a
-// step is left that does not hang on another.
+// does tells whether a resolved set-up action is one of a machine's: it has the variable and the
+// features, and a step is left that does not hang on another.
 func does(p *model.Procedure, fs model.FeatureSet) bool {
 	first := slices.ContainsFunc(p.Steps, func(s model.Step) bool { return s.Only.Step == "" })
 	return p.Change.Variable.Exists(fs) && p.Fits(fs) && (len(p.Steps) == 0 || first)
@@ -261,17 +268,20 @@ func (m *session) values(start model.Condition) error {
 	for _, p := range slices.Concat(m.procs, m.setups) {
 		for v, value := range p.Require {
 			if _, _, ok := bitsOf(v, value); !ok {
-				return fmt.Errorf("%s requires %s = %q, which is not one of %v", p.ID, v, value, model.Values[v])
+				return fmt.Errorf("%s requires %s = %q, which is not one of %v", p.ID, v, value,
+					model.Values[v])
 			}
 		}
 		for _, l := range p.Leave {
 			if _, _, ok := bitsOf(l.Variable, l.Is); !ok {
-				return fmt.Errorf("%s leaves %s = %q, which is not one of %v", p.ID, l.Variable, l.Is, model.Values[l.Variable])
+				return fmt.Errorf("%s leaves %s = %q, which is not one of %v", p.ID, l.Variable,
+					l.Is, model.Values[l.Variable])
 			}
 		}
 		for _, x := range []float64{p.HandsOn, p.Waiting} {
 			if x < 0 || x > 1000 || x*4 != float64(int(x*4)) {
-				return fmt.Errorf("%s takes %v minutes: use a multiple of 0.25 from 0 to 1000", p.ID, x)
+				return fmt.Errorf("%s takes %v minutes: use a multiple of 0.25 from 0 to 1000",
+					p.ID, x)
 			}
 		}
 	}
@@ -281,7 +291,8 @@ func (m *session) values(start model.Condition) error {
 // goal is what must hold at the end where the machine has to be closed.
 func (m *session) goal() model.Condition {
 	g := model.Condition{}
-	for _, v := range []model.Variable{model.Power, model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
+	for _, v := range []model.Variable{model.Power, model.Cover, model.Top, model.Changer,
+		model.Door, model.Vapour, model.Sensor} {
 		if v.Exists(m.fs) {
 			g[v] = model.Values[v][0]
 		}

@@ -90,7 +90,8 @@ func (p *precedence) circle(start int) error {
 			if i == start {
 				parts := []string{}
 				for k, next := i, j; ; {
-					parts = append(parts, fmt.Sprintf("%s before %s (%s)", p.ids[k], p.ids[next], p.why[[2]int{k, next}]))
+					parts = append(parts, fmt.Sprintf("%s before %s (%s)", p.ids[k], p.ids[next],
+						p.why[[2]int{k, next}]))
 					if next == start {
 						break
 					}
@@ -104,7 +105,8 @@ func (p *precedence) circle(start int) error {
 			}
 		}
 	}
-	return fmt.Errorf("the order runs in a circle at %s; mend rung or after in its file", p.ids[start])
+	return fmt.Errorf("the order runs in a circle at %s; mend rung or after in its file",
+		p.ids[start])
 }
 
 // pairs gives the precedence without what follows from the rest (transitive reduction), as ids.

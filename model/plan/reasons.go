@@ -35,7 +35,8 @@ func (m *session) reasons(p *Plan) {
 			continue
 		}
 		if c.Variable == model.Power {
-			c = &model.Change{Variable: model.Power, To: "on"} // plugging in is for the sake of power
+			// plugging in is for the sake of power
+			c = &model.Change{Variable: model.Power, To: "on"}
 		}
 		next := m.wants(p.Sequence[i+1:], *c)
 		switch {
@@ -55,11 +56,13 @@ func (m *session) reasons(p *Plan) {
 	}
 }
 
-// wants names the first that needs what a change brought, before the change is undone: a procedure, or a
-// set-up action that could not be done without it. Power is for the sake of the first procedure.
+// wants names the first that needs what a change brought, before the change is undone: a procedure,
+// or a set-up action that could not be done without it. Power is for the sake of the first
+// procedure.
 func (m *session) wants(rest []Item, c model.Change) string {
 	for _, it := range rest {
-		if it.Kind == model.BlockSetUp && (c.Variable == model.Power || it.Change.Variable == c.Variable) {
+		if it.Kind == model.BlockSetUp &&
+			(c.Variable == model.Power || it.Change.Variable == c.Variable) {
 			if c.Variable == model.Power {
 				continue
 			}

@@ -68,7 +68,8 @@ func (s Standing) PowerOn(owner string) string {
 	return s.counts(e, PassesBlocks(s.Features, owner))
 }
 
-// vapour is rule (a): why what it names has to wait for the air, "" where that is known to be clear.
+// vapour is rule (a): why what it names has to wait for the air, "" where that is known to be
+// clear.
 func (s Standing) vapour(what string) string {
 	switch s.Believed[model.Vapour] {
 	case model.Clear:
@@ -99,20 +100,22 @@ func (s Standing) flags(e model.Exception) string {
 	return ""
 }
 
-// counts is the part of rule (d) that a count shows: nothing out, nothing inside, save the blocks of a gantry
-// where they may pass.
+// counts is the part of rule (d) that a count shows: nothing out, nothing inside, save the blocks
+// of a gantry where they may pass.
 func (s Standing) counts(e model.Exception, passBlocks bool) string {
 	for _, name := range names(s.Ledger.Out) {
 		if e.Power && (slices.Contains(s.Opened, name) || slices.Contains(e.Out, name)) {
 			continue
 		}
-		return fmt.Sprintf("out of the machine: %s, %d; put back and count before power", name, s.Ledger.Out[name])
+		return fmt.Sprintf("out of the machine: %s, %d; put back and count before power", name,
+			s.Ledger.Out[name])
 	}
 	for _, name := range names(s.Ledger.Inside) {
 		if e.Power && slices.Contains(e.Inside, name) || passBlocks && name == "blocks" {
 			continue
 		}
-		return fmt.Sprintf("still in the machine: %s, %d; take out and count before power", name, s.Ledger.Inside[name])
+		return fmt.Sprintf("still in the machine: %s, %d; take out and count before power", name,
+			s.Ledger.Inside[name])
 	}
 	return ""
 }
@@ -161,7 +164,8 @@ func (s Standing) Begin(p *model.Procedure) string {
 		switch {
 		case blowsOrLens(p):
 			return "oil is still wet and would carry dust; wipe it off and change gloves first"
-		case p.Change != nil && closing(p.Change) && p.Change.Variable != model.Cover || p.ID == "plug-in":
+		case p.Change != nil && closing(p.Change) && p.Change.Variable != model.Cover ||
+			p.ID == "plug-in":
 			return "oil is still wet; wipe it off and change gloves before anything is put back"
 		}
 	}
@@ -176,7 +180,8 @@ func (s Standing) Begin(p *model.Procedure) string {
 // blowsOrLens tells by its tools whether a procedure moves air or touches a lens.
 func blowsOrLens(p *model.Procedure) bool {
 	tools := toolsOf(p)
-	for _, name := range []string{"air blower", "bulb blower", "canned air", "lens fluid", "microfibre tip"} {
+	for _, name := range []string{"air blower", "bulb blower", "canned air", "lens fluid",
+		"microfibre tip"} {
 		if tools[name] {
 			return true
 		}

@@ -7,15 +7,15 @@ import (
 	"bench/oilcan/model"
 )
 
-// rule says why a piece of care must not be done in a state, "" where it may. after is what would be
-// believed after it. The letters are those of the engine rules the project is built on; (c), (f) and
-// (h) concern the ledger, breaks and symptoms and are not seen here.
+// rule says why a piece of care must not be done in a state, "" where it may. after is what would
+// be believed after it. The letters are those of the engine rules the project is built on; (c), (f)
+// and (h) concern the ledger, breaks and symptoms and are not seen here.
 type rule func(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) string
 
 var rules = []rule{ruleA, ruleB, ruleD, ruleE, ruleSensor, ruleJ, ruleK}
 
-// ruleA: vapour in the air blocks power, heat and a new filter; only time clears it. Solvent is used
-// in a cold, unplugged, open machine.
+// ruleA: vapour in the air blocks power, heat and a new filter; only time clears it. Solvent is
+// used in a cold, unplugged, open machine.
 func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
 	drying := c[model.Vapour] == model.Drying
 	switch {
@@ -29,7 +29,8 @@ func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) st
 		return ""
 	case c[model.Power] != model.Unplugged || c[model.Heat] != model.Cold:
 		return "solvent is used cold and unplugged only; cool it and pull the plug first"
-	case model.Door.Exists(fs) && c[model.Door] != model.Open, model.Top.Exists(fs) && c[model.Top] != model.Off:
+	case model.Door.Exists(fs) && c[model.Door] != model.Open, model.Top.Exists(fs) &&
+		c[model.Top] != model.Off:
 		return "solvent is used with door and top open only; open both first"
 	}
 	return ""
@@ -54,18 +55,21 @@ func ruleD(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string 
 	return ""
 }
 
-// ruleE: power comes on only by the set-up actions, or inside a block that owns it and ends unplugged.
+// ruleE: power comes on only by the set-up actions, or inside a block that owns it and ends
+// unplugged.
 func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
 	if c[model.Power] != model.On && after[model.Power] == model.On {
 		return "it leaves power on where it was not; only switching on brings power"
 	}
-	if slices.Contains(p.Owns, model.OwnPower) && (c[model.Power] != model.Unplugged || after[model.Power] != model.Unplugged) {
+	if slices.Contains(p.Owns, model.OwnPower) && (c[model.Power] != model.Unplugged ||
+		after[model.Power] != model.Unplugged) {
 		return "a block that owns power begins and ends unplugged"
 	}
 	return ""
 }
 
-// ruleSensor is the second half of (d): an unproved sensor blocks heat, and only switching on proves it.
+// ruleSensor is the second half of (d): an unproved sensor blocks heat, and only switching on
+// proves it.
 func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
 	e, _ := model.ExceptionOf(p.ID)
 	switch {
@@ -93,9 +97,12 @@ var wetOn = []struct {
 	groups   [][]model.Feature
 	supplies []string
 }{
-	{"rods-wipe", [][]model.Feature{{"bush-ball", "bush-polymer", "bush-sintered"}, {"rods-carbon"}}, []string{"isopropyl alcohol", "thin oil", "light oil", "light grease"}},
-	{"screws-oil", [][]model.Feature{{"nut-metal", "nut-polymer"}}, []string{"thin oil", "light oil", "light grease"}},
-	{"layer-lens-clean", [][]model.Feature{{"lens-glass", "lens-polymer"}}, []string{"isopropyl alcohol"}},
+	{"rods-wipe", [][]model.Feature{{"bush-ball", "bush-polymer", "bush-sintered"},
+		{"rods-carbon"}}, []string{"isopropyl alcohol", "thin oil", "light oil", "light grease"}},
+	{"screws-oil", [][]model.Feature{{"nut-metal", "nut-polymer"}},
+		[]string{"thin oil", "light oil", "light grease"}},
+	{"layer-lens-clean", [][]model.Feature{{"lens-glass", "lens-polymer"}},
+		[]string{"isopropyl alcohol"}},
 }
 
 // ruleK: an unknown bushing, nut or window takes the dry, alcohol-free, oil-free branch.
@@ -107,7 +114,8 @@ func ruleK(fs model.FeatureSet, p *model.Procedure, _, _ model.Condition) string
 			continue
 		}
 		if leaves(p, model.Vapour) == model.Drying {
-			return fmt.Sprintf("whether it bears solvent is unknown: say which of %v the machine has", w.groups[0])
+			return fmt.Sprintf(
+				"whether it bears solvent is unknown: say which of %v the machine has", w.groups[0])
 		}
 		for _, x := range p.Supplies {
 			if slices.Contains(w.supplies, x.Part) {

@@ -9,8 +9,9 @@ import (
 // a machine whose state every job needs and may change, moved by set-up actions. A problem with one
 // state and no actions is the sequential ordering problem (Escudero 1988).
 type problem struct {
-	jobs    []job      // at most maxJobs
-	change  [][]uint32 // change[0][j]: quarter minutes to begin with j; change[i+1][j]: to do j right after i
+	jobs []job // at most maxJobs
+	// change[0][j]: quarter minutes to begin with j; change[i+1][j]: to do j right after i
+	change  [][]uint32
 	states  int
 	start   int
 	goal    []bool // by state: may it end here
@@ -69,7 +70,8 @@ const (
 )
 
 func pack(cost, waiting uint32, count, late int) uint64 {
-	return uint64(cost)<<costShift | uint64(waiting)<<waitShift | uint64(count)<<countShift | uint64(late)
+	return uint64(cost)<<costShift | uint64(waiting)<<waitShift | uint64(
+		count)<<countShift | uint64(late)
 }
 
 func costOf(v uint64) uint32 { return uint32(v >> costShift) }

@@ -74,7 +74,8 @@ func prices(p *problem, before, after []set, row []int) []int32 {
 		for j := range cost[i] {
 			cost[i][j] = impossible
 			switch {
-			case i == 0 && j < n && before[j].empty(), i > 0 && j < n && canFollow(before, after, i-1, j):
+			case i == 0 && j < n && before[j].empty(), i > 0 && j < n &&
+				canFollow(before, after, i-1, j):
 				cost[i][j] = min(int32(p.change[i][j]), impossible)
 			case i > 0 && j == n && after[i-1].empty(), n == 0:
 				cost[i][j] = 0

@@ -131,7 +131,8 @@ func (d *distances) add(j int) {
 	c.free = d.movers.minus(d.after[j]).minus(c.known).without(j)
 	for i := range d.chains {
 		k := &d.chains[i]
-		if !k.end && k.known == c.known && k.late == c.late && k.free == c.free && slices.Equal(k.base, base) {
+		if !k.end && k.known == c.known && k.late == c.late && k.free == c.free &&
+			slices.Equal(k.base, base) {
 			k.jobs = k.jobs.or(c.jobs)
 			d.of[j] = i
 			return

@@ -26,8 +26,8 @@ func newSearch(p *problem) *search {
 	return s
 }
 
-// reachable renumbers the states, keeping those that some sequence from the start or from another state can meet; it
-// gives the new numbers too, -1 for those not kept.
+// reachable renumbers the states, keeping those that some sequence from the start or from another
+// state can meet; it gives the new numbers too, -1 for those not kept.
 func reachable(p *problem, also ...int) (*problem, []int) {
 	number := make([]int, p.states)
 	for i := range number {

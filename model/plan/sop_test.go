@@ -73,7 +73,8 @@ func TestPublishedOptima(t *testing.T) {
 				t.Fatal(err)
 			}
 			if got := costOf(sol.value); got != c.cost || !sol.optimal || sol.bound != c.cost {
-				t.Errorf("cost %d, bound %d, optimal %v; published %d", got, sol.bound, sol.optimal, c.cost)
+				t.Errorf("cost %d, bound %d, optimal %v; published %d", got, sol.bound, sol.optimal,
+					c.cost)
 			}
 			if err := checkSteps(p, sol); err != nil {
 				t.Error(err)

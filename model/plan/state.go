@@ -2,9 +2,10 @@ package plan
 
 import "bench/oilcan/model"
 
-// The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10), two for the filament
-// (loaded 00, parted 01, unloaded 11), one for each other variable, 0 for its believed-at-start value. So "off is met by
-// unplugged" and "parted by unloaded" are tests of one bit.
+// The state of a machine as bits: two for power (on 00, off 01, unplugged 11, on over blocks 10),
+// two for the filament (loaded 00, parted 01, unloaded 11), one for each other variable, 0 for its
+// believed-at-start value. So "off is met by unplugged" and "parted by unloaded" are tests of one
+// bit.
 const (
 	stateCount = 1 << 12
 	across     = 4 << 1  // the place of the filament: nothing of it runs beyond the head

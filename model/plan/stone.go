@@ -7,9 +7,10 @@ import (
 	"bench/oilcan/model"
 )
 
-// What is measured stone cold comes before anything heats in a session: a block that was read cold at 45 °C is still
-// 20 °C off the room, and a sensor moves 4 to 5 % a degree. Set-up actions that heat wait until it is done; on a
-// machine that is hot, or was heated in this session, it is left for another day.
+// What is measured stone cold comes before anything heats in a session: a block that was read cold
+// at 45 °C is still 20 °C off the room, and a sensor moves 4 to 5 % a degree. Set-up actions that
+// heat wait until it is done; on a machine that is hot, or was heated in this session, it is left
+// for another day.
 
 // Left is a procedure left out of a plan, and why.
 type Left struct {
@@ -23,18 +24,23 @@ func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) ==
 // heats tells whether a resolved procedure of care may heat the machine.
 func heats(p *model.Procedure) bool {
 	e, _ := model.ExceptionOf(p.ID)
-	return e.Heats && slices.Contains(p.Owns, model.OwnPower) || p.Require[model.Heat] == model.Hot ||
-		slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot })
+	return e.Heats && slices.Contains(p.Owns, model.OwnPower) ||
+		p.Require[model.Heat] == model.Hot ||
+		slices.ContainsFunc(p.Leave, func(l model.Left) bool {
+			return l.Variable == model.Heat && l.Is == model.Hot
+		})
 }
 
-// actHeats tells whether a set-up action heats in a state: switching on proves an unproved sensor, with heat.
+// actHeats tells whether a set-up action heats in a state: switching on proves an unproved sensor,
+// with heat.
 func actHeats(s int, c *model.Change) bool {
 	_, unproved, _ := bitsOf(model.Sensor, "unproved")
-	return c.Variable == model.Heat && c.To == model.Hot || c.Variable == model.Power && c.To == model.On && s&unproved != 0
+	return c.Variable == model.Heat && c.To == model.Hot || c.Variable == model.Power &&
+		c.To == model.On && s&unproved != 0
 }
 
-// leaveHot leaves what is measured stone cold out of a session that finds the machine hot, or heated it. Where
-// nobody read it, the session is planned for a machine that stood off.
+// leaveHot leaves what is measured stone cold out of a session that finds the machine hot, or
+// heated it. Where nobody read it, the session is planned for a machine that stood off.
 func (m *session) leaveHot(r *Request) {
 	switch {
 	case !slices.ContainsFunc(m.procs, stoneCold):
@@ -54,7 +60,9 @@ func (m *session) leaveStone(because string) {
 		if !stoneCold(p) {
 			return false
 		}
-		m.left = append(m.left, Left{p.ID, fmt.Sprintf("%s is left for another day: it is measured stone cold, and %s; leave it off overnight.", p.Title, because)})
+		m.left = append(m.left,
+			Left{p.ID,
+				fmt.Sprintf("%s is left for another day: it is measured stone cold, and %s; leave it off overnight.", p.Title, because)})
 		return true
 	})
 }

@@ -7,12 +7,14 @@ import (
 	"bench/oilcan/model"
 )
 
-// A machine may be left unplugged: its plug stays out, and what can only be seen under power is owed until it is
-// switched on. No set-up action brings power back in such a session, so that nobody is led to plug in a machine that was
-// to stay dark; a block that owns power takes the plug out again itself.
+// A machine may be left unplugged: its plug stays out, and what can only be seen under power is
+// owed until it is switched on. No set-up action brings power back in such a session, so that
+// nobody is led to plug in a machine that was to stay dark; a block that owns power takes the plug
+// out again itself.
 
-// makeUnplugged plans a session that leaves the machine unplugged. What needs power and cannot have it any more is
-// left for another day; the reading of the machine as it was found is left out without a word of its own.
+// makeUnplugged plans a session that leaves the machine unplugged. What needs power and cannot have
+// it any more is left for another day; the reading of the machine as it was found is left out
+// without a word of its own.
 func makeUnplugged(r Request) (*Plan, error) {
 	dark, left := r.withoutPower(false)
 	if power := r.Start[model.Power]; power == "" || power == model.On {
@@ -34,8 +36,8 @@ func makeUnplugged(r Request) (*Plan, error) {
 	return p, nil
 }
 
-// withoutPower leaves out what needs power, and says what of it is left for another day; read keeps the reading of the
-// machine as it was found.
+// withoutPower leaves out what needs power, and says what of it is left for another day; read keeps
+// the reading of the machine as it was found.
 func (r Request) withoutPower(read bool) (Request, []Left) {
 	var keep []*model.Procedure
 	var left []Left
@@ -45,20 +47,22 @@ func (r Request) withoutPower(read bool) (Request, []Left) {
 			keep = append(keep, p)
 		case p.Kind == model.Bookend:
 		default:
-			left = append(left, Left{p.ID, fmt.Sprintf("%s is left for another day: it needs power, and the machine is left unplugged.", p.Title)})
+			left = append(left, Left{p.ID,
+				fmt.Sprintf("%s is left for another day: it needs power, and the machine is left unplugged.", p.Title)})
 		}
 	}
 	r.Procedures = keep
 	return r, left
 }
 
-// ProofsOf gives the ids of the proofs that the procedures of a session name and that are not in it: they are owed
-// where the machine is left unplugged.
+// ProofsOf gives the ids of the proofs that the procedures of a session name and that are not in
+// it: they are owed where the machine is left unplugged.
 func ProofsOf(procs []*model.Procedure) []string {
 	var out []string
 	for _, p := range procs {
 		for _, id := range p.Proof {
-			if !slices.Contains(out, id) && !slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.ID == id }) {
+			if !slices.Contains(out, id) &&
+				!slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.ID == id }) {
 				out = append(out, id)
 			}
 		}

@@ -38,22 +38,28 @@ func breachOfStone(p *model.Procedure, warm bool) string {
 	return ""
 }
 
-// warms tells whether a step makes the machine hot, at its end or meanwhile. An unproved sensor is proved at
-// switching on, by asking heat of it.
+// warms tells whether a step makes the machine hot, at its end or meanwhile. An unproved sensor is
+// proved at switching on, by asking heat of it.
 func warms(p *model.Procedure, c, after model.Condition) bool {
 	e, _ := model.ExceptionOf(p.ID)
-	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot })
-	proves := c[model.Power] != model.On && after[model.Power] == model.On && c[model.Sensor] == model.Unproved
-	return after[model.Heat] != model.Cold || c[model.Heat] != model.Cold || maybe || proves || e.Heats && slices.Contains(p.Owns, model.OwnPower)
+	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool {
+		return l.Variable == model.Heat && l.Is == model.Hot
+	})
+	proves := c[model.Power] != model.On && after[model.Power] == model.On &&
+		c[model.Sensor] == model.Unproved
+	return after[model.Heat] != model.Cold || c[model.Heat] != model.Cold || maybe || proves ||
+		e.Heats && slices.Contains(p.Owns, model.OwnPower)
 }
 
 // VerifyClosed tells whether a sequence leaves nothing open (rule g): cover and top on, changer
 // mounted, door closed, vapour clear, sensor proved, and power as goal says, free where it says
 // nothing. With locked nothing in it may bring power back, and a sensor that is unproved stays so.
-func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal model.Condition, locked bool) error {
+func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal model.Condition,
+	locked bool) error {
 	c := believed(fs, start)
 	for i, p := range sequence {
-		if locked && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.On {
+		if locked && p.Change != nil && p.Change.Variable == model.Power &&
+			p.Change.To == model.On {
 			return fmt.Errorf("step %d, %s: power is locked after a stop; clear the stop by name first", i+1, p.ID)
 		}
 		if locked && slices.Contains(p.Owns, model.OwnPower) {
@@ -65,18 +71,22 @@ func VerifyClosed(fs model.FeatureSet, sequence []*model.Procedure, start, goal 
 		return err
 	}
 	if w := goal[model.Power]; w != "" && c[model.Power] != w {
-		return fmt.Errorf("the sequence ends with power %s and should end with it %s", c[model.Power], w)
+		return fmt.Errorf("the sequence ends with power %s and should end with it %s",
+			c[model.Power], w)
 	}
 	return nil
 }
 
-// VerifyUnplugged tells whether a sequence leaves a machine closed with its plug out: no set-up action in it brings
-// power or plug back, whatever for, and a sensor that is unproved stays so.
-func VerifyUnplugged(fs model.FeatureSet, sequence []*model.Procedure, start model.Condition) error {
+// VerifyUnplugged tells whether a sequence leaves a machine closed with its plug out: no set-up
+// action in it brings power or plug back, whatever for, and a sensor that is unproved stays so.
+func VerifyUnplugged(fs model.FeatureSet, sequence []*model.Procedure,
+	start model.Condition) error {
 	c := believed(fs, start)
 	for i, p := range sequence {
-		if ch := p.Change; ch != nil && ch.Variable == model.Power && (ch.To == model.On || ch.From == model.Unplugged) {
-			return fmt.Errorf("step %d, %s: it is left unplugged; nothing brings power back", i+1, p.ID)
+		if ch := p.Change; ch != nil && ch.Variable == model.Power &&
+			(ch.To == model.On || ch.From == model.Unplugged) {
+			return fmt.Errorf("step %d, %s: it is left unplugged; nothing brings power back", i+1,
+				p.ID)
 		}
 		c = afterStep(fs, p, c)
 	}
@@ -84,14 +94,16 @@ func VerifyUnplugged(fs model.FeatureSet, sequence []*model.Procedure, start mod
 		return err
 	}
 	if c[model.Power] != model.Unplugged {
-		return fmt.Errorf("the sequence ends with power %s and should end unplugged", c[model.Power])
+		return fmt.Errorf("the sequence ends with power %s and should end unplugged",
+			c[model.Power])
 	}
 	return nil
 }
 
 // closedAtEnd tells whether nothing is open; without power a sensor may be unproved.
 func closedAtEnd(fs model.FeatureSet, c model.Condition, dark bool) error {
-	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door, model.Vapour, model.Sensor} {
+	for _, v := range []model.Variable{model.Cover, model.Top, model.Changer, model.Door,
+		model.Vapour, model.Sensor} {
 		if v.Exists(fs) && c[v] != model.Values[v][0] && !(dark && v == model.Sensor) {
 			return fmt.Errorf("the sequence ends with %s %s: close what was opened", v, c[v])
 		}
@@ -99,8 +111,8 @@ func closedAtEnd(fs model.FeatureSet, c model.Condition, dark bool) error {
 	return nil
 }
 
-// VerifyOrder tells whether resolved procedures stand in the order of their rungs, each after what its
-// file names, and nothing behind the bookend that closes the session.
+// VerifyOrder tells whether resolved procedures stand in the order of their rungs, each after what
+// its file names, and nothing behind the bookend that closes the session.
 func VerifyOrder(sequence []*model.Procedure) error {
 	for i, p := range sequence {
 		for _, q := range sequence[:i] {
@@ -112,15 +124,16 @@ func VerifyOrder(sequence []*model.Procedure) error {
 			}
 			rp, rq := rungOf(p).Order(), rungOf(q).Order()
 			if p.Kind != model.SetUp && q.Kind != model.SetUp && rp >= 0 && rq > rp {
-				return fmt.Errorf("%s (rung %s) stands after %s (rung %s)", p.ID, rungOf(p), q.ID, rungOf(q))
+				return fmt.Errorf("%s (rung %s) stands after %s (rung %s)", p.ID, rungOf(p), q.ID,
+					rungOf(q))
 			}
 		}
 	}
 	return nil
 }
 
-// believed fills a condition up with what is assumed, for the variables a machine has; what it lacks
-// counts as closed and calm.
+// believed fills a condition up with what is assumed, for the variables a machine has; what it
+// lacks counts as closed and calm.
 func believed(fs model.FeatureSet, start model.Condition) model.Condition {
 	c := model.Assumed()
 	for v, value := range start {
@@ -136,7 +149,8 @@ func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model
 	d := c.Clone()
 	if p.Change != nil {
 		if unsafeUnderPower(c) || IsCut(p.ID) {
-			d[model.Bed] = model.Low // switched off at once: blocked by hand where it was not at rest
+			// switched off at once: blocked by hand where it was not at rest
+			d[model.Bed] = model.Low
 		}
 		d[p.Change.Variable] = p.Change.To
 		if p.Change.Variable == model.Power && p.Change.To == model.On {
@@ -159,13 +173,15 @@ func afterStep(fs model.FeatureSet, p *model.Procedure, c model.Condition) model
 
 // unsafeUnderPower tells whether the machine stands under power as it never should.
 func unsafeUnderPower(c model.Condition) bool {
-	return c[model.Power] == model.On && (c[model.Cover] == model.Off || c[model.Vapour] == model.Drying)
+	return c[model.Power] == model.On &&
+		(c[model.Cover] == model.Off || c[model.Vapour] == model.Drying)
 }
 
 // breach gives the first rule that a step in a state breaks, "" for none.
 func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 	emergency := unsafeUnderPower(c) || IsCut(p.ID)
-	if emergency && !(p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.Off) {
+	if emergency && !(p.Change != nil && p.Change.Variable == model.Power &&
+		p.Change.To == model.Off) {
 		return "power is on with the cover off or vapour in the air; switch off first, and do nothing else before"
 	}
 	if why := breachOverBlocks(fs, p, c); why != "" {
@@ -198,22 +214,27 @@ func breach(fs model.FeatureSet, p *model.Procedure, c model.Condition) string {
 }
 
 // breachOfSetUp gives the interlock a change of state breaks, "" for none.
-func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, emergency bool) string {
+func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition,
+	emergency bool) string {
 	if c[ch.Variable] != ch.From && !(unloads(ch) && c[model.Filament] == model.Parted) {
 		return fmt.Sprintf("%s is %s already, not %s", ch.Variable, c[ch.Variable], ch.From)
 	}
 	closed := func(v model.Variable) bool { return !v.Exists(fs) || c[v] == model.Values[v][0] }
 	dark := c[model.Power] == model.Unplugged && c[model.Heat] == model.Cold
 	switch {
-	case ch.Variable == model.Power && ch.From != model.On && ch.To != model.Unplugged: // plug-in, switch-on
-		for _, v := range []model.Variable{model.Vapour, model.Cover, model.Top, model.Changer, model.Door} {
+	case ch.Variable == model.Power && ch.From != model.On && ch.To != model.Unplugged:
+		// plug-in, switch-on
+		for _, v := range []model.Variable{model.Vapour, model.Cover, model.Top, model.Changer,
+			model.Door} {
 			if !closed(v) {
-				return fmt.Sprintf("no power comes back with %s %s; close and clear everything first", v, c[v])
+				return fmt.Sprintf(
+					"no power comes back with %s %s; close and clear everything first", v, c[v])
 			}
 		}
 	case ch.Variable == model.Power && ch.To == model.Unplugged && c[model.Heat] != model.Cold:
 		return "an unplugged screen shows no temperature; let it cool below 45 °C and read it first"
-	case ch.Variable == model.Power && ch.To == model.Off && c[model.Bed] != model.Low && !emergency:
+	case ch.Variable == model.Power && ch.To == model.Off && c[model.Bed] != model.Low &&
+		!emergency:
 		return "bed or gantry may drop when power goes; bring it to rest first"
 	case ch.Variable == model.Filament && ch.To == model.Parted && !dark:
 		return "filament is parted cold and unplugged only; while there is power it is unloaded"
@@ -226,10 +247,12 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, eme
 	case uncovers(ch) && !dark:
 		return "nothing is opened before it is cold and unplugged; cool it and pull the plug first"
 	case ch.Variable == model.Vapour && ch.To == model.Clear:
-		if c[model.Power] != model.Unplugged || !(c[model.Door] == model.Open || !model.Door.Exists(fs)) {
+		if c[model.Power] != model.Unplugged ||
+			!(c[model.Door] == model.Open || !model.Door.Exists(fs)) {
 			return "vapour clears only with the plug out and the door open"
 		}
-	case (ch.Variable == model.Door || ch.Variable == model.Top) && closing(ch) && c[model.Vapour] != model.Clear:
+	case (ch.Variable == model.Door || ch.Variable == model.Top) && closing(ch) &&
+		c[model.Vapour] != model.Clear:
 		return "vapour is still in the air; let it out before anything closes"
 	case ch.Variable == model.Sensor:
 		return "only switching on proves the sensor; no other action may"
@@ -239,7 +262,8 @@ func breachOfSetUp(fs model.FeatureSet, ch *model.Change, c model.Condition, eme
 
 // uncovers tells whether a change opens cover, top or changer.
 func uncovers(ch *model.Change) bool {
-	return (ch.Variable == model.Cover || ch.Variable == model.Top || ch.Variable == model.Changer) && !closing(ch)
+	return (ch.Variable == model.Cover || ch.Variable == model.Top ||
+		ch.Variable == model.Changer) && !closing(ch)
 }
 
 func closing(ch *model.Change) bool { return ch.To == model.Values[ch.Variable][0] }

@@ -11,11 +11,14 @@ import (
 // What the journal knows of a care's subject, as likelihood ratios of its being the cause (from
 // memory).
 const (
-	lately     = 14 * 24 * time.Hour // care done says something of its own for so long; after that only its gauge does
-	missed     = 0.1                 // done whole and nothing left open, or the part renewed: the cause is there all the same
-	overlooked = 0.2                 // a look or a proof found it good: so often it misses the cause
-	unsure     = 0.5                 // done, but told from memory, or its proof still owed
-	standing   = 4.0                 // a finding is open on it
+	// care done says something of its own for so long; after that only its gauge does
+	lately = 14 * 24 * time.Hour
+	// done whole and nothing left open, or the part renewed: the cause is there all the same
+	missed = 0.1
+	// a look or a proof found it good: so often it misses the cause
+	overlooked = 0.2
+	unsure     = 0.5 // done, but told from memory, or its proof still owed
+	standing   = 4.0 // a finding is open on it
 )
 
 // known takes what the journal knows of the care's subject: a finding open on it makes it likelier,
@@ -27,7 +30,8 @@ func (c Case) known(l *Line, p *model.Procedure, look *model.Procedure) {
 	}
 	if f := c.open(p, look); f != nil {
 		l.Score *= standing
-		l.Reasons = append(l.Reasons, "open since "+f.At.In(c.Now.Location()).Format("2006-01-02")+": "+strings.TrimSuffix(f.Text, "."))
+		l.Reasons = append(l.Reasons, "open since "+f.At.In(c.Now.Location()).Format("2006-01-02")+
+			": "+strings.TrimSuffix(f.Text, "."))
 		return
 	}
 	factor, why := c.foundGood(p, p.Kind == model.Look || p.Kind == model.Proof)

@@ -21,7 +21,8 @@ func Pending(m *model.Machine) (model.Complained, bool) {
 
 // Weight is what care weighs for a symptom: by its grade, and moved by this bench's outcomes. Both
 // are 0 where the care does not name the symptom.
-func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[string]Counted) (was, now float64) {
+func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[string]Counted) (was,
+	now float64) {
 	grade := ""
 	for _, p := range procs {
 		for _, c := range p.Symptoms {
@@ -46,7 +47,9 @@ func Weight(s *Symptom, cause string, procs []*model.Procedure, counts map[strin
 func Said(c model.Complained, is model.CureWord) []model.Fact {
 	var out []model.Fact
 	for _, s := range c.Symptoms {
-		out = append(out, model.Fact{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s, Procedure: c.Procedure, Is: is, Session: c.Session}})
+		out = append(out, model.Fact{Kind: model.KindOutcome,
+			Outcome: &model.Outcome{Symptom: s, Procedure: c.Procedure, Is: is,
+				Session: c.Session}})
 	}
 	return out
 }

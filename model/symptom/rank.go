@@ -41,9 +41,10 @@ type Result struct {
 
 // Line is one care that may cure it.
 type Line struct {
-	Cause   string   // procedure id, or the id of a Hand
-	Title   string   // of what is offered
-	Start   string   // the procedure to begin with: its look where there is one; "" where it needs no session
+	Cause string // procedure id, or the id of a Hand
+	Title string // of what is offered
+	// the procedure to begin with: its look where there is one; "" where it needs no session
+	Start   string
 	HandsOn float64  // minutes of what is offered
 	Grade   string   // high, medium or low, after a band passed raised it; the best of two symptoms
 	Weight  float64  // after this bench's outcomes; the product of two symptoms'
@@ -123,7 +124,8 @@ func (c Case) lastDone() string {
 	var at time.Time
 	for _, p := range c.Procs {
 		last := c.Machine.Care[p.ID]
-		if last == nil || !last.Known || last.Memory || p.Kind == model.Look || p.Kind == model.Bookend || p.Kind == model.Proof ||
+		if last == nil || !last.Known || last.Memory || p.Kind == model.Look ||
+			p.Kind == model.Bookend || p.Kind == model.Proof ||
 			last.At.After(c.Now) || c.Now.Sub(last.At) > recently || last.At.Before(at) {
 			continue
 		}
@@ -138,7 +140,8 @@ func (c Case) lastDone() string {
 	if len(titles) > 3 {
 		titles = append(titles[:3], "more")
 	}
-	return fmt.Sprintf("Done last, %s: %s. If it began right after, look that work over first.", daysAgo(at, c.Now), strings.Join(titles, ", "))
+	return fmt.Sprintf("Done last, %s: %s. If it began right after, look that work over first.",
+		daysAgo(at, c.Now), strings.Join(titles, ", "))
 }
 
 // pairs gives the pairs that hold.
@@ -187,7 +190,8 @@ func (c Case) lines() (out []Line, outside float64) {
 			}
 			return 1
 		}
-		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(b.base, a.base), cmp.Compare(a.minutes, b.minutes), cmp.Compare(a.Cause, b.Cause))
+		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(b.base, a.base),
+			cmp.Compare(a.minutes, b.minutes), cmp.Compare(a.Cause, b.Cause))
 	})
 	return out, outside
 }
@@ -220,7 +224,8 @@ func (c Case) line(p *model.Procedure) (l Line, ok bool) {
 	c.evidence(&l)
 	if slices.Contains(c.Session, p.ID) || look != nil && slices.Contains(c.Session, look.ID) {
 		l.Begun = true
-		l.Reasons = append([]string{"under way: the begun session has it still to come"}, l.Reasons...)
+		l.Reasons = append([]string{"under way: the begun session has it still to come"},
+			l.Reasons...)
 	}
 	return l, true
 }
@@ -279,7 +284,8 @@ func (c Case) evidence(l *Line) {
 		}
 		l.Score *= f
 	}
-	l.Reasons = append(append(l.Reasons, c.answered(to, "to it")...), c.answered(away, "elsewhere")...)
+	l.Reasons = append(append(l.Reasons, c.answered(to, "to it")...),
+		c.answered(away, "elsewhere")...)
 	for _, p := range c.pairs() {
 		f, has := p.Factor[l.Cause]
 		switch {
@@ -332,7 +338,8 @@ func (c Case) look(p *model.Procedure) *model.Procedure {
 		if q.Kind != model.Look || !c.fits(q.Needs, q.NeedsAny) {
 			continue
 		}
-		if q.ID == p.ID+"-look" || slices.Contains(p.CountsAs, q.ID) && strings.HasPrefix(q.ID, stem) {
+		if q.ID == p.ID+"-look" || slices.Contains(p.CountsAs, q.ID) &&
+			strings.HasPrefix(q.ID, stem) {
 			return q
 		}
 	}

@@ -40,7 +40,8 @@ func (g gradings) reasons(heard int) []string {
 	return out
 }
 
-// nth is what a symptom is called where several were heard: their titles stand above, in this order.
+// nth is what a symptom is called where several were heard: their titles stand above, in this
+// order.
 func nth(i int) string {
 	switch i {
 	case 0:

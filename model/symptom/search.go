@@ -142,13 +142,16 @@ func (s searched) match(words []string) (found int, score float64) {
 var idle = strings.Fields("a an the it its is are was be of on in at to and or my me i has have with there this that when while from for does do s")
 
 // negated are the ways to say not, which all mean the same here.
-var negated = strings.Fields("no not won wont don dont doesn doesnt isn isnt can cant cannot never without didn didnt t")
+var negated = strings.Fields(
+	"no not won wont don dont doesn doesnt isn isnt can cant cannot never without didn didnt t")
 
 // stems gives the words of a text as they are compared: small letters, without idle words and
 // endings.
 func stems(text string) []string {
 	var out []string
-	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r)
+	}) {
 		switch {
 		case slices.Contains(idle, w):
 			continue
@@ -169,7 +172,8 @@ func stems(text string) []string {
 func stem(w string) string {
 	for _, end := range []string{"ing", "ed", "ies", "es", "s", "ly", "y", "e"} {
 		cut, ok := strings.CutSuffix(w, end)
-		if !ok || len(cut) < 3 || !strings.ContainsAny(cut, "aeiouy") || end == "s" && strings.HasSuffix(cut, "s") || end == "ed" && strings.HasSuffix(cut, "e") {
+		if !ok || len(cut) < 3 || !strings.ContainsAny(cut, "aeiouy") || end == "s" &&
+			strings.HasSuffix(cut, "s") || end == "ed" && strings.HasSuffix(cut, "e") {
 			continue
 		}
 		return single(strings.TrimSuffix(cut, "e"))

@@ -8,16 +8,20 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// TestSearch: everyday words find the symptom a person means (common practice), whatever their case, order and
-// ending, half typed or mistyped.
+// TestSearch: everyday words find the symptom a person means (common practice), whatever their
+// case, order and ending, half typed or mistyped.
 func TestSearch(t *testing.T) {
 	table := procedures.Symptoms()
 	for text, want := range map[string]string{
 		"strings": "stringing", "STRING": "stringing", "cobwebs": "stringing",
-		"ghosting": "ringing", "shift": "layer-shift", "layer": "layer-shift", "fails-to": "fails-to-cut",
-		"blob": "nozzle-blob", "won't stick": "first-layer-not-sticking", "does not stick": "first-layer-not-sticking",
-		"corners lift": "warping", "lifting corner": "warping", "ghostng": "ringing", "restart": "power-resets",
-		"fire": "scorch-smell", "tingles": "case-tingle", "fuse": "breaker-trips", "thermal runaway": "temperature-fault",
+		"ghosting": "ringing", "shift": "layer-shift", "layer": "layer-shift",
+		"fails-to": "fails-to-cut",
+		"blob":     "nozzle-blob", "won't stick": "first-layer-not-sticking",
+		"does not stick": "first-layer-not-sticking",
+		"corners lift":   "warping", "lifting corner": "warping", "ghostng": "ringing",
+		"restart": "power-resets",
+		"fire":    "scorch-smell", "tingles": "case-tingle", "fuse": "breaker-trips",
+		"thermal runaway": "temperature-fault",
 	} {
 		if found := table.Search(text); len(found) == 0 || found[0].ID != want {
 			t.Errorf("%q finds %v, want %s first", text, ids(found), want)
@@ -25,7 +29,8 @@ func TestSearch(t *testing.T) {
 	}
 	for text, want := range map[string][]string{
 		"jam": {"changer-feed-failure", "heat-creep-jam"}, "smell": {"odour", "scorch-smell"},
-		"not loading": {"under-extrusion", "changer-feed-failure"}, "rings": {"ringing", "z-banding"},
+		"not loading": {"under-extrusion", "changer-feed-failure"},
+		"rings":       {"ringing", "z-banding"},
 	} {
 		found := ids(table.Search(text))
 		for _, id := range want {

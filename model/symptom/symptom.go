@@ -40,32 +40,39 @@ import (
 
 // Symptom is something seen or heard, and what to ask first.
 type Symptom struct {
-	ID      string   `json:"id"`
-	Title   string   `json:"title"`
-	Seen    string   `json:"seen"`              // how it is known
-	Also    []string `json:"also,omitempty"`    // everyday words and phrases it is found by, in small letters
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	Seen  string `json:"seen"` // how it is known
+	// everyday words and phrases it is found by, in small letters
+	Also    []string `json:"also,omitempty"`
 	Ask     string   `json:"ask,omitempty"`     // asked before anything is ranked
 	Answers []Answer `json:"answers,omitempty"` // "don't know" is always one more
-	NotCare []Other  `json:"not_care"`          // causes no care cures, a sentence each, the likeliest first
-	Outside string   `json:"outside,omitempty"` // weight of those together: high, medium or low; medium where empty
-	Hand    []Hand   `json:"hand,omitempty"`    // what needs no session
-	Stop    bool     `json:"stop"`              // fire or shock: nothing but Page is shown
-	Page    []string `json:"page,omitempty"`    // of a stop: what to do now, in order
-	Normal  string   `json:"normal,omitempty"`  // no fault at all: why, and what to do
+	// causes no care cures, a sentence each, the likeliest first
+	NotCare []Other `json:"not_care"`
+	// weight of those together: high, medium or low; medium where empty
+	Outside string   `json:"outside,omitempty"`
+	Hand    []Hand   `json:"hand,omitempty"`   // what needs no session
+	Stop    bool     `json:"stop"`             // fire or shock: nothing but Page is shown
+	Page    []string `json:"page,omitempty"`   // of a stop: what to do now, in order
+	Normal  string   `json:"normal,omitempty"` // no fault at all: why, and what to do
 
-	Needs    []model.Feature `json:"needs,omitempty"` // it is offered where the machine may have these
+	// it is offered where the machine may have these
+	Needs    []model.Feature `json:"needs,omitempty"`
 	NeedsAny []model.Feature `json:"needs_any,omitempty"`
 }
 
 // Answer is one answer to a symptom's question.
 type Answer struct {
-	Is     string             `json:"is"`
-	Say    string             `json:"say,omitempty"`    // what follows from it at once
-	Means  string             `json:"means,omitempty"`  // it is another symptom: that one's page comes instead
-	First  string             `json:"first,omitempty"`  // the care that comes before anything else
-	Factor map[string]float64 `json:"factor,omitempty"` // care, or Outside -> likelihood ratio, above 0; 1 where not named
+	Is  string `json:"is"`
+	Say string `json:"say,omitempty"` // what follows from it at once
+	// it is another symptom: that one's page comes instead
+	Means string `json:"means,omitempty"`
+	First string `json:"first,omitempty"` // the care that comes before anything else
+	// care, or Outside -> likelihood ratio, above 0; 1 where not named
+	Factor map[string]float64 `json:"factor,omitempty"`
 
-	Needs    []model.Feature `json:"needs,omitempty"` // it is offered where the machine may have these
+	// it is offered where the machine may have these
+	Needs    []model.Feature `json:"needs,omitempty"`
 	NeedsAny []model.Feature `json:"needs_any,omitempty"`
 }
 

@@ -34,7 +34,8 @@ func newBench(t testing.TB) bench {
 
 // machine has these features, and care done so many days ago.
 func machine(features []model.Feature, care map[string]int) *model.Machine {
-	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Heron", Features: features, Duty: model.Home},
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "m", Name: "Heron", Features: features,
+		Duty: model.Home},
 		Care: map[string]*model.CareLast{}}
 	for id, days := range care {
 		m.Care[id] = &model.CareLast{At: now.AddDate(0, 0, -days), Known: true}
@@ -43,7 +44,8 @@ func machine(features []model.Feature, care map[string]int) *model.Machine {
 }
 
 // rank ranks symptoms, each "id" or "id: answer".
-func (b bench) rank(t testing.TB, m *model.Machine, counts map[string]symptom.Counted, heard ...string) symptom.Result {
+func (b bench) rank(t testing.TB, m *model.Machine, counts map[string]symptom.Counted,
+	heard ...string) symptom.Result {
 	t.Helper()
 	c := symptom.Case{Table: b.table, Machine: m, Procs: b.procs, Counts: counts, Now: now}
 	if m != nil {
@@ -79,8 +81,8 @@ func find(t testing.TB, r symptom.Result, cause string) symptom.Line {
 	return symptom.Line{}
 }
 
-// TestOrderOfTheTable: with nothing known of a machine the order is by weight, then by minutes (common
-// practice: the cheap one first).
+// TestOrderOfTheTable: with nothing known of a machine the order is by weight, then by minutes
+// (common practice: the cheap one first).
 func TestOrderOfTheTable(t *testing.T) {
 	b := newBench(t)
 	for _, s := range b.table.Symptoms {
@@ -94,8 +96,10 @@ func TestOrderOfTheTable(t *testing.T) {
 		}
 		for i, l := range r.Lines[1:] {
 			p := r.Lines[i]
-			if l.Weight > p.Weight || l.Weight == p.Weight && whole[l.Cause] < whole[p.Cause] && whole[l.Cause] > 0 {
-				t.Errorf("%s: %s (%v) stands behind %s (%v)", s.ID, l.Cause, l.Weight, p.Cause, p.Weight)
+			if l.Weight > p.Weight || l.Weight == p.Weight && whole[l.Cause] < whole[p.Cause] &&
+				whole[l.Cause] > 0 {
+				t.Errorf("%s: %s (%v) stands behind %s (%v)", s.ID, l.Cause, l.Weight, p.Cause,
+					p.Weight)
 			}
 		}
 		if len(r.NotCare) == 0 {
@@ -107,8 +111,10 @@ func TestOrderOfTheTable(t *testing.T) {
 // TestStopShowsNothingElse: alone, with another symptom, and reached by an answer.
 func TestStopShowsNothingElse(t *testing.T) {
 	b := newBench(t)
-	for _, heard := range [][]string{{"scorch-smell"}, {"case-tingle"}, {"breaker-trips"}, {"temperature-fault"},
-		{"ringing", "scorch-smell"}, {"case-tingle", "odour"}, {"odour: burnt, of cable or board"}} {
+	for _, heard := range [][]string{{"scorch-smell"}, {"case-tingle"}, {"breaker-trips"},
+		{"temperature-fault"},
+		{"ringing", "scorch-smell"}, {"case-tingle",
+			"odour"}, {"odour: burnt, of cable or board"}} {
 		r := b.rank(t, machine(model.FullFeatures, nil), nil, heard...)
 		if r.Stop == nil || len(r.Lines)+len(r.NotCare)+len(r.Says) > 0 {
 			t.Errorf("%v: %+v", heard, r)
@@ -122,7 +128,8 @@ func TestNormalNeedsNoCare(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	r := b.rank(t, nil, nil, "ringing", "bed-sinks-when-off")
-	if len(r.Lines) != len(b.rank(t, nil, nil, "ringing").Lines) || r.Lines[0].Score != b.rank(t, nil, nil, "ringing").Lines[0].Score {
+	if len(r.Lines) != len(b.rank(t, nil, nil, "ringing").Lines) ||
+		r.Lines[0].Score != b.rank(t, nil, nil, "ringing").Lines[0].Score {
 		t.Errorf("what is normal moves the list: %v", causes(r))
 	}
 }
@@ -142,18 +149,21 @@ func TestSharpened(t *testing.T) {
 	first("screws-oil", "squeal-grind", "z-banding: evenly, at the screw's pitch")
 	first("bed-cable", "power-resets: when the bed or the head moves")
 	r := b.rank(t, full, nil, "ringing", "layer-shift")
-	if got := causes(r)[:2]; !slices.Contains(got, "belts-reset") || !slices.Contains(got, "pulley-screws") {
+	if got := causes(r)[:2]; !slices.Contains(got, "belts-reset") ||
+		!slices.Contains(got, "pulley-screws") {
 		t.Errorf("ringing with layer shift: %v", got)
 	}
 	r = b.rank(t, full, nil, "changer-feed-failure: one slot")
-	if got := causes(r)[:2]; !slices.Contains(got, "tube-wear") || !slices.Contains(got, "feed-path") {
+	if got := causes(r)[:2]; !slices.Contains(got, "tube-wear") ||
+		!slices.Contains(got, "feed-path") {
 		t.Errorf("one slot: %v", got)
 	}
 	r = b.rank(t, full, nil, "extruder-clicks", "under-extrusion: one roll only")
 	if !strings.Contains(strings.Join(r.Says, " "), "it is the roll") {
 		t.Errorf("%v", r.Says)
 	}
-	wet, alone := b.rank(t, nil, nil, "stringing", "filament-wet-popping"), b.rank(t, nil, nil, "stringing")
+	wet, alone := b.rank(t, nil, nil, "stringing", "filament-wet-popping"), b.rank(t, nil, nil,
+		"stringing")
 	if find(t, wet, "nozzle-swap").Share >= find(t, alone, "nozzle-swap").Share {
 		t.Error("popping does not clear the nozzle")
 	}
@@ -162,7 +172,8 @@ func TestSharpened(t *testing.T) {
 // TestFeaturesAreRespected: nothing is offered that the machine cannot have.
 func TestFeaturesAreRespected(t *testing.T) {
 	b := newBench(t)
-	m := machine([]model.Feature{"open-frame", "bedslinger", "rails", "direct-drive", "nozzle-threaded"}, nil)
+	m := machine([]model.Feature{"open-frame", "bedslinger", "rails", "direct-drive",
+		"nozzle-threaded"}, nil)
 	fs := model.NewFeatureSet(m.Features...)
 	for _, s := range b.table.Symptoms {
 		for _, l := range b.rank(t, m, nil, s.ID).Lines {
@@ -185,20 +196,25 @@ func TestLookComesFirst(t *testing.T) {
 	if l.Start != "gears-blow-look" || l.HandsOn != 1 {
 		t.Errorf("%+v", l)
 	}
-	after := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"gears-blow-look": 2}), nil, "under-extrusion"), "gears-blow")
-	if after.Start != "gears-blow" || after.Score >= l.Score || !strings.Contains(strings.Join(after.Reasons, ";"), "found good 2 d ago") {
+	after := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"gears-blow-look": 2}),
+		nil, "under-extrusion"), "gears-blow")
+	if after.Start != "gears-blow" || after.Score >= l.Score ||
+		!strings.Contains(strings.Join(after.Reasons, ";"), "found good 2 d ago") {
 		t.Errorf("%+v", after)
 	}
-	if l := find(t, b.rank(t, machine(model.FullFeatures, nil), nil, "brittle-filament"), "return-to-service"); l.Start != "return-to-service" {
+	if l := find(t, b.rank(t, machine(model.FullFeatures, nil), nil, "brittle-filament"),
+		"return-to-service"); l.Start != "return-to-service" {
 		t.Errorf("a glance at the mains lead is no look at old filament: %+v", l)
 	}
 }
 
-// TestGaugeAndLastDoneCount: what is used up is likelier, what was done this week less so, and each says why.
+// TestGaugeAndLastDoneCount: what is used up is likelier, what was done this week less so, and each
+// says why.
 func TestGaugeAndLastDoneCount(t *testing.T) {
 	b := newBench(t)
 	at := func(days int) (symptom.Line, symptom.Result) {
-		r := b.rank(t, machine(model.FullFeatures, map[string]int{"belts-reset": days}), nil, "ringing")
+		r := b.rank(t, machine(model.FullFeatures, map[string]int{"belts-reset": days}), nil,
+			"ringing")
 		return find(t, r, "belts-reset"), r
 	}
 	last := symptom.Line{}
@@ -216,10 +232,12 @@ func TestGaugeAndLastDoneCount(t *testing.T) {
 		t.Errorf("%v", last.Reasons)
 	}
 	fresh, _ := at(1)
-	if !strings.Contains(strings.Join(fresh.Reasons, ";"), "done yesterday and nothing left open, so little likely") {
+	if !strings.Contains(strings.Join(fresh.Reasons, ";"),
+		"done yesterday and nothing left open, so little likely") {
 		t.Errorf("%v", fresh.Reasons)
 	}
-	medium := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"rods-wipe": 300}), nil, "ringing"), "rods-wipe")
+	medium := find(t, b.rank(t, machine(model.FullFeatures, map[string]int{"rods-wipe": 300}), nil,
+		"ringing"), "rods-wipe")
 	if medium.Grade != "high" {
 		t.Errorf("what is past is not raised by a grade: %+v", medium)
 	}
@@ -232,7 +250,8 @@ func TestMoved(t *testing.T) {
 		w    float64
 		c    symptom.Counted
 		want float64
-	}{{5, symptom.Counted{}, 5}, {3, symptom.Counted{}, 3}, {5, symptom.Counted{Not: 3}, 10.0 / 3}, {1, symptom.Counted{Cured: 3}, 8.0 / 3}, {3, symptom.Counted{Cured: 2, Not: 2}, 3}} {
+	}{{5, symptom.Counted{}, 5}, {3, symptom.Counted{}, 3}, {5, symptom.Counted{Not: 3}, 10.0 / 3},
+		{1, symptom.Counted{Cured: 3}, 8.0 / 3}, {3, symptom.Counted{Cured: 2, Not: 2}, 3}} {
 		if got := symptom.Moved(x.w, x.c); math.Abs(got-x.want) > 1e-12 {
 			t.Errorf("%v after %+v: %v, want %v", x.w, x.c, got, x.want)
 		}
@@ -243,13 +262,16 @@ func TestMoved(t *testing.T) {
 func TestOutcomesMoveTheList(t *testing.T) {
 	b := newBench(t)
 	m := machine(model.FullFeatures, nil)
-	counts := map[string]symptom.Counted{"ringing/belts-reset": {Not: 4}, "ringing/bearing-swap": {Cured: 6}}
+	counts := map[string]symptom.Counted{"ringing/belts-reset": {Not: 4},
+		"ringing/bearing-swap": {Cured: 6}}
 	before, after := causes(b.rank(t, m, nil, "ringing")), causes(b.rank(t, m, counts, "ringing"))
-	if slices.Index(after, "belts-reset") <= slices.Index(before, "belts-reset") || slices.Index(after, "bearing-swap") >= slices.Index(before, "bearing-swap") {
+	if slices.Index(after, "belts-reset") <= slices.Index(before, "belts-reset") ||
+		slices.Index(after, "bearing-swap") >= slices.Index(before, "bearing-swap") {
 		t.Errorf("before %v\nafter %v", before, after)
 	}
 	l := find(t, b.rank(t, m, counts, "ringing"), "belts-reset")
-	if text := strings.Join(l.Reasons, "; "); !strings.Contains(text, "here it cured this 0 of 4 times: weight 3.0, was 5") {
+	if text := strings.Join(l.Reasons, "; "); !strings.Contains(text,
+		"here it cured this 0 of 4 times: weight 3.0, was 5") {
 		t.Error(text)
 	}
 }
@@ -257,9 +279,11 @@ func TestOutcomesMoveTheList(t *testing.T) {
 // TestCountsAddTheBench: outcomes of all machines count together.
 func TestCountsAddTheBench(t *testing.T) {
 	mk := func(c, n int) *model.Machine {
-		return &model.Machine{Outcomes: map[string]*model.Tally{"ringing/belts-reset": {Cured: c, Not: n}}}
+		return &model.Machine{Outcomes: map[string]*model.Tally{"ringing/belts-reset": {Cured: c,
+			Not: n}}}
 	}
-	got := symptom.Counts(&model.Bench{Machines: map[string]*model.Machine{"a": mk(1, 0), "b": mk(2, 3)}})
+	got := symptom.Counts(
+		&model.Bench{Machines: map[string]*model.Machine{"a": mk(1, 0), "b": mk(2, 3)}})
 	if got["ringing/belts-reset"] != (symptom.Counted{Cured: 3, Not: 3}) {
 		t.Errorf("%v", got)
 	}
@@ -267,7 +291,8 @@ func TestCountsAddTheBench(t *testing.T) {
 
 // TestPending: an outcome is asked after the session, of care that was done in it, once.
 func TestPending(t *testing.T) {
-	c := &model.Complained{Complaint: model.Complaint{Symptoms: []string{"under-extrusion"}, Procedure: "gears-blow", Start: "gears-blow-look"}, Session: "s", At: now.Add(-time.Hour)}
+	c := &model.Complained{Complaint: model.Complaint{Symptoms: []string{"under-extrusion"},
+		Procedure: "gears-blow", Start: "gears-blow-look"}, Session: "s", At: now.Add(-time.Hour)}
 	for _, x := range []struct {
 		name  string
 		care  map[string]int
@@ -288,7 +313,8 @@ func TestPending(t *testing.T) {
 			t.Errorf("%s: %v", x.name, asked)
 		}
 	}
-	if fs := symptom.Said(*c, "cured"); len(fs) != 1 || fs[0].Outcome.Session != "s" || fs[0].Outcome.Is != "cured" {
+	if fs := symptom.Said(*c, "cured"); len(fs) != 1 || fs[0].Outcome.Session != "s" ||
+		fs[0].Outcome.Is != "cured" {
 		t.Errorf("%+v", fs)
 	}
 }
@@ -303,7 +329,8 @@ func drawn(t *rapid.T, b bench) (*model.Machine, map[string]symptom.Counted) {
 		}
 		for _, s := range p.Symptoms {
 			if rapid.IntRange(0, 5).Draw(t, "counted") == 0 {
-				counts[model.TallyKey(s.Name, p.ID)] = symptom.Counted{Cured: rapid.IntRange(0, 5).Draw(t, "cured"), Not: rapid.IntRange(0, 5).Draw(t, "not")}
+				counts[model.TallyKey(s.Name, p.ID)] = symptom.Counted{Cured: rapid.IntRange(0,
+					5).Draw(t, "cured"), Not: rapid.IntRange(0, 5).Draw(t, "not")}
 			}
 		}
 	}
@@ -316,8 +343,9 @@ func drawn(t *rapid.T, b bench) (*model.Machine, map[string]symptom.Counted) {
 	return machine(fs, care), counts
 }
 
-// TestSecondSymptomNeverLowersWhatBothName: of the care the first symptom names, what the second names too is
-// never overtaken by what it does not name. Shares add up to one, and nothing weighs nothing.
+// TestSecondSymptomNeverLowersWhatBothName: of the care the first symptom names, what the second
+// names too is never overtaken by what it does not name. Shares add up to one, and nothing weighs
+// nothing.
 func TestSecondSymptomNeverLowersWhatBothName(t *testing.T) {
 	b := newBench(t)
 	var ids []string
@@ -335,12 +363,15 @@ func TestSecondSymptomNeverLowersWhatBothName(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		m, counts := drawn(rt, b)
 		one := rapid.SampledFrom(ids).Draw(rt, "one")
-		two := rapid.SampledFrom(slices.DeleteFunc(slices.Clone(ids), func(s string) bool { return s == one })).Draw(rt, "two")
+		two := rapid.SampledFrom(slices.DeleteFunc(slices.Clone(ids), func(s string) bool {
+			return s == one
+		})).Draw(rt, "two")
 		before, after := causes(b.rank(t, m, counts, one)), b.rank(t, m, counts, one, two)
 		order := causes(after)
 		for i, low := range before {
 			for _, high := range before[:i] {
-				if names[two+" "+high] && !names[two+" "+low] && slices.Index(order, low) < slices.Index(order, high) {
+				if names[two+" "+high] && !names[two+" "+low] &&
+					slices.Index(order, low) < slices.Index(order, high) {
 					rt.Fatalf("%s with %s: %s overtakes %s", one, two, low, high)
 				}
 			}
@@ -358,14 +389,15 @@ func TestSecondSymptomNeverLowersWhatBothName(t *testing.T) {
 	})
 }
 
-// TestOutcomesAreMonotone: a cure never lowers care, a failure never raises it; the order of two symptoms
-// does not matter.
+// TestOutcomesAreMonotone: a cure never lowers care, a failure never raises it; the order of two
+// symptoms does not matter.
 func TestOutcomesAreMonotone(t *testing.T) {
 	b := newBench(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		m, counts := drawn(rt, b)
 		r := b.rank(t, m, counts, "ringing", "layer-shift")
-		if fmt.Sprint(causes(r)) != fmt.Sprint(causes(b.rank(t, m, counts, "layer-shift", "ringing"))) {
+		if fmt.Sprint(causes(r)) != fmt.Sprint(
+			causes(b.rank(t, m, counts, "layer-shift", "ringing"))) {
 			rt.Fatal("the order in which two symptoms are named matters")
 		}
 		if len(r.Lines) == 0 {
@@ -378,10 +410,12 @@ func TestOutcomesAreMonotone(t *testing.T) {
 			counts[key] = c
 			return slices.Index(causes(b.rank(t, m, counts, "ringing", "layer-shift")), cause)
 		}
-		if up := place(symptom.Counted{Cured: was.Cured + 1, Not: was.Not}); up > slices.Index(causes(r), cause) {
+		if up := place(symptom.Counted{Cured: was.Cured + 1, Not: was.Not}); up > slices.Index(
+			causes(r), cause) {
 			rt.Fatalf("a cure lowers %s", cause)
 		}
-		if down := place(symptom.Counted{Cured: was.Cured, Not: was.Not + 1}); down < slices.Index(causes(r), cause) {
+		if down := place(symptom.Counted{Cured: was.Cured, Not: was.Not + 1}); down < slices.Index(
+			causes(r), cause) {
 			rt.Fatalf("a failure raises %s", cause)
 		}
 	})

@@ -10,11 +10,15 @@ import (
 
 // Figures of the ranking, all from memory.
 const (
-	trials    = 6.0                // what a grade's weight is out of: as if so many outcomes had been seen before
-	unlisted  = 0.5                // likelihood of a symptom the care is not named for: then there are two causes
-	recently  = 7 * 24 * time.Hour // the last week
-	freshest  = 0.5                // of a gauge that has just begun; one used up to its low end counts 1 more
-	mostWorth = 20.0               // no factor of an answer or pair is above this, nor under its inverse
+	// what a grade's weight is out of: as if so many outcomes had been seen before
+	trials = 6.0
+	// likelihood of a symptom the care is not named for: then there are two causes
+	unlisted = 0.5
+	recently = 7 * 24 * time.Hour // the last week
+	// of a gauge that has just begun; one used up to its low end counts 1 more
+	freshest = 0.5
+	// no factor of an answer or pair is above this, nor under its inverse
+	mostWorth = 20.0
 )
 
 // MaxFactor is the greatest likelihood ratio an answer or pair may state; its inverse is the least.
@@ -80,5 +84,6 @@ func outcomeReason(symptom string, w float64, c Counted) string {
 	if c.Cured+c.Not == 0 {
 		return ""
 	}
-	return fmt.Sprintf("here it cured %s %d of %d times: weight %.1f, was %.0f", symptom, c.Cured, c.Cured+c.Not, Moved(w, c), w)
+	return fmt.Sprintf("here it cured %s %d of %d times: weight %.1f, was %.0f", symptom, c.Cured,
+		c.Cured+c.Not, Moved(w, c), w)
 }

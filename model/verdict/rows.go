@@ -17,10 +17,13 @@ type Row struct {
 	Why                 string        // of Unknown: what is missing
 	At                  time.Duration // of Reaches: about when, from the print's start
 	Layer               int64         // and in which layer; 0: before the first
-	Fails               *float64      // probability that the part fails within this print; nil: no own lives
-	By                  string        // what Fails rests on: own lives, alone or with the rule of thumb
-	Likely              *float64      // probability that low is reached by its end, by the pace since the last reading; nil: no pace
-	Swap                string        // when to renew: Before, After, or "" for neither
+	// probability that the part fails within this print; nil: no own lives
+	Fails *float64
+	// what Fails rests on: own lives, alone or with the rule of thumb
+	By string
+	// probability that low is reached by its end, by the pace since the last reading; nil: no pace
+	Likely *float64
+	Swap   string // when to renew: Before, After, or "" for neither
 }
 
 // Whole tells that one print uses more than the whole band, so that even a new part does not last.
@@ -207,7 +210,8 @@ func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
 	if !slices.ContainsFunc(a.Procedures, renews) {
 		return nil
 	}
-	l := life.NewLifetime(life.Observe(a.Bench, g.Part, g.Meter, a.Now), model.Band{Low: g.Low, High: g.High, Basis: g.Basis})
+	l := life.NewLifetime(life.Observe(a.Bench, g.Part, g.Meter, a.Now),
+		model.Band{Low: g.Low, High: g.High, Basis: g.Basis})
 	if l.Ends == 0 {
 		return nil
 	}

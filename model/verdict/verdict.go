@@ -61,9 +61,10 @@ const Margin = 1.2
 
 // Print is what one print costs, as far as gauges are concerned.
 type Print struct {
-	Name   string
-	Need   map[model.Meter]float64 // of meters that can be typed
-	Unsaid bool                    // not all materials are said: styrenic and abrasive hours are not known
+	Name string
+	Need map[model.Meter]float64 // of meters that can be typed
+	// not all materials are said: styrenic and abrasive hours are not known
+	Unsaid bool
 	Length time.Duration
 	Layers int64
 
@@ -77,7 +78,8 @@ func PrintOf(name string, r *job.Report, use *job.Use) Print {
 		Name: name, Length: r.Total(), Layers: r.Layers, changes: r.Marks, layers: r.LayerMarks,
 		Unsaid: len(use.Unsaid) > 0,
 		Need: map[model.Meter]float64{
-			model.Hours: hours, model.Changes: float64(r.Changes()), model.Starts: float64(r.Starts),
+			model.Hours: hours, model.Changes: float64(r.Changes()),
+			model.Starts:        float64(r.Starts),
 			model.StyrenicHours: use.StyrenicHours, model.AbrasiveHours: use.AbrasiveHours,
 		},
 	}

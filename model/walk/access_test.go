@@ -9,8 +9,10 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// begunAt begins a session without bookends on a machine that stands so; what is not named is as assumed.
-func begunAt(t *testing.T, lib *procedures.Library, m *model.Machine, stands map[model.Variable]string, id string) *walktest.Run {
+// begunAt begins a session without bookends on a machine that stands so; what is not named is as
+// assumed.
+func begunAt(t *testing.T, lib *procedures.Library, m *model.Machine,
+	stands map[model.Variable]string, id string) *walktest.Run {
 	t.Helper()
 	r := beginWith(t, lib, m, walk.Start{Ask: true}, lib.Get(id))
 	for r.W.Prompt(r.Now).Kind == walk.AskState {
@@ -23,15 +25,16 @@ func begunAt(t *testing.T, lib *procedures.Library, m *model.Machine, stands map
 	return r
 }
 
-// TestTheGlassIsReadFromTheRoomOn: 30 °C at the glass is harmless in a warm room and 48 °C inside in a room of 12 °C,
-// where glass stands half way (common practice).
+// TestTheGlassIsReadFromTheRoomOn: 30 °C at the glass is harmless in a warm room and 48 °C inside
+// in a room of 12 °C, where glass stands half way (common practice).
 func TestTheGlassIsReadFromTheRoomOn(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct {
 		room, glass string
 		passes      bool
 	}{{"12", "30", false}, {"12", "18", true}, {"28", "34", true}, {"28", "38", false}} {
-		r := begunAt(t, lib, machine(lib, "full"), map[model.Variable]string{model.Power: "off", model.Heat: "hot", model.Bed: "low"}, "camera-clean")
+		r := begunAt(t, lib, machine(lib, "full"), map[model.Variable]string{model.Power: "off",
+			model.Heat: "hot", model.Bed: "low"}, "camera-clean")
 		reach(t, r, "cool-off", "room")
 		if rep := say(t, r, "35"); rep.Refusal == "" {
 			t.Error("a room of 35 °C passes, and glass says nothing in it")
@@ -43,8 +46,8 @@ func TestTheGlassIsReadFromTheRoomOn(t *testing.T) {
 	}
 }
 
-// TestABedThatHangsIsBlockedByItsMotors: nobody lifts it by hand. It is cold, the queue held, jogged up, the block stood,
-// the hand out again, and jogged down onto it.
+// TestABedThatHangsIsBlockedByItsMotors: nobody lifts it by hand. It is cold, the queue held,
+// jogged up, the block stood, the hand out again, and jogged down onto it.
 func TestABedThatHangsIsBlockedByItsMotors(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
@@ -68,8 +71,8 @@ func TestABedThatHangsIsBlockedByItsMotors(t *testing.T) {
 	finish(t, r)
 }
 
-// TestAPlateIsWashedSwitchedOff: whoever carries the plate to the sink leaves no machine under power behind, on an open
-// frame too, where no door is opened for it.
+// TestAPlateIsWashedSwitchedOff: whoever carries the plate to the sink leaves no machine under
+// power behind, on an open frame too, where no door is opened for it.
 func TestAPlateIsWashedSwitchedOff(t *testing.T) {
 	lib := library(t)
 	for _, kind := range machineKinds[:2] {

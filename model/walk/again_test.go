@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestWhatIsAskedAgainSaysWhy: killed in the middle of a set-up action, its steps are asked anew, and the first says since
-// when they do not count.
+// TestWhatIsAskedAgainSaysWhy: killed in the middle of a set-up action, its steps are asked anew,
+// and the first says since when they do not count.
 func TestWhatIsAskedAgainSaysWhy(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
@@ -42,13 +42,14 @@ func TestWhatIsAskedAgainSaysWhy(t *testing.T) {
 	}
 }
 
-// TestWhatAnAnswerLeadsTo is said before it is recorded, for a choice, for fail and where a piece is not found; an answer
-// that only goes on leads nowhere.
+// TestWhatAnAnswerLeadsTo is said before it is recorded, for a choice, for fail and where a piece
+// is not found; an answer that only goes on leads nowhere.
 func TestWhatAnAnswerLeadsTo(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "self-check")
 	reach(t, r, "begin", "against")
-	if leads := r.W.LeadsTo(r.Context(), "yes"); !strings.Contains(leads, "stopped and closed without power") {
+	if leads := r.W.LeadsTo(r.Context(), "yes"); !strings.Contains(leads,
+		"stopped and closed without power") {
 		t.Errorf("yes leads to %q", leads)
 	}
 	if leads := r.W.LeadsTo(r.Context(), "no"); leads != "" {
@@ -72,7 +73,8 @@ func TestWhatAnAnswerLeadsTo(t *testing.T) {
 func TestReadyIsNotSaidWhileAPartIsAwaited(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	m.Findings = []model.Finding{{ID: "F1", At: start.AddDate(0, 0, -3), Found: model.Found{Kind: model.FoundPart, Part: "blade", Text: "No blade left."}}}
+	m.Findings = []model.Finding{{ID: "F1", At: start.AddDate(0, 0, -3),
+		Found: model.Found{Kind: model.FoundPart, Part: "blade", Text: "No blade left."}}}
 	r := begin(t, lib, m, "fans-blow")
 	reach(t, r, "close-out", "ready")
 	if rep := say(t, r, "ready"); !strings.Contains(rep.Refusal, "blade") {
@@ -85,8 +87,9 @@ func TestReadyIsNotSaidWhileAPartIsAwaited(t *testing.T) {
 	finish(t, r)
 }
 
-// TestABreakLosesNoScrew: a set-up action begun again after a break counts all there is: fewer screws than the book has out,
-// or fewer tools than lay on the roll, do not pass and are not the new truth.
+// TestABreakLosesNoScrew: a set-up action begun again after a break counts all there is: fewer
+// screws than the book has out, or fewer tools than lay on the roll, do not pass and are not the
+// new truth.
 func TestABreakLosesNoScrew(t *testing.T) {
 	for _, c := range []struct {
 		block, step, say, less string
@@ -107,14 +110,16 @@ func TestABreakLosesNoScrew(t *testing.T) {
 				t.Errorf("%d screws on the book, want %d", got, c.out)
 			}
 			if rep := say(t, r, c.less); (rep.Refusal != "") != (c.out > 0) {
-				t.Errorf("%s once more: %q; only tools may be fewer, when it is said twice", c.less, rep.Refusal)
+				t.Errorf("%s once more: %q; only tools may be fewer, when it is said twice", c.less,
+					rep.Refusal)
 			}
 		})
 	}
 }
 
-// TestAPageTakesFewerToolsSaidTwice: the row that refused a count takes it when it is typed once more, on a page as by itself, and
-// who walks pages in these tests writes the refusal as a screen does.
+// TestAPageTakesFewerToolsSaidTwice: the row that refused a count takes it when it is typed once
+// more, on a page as by itself, and who walks pages in these tests writes the refusal as a screen
+// does.
 func TestAPageTakesFewerToolsSaidTwice(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")

@@ -22,8 +22,9 @@ type Context struct {
 	Unhurried bool           // no terminal stands before a person: answers come from a pipe
 }
 
-// Reply is what an answer comes to. Facts are to be written in one action, with Texts; where Facts is
-// empty nothing is written. Refusal says why the walk stays where it is; Note what went on beside.
+// Reply is what an answer comes to. Facts are to be written in one action, with Texts; where Facts
+// is empty nothing is written. Refusal says why the walk stays where it is; Note what went on
+// beside.
 type Reply struct {
 	Facts   []model.Fact
 	Texts   map[string][]byte
@@ -53,7 +54,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	}
 	switch verb {
 	case "pause":
-		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Paused, Why: rest})}, Paused: true})
+		return w.complete(c,
+			Reply{Facts: []model.Fact{w.walked(model.Walked{What: Paused, Why: rest})},
+				Paused: true})
 	case "back":
 		return w.back(c)
 	case "skip":
@@ -79,8 +82,8 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 // unshown refuses an answer that would stand in the book and could not be read there.
 const unshown = "This holds characters that cannot be shown: use letters, digits and spaces."
 
-// command is the verb of an answer where it is a word of command here. Where a note is asked, a sentence
-// that only begins like one is a note.
+// command is the verb of an answer where it is a word of command here. Where a note is asked, a
+// sentence that only begins like one is a note.
 func command(p Prompt, verb, rest string) string {
 	if verb == "set" && (p.Step == nil || p.Step.Gate != model.Count) {
 		return "" // some choices begin with that word
@@ -88,7 +91,8 @@ func command(p Prompt, verb, rest string) string {
 	if p.Kind == AskLack && verb == "leave" {
 		return "" // leave out is an answer there
 	}
-	if p.Step != nil && p.Step.Gate == model.Note && (verb == "note" || verb == "cut" || (verb == "back" || verb == "plan") && rest != "") {
+	if p.Step != nil && p.Step.Gate == model.Note &&
+		(verb == "note" || verb == "cut" || (verb == "back" || verb == "plan") && rest != "") {
 		return ""
 	}
 	return verb
@@ -119,7 +123,8 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 		return w.judgeLack(c, text)
 	case AskWait:
 		if why := p.Wait.Uncuttable(); why != "" {
-			return refuse("%s left: %s. Other work may go on; %s.", model.TimeLeft(p.Left), p.Wait.Why, why)
+			return refuse("%s left: %s. Other work may go on; %s.", model.TimeLeft(p.Left),
+				p.Wait.Why, why)
 		}
 		return refuse("%s left: %s. Other work may go on; cut WHY ends the wait early, with the reason on record.", model.TimeLeft(p.Left), p.Wait.Why)
 	case AskStep:
@@ -142,7 +147,8 @@ func (at *progress) walked(x model.Walked) model.Fact {
 
 // refusedFact records a gate not passed; the sentence is shown in place.
 func (at *progress) refusedFact(answer, why string) Reply {
-	return Reply{Facts: []model.Fact{at.walked(model.Walked{What: Refused, Answer: answer, Why: why})}, Refusal: why}
+	return Reply{Facts: []model.Fact{at.walked(model.Walked{What: Refused, Answer: answer,
+		Why: why})}, Refusal: why}
 }
 
 func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
@@ -155,7 +161,8 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 				return refuse("%s.", upperFirst(err.Error()))
 			}
 			if !model.WarmestOf(w.Features()).Possible.Holds(n) {
-				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.", model.Figure(n))
+				return refuse("%s °C cannot be: read it again, or answer hot if it cannot be read.",
+					model.Figure(n))
 			}
 			x.Number, x.Unit, x.Answer = &n, "°C", "cold"
 			if n > coldUpTo {
@@ -172,7 +179,8 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	}
 	if v == model.Bed && word == onBlocks {
 		x.Answer, x.Item = "low", blocksItem
-	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && word != "on" && word != "off" {
+	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && word != "on" &&
+		word != "off" {
 		return refuse("This machine's plug has a tag: read it on the plug in your hand and type its id, or answer on or off.")
 	} else if !slices.Contains(model.Values[v], word) {
 		return refuse("Answer %s.", orList(p.Options))
@@ -180,9 +188,13 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	if v == model.Power && word == "on" && w.powerLocked() {
 		stop := w.stopTag(c)
 		if w.Believed[model.Vapour] == model.Drying {
-			return w.refusedFact(text, stop+"It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
+			return w.refusedFact(text,
+				stop+
+					"It must not stay on, and a switch sparks in vapour: cut it at a plug, strip or breaker two arm's lengths away and not below it, then answer off or unplugged.")
 		}
-		return w.refusedFact(text, stop+"It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
+		return w.refusedFact(text,
+			stop+
+				"It must not stay on: switch it off, or cut the circuit, then answer off or unplugged. If that is not safe, leave it and pause.")
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
@@ -212,32 +224,41 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	return w.judgeCounted(p, text, n, strings.ToLower(t.Unit))
 }
 
-// judgeCounted judges how many of an item were counted, and the word beside the number: back, lost or more.
+// judgeCounted judges how many of an item were counted, and the word beside the number: back, lost
+// or more.
 func (w *Walk) judgeCounted(p Prompt, text string, n float64, how string) Reply {
 	x := model.Walked{What: Counted, Item: p.Item, Number: &n}
 	must := w.impliedBy()[p.Item]
-	said := p.Kind == AskLedger && p.Item == blocksItem && w.stands // that there are some, not yet how many
+	// that there are some, not yet how many
+	said := p.Kind == AskLedger && p.Item == blocksItem && w.stands
 	want, sp := float64(p.Want), w.spanOf(p.Item)
 	switch {
 	case said && n < float64(w.standsOn()):
-		return w.refusedFact(text, fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or go back to how you said it stands.", w.standsOn()))
+		return w.refusedFact(text,
+			fmt.Sprintf("It stands on %d or more: on fewer it hangs, and nobody reaches under it. Look again, or go back to how you said it stands.", w.standsOn()))
 	case p.Against != "" && n > 0:
 		return w.refusedFact(text, w.bothCannotBe(p.Against, int(n)))
 	case said:
 	case p.Kind == AskLedger && int(n) < must:
-		return w.refusedFact(text, fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or go back to how you said it stands.", must))
+		return w.refusedFact(text,
+			fmt.Sprintf("As you said the machine stands, %d must be there. Count again, or go back to how you said it stands.", must))
 	case must == 1 && n > 1 && !strings.HasPrefix(p.Item, insidePrefix): // a cover that is off
 		return w.refusedFact(text, "A machine has one of it: count again.")
 	case p.Kind == AskZero && n == 0:
 	case p.Kind == AskZero:
-		return w.refusedFact(text, fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
+		return w.refusedFact(text,
+			fmt.Sprintf("%s still to put right. Put it back or take it out, then count what is left: it must be 0.", plural(int(n))))
 	case how == "back" && n < want, how == "lost" && n < want, how == "more" && n > want:
 		x.Answer = how
-	case n == want, int(n) >= sp.least && int(n) <= sp.most: // of a page broken off nobody knows what was done
+	case n == want, int(n) >= sp.least && int(n) <= sp.most:
+		// of a page broken off nobody knows what was done
 	case n < want:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, %s. Look again; then type \"%s back\" where the rest is in its place again, or \"%s lost\".", model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n), model.Digits(n)))
+		return w.refusedFact(text,
+			fmt.Sprintf("You count %s, %s. Look again; then type \"%s back\" where the rest is in its place again, or \"%s lost\".", model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n), model.Digits(n)))
 	default:
-		return w.refusedFact(text, fmt.Sprintf("You count %s, %s. Count again; if it is right, type \"%s more\".", model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n)))
+		return w.refusedFact(text,
+			fmt.Sprintf("You count %s, %s. Count again; if it is right, type \"%s more\".",
+				model.Figure(n), w.bookSays(p.Item, p.Want), model.Digits(n)))
 	}
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
@@ -257,7 +278,8 @@ func (at *progress) stopFacts(why, answer string) Reply {
 	}
 	return Reply{Facts: []model.Fact{
 		at.walked(model.Walked{What: Missed, Then: model.ThenStop, Answer: answer, Why: why}),
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: why, Procedure: id}},
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: why,
+			Procedure: id}},
 		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: why}},
 	}, Note: "Stop. " + model.StopNow}
 }
@@ -269,11 +291,14 @@ func (w *Walk) judgeEnd(c Context, text string) Reply {
 	}
 	word := model.End(text)
 	if !slices.Contains(model.Ends, word) {
-		return refuse("Answer %s: early means taken off while still sound.", orList(model.Words(model.Ends)))
+		return refuse("Answer %s: early means taken off while still sound.",
+			orList(model.Words(model.Ends)))
 	}
 	return Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part, ID: w.unended.block}),
-		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word, Resets: w.resets(w.unended.part)}},
+		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part,
+			ID: w.unended.block}),
+		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word,
+			Resets: w.resets(w.unended.part)}},
 	}}
 }
 
@@ -302,7 +327,8 @@ func (w *Walk) skip(c Context, p Prompt, why string) (Reply, error) {
 	if r := unskippable(w.Block(), p.Step); r != "" {
 		return refuse("%s", r), nil
 	}
-	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Skipped, Why: why})}})
+	return w.complete(c,
+		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Skipped, Why: why})}})
 }
 
 func unskippable(b *Block, s *model.Step) string {
@@ -327,7 +353,9 @@ func unskippable(b *Block, s *model.Step) string {
 
 // countedAgain tells whether a later step goes by what was counted at this one.
 func countedAgain(p *model.Procedure, step string) bool {
-	return slices.ContainsFunc(p.Steps, func(s model.Step) bool { return s.Equal != nil && s.Equal.Count == step })
+	return slices.ContainsFunc(p.Steps, func(s model.Step) bool {
+		return s.Equal != nil && s.Equal.Count == step
+	})
 }
 
 // CanSkip tells whether the current step may be skipped with a reason.
@@ -359,7 +387,8 @@ func (w *Walk) unleavable(b *Block) string {
 	return ""
 }
 
-// leftDays is when what was left out is looked at again (common practice: within the week, not the next morning).
+// leftDays is when what was left out is looked at again (common practice: within the week, not the
+// next morning).
 const leftDays = 3
 
 // leaveOut leaves the current procedure out, with its reason.
@@ -381,19 +410,23 @@ func (w *Walk) leaveOut(c Context, p Prompt, why string) (Reply, error) {
 	again := c.Now.AddDate(0, 0, leftDays)
 	return w.complete(c, Reply{Facts: []model.Fact{
 		left,
-		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: b.Proc.Title + ": left out, " + why, Procedure: b.ID, Again: again}},
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: b.Proc.Title +
+			": left out, " + why, Procedure: b.ID, Again: again}},
 	}})
 }
 
-// foundLoose tells whether an answer led to steps, still to be done, by which a sensor is not to be trusted.
+// foundLoose tells whether an answer led to steps, still to be done, by which a sensor is not to be
+// trusted.
 func (at *progress) foundLoose(b *Block) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
-		return s.Only.Step != "" && s.Set[string(model.Sensor)] == model.Unproved && at.applies(b, s.Only) && !at.passed[stepKey(b.key, s.Name)]
+		return s.Only.Step != "" && s.Set[string(model.Sensor)] == model.Unproved &&
+			at.applies(b, s.Only) && !at.passed[stepKey(b.key, s.Name)]
 	})
 }
 
 func (bel *belief) midOwned(b *Block) bool {
-	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == model.Unplugged && bel.Believed[model.Power] != model.Unplugged
+	return len(b.Proc.Owns) > 0 && b.Proc.Require[model.Power] == model.Unplugged &&
+		bel.Believed[model.Power] != model.Unplugged
 }
 
 // cut ends a wait early, with its reason; never one that keeps people safe.
@@ -407,14 +440,16 @@ func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
 	if why == "" {
 		return refuse("Say why: cut, then the reason."), nil
 	}
-	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Cut, Item: p.Wait.Key, Why: why})}})
+	return w.complete(c,
+		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Cut, Item: p.Wait.Key, Why: why})}})
 }
 
 func (w *Walk) remark(c Context, text string) (Reply, error) {
 	if text == "" {
 		return refuse("Type the note after the word note."), nil
 	}
-	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Noted, Answer: text})}})
+	return w.complete(c,
+		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Noted, Answer: text})}})
 }
 
 func orList(words []string) string {

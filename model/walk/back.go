@@ -6,8 +6,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// effective appends entries to those that count, and leaves out what is taken back: each back takes the latest
-// gate, and all that followed it. The back itself stays, so that what is written next follows on it.
+// effective appends entries to those that count, and leaves out what is taken back: each back takes
+// the latest gate, and all that followed it. The back itself stays, so that what is written next
+// follows on it.
 func effective(counts, entries []model.Entry) []model.Entry {
 	out := slices.Clone(counts)
 	for _, e := range entries {
@@ -21,9 +22,9 @@ func effective(counts, entries []model.Entry) []model.Entry {
 	return out
 }
 
-// lastGate is the index of the first entry of the action that holds the latest gate a person answered after
-// the latest boundary, or -1. A wait begins and passes by itself: taking that back would lead nowhere. A
-// stop is a boundary, because it is cleared by name and not by a key.
+// lastGate is the index of the first entry of the action that holds the latest gate a person
+// answered after the latest boundary, or -1. A wait begins and passes by itself: taking that back
+// would lead nowhere. A stop is a boundary, because it is cleared by name and not by a key.
 func lastGate(entries []model.Entry) int {
 	for i := len(entries) - 1; i >= 0; i-- {
 		x := entries[i].Walk
@@ -38,7 +39,8 @@ func lastGate(entries []model.Entry) int {
 			return -1
 		case x.What == Said && x.Variable == "", x.Auto:
 			continue
-		case slices.Contains([]model.What{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut, Ended, Found, Corrected, Early, Lacking, Lacked}, x.What):
+		case slices.Contains([]model.What{Passed, Missed, Skipped, LeftOut, Said, Counted, Cut,
+			Ended, Found, Corrected, Early, Lacking, Lacked}, x.What):
 			for i > 0 && entries[i-1].Action == entries[i].Action {
 				i--
 			}
@@ -48,8 +50,9 @@ func lastGate(entries []model.Entry) int {
 	return -1
 }
 
-// back takes the latest gate back; dated facts that went with it or followed from it are struck. What was done while a wait
-// ran goes together with the gate before the wait, once that has run out: the wait passes by itself, and it would lead nowhere.
+// back takes the latest gate back; dated facts that went with it or followed from it are struck.
+// What was done while a wait ran goes together with the gate before the wait, once that has run
+// out: the wait passes by itself, and it would lead nowhere.
 func (w *Walk) back(c Context) (Reply, error) {
 	i := lastGate(w.entries)
 	if i < 0 {
@@ -68,12 +71,15 @@ func (w *Walk) back(c Context) (Reply, error) {
 	}
 	facts = append(facts, w.walked(x))
 	for _, action := range datedActions(w.entries[i:]) {
-		facts = append(facts, model.Fact{Kind: model.KindStrike, Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
+		facts = append(facts,
+			model.Fact{Kind: model.KindStrike,
+				Strike: &model.Strike{Action: action, Why: "taken back in the session"}})
 	}
 	return w.complete(c, Reply{Facts: facts})
 }
 
-// ranOutSince tells whether what an action did was done while a wait ran that has passed by itself since.
+// ranOutSince tells whether what an action did was done while a wait ran that has passed by itself
+// since.
 func (w *Walk) ranOutSince(i int) bool {
 	meanwhile := []model.What{Early, Lacking, Lacked}
 	now := w.entries[i]
@@ -85,11 +91,13 @@ func (w *Walk) ranOutSince(i int) bool {
 	})
 }
 
-// datedActions names the actions that wrote dated facts, strikes apart: what one took back stays so.
+// datedActions names the actions that wrote dated facts, strikes apart: what one took back stays
+// so.
 func datedActions(entries []model.Entry) []string {
 	var out []string
 	for _, e := range entries {
-		if model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike && !slices.Contains(out, e.Action) {
+		if model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike &&
+			!slices.Contains(out, e.Action) {
 			out = append(out, e.Action)
 		}
 	}

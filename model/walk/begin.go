@@ -9,7 +9,8 @@ import (
 
 // Set-up actions without a change of state that every session begins with, each done once.
 const (
-	begin  = "begin"   // what is asked before anything heats or opens, and what the session blows with
+	// what is asked before anything heats or opens, and what the session blows with
+	begin  = "begin"
 	layOut = "lay-out" // what the session needs is laid out
 )
 
@@ -17,14 +18,15 @@ const (
 type LayItem struct {
 	plan.Lay
 	Kind string // one of LayKinds
-	Look string // what to look at, of a part that a procedure takes out of its pack only once it is sure of it
+	// what to look at, of a part that a procedure takes out of its pack only once it is sure of it
+	Look string
 }
 
 // LayKinds are the parts of the list, in their order.
 var LayKinds = []string{"tools", "supplies", "wear"}
 
-// withBegin puts before what is planned what every session begins with: not where a machine is only closed, nor where
-// nothing is opened or powered.
+// withBegin puts before what is planned what every session begins with: not where a machine is only
+// closed, nor where nothing is opened or powered.
 func (w *Walk) withBegin(c Context, out []model.BlockRef) []model.BlockRef {
 	if w.powerLocked() || w.Begun.Closing || w.Believed[model.Power] == "" || !w.works(out) {
 		return out
@@ -48,16 +50,18 @@ func (w *Walk) putOnce(out []model.BlockRef, id string, at int) []model.BlockRef
 	if i < 0 || w.occur[id] > 0 {
 		return out
 	}
-	return slices.Insert(out, at, model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: w.Begun.SetUps[i].Hash})
+	return slices.Insert(out, at, model.BlockRef{Kind: model.BlockSetUp, ID: id,
+		Hash: w.Begun.SetUps[i].Hash})
 }
 
-// firstPlace is the first place where anything may be asked: with something out, in or loose nothing comes before the
-// plug is out, and nothing before a gantry is off its blocks.
+// firstPlace is the first place where anything may be asked: with something out, in or loose
+// nothing comes before the plug is out, and nothing before a gantry is off its blocks.
 func (w *Walk) firstPlace(c Context, out []model.BlockRef) int {
 	at := 0
 	for i, r := range out {
 		p := w.texts[r.Hash]
-		plug := p != nil && p.Change != nil && p.Change.Variable == model.Power && p.Change.To == model.Unplugged
+		plug := p != nil && p.Change != nil && p.Change.Variable == model.Power &&
+			p.Change.To == model.Unplugged
 		if i == at && r.ID == plan.GantryFree || plug && w.loose(c) {
 			at = i + 1
 		}
@@ -68,8 +72,8 @@ func (w *Walk) firstPlace(c Context, out []model.BlockRef) int {
 	return at
 }
 
-// placeToLay is behind the first cooling down, so that its wait is used, where nothing but what is done at the screen
-// comes before it; else at the beginning.
+// placeToLay is behind the first cooling down, so that its wait is used, where nothing but what is
+// done at the screen comes before it; else at the beginning.
 func (g *given) placeToLay(out []model.BlockRef) int {
 	for i, r := range out {
 		p := g.texts[r.Hash]
@@ -86,7 +90,8 @@ func (g *given) placeToLay(out []model.BlockRef) int {
 	return 0
 }
 
-// onceProc is what a session begins with, as far as it needs it: what is laid out, and what it blows with.
+// onceProc is what a session begins with, as far as it needs it: what is laid out, and what it
+// blows with.
 func (at *progress) onceProc(b *Block) *model.Procedure {
 	q := *b.text
 	q.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
@@ -105,7 +110,9 @@ func (at *progress) onceProc(b *Block) *model.Procedure {
 func (at *progress) askedBehind(b *Block, known string) bool {
 	i := slices.Index(at.Blocks, b)
 	return known == "" || slices.ContainsFunc(at.Blocks[i+1:], func(x *Block) bool {
-		return slices.ContainsFunc(x.Proc.Steps, func(s model.Step) bool { return s.Known == known })
+		return slices.ContainsFunc(x.Proc.Steps, func(s model.Step) bool {
+			return s.Known == known
+		})
 	})
 }
 
@@ -118,7 +125,8 @@ func (at *progress) laidFor() []*Block {
 	return at.Blocks[i+1:]
 }
 
-// Laying is all there is to lay out for what comes behind the laying out, by name in its three parts.
+// Laying is all there is to lay out for what comes behind the laying out, by name in its three
+// parts.
 func (at *progress) Laying() []LayItem {
 	var procs []*model.Procedure
 	looks := map[string]string{}
@@ -152,11 +160,14 @@ func (at *progress) ListOf(id string, s *model.Step) []LayItem {
 	return at.Laying()
 }
 
-// suppliedIDs are the blocks whose parts and supplies were all laid out: not those that go on without one.
+// suppliedIDs are the blocks whose parts and supplies were all laid out: not those that go on
+// without one.
 func (w *Walk) suppliedIDs() []string {
 	var out []string
 	for _, b := range w.laidFor() {
-		lacks := slices.ContainsFunc(b.Proc.Supplies, func(s model.Supply) bool { return slices.Contains(w.goneOn, s.Part) })
+		lacks := slices.ContainsFunc(b.Proc.Supplies, func(s model.Supply) bool {
+			return slices.Contains(w.goneOn, s.Part)
+		})
 		if !lacks {
 			out = append(out, b.ID)
 		}

@@ -24,7 +24,8 @@ func coldAndDark(t *testing.T, r *walktest.Run) {
 	t.Helper()
 	for r.W.Prompt(r.Now).Kind == walk.AskState {
 		v := r.W.Prompt(r.Now).Variable
-		text := map[model.Variable]string{model.Power: r.W.Begun.Settings["plug-tag"], model.Heat: "20", model.Bed: "low",
+		text := map[model.Variable]string{model.Power: r.W.Begun.Settings["plug-tag"],
+			model.Heat: "20", model.Bed: "low",
 			model.Filament: "unloaded"}[v]
 		if text == "" {
 			text = model.Values[v][0]
@@ -33,8 +34,9 @@ func coldAndDark(t *testing.T, r *walktest.Run) {
 	}
 }
 
-// TestWhatSpeaksAgainstIsAskedFirst: before anything heats or moves it is asked whether anybody smelled or felt
-// something, once for all that would ask it; an answer that something is open stops the session there.
+// TestWhatSpeaksAgainstIsAskedFirst: before anything heats or moves it is asked whether anybody
+// smelled or felt something, once for all that would ask it; an answer that something is open stops
+// the session there.
 func TestWhatSpeaksAgainstIsAskedFirst(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
@@ -43,7 +45,8 @@ func TestWhatSpeaksAgainstIsAskedFirst(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if p := r.W.Prompt(r.Now); p.Block.ID != "begin" || p.Step.Name != "against" || p.Step.Rank() != model.Hold {
+	if p := r.W.Prompt(r.Now); p.Block.ID != "begin" || p.Step.Name != "against" ||
+		p.Step.Rank() != model.Hold {
 		t.Fatalf("the first step is %s/%s", p.Block.ID, p.Step.Name)
 	}
 	say(t, r, "no")
@@ -58,8 +61,8 @@ func TestWhatSpeaksAgainstIsAskedFirst(t *testing.T) {
 	}
 }
 
-// TestLaidOutWhileItCools: a hot machine has a quarter of an hour of its own, and what is needed is laid out behind it; a
-// cold one has none, and it is laid out first.
+// TestLaidOutWhileItCools: a hot machine has a quarter of an hour of its own, and what is needed is
+// laid out behind it; a cold one has none, and it is laid out first.
 func TestLaidOutWhileItCools(t *testing.T) {
 	lib := library(t)
 	hot := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -75,12 +78,13 @@ func TestLaidOutWhileItCools(t *testing.T) {
 	}
 }
 
-// TestNothingIsAskedOfALookAlone: a look that needs nothing of the machine begins with itself, and so does a session that
-// only closes one.
+// TestNothingIsAskedOfALookAlone: a look that needs nothing of the machine begins with itself, and
+// so does a session that only closes one.
 func TestNothingIsAskedOfALookAlone(t *testing.T) {
 	lib := library(t)
 	look := begin(t, lib, machine(lib, "full"), "desiccant-look")
-	closing := beginWith(t, lib, machine(lib, "full"), walk.Start{Ask: true, Closing: true}, lib.Get("close-out"))
+	closing := beginWith(t, lib, machine(lib, "full"), walk.Start{Ask: true, Closing: true},
+		lib.Get("close-out"))
 	finish(t, look)
 	finish(t, closing)
 	for _, r := range []*walktest.Run{look, closing} {
@@ -108,18 +112,22 @@ func listed(r *walktest.Run) []string {
 	return out
 }
 
-// TestTheListIsOfAllThatComes: tools of set-up actions, supplies and protective gear are on it, each once, and a part
-// with what to look at.
+// TestTheListIsOfAllThatComes: tools of set-up actions, supplies and protective gear are on it,
+// each once, and a part with what to look at.
 func TestTheListIsOfAllThatComes(t *testing.T) {
 	r := atList(t, "blade-check", "rods-wipe", "layer-lens-clean")
 	names := listed(r)
-	for _, want := range []string{"padded mat", "tweezers", "blade", "lint-free wipe", "isopropyl alcohol", "glasses"} {
-		if n := len(slices.DeleteFunc(slices.Clone(names), func(s string) bool { return s != want })); n != 1 {
+	for _, want := range []string{"padded mat", "tweezers", "blade", "lint-free wipe",
+		"isopropyl alcohol", "glasses"} {
+		if n := len(slices.DeleteFunc(slices.Clone(names), func(s string) bool {
+			return s != want
+		})); n != 1 {
 			t.Errorf("%s is on the list %d times: %v", want, n, names)
 		}
 	}
 	i := slices.Index(names, "blade")
-	if x := r.W.Laying()[i]; x.Look != "packet of new blades laid out, shut" || x.Kind != "supplies" {
+	if x := r.W.Laying()[i]; x.Look != "packet of new blades laid out, shut" ||
+		x.Kind != "supplies" {
 		t.Errorf("the blades read %+v", x)
 	}
 	say(t, r, "all there")
@@ -129,15 +137,17 @@ func TestTheListIsOfAllThatComes(t *testing.T) {
 	}
 }
 
-// TestAMissingToolLeavesOut: one that is not there is named with what cannot be done without it, a tool of a set-up
-// action too; what the person leaves out is left for another day, and the rest is done.
+// TestAMissingToolLeavesOut: one that is not there is named with what cannot be done without it, a
+// tool of a set-up action too; what the person leaves out is left for another day, and the rest is
+// done.
 func TestAMissingToolLeavesOut(t *testing.T) {
 	for _, c := range []struct {
 		thing string
 		left  []string // of blade-check, rods-wipe, belts-reset
 	}{
 		{"tweezers", []string{"blade-check"}},
-		{"padded mat", []string{"blade-check", "rods-wipe", "belts-reset"}}, // covers and panels are laid on it
+		// covers and panels are laid on it
+		{"padded mat", []string{"blade-check", "rods-wipe", "belts-reset"}},
 	} {
 		r := atList(t, "blade-check", "rods-wipe", "belts-reset")
 		say(t, r, "something is missing")
@@ -161,7 +171,8 @@ func TestAMissingToolLeavesOut(t *testing.T) {
 		finish(t, r)
 		done, later := careOf(&r.J, "done"), 0
 		for _, e := range r.J.Entries {
-			if e.Finding != nil && e.Finding.Kind == "later" && slices.Contains(c.left, e.Finding.Procedure) {
+			if e.Finding != nil && e.Finding.Kind == "later" &&
+				slices.Contains(c.left, e.Finding.Procedure) {
 				later++
 			}
 		}
@@ -176,7 +187,8 @@ func TestAMissingToolLeavesOut(t *testing.T) {
 	}
 }
 
-// TestGoneOnWithoutAPart: the person goes on without new blades; then they are asked for where one would go in.
+// TestGoneOnWithoutAPart: the person goes on without new blades; then they are asked for where one
+// would go in.
 func TestGoneOnWithoutAPart(t *testing.T) {
 	r := atList(t, "blade-check")
 	say(t, r, "something is missing")
@@ -196,7 +208,8 @@ func TestFoundAfterAll(t *testing.T) {
 		if how == "back" {
 			say(t, r, "back")
 		}
-		if p := r.W.Prompt(r.Now); p.Step == nil || p.Step.Name != "laid-out" || !slices.Contains(blocksOf(r), "blade-check") {
+		if p := r.W.Prompt(r.Now); p.Step == nil || p.Step.Name != "laid-out" ||
+			!slices.Contains(blocksOf(r), "blade-check") {
 			t.Fatalf("after %s it asks %s of %v", how, p.Question, blocksOf(r))
 		}
 	}

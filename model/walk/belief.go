@@ -8,14 +8,16 @@ type belief struct {
 	Believed model.Condition
 	Seen     map[model.Variable]Seen // when each was last said or read
 
-	words     map[model.Variable]int // ordinal at which a variable was said last
-	brought   map[model.Variable]int // ordinal at which work last brought or may have changed one
-	left      model.Condition        // how the machine was before its state was asked: a guess
-	degrees   map[model.Place]degree // read since it last grew hot
-	heated    bool                   // it was hot at some time of this session
-	hotAsRead bool                   // it is cold again once it is read cold, without a set-up action
-	targets   bool                   // a heater may have a target: it heated, and none was read since
-	powered   bool                   // power was on at some time here
+	words   map[model.Variable]int // ordinal at which a variable was said last
+	brought map[model.Variable]int // ordinal at which work last brought or may have changed one
+	left    model.Condition        // how the machine was before its state was asked: a guess
+	degrees map[model.Place]degree // read since it last grew hot
+	heated  bool                   // it was hot at some time of this session
+	// it is cold again once it is read cold, without a set-up action
+	hotAsRead bool
+	// a heater may have a target: it heated, and none was read since
+	targets bool
+	powered bool // power was on at some time here
 }
 
 // forget makes a variable unknown.
@@ -103,7 +105,8 @@ func (bel *belief) guess(v model.Variable) string {
 func (bel *belief) stoodAs() model.Condition {
 	out := model.Condition{}
 	for _, v := range model.Variables {
-		if val := bel.Believed[v]; val != "" && !v.Latched() && v != model.Power && v != model.Heat {
+		if val := bel.Believed[v]; val != "" && !v.Latched() && v != model.Power &&
+			v != model.Heat {
 			out[v] = val
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Together gives the holds that share a screen with the current one, in their order, each answered for itself: nothing is
-// done between them. nil where the current step has its screen to itself.
+// Together gives the holds that share a screen with the current one, in their order, each answered
+// for itself: nothing is done between them. nil where the current step has its screen to itself.
 func (at *progress) Together() []Row {
 	b, s := at.Block(), at.Step()
 	if s == nil {
@@ -29,8 +29,8 @@ func (at *progress) Together() []Row {
 	return out
 }
 
-// sharing gives the steps of a block that are asked of a person, and of those the run, from the first to the last, that
-// shares a screen with the current one.
+// sharing gives the steps of a block that are asked of a person, and of those the run, from the
+// first to the last, that shares a screen with the current one.
 func (at *progress) sharing(b *Block) (steps []int, from, now, to int) {
 	for i := range b.Proc.Steps {
 		s := &b.Proc.Steps[i]
@@ -54,9 +54,11 @@ func (at *progress) sharing(b *Block) (steps []int, from, now, to int) {
 	return steps, from, now, to
 }
 
-// behind tells whether the current step is what a page of rows is shown for: the first hold behind them, or one that
-// shares its screen.
+// behind tells whether the current step is what a page of rows is shown for: the first hold behind
+// them, or one that shares its screen.
 func (at *progress) behind(b *Block, rows []Row) bool {
 	steps, from, _, _ := at.sharing(b)
-	return from > 0 && slices.ContainsFunc(rows, func(r Row) bool { return r.Step == &b.Proc.Steps[steps[from-1]] })
+	return from > 0 && slices.ContainsFunc(rows, func(r Row) bool {
+		return r.Step == &b.Proc.Steps[steps[from-1]]
+	})
 }

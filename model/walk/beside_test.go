@@ -7,8 +7,9 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestReadingsShareAScreen: hot end, bed and chamber are read one after the other with nothing done between; they stand on
-// one screen, each is answered for itself, and one that is too hot keeps the next from being answered.
+// TestReadingsShareAScreen: hot end, bed and chamber are read one after the other with nothing done
+// between; they stand on one screen, each is answered for itself, and one that is too hot keeps the
+// next from being answered.
 func TestReadingsShareAScreen(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -34,8 +35,9 @@ func TestReadingsShareAScreen(t *testing.T) {
 	}
 }
 
-// TestNoBlockIsCountedWhereNoneStood: said to be high, the bed stands on no block, and nobody counts blocks before the door
-// is shut; after a block was put in and drawn again, its own count says so.
+// TestNoBlockIsCountedWhereNoneStood: said to be high, the bed stands on no block, and nobody
+// counts blocks before the door is shut; after a block was put in and drawn again, its own count
+// says so.
 func TestNoBlockIsCountedWhereNoneStood(t *testing.T) {
 	lib := library(t)
 	for _, ids := range [][]string{{"rods-wipe"}, {"screws-oil"}} {
@@ -55,12 +57,15 @@ func TestBlocksAreCountedAfterABreakWithOneIn(t *testing.T) {
 	reach(t, r, "screws-oil", "onto")
 	rep, err := r.W.Resume(r.Context())
 	take(t, r, rep, err)
-	if rows := r.W.StateRows(); !slices.ContainsFunc(rows, func(x walk.StateRow) bool { return x.Item == "in:block" }) {
+	if rows := r.W.StateRows(); !slices.ContainsFunc(rows, func(x walk.StateRow) bool {
+		return x.Item == "in:block"
+	}) {
 		t.Errorf("the block is not asked for: %+v", rows)
 	}
 }
 
-// TestAPageIsGoneBehindItsHold: once what stands behind the rows is answered, they and their cautions are off the screen.
+// TestAPageIsGoneBehindItsHold: once what stands behind the rows is answered, they and their
+// cautions are off the screen.
 func TestAPageIsGoneBehindItsHold(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -77,7 +82,8 @@ func TestAPageIsGoneBehindItsHold(t *testing.T) {
 	}
 }
 
-// TestPartsAreCountedWheneverPowerComes: counted before, they are counted again before the plug goes in.
+// TestPartsAreCountedWheneverPowerComes: counted before, they are counted again before the plug
+// goes in.
 func TestPartsAreCountedWheneverPowerComes(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe", "self-check")

@@ -10,7 +10,8 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestBlocksSaidToStandAreBooked: whoever stood them there, they are in the machine and have to come out.
+// TestBlocksSaidToStandAreBooked: whoever stood them there, they are in the machine and have to
+// come out.
 func TestBlocksSaidToStandAreBooked(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct {
@@ -41,8 +42,9 @@ func TestBlocksSaidToStandAreBooked(t *testing.T) {
 	}
 }
 
-// TestBlocksSaidToStandOutliveABreak: broken off between the answer and the count, the book has them, and a gantry said to
-// be high is asked about; where the count ends in a stop they are on the book too.
+// TestBlocksSaidToStandOutliveABreak: broken off between the answer and the count, the book has
+// them, and a gantry said to be high is asked about; where the count ends in a stop they are on the
+// book too.
 func TestBlocksSaidToStandOutliveABreak(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct {
@@ -63,7 +65,8 @@ func TestBlocksSaidToStandOutliveABreak(t *testing.T) {
 			t.Errorf("after a break at %s: %d blocks on the book", c.say, n)
 		}
 		for p := r.W.Prompt(r.Now); p.Kind == walk.AskState; p = r.W.Prompt(r.Now) {
-			say(t, r, asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged", model.Bed: "high"}[p.Variable]))
+			say(t, r, asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged",
+				model.Bed: "high"}[p.Variable]))
 		}
 		if p := r.W.Prompt(r.Now); p.Item != "in:blocks" || p.Against != model.Bed {
 			t.Errorf("said to be high over %d blocks, it asks %q", c.want, p.Question)
@@ -108,7 +111,8 @@ func TestNoBlocksThatNeverWere(t *testing.T) {
 		book := r.W.Ledger().Inside["blocks"] // those of switch-off
 		for r.W.Prompt(r.Now).Kind == walk.AskState {
 			p := r.W.Prompt(r.Now)
-			text := asItWas(r, p.Variable, map[model.Variable]string{model.Power: "unplugged"}[p.Variable])
+			text := asItWas(r, p.Variable,
+				map[model.Variable]string{model.Power: "unplugged"}[p.Variable])
 			if p.Variable == model.Bed {
 				text = said
 			}
@@ -120,7 +124,8 @@ func TestNoBlocksThatNeverWere(t *testing.T) {
 	}
 }
 
-// TestSaidToStandOnBlocks asks how many there are where the book has none, and takes none for no answer.
+// TestSaidToStandOnBlocks asks how many there are where the book has none, and takes none for no
+// answer.
 func TestSaidToStandOnBlocks(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct {
@@ -153,7 +158,8 @@ func TestSaidToStandOnBlocks(t *testing.T) {
 			}
 			continue
 		}
-		if p.Kind != walk.AskLedger || !strings.Contains(p.Question, "blocks") || strings.Contains(p.Question, "book") {
+		if p.Kind != walk.AskLedger || !strings.Contains(p.Question, "blocks") ||
+			strings.Contains(p.Question, "book") {
 			t.Fatalf("on blocks, and it asks %s", p.Question)
 		}
 		if rep := say(t, r, c.bad); rep.Refusal == "" {
@@ -167,7 +173,8 @@ func TestSaidToStandOnBlocks(t *testing.T) {
 	}
 }
 
-// TestAGantryAtTheBottomNeedsNoBlocks: it can sink no further; nothing is booked and no hand goes in under power.
+// TestAGantryAtTheBottomNeedsNoBlocks: it can sink no further; nothing is booked and no hand goes
+// in under power.
 func TestAGantryAtTheBottomNeedsNoBlocks(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, machineKinds[1]...), "fans-blow")
@@ -182,8 +189,8 @@ func TestAGantryAtTheBottomNeedsNoBlocks(t *testing.T) {
 	}
 }
 
-// TestHandsUnderPowerAreWarned: wherever blocks go under or a print comes off while the machine is switched on, what may move
-// by itself is said.
+// TestHandsUnderPowerAreWarned: wherever blocks go under or a print comes off while the machine is
+// switched on, what may move by itself is said.
 func TestHandsUnderPowerAreWarned(t *testing.T) {
 	lib := library(t)
 	for id, names := range map[string][]string{
@@ -194,15 +201,18 @@ func TestHandsUnderPowerAreWarned(t *testing.T) {
 		p := lib.Get(id)
 		for _, name := range names {
 			s := p.Step(name)
-			if !slices.ContainsFunc(walk.CautionsFor(p, s, false), func(c model.Caution) bool { return c.ID == "live" }) {
+			if !slices.ContainsFunc(walk.CautionsFor(p, s, false), func(c model.Caution) bool {
+				return c.ID == "live"
+			}) {
 				t.Errorf("%s: nobody is warned before %s", id, name)
 			}
 		}
 	}
 }
 
-// TestThePrintComesOffByItself: the wait for a print shows its own text; the figure is judged before a hand is sent in; what holds
-// the machine still is asked before the hand and again after a no, and the door after it where there is one.
+// TestThePrintComesOffByItself: the wait for a print shows its own text; the figure is judged
+// before a hand is sent in; what holds the machine still is asked before the hand and again after a
+// no, and the door after it where there is one.
 func TestThePrintComesOffByItself(t *testing.T) {
 	lib := library(t)
 	for _, of := range []struct {
@@ -224,7 +234,8 @@ func TestThePrintComesOffByItself(t *testing.T) {
 			reach(t, r, of.care, of.clear)
 			say(t, r, "no")
 			if s := r.W.Step(); s.Name != of.clear {
-				t.Errorf("%s %v: a no to what holds it still goes on at %s", of.care, features, s.Name)
+				t.Errorf("%s %v: a no to what holds it still goes on at %s", of.care, features,
+					s.Name)
 			}
 			reach(t, r, of.care, of.lift)
 			reach(t, r, of.care, of.next)
@@ -239,6 +250,7 @@ func TestThePrintComesOffByItself(t *testing.T) {
 // wasPassed tells whether a step of a block was passed.
 func wasPassed(r *walktest.Run, block, step string) bool {
 	return slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
-		return e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.ID == block && e.Walk.Step == step
+		return e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.ID == block &&
+			e.Walk.Step == step
 	})
 }

@@ -11,13 +11,14 @@ import (
 // book is the ledger under way: what is out of the machine, in it, or loose, by the steps that
 // moved it, and the pieces that are missing or left over.
 type book struct {
-	moves   map[string]map[string]int // key/step -> ledger item -> change; items of Inside carry insidePrefix
-	flags   map[string]string         // belts loosened, oil wet, a lost piece …
-	perhaps map[string]span           // ledger items a page broken off may have moved
-	stands  bool                      // on blocks that were said to stand and not counted yet
-	toCount []string                  // ledger items and flags to agree after an interruption
-	missing []missing                 // what was counted as lost and is looked for
-	lost    []string                  // pieces that are looked for
+	// key/step -> ledger item -> change; items of Inside carry insidePrefix
+	moves   map[string]map[string]int
+	flags   map[string]string // belts loosened, oil wet, a lost piece …
+	perhaps map[string]span   // ledger items a page broken off may have moved
+	stands  bool              // on blocks that were said to stand and not counted yet
+	toCount []string          // ledger items and flags to agree after an interruption
+	missing []missing         // what was counted as lost and is looked for
+	lost    []string          // pieces that are looked for
 }
 
 func (bk *book) bring(b *Block, m map[string]int, item string, n int) {

@@ -39,8 +39,8 @@ func settledAt(t *testing.T, r *walktest.Run, k walk.PromptKind) walk.Prompt {
 	return walk.Prompt{}
 }
 
-// TestEndedRightAfterBack: the program ends after an answer was taken back; what is written next must follow
-// on the entries there are, or no terminal could ever carry the session on.
+// TestEndedRightAfterBack: the program ends after an answer was taken back; what is written next
+// must follow on the entries there are, or no terminal could ever carry the session on.
 func TestEndedRightAfterBack(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -65,7 +65,8 @@ func TestBackGoesOverAWait(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
 	settledAt(t, r, walk.AskWait)
 	say(t, r, "back")
-	if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep || p.Step.Name != "zero" { // the targets are known from there
+	if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep || p.Step.Name != "zero" {
+		// the targets are known from there
 		t.Errorf("back from the wait leads to %s", p.Question)
 	}
 	reach(t, r, "cool", "hot-end")
@@ -101,8 +102,8 @@ func TestANoteAfterHalfAnHourDoesNotSpareTheState(t *testing.T) {
 	}
 }
 
-// TestStateIsAskedWithoutTheStepsHint: what a count must be says nothing about the state that is asked before it
-// goes on.
+// TestStateIsAskedWithoutTheStepsHint: what a count must be says nothing about the state that is
+// asked before it goes on.
 func TestStateIsAskedWithoutTheStepsHint(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -120,8 +121,8 @@ func TestStateIsAskedWithoutTheStepsHint(t *testing.T) {
 	}
 }
 
-// TestASetUpInterruptedBeginsAgain: the plug was out, the work broke off, somebody put it back in. What was
-// answered before says nothing about now.
+// TestASetUpInterruptedBeginsAgain: the plug was out, the work broke off, somebody put it back in.
+// What was answered before says nothing about now.
 func TestASetUpInterruptedBeginsAgain(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -134,10 +135,12 @@ func TestASetUpInterruptedBeginsAgain(t *testing.T) {
 	finish(t, r)
 }
 
-// TestTubesDrawnTwiceAreCountedOnce: the changer came off in part, the work broke off, and it comes off again.
+// TestTubesDrawnTwiceAreCountedOnce: the changer came off in part, the work broke off, and it comes
+// off again.
 func TestTubesDrawnTwiceAreCountedOnce(t *testing.T) {
 	lib := library(t)
-	for _, c := range []struct{ name, count string }{{"put back meanwhile", "0 back"}, {"still out", "1"}} {
+	for _, c := range []struct{ name, count string }{{"put back meanwhile", "0 back"},
+		{"still out", "1"}} {
 		t.Run(c.name, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full", "lid-changer"), "rods-wipe")
 			reach(t, r, "changer-off", "lead")
@@ -189,7 +192,8 @@ func TestAnAiringThatRunsStopsBehindAClosedDoor(t *testing.T) {
 	}
 }
 
-// TestALookAsksTheStateWhereVapourHangs: nothing is opened for a look, but an earlier session left solvent.
+// TestALookAsksTheStateWhereVapourHangs: nothing is opened for a look, but an earlier session left
+// solvent.
 func TestALookAsksTheStateWhereVapourHangs(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
@@ -205,7 +209,8 @@ func TestALookAsksTheStateWhereVapourHangs(t *testing.T) {
 }
 
 // beginWith begins a session of given procedures as they stand.
-func beginWith(t *testing.T, lib *procedures.Library, m *model.Machine, s walk.Start, procs ...*model.Procedure) *walktest.Run {
+func beginWith(t *testing.T, lib *procedures.Library, m *model.Machine, s walk.Start,
+	procs ...*model.Procedure) *walktest.Run {
 	t.Helper()
 	fs := model.NewFeatureSet(m.Features...)
 	for _, p := range procs {
@@ -230,7 +235,8 @@ func TestAMachineFoundOpen(t *testing.T) {
 		stands   string
 	}{
 		{"enclosed", []string{"full"}, "H1|31|unloaded|off|off|detached|low|open"},
-		{"with a changer on its lid", []string{"full", "lid-changer"}, "H1|31|unloaded|off|off|detached|low|open"},
+		{"with a changer on its lid", []string{"full", "lid-changer"},
+			"H1|31|unloaded|off|off|detached|low|open"},
 		{"bedslinger", machineKinds[1], "H1|31|unloaded|off|low"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -254,16 +260,19 @@ func TestAMachineFoundOpen(t *testing.T) {
 func closeFoundOpen(t *testing.T, r *walktest.Run) {
 	t.Helper()
 	put := map[string]string{"seat": "1", "set-down": "1", "tubes": "3", "screws-2": "2"}
-	closes, seen := map[string]bool{"cover-on": true, "top-on": true, "changer-on": true, "plug-in": true}, map[string]bool{}
+	closes, seen := map[string]bool{"cover-on": true, "top-on": true, "changer-on": true,
+		"plug-in": true}, map[string]bool{}
 	for range 300 {
 		p := r.W.Prompt(r.Now)
 		if p.Kind == walk.AskOver {
 			return
 		}
-		if p.Kind == walk.AskStep && p.Step.Gate == model.Count && put[p.Step.Name] != "" && !seen[p.Block.ID+p.Step.Name] && closes[p.Block.ID] {
+		if p.Kind == walk.AskStep && p.Step.Gate == model.Count && put[p.Step.Name] != "" &&
+			!seen[p.Block.ID+p.Step.Name] && closes[p.Block.ID] {
 			seen[p.Block.ID+p.Step.Name] = true // the first time it is as it was found
 			if rep := say(t, r, put[p.Step.Name]); rep.Refusal != "" {
-				t.Fatalf("%s/%s: %s put back is refused: %s", p.Block.ID, p.Step.Name, put[p.Step.Name], rep.Refusal)
+				t.Fatalf("%s/%s: %s put back is refused: %s", p.Block.ID, p.Step.Name,
+					put[p.Step.Name], rep.Refusal)
 			}
 			continue
 		}
@@ -273,7 +282,8 @@ func closeFoundOpen(t *testing.T, r *walktest.Run) {
 	}
 }
 
-// TestParkedIsParkedAfterABreak: what waits for a part is not done because the program was ended meanwhile.
+// TestParkedIsParkedAfterABreak: what waits for a part is not done because the program was ended
+// meanwhile.
 func TestParkedIsParkedAfterABreak(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
@@ -296,8 +306,8 @@ func TestParkedIsParkedAfterABreak(t *testing.T) {
 	}
 }
 
-// TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere: the person is told and decides; then it is left out,
-// and what it alone had asked for with it.
+// TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere: the person is told and decides; then it is
+// left out, and what it alone had asked for with it.
 func TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
@@ -322,14 +332,15 @@ func TestTheRestIsPlannedAgainWithoutWhatWasDoneElsewhere(t *testing.T) {
 		t.Errorf("it goes on at %s/%s", b.ID, s.Name)
 	}
 	finish(t, r)
-	if done := careOf(&r.J, "done"); slices.Contains(done, "blade-check") || !slices.Contains(done, "rods-wipe") {
+	if done := careOf(&r.J, "done"); slices.Contains(done, "blade-check") ||
+		!slices.Contains(done, "rods-wipe") {
 		t.Errorf("done: %v", done)
 	}
 	loads(t, r)
 }
 
-// TestHowItIsLeftIsNamedAgainAfterABreak: named ready, and broken off before the signature; what is found then may have made it
-// anything else.
+// TestHowItIsLeftIsNamedAgainAfterABreak: named ready, and broken off before the signature; what is
+// found then may have made it anything else.
 func TestHowItIsLeftIsNamedAgainAfterABreak(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")

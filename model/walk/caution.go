@@ -7,7 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Shown is a caution as it stands: in full, or as its brief where it was read in full before and things are no worse.
+// Shown is a caution as it stands: in full, or as its brief where it was read in full before and
+// things are no worse.
 type Shown struct {
 	model.Caution
 	Whole bool
@@ -33,18 +34,22 @@ func (w *Walk) cautionsOf(b *Block, steps []*model.Step) []model.Caution {
 	var out []model.Caution
 	for _, s := range steps {
 		for _, x := range CautionsFor(b.Proc, s, w.firstOf(b) == stepIndex(b, s.Name)) {
-			if !w.warns(b, s, x) || slices.ContainsFunc(out, func(o model.Caution) bool { return sameCaution(o, x) }) {
+			if !w.warns(b, s, x) || slices.ContainsFunc(out, func(o model.Caution) bool {
+				return sameCaution(o, x)
+			}) {
 				continue
 			}
 			out = append(out, x)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
+	slices.SortStableFunc(out, func(a, b model.Caution) int {
+		return grave(a.Signal) - grave(b.Signal)
+	})
 	return out
 }
 
-// warns tells whether a caution of a step applies: with what was answered before it, and with what is known. A step that
-// itself makes that known is warned of as long as it is asked.
+// warns tells whether a caution of a step applies: with what was answered before it, and with what
+// is known. A step that itself makes that known is warned of as long as it is asked.
 func (w *Walk) warns(b *Block, s *model.Step, x model.Caution) bool {
 	if b.Kind != model.BlockOwed && !w.applies(b, x.Only) {
 		return false
@@ -53,10 +58,14 @@ func (w *Walk) warns(b *Block, s *model.Step, x model.Caution) bool {
 	return x.UnlessKnown == "" || !known || s.Known == x.UnlessKnown
 }
 
-// leftToLine tells whether each of the steps that a caution stands with says in its own line how to avoid it.
+// leftToLine tells whether each of the steps that a caution stands with says in its own line how to
+// avoid it.
 func (w *Walk) leftToLine(b *Block, steps []*model.Step, x model.Caution) bool {
 	return !slices.ContainsFunc(steps, func(s *model.Step) bool {
-		return !slices.Contains(x.Said, s.Name) && slices.ContainsFunc(w.cautionsOf(b, []*model.Step{s}), func(o model.Caution) bool { return sameCaution(o, x) })
+		return !slices.Contains(x.Said, s.Name) &&
+			slices.ContainsFunc(w.cautionsOf(b, []*model.Step{s}), func(o model.Caution) bool {
+				return sameCaution(o, x)
+			})
 	})
 }
 
@@ -67,12 +76,14 @@ func sameCaution(a, b model.Caution) bool {
 // except leaves out what stands there already.
 func except(cs, there []Shown) []Shown {
 	return slices.DeleteFunc(cs, func(c Shown) bool {
-		return slices.ContainsFunc(there, func(s Shown) bool { return sameCaution(s.Caution, c.Caution) && (s.Whole || !c.Whole) })
+		return slices.ContainsFunc(there, func(s Shown) bool {
+			return sameCaution(s.Caution, c.Caution) && (s.Whole || !c.Whole)
+		})
 	})
 }
 
-// shown gives the cautions of steps as they stand: in full under an owned exception where they tell of what hurts, else
-// where they have to; a brief that the lines of the steps say is left out.
+// shown gives the cautions of steps as they stand: in full under an owned exception where they tell
+// of what hurts, else where they have to; a brief that the lines of the steps say is left out.
 func (w *Walk) shown(c Context, b *Block, steps []*model.Step) []Shown {
 	own := slices.ContainsFunc(steps, func(s *model.Step) bool { return s.Own })
 	var out []Shown
@@ -107,7 +118,8 @@ func (w *Walk) inFull(c Context, b *Block, x model.Caution) bool {
 
 // harmNow is how the machine stands, as cautions see it: what is not known is the worse.
 func (bel *belief) harmNow() stood {
-	return stood{hot: bel.Believed[model.Heat] != model.Cold, live: bel.Believed[model.Power] == model.On || bel.Believed[model.Power] == ""}
+	return stood{hot: bel.Believed[model.Heat] != model.Cold,
+		live: bel.Believed[model.Power] == model.On || bel.Believed[model.Power] == ""}
 }
 
 // foldCautions takes the cautions of the current step as read: in full where they were not before.

@@ -25,8 +25,8 @@ func standing(r *walktest.Run, id string) string {
 	return ""
 }
 
-// TestACautionStandsInFullWhereItIsWorse: hot or live, what burns or moves stands in full again; what harms no more there
-// stays a brief.
+// TestACautionStandsInFullWhereItIsWorse: hot or live, what burns or moves stands in full again;
+// what harms no more there stays a brief.
 func TestACautionStandsInFullWhereItIsWorse(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check", "rods-wipe")
@@ -51,8 +51,8 @@ func TestACautionStandsInFullWhereItIsWorse(t *testing.T) {
 	}
 }
 
-// TestACautionThatDoesNotApplyIsNotShown: what hangs on an answer stands where it was given; no hot part is warned of while the
-// hot end is known to be cold, save where it is read.
+// TestACautionThatDoesNotApplyIsNotShown: what hangs on an answer stands where it was given; no hot
+// part is warned of while the hot end is known to be cold, save where it is read.
 func TestACautionThatDoesNotApplyIsNotShown(t *testing.T) {
 	lib := library(t)
 	for with, want := range map[string]string{"electric blower": "", "non-flammable can": "whole"} {
@@ -76,7 +76,8 @@ func TestACautionThatDoesNotApplyIsNotShown(t *testing.T) {
 	}
 }
 
-// TestWhatTheLineSaysIsNotSaidTwice: a NOTICE stands in full the first time; then it is left out beside a line that says it.
+// TestWhatTheLineSaysIsNotSaidTwice: a NOTICE stands in full the first time; then it is left out
+// beside a line that says it.
 func TestWhatTheLineSaysIsNotSaidTwice(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -93,8 +94,8 @@ func TestWhatTheLineSaysIsNotSaidTwice(t *testing.T) {
 	}
 }
 
-// TestAWaitIsTheLastRowOfItsPage: while it runs the page it ends stays, with its rows done; so does the one behind which the old
-// part is asked for.
+// TestAWaitIsTheLastRowOfItsPage: while it runs the page it ends stays, with its rows done; so does
+// the one behind which the old part is asked for.
 func TestAWaitIsTheLastRowOfItsPage(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "filter-swap", "gears-blow", "self-check")
@@ -110,7 +111,8 @@ func TestAWaitIsTheLastRowOfItsPage(t *testing.T) {
 			}
 		case p.Kind == walk.AskEnd:
 			ends++
-			if pg == nil || !pg.End || pg.Block.ID != "filter-swap" || !pg.Asked() || len(pg.Rows) < 4 {
+			if pg == nil || !pg.End || pg.Block.ID != "filter-swap" || !pg.Asked() ||
+				len(pg.Rows) < 4 {
 				t.Errorf("the old part is asked for beside %+v", pg)
 			}
 		}

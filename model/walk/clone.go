@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// clone is the walk as it stands, sharing nothing that folding changes. What is only ever replaced whole is shared: the
-// texts, what a session began with, the page that came up, a renewal.
+// clone is the walk as it stands, sharing nothing that folding changes. What is only ever replaced
+// whole is shared: the texts, what a session began with, the page that came up, a renewal.
 func (w *Walk) clone() *Walk {
 	c := *w
 	c.progress = w.progress.clone()
@@ -15,7 +15,8 @@ func (w *Walk) clone() *Walk {
 	c.knowing = w.knowing.clone()
 	c.owing = w.owing.clone()
 	c.running = w.running.clone()
-	c.toAsk, c.pending, c.barred = slices.Clone(w.toAsk), slices.Clone(w.pending), maps.Clone(w.barred)
+	c.toAsk, c.pending, c.barred = slices.Clone(w.toAsk), slices.Clone(w.pending), maps.Clone(
+		w.barred)
 	c.leftIDs, c.goneOn = slices.Clone(w.leftIDs), slices.Clone(w.goneOn)
 	c.entries = slices.Clip(w.entries)
 	return &c
@@ -27,15 +28,19 @@ func (at progress) clone() progress {
 		own := *b
 		at.Blocks[i] = &own
 	}
-	at.passed, at.answers, at.how, at.tries = maps.Clone(at.passed), maps.Clone(at.answers), maps.Clone(at.how), maps.Clone(at.tries)
-	at.skips, at.occur, at.begunAt = maps.Clone(at.skips), maps.Clone(at.occur), maps.Clone(at.begunAt)
+	at.passed, at.answers, at.how, at.tries = maps.Clone(at.passed), maps.Clone(
+		at.answers), maps.Clone(at.how), maps.Clone(at.tries)
+	at.skips, at.occur, at.begunAt = maps.Clone(at.skips), maps.Clone(at.occur), maps.Clone(
+		at.begunAt)
 	at.parked, at.cutOff = maps.Clone(at.parked), maps.Clone(at.cutOff)
 	return at
 }
 
 func (bel belief) clone() belief {
-	bel.Believed, bel.Seen, bel.left = maps.Clone(bel.Believed), maps.Clone(bel.Seen), maps.Clone(bel.left)
-	bel.words, bel.brought, bel.degrees = maps.Clone(bel.words), maps.Clone(bel.brought), maps.Clone(bel.degrees)
+	bel.Believed, bel.Seen, bel.left = maps.Clone(bel.Believed), maps.Clone(bel.Seen), maps.Clone(
+		bel.left)
+	bel.words, bel.brought, bel.degrees = maps.Clone(bel.words), maps.Clone(
+		bel.brought), maps.Clone(bel.degrees)
 	return bel
 }
 
@@ -45,7 +50,8 @@ func (bk book) clone() book {
 		bk.moves[step] = maps.Clone(m)
 	}
 	bk.flags, bk.perhaps = maps.Clone(bk.flags), maps.Clone(bk.perhaps)
-	bk.toCount, bk.missing, bk.lost = slices.Clone(bk.toCount), slices.Clone(bk.missing), slices.Clone(bk.lost)
+	bk.toCount, bk.missing, bk.lost = slices.Clone(bk.toCount), slices.Clone(
+		bk.missing), slices.Clone(bk.lost)
 	return bk
 }
 
@@ -55,6 +61,7 @@ func (kn knowing) clone() knowing {
 }
 
 func (ow owing) clone() owing {
-	ow.owed, ow.unproved, ow.renewals = slices.Clone(ow.owed), maps.Clone(ow.unproved), maps.Clone(ow.renewals)
+	ow.owed, ow.unproved, ow.renewals = slices.Clone(ow.owed), maps.Clone(ow.unproved), maps.Clone(
+		ow.renewals)
 	return ow
 }

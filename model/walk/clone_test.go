@@ -11,13 +11,16 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestWhatAnAnswerLeadsToIsAsFoldedAnew: what would follow from an answer is found on a clone of the walk. That is in every
-// part what all entries folded anew give, and the walk itself stays as it was; whatever is answered, well, wrong and back.
+// TestWhatAnAnswerLeadsToIsAsFoldedAnew: what would follow from an answer is found on a clone of
+// the walk. That is in every part what all entries folded anew give, and the walk itself stays as
+// it was; whatever is answered, well, wrong and back.
 func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 	lib := library(t)
-	for _, ids := range [][]string{{"belts-reset", "blade-check"}, {"feed-path", "plate-wash", "rods-wipe"}, {"gears-blow", "electrical-glance"}} {
+	for _, ids := range [][]string{{"belts-reset", "blade-check"},
+		{"feed-path", "plate-wash", "rods-wipe"}, {"gears-blow", "electrical-glance"}} {
 		r := begin(t, lib, machine(lib, "full", "lid-changer"), ids...)
-		if got := r.W.SharedWithClone(); !slices.Equal(got, []string{"texts", "setups", "entries"}) {
+		if got := r.W.SharedWithClone(); !slices.Equal(got,
+			[]string{"texts", "setups", "entries"}) {
 			t.Errorf("a walk and its clone share %v", got)
 		}
 		filament := ""
@@ -35,7 +38,8 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 				}
 				continue
 			}
-			tries := []string{"back", walktest.Good(r.W, r.Context(), p), "no", "lost", "leave no time"}
+			tries := []string{"back", walktest.Good(r.W, r.Context(), p), "no", "lost",
+				"leave no time"}
 			if p.Kind == walk.AskStep {
 				tries = append(tries, wrongAnswers(r, p.Step)...)
 			}
@@ -47,7 +51,9 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 				continue
 			}
 			if p.Kind == walk.AskState && p.Variable == model.Filament && filament != "" {
-				say(t, r, filament) // who loads it in every break unloads it anew after every break, and comes to nothing else
+				// who loads it in every break unloads it anew after every break, and comes to
+				// nothing else
+				say(t, r, filament)
 				continue
 			}
 			if _, err := r.Step(); err != nil {
@@ -71,7 +77,8 @@ func sameBothWays(t *testing.T, r *walktest.Run, text string) {
 	}
 	onto, anew := r.W.AfterBothWays(r.Context(), rep.Facts)
 	if !reflect.DeepEqual(onto, anew) {
-		t.Fatalf("at %s %q leads to one walk on a clone and to another folded anew", r.W.Position(), text)
+		t.Fatalf("at %s %q leads to one walk on a clone and to another folded anew", r.W.Position(),
+			text)
 	}
 	if !reflect.DeepEqual(r.W, r.W.Anew()) {
 		t.Fatalf("at %s trying %q changed the walk itself", r.W.Position(), text)

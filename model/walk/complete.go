@@ -31,8 +31,8 @@ func (w *Walk) pendingEntries(c Context, facts []model.Fact) []model.Entry {
 	return out
 }
 
-// complete adds to a reply what follows from it: procedures done, parts renewed, stock used, what is
-// owed, and the rest planned again where the state is no longer what the plan counted on.
+// complete adds to a reply what follows from it: procedures done, parts renewed, stock used, what
+// is owed, and the rest planned again where the state is no longer what the plan counted on.
 func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	if len(r.Facts) == 0 {
 		return r, nil
@@ -66,29 +66,31 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 	return r, nil
 }
 
-// finished gives the facts of what was completed between two stands of the walk. Care that renewed a part
-// is on record once it is said how the old one was, in one action with the swap.
+// finished gives the facts of what was completed between two stands of the walk. Care that renewed
+// a part is on record once it is said how the old one was, in one action with the swap.
 func (w *Walk) finished(c Context, next *Walk) []model.Fact {
 	var out []model.Fact
 	if b := next.blockOf(w.unended); b != nil && next.unended == nil {
 		out = append(out, next.careFacts(c, b)...)
 	}
 	for i, b := range next.Blocks {
-		if i < w.Cur || i >= next.Cur || (i < len(w.Blocks) && w.Blocks[i].Status != Ahead && i != w.Cur) {
+		if i < w.Cur || i >= next.Cur ||
+			(i < len(w.Blocks) && w.Blocks[i].Status != Ahead && i != w.Cur) {
 			continue
 		}
 		switch {
 		case b.Kind == model.BlockOwed:
 			out = append(out, next.proved(w.owed, b)...)
-		case b.Kind == model.BlockCare && b.Status != Omitted && (next.unended == nil || next.unended.key != b.key):
+		case b.Kind == model.BlockCare && b.Status != Omitted &&
+			(next.unended == nil || next.unended.key != b.key):
 			out = append(out, next.careFacts(c, b)...)
 		}
 	}
 	return append(out, settledOwed(w.owed, next.owed)...)
 }
 
-// proved gives the facts that pay the proofs owed: of each procedure whose proofs were all seen to be good.
-// Set-up actions have no gauge to set.
+// proved gives the facts that pay the proofs owed: of each procedure whose proofs were all seen to
+// be good. Set-up actions have no gauge to set.
 func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 	var out []model.Fact
 	seen := map[string]bool{}
@@ -98,17 +100,21 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 		}
 	}
 	for _, o := range owed {
-		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool { return p.ID == o.proc })
+		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool {
+			return p.ID == o.proc
+		})
 		if !seen[o.proc] && !isSetUp {
 			seen[o.proc] = true
-			out = append(out, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: o.proc, Outcome: model.OutcomeProved}})
+			out = append(out, model.Fact{Kind: model.KindCare,
+				Care: &model.CareDone{Procedure: o.proc, Outcome: model.OutcomeProved}})
 		}
 	}
 	return out
 }
 
 func (at *progress) careFacts(c Context, b *Block) []model.Fact {
-	care := &model.CareDone{Procedure: b.ID, Outcome: model.OutcomeDone, CountsAs: b.Proc.CountsAs, Why: b.Why}
+	care := &model.CareDone{Procedure: b.ID, Outcome: model.OutcomeDone, CountsAs: b.Proc.CountsAs,
+		Why: b.Why}
 	if b.Status != Done {
 		care.Outcome = model.OutcomePart
 		care.CountsAs = nil
@@ -123,8 +129,9 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 		case l.When == "proof":
 			care.ProofOwed = true
 		default:
-			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed,
-				Text: l.Do, Procedure: b.ID, Step: l.Name, Again: laterDate(c.Now, l.When)}})
+			out = append(out, model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: model.FoundOwed,
+					Text: l.Do, Procedure: b.ID, Step: l.Name, Again: laterDate(c.Now, l.When)}})
 		}
 	}
 	if b.Proc.Kind != model.Bookend {
@@ -132,7 +139,8 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	}
 	for _, s := range b.Proc.Supplies {
 		if s.Quantity > 0 && at.applies(b, s.Only) {
-			out = append(out, model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: s.Part, Change: -s.Quantity, Why: "used"}})
+			out = append(out, model.Fact{Kind: model.KindStock,
+				Stock: &model.StockMove{Part: s.Part, Change: -s.Quantity, Why: "used"}})
 		}
 	}
 	return out
@@ -155,8 +163,8 @@ func laterDate(now time.Time, when string) time.Time {
 	return now.AddDate(0, 0, 7)
 }
 
-// Auto gives the facts that need no person now: a plan to be laid, a wait to begin or that ran out, the
-// session's end. A caller writes them and asks again until there are none.
+// Auto gives the facts that need no person now: a plan to be laid, a wait to begin or that ran out,
+// the session's end. A caller writes them and asks again until there are none.
 func (w *Walk) Auto(c Context) (Reply, error) {
 	if k := w.Prompt(c.Now).Kind; k == AskStep {
 		return w.autoStep(c)
@@ -196,7 +204,8 @@ func (w *Walk) autoStep(c Context) (Reply, error) {
 	return w.complete(c, Reply{Facts: []model.Fact{w.walked(*x)}})
 }
 
-// ranOut is what passes a wait that stood before a person; one that had run out before it was come to is passed by other words.
+// ranOut is what passes a wait that stood before a person; one that had run out before it was come
+// to is passed by other words.
 const ranOut = "ran out"
 
 // waitFacts begins the wait of the current step, or passes it where it has run out.
@@ -213,7 +222,8 @@ func (w *Walk) waitFacts(c Context, s *model.Step) Reply {
 		case !ok && s.Clock == unpluggedClock:
 			// when the plug came out is not known: it counts from now
 		case !ok && s.Clock == model.Airing && w.Believed[model.Vapour] == model.Drying:
-			// the clock stood still; door and top are open now, or this step would not have been reached
+			// the clock stood still; door and top are open now, or this step would not have been
+			// reached
 		case !ok:
 			return w.passed1(model.Walked{What: Passed, Answer: "nothing to wait for", Auto: true})
 		default:

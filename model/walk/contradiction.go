@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// contradicted gives the first item to be counted that cannot be as the book has it if what was said of the machine is
-// true; it is asked at once. "" for none.
+// contradicted gives the first item to be counted that cannot be as the book has it if what was
+// said of the machine is true; it is asked at once. "" for none.
 func (w *Walk) contradicted() string {
 	for _, item := range w.toCount {
 		if w.saidAgainst(item) != "" {
@@ -17,8 +17,9 @@ func (w *Walk) contradicted() string {
 	return ""
 }
 
-// saidAgainst gives the variable that was said to be so that nothing of an item can be out or in: a panel in its place is
-// not out, and a bed that is high stands on no block. "" where nothing speaks against it.
+// saidAgainst gives the variable that was said to be so that nothing of an item can be out or in: a
+// panel in its place is not out, and a bed that is high stands on no block. "" where nothing speaks
+// against it.
 func (w *Walk) saidAgainst(item string) model.Variable {
 	switch {
 	case w.total(item) == 0:
@@ -28,7 +29,8 @@ func (w *Walk) saidAgainst(item string) model.Variable {
 	}
 	for _, p := range w.setups {
 		c := p.Change
-		if c == nil || c.Variable == model.Power || c.To == model.Values[c.Variable][0] || w.Believed[c.Variable] != model.Values[c.Variable][0] {
+		if c == nil || c.Variable == model.Power || c.To == model.Values[c.Variable][0] ||
+			w.Believed[c.Variable] != model.Values[c.Variable][0] {
 			continue
 		}
 		for _, s := range p.Steps {
@@ -45,7 +47,8 @@ func (w *Walk) againstWords(v model.Variable, item string, n int, where string) 
 	if v == model.Bed {
 		return fmt.Sprintf("The %s is said to be high, and the book has blocks %s: %d. Look under it. How many do you count", w.bedWord(), where, n)
 	}
-	return fmt.Sprintf("%s is said to be %s, and the book has %s %s: %d. How many do you count", upperFirst(string(v)), w.Believed[v], item, where, n)
+	return fmt.Sprintf("%s is said to be %s, and the book has %s %s: %d. How many do you count",
+		upperFirst(string(v)), w.Believed[v], item, where, n)
 }
 
 // bothCannotBe refuses a count that contradicts what was said.

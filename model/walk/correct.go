@@ -8,7 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Correctable gives the number asked once of this machine that the current count must equal, and what it is.
+// Correctable gives the number asked once of this machine that the current count must equal, and
+// what it is.
 func (w *Walk) Correctable() (setting string, is int, ok bool) {
 	s := w.Step()
 	if s == nil || s.Gate != model.Count || s.Equal == nil || s.Equal.Setting == "" {
@@ -18,8 +19,8 @@ func (w *Walk) Correctable() (setting string, is int, ok bool) {
 	return s.Equal.Setting, int(v), ok
 }
 
-// correct puts a number right that was asked once and is wrong: a gate that wants it cannot be passed by
-// counting truly. It holds from here on, and for the machine.
+// correct puts a number right that was asked once and is wrong: a gate that wants it cannot be
+// passed by counting truly. It holds from here on, and for the machine.
 func (w *Walk) correct(c Context, p Prompt, text string) (Reply, error) {
 	name, is, ok := w.Correctable()
 	switch {
@@ -45,10 +46,12 @@ func (w *Walk) correct(c Context, p Prompt, text string) (Reply, error) {
 	m := c.Machine.MachineFact
 	m.Settings = maps.Clone(m.Settings)
 	m.Settings[name] = kept
-	x := model.Walked{What: Corrected, Item: name, Answer: m.Settings[name], Number: &v, Why: fmt.Sprintf("it was %d", is)}
+	x := model.Walked{What: Corrected, Item: name, Answer: m.Settings[name], Number: &v,
+		Why: fmt.Sprintf("it was %d", is)}
 	return w.complete(c, Reply{
 		Facts: []model.Fact{w.walked(x), {Kind: model.KindMachine, Machine: &m}},
-		Note:  fmt.Sprintf("%s is %s from here on, and on record for this machine; it was %d.", w.Step().Ask, x.Answer, is),
+		Note: fmt.Sprintf("%s is %s from here on, and on record for this machine; it was %d.",
+			w.Step().Ask, x.Answer, is),
 	})
 }
 

@@ -4,8 +4,9 @@ import (
 	"testing"
 )
 
-// TestNumberAskedOncePutRight: a machine said to have five parts has four. The count cannot be passed, and
-// two tries would call the machine not whole; the number is put right instead, here and for good.
+// TestNumberAskedOncePutRight: a machine said to have five parts has four. The count cannot be
+// passed, and two tries would call the machine not whole; the number is put right instead, here and
+// for good.
 func TestNumberAskedOncePutRight(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
@@ -35,7 +36,8 @@ func TestNumberAskedOncePutRight(t *testing.T) {
 		t.Fatal("4 passes where 5 are wanted")
 	}
 	rep, err := r.Say("set 4")
-	if err != nil || rep.Refusal != "" || rep.Note != "Parts in place is 4 from here on, and on record for this machine; it was 5." {
+	if err != nil || rep.Refusal != "" ||
+		rep.Note != "Parts in place is 4 from here on, and on record for this machine; it was 5." {
 		t.Fatalf("%+v, %v", rep, err)
 	}
 	var kept string
@@ -45,7 +47,8 @@ func TestNumberAskedOncePutRight(t *testing.T) {
 		}
 	}
 	if kept != "4" || m.Settings["whole-count"] != "5" {
-		t.Errorf("%q is kept for the machine, whose own map now says %q", kept, m.Settings["whole-count"])
+		t.Errorf("%q is kept for the machine, whose own map now says %q", kept,
+			m.Settings["whole-count"])
 	}
 	if got, _ := r.W.Wanted(); got != 4 {
 		t.Errorf("the gate wants %d", got)

@@ -17,8 +17,9 @@ func badReading(c Context, s *model.Step, v float64) string {
 	return ""
 }
 
-// Counter gives what was typed at the current step for a meter and refused, where nothing but other readings speak against
-// it: c says then that it is right and those were wrong, n that it is of a new counter.
+// Counter gives what was typed at the current step for a meter and refused, where nothing but other
+// readings speak against it: c says then that it is right and those were wrong, n that it is of a
+// new counter.
 func (w *Walk) Counter(c Context) (v float64, ok bool) {
 	s := w.Step()
 	if s == nil || s.Meter == "" || w.again == "" || w.againAt != s.Name {
@@ -37,8 +38,8 @@ func (w *Walk) Counter(c Context) (v float64, ok bool) {
 	return v, badReading(c, s, v) != "" && model.Flaggable(s.Meter, v, c.Now, c.Now)
 }
 
-// judgeCounter takes what was refused as a correction, or as of a new counter; ok is false where the answer is none of
-// these.
+// judgeCounter takes what was refused as a correction, or as of a new counter; ok is false where
+// the answer is none of these.
 func (w *Walk) judgeCounter(c Context, s *model.Step, text string) (r Reply, ok bool) {
 	reading := model.Reading{Meter: s.Meter, How: "session"}
 	note := ""
@@ -57,5 +58,6 @@ func (w *Walk) judgeCounter(c Context, s *model.Step, text string) (r Reply, ok 
 	}
 	reading.Value = v
 	x := model.Walked{What: Passed, Answer: model.Digits(v), Number: &v, Unit: s.Unit}
-	return Reply{Facts: []model.Fact{w.walked(x), {Kind: model.KindReading, Reading: &reading}}, Note: note}, true
+	return Reply{Facts: []model.Fact{w.walked(x), {Kind: model.KindReading, Reading: &reading}},
+		Note: note}, true
 }

@@ -26,8 +26,9 @@ func readings(r *walktest.Run) []model.Reading {
 	return out
 }
 
-// TestACounterThatLooksWrongHasAWayOut: below the last reading, or grown faster than any machine prints, it is right
-// after all where the person says so: as a correction, or of a new counter. Saved it is only then.
+// TestACounterThatLooksWrongHasAWayOut: below the last reading, or grown faster than any machine
+// prints, it is right after all where the person says so: as a correction, or of a new counter.
+// Saved it is only then.
 func TestACounterThatLooksWrongHasAWayOut(t *testing.T) {
 	lib := library(t)
 	for _, of := range []struct {
@@ -35,10 +36,15 @@ func TestACounterThatLooksWrongHasAWayOut(t *testing.T) {
 		meter                  model.Meter
 		want                   model.Reading
 	}{
-		{"hours", "1200", "900", "c", model.Hours, model.Reading{Meter: model.Hours, Value: 900, How: "session", Correct: true}},
-		{"hours", "1200", "3 h", "n", model.Hours, model.Reading{Meter: model.Hours, Value: 3, How: "session", NewMeter: true}},
-		{"hours", "120", "1200", "c", model.Hours, model.Reading{Meter: model.Hours, Value: 1200, How: "session", Correct: true}}, // typed too low the last time
-		{"changes", "5000", "12", "new counter", model.Changes, model.Reading{Meter: model.Changes, Value: 12, How: "session", NewMeter: true}},
+		{"hours", "1200", "900", "c", model.Hours, model.Reading{Meter: model.Hours, Value: 900,
+			How: "session", Correct: true}},
+		{"hours", "1200", "3 h", "n", model.Hours,
+			model.Reading{Meter: model.Hours, Value: 3, How: "session", NewMeter: true}},
+		// typed too low the last time
+		{"hours", "120", "1200", "c", model.Hours, model.Reading{Meter: model.Hours, Value: 1200,
+			How: "session", Correct: true}},
+		{"changes", "5000", "12", "new counter", model.Changes,
+			model.Reading{Meter: model.Changes, Value: 12, How: "session", NewMeter: true}},
 	} {
 		m := machine(lib, "full")
 		n, err := model.ReadNumber(of.last)

@@ -6,8 +6,9 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestWhatIsPrintedIsNotPrintedAgainAfterABreak: broken off where the print comes off the plate, it is read cold again and
-// goes on from where nobody is at the controls; the print before that reading is done and stands there.
+// TestWhatIsPrintedIsNotPrintedAgainAfterABreak: broken off where the print comes off the plate, it
+// is read cold again and goes on from where nobody is at the controls; the print before that
+// reading is done and stands there.
 func TestWhatIsPrintedIsNotPrintedAgainAfterABreak(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct{ id, at, cold, then string }{
@@ -42,7 +43,8 @@ func TestWhatIsPrintedIsNotPrintedAgainAfterABreak(t *testing.T) {
 				}
 			}
 			for _, e := range r.J.Entries[broken:] {
-				if e.Walk != nil && e.Walk.What == walk.Passed && (e.Walk.Step == "print-1" || e.Walk.Step == "start") {
+				if e.Walk != nil && e.Walk.What == walk.Passed &&
+					(e.Walk.Step == "print-1" || e.Walk.Step == "start") {
 					t.Errorf("%s is asked again", e.Walk.Step)
 				}
 			}

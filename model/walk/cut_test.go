@@ -10,12 +10,14 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestWhatHangsIsBlockedBeforeAnythingElse: power is cut with a bed or gantry in the air. Its plug is out and it is read
-// cold before a hand goes near, and it stands on its blocks before anything is counted, brought back or read inside.
+// TestWhatHangsIsBlockedBeforeAnythingElse: power is cut with a bed or gantry in the air. Its plug
+// is out and it is read cold before a hand goes near, and it stands on its blocks before anything
+// is counted, brought back or read inside.
 func TestWhatHangsIsBlockedBeforeAnythingElse(t *testing.T) {
 	for i, look := range []string{"bed", "gantry"} {
 		t.Run(look, func(t *testing.T) {
-			r := foundOn(t, machineKinds[i], model.Ledger{Out: map[string]int{"cover screws": 1}}, nil, "rods-wipe")
+			r := foundOn(t, machineKinds[i], model.Ledger{Out: map[string]int{"cover screws": 1}},
+				nil, "rods-wipe")
 			reach(t, r, plan.CutPower, look)
 			say(t, r, "hangs")
 			if s := r.W.Step(); s.Gate != model.State || s.Value != "unplugged" {
@@ -25,7 +27,8 @@ func TestWhatHangsIsBlockedBeforeAnythingElse(t *testing.T) {
 			if p := r.W.Believed[model.Power]; p != "unplugged" {
 				t.Errorf("the probe goes in with power %s", p)
 			}
-			if rep := say(t, r, "46"); rep.Refusal == "" || !strings.Contains(rep.Refusal, "reach under nothing") {
+			if rep := say(t, r, "46"); rep.Refusal == "" ||
+				!strings.Contains(rep.Refusal, "reach under nothing") {
 				t.Errorf("at 46 °C: %q", rep.Refusal)
 			}
 			reach(t, r, plan.CutPower, look+"-block")
@@ -37,10 +40,12 @@ func TestWhatHangsIsBlockedBeforeAnythingElse(t *testing.T) {
 	}
 }
 
-// TestBrokenOffUnderWhatHangs: after a break the power is asked first, then how it hangs, before hands go in.
+// TestBrokenOffUnderWhatHangs: after a break the power is asked first, then how it hangs, before
+// hands go in.
 func TestBrokenOffUnderWhatHangs(t *testing.T) {
 	for _, power := range []string{"off", "on"} {
-		r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, nil, "rods-wipe")
+		r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, nil,
+			"rods-wipe")
 		reach(t, r, plan.CutPower, "bed")
 		say(t, r, "hangs")
 		rep, err := r.W.Resume(r.Context())
@@ -60,9 +65,11 @@ func TestBrokenOffUnderWhatHangs(t *testing.T) {
 	}
 }
 
-// TestFoundOnWhilePlugIsSought: the plug is to come out under what hangs, and power turns out to be on: all begins again.
+// TestFoundOnWhilePlugIsSought: the plug is to come out under what hangs, and power turns out to be
+// on: all begins again.
 func TestFoundOnWhilePlugIsSought(t *testing.T) {
-	r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, nil, "rods-wipe")
+	r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, nil,
+		"rods-wipe")
 	reach(t, r, plan.CutPower, "bed")
 	say(t, r, "hangs")
 	say(t, r, "on")
@@ -73,8 +80,8 @@ func TestFoundOnWhilePlugIsSought(t *testing.T) {
 	finish(t, r)
 }
 
-// TestNobodyGoesNearBeforeItIsAired: with vapour in the air and power cut from away, the bed is not looked at closely
-// and nothing is reached before door and top stood open for ten minutes.
+// TestNobodyGoesNearBeforeItIsAired: with vapour in the air and power cut from away, the bed is not
+// looked at closely and nothing is reached before door and top stood open for ten minutes.
 func TestNobodyGoesNearBeforeItIsAired(t *testing.T) {
 	drying := model.Condition{model.Vapour: "drying", model.Sensor: "proved"}
 	for i, look := range []string{"bed", "gantry"} {
@@ -100,8 +107,9 @@ func TestNobodyGoesNearBeforeItIsAired(t *testing.T) {
 	}
 }
 
-// TestNoPlaceToCutItFromAway: nobody goes to a live machine that stands in vapour, not even to open its door. The first
-// answer is the board; where not even that can be reached, the session stops there.
+// TestNoPlaceToCutItFromAway: nobody goes to a live machine that stands in vapour, not even to open
+// its door. The first answer is the board; where not even that can be reached, the session stops
+// there.
 func TestNoPlaceToCutItFromAway(t *testing.T) {
 	drying := model.Condition{model.Vapour: "drying", model.Sensor: "proved"}
 	r := foundOn(t, machineKinds[0], model.Ledger{}, drying, "self-check")
@@ -118,8 +126,11 @@ func TestNoPlaceToCutItFromAway(t *testing.T) {
 	for range 3 { // still on, and nobody is sent to it
 		p := r.W.Prompt(r.Now)
 		rep := say(t, r, "on")
-		if p.Kind != walk.AskState || p.Variable != model.Power || !strings.Contains(rep.Refusal, "sparks in vapour") || !strings.Contains(rep.Refusal, "two arm's lengths away") {
-			t.Errorf("over a live machine in vapour it asks %s, and answers %q", p.Question, rep.Refusal)
+		if p.Kind != walk.AskState || p.Variable != model.Power ||
+			!strings.Contains(rep.Refusal, "sparks in vapour") ||
+			!strings.Contains(rep.Refusal, "two arm's lengths away") {
+			t.Errorf("over a live machine in vapour it asks %s, and answers %q", p.Question,
+				rep.Refusal)
 		}
 	}
 	say(t, r, "off") // cut by whoever was called; only now is it gone near, to air it
@@ -131,7 +142,8 @@ func TestStillFedInVapour(t *testing.T) {
 	drying := model.Condition{model.Vapour: "drying", model.Sensor: "proved"}
 	r := foundOn(t, machineKinds[0], model.Ledger{}, drying, "self-check")
 	reach(t, r, plan.CutVapour, "away")
-	if rep := say(t, r, "on"); rep.Refusal == "" || strings.Contains(rep.Refusal, "machine's switch") {
+	if rep := say(t, r, "on"); rep.Refusal == "" ||
+		strings.Contains(rep.Refusal, "machine's switch") {
 		t.Errorf("said on: %q", rep.Refusal)
 	}
 	reach(t, r, plan.CutVapour, "door")

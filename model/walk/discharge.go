@@ -9,8 +9,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// A supply holds its charge after the plug is out: connectors are parted five minutes later and not before (common
-// practice). The clock starts when the plug comes out, or when it is said to be out, unless it is told since when.
+// A supply holds its charge after the plug is out: connectors are parted five minutes later and not
+// before (common practice). The clock starts when the plug comes out, or when it is said to be out,
+// unless it is told since when.
 const unpluggedClock = "unplugged"
 
 // Uncuttable says why a wait is not cut by any word, "" where it may be: it keeps people safe.
@@ -29,8 +30,8 @@ func (r *Running) Uncuttable() string {
 	return ""
 }
 
-// watched tells whether a wait is one through which a machine under power or heat is watched. Where it only moves, its end
-// is seen, and the clock is a guess.
+// watched tells whether a wait is one through which a machine under power or heat is watched. Where
+// it only moves, its end is seen, and the clock is a guess.
 func watched(b *Block, s *model.Step) bool {
 	if !s.Attended {
 		return false
@@ -58,10 +59,13 @@ func (rn *running) dischargeFrom(v model.Variable, is string, at time.Time) {
 	}
 }
 
-// dischargeAgain forgets when the plug came out, and the waits of procedures under way that counted from it.
+// dischargeAgain forgets when the plug came out, and the waits of procedures under way that counted
+// from it.
 func (w *Walk) dischargeAgain() {
 	delete(w.Clocks, unpluggedClock)
-	w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Clock == unpluggedClock })
+	w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool {
+		return r.Clock == unpluggedClock
+	})
 	for _, b := range w.Blocks {
 		if b.Status != Ahead || b.key == "" {
 			continue
@@ -74,8 +78,8 @@ func (w *Walk) dischargeAgain() {
 	}
 }
 
-// saidOut tells whether an answer says that the plug is out, by its tag where it has one, and what is said of since
-// when: "H1 since 14:05" gives "since 14:05".
+// saidOut tells whether an answer says that the plug is out, by its tag where it has one, and what
+// is said of since when: "H1 since 14:05" gives "since 14:05".
 func (g *given) saidOut(text string) (out bool, since string) {
 	word := orElse(g.Begun.Settings["plug-tag"], "unplugged")
 	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
@@ -102,7 +106,8 @@ func (at *progress) judgeOut(c Context, x model.Walked, since string) Reply {
 func sinceWhen(now time.Time, text string) (time.Time, error) {
 	if hour, ok := strings.CutPrefix(strings.ToLower(text), "since "); ok {
 		if t, err := time.Parse("15:04", strings.TrimSpace(hour)); err == nil {
-			at := time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, now.Location())
+			at := time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0,
+				now.Location())
 			if at.After(now) {
 				at = at.AddDate(0, 0, -1)
 			}
@@ -118,7 +123,8 @@ func sinceWhen(now time.Time, text string) (time.Time, error) {
 			return now.Add(-d), nil
 		}
 	}
-	return time.Time{}, fmt.Errorf("since when the plug is out cannot be read from %q: write 20 min, 2 h or since 14:05 behind it, or nothing", text)
+	return time.Time{},
+		fmt.Errorf("since when the plug is out cannot be read from %q: write 20 min, 2 h or since 14:05 behind it, or nothing", text)
 }
 
 // earliest is since, where it is told and not later than at.

@@ -10,17 +10,20 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestConnectorsArePartedFiveMinutesAfterThePlug: a supply holds its charge, and no word shortens that.
+// TestConnectorsArePartedFiveMinutesAfterThePlug: a supply holds its charge, and no word shortens
+// that.
 func TestConnectorsArePartedFiveMinutesAfterThePlug(t *testing.T) {
 	lib := library(t)
-	for _, c := range []struct{ kind, block, step string }{{"full", "cover-off", "lift"}, {"lid-changer", "changer-off", "lead"}} {
+	for _, c := range []struct{ kind, block, step string }{{"full", "cover-off", "lift"},
+		{"lid-changer", "changer-off", "lead"}} {
 		r := begin(t, lib, machine(lib, "full", c.kind), "blade-check")
 		var out time.Time
 		for range 200 {
 			p := r.W.Prompt(r.Now)
 			if p.Kind == walk.AskWait && p.Wait.Clock == "unplugged" {
 				for _, text := range []string{"cut no time", "cut the supply is dark", "ok"} {
-					if rep := say(t, r, text); rep.Refusal == "" || strings.Contains(rep.Refusal, "cut WHY") {
+					if rep := say(t, r, text); rep.Refusal == "" ||
+						strings.Contains(rep.Refusal, "cut WHY") {
 						t.Errorf("%q: %q", text, rep.Refusal)
 					}
 				}
@@ -42,7 +45,8 @@ func TestConnectorsArePartedFiveMinutesAfterThePlug(t *testing.T) {
 	}
 }
 
-// unpluggedAt begins a session on a machine said to be unplugged so, and comes to the wait before the cover is lifted.
+// unpluggedAt begins a session on a machine said to be unplugged so, and comes to the wait before
+// the cover is lifted.
 func unpluggedAt(t *testing.T, said string) (r *walktest.Run, since time.Time) {
 	t.Helper()
 	lib := library(t)
@@ -60,7 +64,8 @@ func TestSaidUnpluggedTheClockStartsThen(t *testing.T) {
 	for _, c := range []struct {
 		said string
 		ago  time.Duration
-	}{{"H1", 0}, {"H1 20 min", 20 * time.Minute}, {"H1 2 h", 2 * time.Hour}, {"H1 since 13:40", 20 * time.Minute}} {
+	}{{"H1", 0}, {"H1 20 min", 20 * time.Minute}, {"H1 2 h", 2 * time.Hour},
+		{"H1 since 13:40", 20 * time.Minute}} {
 		r, at := unpluggedAt(t, c.said)
 		if c.said == "H1 since 13:40" {
 			c.ago = at.Sub(time.Date(at.Year(), at.Month(), at.Day(), 13, 40, 0, 0, at.Location()))
@@ -68,7 +73,8 @@ func TestSaidUnpluggedTheClockStartsThen(t *testing.T) {
 				c.ago += 24 * time.Hour
 			}
 		}
-		if got := at.Sub(r.W.Clocks["unplugged"]); got.Round(time.Second) != c.ago.Round(time.Second) {
+		if got := at.Sub(r.W.Clocks["unplugged"]); got.Round(time.Second) != c.ago.Round(
+			time.Second) {
 			t.Errorf("%q: out for %s, want %s", c.said, got, c.ago)
 		}
 	}

@@ -83,9 +83,10 @@
 // (walk/page.go) is the run of rows of one block up to its next hold, as the ordinary answers lay
 // them; another answer lays the rows below anew and passes none. The page is on record from when it
 // comes up (page, with its rows): broken off, each row was perhaps done, so what it takes out is
-// asked back, as many as its rows can have moved (walk/perhaps.go), and its flags count as set. Each row is an entry of its own, marked how it was passed
-// (alone, line, page, known, paper); rows passed by one enter are one action, so one back takes
-// them. A page of more than five cautions is cut.
+// asked back, as many as its rows can have moved (walk/perhaps.go), and its flags count as set.
+// Each row is an entry of its own, marked how it was passed (alone, line, page, known, paper); rows
+// passed by one enter are one action, so one back takes them. A page of more than five cautions is
+// cut.
 //
 // Pace (walk/pace.go): a block goes by pages where this operator walked the same text with the same
 // rows twice in steps, ever, and once within 180 days; under an owned exception three times,

@@ -9,9 +9,9 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// effects applies what passing a step brings about: ledger, flags, state, clocks. Of a step that was not
-// done only what makes things worse is taken: what may be out is out, what was to go back is not back. What passes by
-// an answer given before is no new reading.
+// effects applies what passing a step brings about: ledger, flags, state, clocks. Of a step that
+// was not done only what makes things worse is taken: what may be out is out, what was to go back
+// is not back. What passes by an answer given before is no new reading.
 func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool) {
 	w.moveAll(b, s, undone)
 	w.drive(b, s, at)
@@ -19,7 +19,8 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 		w.brought[model.Filament], w.brought[model.Bed] = w.Ordinal, w.Ordinal
 	}
 	for _, e := range s.Effects() {
-		if undone && (!e.Worse() || takesStubOut(s)) { // a stub that stays leaves the head as it was
+		if undone && (!e.Worse() || takesStubOut(s)) {
+			// a stub that stays leaves the head as it was
 			continue
 		}
 		switch e.Kind {
@@ -48,7 +49,8 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.implied() // a panel lifted off to let the air out is out
 		}
 	}
-	if a := w.answers[stepKey(b.key, s.Name)]; !known && s.Gate == model.Measure && a.Number != nil && s.Unit == "°C" {
+	if a := w.answers[stepKey(b.key, s.Name)]; !known && s.Gate == model.Measure &&
+		a.Number != nil && s.Unit == "°C" {
 		t, _ := model.TemperatureOf(s.Quantity)
 		w.readPlaces(t, *a.Number, at)
 	}
@@ -59,7 +61,8 @@ func (w *Walk) foldWaiting(e model.Entry, x *model.Walked) {
 	if s == nil {
 		return
 	}
-	w.Waits = append(w.Waits, Running{Key: w.here(), Block: b.key, Why: s.Why, Begun: e.At, Until: x.Until, Before: s.Before, Clock: s.Clock, Name: nameOfWait(s),
+	w.Waits = append(w.Waits, Running{Key: w.here(), Block: b.key, Why: s.Why, Begun: e.At,
+		Until: x.Until, Before: s.Before, Clock: s.Clock, Name: nameOfWait(s),
 		Attended: watched(b, s)})
 	if s.Before != "" && s.Before != "next" {
 		w.passed[w.here()] = true
@@ -137,16 +140,17 @@ func (w *Walk) jumpBack(b *Block, to string) {
 	}
 }
 
-// waitAnew forgets the waits of a block from a step on that were sat out and are gone back over: they run anew. What runs
-// by a clock of the machine runs on by it.
+// waitAnew forgets the waits of a block from a step on that were sat out and are gone back over:
+// they run anew. What runs by a clock of the machine runs on by it.
 func (rn *running) waitAnew(b *Block, from int) {
 	rn.Waits = slices.DeleteFunc(slices.Clone(rn.Waits), func(r Running) bool {
-		return r.Clock == "" && r.Before == "next" && slices.ContainsFunc(b.Proc.Steps[from:], func(s model.Step) bool { return stepKey(b.key, s.Name) == r.Key })
+		return r.Clock == "" && r.Before == "next" && slices.ContainsFunc(b.Proc.Steps[from:],
+			func(s model.Step) bool { return stepKey(b.key, s.Name) == r.Key })
 	})
 }
 
-// park ends a procedure that waits for a part or a person, unless it has something out: then it goes on
-// at the step that brings it back.
+// park ends a procedure that waits for a part or a person, unless it has something out: then it
+// goes on at the step that brings it back.
 func (w *Walk) park(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	if b.Kind != model.BlockCare && x.To == "" {
 		w.limits = true
@@ -190,7 +194,8 @@ func (w *Walk) bar(b *Block) {
 	}
 }
 
-// wantsBarred tells whether a resolved procedure requires what a set-up action could not bring about in this session.
+// wantsBarred tells whether a resolved procedure requires what a set-up action could not bring
+// about in this session.
 func (w *Walk) wantsBarred(p *model.Procedure) bool {
 	for v, is := range w.barred {
 		if p.Require[v] == is {
@@ -211,7 +216,8 @@ func (w *Walk) stop(why string) {
 	}
 	w.Cur, w.StepAt = len(w.Blocks), 0
 	w.Waits = nil
-	w.toAsk = []model.Variable{model.Power, model.Heat, model.Bed} // what a fault, and stopping, may have changed
+	// what a fault, and stopping, may have changed
+	w.toAsk = []model.Variable{model.Power, model.Heat, model.Bed}
 	for _, v := range w.toAsk {
 		w.forget(v) // what was believed before would have a say in what is booked now
 	}

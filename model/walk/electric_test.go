@@ -8,9 +8,10 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestWhatMayCarryMainsOrArcStops: a cracked jacket on a cable that may carry mains, and a heater's plug gone brown
-// or loose, leave the machine unplugged until a qualified person was there; nothing of it is only written down.
-// That a damaged cord or a browned contact takes the appliance out of use is common practice.
+// TestWhatMayCarryMainsOrArcStops: a cracked jacket on a cable that may carry mains, and a heater's
+// plug gone brown or loose, leave the machine unplugged until a qualified person was there; nothing
+// of it is only written down. That a damaged cord or a browned contact takes the appliance out of
+// use is common practice.
 func TestWhatMayCarryMainsOrArcStops(t *testing.T) {
 	lib := library(t)
 	lifts := []string{"enclosed", "corexy", "z-screw", "mains-bed", "bed-cable"}
@@ -21,7 +22,8 @@ func TestWhatMayCarryMainsOrArcStops(t *testing.T) {
 	}{
 		{"bed-cable", "jacket-mains", "cracked", lifts},
 		{"bed-cable", "jacket", "cracked, mains or not known", slings},
-		{"bed-cable", "jacket", "cracked, label says 12 to 48 V", slings}, // at 10 A and more it arcs once it bends or warms
+		// at 10 A and more it arcs once it bends or warms
+		{"bed-cable", "jacket", "cracked, label says 12 to 48 V", slings},
 		{"electrical-look", "bed-cable", "cracked, label says 12 to 48 V", slings},
 		{"electrical-look", "bed-mains-cable", "cracked", lifts},
 		{"electrical-look", "bed-cable", "cracked, mains or not known", slings},
@@ -40,8 +42,8 @@ func TestWhatMayCarryMainsOrArcStops(t *testing.T) {
 	}
 }
 
-// TestNoStepMovesAMachineOntoABareBed: before the machine moves by itself the plate lies in, with nothing on it;
-// "bare" would have it taken off, and the nozzle meets the bed (common practice).
+// TestNoStepMovesAMachineOntoABareBed: before the machine moves by itself the plate lies in, with
+// nothing on it; "bare" would have it taken off, and the nozzle meets the bed (common practice).
 func TestNoStepMovesAMachineOntoABareBed(t *testing.T) {
 	lib := library(t)
 	for _, id := range []string{"estop-check", "estop-check-look"} {
@@ -66,18 +68,20 @@ func TestNoStepMovesAMachineOntoABareBed(t *testing.T) {
 	}
 }
 
-// TestABedThatLiftsIsNotEasedByHand: only a bed that slides can be pushed to its ends; one that lifts lies on its
-// stops, and is moved by its motors with every hand out.
+// TestABedThatLiftsIsNotEasedByHand: only a bed that slides can be pushed to its ends; one that
+// lifts lies on its stops, and is moved by its motors with every hand out.
 func TestABedThatLiftsIsNotEasedByHand(t *testing.T) {
 	lib := library(t)
-	lifts := lib.Get("bed-cable").For(model.NewFeatureSet("enclosed", "corexy", "z-screw", "bed-cable"), nil)
+	lifts := lib.Get("bed-cable").For(model.NewFeatureSet("enclosed", "corexy", "z-screw",
+		"bed-cable"), nil)
 	for _, s := range lifts.Steps {
 		if strings.Contains(s.Do, "Ease the bed") {
 			t.Errorf("%s: %q", s.Name, s.Do)
 		}
 	}
 	carried := slices.ContainsFunc(lifts.Later, func(l model.Later) bool {
-		return slices.Contains(l.Drives, "motion") && strings.Contains(l.Do, "hands out") && strings.Contains(l.Do, "loop")
+		return slices.Contains(l.Drives, "motion") && strings.Contains(l.Do, "hands out") &&
+			strings.Contains(l.Do, "loop")
 	})
 	if !carried {
 		t.Error("the loop of a bed that lifts is never watched while it moves")

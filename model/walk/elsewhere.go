@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Elsewhere says, at the first step of a procedure, that it was done or its part renewed elsewhere since
-// the session began; "" where nothing was. The sequence stays as it is: the person decides.
+// Elsewhere says, at the first step of a procedure, that it was done or its part renewed elsewhere
+// since the session began; "" where nothing was. The sequence stays as it is: the person decides.
 func (w *Walk) Elsewhere(m *model.Machine) string {
 	b := w.Block()
 	if m == nil || b == nil || w.StepAt != w.firstOf(b) {
@@ -18,7 +18,8 @@ func (w *Walk) Elsewhere(m *model.Machine) string {
 	if what == "" {
 		return ""
 	}
-	return what + "; leave it out if it is not wanted again, or plan again: the rest is then planned without it."
+	return what +
+		"; leave it out if it is not wanted again, or plan again: the rest is then planned without it."
 }
 
 // loggedElsewhere says what was logged elsewhere that a block would do again, "" for nothing.
@@ -26,16 +27,21 @@ func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
 	if b.Kind != model.BlockCare {
 		return ""
 	}
-	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil && part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
-		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part, model.Clock(part.Since, w.Start))
+	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil &&
+		part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
+		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part,
+			model.Clock(part.Since, w.Start))
 	}
-	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) && !w.recorded("", b.ID) {
-		return fmt.Sprintf("This was logged as done at %s, since this session began", model.Clock(last.At, w.Start))
+	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) &&
+		!w.recorded("", b.ID) {
+		return fmt.Sprintf("This was logged as done at %s, since this session began",
+			model.Clock(last.At, w.Start))
 	}
 	return ""
 }
 
-// Late names the procedures ahead, none of them begun, that were done elsewhere since the session began.
+// Late names the procedures ahead, none of them begun, that were done elsewhere since the session
+// began.
 func (w *Walk) Late(m *model.Machine) []string {
 	var out []string
 	for i := w.Cur; m != nil && i < len(w.Blocks); i++ {
@@ -54,9 +60,12 @@ func (w *Walk) planAgain(c Context, p Prompt) (Reply, error) {
 	}
 	late := w.Late(c.Machine)
 	if len(late) == 0 {
-		return refuse("Nothing ahead was done elsewhere since this session began: the order stands."), nil
+		return refuse(
+			"Nothing ahead was done elsewhere since this session began: the order stands."), nil
 	}
-	return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Again, Item: strings.Join(late, ","), Why: "logged elsewhere"})}})
+	return w.complete(c,
+		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Again, Item: strings.Join(late, ","),
+			Why: "logged elsewhere"})}})
 }
 
 // foldAgain leaves out what was done elsewhere; the rest is planned anew.
@@ -72,12 +81,14 @@ func (w *Walk) foldAgain(x *model.Walked) {
 		}
 		rest = append(rest, b)
 	}
-	w.Blocks = append(append(w.Blocks[:min(w.Cur, len(w.Blocks)):min(w.Cur, len(w.Blocks))], out...), rest...)
+	w.Blocks = append(append(w.Blocks[:min(w.Cur, len(w.Blocks)):min(w.Cur, len(w.Blocks))],
+		out...), rest...)
 	w.Cur += len(out)
 	w.needs = true
 }
 
-// recorded tells whether this session itself wrote a swap of the part, or care that does the procedure.
+// recorded tells whether this session itself wrote a swap of the part, or care that does the
+// procedure.
 func (h *history) recorded(part, id string) bool {
 	for _, e := range h.entries {
 		if e.Swap != nil && (part != "" && e.Swap.Part == part || contains(e.Swap.Resets, id)) {

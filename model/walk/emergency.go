@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// emergency marks the plan that takes power away: a Planned fact with it as its Item leaves what was to be
-// asked still to be asked.
+// emergency marks the plan that takes power away: a Planned fact with it as its Item leaves what
+// was to be asked still to be asked.
 const emergency = "emergency"
 
 // alarm says why power that is on is an emergency now, "" where it is none.
@@ -21,8 +21,9 @@ func (w *Walk) alarm(c Context) string {
 	return w.interlocks(c).Emergency(w.keeper())
 }
 
-// keeper is the block under way, whose owned exception holds, "" for none: one begun, or a set-up action that comes
-// at once. After a break a block that is entered without power is not under way any more: it begins again unplugged.
+// keeper is the block under way, whose owned exception holds, "" for none: one begun, or a set-up
+// action that comes at once. After a break a block that is entered without power is not under way
+// any more: it begins again unplugged.
 func (w *Walk) keeper() string {
 	b := w.Block()
 	switch {
@@ -34,15 +35,15 @@ func (w *Walk) keeper() string {
 	return ""
 }
 
-// leaving tells whether the current block is on the way out of power: it goes before all that is to be
-// asked and counted.
+// leaving tells whether the current block is on the way out of power: it goes before all that is to
+// be asked and counted.
 func (w *Walk) leaving() bool {
 	b := w.Block()
 	return w.cutting() || b != nil && b.Kind == model.BlockSetUp && plan.Leaves(b.ID) && !w.needs
 }
 
-// cutting tells whether the block that takes power away is under way. It is not over when power is off: vapour is
-// let out and what hangs is held up first.
+// cutting tells whether the block that takes power away is under way. It is not over when power is
+// off: vapour is let out and what hangs is held up first.
 func (at *progress) cutting() bool {
 	b := at.Block()
 	return b != nil && plan.IsCut(b.ID)
@@ -54,13 +55,16 @@ func (at *progress) isCut() bool {
 	return b != nil && at.StepAt >= cutTo(b.Proc)
 }
 
-// cutTo is the number of steps of a block up to the one that takes the power away, that one included.
+// cutTo is the number of steps of a block up to the one that takes the power away, that one
+// included.
 func cutTo(p *model.Procedure) int {
-	return 1 + slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Gate == model.State && s.Variable == model.Power })
+	return 1 + slices.IndexFunc(p.Steps, func(s model.Step) bool {
+		return s.Gate == model.State && s.Variable == model.Power
+	})
 }
 
-// dropCut drops the block that takes power away where it was broken off: whether power is still on is asked. Once
-// power was off it stays, and begins again after that: what hung may hang still.
+// dropCut drops the block that takes power away where it was broken off: whether power is still on
+// is asked. Once power was off it stays, and begins again after that: what hung may hang still.
 func (w *Walk) dropCut() {
 	if !w.cutting() {
 		return
@@ -74,8 +78,8 @@ func (w *Walk) dropCut() {
 // loose tells whether something is out, in or loose that the block under way does not account for.
 func (w *Walk) loose(c Context) bool { return w.interlocks(c).Loose(w.keeper()) }
 
-// cutFact lays the block that takes power away before all that is ahead, and says why. ok is false in a
-// session begun before there were such blocks where the library has none either.
+// cutFact lays the block that takes power away before all that is ahead, and says why. ok is false
+// in a session begun before there were such blocks where the library has none either.
 func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]byte, ok bool) {
 	id := plan.CutPower
 	if w.Believed[model.Vapour] == model.Drying {
@@ -90,25 +94,31 @@ func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]
 		ahead = append(ahead, w.Begun.Items...)
 	}
 	for i := w.Cur; i < len(w.Blocks); i++ {
-		if b := w.Blocks[i]; b.Kind == model.BlockCare && b.Status == Ahead || i == w.Cur && b.Status == Parked {
+		if b := w.Blocks[i]; b.Kind == model.BlockCare && b.Status == Ahead || i == w.Cur &&
+			b.Status == Parked {
 			hash, _ := model.Text(b.text)
 			ahead = append(ahead, model.BlockRef{Kind: b.Kind, ID: b.ID, Hash: hash})
 		}
 	}
-	return w.walked(model.Walked{What: Planned, Plan: ahead, Item: emergency, Why: why}), texts, true
+	return w.walked(model.Walked{What: Planned, Plan: ahead, Item: emergency, Why: why}), texts,
+		true
 }
 
-// looked takes what the block that takes power away saw of the blocks: counted there, they are not counted again.
+// looked takes what the block that takes power away saw of the blocks: counted there, they are not
+// counted again.
 func (w *Walk) looked(b *Block) {
 	w.stands = false
 	for _, s := range b.Proc.Steps {
 		if _, ok := s.In["blocks"]; ok && w.passed[stepKey(b.key, s.Name)] {
-			w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(item string) bool { return item == blocksItem })
+			w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(item string) bool {
+				return item == blocksItem
+			})
 		}
 	}
 }
 
-// setUpRef finds a set-up action of the session, or of the library for a session begun before it had one.
+// setUpRef finds a set-up action of the session, or of the library for a session begun before it
+// had one.
 func (g *given) setUpRef(c Context, id string) (model.BlockRef, map[string][]byte, bool) {
 	for _, r := range g.Begun.SetUps {
 		if r.ID == id {
@@ -121,11 +131,12 @@ func (g *given) setUpRef(c Context, id string) (model.BlockRef, map[string][]byt
 	}
 	hash, data := model.Text(p)
 	g.texts[hash] = p
-	return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: hash}, map[string][]byte{hash: data}, true
+	return model.BlockRef{Kind: model.BlockSetUp, ID: id, Hash: hash},
+		map[string][]byte{hash: data}, true
 }
 
-// foldEmergency makes the rest unknown as a break does: what was under way is broken off, and what stood
-// still while power was on is not known to have stood.
+// foldEmergency makes the rest unknown as a break does: what was under way is broken off, and what
+// stood still while power was on is not known to have stood.
 func (w *Walk) foldEmergency(at time.Time) {
 	defer w.askedAgain(maps.Clone(w.passed))
 	for _, b := range w.Blocks[w.Cur:] {
@@ -152,8 +163,8 @@ func (w *Walk) foldEmergency(at time.Time) {
 	w.enter()
 }
 
-// dark tells whether hands may look for a missing piece: the machine is unplugged, or it is not on and
-// nothing leads to the plug any more.
+// dark tells whether hands may look for a missing piece: the machine is unplugged, or it is not on
+// and nothing leads to the plug any more.
 func (w *Walk) dark() bool {
 	switch w.Believed[model.Power] {
 	case model.On:

@@ -13,7 +13,8 @@ import (
 )
 
 // foundOn begins a session on a machine an earlier session left so, and says that it is on.
-func foundOn(t *testing.T, kind []string, l model.Ledger, latched model.Condition, ids ...string) *walktest.Run {
+func foundOn(t *testing.T, kind []string, l model.Ledger, latched model.Condition,
+	ids ...string) *walktest.Run {
 	t.Helper()
 	lib := library(t)
 	m := machine(lib, kind...)
@@ -30,8 +31,8 @@ func foundOn(t *testing.T, kind []string, l model.Ledger, latched model.Conditio
 	return r
 }
 
-// powerless answers well until power is off, and sees that nothing but cutting it is asked till then, and
-// nothing but the way to the plug and what is to be said till it is unplugged.
+// powerless answers well until power is off, and sees that nothing but cutting it is asked till
+// then, and nothing but the way to the plug and what is to be said till it is unplugged.
 func powerless(t *testing.T, r *walktest.Run) {
 	t.Helper()
 	for range 200 {
@@ -46,7 +47,8 @@ func powerless(t *testing.T, r *walktest.Run) {
 		case p.Kind == walk.AskZero, p.Kind == walk.AskFind:
 			t.Fatalf("hands go in with power %s: %s", r.W.Believed[model.Power], p.Question)
 		case p.Kind == walk.AskStep && !plan.Leaves(p.Block.ID):
-			t.Fatalf("with power %s it goes on at %s/%s", r.W.Believed[model.Power], p.Block.ID, p.Step.Name)
+			t.Fatalf("with power %s it goes on at %s/%s", r.W.Believed[model.Power], p.Block.ID,
+				p.Step.Name)
 		}
 		if over, err := r.Step(); err != nil {
 			t.Fatal(err)
@@ -57,8 +59,8 @@ func powerless(t *testing.T, r *walktest.Run) {
 	t.Fatalf("it is never unplugged: power %s", r.W.Believed[model.Power])
 }
 
-// TestPowerFoundOnOverALedger takes the ways a machine can stand unfinished under power: nothing moves,
-// nothing heats and no hand goes in before it is off and unplugged.
+// TestPowerFoundOnOverALedger takes the ways a machine can stand unfinished under power: nothing
+// moves, nothing heats and no hand goes in before it is off and unplugged.
 func TestPowerFoundOnOverALedger(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -66,12 +68,22 @@ func TestPowerFoundOnOverALedger(t *testing.T) {
 		ledger model.Ledger
 		ids    []string
 	}{
-		{"blocks under a gantry, and a sock out", machineKinds[1], model.Ledger{Out: map[string]int{"sock": 1}, Inside: map[string]int{"blocks": 2}}, []string{"self-check"}},
-		{"belts loosened", machineKinds[0], model.Ledger{Flags: map[string]string{"belts": "loosened"}}, []string{"blade-check-look", "first-layer"}},
-		{"a sensor plug parted", machineKinds[0], model.Ledger{Flags: map[string]string{"sensor-plug": "parted"}}, []string{"belt-tone"}},
-		{"a cover screw out", machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}}, []string{"self-check"}},
-		{"plate out and paper inside", machineKinds[0], model.Ledger{Out: map[string]int{"build plate": 1}, Inside: map[string]int{"paper": 1}}, []string{"rods-wipe"}},
-		{"a piece missing", machineKinds[0], model.Ledger{Flags: map[string]string{"lost-piece": "cover screw"}}, []string{"self-check"}},
+		{"blocks under a gantry, and a sock out", machineKinds[1],
+			model.Ledger{Out: map[string]int{"sock": 1}, Inside: map[string]int{"blocks": 2}},
+			[]string{"self-check"}},
+		{"belts loosened", machineKinds[0],
+			model.Ledger{Flags: map[string]string{"belts": "loosened"}},
+			[]string{"blade-check-look", "first-layer"}},
+		{"a sensor plug parted", machineKinds[0],
+			model.Ledger{Flags: map[string]string{"sensor-plug": "parted"}}, []string{"belt-tone"}},
+		{"a cover screw out", machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 1}},
+			[]string{"self-check"}},
+		{"plate out and paper inside", machineKinds[0],
+			model.Ledger{Out: map[string]int{"build plate": 1}, Inside: map[string]int{"paper": 1}},
+			[]string{"rods-wipe"}},
+		{"a piece missing", machineKinds[0],
+			model.Ledger{Flags: map[string]string{"lost-piece": "cover screw"}},
+			[]string{"self-check"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := foundOn(t, c.kind, c.ledger, nil, c.ids...)
@@ -88,13 +100,15 @@ func TestPowerFoundOnOverALedger(t *testing.T) {
 // TestPowerFoundOnInASession breaks sessions off with things out and says that power is on.
 func TestPowerFoundOnInASession(t *testing.T) {
 	lib := library(t)
-	for _, at := range [][3]string{{"blade-check", "blade-check", "blade-out"}, {"belts-reset", "belts-reset", "strokes"},
+	for _, at := range [][3]string{{"blade-check", "blade-check", "blade-out"},
+		{"belts-reset", "belts-reset", "strokes"},
 		{"screws-oil", "screws-oil", "low-wipe"}, {"rods-wipe", "rods-wipe", "dampen"}} {
 		t.Run(at[0], func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), at[0])
 			for range 400 {
 				p := r.W.Prompt(r.Now)
-				if p.Kind == walk.AskStep && p.Block.ID == at[1] && !r.W.Ledger().Empty() && r.W.StepAt > 2 {
+				if p.Kind == walk.AskStep && p.Block.ID == at[1] && !r.W.Ledger().Empty() &&
+					r.W.StepAt > 2 {
 					break
 				}
 				if _, err := r.Step(); err != nil {
@@ -115,13 +129,15 @@ func TestPowerFoundOnInASession(t *testing.T) {
 	}
 }
 
-// TestAPlateOutUnderPowerIsCut: a plate is washed away from the machine, so that is off meanwhile; found on, it is cut.
+// TestAPlateOutUnderPowerIsCut: a plate is washed away from the machine, so that is off meanwhile;
+// found on, it is cut.
 func TestAPlateOutUnderPowerIsCut(t *testing.T) {
 	lib := library(t)
 	for _, door := range []string{"open", "closed"} {
 		r := begin(t, lib, machine(lib, "full"), "plate-wash")
 		reach(t, r, "plate-wash", "wash")
-		resume(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "25", model.Door: door, model.Bed: "low"})
+		resume(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "25",
+			model.Door: door, model.Bed: "low"})
 		count(t, r)
 		if b := r.W.Block(); !plan.IsCut(b.ID) {
 			t.Errorf("with the door %s it goes on at %s", door, b.ID)
@@ -130,7 +146,8 @@ func TestAPlateOutUnderPowerIsCut(t *testing.T) {
 	}
 }
 
-// TestPowerInVapour cuts it away from the vapour, then airs for ten minutes before anybody goes near.
+// TestPowerInVapour cuts it away from the vapour, then airs for ten minutes before anybody goes
+// near.
 func TestPowerInVapour(t *testing.T) {
 	drying := model.Condition{model.Vapour: "drying", model.Sensor: "proved"}
 	for _, reach := range []string{"circuit at the board", "plug or strip, away"} {
@@ -188,7 +205,8 @@ func TestPowerFoundOnAtAGate(t *testing.T) {
 
 // TestBrokenOffInTheEmergency: how it stands is asked anew, and cut again where power is still on.
 func TestBrokenOffInTheEmergency(t *testing.T) {
-	r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 2}}, nil, "self-check")
+	r := foundOn(t, machineKinds[0], model.Ledger{Out: map[string]int{"cover screws": 2}}, nil,
+		"self-check")
 	say(t, r, "ok")
 	rep, err := r.W.Resume(r.Context())
 	if err := r.Take(rep, err); err != nil {
@@ -205,11 +223,13 @@ func TestBrokenOffInTheEmergency(t *testing.T) {
 	finish(t, r)
 }
 
-// TestSetUpsDoNotBeginOverALedger: what moves, heats or feeds under power is refused over what is out.
+// TestSetUpsDoNotBeginOverALedger: what moves, heats or feeds under power is refused over what is
+// out.
 func TestSetUpsDoNotBeginOverALedger(t *testing.T) {
 	lib := library(t)
 	fs := model.NewFeatureSet("full")
-	s := plan.Standing{Features: fs, Believed: model.Assumed(), Ledger: model.Ledger{Out: map[string]int{"cover screws": 1}}}
+	s := plan.Standing{Features: fs, Believed: model.Assumed(),
+		Ledger: model.Ledger{Out: map[string]int{"cover screws": 1}}}
 	for _, id := range []string{"lower-bed", "heat", "unload", "cool"} {
 		p := lib.Get(id).For(fs, nil)
 		for v, val := range p.Require {
@@ -224,17 +244,23 @@ func TestSetUpsDoNotBeginOverALedger(t *testing.T) {
 	}
 }
 
-// TestWhatPowerUndoesIsDoneAnew: power turns out to be on in the middle of work on a machine that was believed unplugged.
-// Once it is cut, the bed is read anew before a hand goes in, the supply discharges anew, and what was out is still out.
+// TestWhatPowerUndoesIsDoneAnew: power turns out to be on in the middle of work on a machine that
+// was believed unplugged. Once it is cut, the bed is read anew before a hand goes in, the supply
+// discharges anew, and what was out is still out.
 func TestWhatPowerUndoesIsDoneAnew(t *testing.T) {
 	lib := library(t)
 	for _, high := range []float64{45, 35} {
 		own := rogue(
-			model.Step{Name: "discharge", Do: "Wait.", Gate: model.Wait, Seconds: 300, Clock: "unplugged", Before: "next"},
-			model.Step{Name: "read", Do: "Read the bed.", Gate: model.Measure, Quantity: "bed temperature", Unit: "°C", Low: new(float64), High: &high},
-			model.Step{Name: "take", Do: "Take the plate out.", Gate: model.Confirm, Out: map[string]model.Amount{"build plate": {N: 1}}},
-			model.Step{Name: "plug", Do: "See that the plug is out.", Gate: model.State, Variable: model.Power, Value: model.Unplugged},
-			model.Step{Name: "put", Do: "Put the plate back.", Gate: model.Confirm, Back: map[string]model.Amount{"build plate": {N: 1}}},
+			model.Step{Name: "discharge", Do: "Wait.", Gate: model.Wait, Seconds: 300,
+				Clock: "unplugged", Before: "next"},
+			model.Step{Name: "read", Do: "Read the bed.", Gate: model.Measure,
+				Quantity: "bed temperature", Unit: "°C", Low: new(float64), High: &high},
+			model.Step{Name: "take", Do: "Take the plate out.", Gate: model.Confirm,
+				Out: map[string]model.Amount{"build plate": {N: 1}}},
+			model.Step{Name: "plug", Do: "See that the plug is out.", Gate: model.State,
+				Variable: model.Power, Value: model.Unplugged},
+			model.Step{Name: "put", Do: "Put the plate back.", Gate: model.Confirm,
+				Back: map[string]model.Amount{"build plate": {N: 1}}},
 		)
 		own.Require = model.Condition{model.Power: model.Unplugged}
 		r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "own", Ask: true}, own)
@@ -253,14 +279,15 @@ func TestWhatPowerUndoesIsDoneAnew(t *testing.T) {
 	}
 }
 
-// TestAPieceMissingAtAHotProofCutsThePower: the proof comes last, hot. The piece is looked for unplugged, and what stands
-// before heat is asked anew when it heats again.
+// TestAPieceMissingAtAHotProofCutsThePower: the proof comes last, hot. The piece is looked for
+// unplugged, and what stands before heat is asked anew when it heats again.
 func TestAPieceMissingAtAHotProofCutsThePower(t *testing.T) {
 	lib := library(t)
 	own := rogue(model.Step{Name: "look", Do: "Look.", Gate: model.Confirm})
 	own.Require = model.Condition{model.Power: model.Unplugged}
-	own.Later = []model.Later{{When: "proof", Heat: "hot", Step: model.Step{Name: "proof", Do: "See that nothing is missing.", Gate: model.Confirm,
-		Miss: &model.Miss{Then: model.ThenFind, Say: "cover screw"}}}}
+	own.Later = []model.Later{{When: "proof", Heat: "hot",
+		Step: model.Step{Name: "proof", Do: "See that nothing is missing.", Gate: model.Confirm,
+			Miss: &model.Miss{Then: model.ThenFind, Say: "cover screw"}}}}
 	r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "own", Ask: true}, own)
 	reach(t, r, "owed-hot", "rogue.proof")
 	var holds []string

@@ -6,7 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// AfterBothWays gives the walk as it would stand after facts: folded onto a clone, and all folded anew.
+// AfterBothWays gives the walk as it would stand after facts: folded onto a clone, and all folded
+// anew.
 func (w *Walk) AfterBothWays(c Context, facts []model.Fact) (onto, anew *Walk) {
 	return w.after(c, facts), w.Anew(w.pendingEntries(c, facts)...)
 }
@@ -33,7 +34,8 @@ func shared(a, b reflect.Value) []string {
 				out = append(out, shared(x, y)...)
 			}
 		case reflect.Map, reflect.Slice:
-			if !x.IsNil() && x.Pointer() == y.Pointer() && (x.Kind() == reflect.Map || x.Len() > 0) {
+			if !x.IsNil() && x.Pointer() == y.Pointer() &&
+				(x.Kind() == reflect.Map || x.Len() > 0) {
 				out = append(out, name)
 			}
 		}

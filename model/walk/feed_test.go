@@ -7,8 +7,9 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestAHeatedChangerIsDeadAndColdBeforeHands: a changer that dries has a mains supply and heat of its own: its plug is
-// asked for by itself, and it is read cold (45 °C, as every part a hand touches) before a roll is lifted.
+// TestAHeatedChangerIsDeadAndColdBeforeHands: a changer that dries has a mains supply and heat of
+// its own: its plug is asked for by itself, and it is read cold (45 °C, as every part a hand
+// touches) before a roll is lifted.
 func TestAHeatedChangerIsDeadAndColdBeforeHands(t *testing.T) {
 	lib := library(t)
 	for _, id := range []string{"feed-path", "feed-path-look"} {
@@ -25,24 +26,27 @@ func TestAHeatedChangerIsDeadAndColdBeforeHands(t *testing.T) {
 		if r.W.Stopped == "" {
 			t.Errorf("%s goes on with the changer's plug in", id)
 		}
-		if p := lib.Get(id); p.Require[model.Filament] != "unloaded" || p.Require[model.Heat] != "cold" {
+		if p := lib.Get(id); p.Require[model.Filament] != "unloaded" ||
+			p.Require[model.Heat] != "cold" {
 			t.Errorf("%s requires %v", id, p.Require)
 		}
 	}
 }
 
-// TestAFanBesideMainsIsHandedOn: mains terminals are for a qualified person. What nobody knows counts as mains, and a
-// cover found wrong goes back on.
+// TestAFanBesideMainsIsHandedOn: mains terminals are for a qualified person. What nobody knows
+// counts as mains, and a cover found wrong goes back on.
 func TestAFanBesideMainsIsHandedOn(t *testing.T) {
 	lib := library(t)
-	for _, x := range [][2]string{{"bay", "mains terminals too"}, {"bay", "not known"}, {"seen-mains", "mains is there"}} {
+	for _, x := range [][2]string{{"bay", "mains terminals too"}, {"bay", "not known"},
+		{"seen-mains", "mains is there"}} {
 		r := begin(t, lib, machine(lib, "full"), "fan-swap")
 		reach(t, r, "fan-swap", "which")
 		say(t, r, "board or chamber fan")
 		reach(t, r, "fan-swap", x[0])
 		say(t, r, x[1])
 		for range 2000 {
-			if s := r.W.Step(); s != nil && r.W.Block().ID == "fan-swap" && (s.Name == "part" || s.Name == "lift-out") {
+			if s := r.W.Step(); s != nil && r.W.Block().ID == "fan-swap" &&
+				(s.Name == "part" || s.Name == "lift-out") {
 				t.Fatalf("%s: the fan is taken out beside mains", x[1])
 			}
 			if r.W.Ended {
@@ -56,17 +60,20 @@ func TestAFanBesideMainsIsHandedOn(t *testing.T) {
 	}
 }
 
-// TestTheDryerKeepsTheLowestLimit: each limit is the highest setting taken, and no polymer named with it bears less by
-// the table of materials (ABS and card spools 80 °C, HIPS 70 °C: from memory).
+// TestTheDryerKeepsTheLowestLimit: each limit is the highest setting taken, and no polymer named
+// with it bears less by the table of materials (ABS and card spools 80 °C, HIPS 70 °C: from
+// memory).
 func TestTheDryerKeepsTheLowestLimit(t *testing.T) {
 	lib := library(t)
-	for answer, high := range map[string]string{"unknown roll or spool: 45": "46", "HIPS, filament or spool: 70": "71",
+	for answer, high := range map[string]string{"unknown roll or spool: 45": "46",
+		"HIPS, filament or spool: 70":           "71",
 		"ABS, ASA, PA12; ABS or card spool: 80": "81", "PC, PPA, PPS; on a spool of PC: 100": "101"} {
 		r := begin(t, lib, machine(lib, "full"), "dry-filament")
 		reach(t, r, "dry-filament", "limit")
 		say(t, r, answer)
 		for range 20 {
-			if s := r.W.Step(); s != nil && s.Gate == model.Measure && s.Quantity == "dryer setting" {
+			if s := r.W.Step(); s != nil && s.Gate == model.Measure &&
+				s.Quantity == "dryer setting" {
 				break
 			}
 			if _, err := r.Step(); err != nil {
@@ -81,8 +88,8 @@ func TestTheDryerKeepsTheLowestLimit(t *testing.T) {
 	}
 }
 
-// TestARoundedScrewIsCountedOut: a socket that rounds with other screws out leaves those in the book: all come back, and
-// no gear counts as renewed.
+// TestARoundedScrewIsCountedOut: a socket that rounds with other screws out leaves those in the
+// book: all come back, and no gear counts as renewed.
 func TestARoundedScrewIsCountedOut(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "gear-swap")
@@ -104,8 +111,9 @@ func TestARoundedScrewIsCountedOut(t *testing.T) {
 	}
 }
 
-// TestNoHandAtLeverAndTubeWhileAHeaterIsSet: common practice: after the pulls every heater is at zero before lever and
-// tube are handled, they are back before filament is fed, and the last word is a reading of the hot end.
+// TestNoHandAtLeverAndTubeWhileAHeaterIsSet: common practice: after the pulls every heater is at
+// zero before lever and tube are handled, they are back before filament is fed, and the last word
+// is a reading of the hot end.
 func TestNoHandAtLeverAndTubeWhileAHeaterIsSet(t *testing.T) {
 	p := library(t).Get("cold-pull")
 	var order []string
@@ -113,7 +121,8 @@ func TestNoHandAtLeverAndTubeWhileAHeaterIsSet(t *testing.T) {
 		order = append(order, s.Name)
 	}
 	last := -1
-	for _, name := range []string{"tube", "pull", "zero-mid", "lever", "tube-back", "feed", "zero-end", "hot-end"} {
+	for _, name := range []string{"tube", "pull", "zero-mid", "lever", "tube-back", "feed",
+		"zero-end", "hot-end"} {
 		at := slices.Index(order, name)
 		if at <= last {
 			t.Errorf("%s stands at %d, after a step at %d: %v", name, at, last, order)

@@ -7,13 +7,18 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestWhatAWaitAllows: two waits may run at once, so that the one a step names is not all that the machine is in. In
-// vapour only what airing allows is done, at a hot or live machine only what cooling allows.
+// TestWhatAWaitAllows: two waits may run at once, so that the one a step names is not all that the
+// machine is in. In vapour only what airing allows is done, at a hot or live machine only what
+// cooling allows.
 func TestWhatAWaitAllows(t *testing.T) {
-	cold := model.Condition{model.Power: model.Unplugged, model.Heat: model.Cold, model.Vapour: model.Clear}
-	vapour := model.Condition{model.Power: model.Unplugged, model.Heat: model.Cold, model.Vapour: model.Drying}
-	hot := model.Condition{model.Power: model.Unplugged, model.Heat: model.Hot, model.Vapour: model.Clear}
-	live := model.Condition{model.Power: model.On, model.Heat: model.Cold, model.Vapour: model.Clear}
+	cold := model.Condition{model.Power: model.Unplugged, model.Heat: model.Cold,
+		model.Vapour: model.Clear}
+	vapour := model.Condition{model.Power: model.Unplugged, model.Heat: model.Cold,
+		model.Vapour: model.Drying}
+	hot := model.Condition{model.Power: model.Unplugged, model.Heat: model.Hot,
+		model.Vapour: model.Clear}
+	live := model.Condition{model.Power: model.On, model.Heat: model.Cold,
+		model.Vapour: model.Clear}
 	both := []string{"cool", "air"}
 	for _, c := range []struct {
 		name  string
@@ -39,8 +44,10 @@ func TestWhatAWaitAllows(t *testing.T) {
 			t.Errorf("%s: allowed %t", c.name, got)
 		}
 	}
-	for _, clock := range []string{"cooling", "airing", ""} { // whoever watches a wait does nothing else
-		if name := nameOfWait(&model.Step{Name: "watch", Clock: clock, Attended: true}); name != "" {
+	for _, clock := range []string{"cooling", "airing", ""} {
+		// whoever watches a wait does nothing else
+		if name := nameOfWait(
+			&model.Step{Name: "watch", Clock: clock, Attended: true}); name != "" {
 			t.Errorf("an attended wait is called %s", name)
 		}
 	}

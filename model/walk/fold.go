@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// fold moves the walk on by one entry. It is pure bookkeeping: whether the entry was right was judged
-// by Answer before it was written.
+// fold moves the walk on by one entry. It is pure bookkeeping: whether the entry was right was
+// judged by Answer before it was written.
 func (w *Walk) fold(e model.Entry) {
 	if e.Ordinal > 0 {
 		if e.At.Sub(w.LastAt) >= overnight {
@@ -32,8 +32,8 @@ func (w *Walk) fold(e model.Entry) {
 	}
 }
 
-// clock books the time since the last fact: to waiting where a wait was passed or the session rested on
-// one, otherwise to hands. Breaks of over half an hour, and pauses, count as neither.
+// clock books the time since the last fact: to waiting where a wait was passed or the session
+// rested on one, otherwise to hands. Breaks of over half an hour, and pauses, count as neither.
 func (w *Walk) clock(e model.Entry) {
 	if w.LastAt.IsZero() || e.Walk == nil || w.paused || e.Walk.What == Resumed {
 		return
@@ -151,8 +151,8 @@ func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	}
 }
 
-// foldPlanned lays the blocks from here on. Progress is kept by procedure, so that one interrupted in
-// its middle goes on where it stood.
+// foldPlanned lays the blocks from here on. Progress is kept by procedure, so that one interrupted
+// in its middle goes on where it stood.
 func (w *Walk) foldPlanned(e model.Entry, x *model.Walked) {
 	w.Blocks = w.Blocks[:min(w.Cur, len(w.Blocks))]
 	for _, r := range x.Plan {
@@ -268,12 +268,15 @@ func (w *Walk) finish(b *Block) {
 		w.believe(b.Proc.Change.Variable, b.Proc.Change.To, w.LastAt)
 		w.needs = w.needs || w.otherwise(b.Proc)
 	}
-	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == model.On { // what can fall rests or stands on blocks
+	if c := b.Proc.Change; c != nil && c.Variable == model.Power && c.From == model.On {
+		// what can fall rests or stands on blocks
 		w.believe(model.Bed, "low", w.LastAt)
 	}
 	if plan.IsCut(b.ID) {
 		w.looked(b)
-		w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == model.Power || v == model.Bed })
+		w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool {
+			return v == model.Power || v == model.Bed
+		})
 	}
 	if b.Kind == model.BlockCare {
 		w.foldLeave(b)
@@ -298,11 +301,12 @@ func (w *Walk) finish(b *Block) {
 	w.proveSensor(b)
 }
 
-// otherwise tells whether a set-up action that keeps the power as it is ended with the plug out: the rest is planned
-// anew.
+// otherwise tells whether a set-up action that keeps the power as it is ended with the plug out:
+// the rest is planned anew.
 func (bel *belief) otherwise(p *model.Procedure) bool {
 	want := p.Require[model.Power]
-	return p.Change.Variable != model.Power && want != "" && !model.Meets(model.Power, bel.Believed[model.Power], want)
+	return p.Change.Variable != model.Power && want != "" &&
+		!model.Meets(model.Power, bel.Believed[model.Power], want)
 }
 
 // foldLeave applies what a procedure leaves, save the latched variables, which its steps set.
@@ -314,8 +318,9 @@ func (w *Walk) foldLeave(b *Block) {
 	}
 }
 
-// saidSince tells whether how a variable is was said after a procedure was begun, and no step of it brought it to what it
-// leaves since: what it leaves comes from its steps, and the person looked later. Cold it is by a reading.
+// saidSince tells whether how a variable is was said after a procedure was begun, and no step of it
+// brought it to what it leaves since: what it leaves comes from its steps, and the person looked
+// later. Cold it is by a reading.
 func (w *Walk) saidSince(b *Block, l model.Left) bool {
 	word := w.words[l.Variable]
 	if word <= w.begunAt[b.key] {
@@ -340,7 +345,8 @@ func (w *Walk) leave(s Status, why string) {
 	}
 	b.Status, b.Why = s, why
 	if w.Believed[model.Vapour] == model.Drying && !w.Clocks[model.Airing].IsZero() {
-		w.Clocks[model.Airing] = w.LastAt // what was still wiped with is not known: the airing counts from now
+		// what was still wiped with is not known: the airing counts from now
+		w.Clocks[model.Airing] = w.LastAt
 	}
 	w.occur[b.ID]++
 	w.Cur++
@@ -364,15 +370,17 @@ func (w *Walk) believe(v model.Variable, val string, at time.Time) {
 	w.airing(at)
 }
 
-// airing keeps the clock that clears vapour: it runs while door and top are known to be open, and what ran
-// before one of them was shut counts for nothing.
+// airing keeps the clock that clears vapour: it runs while door and top are known to be open, and
+// what ran before one of them was shut counts for nothing.
 func (w *Walk) airing(at time.Time) {
 	shut := w.Believed[model.Door] == model.Shut || w.Believed[model.Top] == model.On
 	switch {
 	case w.Believed[model.Vapour] != model.Drying:
 	case shut:
 		delete(w.Clocks, model.Airing)
-		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Clock == model.Airing })
+		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool {
+			return r.Clock == model.Airing
+		})
 	case w.Clocks[model.Airing].IsZero() && w.airs():
 		w.Clocks[model.Airing] = at
 	}
@@ -381,5 +389,6 @@ func (w *Walk) airing(at time.Time) {
 // airs tells whether vapour can leave: door and top are open, where the machine has them.
 func (w *Walk) airs() bool {
 	fs := w.Features()
-	return (!model.Door.Exists(fs) || w.Believed[model.Door] == model.Open) && (!model.Top.Exists(fs) || w.Believed[model.Top] == model.Off)
+	return (!model.Door.Exists(fs) || w.Believed[model.Door] == model.Open) &&
+		(!model.Top.Exists(fs) || w.Believed[model.Top] == model.Off)
 }

@@ -9,7 +9,8 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// walked answers a procedure well but for what is said here, to its end, and gives its steps in their order.
+// walked answers a procedure well but for what is said here, to its end, and gives its steps in
+// their order.
 func walked(t *testing.T, r *walktest.Run, id string, said map[string]string) []string {
 	t.Helper()
 	var steps []string
@@ -37,8 +38,8 @@ func walked(t *testing.T, r *walktest.Run, id string, said map[string]string) []
 	return nil
 }
 
-// TestScrewsOutWhenOneIsRoundedAreCounted: two screws lie in the tray when the socket of the third rounds; both
-// are asked back, and a bearing that was never changed is not logged as new.
+// TestScrewsOutWhenOneIsRoundedAreCounted: two screws lie in the tray when the socket of the third
+// rounds; both are asked back, and a bearing that was never changed is not logged as new.
 func TestScrewsOutWhenOneIsRoundedAreCounted(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "bearing-swap")
@@ -59,13 +60,16 @@ func TestScrewsOutWhenOneIsRoundedAreCounted(t *testing.T) {
 	ended(t, r, "one is rounded")
 }
 
-// TestBushingLeavesItsRodAtTheEnd: the belt comes off its carriage, the rod is drawn, then the bushings; a new ball
-// block is greased before it goes on, since it comes with preserving oil only (common practice).
+// TestBushingLeavesItsRodAtTheEnd: the belt comes off its carriage, the rod is drawn, then the
+// bushings; a new ball block is greased before it goes on, since it comes with preserving oil only
+// (common practice).
 func TestBushingLeavesItsRodAtTheEnd(t *testing.T) {
 	lib := library(t)
 	for kind, want := range map[string][]string{
-		"bushing":    {"back-off", "belt-off", "undo", "rod", "draw", "slide", "rod-in", "refit", "belt-on", "tension"},
-		"ball block": {"back-off", "belt-off", "undo", "draw", "grease", "slide", "refit", "belt-on", "tension"},
+		"bushing": {"back-off", "belt-off", "undo", "rod", "draw", "slide", "rod-in", "refit",
+			"belt-on", "tension"},
+		"ball block": {"back-off", "belt-off", "undo", "draw", "grease", "slide", "refit",
+			"belt-on", "tension"},
 	} {
 		r := begin(t, lib, machine(lib, "full"), "bearing-swap")
 		steps := walked(t, r, "bearing-swap", map[string]string{"kind": kind})
@@ -81,7 +85,8 @@ func TestBushingLeavesItsRodAtTheEnd(t *testing.T) {
 	}
 }
 
-// TestEachBeltOfAPairKeepsItsOwnLength: the two belts of a crossed pair need not have the same count of teeth.
+// TestEachBeltOfAPairKeepsItsOwnLength: the two belts of a crossed pair need not have the same
+// count of teeth.
 func TestEachBeltOfAPairKeepsItsOwnLength(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "belt-swap")
@@ -93,8 +98,8 @@ func TestEachBeltOfAPairKeepsItsOwnLength(t *testing.T) {
 	}
 }
 
-// TestBeltOfTheBedScrewsKeepsTheirPhase: the screws are marked before the old belt goes slack and looked at before
-// the new one is tight; then the bed is checked and set true.
+// TestBeltOfTheBedScrewsKeepsTheirPhase: the screws are marked before the old belt goes slack and
+// looked at before the new one is tight; then the bed is checked and set true.
 func TestBeltOfTheBedScrewsKeepsTheirPhase(t *testing.T) {
 	lib := library(t)
 	const bed = "the belt of the bed screws"
@@ -103,10 +108,13 @@ func TestBeltOfTheBedScrewsKeepsTheirPhase(t *testing.T) {
 		said     map[string]string
 		order    []string
 	}{
-		{[]string{"full", "z-belt"}, map[string]string{"which-pair": bed, "bed-after": "another day"},
+		{[]string{"full", "z-belt"},
+			map[string]string{"which-pair": bed, "bed-after": "another day"},
 			[]string{"phase", "back-off", "draw", "phase-kept", "tension", "bed-after"}},
-		{[]string{"open-frame", "bedslinger", "z-screw", "z-belt", "knobs"}, map[string]string{"which": bed, "bed-after-screws": "another day"},
-			[]string{"phase-screws", "back-off", "draw", "phase-kept-screws", "tension", "bed-after-screws"}},
+		{[]string{"open-frame", "bedslinger", "z-screw", "z-belt", "knobs"},
+			map[string]string{"which": bed, "bed-after-screws": "another day"},
+			[]string{"phase-screws", "back-off", "draw", "phase-kept-screws", "tension",
+				"bed-after-screws"}},
 	} {
 		r := begin(t, lib, machine(lib, c.features...), "belt-swap")
 		steps := walked(t, r, "belt-swap", c.said)
@@ -130,8 +138,8 @@ func TestBeltOfTheBedScrewsKeepsTheirPhase(t *testing.T) {
 	}
 }
 
-// TestPlayOfABedOnItsStopsIsNotAsked: a bed that lies on its stops cannot knock nor stand askew; only one that slides
-// is rocked, and the screws are judged by the map.
+// TestPlayOfABedOnItsStopsIsNotAsked: a bed that lies on its stops cannot knock nor stand askew;
+// only one that slides is rocked, and the screws are judged by the map.
 func TestPlayOfABedOnItsStopsIsNotAsked(t *testing.T) {
 	lib := library(t)
 	lifts := model.NewFeatureSet("enclosed", "corexy", "z-screw", "rails", "probe")
@@ -142,9 +150,10 @@ func TestPlayOfABedOnItsStopsIsNotAsked(t *testing.T) {
 			}
 		}
 	}
-	judged := slices.ContainsFunc(lib.Get("square-check").For(lifts, nil).Later, func(l model.Later) bool {
-		return l.Quantity == "map spread"
-	})
+	judged := slices.ContainsFunc(lib.Get("square-check").For(lifts, nil).Later,
+		func(l model.Later) bool {
+			return l.Quantity == "map spread"
+		})
 	if !judged {
 		t.Error("the bed screws of a machine with a probe are judged by nothing")
 	}

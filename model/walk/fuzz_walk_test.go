@@ -25,12 +25,14 @@ var mixes = [][]string{
 	{"bed-cable", "fan-swap", "fans-blow", "self-check"},
 	{"return-to-service", "flow-check", "bed-tram", "nozzle-swap-look"},
 	{"heater-ohms", "hotend-swap", "gear-swap"},
-	{"blade-check-look", "sock-check-look", "gears-blow-look", "chute-clear-look", "desiccant-look"},
+	{"blade-check-look", "sock-check-look", "gears-blow-look", "chute-clear-look",
+		"desiccant-look"},
 	{"desiccant-look", "rods-wipe", "filter-swap", "self-check"},
 }
 
-// TestBrokenOffAnywhere walks sessions with good and bad answers, breaks them off anywhere and says that the
-// machine stands anyhow; a watcher that shares nothing with the interlocks looks on. It always comes to an end.
+// TestBrokenOffAnywhere walks sessions with good and bad answers, breaks them off anywhere and says
+// that the machine stands anyhow; a watcher that shares nothing with the interlocks looks on. It
+// always comes to an end.
 func TestBrokenOffAnywhere(t *testing.T) {
 	lib := library(t)
 	rapid.Check(t, func(rt *rapid.T) {
@@ -64,7 +66,8 @@ func TestBrokenOffAnywhere(t *testing.T) {
 	})
 }
 
-// drawnStart is how a session is begun: one in three leaves its machine unplugged, one in three finds checks owed.
+// drawnStart is how a session is begun: one in three leaves its machine unplugged, one in three
+// finds checks owed.
 func drawnStart(rt *rapid.T, lib *procedures.Library, m *model.Machine) walk.Start {
 	var s walk.Start
 	if rapid.IntRange(0, 2).Draw(rt, "leave") == 0 {
@@ -90,7 +93,8 @@ func carried(lib *procedures.Library, m *model.Machine, id string, steps ...stri
 	var out []walk.Carried
 	for _, step := range steps {
 		if slices.ContainsFunc(p.Later, func(l model.Later) bool { return l.Name == step }) {
-			out = append(out, walk.Carried{Text: p, Owed: model.Owed{Procedure: id, Step: step, Finding: "F-" + step}})
+			out = append(out, walk.Carried{Text: p,
+				Owed: model.Owed{Procedure: id, Step: step, Finding: "F-" + step}})
 		}
 	}
 	return out
@@ -110,8 +114,8 @@ type watcher struct {
 	cuts int  // plans that take power away, since something else was done or said
 }
 
-// cutsAtOneStand is how often power is taken away with nothing done between: once for what is out, once for what
-// is found while looking.
+// cutsAtOneStand is how often power is taken away with nothing done between: once for what is out,
+// once for what is found while looking.
 const cutsAtOneStand = 3
 
 func (w *watcher) act(kind int) {
@@ -128,11 +132,13 @@ func (w *watcher) act(kind int) {
 	case kind == 5 && p.Kind == walk.AskState:
 		w.state(p)
 	case kind == 6 && p.Kind == walk.AskLedger:
-		w.say(fmt.Sprint(max(0, p.Want+rapid.IntRange(-1, 1).Draw(w.rt, "off"))) + rapid.SampledFrom([]string{"", " back", " more", " lost"}).Draw(w.rt, "how"))
+		w.say(fmt.Sprint(max(0, p.Want+rapid.IntRange(-1, 1).Draw(w.rt, "off"))) +
+			rapid.SampledFrom([]string{"", " back", " more", " lost"}).Draw(w.rt, "how"))
 	case kind <= 7 && len(w.r.W.Meanwhile(w.r.Context())) > 0:
 		w.meanwhile()
 	case kind == 7:
-		w.say(rapid.SampledFrom([]string{"leave no time", "skip no time", "cut no time", "note hm", "pause"}).Draw(w.rt, "verb"))
+		w.say(rapid.SampledFrom([]string{"leave no time", "skip no time", "cut no time", "note hm",
+			"pause"}).Draw(w.rt, "verb"))
 	default:
 		w.step()
 	}
@@ -140,7 +146,8 @@ func (w *watcher) act(kind int) {
 
 func (w *watcher) resume() {
 	n, was, ledger := len(w.r.J.Entries), w.r.W.Believed.Clone(), w.r.W.Ledger()
-	w.r.Now = w.r.Now.Add(rapid.SampledFrom([]time.Duration{time.Minute, time.Hour}).Draw(w.rt, "break"))
+	w.r.Now = w.r.Now.Add(rapid.SampledFrom([]time.Duration{time.Minute, time.Hour}).Draw(w.rt,
+		"break"))
 	rep, err := w.r.W.Resume(w.r.Context())
 	if err := w.r.Take(rep, err); err != nil {
 		w.rt.Fatal(err)
@@ -217,7 +224,8 @@ func (w *watcher) step() {
 	n := len(w.r.J.Entries)
 	was := w.r.W.Believed.Clone()
 	ledger := w.r.W.Ledger()
-	if p := w.r.W.Prompt(w.r.Now); p.Kind == walk.AskState && rapid.IntRange(0, 3).Draw(w.rt, "any") == 0 {
+	if p := w.r.W.Prompt(w.r.Now); p.Kind == walk.AskState &&
+		rapid.IntRange(0, 3).Draw(w.rt, "any") == 0 {
 		w.state(p)
 		return
 	}
@@ -236,34 +244,39 @@ func (w *watcher) see(n int, was model.Condition, ledger model.Ledger) {
 	w.counted(w.r.J.Entries[n:])
 	before := w.shop
 	w.shop = before.take(w.r.W, w.r.J.Entries[n:])
-	s := seen{r: w.r, entries: w.r.J.Entries[n:], was: was, ledger: ledger, before: before, now: w.shop}
+	s := seen{r: w.r, entries: w.r.J.Entries[n:], was: was, ledger: ledger, before: before,
+		now: w.shop}
 	if why := s.broken(always); why != "" {
 		w.rt.Logf("what led to it:\n%s", w.trail())
 		w.rt.Fatal(why)
 	}
 }
 
-// counted holds the walk to coming away from power that is cut: well answered it does not bring it back only to have
-// it cut again.
+// counted holds the walk to coming away from power that is cut: well answered it does not bring it
+// back only to have it cut again.
 func (w *watcher) counted(entries []model.Entry) {
 	for _, e := range entries {
 		switch x := e.Walk; {
 		case x == nil:
 		case x.What == walk.Planned && x.Item == "emergency":
 			w.cuts++
-		case x.What == walk.Resumed, x.What == walk.Back, x.What == walk.Said && x.Variable == model.Power && x.Answer == "on",
+		case x.What == walk.Resumed, x.What == walk.Back, x.What == walk.Said &&
+			x.Variable == model.Power && x.Answer == "on",
 			x.What == walk.Passed && w.isCare(x.ID):
 			w.cuts = 0
 		}
 	}
 	if w.cuts > cutsAtOneStand {
-		w.rt.Fatalf("power is cut %d times with nothing done between, at %s", w.cuts, w.r.W.Position())
+		w.rt.Fatalf("power is cut %d times with nothing done between, at %s", w.cuts,
+			w.r.W.Position())
 	}
 }
 
 // isCare tells whether a block is care, not what sets the machine up for it.
 func (w *watcher) isCare(id string) bool {
-	return slices.ContainsFunc(w.r.W.Blocks, func(b *walk.Block) bool { return b.ID == id && b.Kind == "care" })
+	return slices.ContainsFunc(w.r.W.Blocks, func(b *walk.Block) bool {
+		return b.ID == id && b.Kind == "care"
+	})
 }
 
 // end looks at a session that has closed.

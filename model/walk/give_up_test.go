@@ -8,7 +8,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// A session given up before its first step leaves no tag; one in which anything was done, or over what is out, does.
+// A session given up before its first step leaves no tag; one in which anything was done, or over
+// what is out, does.
 func TestGivenUpUntouched(t *testing.T) {
 	lib := library(t)
 	tagged := func(steps int, cover string) bool {
@@ -39,7 +40,9 @@ func TestGivenUpUntouched(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !slices.ContainsFunc(rep.Facts, func(f model.Fact) bool { return f.Closed != nil && f.Closed.GivenUp }) {
+		if !slices.ContainsFunc(rep.Facts, func(f model.Fact) bool {
+			return f.Closed != nil && f.Closed.GivenUp
+		}) {
 			t.Fatal("it is not given up")
 		}
 		return slices.ContainsFunc(rep.Facts, func(f model.Fact) bool { return f.Tag != nil })

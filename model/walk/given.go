@@ -6,7 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// given is what a session was begun with: the machine as it was, and the texts of all that may be walked.
+// given is what a session was begun with: the machine as it was, and the texts of all that may be
+// walked.
 type given struct {
 	Begun model.Begun
 	Start time.Time

@@ -9,12 +9,12 @@ import (
 	"bench/oilcan/model"
 )
 
-// coldUpTo is the reading up to which heat counts as cold, °C. ISO 13732-1 puts the burn threshold of
-// metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
+// coldUpTo is the reading up to which heat counts as cold, °C. ISO 13732-1 puts the burn threshold
+// of metal held for minutes near 48 to 51 °C (figure from memory); 45 is common practice.
 const coldUpTo = 45
 
-// overnight is the break after which a machine left alone counts as stone cold again: a closed chamber with a heavy
-// bed comes down to the room in some hours (from memory).
+// overnight is the break after which a machine left alone counts as stone cold again: a closed
+// chamber with a heavy bed comes down to the room in some hours (from memory).
 const overnight = 8 * time.Hour
 
 // degree is one reading of a place, °C.
@@ -33,17 +33,21 @@ func (g *given) StoneCold() bool {
 
 func stoneCold(p *model.Procedure) bool { return len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold" }
 
-// tooLate tells whether something ahead is measured stone cold and the machine was hot in this session, as a reading on the
-// way showed: it is planned again without it before it is opened for that.
+// tooLate tells whether something ahead is measured stone cold and the machine was hot in this
+// session, as a reading on the way showed: it is planned again without it before it is opened for
+// that.
 func (w *Walk) tooLate() bool {
-	return w.heated && slices.ContainsFunc(w.Blocks[min(w.Cur, len(w.Blocks)):], func(b *Block) bool {
-		return b.Kind == model.BlockCare && b.Status == Ahead && !w.begun(b) && stoneCold(b.Proc)
-	})
+	return w.heated && slices.ContainsFunc(w.Blocks[min(w.Cur, len(w.Blocks)):],
+		func(b *Block) bool {
+			return b.Kind == model.BlockCare && b.Status == Ahead && !w.begun(b) &&
+				stoneCold(b.Proc)
+		})
 }
 
-// readPlaces takes a reading of places of the machine. The warmest place is the machine: over coldUpTo it is hot, and
-// what was seen to be hot by a reading is cold again once every place read is. Heat that came by a set-up action, by
-// what a procedure leaves, or that was said, is cold again only by those.
+// readPlaces takes a reading of places of the machine. The warmest place is the machine: over
+// coldUpTo it is hot, and what was seen to be hot by a reading is cold again once every place read
+// is. Heat that came by a set-up action, by what a procedure leaves, or that was said, is cold
+// again only by those.
 func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	for _, p := range t.Places {
 		w.degrees[p] = degree{at, v}
@@ -62,11 +66,12 @@ func (w *Walk) readPlaces(t model.Temperature, v float64, at time.Time) {
 	}
 }
 
-// tooWarm takes a reading that did not pass because it is too warm: whatever follows, the machine is as warm as that until
-// it is read again.
+// tooWarm takes a reading that did not pass because it is too warm: whatever follows, the machine
+// is as warm as that until it is read again.
 func (w *Walk) tooWarm(e model.Entry, x *model.Walked) {
 	s := w.Step()
-	if s == nil || s.Name != x.Step || s.Gate != model.Measure || s.Unit != "°C" || x.Number == nil || *x.Number <= coldUpTo {
+	if s == nil || s.Name != x.Step || s.Gate != model.Measure || s.Unit != "°C" ||
+		x.Number == nil || *x.Number <= coldUpTo {
 		return
 	}
 	t, _ := model.TemperatureOf(s.Quantity)
@@ -76,7 +81,8 @@ func (w *Walk) tooWarm(e model.Entry, x *model.Walked) {
 // seen is the reading as it is shown.
 func (d degree) seen() Seen { return Seen{At: d.at, Note: model.Figure(d.value) + " °C"} }
 
-// badDegree tells why a value in °C is not taken, "" where it is. What is only unusual is taken when given twice.
+// badDegree tells why a value in °C is not taken, "" where it is. What is only unusual is taken
+// when given twice.
 func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
 	if s.Unit != "°C" {
 		return ""
@@ -106,15 +112,16 @@ const targetsZero = "targets-zero"
 // drives tells whether a step heats the machine.
 func drives(s *model.Step) bool { return slices.Contains(s.Drives, "heat") }
 
-// asksHeat tells whether a step asks heat of a machine by what its block is for: a file from before steps said what they
-// drive, or an operator's own, has it in no other way.
+// asksHeat tells whether a step asks heat of a machine by what its block is for: a file from before
+// steps said what they drive, or an operator's own, has it in no other way.
 func asksHeat(b *Block, s *model.Step) bool {
 	c := b.Proc.Change
-	return s.Drives == nil && s.Gate == model.Measure && c != nil && c.Variable == model.Heat && c.To == "hot"
+	return s.Drives == nil && s.Gate == model.Measure && c != nil && c.Variable == model.Heat &&
+		c.To == "hot"
 }
 
-// drive takes a machine as hot from a step on that heats it, done or not. Care reads by itself when it is cold again;
-// after proofs and set-up actions only a set-up action does.
+// drive takes a machine as hot from a step on that heats it, done or not. Care reads by itself when
+// it is cold again; after proofs and set-up actions only a set-up action does.
 func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
 	if b == nil || s == nil || !drives(s) && !asksHeat(b, s) {
 		return
@@ -124,7 +131,8 @@ func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
 	w.hotAsRead = b.Kind == model.BlockCare
 }
 
-// leftHot takes a machine as hot where a block is left that was begun and heats, or would have left it hot.
+// leftHot takes a machine as hot where a block is left that was begun and heats, or would have left
+// it hot.
 func (w *Walk) leftHot(b *Block) {
 	if w.boundary() {
 		return
@@ -137,7 +145,8 @@ func (w *Walk) leftHot(b *Block) {
 	}
 }
 
-// stillHot tells whether what is taken back from an entry on heated the machine: that it stays hot cannot be taken back.
+// stillHot tells whether what is taken back from an entry on heated the machine: that it stays hot
+// cannot be taken back.
 func (w *Walk) stillHot(from int) bool {
 	for _, e := range w.entries[from:] {
 		if x := e.Walk; x != nil && x.What == Said && x.Variable == model.Heat {

@@ -38,7 +38,8 @@ func TestWhatIsNotTheMachineIsNoTemperatureOfIt(t *testing.T) {
 		was := r.W.Seen[model.Heat]
 		reading(t, r, x.id, x.step, x.value)
 		if now := r.W.Seen[model.Heat]; now != was {
-			t.Errorf("%s/%s: %s °C became the machine's temperature: %q", x.id, x.step, x.value, now.Note)
+			t.Errorf("%s/%s: %s °C became the machine's temperature: %q", x.id, x.step, x.value,
+				now.Note)
 		}
 	}
 }
@@ -66,11 +67,13 @@ func TestTheWarmestPlaceIsTheMachine(t *testing.T) {
 	}
 	reading(t, r, "cover-off", "probe", "31")
 	if note := r.W.Seen[model.Heat].Note; note != "44 °C" {
-		t.Errorf("the bed was read at 44 and the hot end now at 31: the machine is shown at %q", note)
+		t.Errorf("the bed was read at 44 and the hot end now at 31: the machine is shown at %q",
+			note)
 	}
 }
 
-// Heat inside an owned stretch is heat: it is believed as read, and cold again only once it is read cold.
+// Heat inside an owned stretch is heat: it is believed as read, and cold again only once it is read
+// cold.
 func TestHeatReadInAnOwnedStretchIsBelieved(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, machineKinds[1]...)
@@ -109,7 +112,8 @@ func TestAnOddRoomIsAskedAgain(t *testing.T) {
 	}
 }
 
-// The machine's own unloading heats the hot end to the print temperature: what was read before says nothing after it.
+// The machine's own unloading heats the hot end to the print temperature: what was read before says
+// nothing after it.
 func TestUnloadingLeavesNoOlderReading(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
@@ -128,7 +132,8 @@ func TestUnloadingLeavesNoOlderReading(t *testing.T) {
 		t.Fatalf("it was read at 62 °C, and its line is %q", line)
 	}
 	say(t, r, "unloaded")
-	if line := walk.StateLine(r.W); strings.Contains(line, "62 °C") || r.W.Believed[model.Heat] != "hot" {
+	if line := walk.StateLine(r.W); strings.Contains(line, "62 °C") ||
+		r.W.Believed[model.Heat] != "hot" {
 		t.Errorf("the machine heated since, and its line is %q", line)
 	}
 }
@@ -142,7 +147,8 @@ func order(r *walktest.Run) []string {
 	return ids
 }
 
-// Heater and sensor are measured before anything heats, though other work of the session wants the strand out.
+// Heater and sensor are measured before anything heats, though other work of the session wants the
+// strand out.
 func TestOhmsAreMeasuredStoneCold(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "heater-ohms", "blade-check")
@@ -189,7 +195,8 @@ func TestOhmsOfAHotMachineAreLeft(t *testing.T) {
 	t.Error("no finding says that it is still to be measured")
 }
 
-// Read hot on the way, though it was said to be cold, it is left for another day too, and nothing is opened for it.
+// Read hot on the way, though it was said to be cold, it is left for another day too, and nothing
+// is opened for it.
 func TestOhmsOfAMachineReadHotOnTheWayAreLeft(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, machineKinds[1]...), "heater-ohms", "fans-blow")
@@ -211,8 +218,9 @@ func TestOhmsOfAMachineReadHotOnTheWayAreLeft(t *testing.T) {
 	}
 }
 
-// TestTheFanOnTheFinsRunsBeforeMoreThan60: common practice: the fan that keeps the heat break cold starts at 50 to 60 °C.
-// It is seen to run before any more is asked for, before filament is drawn as before what is owed while it warms up.
+// TestTheFanOnTheFinsRunsBeforeMoreThan60: common practice: the fan that keeps the heat break cold
+// starts at 50 to 60 °C. It is seen to run before any more is asked for, before filament is drawn
+// as before what is owed while it warms up.
 func TestTheFanOnTheFinsRunsBeforeMoreThan60(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")

@@ -17,7 +17,8 @@ func lookAt(t *testing.T, kind []string) *walktest.Run {
 	lib := library(t)
 	m := machine(lib, kind...)
 	m.Tag = &model.Tag{Kind: model.TagStopped, Why: "scorch smell"}
-	m.Findings = []model.Finding{{ID: "F1", Found: model.Found{Kind: model.FoundStop, Text: "scorch smell"}}}
+	m.Findings = []model.Finding{{ID: "F1",
+		Found: model.Found{Kind: model.FoundStop, Text: "scorch smell"}}}
 	fs := model.NewFeatureSet(m.Features...)
 	var ids []string
 	for _, p := range lib.All() {
@@ -25,8 +26,10 @@ func lookAt(t *testing.T, kind []string) *walktest.Run {
 			ids = append(ids, p.ID)
 		}
 	}
-	start := model.Condition{model.Power: model.Off, model.Bed: model.Low, model.Filament: model.Unloaded}
-	_, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids, plan.Request{SetUps: lib.SetUps(), Start: start, Locked: true, Loose: true})
+	start := model.Condition{model.Power: model.Off, model.Bed: model.Low,
+		model.Filament: model.Unloaded}
+	_, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids,
+		plan.Request{SetUps: lib.SetUps(), Start: start, Locked: true, Loose: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,8 +40,9 @@ func lookAt(t *testing.T, kind []string) *walktest.Run {
 	return beginWith(t, lib, m, walk.Start{Title: "looking", Ask: true, Locked: true}, items...)
 }
 
-// TestLookingAtAStoppedMachine: however it is said to stand, nothing is looked at before the plug is out and the machine
-// was read cold, nothing comes to power, heat or motors, and tag and finding stand at the end.
+// TestLookingAtAStoppedMachine: however it is said to stand, nothing is looked at before the plug
+// is out and the machine was read cold, nothing comes to power, heat or motors, and tag and finding
+// stand at the end.
 func TestLookingAtAStoppedMachine(t *testing.T) {
 	for _, kind := range machineKinds {
 		for _, as := range []map[model.Variable]string{
@@ -65,9 +69,10 @@ func TestLookingAtAStoppedMachine(t *testing.T) {
 	}
 }
 
-// walkDark walks to the end with a state as said, and looks at each step of care; it gives what was looked at. bad gives
-// an answer to a step of care, "" for the good one; it may be nil.
-func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string, bad func(*model.Step) string) []string {
+// walkDark walks to the end with a state as said, and looks at each step of care; it gives what was
+// looked at. bad gives an answer to a step of care, "" for the good one; it may be nil.
+func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string,
+	bad func(*model.Step) string) []string {
 	t.Helper()
 	var done []string
 	for range 2000 {
@@ -75,7 +80,8 @@ func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string, bad f
 		switch {
 		case p.Kind == walk.AskOver:
 			return done
-		case p.Kind == walk.AskState && as[p.Variable] != "" && slices.Contains(append(p.Options, "20", "80", "H1"), as[p.Variable]):
+		case p.Kind == walk.AskState && as[p.Variable] != "" &&
+			slices.Contains(append(p.Options, "20", "80", "H1"), as[p.Variable]):
 			say(t, r, as[p.Variable])
 			continue
 		case p.Kind == walk.AskStep && p.Block.ID == "close-out" && p.Step.Name == "ready":
@@ -93,7 +99,8 @@ func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string, bad f
 				say(t, r, bad(p.Step))
 				continue
 			}
-		case p.Kind == walk.AskStep && (len(p.Step.Drives) > 0 || p.Step.Gate == model.State && p.Step.Value == "on" || p.Block.ID == "unload"):
+		case p.Kind == walk.AskStep && (len(p.Step.Drives) > 0 || p.Step.Gate == model.State &&
+			p.Step.Value == "on" || p.Block.ID == "unload"):
 			t.Fatalf("%s/%s is asked of a stopped machine", p.Block.ID, p.Step.Name)
 		}
 		if _, err := r.Step(); err != nil {
@@ -104,8 +111,9 @@ func walkDark(t *testing.T, r *walktest.Run, as map[model.Variable]string, bad f
 	return nil
 }
 
-// dark says by the journal alone what is not known of a machine that hands go into: its plug said or seen out, and a
-// reading of 45 °C or less behind the latest word that it is hot. "" where both are.
+// dark says by the journal alone what is not known of a machine that hands go into: its plug said
+// or seen out, and a reading of 45 °C or less behind the latest word that it is hot. "" where both
+// are.
 func dark(r *walktest.Run) string {
 	out, cold := false, false
 	for _, e := range r.J.Entries {
@@ -114,7 +122,8 @@ func dark(r *walktest.Run) string {
 			continue
 		}
 		step, _ := stepOf(r.W, x.ID, x.Step)
-		out = out || x.Answer == "unplugged" || step.Gate == model.State && step.Value == "unplugged"
+		out = out || x.Answer == "unplugged" || step.Gate == model.State &&
+			step.Value == "unplugged"
 		if x.Unit == "°C" && x.Number != nil {
 			cold = *x.Number <= 45
 		} else if x.Variable == model.Heat {
@@ -130,23 +139,27 @@ func dark(r *walktest.Run) string {
 	return ""
 }
 
-// TestNothingJoinsThatIsMoreThanALook: what an inspection calls for is on record as due, and waits for the stop's end.
+// TestNothingJoinsThatIsMoreThanALook: what an inspection calls for is on record as due, and waits
+// for the stop's end.
 func TestNothingJoinsThatIsMoreThanALook(t *testing.T) {
 	r := lookAt(t, machineKinds[0])
 	called := map[string]bool{}
-	walkDark(t, r, map[model.Variable]string{model.Filament: "unloaded", model.Bed: "low"}, func(s *model.Step) string {
-		for _, o := range s.Options {
-			if o.Miss != nil && o.Miss.Then == model.ThenAdd {
-				for _, id := range o.Miss.Procedures {
-					called[id] = true
+	walkDark(t, r, map[model.Variable]string{model.Filament: "unloaded", model.Bed: "low"},
+		func(s *model.Step) string {
+			for _, o := range s.Options {
+				if o.Miss != nil && o.Miss.Then == model.ThenAdd {
+					for _, id := range o.Miss.Procedures {
+						called[id] = true
+					}
+					return o.Is
 				}
-				return o.Is
 			}
-		}
-		return ""
-	})
+			return ""
+		})
 	for id := range called {
-		if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == id }) {
+		if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+			return e.Due != nil && e.Due.Procedure == id
+		}) {
 			t.Errorf("%s was called for, and is not on record as due", id)
 		}
 	}

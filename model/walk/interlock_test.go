@@ -10,20 +10,28 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// rogue is a procedure whose file would break an interlock; the loader would refuse it, and so does the
-// walk by itself.
+// rogue is a procedure whose file would break an interlock; the loader would refuse it, and so does
+// the walk by itself.
 func rogue(steps ...model.Step) *model.Procedure {
-	return &model.Procedure{ID: "rogue", Title: "Break a rule", Kind: model.Care, Rung: []model.Placed{{Is: model.OffMachine}}, Steps: steps}
+	return &model.Procedure{ID: "rogue", Title: "Break a rule", Kind: model.Care,
+		Rung: []model.Placed{{Is: model.OffMachine}}, Steps: steps}
 }
 
 var (
-	powerOn  = model.Step{Name: "power", Do: "Switch on.", Gate: model.State, Variable: model.Power, Value: "on"}
-	solvent  = model.Step{Name: "solvent", Do: "Wipe with alcohol.", Gate: model.Confirm, Starts: []string{"airing"}, Set: map[string]string{"vapour": "drying"}}
-	screwOut = model.Step{Name: "screw", Do: "Undo a screw.", Gate: model.Confirm, Out: map[string]model.Amount{"odd screws": {N: 1}}}
-	toolIn   = model.Step{Name: "tool", Do: "Leave a tool inside.", Gate: model.Confirm, In: map[string]model.Amount{"tools": {N: 1}}}
-	loosen   = model.Step{Name: "loosen", Do: "Loosen the belts.", Gate: model.Confirm, Set: map[string]string{"belts": "loosened"}}
-	part     = model.Step{Name: "part", Do: "Part the sensor plug.", Gate: model.Confirm, Set: map[string]string{"sensor-plug": "parted", "sensor": "unproved"}}
-	oil      = model.Step{Name: "oil", Do: "Oil something.", Gate: model.Confirm, Set: map[string]string{"oil": "wet"}}
+	powerOn = model.Step{Name: "power", Do: "Switch on.", Gate: model.State, Variable: model.Power,
+		Value: "on"}
+	solvent = model.Step{Name: "solvent", Do: "Wipe with alcohol.", Gate: model.Confirm,
+		Starts: []string{"airing"}, Set: map[string]string{"vapour": "drying"}}
+	screwOut = model.Step{Name: "screw", Do: "Undo a screw.", Gate: model.Confirm,
+		Out: map[string]model.Amount{"odd screws": {N: 1}}}
+	toolIn = model.Step{Name: "tool", Do: "Leave a tool inside.", Gate: model.Confirm,
+		In: map[string]model.Amount{"tools": {N: 1}}}
+	loosen = model.Step{Name: "loosen", Do: "Loosen the belts.", Gate: model.Confirm,
+		Set: map[string]string{"belts": "loosened"}}
+	part = model.Step{Name: "part", Do: "Part the sensor plug.", Gate: model.Confirm,
+		Set: map[string]string{"sensor-plug": "parted", "sensor": "unproved"}}
+	oil = model.Step{Name: "oil", Do: "Oil something.", Gate: model.Confirm,
+		Set: map[string]string{"oil": "wet"}}
 )
 
 // how machines stand at the beginning, in asking order.
@@ -35,8 +43,8 @@ var (
 	headOpen  = "H1|31 °C|unloaded|off|off|detached|low|open"
 )
 
-// TestTheWalkRefusesWhatBreaksAnInterlock takes each rule that the ledger and the state decide, with a file
-// that would break it: the step does not pass, whatever is answered.
+// TestTheWalkRefusesWhatBreaksAnInterlock takes each rule that the ledger and the state decide,
+// with a file that would break it: the step does not pass, whatever is answered.
 func TestTheWalkRefusesWhatBreaksAnInterlock(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct {
@@ -48,10 +56,13 @@ func TestTheWalkRefusesWhatBreaksAnInterlock(t *testing.T) {
 		{"a: solvent behind a closed door", closedOff, []model.Step{solvent}, "door"},
 		{"a: solvent on a warm machine", openHot, []model.Step{solvent}, "cold machine"},
 		{"a: power with vapour in the air", openCold, []model.Step{solvent, powerOn}, "vapour"},
-		{"d: power with a screw out", closedOff, []model.Step{screwOut, powerOn}, "odd screws: 1 still out"},
-		{"d: power with a tool inside", closedOff, []model.Step{toolIn, powerOn}, "tools: 1 still inside"},
+		{"d: power with a screw out", closedOff, []model.Step{screwOut, powerOn},
+			"odd screws: 1 still out"},
+		{"d: power with a tool inside", closedOff, []model.Step{toolIn, powerOn},
+			"tools: 1 still inside"},
 		{"d: power with loose belts", closedOff, []model.Step{loosen, powerOn}, "Belts are loose"},
-		{"d: power with a plug parted", closedOff, []model.Step{part, powerOn}, "sensor plug is parted"},
+		{"d: power with a plug parted", closedOff, []model.Step{part, powerOn},
+			"sensor plug is parted"},
 		{"d, e: power with the head open", headOpen, []model.Step{powerOn}, "Cover is off"},
 		{"e: power on an open machine", openCold, []model.Step{powerOn}, "Top is off"},
 		{"c: put back with wet oil", openCold, []model.Step{oil}, "Oil is wet"},
@@ -82,7 +93,8 @@ func TestTheWalkRefusesWhatBreaksAnInterlock(t *testing.T) {
 	}
 }
 
-func rogueRun(t *testing.T, lib *procedures.Library, stands string, steps []model.Step) *walktest.Run {
+func rogueRun(t *testing.T, lib *procedures.Library, stands string,
+	steps []model.Step) *walktest.Run {
 	t.Helper()
 	m := machine(lib, "full")
 	fs := model.NewFeatureSet(m.Features...)

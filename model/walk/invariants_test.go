@@ -47,7 +47,8 @@ var (
 		{"what is known was answered, and nothing came between", knownIsFresh},
 		{"nothing is in its place and out", notInPlaceAndOut},
 		{"work in a wait needs nothing of the machine that does not hold", workInWaits},
-		{"filament is parted in the dark, and a stub is out before anything is loaded", stubOutFirst},
+		{"filament is parted in the dark, and a stub is out before anything is loaded",
+			stubOutFirst},
 		{"what is left unplugged is not led back to power", staysDark},
 	}
 	atEnd = []invariant{
@@ -118,7 +119,8 @@ func badPower(s seen, id string) string {
 		return id + " with a sensor parted"
 	case s.was[model.Cover] == "off" && !e.Cover:
 		return id + " with the cover off"
-	case gantry(s) && id == "switch-on" && len(l.Out) == 0 && len(l.Inside) == 1 && l.Inside["blocks"] > 0:
+	case gantry(s) && id == "switch-on" && len(l.Out) == 0 && len(l.Inside) == 1 &&
+		l.Inside["blocks"] > 0:
 		return "" // its motors lift the gantry off them, see freedFirst
 	case !owns && len(l.Out)+len(l.Inside) > 0:
 		return id + " with " + walk.LedgerLine(l)
@@ -130,8 +132,8 @@ func badPower(s seen, id string) string {
 
 func gantry(s seen) bool { return s.r.W.Features()["bedslinger"] }
 
-// freedFirst holds a machine under power, its gantry on blocks by the test's own account, to being freed, switched
-// off, or worked on under an exception that brought the power itself.
+// freedFirst holds a machine under power, its gantry on blocks by the test's own account, to being
+// freed, switched off, or worked on under an exception that brought the power itself.
 func freedFirst(s seen) string {
 	if !gantry(s) || s.before.has["in:blocks"] == 0 || s.before.power != "on" {
 		return ""
@@ -141,7 +143,8 @@ func freedFirst(s seen) string {
 			return "" // what passes by itself, behind the last block drawn, nobody does
 		}
 		x, _ := model.ExceptionOf(e.Walk.ID)
-		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" || plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
+		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" ||
+			plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
 			return ""
 		}
 		return e.Walk.ID + "/" + e.Walk.Step
@@ -151,7 +154,8 @@ func freedFirst(s seen) string {
 func solventDarkAndCold(s seen) string {
 	return s.passed(func(e model.Entry, step model.Step) string {
 		if usesSolvent(step) && (s.was[model.Power] != "unplugged" || s.was[model.Heat] != "cold") {
-			return fmt.Sprintf("%s/%s with power %s, heat %s", e.Walk.ID, e.Walk.Step, s.was[model.Power], s.was[model.Heat])
+			return fmt.Sprintf("%s/%s with power %s, heat %s", e.Walk.ID, e.Walk.Step,
+				s.was[model.Power], s.was[model.Heat])
 		}
 		return ""
 	})
@@ -162,28 +166,33 @@ func usesSolvent(step model.Step) bool {
 }
 
 func vapourByTheClock(s seen) string {
-	cleared := s.was[model.Vapour] == "drying" && s.r.W.Believed[model.Vapour] == "clear" && !wentBack(s.entries)
+	cleared := s.was[model.Vapour] == "drying" && s.r.W.Believed[model.Vapour] == "clear" &&
+		!wentBack(s.entries)
 	if aired := s.r.Now.Sub(s.now.solvent); cleared && aired < 10*time.Minute {
 		return fmt.Sprintf("%s after the last solvent", aired)
 	}
 	return ""
 }
 
-// partedDischarged holds by the test's own account of when the plug came out (five minutes: common practice).
+// partedDischarged holds by the test's own account of when the plug came out (five minutes: common
+// practice).
 func partedDischarged(s seen) string {
 	return s.passed(func(e model.Entry, step model.Step) string {
 		if !partsConnectors(e.Walk.ID, step) {
 			return ""
 		}
 		if dark := s.before.dark; dark.IsZero() || e.At.Sub(dark) < 5*time.Minute {
-			return fmt.Sprintf("%s/%s at %s, the plug out since %s", e.Walk.ID, e.Walk.Step, e.At.Format(time.TimeOnly), dark.Format(time.TimeOnly))
+			return fmt.Sprintf("%s/%s at %s, the plug out since %s", e.Walk.ID, e.Walk.Step,
+				e.At.Format(time.TimeOnly), dark.Format(time.TimeOnly))
 		}
 		return ""
 	})
 }
 
 func wentBack(es []model.Entry) bool {
-	return slices.ContainsFunc(es, func(e model.Entry) bool { return e.Walk != nil && e.Walk.What == walk.Back })
+	return slices.ContainsFunc(es, func(e model.Entry) bool {
+		return e.Walk != nil && e.Walk.What == walk.Back
+	})
 }
 
 func countsNotNegative(s seen) string {
@@ -198,8 +207,8 @@ func countsNotNegative(s seen) string {
 	return ""
 }
 
-// care gives the block and step of care that stand before the person, nil where none do or the step runs
-// under an owned exception.
+// care gives the block and step of care that stand before the person, nil where none do or the step
+// runs under an owned exception.
 func care(s seen) (*model.Procedure, *model.Step) {
 	p := s.r.W.Prompt(s.r.Now)
 	if p.Kind != walk.AskStep || p.Block.Kind != "care" || p.Step.Own {
@@ -215,14 +224,17 @@ func careFindsWhatItRequires(s seen) string {
 	}
 	now := s.r.W.Believed
 	if ok, miss := now.Meets(b.Require, s.r.W.Features()); !ok && !changes(b, miss) {
-		return fmt.Sprintf("%s/%s stands with %s %q, it requires %q", b.ID, step.Name, miss, now[miss], b.Require[miss])
+		return fmt.Sprintf("%s/%s stands with %s %q, it requires %q", b.ID, step.Name, miss,
+			now[miss], b.Require[miss])
 	}
 	return ""
 }
 
 // changes tells whether a block's own gates change a variable.
 func changes(b *model.Procedure, v model.Variable) bool {
-	return slices.ContainsFunc(b.Steps, func(s model.Step) bool { return s.Gate == model.State && s.Variable == v || s.Set[string(v)] != "" })
+	return slices.ContainsFunc(b.Steps, func(s model.Step) bool {
+		return s.Gate == model.State && s.Variable == v || s.Set[string(v)] != ""
+	})
 }
 
 func handsGoInCold(s seen) string {
@@ -230,7 +242,8 @@ func handsGoInCold(s seen) string {
 	if b == nil || step.Gate == model.State || step.Gate == model.Wait || step.Unit == "°C" {
 		return "" // no hand goes in by these
 	}
-	if now := s.r.W.Believed; b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") && now[model.Heat] != "cold" {
+	if now := s.r.W.Believed; b.Require[model.Heat] == "cold" && !slices.Contains(b.Owns, "hot") &&
+		now[model.Heat] != "cold" {
 		return fmt.Sprintf("%s/%s and heat is %s", b.ID, step.Name, now[model.Heat])
 	}
 	return ""
@@ -251,23 +264,28 @@ func closesWithNothingOut(s seen) string {
 	return ""
 }
 
-// nothingUnderPowerOver holds by the test's own account of the machine: with power on and anything out, in
-// or loose that the block under way does not name, or vapour in the air, all that is asked takes power away.
+// nothingUnderPowerOver holds by the test's own account of the machine: with power on and anything
+// out, in or loose that the block under way does not name, or vapour in the air, all that is asked
+// takes power away.
 func nothingUnderPowerOver(s seen) string {
 	p := s.r.W.Prompt(s.r.Now)
-	if s.now.power != "on" || p.Kind == walk.AskOver || p.Kind == walk.AskResume || s.r.W.Stopped != "" {
+	if s.now.power != "on" || p.Kind == walk.AskOver || p.Kind == walk.AskResume ||
+		s.r.W.Stopped != "" {
 		return ""
 	}
 	block := ""
-	if b := s.r.W.Block(); p.Block != nil || p.Kind == walk.AskLedger && b != nil { // counting is looking
+	if b := s.r.W.Block(); p.Block != nil || p.Kind == walk.AskLedger && b != nil {
+		// counting is looking
 		block = b.ID
 	}
 	e, _ := model.ExceptionOf(block)
 	over := s.now.holds(func(item string) bool {
 		name, in := cut(item, "in:")
-		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls", "in:blocks"}
+		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls",
+			"in:blocks"}
 		return item == "in:blocks" && gantry(s) && block == "switch-on" || // see freedFirst
-			in && slices.Contains(e.Inside, name) || slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
+			in && slices.Contains(e.Inside, name) || slices.Contains(e.Out, item) ||
+			slices.Contains(e.Flags, item) ||
 			e.Power && (item == "oil" || slices.Contains(opened, item))
 	})
 	if over == "" && !s.now.vapour {
@@ -276,23 +294,27 @@ func nothingUnderPowerOver(s seen) string {
 	if p.Kind == walk.AskState && block == "" || plan.IsCut(block) {
 		return ""
 	}
-	return fmt.Sprintf("power on over %q, vapour %v, and it asks %s at %q: %s", over, s.now.vapour, p.Kind, block, p.Question)
+	return fmt.Sprintf("power on over %q, vapour %v, and it asks %s at %q: %s", over, s.now.vapour,
+		p.Kind, block, p.Question)
 }
 
 // handsToFindDark holds where something is to be put back or looked for: not under power.
 func handsToFindDark(s seen) string {
-	if p := s.r.W.Prompt(s.r.Now); s.now.power == "on" && (p.Kind == walk.AskZero || p.Kind == walk.AskFind) {
+	if p := s.r.W.Prompt(s.r.Now); s.now.power == "on" &&
+		(p.Kind == walk.AskZero || p.Kind == walk.AskFind) {
 		return p.Question
 	}
 	return ""
 }
 
-// blocksAreBooked holds the book to the blocks there are, none missing and none that never were, once nothing is to
-// be counted any more.
+// blocksAreBooked holds the book to the blocks there are, none missing and none that never were,
+// once nothing is to be counted any more.
 func blocksAreBooked(s seen) string {
 	p := s.r.W.Prompt(s.r.Now)
 	if p.Kind != walk.AskStep || p.Step.In["blocks"] != (model.Amount{}) || plan.IsCut(p.Block.ID) {
-		return "" // where power is cut they are looked at and counted before it is over, after a break once more
+		// where power is cut they are looked at and counted before it is over, after a break once
+		// more
+		return ""
 	}
 	if book, there := s.r.W.Ledger().Inside["blocks"], s.now.has["in:blocks"]; book != there {
 		return fmt.Sprintf("%d on the book, %d in the machine", book, there)
@@ -300,20 +322,25 @@ func blocksAreBooked(s seen) string {
 	return ""
 }
 
-// notInPlaceAndOut holds what is believed to what is out by the test's own account, once care goes on.
+// notInPlaceAndOut holds what is believed to what is out by the test's own account, once care goes
+// on.
 func notInPlaceAndOut(s seen) string {
 	b, step := care(s)
 	if b == nil {
 		return ""
 	}
 	now := s.r.W.Believed
-	for item, v := range map[string]model.Variable{"cover": model.Cover, "top panel": model.Top, "changer": model.Changer} {
+	for item, v := range map[string]model.Variable{"cover": model.Cover, "top panel": model.Top,
+		"changer": model.Changer} {
 		if s.now.has[item] > 0 && now[v] == model.Values[v][0] {
-			return fmt.Sprintf("%s/%s stands with %s %s, and %d %s out", b.ID, step.Name, v, now[v], s.now.has[item], item)
+			return fmt.Sprintf("%s/%s stands with %s %s, and %d %s out", b.ID, step.Name, v, now[v],
+				s.now.has[item], item)
 		}
 	}
-	if s.now.has["in:blocks"] > 0 && now[model.Bed] == "high" && now[model.Power] != "on" && len(b.Owns) == 0 {
-		return fmt.Sprintf("%s/%s stands with the bed high on %d blocks", b.ID, step.Name, s.now.has["in:blocks"])
+	if s.now.has["in:blocks"] > 0 && now[model.Bed] == "high" && now[model.Power] != "on" &&
+		len(b.Owns) == 0 {
+		return fmt.Sprintf("%s/%s stands with the bed high on %d blocks", b.ID, step.Name,
+			s.now.has["in:blocks"])
 	}
 	return ""
 }
@@ -336,26 +363,36 @@ func coldAsRead(s seen) string {
 func stoneColdFirst(s seen) string {
 	return s.passed(func(e model.Entry, step model.Step) string {
 		for _, b := range s.r.W.Blocks {
-			if b.ID == e.Walk.ID && b.Kind == "care" && len(b.Proc.Rung) > 0 && b.Proc.Rung[0].Is == "stone-cold" &&
+			if b.ID == e.Walk.ID && b.Kind == "care" && len(b.Proc.Rung) > 0 &&
+				b.Proc.Rung[0].Is == "stone-cold" &&
 				step.Gate == model.Measure && s.before.heat.session {
-				return fmt.Sprintf("%s/%s on a machine that was hot in this session", e.Walk.ID, e.Walk.Step)
+				return fmt.Sprintf("%s/%s on a machine that was hot in this session", e.Walk.ID,
+					e.Walk.Step)
 			}
 		}
 		return ""
 	})
 }
 
-// unknowns are the events after which an answer is not believed any more, by the test's own list: of each thing that can be
-// known, what of the journal takes it away.
+// unknowns are the events after which an answer is not believed any more, by the test's own list:
+// of each thing that can be known, what of the journal takes it away.
 var unknowns = map[string]func(x *model.Walked, step model.Step) bool{
-	"cold":         func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
-	"plugs":        powers,
-	"targets-zero": func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
-	"tube-clear":   func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "heat") },
+	"cold": func(x *model.Walked, s model.Step) bool {
+		return powers(x, s) || slices.Contains(s.Drives, "heat")
+	},
+	"plugs": powers,
+	"targets-zero": func(x *model.Walked, s model.Step) bool {
+		return powers(x, s) || slices.Contains(s.Drives, "heat")
+	},
+	"tube-clear": func(x *model.Walked, s model.Step) bool {
+		return powers(x, s) || slices.Contains(s.Drives, "heat")
+	},
 	"strand": func(x *model.Walked, s model.Step) bool {
 		return powers(x, s) || slices.Contains(s.Drives, "heat") || s.Set["strand"] == "left"
 	},
-	"rests": func(x *model.Walked, s model.Step) bool { return powers(x, s) || slices.Contains(s.Drives, "motion") },
+	"rests": func(x *model.Walked, s model.Step) bool {
+		return powers(x, s) || slices.Contains(s.Drives, "motion")
+	},
 	"plate": func(x *model.Walked, s model.Step) bool {
 		_, out := s.Out["plate"]
 		return out || powers(x, s) || slices.Contains(s.Drives, "motion")
@@ -371,19 +408,23 @@ var unknowns = map[string]func(x *model.Walked, step model.Step) bool{
 	"wipes-out": func(_ *model.Walked, s model.Step) bool { return s.Wets() },
 }
 
-// opens tells whether power comes by an entry, or something is taken out of the machine or put into it.
+// opens tells whether power comes by an entry, or something is taken out of the machine or put into
+// it.
 func opens(x *model.Walked, s model.Step) bool { return powers(x, s) || len(s.Out)+len(s.In) > 0 }
 
 // powers tells whether power comes by an entry.
 func powers(x *model.Walked, s model.Step) bool {
-	return x.What == walk.Passed && s.Gate == model.State && s.Variable == model.Power && s.Value == "on" || x.What == walk.Said && x.Variable == model.Power && x.Answer == "on"
+	return x.What == walk.Passed && s.Gate == model.State && s.Variable == model.Power &&
+		s.Value == "on" || x.What == walk.Said && x.Variable == model.Power && x.Answer == "on"
 }
 
-// knownIsFresh looks back from each step that passed by what was known, to the answer it rests on: a person gave it in this
-// session, by a step that stood alone or had its own key, since the last break, and nothing that could change it came since.
+// knownIsFresh looks back from each step that passed by what was known, to the answer it rests on:
+// a person gave it in this session, by a step that stood alone or had its own key, since the last
+// break, and nothing that could change it came since.
 func knownIsFresh(s seen) string {
 	for _, e := range s.entries {
-		if e.Walk == nil || e.Walk.How != model.AsKnown || strings.HasPrefix(e.Walk.Why, "asked once") {
+		if e.Walk == nil || e.Walk.How != model.AsKnown ||
+			strings.HasPrefix(e.Walk.Why, "asked once") {
 			continue
 		}
 		step, _ := stepOf(s.r.W, e.Walk.ID, e.Walk.Step)
@@ -414,7 +455,8 @@ func restsOn(s seen, known model.Entry, name string) string {
 			continue // the step it stood at was not done
 		case x.What == walk.Back:
 			return "" // what it took back is not looked at here
-		case name != "supplies" && (x.What == walk.Resumed || x.What == walk.Paused || x.Then == "stop"):
+		case name != "supplies" && (x.What == walk.Resumed || x.What == walk.Paused ||
+			x.Then == "stop"):
 			return "it was known before a break" // what was laid out lies there still
 		case name == "blocks" && x.What == walk.Said && x.Variable == model.Bed:
 			return "" // said to be high or low, and so on none
@@ -427,14 +469,16 @@ func restsOn(s seen, known model.Entry, name string) string {
 	return "nobody answered it"
 }
 
-// staysDark: in a session that leaves its machine unplugged power comes only where a block owns it and takes it away again.
+// staysDark: in a session that leaves its machine unplugged power comes only where a block owns it
+// and takes it away again.
 func staysDark(s seen) string {
 	if s.r.W.Begun.Leave != model.Unplugged {
 		return ""
 	}
 	return s.passed(func(e model.Entry, step model.Step) string {
 		x, _ := model.ExceptionOf(e.Walk.ID)
-		if powers(e.Walk, step) && !x.Power || step.Variable == model.Power && s.before.power == "unplugged" && e.Walk.ID == "plug-in" {
+		if powers(e.Walk, step) && !x.Power || step.Variable == model.Power &&
+			s.before.power == "unplugged" && e.Walk.ID == "plug-in" {
 			return e.Walk.ID + "/" + e.Walk.Step
 		}
 		return ""
@@ -449,7 +493,8 @@ func leftDark(s seen) string {
 	return ""
 }
 
-// readyOwesNothing: a machine without power whose checks are owed is not ready, with limits or without.
+// readyOwesNothing: a machine without power whose checks are owed is not ready, with limits or
+// without.
 func readyOwesNothing(s seen) string {
 	owes, state := false, ""
 	for _, e := range s.r.J.Entries {
@@ -464,21 +509,24 @@ func readyOwesNothing(s seen) string {
 	return ""
 }
 
-// stubOutFirst holds by the test's own account: filament is cut with the plug out and cold, and no check loads the head over
-// a stub that is in it.
+// stubOutFirst holds by the test's own account: filament is cut with the plug out and cold, and no
+// check loads the head over a stub that is in it.
 func stubOutFirst(s seen) string {
 	return s.passed(func(e model.Entry, step model.Step) string {
 		cuts := e.Walk.ID == "part-filament" && step.Set["strand"] == "left"
 		switch {
 		case cuts && (s.before.power != "unplugged" || s.before.heat.hot):
 			return fmt.Sprintf("it is cut with power %s, hot %t", s.before.power, s.before.heat.hot)
-		case step.Set["filament"] != "loaded" || step.Set["strand"] == "clear" || s.before.flags["strand"] == "":
+		case step.Set["filament"] != "loaded" || step.Set["strand"] == "clear" ||
+			s.before.flags["strand"] == "":
 			return ""
 		}
 		if last(s.r, func(block, _ string, x model.Step) bool {
 			return x.Set["strand"] == "clear" && strings.HasPrefix(block, "owed")
 		}) < 0 &&
-			last(s.r, func(block, _ string, x model.Step) bool { return block == "part-filament" }) >= 0 {
+			last(s.r, func(block, _ string, x model.Step) bool {
+				return block == "part-filament"
+			}) >= 0 {
 			return e.Walk.ID + "/" + e.Walk.Step + " loads over a stub"
 		}
 		return ""
@@ -489,7 +537,8 @@ func stubOutFirst(s seen) string {
 func workOnPart(s seen) string {
 	for _, e := range s.r.J.Entries {
 		for _, b := range s.r.W.Blocks {
-			if x := e.Walk; x != nil && x.What == walk.Passed && b.ID == x.ID && b.Kind == "care" && b.Proc.Part != "" {
+			if x := e.Walk; x != nil && x.What == walk.Passed && b.ID == x.ID && b.Kind == "care" &&
+				b.Proc.Part != "" {
 				return b.ID
 			}
 		}

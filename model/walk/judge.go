@@ -39,14 +39,16 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 		}
 		return w.passed1(model.Walked{What: Passed, Answer: text})
 	}
-	return refuse("This step cannot be answered, for its file has a mistake: skip it, and mend the file.")
+	return refuse(
+		"This step cannot be answered, for its file has a mistake: skip it, and mend the file.")
 }
 
 func (at *progress) passed1(x model.Walked) Reply {
 	return Reply{Facts: []model.Fact{at.walked(x)}}
 }
 
-// unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks none.
+// unsafe holds the interlocks that a step would break, whatever its file says; "" where it breaks
+// none.
 func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 	b := w.Block()
 	if b.Kind == model.BlockCare && w.boundary() {
@@ -64,7 +66,8 @@ func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 			return r
 		}
 	}
-	if s.Gate != model.State || s.Variable != model.Power || s.Value != model.On || !strings.EqualFold(text, "on") {
+	if s.Gate != model.State || s.Variable != model.Power || s.Value != model.On ||
+		!strings.EqualFold(text, "on") {
 		return ""
 	}
 	return sentence(w.interlocks(c).PowerOn(w.owner()))
@@ -102,7 +105,8 @@ func (w *Walk) notForVapour() string {
 func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	word := strings.ToLower(text)
 	if s.Variable == model.Power && w.foundOn(c, s, word) {
-		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Said, Variable: model.Power, Answer: word})}}
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Said, Variable: model.Power,
+			Answer: word})}}
 	}
 	if w.cutting() && s.Variable == model.Power && (word == model.Unplugged || w.isTag(text)) {
 		word = s.Value // more than was asked; the plug is seen to next
@@ -110,12 +114,14 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	if s.Variable == model.Power && s.Value == model.Unplugged {
 		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
 			if strings.EqualFold(text, tag) {
-				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " + tag})
+				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " +
+					tag})
 			}
 			if word == model.Unplugged || model.IsYes(word) {
 				return refuse("Read the tag on the plug in your hand and type its id.")
 			}
-			return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))
+			return w.refusedFact(text,
+				fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))
 		}
 	}
 	if word == s.Value {
@@ -125,16 +131,18 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
 	}
 	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
-	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != model.Unplugged { // the file knows how: in vapour not by the switch
+	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != model.Unplugged {
+		// the file knows how: in vapour not by the switch
 		return w.refusedFact(text, say+" "+s.Miss.Say)
 	}
 	return w.refusedFact(text, say+" "+stateAdvice(s.Variable, s.Value)+", then answer again.")
 }
 
-// foundOn tells whether a state gate brings out that power is on where it was believed away, over vapour or
-// anything out, in or loose.
+// foundOn tells whether a state gate brings out that power is on where it was believed away, over
+// vapour or anything out, in or loose.
 func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
-	if word != "on" || s.Value == model.On || w.Believed[model.Power] == model.On || w.stoppedNow(c.Machine) {
+	if word != "on" || s.Value == model.On || w.Believed[model.Power] == model.On ||
+		w.stoppedNow(c.Machine) {
 		return false
 	}
 	found := w.interlocks(c)
@@ -194,15 +202,16 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	}
 	low, high := w.bounds(c, s)
 	if (low != nil && v < *low-1e-9) || (high != nil && v > *high+1e-9) {
-		say := fmt.Sprintf("Read %s %s; it must be %s.", model.Figure(v), s.Unit, rangeWords(low, high, s.Unit))
+		say := fmt.Sprintf("Read %s %s; it must be %s.", model.Figure(v), s.Unit,
+			rangeWords(low, high, s.Unit))
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, unit: s.Unit, say: say})
 	}
 	x := model.Walked{What: Passed, Answer: model.Digits(v), Number: &v, Unit: s.Unit}
 	return Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, low, high)...)}
 }
 
-// possible tells which readings of a number can be at a step, by what is certain: a counter only grows. Nil
-// where nothing is: the range a measure must lie in says nothing of what was read.
+// possible tells which readings of a number can be at a step, by what is certain: a counter only
+// grows. Nil where nothing is: the range a measure must lie in says nothing of what was read.
 func possible(c Context, s *model.Step) func(v float64) bool {
 	if s.Meter == "" {
 		return nil
@@ -212,7 +221,8 @@ func possible(c Context, s *model.Step) func(v float64) bool {
 
 func (at *progress) readingFacts(s *model.Step, v float64, low, high *float64) []model.Fact {
 	if s.Meter != "" {
-		return []model.Fact{{Kind: model.KindReading, Reading: &model.Reading{Meter: s.Meter, Value: v, How: "session"}}}
+		return []model.Fact{{Kind: model.KindReading,
+			Reading: &model.Reading{Meter: s.Meter, Value: v, How: "session"}}}
 	}
 	if s.Gate != model.Measure {
 		return nil
@@ -221,8 +231,9 @@ func (at *progress) readingFacts(s *model.Step, v float64, low, high *float64) [
 	if name == "" {
 		name = s.Quantity
 	}
-	return []model.Fact{{Kind: model.KindValue, Value: &model.Measured{Name: name, Value: v, Unit: s.Unit,
-		Procedure: subject(at.Block(), s), Step: s.Name, Low: low, High: high}}}
+	return []model.Fact{{Kind: model.KindValue,
+		Value: &model.Measured{Name: name, Value: v, Unit: s.Unit,
+			Procedure: subject(at.Block(), s), Step: s.Name, Low: low, High: high}}}
 }
 
 // subject is the procedure a step belongs to: in what is owed, the one that owes it.
@@ -279,8 +290,8 @@ func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 	return 0, false
 }
 
-// lastBefore is the last value of a quantity that was on record when the session began: one read in it must not become
-// the measure of its own repetition.
+// lastBefore is the last value of a quantity that was on record when the session began: one read in
+// it must not become the measure of its own repetition.
 func (g *given) lastBefore(c Context, name string) (float64, bool) {
 	if c.Machine == nil {
 		return 0, false
@@ -336,7 +347,8 @@ func option(os []model.Option, text string) *model.Option {
 		if strings.EqualFold(os[i].Is, text) {
 			return &os[i]
 		}
-		if text != "" && len(text) <= len(os[i].Is) && strings.EqualFold(os[i].Is[:len(text)], text) {
+		if text != "" && len(text) <= len(os[i].Is) && strings.EqualFold(os[i].Is[:len(text)],
+			text) {
 			if hit != nil {
 				return nil
 			}
@@ -374,7 +386,9 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; it must be %s.", n, countRange(s))})
+		return w.miss(c, s.Miss,
+			missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; it must be %s.", n,
+				countRange(s))})
 	}
 	if r := w.fewer(s, n, text); r != "" {
 		return w.refusedFact(text, r)
@@ -387,8 +401,9 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	return r
 }
 
-// fewer says why a set-up action that begins again after a break cannot count fewer than it did: the book would lose what is
-// out of the machine or in it. Fewer tools are taken when said twice. "" where it can.
+// fewer says why a set-up action that begins again after a break cannot count fewer than it did:
+// the book would lose what is out of the machine or in it. Fewer tools are taken when said twice.
+// "" where it can.
 func (w *Walk) fewer(s *model.Step, n int, text string) string {
 	before, again := w.countedBefore(s)
 	if w.Block().Kind != model.BlockSetUp || s.Equal != nil || !again {
@@ -406,14 +421,16 @@ func (w *Walk) fewer(s *model.Step, n int, text string) string {
 		}
 	}
 	if len(s.Out)+len(s.In) == 0 && n < before && (w.again != text || w.againAt != s.Name) {
-		return fmt.Sprintf("You count %d, and it was %d before the break: look for the rest, inside too. "+
-			"If none is missing, type %d once more.", n, before, n)
+		return fmt.Sprintf(
+			"You count %d, and it was %d before the break: look for the rest, inside too. "+
+				"If none is missing, type %d once more.", n, before, n)
 	}
 	return ""
 }
 
-// countedLast is the latest answer of this session to a count, or to another that goes by it, though the action it stood in was
-// broken off since: what was counted once is what the next count goes by.
+// countedLast is the latest answer of this session to a count, or to another that goes by it,
+// though the action it stood in was broken off since: what was counted once is what the next count
+// goes by.
 func (w *Walk) countedLast(count string) (a Answered, ok bool) {
 	for i := len(w.entries) - 1; i >= 0; i-- {
 		x := w.entries[i].Walk
@@ -432,8 +449,8 @@ func (w *Walk) countedLast(count string) (a Answered, ok bool) {
 	return Answered{}, false
 }
 
-// uncompared tells whether a count that goes by another one has none to go by: the machine was open before this session, and
-// only the person knows.
+// uncompared tells whether a count that goes by another one has none to go by: the machine was open
+// before this session, and only the person knows.
 func (w *Walk) uncompared(s *model.Step) bool {
 	if s.Equal == nil {
 		return false
@@ -455,7 +472,8 @@ func (w *Walk) countedBefore(s *model.Step) (n int, ok bool) {
 		case x == nil:
 		case x.What == Resumed:
 			ok = ok || passed
-		case x.What == Passed && x.Number != nil && x.ID == w.Block().ID && x.Step == s.Name: // its place may be another now
+		case x.What == Passed && x.Number != nil && x.ID == w.Block().ID && x.Step == s.Name:
+			// its place may be another now
 			n, passed, ok = int(*x.Number), true, false
 		}
 	}
@@ -472,8 +490,8 @@ func countRange(s *model.Step) string {
 	return fmt.Sprintf("at most %d", *s.Max)
 }
 
-// hides tells whether a count keeps the number it wants to itself until it is typed: it closes the machine, and who is told
-// the number does not count.
+// hides tells whether a count keeps the number it wants to itself until it is typed: it closes the
+// machine, and who is told the number does not count.
 func hides(s *model.Step) bool {
 	return s.Gate == model.Count && s.Rank() == model.Hold && s.Line != "" && s.Meter == ""
 }
@@ -509,7 +527,8 @@ func (w *Walk) wanted(s *model.Step) (int, bool) {
 		return int(v), ok
 	case e.Ledger != "":
 		n := w.total(e.Ledger) + w.total(insidePrefix+e.Ledger)
-		return n, n != 0 || w.Block().Kind != model.BlockSetUp // taken out before this session, only the person knows
+		// taken out before this session, only the person knows
+		return n, n != 0 || w.Block().Kind != model.BlockSetUp
 	}
 	return 0, false
 }

@@ -25,7 +25,8 @@ func (kn *knowing) unlearn(event string) {
 // staleByAccess forgets what opening or closing a cover, a lid or a door changes: from its first
 // step on.
 func (kn *knowing) staleByAccess(v model.Variable, to string) {
-	event, ok := map[model.Variable]string{model.Cover: "opening-head", model.Changer: "opening-changer", model.Top: "opening-chamber", model.Door: "opening-chamber"}[v]
+	event, ok := map[model.Variable]string{model.Cover: "opening-head",
+		model.Changer: "opening-changer", model.Top: "opening-chamber", model.Door: "opening-chamber"}[v]
 	switch {
 	case !ok:
 	case v == model.Door && to == model.Shut: // a door that shuts touches nothing the head runs by

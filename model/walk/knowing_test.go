@@ -23,7 +23,9 @@ func knowsAll() *Walk {
 
 // passes passes a step of care.
 func passes(s model.Step) func(w *Walk) {
-	return func(w *Walk) { w.staleByStep(&Block{Kind: model.BlockCare, Proc: &model.Procedure{}}, &s) }
+	return func(w *Walk) {
+		w.staleByStep(&Block{Kind: model.BlockCare, Proc: &model.Procedure{}}, &s)
+	}
 }
 
 // becomes changes the machine's state.
@@ -36,11 +38,12 @@ func writes(e model.Entry) func(w *Walk) {
 	return func(w *Walk) { w.staleByBreak(e) }
 }
 
-// TestWhatAnEventMakesUnknown holds the table of what is asked again to the machine, event by event: what guards a person
-// is never known over what could have changed it.
+// TestWhatAnEventMakesUnknown holds the table of what is asked again to the machine, event by
+// event: what guards a person is never known over what could have changed it.
 func TestWhatAnEventMakesUnknown(t *testing.T) {
 	inside := []string{"inside-head", "inside-chamber", "inside-changer"}
-	live := slices.Concat([]string{"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "fins-fan"}, inside)
+	live := slices.Concat([]string{"against", "rests", "targets-zero", "cold", "plugs", "strand",
+		"tube-clear", "plate", "corners", "fins-fan"}, inside)
 	heat := []string{"targets-zero", "cold", "strand", "tube-clear"}
 	motion := []string{"rests", "plate", "corners"}
 	var all []string // that does not outlast a break: what was laid out lies there still
@@ -66,30 +69,53 @@ func TestWhatAnEventMakesUnknown(t *testing.T) {
 		{"it moves by itself", passes(model.Step{Drives: []string{"motion"}}), motion},
 		{"it runs under an exception", passes(model.Step{Own: true}), slices.Concat(heat, motion)},
 		{"the bed goes up", becomes(model.Bed, model.High, model.Low), motion},
-		{"the cover comes off", becomes(model.Cover, model.Values[model.Cover][1], model.Values[model.Cover][0]), []string{"whole", "corners", "tools", "fins-fan", "inside-head"}},
-		{"the changer comes off", becomes(model.Changer, model.Values[model.Changer][1], model.Values[model.Changer][0]), []string{"whole", "corners", "tools", "fins-fan", "inside-changer"}},
-		{"the top comes off", becomes(model.Top, model.Values[model.Top][1], model.Values[model.Top][0]), []string{"whole", "corners", "tools", "fins-fan", "inside-chamber"}},
-		{"the door opens", becomes(model.Door, model.Values[model.Door][1], model.Values[model.Door][0]), []string{"whole", "corners", "tools", "fins-fan", "inside-chamber"}},
+		{"the cover comes off", becomes(model.Cover, model.Values[model.Cover][1],
+			model.Values[model.Cover][0]), []string{"whole", "corners", "tools", "fins-fan",
+			"inside-head"}},
+		{"the changer comes off", becomes(model.Changer, model.Values[model.Changer][1],
+			model.Values[model.Changer][0]), []string{"whole", "corners", "tools", "fins-fan",
+			"inside-changer"}},
+		{"the top comes off", becomes(model.Top, model.Values[model.Top][1],
+			model.Values[model.Top][0]), []string{"whole", "corners", "tools", "fins-fan",
+			"inside-chamber"}},
+		{"the door opens", becomes(model.Door, model.Values[model.Door][1],
+			model.Values[model.Door][0]), []string{"whole", "corners", "tools", "fins-fan",
+			"inside-chamber"}},
 		{"the cover goes on", func(w *Walk) {
-			on := model.Change{Variable: model.Cover, From: model.Values[model.Cover][1], To: model.Values[model.Cover][0]}
-			w.staleByStep(&Block{Kind: model.BlockSetUp, key: "cover-on#0", Proc: &model.Procedure{Change: &on}}, &model.Step{})
+			on := model.Change{Variable: model.Cover, From: model.Values[model.Cover][1],
+				To: model.Values[model.Cover][0]}
+			w.staleByStep(&Block{Kind: model.BlockSetUp, key: "cover-on#0",
+				Proc: &model.Procedure{Change: &on}}, &model.Step{})
 		}, []string{"corners"}},
-		{"something is taken out", passes(model.Step{Out: item}), append([]string{"whole", "corners"}, inside...)},
-		{"something is put in", passes(model.Step{In: item}), append([]string{"whole", "corners"}, inside...)},
-		{"a block is stood in", passes(model.Step{In: map[string]model.Amount{"blocks": {N: 1}}}), append([]string{"whole", "corners", "blocks", "rests"}, inside...)},
-		{"a block is drawn", passes(model.Step{Taken: map[string]model.Amount{"blocks": {N: 1}}}), []string{"blocks", "rests"}},
-		{"the plate goes back", passes(model.Step{Back: map[string]model.Amount{"plate": {N: 1}}}), []string{"plate", "rests"}},
-		{"a wipe goes in", passes(model.Step{In: map[string]model.Amount{"wipes": {N: 1}}}), append([]string{"whole", "corners", "wipes-out"}, inside...)},
-		{"solvent is wetted", passes(model.Step{Set: map[string]string{"vapour": "drying"}}), []string{"wipes-out"}},
+		{"something is taken out", passes(model.Step{Out: item}),
+			append([]string{"whole", "corners"}, inside...)},
+		{"something is put in", passes(model.Step{In: item}),
+			append([]string{"whole", "corners"}, inside...)},
+		{"a block is stood in", passes(model.Step{In: map[string]model.Amount{"blocks": {N: 1}}}),
+			append([]string{"whole", "corners", "blocks", "rests"}, inside...)},
+		{"a block is drawn", passes(model.Step{Taken: map[string]model.Amount{"blocks": {N: 1}}}),
+			[]string{"blocks", "rests"}},
+		{"the plate goes back", passes(model.Step{Back: map[string]model.Amount{"plate": {N: 1}}}),
+			[]string{"plate", "rests"}},
+		{"a wipe goes in", passes(model.Step{In: map[string]model.Amount{"wipes": {N: 1}}}),
+			append([]string{"whole", "corners", "wipes-out"}, inside...)},
+		{"solvent is wetted", passes(model.Step{Set: map[string]string{"vapour": "drying"}}),
+			[]string{"wipes-out"}},
 		{"a screw is turned", passes(model.Step{Fastener: &model.Fastener{}}), []string{"corners"}},
-		{"a stub is left in the head", passes(model.Step{Set: map[string]string{"strand": "left"}}), []string{"strand"}},
+		{"a stub is left in the head", passes(model.Step{Set: map[string]string{"strand": "left"}}),
+			[]string{"strand"}},
 		{"a look", passes(model.Step{Gate: model.Choice}), nil},
 		{"an answer a minute later", writes(model.Entry{At: at, By: "LN"}), nil},
-		{"half an hour and more without one", writes(model.Entry{At: at.Add(maxIdle), By: "LN"}), all},
+		{"half an hour and more without one", writes(model.Entry{At: at.Add(maxIdle), By: "LN"}),
+			all},
 		{"another operator", writes(model.Entry{At: at, By: "RB"}), all},
-		{"a pause", writes(model.Entry{At: at, By: "LN", Fact: model.Fact{Walk: &model.Walked{What: Paused}}}), all},
-		{"it is gone on with", writes(model.Entry{At: at, By: "LN", Fact: model.Fact{Walk: &model.Walked{What: Resumed}}}), all},
-		{"a stop", writes(model.Entry{At: at, By: "LN", Fact: model.Fact{Walk: &model.Walked{What: Missed, Then: model.ThenStop}}}), all},
+		{"a pause", writes(model.Entry{At: at, By: "LN",
+			Fact: model.Fact{Walk: &model.Walked{What: Paused}}}), all},
+		{"it is gone on with",
+			writes(model.Entry{At: at, By: "LN",
+				Fact: model.Fact{Walk: &model.Walked{What: Resumed}}}), all},
+		{"a stop", writes(model.Entry{At: at, By: "LN",
+			Fact: model.Fact{Walk: &model.Walked{What: Missed, Then: model.ThenStop}}}), all},
 	} {
 		w := knowsAll()
 		c.do(w)
@@ -114,10 +140,11 @@ func TestWhatAnEventMakesUnknown(t *testing.T) {
 	}
 }
 
-// TestWhatAnAnswerMakesKnown: a row passed together with others makes nothing known that guards a person; what stands
-// alone or has its own key does, answered well and by a person.
+// TestWhatAnAnswerMakesKnown: a row passed together with others makes nothing known that guards a
+// person; what stands alone or has its own key does, answered well and by a person.
 func TestWhatAnAnswerMakesKnown(t *testing.T) {
-	harmless := []string{"strand", "tube-clear", "plate", "corners", "supplies"} // wrong, only the machine suffers
+	// wrong, only the machine suffers
+	harmless := []string{"strand", "tube-clear", "plate", "corners", "supplies"}
 	b := &Block{ID: layOut, Kind: model.BlockCare, Proc: &model.Procedure{}}
 	learnt := func(s model.Step, x model.Walked) bool {
 		w := &Walk{}
@@ -129,7 +156,8 @@ func TestWhatAnAnswerMakesKnown(t *testing.T) {
 		if name == fitted { // told by the journal itself, never by an answer
 			continue
 		}
-		row := model.Step{Gate: model.Choice, Known: name, Options: []model.Option{{Is: "well"}, {Is: "not well"}}}
+		row := model.Step{Gate: model.Choice, Known: name,
+			Options: []model.Option{{Is: "well"}, {Is: "not well"}}}
 		alone, own := row, row
 		alone.Alone, own.OwnKey = true, true
 		well := model.Walked{What: Passed, Answer: "well"}
@@ -152,10 +180,12 @@ func TestWhatAnAnswerMakesKnown(t *testing.T) {
 		if !learnt(alone, well) || !learnt(own, well) {
 			t.Errorf("%s is not known by what stands alone or has its own key", name)
 		}
-		if name != "blow-with" && learnt(alone, model.Walked{What: Passed, Answer: "not well"}) { // there it is a choice, not a proof
+		if name != "blow-with" && learnt(alone, model.Walked{What: Passed, Answer: "not well"}) {
+			// there it is a choice, not a proof
 			t.Errorf("%s is known by the other answer", name)
 		}
-		if learnt(alone, model.Walked{What: Passed, Answer: "well", Auto: true}) || learnt(alone, model.Walked{What: Passed, Answer: "well", How: model.OnPaper}) {
+		if learnt(alone, model.Walked{What: Passed, Answer: "well", Auto: true}) ||
+			learnt(alone, model.Walked{What: Passed, Answer: "well", How: model.OnPaper}) {
 			t.Errorf("%s is known by what nobody answered here", name)
 		}
 	}

@@ -20,31 +20,34 @@ type known struct {
 	ids   []string // of what is laid out: the procedures it is for
 }
 
-// zeroFor is how long targets read as zero hold on a live machine, which a remote sender may command at any time; the
-// wait for cooling does not count against it.
+// zeroFor is how long targets read as zero hold on a live machine, which a remote sender may
+// command at any time; the wait for cooling does not count against it.
 const zeroFor = 10 * time.Minute
 
-// readCold is what a hot end read cold makes known; a lamp or a filter holder beside it passes by that from lampCools after
-// the plug came out (common practice).
+// readCold is what a hot end read cold makes known; a lamp or a filter holder beside it passes by
+// that from lampCools after the plug came out (common practice).
 const (
 	readCold  = "cold"
 	lampCools = 10 * time.Minute
 )
 
-// harmless are what any row of a page may make known: wrong, only the machine suffers. Everything else guards a person,
-// and is made known by a step that stands alone or wants its own key, never by one passed together with others.
+// harmless are what any row of a page may make known: wrong, only the machine suffers. Everything
+// else guards a person, and is made known by a step that stands alone or wants its own key, never
+// by one passed together with others.
 var harmless = []string{"strand", "tube-clear", "plate", "corners", "supplies"}
 
 // learn takes what the answer of a step makes known, after what its passing makes stale.
 func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	w.staleByStep(b, s)
-	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == "supplies" && b.ID != layOut {
+	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == "supplies" &&
+		b.ID != layOut {
 		return
 	}
 	if !affirms(s, x.Answer) {
 		return
 	}
-	if s.Known == fitted || s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) || s.Known == readCold && !readsHotEnd(s) {
+	if s.Known == fitted || s.Rank() == model.PlainLine && !slices.Contains(harmless, s.Known) ||
+		s.Known == readCold && !readsHotEnd(s) {
 		return
 	}
 	k := known{at: e.At, block: b.key, step: s.Name, text: x.Answer, n: x.Number, unit: x.Unit}
@@ -57,8 +60,8 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	w.known[s.Known] = k
 }
 
-// affirms tells whether an answer that passed says what the step makes known: of a choice its ordinary answer, else the
-// first; where it is decided anew each time, what was decided.
+// affirms tells whether an answer that passed says what the step makes known: of a choice its
+// ordinary answer, else the first; where it is decided anew each time, what was decided.
 func affirms(s *model.Step, answer string) bool {
 	switch {
 	case s.Gate != model.Choice, s.Decision, s.Known == "blow-with":
@@ -69,7 +72,8 @@ func affirms(s *model.Step, answer string) bool {
 	return len(s.Options) > 0 && answer == s.Options[0].Is
 }
 
-// knownAnswer gives the fact that passes the current step by what is known already; nil where it has to be asked.
+// knownAnswer gives the fact that passes the current step by what is known already; nil where it
+// has to be asked.
 func (w *Walk) knownAnswer(c Context) *model.Walked {
 	b, s := w.Block(), w.Step()
 	if s == nil || s.Known == "" || askedAnew(b, s) {
@@ -85,22 +89,25 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, KnownWords(fitted))
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.madeBy(b, s) || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) || !w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
+	if !ok || k.madeBy(b, s) || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) ||
+		!w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
 	}
 	return w.passKnown(s, k, fmt.Sprintf("%s: %s", KnownWords(s.Known), k.said()))
 }
 
-// madeBy tells whether what is known was answered in the block itself: there it is asked once more, save among proofs,
-// which come from more than one file.
+// madeBy tells whether what is known was answered in the block itself: there it is asked once more,
+// save among proofs, which come from more than one file.
 func (k known) madeBy(b *Block, s *model.Step) bool {
 	return k.block == b.key && (b.Kind != model.BlockOwed || k.step == s.Name)
 }
 
-// fitted is what is asked of parts that were fitted: nothing where no work of the session was on a part.
+// fitted is what is asked of parts that were fitted: nothing where no work of the session was on a
+// part.
 const fitted = "fitted"
 
-// nothingFitted tells whether no step of care about a part was gone through, in whatever plan it stood.
+// nothingFitted tells whether no step of care about a part was gone through, in whatever plan it
+// stood.
 func (w *Walk) nothingFitted() bool {
 	parts := map[string]bool{}
 	for _, p := range w.texts {
@@ -111,14 +118,14 @@ func (w *Walk) nothingFitted() bool {
 	})
 }
 
-// askedAnew tells whether a step makes something known and never passes by it: before it is handed back a machine under
-// power is read anew, and its parts are counted whenever power comes.
+// askedAnew tells whether a step makes something known and never passes by it: before it is handed
+// back a machine under power is read anew, and its parts are counted whenever power comes.
 func askedAnew(b *Block, s *model.Step) bool {
 	return s.Name == HeatOff || b.ID == plugIn && s.Known == "whole"
 }
 
-// deferred gives the set-up action before which what is still inside is asked of all work since the opening, where
-// nothing moves, heats or gets power until then; nil where it has to be asked here.
+// deferred gives the set-up action before which what is still inside is asked of all work since the
+// opening, where nothing moves, heats or gets power until then; nil where it has to be asked here.
 func (at *progress) deferred(b *Block, s *model.Step) *model.Procedure {
 	if !strings.HasPrefix(s.Known, "inside-") || b.Kind != model.BlockCare {
 		return nil
@@ -139,7 +146,8 @@ func (at *progress) deferred(b *Block, s *model.Step) *model.Procedure {
 	return nil
 }
 
-// passKnown is the fact that passes a step by what is known; nil where its answer does not follow from it.
+// passKnown is the fact that passes a step by what is known; nil where its answer does not follow
+// from it.
 func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
 	x := &model.Walked{What: Passed, How: model.AsKnown, Auto: true, Why: why}
 	switch s.Gate {
@@ -173,8 +181,8 @@ func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
 	return x
 }
 
-// passing is the option that a known answer passes a choice by: the same word, else the ordinary one, else the one that
-// passes; "" where more than one could.
+// passing is the option that a known answer passes a choice by: the same word, else the ordinary
+// one, else the one that passes; "" where more than one could.
 func passing(s *model.Step, text string) string {
 	var pass []string
 	if option(s.Options, text) == nil && len(s.Seen) > 0 {
@@ -223,7 +231,8 @@ func (rn *running) holdsStill(s *model.Step, k known, now time.Time) bool {
 	return true
 }
 
-// readsHotEnd tells whether a step reads the hot end, the hottest there is: nothing else that is cold says that it is.
+// readsHotEnd tells whether a step reads the hot end, the hottest there is: nothing else that is
+// cold says that it is.
 func readsHotEnd(s *model.Step) bool {
 	t, _ := model.TemperatureOf(s.Quantity)
 	return slices.Contains(t.Places, model.HotEnd)
@@ -251,8 +260,8 @@ func (rn *running) waitedOut(from, to time.Time) time.Duration {
 	return sum
 }
 
-// changedElsewhere tells whether something was written of this machine, since an answer, by another than this session. What
-// was laid out lies there still.
+// changedElsewhere tells whether something was written of this machine, since an answer, by another
+// than this session. What was laid out lies there still.
 func (h *history) changedElsewhere(c Context, name string, k known) bool {
 	m := c.Machine
 	if name == "supplies" || m == nil || !m.LastAt.After(k.at) {
@@ -261,8 +270,8 @@ func (h *history) changedElsewhere(c Context, name string, k known) bool {
 	return !slices.ContainsFunc(h.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
 }
 
-// noteOthers writes into the facts of an action that somebody else wrote of the machine since something became known: the
-// session's own next entry would hide it.
+// noteOthers writes into the facts of an action that somebody else wrote of the machine since
+// something became known: the session's own next entry would hide it.
 func (w *Walk) noteOthers(c Context, facts []model.Fact) {
 	i := slices.IndexFunc(facts, func(f model.Fact) bool { return f.Walk != nil })
 	if i < 0 {
@@ -273,11 +282,12 @@ func (w *Walk) noteOthers(c Context, facts []model.Fact) {
 	}
 }
 
-// stale names what an event makes unknown again. Reviewed as a safety table: what is not named here stays known over
-// the event, and each row has its test.
+// stale names what an event makes unknown again. Reviewed as a safety table: what is not named here
+// stays known over the event, and each row has its test.
 var stale = map[string][]string{
 	// power or plug comes, an owned exception too
-	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate", "corners", "fins-fan", "inside-head", "inside-chamber", "inside-changer"},
+	"power": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "plate",
+		"corners", "fins-fan", "inside-head", "inside-chamber", "inside-changer"},
 	// a heater's target is set, or the machine is found hot
 	"heat": {"targets-zero", "cold", "strand", "tube-clear"},
 	// filament is cut at the head: a stub stays in it
@@ -299,7 +309,8 @@ var stale = map[string][]string{
 	"block":   {"blocks", "rests"},
 	"plate":   {"plate", "rests"},
 	// a stop, a break, another operator, an entry from elsewhere
-	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear", "blow-with", "wipes-out", "inside-head", "inside-chamber",
+	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear",
+		"blow-with", "wipes-out", "inside-head", "inside-chamber",
 		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "fins-fan", "alarm"},
 }
 
@@ -334,27 +345,36 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 	}
 }
 
-// staleByBreak forgets what no break leaves known: half an hour without an answer and without a wait, another
-// operator, an entry from elsewhere, a stop.
+// staleByBreak forgets what no break leaves known: half an hour without an answer and without a
+// wait, another operator, an entry from elsewhere, a stop.
 func (w *Walk) staleByBreak(e model.Entry) {
 	other := w.LastBy != e.By && w.Ordinal > 1
-	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.Others || e.Walk.What == Resumed || e.Walk.What == Paused || e.Walk.Then == model.ThenStop) {
+	if w.Interrupted(e.At) || other || e.Walk != nil && (e.Walk.Others || e.Walk.What == Resumed ||
+		e.Walk.What == Paused || e.Walk.Then == model.ThenStop) {
 		w.unlearn("break")
 	}
 }
 
 // knownWords are what answers make known, as a person reads it.
 var knownWords = map[string]string{
-	"against": "nothing speaks against power", "rests": "the bed rests", "targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
-	"strand": "no filament in the head", "tube-clear": "no filament in the tubes", "supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out", "inside-head": "nothing left in the head",
-	"inside-chamber": "nothing left in the chamber", "inside-changer": "nothing left in the changer", "tools": "tools counted", "plate": "plate on its stops",
-	"corners": "head free to all corners", "whole": "parts back in place", "blocks": "no block inside", "fins-fan": "the fan on the fins runs", "fitted": "no part was fitted", "alarm": "alarm and extinguisher looked at",
+	"against": "nothing speaks against power", "rests": "the bed rests",
+	"targets-zero": "targets zero", "cold": "read cold", "plugs": "plugs out, in sight",
+	"strand": "no filament in the head", "tube-clear": "no filament in the tubes",
+	"supplies": "laid out", "blow-with": "what blows", "wipes-out": "wipes out",
+	"inside-head":    "nothing left in the head",
+	"inside-chamber": "nothing left in the chamber",
+	"inside-changer": "nothing left in the changer", "tools": "tools counted",
+	"plate":   "plate on its stops",
+	"corners": "head free to all corners", "whole": "parts back in place",
+	"blocks": "no block inside", "fins-fan": "the fan on the fins runs",
+	"fitted": "no part was fitted", "alarm": "alarm and extinguisher looked at",
 }
 
 // KnownWords says what is known, in a few words.
 func KnownWords(name string) string { return knownWords[name] }
 
-// PassedKnown are the sentences of what passed by itself since the last answer of a person, oldest first.
+// PassedKnown are the sentences of what passed by itself since the last answer of a person, oldest
+// first.
 func (h *history) PassedKnown() []string {
 	var out []string
 	for i := len(h.entries) - 1; i >= 0; i-- {
@@ -366,7 +386,8 @@ func (h *history) PassedKnown() []string {
 			out = append(out, x.Why)
 			continue
 		}
-		if !x.Auto && slices.Contains([]model.What{Passed, Missed, Said, Counted, Skipped, Resumed}, x.What) {
+		if !x.Auto && slices.Contains([]model.What{Passed, Missed, Said, Counted, Skipped, Resumed},
+			x.What) {
 			break
 		}
 	}

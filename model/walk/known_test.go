@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestAWaitStopsTheTenMinutesAndDoesNotRenewThem: targets read as zero hold for ten minutes outside waits, however many
-// waits there were.
+// TestAWaitStopsTheTenMinutesAndDoesNotRenewThem: targets read as zero hold for ten minutes outside
+// waits, however many waits there were.
 func TestAWaitStopsTheTenMinutesAndDoesNotRenewThem(t *testing.T) {
 	at := func(min int) time.Time { return time.Date(2026, 3, 1, 9, min, 0, 0, time.UTC) }
 	wait := func(from, to int) Running { return Running{Begun: at(from), Until: at(to)} }

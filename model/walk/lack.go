@@ -25,7 +25,8 @@ type lack struct {
 // lackPrompt asks what is missing, then what to do without it.
 func (w *Walk) lackPrompt() Prompt {
 	if w.lack.item == "" {
-		return Prompt{Kind: AskLack, Question: "Which one is missing? Its number in the list, or its name"}
+		return Prompt{Kind: AskLack,
+			Question: "Which one is missing? Its number in the list, or its name"}
 	}
 	return Prompt{Kind: AskLack, Item: w.lack.item, Options: []string{leaveOut, goOn, isHere},
 		Question: fmt.Sprintf("Without %s this cannot be done: %s. Leave it out, or go on with something as good", w.lack.item, w.titles(w.lack.ids))}
@@ -69,8 +70,11 @@ func (at *progress) leftForLack(c Context, x model.Walked, why string) Reply {
 	x.Why = why
 	facts := []model.Fact{at.walked(x)}
 	for _, id := range x.Rows {
-		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Procedure: id,
-			Text: at.titleOf(id) + ": left out, " + why, Again: c.Now.AddDate(0, 0, leftDays)}})
+		facts = append(facts,
+			model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater,
+				Procedure: id,
+				Text: at.titleOf(id) + ": left out, " +
+					why, Again: c.Now.AddDate(0, 0, leftDays)}})
 	}
 	return Reply{Facts: facts}
 }
@@ -79,7 +83,8 @@ func (at *progress) leftForLack(c Context, x model.Walked, why string) Reply {
 func (w *Walk) judgeMissing(c Context, text string) Reply {
 	list := w.Laying()
 	i := slices.IndexFunc(list, func(x LayItem) bool { return strings.EqualFold(x.Name, text) })
-	if n, err := model.ReadNumber(text); i < 0 && err == nil && n.Unit == "" && model.Whole(n.Count().Value) {
+	if n, err := model.ReadNumber(text); i < 0 && err == nil && n.Unit == "" &&
+		model.Whole(n.Count().Value) {
 		i = int(n.Count().Value) - 1
 	}
 	if i < 0 || i >= len(list) {
@@ -88,7 +93,8 @@ func (w *Walk) judgeMissing(c Context, text string) Reply {
 	item := list[i].Name
 	ids := w.without(c, item)
 	if len(ids) == 0 {
-		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Lacked, Item: item, Answer: goOn})},
+		return Reply{Facts: []model.Fact{w.walked(
+			model.Walked{What: Lacked, Item: item, Answer: goOn})},
 			Note: "Nothing has to be left out without " + item + ": it is noted."}
 	}
 	return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Lacking, Item: item, Rows: ids})}}

@@ -8,8 +8,9 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestWhatAProcedureLeavesDoesNotOverruleAWord: filament was drawn out before a break, and loaded again in it. The person
-// says so when they come back, and the end of the procedure changes nothing about it.
+// TestWhatAProcedureLeavesDoesNotOverruleAWord: filament was drawn out before a break, and loaded
+// again in it. The person says so when they come back, and the end of the procedure changes nothing
+// about it.
 func TestWhatAProcedureLeavesDoesNotOverruleAWord(t *testing.T) {
 	lib := library(t)
 	for _, of := range []struct {
@@ -29,7 +30,8 @@ func TestWhatAProcedureLeavesDoesNotOverruleAWord(t *testing.T) {
 		resume(t, r, map[model.Variable]string{of.v: of.said})
 		through(t, r, of.care)
 		if is := r.W.Believed[of.v]; is != of.want {
-			t.Errorf("%s/%s: said %s %s, and at its end it is %s", of.care, of.step, of.v, of.said, is)
+			t.Errorf("%s/%s: said %s %s, and at its end it is %s", of.care, of.step, of.v, of.said,
+				is)
 		}
 		finish(t, r)
 	}

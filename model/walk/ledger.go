@@ -7,7 +7,8 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// A bed or gantry that can fall may be said to stand on blocks: it is low then, and how many there are is counted.
+// A bed or gantry that can fall may be said to stand on blocks: it is low then, and how many there
+// are is counted.
 const (
 	onBlocks   = "on blocks"
 	blocksItem = insidePrefix + "blocks"
@@ -22,8 +23,9 @@ func (g *given) standsOn() int {
 	return 1
 }
 
-// bookSaid books blocks by the answer that they stand, as many at least as it takes, until they are counted: a break, a stop
-// or a count that fails may come between. Another answer to the same question takes that back.
+// bookSaid books blocks by the answer that they stand, as many at least as it takes, until they are
+// counted: a break, a stop or a count that fails may come between. Another answer to the same
+// question takes that back.
 func (w *Walk) bookSaid(b *Block, s *model.Step) {
 	countsIn := func(t model.Step) bool {
 		_, in := t.In["blocks"]
@@ -39,8 +41,9 @@ func (w *Walk) bookSaid(b *Block, s *model.Step) {
 	}
 }
 
-// moveAll books what a step takes out, puts back, puts in or takes again. The counts of a set-up action are
-// of all there is: it may be done again where it was broken off, and says then how it stands.
+// moveAll books what a step takes out, puts back, puts in or takes again. The counts of a set-up
+// action are of all there is: it may be done again where it was broken off, and says then how it
+// stands.
 func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 	k := stepKey(b.key, s.Name)
 	m := map[string]int{}
@@ -67,8 +70,8 @@ func (w *Walk) moveAll(b *Block, s *model.Step, undone bool) {
 	}
 }
 
-// implied books what must be out or in where the person says how the machine stands: a cover that is off is
-// out of the machine, whoever took it off.
+// implied books what must be out or in where the person says how the machine stands: a cover that
+// is off is out of the machine, whoever took it off.
 func (w *Walk) implied() {
 	for item, n := range w.impliedBy() {
 		if w.total(item) < n {
@@ -77,13 +80,15 @@ func (w *Walk) implied() {
 	}
 }
 
-// impliedBy gives what set-up actions must have taken out or put in for the machine to stand as it does, as
-// far as their files fix the number. What stands under a bed or gantry without power is said, or booked as it goes in.
+// impliedBy gives what set-up actions must have taken out or put in for the machine to stand as it
+// does, as far as their files fix the number. What stands under a bed or gantry without power is
+// said, or booked as it goes in.
 func (w *Walk) impliedBy() map[string]int {
 	out := map[string]int{}
 	for _, p := range w.setups {
 		c := p.Change
-		if c == nil || c.Variable == model.Power || c.To == model.Values[c.Variable][0] || w.Believed[c.Variable] == "" || !model.Meets(c.Variable, w.Believed[c.Variable], c.To) {
+		if c == nil || c.Variable == model.Power || c.To == model.Values[c.Variable][0] ||
+			w.Believed[c.Variable] == "" || !model.Meets(c.Variable, w.Believed[c.Variable], c.To) {
 			continue
 		}
 		for _, s := range p.Steps {
@@ -135,8 +140,8 @@ func (w *Walk) debt(b *Block) bool {
 	return false
 }
 
-// due is what of the ledger must be brought back before a session ends: all but the blocks a gantry stands on
-// without power. Drawn from under it then, it runs down on the hand.
+// due is what of the ledger must be brought back before a session ends: all but the blocks a gantry
+// stands on without power. Drawn from under it then, it runs down on the hand.
 func (w *Walk) due(l model.Ledger) model.Ledger {
 	if w.Believed[model.Power] == model.On {
 		return l
@@ -155,8 +160,8 @@ func withoutRests(fs model.FeatureSet, l model.Ledger) model.Ledger {
 	return l
 }
 
-// Due is what has to be put back or found at a machine that no session is at, before it is ready: all on its book but the
-// blocks its gantry rests on, and a stub of strand in the toolhead.
+// Due is what has to be put back or found at a machine that no session is at, before it is ready:
+// all on its book but the blocks its gantry rests on, and a stub of strand in the toolhead.
 func Due(m *model.Machine) model.Ledger {
 	return withoutRests(model.NewFeatureSet(m.Features...), m.Ledger).WithoutStub()
 }

@@ -13,11 +13,15 @@ import (
 // kinds of machines that between them fit every procedure.
 var machineKinds = [][]string{
 	{"full"},
-	{"open-frame", "bedslinger", "rods-steel", "bush-ball", "lined-hotend", "knobs", "bed-cable", "direct-drive",
+	{"open-frame", "bedslinger", "rods-steel", "bush-ball", "lined-hotend", "knobs", "bed-cable",
+		"direct-drive",
 		"nozzle-threaded", "sock", "belt-manual", "z-screw", "nut-metal", "cutter"},
-	{"enclosed", "corexy", "rails", "rollers", "z-screw", "z-belt", "remote-drive", "metal-hotend", "nozzle-threaded", "sensor-pt",
-		"probe", "exhaust", "mains-bed", "bed-cable", "lens-polymer", "layer-sensor", "changer", "lid-changer", "changer-dryer", "belt-manual"},
-	{"enclosed", "bedslinger", "rods-steel", "bush-sintered", "nut-polymer", "nozzle-threaded", "rollers"},
+	{"enclosed", "corexy", "rails", "rollers", "z-screw", "z-belt", "remote-drive", "metal-hotend",
+		"nozzle-threaded", "sensor-pt",
+		"probe", "exhaust", "mains-bed", "bed-cable", "lens-polymer", "layer-sensor", "changer",
+		"lid-changer", "changer-dryer", "belt-manual"},
+	{"enclosed", "bedslinger", "rods-steel", "bush-sintered", "nut-polymer", "nozzle-threaded",
+		"rollers"},
 	{"rods-steel", "layer-sensor"}, // next to nothing is known of it
 }
 
@@ -31,7 +35,8 @@ func machineFor(lib *procedures.Library, p *model.Procedure) *model.Machine {
 	return nil
 }
 
-// TestEveryProcedureWithGoodAnswers walks each procedure of the library once, on a machine that has it.
+// TestEveryProcedureWithGoodAnswers walks each procedure of the library once, on a machine that has
+// it.
 func TestEveryProcedureWithGoodAnswers(t *testing.T) {
 	lib := library(t)
 	for _, p := range lib.All() {
@@ -75,8 +80,8 @@ func wrongAnswers(r *walktest.Run, s *model.Step) []string {
 	return out
 }
 
-// TestEveryProcedureWithBadAnswers misses each gate of each procedure in turn, and then answers well: the
-// session always comes to an end, with nothing left out, or stopped and closed.
+// TestEveryProcedureWithBadAnswers misses each gate of each procedure in turn, and then answers
+// well: the session always comes to an end, with nothing left out, or stopped and closed.
 func TestEveryProcedureWithBadAnswers(t *testing.T) {
 	lib := library(t)
 	for _, p := range lib.All() {
@@ -90,8 +95,8 @@ func TestEveryProcedureWithBadAnswers(t *testing.T) {
 	}
 }
 
-// missEach walks a session well, and from each gate of a block on a session beside it that misses the gate: one for each
-// wrong answer there is.
+// missEach walks a session well, and from each gate of a block on a session beside it that misses
+// the gate: one for each wrong answer there is.
 func missEach(t *testing.T, r *walktest.Run, id string, misses func(*model.Step) bool) {
 	t.Helper()
 	for range 3000 {

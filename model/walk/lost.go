@@ -10,7 +10,8 @@ import (
 
 const (
 	lostPiece = "lost-piece"
-	// lostFlag is the ledger's item of the first piece that is missing; those behind it carry their name.
+	// lostFlag is the ledger's item of the first piece that is missing; those behind it carry their
+	// name.
 	lostFlag = "flag:" + lostPiece
 )
 
@@ -82,7 +83,8 @@ func stillLost(p Prompt, all []string) Prompt {
 	piece := pieceOf(p.Item, all)
 	p.Question, p.Options = lostSays(piece)+". Looked for, or found?", []string{"ok", "found"}
 	if what, over := strings.CutPrefix(piece, model.LeftOver); over {
-		p.Question, p.Options = strings.TrimSuffix(what, ".")+". Still over, or in place?", []string{"ok", "in place"}
+		p.Question, p.Options = strings.TrimSuffix(what, ".")+
+			". Still over, or in place?", []string{"ok", "in place"}
 	}
 	return p
 }
@@ -96,7 +98,8 @@ func (at *progress) judgeFind(p Prompt, text string) Reply {
 		if over {
 			return at.stopFacts("A piece was left over, and nobody knows its place. No power until that is found.", text)
 		}
-		return at.stopFacts("A piece is missing inside ("+model.LostName(what)+"): no power until it is found.", text)
+		return at.stopFacts("A piece is missing inside ("+model.LostName(what)+
+			"): no power until it is found.", text)
 	}
 	if over {
 		return refuse("Answer in place once it is where it belongs, or place not known: then the machine is closed without power.")

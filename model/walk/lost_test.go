@@ -10,7 +10,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestAnOldLostPieceIsAListOfOne: what an earlier session left missing is beside what this one counts as lost.
+// TestAnOldLostPieceIsAListOfOne: what an earlier session left missing is beside what this one
+// counts as lost.
 func TestAnOldLostPieceIsAListOfOne(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
@@ -42,13 +43,17 @@ func TestAnOldLostPieceIsAListOfOne(t *testing.T) {
 	finish(t, r)
 }
 
-// TestTwoPiecesMissingAreTwo: the one found does not make the other one found, nor is any forgotten by a stop.
+// TestTwoPiecesMissingAreTwo: the one found does not make the other one found, nor is any forgotten
+// by a stop.
 func TestTwoPiecesMissingAreTwo(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	m.Ledger = model.Ledger{Flags: map[string]string{"lost-piece": model.JoinLost([]string{"blade", "clip"})}}
-	r := beginWith(t, lib, m, walk.Start{Title: "closing", Ask: true, Closing: true}, lib.Get("close-out"))
-	if p := settledAt(t, r, walk.AskFind); p.Item != "blade" || !strings.Contains(p.Question, "1 more") {
+	m.Ledger = model.Ledger{Flags: map[string]string{"lost-piece": model.JoinLost(
+		[]string{"blade", "clip"})}}
+	r := beginWith(t, lib, m, walk.Start{Title: "closing", Ask: true, Closing: true},
+		lib.Get("close-out"))
+	if p := settledAt(t, r, walk.AskFind); p.Item != "blade" ||
+		!strings.Contains(p.Question, "1 more") {
 		t.Errorf("it asks for %q: %s", p.Item, p.Question)
 	}
 	say(t, r, "found")
@@ -69,8 +74,10 @@ func TestStillLostIsAskedOfEach(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	m.Tag = &model.Tag{Kind: "stopped"}
-	m.Ledger = model.Ledger{Flags: map[string]string{"lost-piece": model.JoinLost([]string{"blade", "clip"})}}
-	r := beginWith(t, lib, m, walk.Start{Title: "closing", Ask: true, Closing: true, Locked: true}, lib.Get("close-out"))
+	m.Ledger = model.Ledger{Flags: map[string]string{"lost-piece": model.JoinLost(
+		[]string{"blade", "clip"})}}
+	r := beginWith(t, lib, m, walk.Start{Title: "closing", Ask: true, Closing: true, Locked: true},
+		lib.Get("close-out"))
 	var asked []string
 	for range 40 {
 		p := r.W.Prompt(r.Now)
@@ -102,7 +109,8 @@ func TestLeftOverIsNotMissing(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "close-out", "inside")
 	say(t, r, "something left over")
-	if line := walk.LedgerLine(r.W.Ledger()); strings.Contains(line, "missing") || strings.Contains(line, "lost") {
+	if line := walk.LedgerLine(r.W.Ledger()); strings.Contains(line, "missing") ||
+		strings.Contains(line, "lost") {
 		t.Error(line)
 	}
 	p := settledAt(t, r, walk.AskFind)
@@ -116,8 +124,8 @@ func TestLeftOverIsNotMissing(t *testing.T) {
 	finish(t, r)
 }
 
-// TestACountThatClosesIsNotToldByTheLine: the line of what is out and in tells the number until it is to be counted, and what is
-// missing then is said in one sentence.
+// TestACountThatClosesIsNotToldByTheLine: the line of what is out and in tells the number until it
+// is to be counted, and what is missing then is said in one sentence.
 func TestACountThatClosesIsNotToldByTheLine(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -134,10 +142,12 @@ func TestACountThatClosesIsNotToldByTheLine(t *testing.T) {
 	say(t, r, "1")
 	say(t, r, "1")
 	p := r.W.Prompt(r.Now)
-	if p.Kind != walk.AskFind || p.Question != "A wipe is still inside: find it before anything closes. Found?" {
+	if p.Kind != walk.AskFind ||
+		p.Question != "A wipe is still inside: find it before anything closes. Found?" {
 		t.Errorf("%s: %q", p.Kind, p.Question)
 	}
-	if l := walk.LedgerLine(r.W.Ledger()); !strings.Contains(l, "missing: a wipe is still inside") || strings.Contains(l, "find it") {
+	if l := walk.LedgerLine(r.W.Ledger()); !strings.Contains(l,
+		"missing: a wipe is still inside") || strings.Contains(l, "find it") {
 		t.Errorf("the book says %q", l)
 	}
 }

@@ -17,8 +17,9 @@ type Offer struct {
 	List     []LayItem // what is to be laid out, where that is the step
 }
 
-// Meanwhile gives what may be done while the wait runs that stands before the person: steps that name it in their file,
-// change nothing of the machine, and stand behind no hold that is still open. An attended wait offers nothing.
+// Meanwhile gives what may be done while the wait runs that stands before the person: steps that
+// name it in their file, change nothing of the machine, and stand behind no hold that is still
+// open. An attended wait offers nothing.
 func (w *Walk) Meanwhile(c Context) []Offer {
 	p := w.Prompt(c.Now)
 	if p.Kind != AskWait {
@@ -31,7 +32,8 @@ func (w *Walk) Meanwhile(c Context) []Offer {
 		for _, s := range w.openRows(b) {
 			if w.fills(b, s, names) {
 				seen, _ := w.ordinary(c, b, s, nil)
-				out = append(out, Offer{Block: b, Step: s, Seen: seen, List: w.ListOf(b.ID, s), Cautions: w.shown(c, b, []*model.Step{s})})
+				out = append(out, Offer{Block: b, Step: s, Seen: seen, List: w.ListOf(b.ID, s),
+					Cautions: w.shown(c, b, []*model.Step{s})})
 			}
 		}
 	}
@@ -50,8 +52,8 @@ func (at *progress) ahead(i int) *Block {
 	return &b
 }
 
-// openRows are the steps of a block up to its first hold that are not passed; a hold that is open ends them, for what
-// comes behind it rests on it.
+// openRows are the steps of a block up to its first hold that are not passed; a hold that is open
+// ends them, for what comes behind it rests on it.
 func (at *progress) openRows(b *Block) []*model.Step {
 	var out []*model.Step
 	for i := range b.Proc.Steps {
@@ -67,7 +69,8 @@ func (at *progress) openRows(b *Block) []*model.Step {
 	return out
 }
 
-// waitsRunning names the waits that run, as files name them; none where somebody has to stay and watch one.
+// waitsRunning names the waits that run, as files name them; none where somebody has to stay and
+// watch one.
 func (rn *running) waitsRunning(now time.Time) []string {
 	var out []string
 	for _, r := range rn.Waits {
@@ -85,7 +88,8 @@ func (rn *running) waitsRunning(now time.Time) []string {
 // waitNames are the waits of model.WaitNames by the clock they run from.
 var waitNames = map[string]string{"cooling": "cool", "airing": "air"}
 
-// nameOfWait is what files call a wait: by its clock, else by its step; "" where somebody has to stay and watch.
+// nameOfWait is what files call a wait: by its clock, else by its step; "" where somebody has to
+// stay and watch.
 func nameOfWait(s *model.Step) string {
 	switch name := waitNames[s.Clock]; {
 	case s.Attended:
@@ -96,10 +100,12 @@ func nameOfWait(s *model.Step) string {
 	return s.Name
 }
 
-// fills tells whether a step may be done while waits run: it names one of them, and what it names is allowed as the
-// machine stands. Vapour in the air forbids what cooling allows; a machine that is hot or live, what only airing allows.
+// fills tells whether a step may be done while waits run: it names one of them, and what it names
+// is allowed as the machine stands. Vapour in the air forbids what cooling allows; a machine that
+// is hot or live, what only airing allows.
 func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
-	if !s.Untouching() || b.Kind != model.BlockCare && b.ID != layOut || w.Believed[model.Vapour] == model.Drying && !slices.Contains(s.Meanwhile, "air") {
+	if !s.Untouching() || b.Kind != model.BlockCare && b.ID != layOut ||
+		w.Believed[model.Vapour] == model.Drying && !slices.Contains(s.Meanwhile, "air") {
 		return false
 	}
 	dark := w.Believed[model.Heat] == model.Cold && w.powerless()
@@ -109,13 +115,17 @@ func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
 	if slices.Contains(plan.Bookends, b.ID) && w.usesAhead(b) {
 		return false
 	}
-	if s.Known == "supplies" && b.ID != layOut && slices.ContainsFunc(w.Blocks, func(x *Block) bool { return x.ID == layOut }) {
+	if s.Known == "supplies" && b.ID != layOut &&
+		slices.ContainsFunc(w.Blocks, func(x *Block) bool { return x.ID == layOut }) {
 		return false // laid out with all else
 	}
-	return slices.ContainsFunc(s.Meanwhile, func(m string) bool { return slices.Contains(waits, m) })
+	return slices.ContainsFunc(s.Meanwhile, func(m string) bool {
+		return slices.Contains(waits, m)
+	})
 }
 
-// usesAhead tells whether work before the paper still uses something up: what is used is settled and thrown away behind it.
+// usesAhead tells whether work before the paper still uses something up: what is used is settled
+// and thrown away behind it.
 func (at *progress) usesAhead(paper *Block) bool {
 	for _, b := range at.Blocks[min(at.Cur+1, len(at.Blocks)):] {
 		if b.ID == paper.ID {
@@ -128,8 +138,8 @@ func (at *progress) usesAhead(paper *Block) bool {
 	return false
 }
 
-// AnswerOffer answers what is offered while a wait runs, by its number from 1; "" is its ordinary answer. What is done
-// there counts as done when its block comes.
+// AnswerOffer answers what is offered while a wait runs, by its number from 1; "" is its ordinary
+// answer. What is done there counts as done when its block comes.
 func (w *Walk) AnswerOffer(c Context, n int, text string) (Reply, error) {
 	offers := w.Meanwhile(c)
 	switch {
@@ -147,11 +157,14 @@ func (w *Walk) AnswerOffer(c Context, n int, text string) (Reply, error) {
 	return w.complete(c, w.judgeOffer(c, o, text))
 }
 
-// judgeOffer judges an answer as if the walk stood at the step already, and books it as done beforehand.
+// judgeOffer judges an answer as if the walk stood at the step already, and books it as done
+// beforehand.
 func (w *Walk) judgeOffer(c Context, o Offer, text string) Reply {
 	at := *w
 	at.Blocks = slices.Clone(w.Blocks)
-	at.Cur = slices.IndexFunc(w.Blocks, func(b *Block) bool { return b.ID == o.Block.ID && b.Status == Ahead })
+	at.Cur = slices.IndexFunc(w.Blocks, func(b *Block) bool {
+		return b.ID == o.Block.ID && b.Status == Ahead
+	})
 	at.Blocks[at.Cur], at.StepAt = o.Block, stepIndex(o.Block, o.Step.Name)
 	if o.Step.Gate == model.Choice {
 		return beforehand(o, at.judgeChoice(c, o.Step, text))
@@ -162,8 +175,9 @@ func (w *Walk) judgeOffer(c Context, o Offer, text string) Reply {
 	return beforehand(o, at.passed1(model.Walked{What: Passed, Answer: "ok"}))
 }
 
-// beforehand turns what an answer brings into what it brings before its block has come: it is noted, or the block is left
-// out of the session as long as nothing of it was begun. What has to be done over, or looked for, belongs to its place.
+// beforehand turns what an answer brings into what it brings before its block has come: it is
+// noted, or the block is left out of the session as long as nothing of it was begun. What has to be
+// done over, or looked for, belongs to its place.
 func beforehand(o Offer, r Reply) Reply {
 	for i, f := range r.Facts {
 		x := f.Walk
@@ -174,7 +188,8 @@ func beforehand(o Offer, r Reply) Reply {
 		case "", model.ThenNote, model.ThenDue, model.ThenAdd:
 			x.What, x.How = Early, model.Alone
 		case model.ThenPart, model.ThenPro, model.ThenLater:
-			*x = model.Walked{What: Lacked, Block: x.Block, ID: x.ID, Step: x.Step, Answer: leaveOut, Rows: []string{o.Block.ID}, Why: x.Why}
+			*x = model.Walked{What: Lacked, Block: x.Block, ID: x.ID, Step: x.Step,
+				Answer: leaveOut, Rows: []string{o.Block.ID}, Why: x.Why}
 		case model.ThenStop:
 		default:
 			return refuse("%s That is asked when its turn comes.", x.Why)
@@ -186,7 +201,9 @@ func beforehand(o Offer, r Reply) Reply {
 
 // foldEarly takes a step that was done while a wait ran: its block passes it when it comes.
 func (w *Walk) foldEarly(e model.Entry, x *model.Walked) {
-	i := slices.IndexFunc(w.Blocks[min(w.Cur, len(w.Blocks)):], func(b *Block) bool { return b.ID == x.ID && b.Status == Ahead })
+	i := slices.IndexFunc(w.Blocks[min(w.Cur, len(w.Blocks)):], func(b *Block) bool {
+		return b.ID == x.ID && b.Status == Ahead
+	})
 	if i < 0 {
 		return
 	}

@@ -10,20 +10,27 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// desk is care beside the machine: what of it may be done while the machine cools, airs or maps, and what not.
+// desk is care beside the machine: what of it may be done while the machine cools, airs or maps,
+// and what not.
 func desk() *model.Procedure {
 	step := func(name string, waits ...string) model.Step {
-		return model.Step{Name: name, Do: "Look at the " + name + ".", Gate: model.Choice, Ask: name, Meanwhile: waits,
-			Options: []model.Option{{Is: "well"}, {Is: "spent", Miss: &model.Miss{Then: "part", Say: "Order new ones."}},
-				{Is: "damp", Miss: &model.Miss{Then: "add", Procedures: []string{"desiccant"}, Say: "Fresh ones go in."}},
-				{Is: "dusty", Miss: &model.Miss{Then: "redo", Step: name, Say: "Wipe it, then look again."}}}}
+		return model.Step{Name: name, Do: "Look at the " + name + ".", Gate: model.Choice,
+			Ask: name, Meanwhile: waits,
+			Options: []model.Option{{Is: "well"},
+				{Is: "spent", Miss: &model.Miss{Then: "part", Say: "Order new ones."}},
+				{Is: "damp", Miss: &model.Miss{Then: "add", Procedures: []string{"desiccant"},
+					Say: "Fresh ones go in."}},
+				{Is: "dusty", Miss: &model.Miss{Then: "redo", Step: name,
+					Say: "Wipe it, then look again."}}}}
 	}
 	out := step("lid", "cool", "air")
 	out.Out = map[string]model.Amount{"lid": {N: 1}}
 	hold := step("seal")
 	hold.Alone = true
-	return &model.Procedure{ID: "desk", Title: "Beside the machine", Kind: model.Care, Rung: []model.Placed{{Is: "proof"}}, HandsOn: 1, After: []string{"self-check"},
-		Steps: []model.Step{step("labels", "cool"), step("packs", "air"), step("book", "cool", "air"), out, step("shelf"), hold, step("behind", "cool", "air")}}
+	return &model.Procedure{ID: "desk", Title: "Beside the machine", Kind: model.Care,
+		Rung: []model.Placed{{Is: "proof"}}, HandsOn: 1, After: []string{"self-check"},
+		Steps: []model.Step{step("labels", "cool"), step("packs", "air"),
+			step("book", "cool", "air"), out, step("shelf"), hold, step("behind", "cool", "air")}}
 }
 
 // desked begins a session with the care beside the machine and walks it to a wait.
@@ -31,7 +38,8 @@ func desked(t *testing.T, block, at string) *walktest.Run {
 	t.Helper()
 	lib := library(t)
 	m := machine(lib, "full")
-	r := beginWith(t, lib, m, walk.Start{Ask: true}, lib.Get("as-found"), lib.Get("rods-wipe"), lib.Get("self-check"), desk(), lib.Get("close-out"))
+	r := beginWith(t, lib, m, walk.Start{Ask: true}, lib.Get("as-found"), lib.Get("rods-wipe"),
+		lib.Get("self-check"), desk(), lib.Get("close-out"))
 	toWait(t, r, block, at)
 	return r
 }
@@ -39,7 +47,8 @@ func desked(t *testing.T, block, at string) *walktest.Run {
 func toWait(t *testing.T, r *walktest.Run, block, at string) {
 	t.Helper()
 	for range 2000 {
-		if p := r.W.Prompt(r.Now); p.Kind == walk.AskWait && p.Block.ID == block && p.Step.Name == at {
+		if p := r.W.Prompt(r.Now); p.Kind == walk.AskWait && p.Block.ID == block &&
+			p.Step.Name == at {
 			return
 		}
 		if over, err := r.Step(); over || err != nil {
@@ -56,15 +65,17 @@ func offered(r *walktest.Run) []string {
 	return out
 }
 
-// TestWhatIsOfferedMeanwhile: what names the wait, changes nothing of the machine and stands behind no open hold; vapour
-// forbids what cooling allows, and nothing is offered where somebody has to watch.
+// TestWhatIsOfferedMeanwhile: what names the wait, changes nothing of the machine and stands behind
+// no open hold; vapour forbids what cooling allows, and nothing is offered where somebody has to
+// watch.
 func TestWhatIsOfferedMeanwhile(t *testing.T) {
 	for _, c := range []struct {
 		block, at string
 		want      []string
 	}{
 		{"cool", "shed", []string{"lay-out/laid-out", "desk/labels", "desk/book"}},
-		{"air", "clear", []string{"desk/packs", "desk/book", "close-out/drawer", "close-out/wipes"}},
+		{"air", "clear", []string{"desk/packs", "desk/book", "close-out/drawer",
+			"close-out/wipes"}},
 		{"self-check", "sweep", nil},
 	} {
 		r := desked(t, c.block, c.at)
@@ -74,7 +85,8 @@ func TestWhatIsOfferedMeanwhile(t *testing.T) {
 	}
 }
 
-// TestDoneInAWaitIsDone: it is on record by its own block and step, is not asked again there, and is taken back by one key.
+// TestDoneInAWaitIsDone: it is on record by its own block and step, is not asked again there, and
+// is taken back by one key.
 func TestDoneInAWaitIsDone(t *testing.T) {
 	r := desked(t, "cool", "shed")
 	left, minutes := r.W.Prompt(r.Now).Left, r.W.Left()
@@ -96,7 +108,8 @@ func TestDoneInAWaitIsDone(t *testing.T) {
 	}
 	reach(t, r, "desk", "packs")
 	if i := slices.IndexFunc(r.J.Entries, func(e model.Entry) bool {
-		return e.Walk != nil && e.Walk.What == walk.Early && e.Walk.ID == "desk" && e.Walk.Step == "labels" && e.Walk.Answer == "well"
+		return e.Walk != nil && e.Walk.What == walk.Early && e.Walk.ID == "desk" &&
+			e.Walk.Step == "labels" && e.Walk.Answer == "well"
 	}); i < 0 {
 		t.Error("it is not on record")
 	}
@@ -109,8 +122,9 @@ func TestDoneInAWaitIsDone(t *testing.T) {
 	}
 }
 
-// TestBackOverWhatWasDoneInAWaitLeadsSomewhere: the wait has run out, so what was done in it taken back alone would leave the
-// person where they stand; it goes with the answer before the wait, and is asked anew.
+// TestBackOverWhatWasDoneInAWaitLeadsSomewhere: the wait has run out, so what was done in it taken
+// back alone would leave the person where they stand; it goes with the answer before the wait, and
+// is asked anew.
 func TestBackOverWhatWasDoneInAWaitLeadsSomewhere(t *testing.T) {
 	r := desked(t, "cool", "shed")
 	say(t, r, "#2 well")
@@ -122,12 +136,14 @@ func TestBackOverWhatWasDoneInAWaitLeadsSomewhere(t *testing.T) {
 	if rep := say(t, r, "back"); rep.Refusal != "" {
 		t.Fatal(rep.Refusal)
 	}
-	if r.W.Position() == stood || r.W.Prompt(r.Now).Kind != walk.AskStep || r.W.Step().Name == "shed" {
+	if r.W.Position() == stood || r.W.Prompt(r.Now).Kind != walk.AskStep ||
+		r.W.Step().Name == "shed" {
 		t.Errorf("back from %s leads to %s", stood, r.W.Position())
 	}
 	loads(t, r)
 	toWait(t, r, "cool", "shed")
-	if got := offered(r); !slices.Contains(got, "desk/labels") || !slices.Contains(got, "lay-out/laid-out") {
+	if got := offered(r); !slices.Contains(got, "desk/labels") ||
+		!slices.Contains(got, "lay-out/laid-out") {
 		t.Errorf("what was taken back is not offered again: %v", got)
 	}
 	finish(t, r)
@@ -141,13 +157,15 @@ func TestDoneInAWaitStaysDone(t *testing.T) {
 	rep, err := r.W.Resume(r.Context())
 	take(t, r, rep, err)
 	reach(t, r, "desk", "packs")
-	if n := len(slices.DeleteFunc(passedOf(r), func(s string) bool { return s != "lay-out/laid-out" })); n > 0 {
+	if n := len(slices.DeleteFunc(passedOf(r), func(s string) bool {
+		return s != "lay-out/laid-out"
+	})); n > 0 {
 		t.Error("it was laid out twice")
 	}
 }
 
-// TestOtherAnswersInAWait: what is spent is left out before anything was opened for it, what is damp brings its care, and
-// what has to be done over is asked at its turn.
+// TestOtherAnswersInAWait: what is spent is left out before anything was opened for it, what is
+// damp brings its care, and what has to be done over is asked at its turn.
 func TestOtherAnswersInAWait(t *testing.T) {
 	r := desked(t, "cool", "shed")
 	if rep := say(t, r, "#2 dusty"); rep.Refusal == "" {
@@ -157,7 +175,9 @@ func TestOtherAnswersInAWait(t *testing.T) {
 		t.Error("there is no ninth")
 	}
 	say(t, r, "#2 damp")
-	if n := slices.IndexFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == "desiccant" }); n < 0 {
+	if n := slices.IndexFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Due != nil && e.Due.Procedure == "desiccant"
+	}); n < 0 {
 		t.Error("fresh packs are not due")
 	}
 	say(t, r, "#2 spent") // the book
@@ -170,7 +190,8 @@ func TestOtherAnswersInAWait(t *testing.T) {
 	reach(t, r, "close-out", "ready")
 	say(t, r, "waiting for part") // new ones were ordered
 	finish(t, r)
-	if done := careOf(&r.J, "done"); !slices.Contains(done, "rods-wipe") || !slices.Contains(done, "desiccant") {
+	if done := careOf(&r.J, "done"); !slices.Contains(done, "rods-wipe") ||
+		!slices.Contains(done, "desiccant") {
 		t.Errorf("done: %v", done)
 	}
 }

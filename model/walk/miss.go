@@ -23,26 +23,30 @@ func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 		if !w.CanSkip() {
 			return w.refusedFact(text, "This cannot be passed undone: do it, or pause.")
 		}
-		return w.refusedFact(text, "This cannot be passed undone: do it, or skip it with a reason, or pause.")
+		return w.refusedFact(text,
+			"This cannot be passed undone: do it, or skip it with a reason, or pause.")
 	}
 	return w.missFacts(c, s.Miss, missed{answer: text, say: "Not done.", undone: true})
 }
 
-// miss judges a number out of range. What would carry the session elsewhere is taken only when the same
-// answer is given twice: a slip of the finger must not park a job.
+// miss judges a number out of range. What would carry the session elsewhere is taken only when the
+// same answer is given twice: a slip of the finger must not park a job.
 func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 	m, _ := w.tried(file)
 	switch {
 	case m == nil:
 		return w.refusedReading(x, x.say+" Put it right, then answer again.")
 	case m.Then == model.ThenWait:
-		return w.refusedReading(x, notTwice(x.say, m.Say)+" "+orElse(m.Say, "Wait, then read again."))
+		return w.refusedReading(x, notTwice(x.say, m.Say)+" "+
+			orElse(m.Say, "Wait, then read again."))
 	case m.Then == model.ThenRedo && m.Step == w.Step().Name:
 		r := w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Do it again, then answer."))
-		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
+		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step,
+			Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r
 	case w.again != x.answer || w.again == "":
-		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+" is right, type it once more: "+w.ledTo(m)+".")
+		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+
+			" is right, type it once more: "+w.ledTo(m)+".")
 	}
 	x.undone = true
 	return w.missFacts(c, file, x)
@@ -92,7 +96,8 @@ func (at *progress) ledTo(m *model.Miss) string {
 	return "it then passes with a finding"
 }
 
-// cannotJoin says that care which is to join does not fit the machine as far as it is known, "" where it does.
+// cannotJoin says that care which is to join does not fit the machine as far as it is known, ""
+// where it does.
 func (g *given) cannotJoin(c Context, m *model.Miss) string {
 	if m.Then != model.ThenAdd || c.Get == nil {
 		return ""
@@ -110,9 +115,11 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	m, asFound := w.tried(file)
 	b := w.Block()
 	why := orElse(m.Say, x.say) + w.cannotJoin(c, m)
-	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number, Unit: x.unit, Why: why,
+	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number,
+		Unit: x.unit, Why: why,
 		Item: strings.Join(m.Procedures, ","), Undone: x.undone || asFound}
-	f := &model.Found{Kind: model.FindingKind(m.Then), Text: why, Procedure: subject(b, w.Step()), Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
+	f := &model.Found{Kind: model.FindingKind(m.Then), Text: why, Procedure: subject(b, w.Step()),
+		Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
 	var facts []model.Fact
 	switch m.Then {
 	case model.ThenWait:
@@ -126,7 +133,9 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	case model.ThenDue, model.ThenAdd:
 		f.Kind = model.FoundNote
 		for _, id := range m.Procedures {
-			facts = append(facts, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: id, Because: f.Procedure + ": " + why}})
+			facts = append(facts,
+				model.Fact{Kind: model.KindDue,
+					Due: &model.FallsDue{Procedure: id, Because: f.Procedure + ": " + why}})
 		}
 	}
 	facts = append([]model.Fact{w.walked(fact), {Kind: model.KindFinding, Finding: f}}, facts...)
@@ -137,8 +146,8 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	return Reply{Facts: facts, Note: why}
 }
 
-// days until a finding is looked at again, where its file does not say (common practice: soon for what
-// waits or is unsafe, the next session for a note).
+// days until a finding is looked at again, where its file does not say (common practice: soon for
+// what waits or is unsafe, the next session for a note).
 func days(m *model.Miss) int {
 	switch {
 	case m.Days > 0:
@@ -156,8 +165,9 @@ func orElse(s, other string) string {
 	return s
 }
 
-// Leads says what an answer to the current step would lead to, where it is more than a note or doing it again: it stops,
-// looks for a piece, parks or leaves out. "" where it harms nothing. A screen says it before it takes the answer.
+// Leads says what an answer to the current step would lead to, where it is more than a note or
+// doing it again: it stops, looks for a piece, parks or leaves out. "" where it harms nothing. A
+// screen says it before it takes the answer.
 func (at *progress) Leads(s *model.Step, says string) string {
 	m := missOf(s, says)
 	if m == nil {
@@ -165,13 +175,15 @@ func (at *progress) Leads(s *model.Step, says string) string {
 	}
 	m, _ = at.tried(m)
 	switch m.Then {
-	case model.ThenStop, model.ThenFind, model.ThenLeftOver, model.ThenPart, model.ThenPro, model.ThenLater:
+	case model.ThenStop, model.ThenFind, model.ThenLeftOver, model.ThenPart, model.ThenPro,
+		model.ThenLater:
 		return strings.TrimSpace(m.Say+" "+upperFirst(at.ledTo(m))) + "."
 	}
 	return ""
 }
 
-// LeadsTo says what an answer typed now would lead to: see Leads. "" where it harms nothing, or is no answer here.
+// LeadsTo says what an answer typed now would lead to: see Leads. "" where it harms nothing, or is
+// no answer here.
 func (w *Walk) LeadsTo(c Context, text string) string {
 	text = strings.TrimSpace(text)
 	switch p := w.Prompt(c.Now); p.Kind {

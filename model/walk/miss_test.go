@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestWhatCannotJoinIsSaid: where it is not known how the belts are tensioned, care that resets them fits nothing; nobody is
-// told that it joins.
+// TestWhatCannotJoinIsSaid: where it is not known how the belts are tensioned, care that resets
+// them fits nothing; nobody is told that it joins.
 func TestWhatCannotJoinIsSaid(t *testing.T) {
 	lib := library(t)
 	for kind, joins := range map[string]bool{"full": true, "corexy": false} {
@@ -30,7 +30,8 @@ func TestWhatCannotJoinIsSaid(t *testing.T) {
 			}
 			note += say(t, r, text).Note
 		}
-		if !strings.Contains(note, "apart twice") || strings.Contains(note, "does not fit") == joins {
+		if !strings.Contains(note, "apart twice") ||
+			strings.Contains(note, "does not fit") == joins {
 			t.Errorf("%s: %q", kind, note)
 		}
 	}

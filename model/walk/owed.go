@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// What is owed stands in two blocks: right after switching on what needs no heat, then what does, behind one heating
-// with the holds of the set-up action that heats.
+// What is owed stands in two blocks: right after switching on what needs no heat, then what does,
+// behind one heating with the holds of the set-up action that heats.
 const (
 	owedCold = "owed"
 	owedHot  = "owed-hot"
@@ -37,12 +37,13 @@ func owedIn(heat string) string {
 	return owedCold
 }
 
-// owe books the proofs a block leaves for when power is back. One that is owed already, because the block was done before,
-// is owed once.
+// owe books the proofs a block leaves for when power is back. One that is owed already, because the
+// block was done before, is owed once.
 func (w *Walk) owe(b *Block) {
 	for _, l := range b.Proc.Later {
 		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
-			o := owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions, hash: b.hash}
+			o := owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions,
+				hash: b.hash}
 			o.over = w.stays && loads(o) > 0
 			w.owed = slices.DeleteFunc(slices.Clone(w.owed), func(x owedStep) bool {
 				same := x.proc == b.ID && x.step.Name == l.Name
@@ -56,13 +57,15 @@ func (w *Walk) owe(b *Block) {
 	}
 }
 
-// payOwed drops what was done in a block of proofs; what was passed over stays owed, and a stub that did not come out.
+// payOwed drops what was done in a block of proofs; what was passed over stays owed, and a stub
+// that did not come out.
 func (w *Walk) payOwed(b *Block) {
 	var rest []owedStep
 	for _, o := range w.owed {
 		if owedIn(o.heat) == b.ID {
 			k := stepKey(b.key, o.name())
-			if stays := takesStubOut(&o.step) && w.flags[stub] != ""; w.passed[k] && w.skips[k] == "" && !stays {
+			if stays := takesStubOut(&o.step) && w.flags[stub] != ""; w.passed[k] &&
+				w.skips[k] == "" && !stays {
 				continue
 			}
 			o.over = o.over || b.Proc.Step(o.name()) != nil
@@ -86,7 +89,8 @@ func (w *Walk) owedProc(b *Block) *model.Procedure {
 	return p
 }
 
-// looksFirst puts the procedures of which nothing stands alone before the others; each keeps the order of its own steps.
+// looksFirst puts the procedures of which nothing stands alone before the others; each keeps the
+// order of its own steps.
 func looksFirst(owed []owedStep) []owedStep {
 	alone := map[string]int{}
 	for _, o := range owed {
@@ -111,8 +115,9 @@ func addOwed(p *model.Procedure, owed []owedStep) {
 	}
 }
 
-// addHeated lays the proofs that need heat behind the holds of heating: first what must not be wrong with the
-// machine, its fan too, then what is watched while it warms up, and only for what needs it the print temperature.
+// addHeated lays the proofs that need heat behind the holds of heating: first what must not be
+// wrong with the machine, its fan too, then what is watched while it warms up, and only for what
+// needs it the print temperature.
 func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	warming, hot := w.owedWith("warming"), w.owedWith("hot")
 	if len(warming)+len(hot) == 0 {
@@ -120,7 +125,9 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	}
 	var first, rest []model.Step
 	if act := w.setUp(heatAct); act != nil {
-		at := slices.IndexFunc(act.Steps, func(s model.Step) bool { return drives(&s) && s.Gate == model.Measure })
+		at := slices.IndexFunc(act.Steps, func(s model.Step) bool {
+			return drives(&s) && s.Gate == model.Measure
+		})
 		if at < 0 {
 			at = len(act.Steps)
 		}
@@ -129,7 +136,9 @@ func (w *Walk) addHeated(b *Block, p *model.Procedure) {
 	}
 	p.Steps = slices.Clone(first)
 	addOwed(p, warming)
-	if slices.ContainsFunc(hot, func(o owedStep) bool { return !w.passed[stepKey(b.key, o.name())] }) {
+	if slices.ContainsFunc(hot, func(o owedStep) bool {
+		return !w.passed[stepKey(b.key, o.name())]
+	}) {
 		p.Steps = append(p.Steps, rest...)
 	}
 	slices.SortStableFunc(hot, func(a, b owedStep) int { return loads(a) - loads(b) })
@@ -147,7 +156,8 @@ func loads(o owedStep) int {
 	return 0
 }
 
-// reheat forgets what was passed of the heating before proofs that are under way: it says nothing after a break.
+// reheat forgets what was passed of the heating before proofs that are under way: it says nothing
+// after a break.
 func (at *progress) reheat() {
 	key := blockKey(owedHot, at.occur[owedHot])
 	for k := range at.passed {
@@ -179,12 +189,16 @@ func (w *Walk) withOwed(out []model.BlockRef) []model.BlockRef {
 	return slices.Concat(first, out)
 }
 
-// carriedNow are the blocks of what earlier sessions owe, where the machine is found under power and whole: before
-// anything else, for the plan may take the power away.
+// carriedNow are the blocks of what earlier sessions owe, where the machine is found under power
+// and whole: before anything else, for the plan may take the power away.
 func (w *Walk) carriedNow(out []model.BlockRef) []model.BlockRef {
 	on := w.setUp(switchOn)
-	pulls := slices.ContainsFunc(out, func(r model.BlockRef) bool { c := w.texts[r.Hash].Change; return c != nil && c.Variable == model.Power })
-	if len(w.Blocks) > 0 || !pulls || on == nil || w.Believed[model.Power] != model.On || !w.Ledger().Empty() {
+	pulls := slices.ContainsFunc(out, func(r model.BlockRef) bool {
+		c := w.texts[r.Hash].Change
+		return c != nil && c.Variable == model.Power
+	})
+	if len(w.Blocks) > 0 || !pulls || on == nil || w.Believed[model.Power] != model.On ||
+		!w.Ledger().Empty() {
 		return nil
 	}
 	if whole, _ := w.Believed.Meets(on.Require, w.Features()); !whole {
@@ -192,7 +206,9 @@ func (w *Walk) carriedNow(out []model.BlockRef) []model.BlockRef {
 	}
 	var first []model.BlockRef
 	for _, id := range []string{owedCold, owedHot} {
-		if slices.ContainsFunc(w.owed, func(o owedStep) bool { return o.finding != "" && owedIn(o.heat) == id && !o.over }) {
+		if slices.ContainsFunc(w.owed, func(o owedStep) bool {
+			return o.finding != "" && owedIn(o.heat) == id && !o.over
+		}) {
 			first = append(first, model.BlockRef{Kind: model.BlockOwed, ID: id})
 		}
 	}
@@ -201,16 +217,21 @@ func (w *Walk) carriedNow(out []model.BlockRef) []model.BlockRef {
 
 // owes tells whether anything done, or about to be, leaves a step for a block of what is owed.
 func (w *Walk) owes(ahead []model.BlockRef, block string) bool {
-	return slices.ContainsFunc(w.owed, func(o owedStep) bool { return owedIn(o.heat) == block && !o.over }) || w.willOwe(ahead, block)
+	return slices.ContainsFunc(w.owed, func(o owedStep) bool {
+		return owedIn(o.heat) == block && !o.over
+	}) || w.willOwe(ahead, block)
 }
 
 func (g *given) willOwe(ahead []model.BlockRef, block string) bool {
 	return slices.ContainsFunc(ahead, func(r model.BlockRef) bool {
-		return slices.ContainsFunc(g.texts[r.Hash].Later, func(l model.Later) bool { return l.When == "proof" && owedIn(l.Heat) == block })
+		return slices.ContainsFunc(g.texts[r.Hash].Later, func(l model.Later) bool {
+			return l.When == "proof" && owedIn(l.Heat) == block
+		})
 	})
 }
 
-// placeOfOwed is behind the last switching on, and a gantry's blocks; where power is on and stays so, at once; else before the paper.
+// placeOfOwed is behind the last switching on, and a gantry's blocks; where power is on and stays
+// so, at once; else before the paper.
 func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 	at, power := -1, false
 	for i, r := range out {
@@ -220,13 +241,16 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 			at = i + 1 // nothing comes before a gantry is off its blocks
 		}
 	}
-	if at < 0 && !power && w.Believed[model.Power] == model.On && !w.willOwe(out, owedCold) && !w.willOwe(out, owedHot) {
+	if at < 0 && !power && w.Believed[model.Power] == model.On && !w.willOwe(out, owedCold) &&
+		!w.willOwe(out, owedHot) {
 		at = 0
 	}
 	if at >= 0 {
 		return at
 	}
-	if i := slices.IndexFunc(out, func(r model.BlockRef) bool { return r.Kind == model.BlockCare && isPaper(w.texts[r.Hash]) }); i >= 0 {
+	if i := slices.IndexFunc(out, func(r model.BlockRef) bool {
+		return r.Kind == model.BlockCare && isPaper(w.texts[r.Hash])
+	}); i >= 0 {
 		return i
 	}
 	return len(out)
@@ -234,7 +258,9 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 
 // setUp is a set-up action of the session by its id, nil where it was begun without.
 func (g *given) setUp(id string) *model.Procedure {
-	if i := slices.IndexFunc(g.setups, func(p *model.Procedure) bool { return p.ID == id }); i >= 0 {
+	if i := slices.IndexFunc(g.setups, func(p *model.Procedure) bool {
+		return p.ID == id
+	}); i >= 0 {
 		return g.setups[i]
 	}
 	return nil

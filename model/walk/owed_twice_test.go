@@ -8,7 +8,8 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestAProofIsOwedOnce: a set-up action done twice in a session, because it was undone in a break, owes its proof once.
+// TestAProofIsOwedOnce: a set-up action done twice in a session, because it was undone in a break,
+// owes its proof once.
 func TestAProofIsOwedOnce(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "gears-blow", "rods-wipe")

@@ -11,15 +11,17 @@ type owing struct {
 	owed     []owedStep
 	unproved map[string]bool    // key/step: a proof that was seen to fail
 	renewals map[string]renewal // by block key: a part said to be renewed, not told of yet
-	stays    bool               // a stub was to come out in this session and did not: nothing owed loads over it
-	unended  *renewal           // a part renewed whose old one's end is not said yet
+	// a stub was to come out in this session and did not: nothing owed loads over it
+	stays   bool
+	unended *renewal // a part renewed whose old one's end is not said yet
 }
 
 // failed tells whether a proof of a procedure was seen to fail, in any of the blocks of what is
 // owed.
 func (ow *owing) failed(proc string) bool {
 	for k := range ow.unproved {
-		if block, name, _ := strings.Cut(k, "/"); strings.HasPrefix(block, "owed") && strings.HasPrefix(name, proc+".") {
+		if block, name, _ := strings.Cut(k, "/"); strings.HasPrefix(block, "owed") &&
+			strings.HasPrefix(name, proc+".") {
 			return true
 		}
 	}

@@ -20,8 +20,9 @@ const (
 // Paces lists them.
 var Paces = []string{ByUse, Steps, Pages}
 
-// When work goes page by page by itself: walked twice in steps, ever, and at all within half a year; under an owned
-// exception three times, whatever is set (common practice: a hand out of use for half a year reads again).
+// When work goes page by page by itself: walked twice in steps, ever, and at all within half a
+// year; under an owned exception three times, whatever is set (common practice: a hand out of use
+// for half a year reads again).
 const (
 	practisedSteps = 2
 	practisedOwned = 3
@@ -58,11 +59,13 @@ func (at *progress) CanPages(c Context) bool {
 
 // paged tells whether a text is written for pages: each of its steps has its row.
 func paged(p *model.Procedure) bool {
-	return len(p.Steps) > 0 && !slices.ContainsFunc(p.Steps, func(s model.Step) bool { return s.Line == "" })
+	return len(p.Steps) > 0 && !slices.ContainsFunc(p.Steps, func(s model.Step) bool {
+		return s.Line == ""
+	})
 }
 
-// shownKey names what is shown of a block, as the answers so far and the ordinary ones lay it: its text and the names
-// of its rows. What an earlier answer may pass, and waits, count for nothing.
+// shownKey names what is shown of a block, as the answers so far and the ordinary ones lay it: its
+// text and the names of its rows. What an earlier answer may pass, and waits, count for nothing.
 func (at *progress) shownKey(b *Block) string { return at.keyUpTo(b, len(b.Proc.Steps)) }
 
 // keyUpTo is shownKey as it was before the n-th step was answered.
@@ -72,7 +75,8 @@ func (at *progress) keyUpTo(b *Block, n int) string {
 	h.Write([]byte(b.hash))
 	for i := range b.Proc.Steps {
 		s := &b.Proc.Steps[i]
-		if s.Gate == model.Wait || s.Only.Step != "" && !slices.Contains(s.Only.Is, said[s.Only.Step]) {
+		if s.Gate == model.Wait || s.Only.Step != "" &&
+			!slices.Contains(s.Only.Is, said[s.Only.Step]) {
 			continue
 		}
 		if s.Known == "" {
@@ -88,7 +92,8 @@ func (at *progress) keyUpTo(b *Block, n int) string {
 	return hex.EncodeToString(h.Sum(nil))[:firstLen]
 }
 
-// shownKeys are all keys a block had while it was walked: one more for each answer that laid other rows.
+// shownKeys are all keys a block had while it was walked: one more for each answer that laid other
+// rows.
 func (at *progress) shownKeys(b *Block) []string {
 	var out []string
 	for n := 0; n <= len(b.Proc.Steps); n++ {

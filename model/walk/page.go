@@ -8,12 +8,13 @@ import (
 	"bench/oilcan/model"
 )
 
-// Page is the run of rows of one block up to its next hold, which is the page's last row. Nothing of it is
-// passed before it was shown.
+// Page is the run of rows of one block up to its next hold, which is the page's last row. Nothing
+// of it is passed before it was shown.
 type Page struct {
-	Block    *Block
-	Rows     []Row
-	Hold     *model.Step // what stands alone behind the rows; nil where a wait, or another block, follows
+	Block *Block
+	Rows  []Row
+	// what stands alone behind the rows; nil where a wait, or another block, follows
+	Hold     *model.Step
 	Wait     *model.Step // the wait behind the rows: it stands below them while it runs
 	End      bool        // all is answered, and how the old part was is asked below
 	Cautions []Shown     // of the rows, above them
@@ -33,7 +34,8 @@ type Row struct {
 	List []LayItem // what is to be laid out, where that is the row
 }
 
-// How long a page stands before all its rows pass at once: a second, and the time to run over each row.
+// How long a page stands before all its rows pass at once: a second, and the time to run over each
+// row.
 const (
 	pageStands = time.Second
 	rowStands  = 300 * time.Millisecond
@@ -57,7 +59,8 @@ func (w *Walk) Page(c Context) *Page {
 		return w.endPage()
 	}
 	b, s := w.Block(), w.Step()
-	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || kind != AskStep && (kind != AskWait || s.Gate != model.Wait) {
+	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || kind != AskStep &&
+		(kind != AskWait || s.Gate != model.Wait) {
 		return nil
 	}
 	p := w.pageDone(b)
@@ -68,7 +71,8 @@ func (w *Walk) Page(c Context) *Page {
 	for n, i := range rows {
 		x := &b.Proc.Steps[i]
 		seen, _ := w.ordinary(c, b, x, nil)
-		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0, List: w.ListOf(b.ID, x)})
+		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0,
+			List: w.ListOf(b.ID, x)})
 		p.Floor = p.Floor.Add(rowStands)
 	}
 	p.Cautions = w.shown(c, b, rowSteps(p.Rows))
@@ -94,8 +98,8 @@ func (w *Walk) pageDone(b *Block) *Page {
 	return p
 }
 
-// endPage is the last page of a block that renewed a part, with what stood behind its rows: how the old one was is asked
-// below them.
+// endPage is the last page of a block that renewed a part, with what stood behind its rows: how the
+// old one was is asked below them.
 func (w *Walk) endPage() *Page {
 	b := w.blockOf(w.unended)
 	if b == nil || w.open == nil || w.open.block != b.key {
@@ -145,8 +149,9 @@ func (at *progress) doneRow(b *Block, i int) Row {
 	return Row{Step: s, Rank: s.Rank(), Answer: text, Done: true}
 }
 
-// rowsAhead gives the steps from here to the next hold, as the ordinary answers lay them, and the hold or wait itself:
-// -1 where the end of the block follows. It is cut where more cautions would stand on it than are read.
+// rowsAhead gives the steps from here to the next hold, as the ordinary answers lay them, and the
+// hold or wait itself: -1 where the end of the block follows. It is cut where more cautions would
+// stand on it than are read.
 func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 	said := map[string]string{}
 	var steps []*model.Step
@@ -175,8 +180,9 @@ func (w *Walk) rowsAhead(c Context, b *Block) (rows []int, hold int) {
 	return rows, -1
 }
 
-// holdFrom is the first hold from a step on that is asked; -1 where other work comes first. One that passes by what is known
-// is not shown as asked, and ends the rows all the same: what is done in them may yet change it.
+// holdFrom is the first hold from a step on that is asked; -1 where other work comes first. One
+// that passes by what is known is not shown as asked, and ends the rows all the same: what is done
+// in them may yet change it.
 func (w *Walk) holdFrom(c Context, b *Block, i int) int {
 	for ; i < len(b.Proc.Steps); i++ {
 		s := &b.Proc.Steps[i]
@@ -191,7 +197,8 @@ func (w *Walk) holdFrom(c Context, b *Block, i int) int {
 	return -1
 }
 
-// expects tells whether a condition on an earlier answer holds, with the answers foreseen beside those given.
+// expects tells whether a condition on an earlier answer holds, with the answers foreseen beside
+// those given.
 func (at *progress) expects(b *Block, o model.Only, said map[string]string) bool {
 	if o.Step == "" || at.applies(b, o) {
 		return true
@@ -199,10 +206,12 @@ func (at *progress) expects(b *Block, o model.Only, said map[string]string) bool
 	return slices.Contains(o.Is, said[o.Step])
 }
 
-// ordinary gives a row's ordinary answer, as it is written and as it is judged; both are empty where it has
-// none: typed, decided anew each time, or with a finding open on it.
-func (at *progress) ordinary(c Context, b *Block, s *model.Step, said map[string]string) (seen, answer string) {
-	if s.Decision || s.Typed() || s.Gate == model.State || s.Gate == model.Wait || s.Rank() == model.Hold || findingOn(c.Machine, b, s) {
+// ordinary gives a row's ordinary answer, as it is written and as it is judged; both are empty
+// where it has none: typed, decided anew each time, or with a finding open on it.
+func (at *progress) ordinary(c Context, b *Block, s *model.Step, said map[string]string) (seen,
+	answer string) {
+	if s.Decision || s.Typed() || s.Gate == model.State || s.Gate == model.Wait ||
+		s.Rank() == model.Hold || findingOn(c.Machine, b, s) {
 		return "", ""
 	}
 	for _, x := range s.Seen {
@@ -238,8 +247,8 @@ func stepIndex(b *Block, name string) int {
 	return slices.IndexFunc(b.Proc.Steps, func(s model.Step) bool { return s.Name == name })
 }
 
-// pageFact says that a page comes up, with the rows not passed yet; nil where none does, or the one that stands
-// holds them all.
+// pageFact says that a page comes up, with the rows not passed yet; nil where none does, or the one
+// that stands holds them all.
 func (w *Walk) pageFact(c Context) *model.Walked {
 	b := w.Block()
 	if b == nil || !w.inPages(c) {
@@ -254,7 +263,8 @@ func (w *Walk) pageFact(c Context) *model.Walked {
 	for _, i := range rows {
 		names, steps = append(names, b.Proc.Steps[i].Name), append(steps, &b.Proc.Steps[i])
 	}
-	if o := w.open; o != nil && o.block == b.key && !slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(o.rows, n) }) {
+	if o := w.open; o != nil && o.block == b.key &&
+		!slices.ContainsFunc(names, func(n string) bool { return !slices.Contains(o.rows, n) }) {
 		return nil
 	}
 	x := &model.Walked{What: PageUp, Rows: names}
@@ -277,7 +287,8 @@ func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
 		return
 	}
 	o := &openPage{block: b.key, at: e.At}
-	if last := w.open; last != nil && last.block == b.key && w.sameRun(b, last) && !w.crowded(b, w.stepsOf(b, append(slices.Clone(last.rows), x.Rows...))) {
+	if last := w.open; last != nil && last.block == b.key && w.sameRun(b, last) &&
+		!w.crowded(b, w.stepsOf(b, append(slices.Clone(last.rows), x.Rows...))) {
 		o.rows, o.whole = slices.Clone(last.rows), slices.Clone(last.whole)
 	}
 	for _, n := range x.Rows {
@@ -292,7 +303,8 @@ func (w *Walk) foldPage(e model.Entry, x *model.Walked) {
 	w.open = o
 }
 
-// crowded tells whether more cautions stand with steps than are read on one page; those that the lines say do not count.
+// crowded tells whether more cautions stand with steps than are read on one page; those that the
+// lines say do not count.
 func (w *Walk) crowded(b *Block, steps []*model.Step) bool {
 	n := 0
 	for _, x := range w.cautionsOf(b, steps) {
@@ -316,10 +328,13 @@ func (w *Walk) stepsOf(b *Block, names []string) []*model.Step {
 
 // sameRun tells whether a page is still being passed: no hold came after it.
 func (at *progress) sameRun(b *Block, o *openPage) bool {
-	return slices.ContainsFunc(o.rows, func(n string) bool { return !at.passed[stepKey(b.key, n)] }) || at.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
+	return slices.ContainsFunc(o.rows, func(n string) bool {
+		return !at.passed[stepKey(b.key, n)]
+	}) || at.lastKey == stepKey(b.key, o.rows[len(o.rows)-1])
 }
 
-// Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or stands alone.
+// Ordinary is the ordinary answer of the current step, as it is written; "" where it has none or
+// stands alone.
 func (at *progress) Ordinary(c Context) string {
 	b, s := at.Block(), at.Step()
 	if s == nil || !paged(b.Proc) {
@@ -329,8 +344,8 @@ func (at *progress) Ordinary(c Context) string {
 	return seen
 }
 
-// Alone tells whether the current step is a hold of a text written for pages: it is answered by the letter of its answer,
-// or typed, and no key passes it that passes rows.
+// Alone tells whether the current step is a hold of a text written for pages: it is answered by the
+// letter of its answer, or typed, and no key passes it that passes rows.
 func (at *progress) Alone() bool {
 	b, s := at.Block(), at.Step()
 	return s != nil && paged(b.Proc) && s.Rank() == model.Hold
@@ -347,7 +362,8 @@ func (w *Walk) PassAsWritten(c Context) (Reply, error) {
 	return refuse("This one has no ordinary answer: choose one of its own."), nil
 }
 
-// passesKnown tells whether a step of the current block would pass by what is known, if the walk stood at it.
+// passesKnown tells whether a step of the current block would pass by what is known, if the walk
+// stood at it.
 func (w *Walk) passesKnown(c Context, i int) bool {
 	at := *w
 	at.StepAt = i

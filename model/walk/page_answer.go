@@ -76,15 +76,16 @@ func (w *Walk) judgeAt(c Context, s *model.Step, text, how string) Reply {
 	return r
 }
 
-// PassPage passes the rows left, as they are written, up to the first that wants a key or an answer of its own,
-// in one action. A page is not passed faster than it is read.
+// PassPage passes the rows left, as they are written, up to the first that wants a key or an answer
+// of its own, in one action. A page is not passed faster than it is read.
 func (w *Walk) PassPage(c Context) (Reply, error) {
 	p := w.Page(c)
 	if p == nil {
 		return refuse("No page stands here."), nil
 	}
 	if !c.Unhurried && c.Now.Before(p.Floor) {
-		return refuse("Read it first: all rows at once pass when the page has stood for a moment."), nil
+		return refuse("Read it first: all rows at once pass when the page has stood for a moment."),
+			nil
 	}
 	var facts []model.Fact
 	at := w
@@ -119,8 +120,8 @@ func (w *Walk) PassPage(c Context) (Reply, error) {
 	return refuse("All rows are done: answer what is asked below them."), nil
 }
 
-// PageAnswer is an answer typed at a page: ok passes the rows left as they are written, #3 grey answers one row,
-// anything else the row that comes next, or the hold behind the rows.
+// PageAnswer is an answer typed at a page: ok passes the rows left as they are written, #3 grey
+// answers one row, anything else the row that comes next, or the hold behind the rows.
 func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	p := w.Page(c)
 	if p == nil || p.Asked() && w.Prompt(c.Now).Kind == AskWait {
@@ -142,8 +143,8 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	return w.AnswerRow(c, next+1, text)
 }
 
-// answers gives the step an answer typed at a page is for, the hold behind its rows where those are done, and what it says
-// of it; nil where there is no such row.
+// answers gives the step an answer typed at a page is for, the hold behind its rows where those are
+// done, and what it says of it; nil where there is no such row.
 func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says string) {
 	if n, says, ok := numbered(text); ok {
 		if n >= 1 && n <= len(p.Rows) {
@@ -157,7 +158,8 @@ func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says strin
 	return hold, text
 }
 
-// numbered reads the number of a row and what answers it: #3 grey. n is 0 where # is followed by no number.
+// numbered reads the number of a row and what answers it: #3 grey. n is 0 where # is followed by no
+// number.
 func numbered(text string) (n int, answer string, ok bool) {
 	rest, ok := strings.CutPrefix(strings.TrimSpace(text), "#")
 	if !ok {
@@ -174,7 +176,8 @@ func numbered(text string) (n int, answer string, ok bool) {
 // isVerb tells a word of command from an answer.
 func isVerb(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
-	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set"}, verb)
+	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set"},
+		verb)
 }
 
 // seek stands the walk at the step a fact names: rows of a page are answered in any order.

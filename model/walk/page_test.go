@@ -11,10 +11,12 @@ import (
 )
 
 // twelve is the care that comes round each month on a machine with a changer.
-var twelve = []string{"fans-blow", "gears-blow", "blade-check", "wiper-check", "rods-wipe", "layer-lens-clean", "camera-clean",
+var twelve = []string{"fans-blow", "gears-blow", "blade-check", "wiper-check", "rods-wipe",
+	"layer-lens-clean", "camera-clean",
 	"belts-reset", "filter-swap", "screws-oil", "desiccant", "self-check"}
 
-// paced walks a session to its end as the screens do, by a hand that walked often before what another session walked.
+// paced walks a session to its end as the screens do, by a hand that walked often before what
+// another session walked.
 func paced(t *testing.T, pace string, before *walktest.Run, ids ...string) *walktest.Run {
 	t.Helper()
 	lib := library(t)
@@ -51,7 +53,8 @@ func practice(before *walktest.Run, now time.Time) model.Practice {
 	return p
 }
 
-// TestPagesOfAMonthlySession: page by page a session asks less than step by step, and does the same.
+// TestPagesOfAMonthlySession: page by page a session asks less than step by step, and does the
+// same.
 func TestPagesOfAMonthlySession(t *testing.T) {
 	steps := paced(t, walk.Steps, nil, twelve...)
 	pages := paced(t, walk.ByUse, steps, twelve...)
@@ -103,7 +106,8 @@ func take(t *testing.T, r *walktest.Run, rep walk.Reply, err error) {
 	}
 }
 
-// TestPageIsReadBeforeItPasses: all rows at once pass only when the page has stood for as long as it takes to read it.
+// TestPageIsReadBeforeItPasses: all rows at once pass only when the page has stood for as long as
+// it takes to read it.
 func TestPageIsReadBeforeItPasses(t *testing.T) {
 	r := onPage(t)
 	pg := r.W.Page(r.Context())
@@ -121,7 +125,8 @@ func TestPageIsReadBeforeItPasses(t *testing.T) {
 	if s := r.W.Step(); s == nil || s.Name != "carry-out" {
 		t.Fatalf("after the rows stands %v", s)
 	}
-	// what stands alone wants its own answer: neither enter nor space passes it, and the count does not show its number
+	// what stands alone wants its own answer: neither enter nor space passes it, and the count does
+	// not show its number
 	if rep, _ := r.W.PassPage(r.Context()); rep.Refusal == "" {
 		t.Error("the hold passed with the rows")
 	}
@@ -129,7 +134,8 @@ func TestPageIsReadBeforeItPasses(t *testing.T) {
 		t.Error("the hold passed as a row")
 	}
 	for _, e := range r.J.Entries {
-		if e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.ID == "rods-wipe" && e.Walk.Step == "travel" && e.Walk.How != model.AsPage {
+		if e.Walk != nil && e.Walk.What == walk.Passed && e.Walk.ID == "rods-wipe" &&
+			e.Walk.Step == "travel" && e.Walk.How != model.AsPage {
 			t.Errorf("%s is on record as passed %q", e.Walk.Step, e.Walk.How)
 		}
 	}
@@ -143,7 +149,8 @@ func TestRowsInAnyOrder(t *testing.T) {
 	if s := r.W.Step(); s.Name != "wipe-rods" {
 		t.Fatalf("the walk stands at %s", s.Name)
 	}
-	if pg := r.W.Page(r.Context()); !pg.Rows[indexOf(pg, "travel")].Done || pg.Rows[indexOf(pg, "wipe-rods")].Done {
+	if pg := r.W.Page(r.Context()); !pg.Rows[indexOf(pg, "travel")].Done ||
+		pg.Rows[indexOf(pg, "wipe-rods")].Done {
 		t.Errorf("the rows are %+v", pg.Rows)
 	}
 	if rep, _ := r.W.PageAnswer(r.Context(), "#2 even"); rep.Refusal == "" {
@@ -168,8 +175,8 @@ func TestBackTakesThePageBack(t *testing.T) {
 	}
 }
 
-// TestAPageBrokenOffIsPerhapsDone: killed in the middle of a page, what its rows take out is asked for, though none of them
-// was answered, and a loosened belt counts as loose.
+// TestAPageBrokenOffIsPerhapsDone: killed in the middle of a page, what its rows take out is asked
+// for, though none of them was answered, and a loosened belt counts as loose.
 func TestAPageBrokenOffIsPerhapsDone(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "belts-reset")
@@ -192,7 +199,8 @@ func TestAPageBrokenOffIsPerhapsDone(t *testing.T) {
 	}
 }
 
-// TestKnownPassesUntilItCannotHold: an empty head read once is not asked again, and is asked after a break.
+// TestKnownPassesUntilItCannotHold: an empty head read once is not asked again, and is asked after
+// a break.
 func TestKnownPassesUntilItCannotHold(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "gears-blow", "blade-check")
@@ -220,8 +228,8 @@ func TestKnownPassesUntilItCannotHold(t *testing.T) {
 	}
 }
 
-// TestKnownEndsWithAWordFromElsewhere: what somebody else writes of the machine ends what was known, and a reading that the
-// session itself takes after it does not hide it.
+// TestKnownEndsWithAWordFromElsewhere: what somebody else writes of the machine ends what was
+// known, and a reading that the session itself takes after it does not hide it.
 func TestKnownEndsWithAWordFromElsewhere(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "gears-blow", "blade-check")
@@ -260,11 +268,12 @@ func passedKnown(r *walktest.Run, step string) bool {
 	})
 }
 
-// TestALampIsNotColdByTheHotEnd: what glowed beside the hot end is read itself until the plug has been out for ten minutes,
-// and no reading of it says that the hot end is cold.
+// TestALampIsNotColdByTheHotEnd: what glowed beside the hot end is read itself until the plug has
+// been out for ten minutes, and no reading of it says that the hot end is cold.
 func TestALampIsNotColdByTheHotEnd(t *testing.T) {
 	lib := library(t)
-	for _, ids := range [][]string{{"fans-blow", "camera-clean"}, {"fans-blow", "filter-swap"}, {"camera-clean", "filter-swap", "layer-lens-clean"}} {
+	for _, ids := range [][]string{{"fans-blow", "camera-clean"}, {"fans-blow", "filter-swap"},
+		{"camera-clean", "filter-swap", "layer-lens-clean"}} {
 		r := begin(t, lib, machine(lib, "full"), ids...)
 		finish(t, r)
 		var plug time.Time

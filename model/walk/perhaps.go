@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// span is how many of an item may be out of the machine, or in it, after a page was broken off: from what the book says before
-// its rows to what it would say after them.
+// span is how many of an item may be out of the machine, or in it, after a page was broken off:
+// from what the book says before its rows to what it would say after them.
 type span struct {
 	least, most int
 	open        bool // how many a row takes is known only to who counts them there
@@ -22,8 +22,9 @@ type perhapsBy struct {
 	most int
 }
 
-// perhapsDone books what the rows of a page broken off may have brought about: what they take out or put in is asked for, flags
-// that make things worse are set. What an earlier break left to be counted is asked for again.
+// perhapsDone books what the rows of a page broken off may have brought about: what they take out
+// or put in is asked for, flags that make things worse are set. What an earlier break left to be
+// counted is asked for again.
 func (w *Walk) perhapsDone() {
 	o := w.open
 	w.open = nil
@@ -61,7 +62,8 @@ func (w *Walk) perhapsRow(b *Block, s *model.Step) {
 	}
 }
 
-// spanOf is how many of an item may be there: as many as the book says, save what a page broken off may have moved.
+// spanOf is how many of an item may be there: as many as the book says, save what a page broken off
+// may have moved.
 func (bk *book) spanOf(item string) span {
 	if sp, ok := bk.perhaps[item]; ok {
 		return sp
@@ -70,7 +72,8 @@ func (bk *book) spanOf(item string) span {
 	return span{least: n, most: n}
 }
 
-// moreBy is how many of an item may be there where a row took some out, or put some in. A set-up action counts all there is.
+// moreBy is how many of an item may be there where a row took some out, or put some in. A set-up
+// action counts all there is.
 func (w *Walk) moreBy(b *Block, s *model.Step, item string, a model.Amount) span {
 	sp, key := w.spanOf(item), stepKey(b.key, s.Name)
 	n, known := w.mostOf(b, s, a)
@@ -103,7 +106,8 @@ func (w *Walk) lessBy(b *Block, s *model.Step, item string, a model.Amount) {
 	w.askPerhaps(item, sp)
 }
 
-// mostOf is the most that an amount of a row not answered yet can be; known is false where nothing limits it.
+// mostOf is the most that an amount of a row not answered yet can be; known is false where nothing
+// limits it.
 func (w *Walk) mostOf(b *Block, s *model.Step, a model.Amount) (n int, known bool) {
 	switch {
 	case a.Count != "":
@@ -123,7 +127,8 @@ func (w *Walk) mostOf(b *Block, s *model.Step, a model.Amount) (n int, known boo
 	return 0, false
 }
 
-// perhapsMoved books what was counted beyond the book by the rows that may have moved it: passed again, they move it no second time.
+// perhapsMoved books what was counted beyond the book by the rows that may have moved it: passed
+// again, they move it no second time.
 func (bk *book) perhapsMoved(item string, n int) {
 	for _, by := range bk.perhaps[item].rows {
 		more := min(by.most, n-bk.total(item))

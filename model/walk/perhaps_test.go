@@ -20,7 +20,8 @@ func bins(rows ...model.Step) *model.Procedure {
 		}
 		rows[i].Ask = rows[i].Name
 	}
-	return &model.Procedure{ID: "bins", Title: "Move the bins", Kind: model.Care, Rung: []model.Placed{{Is: "proof"}}, HandsOn: 1, Steps: rows}
+	return &model.Procedure{ID: "bins", Title: "Move the bins", Kind: model.Care,
+		Rung: []model.Placed{{Is: "proof"}}, HandsOn: 1, Steps: rows}
 }
 
 // brokenOff breaks a session off on the page of such care, after its first answers.
@@ -72,13 +73,15 @@ func amounts(item string, n int) map[string]model.Amount {
 	return map[string]model.Amount{item: {N: n}}
 }
 
-// TestACountAfterABrokenPageIsHeldToThePage: between what the book says before its rows and after them any number can be; what
-// no row can have moved is taken only with a word, typed by itself or on the screen of the state.
+// TestACountAfterABrokenPageIsHeldToThePage: between what the book says before its rows and after
+// them any number can be; what no row can have moved is taken only with a word, typed by itself or
+// on the screen of the state.
 func TestACountAfterABrokenPageIsHeldToThePage(t *testing.T) {
 	most := 6
 	out := func(n int) model.Step { return model.Step{Name: "out", Out: amounts("blade", n)} }
 	back := model.Step{Name: "back", Back: amounts("blade", 2)}
-	free := model.Step{Name: "free", Gate: model.Count, Min: new(int), Out: map[string]model.Amount{"blade": {Answer: true}}}
+	free := model.Step{Name: "free", Gate: model.Count, Min: new(int),
+		Out: map[string]model.Amount{"blade": {Answer: true}}}
 	upTo := free
 	upTo.Max = &most
 	for _, c := range []struct {
@@ -87,25 +90,34 @@ func TestACountAfterABrokenPageIsHeldToThePage(t *testing.T) {
 		rows       []model.Step
 		fit, wrong []string
 	}{
-		{"one taken out", 0, []model.Step{out(1), {Name: "look"}}, []string{"0", "1"}, []string{"2", "4"}},
-		{"two rows of one page", 0, []model.Step{out(1), {Name: "out-2", Out: amounts("blade", 2)}}, []string{"0", "2", "3"}, []string{"4"}},
-		{"out, then to be brought back", 1, []model.Step{out(4), back}, []string{"2", "3", "4", "1 back", "1 lost", "5 more"}, []string{"1", "5"}},
-		{"how many is counted there", 0, []model.Step{free, {Name: "look"}}, []string{"0", "3 more"}, []string{"3"}},
-		{"how many is limited there", 0, []model.Step{upTo, {Name: "look"}}, []string{"0", "3", "6"}, []string{"7"}},
+		{"one taken out", 0, []model.Step{out(1), {Name: "look"}}, []string{"0", "1"},
+			[]string{"2", "4"}},
+		{"two rows of one page", 0, []model.Step{out(1), {Name: "out-2", Out: amounts("blade", 2)}},
+			[]string{"0", "2", "3"}, []string{"4"}},
+		{"out, then to be brought back", 1, []model.Step{out(4), back},
+			[]string{"2", "3", "4", "1 back", "1 lost", "5 more"}, []string{"1", "5"}},
+		{"how many is counted there", 0, []model.Step{free, {Name: "look"}},
+			[]string{"0", "3 more"}, []string{"3"}},
+		{"how many is limited there", 0, []model.Step{upTo, {Name: "look"}},
+			[]string{"0", "3", "6"}, []string{"7"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := brokenOff(t, c.answered, c.rows...)
 			asked(t, r, "blade")
 			rows := r.W.StateRows()
-			on := rows[slices.IndexFunc(rows, func(x walk.StateRow) bool { return x.Item == "blade" })]
+			on := rows[slices.IndexFunc(rows, func(x walk.StateRow) bool {
+				return x.Item == "blade"
+			})]
 			said := func(text string) string {
 				one, err := r.W.Answer(r.Context(), text)
 				if err != nil {
 					t.Fatal(err)
 				}
-				all, err := r.W.AnswerStates(r.Context(), []walk.StateAnswer{{Item: on.Item, Text: text}})
+				all, err := r.W.AnswerStates(r.Context(),
+					[]walk.StateAnswer{{Item: on.Item, Text: text}})
 				if err != nil || all.Refusal != one.Refusal {
-					t.Errorf("%q by itself: %q; on the screen of the state: %q, %v", text, one.Refusal, all.Refusal, err)
+					t.Errorf("%q by itself: %q; on the screen of the state: %q, %v", text,
+						one.Refusal, all.Refusal, err)
 				}
 				return one.Refusal
 			}
@@ -123,9 +135,11 @@ func TestACountAfterABrokenPageIsHeldToThePage(t *testing.T) {
 	}
 }
 
-// TestWhatABrokenPageMovedIsAskedUntilItIsCounted: broken off again before it was counted, it is asked for again.
+// TestWhatABrokenPageMovedIsAskedUntilItIsCounted: broken off again before it was counted, it is
+// asked for again.
 func TestWhatABrokenPageMovedIsAskedUntilItIsCounted(t *testing.T) {
-	r := brokenOff(t, 0, model.Step{Name: "out", Out: amounts("blade", 1)}, model.Step{Name: "look"})
+	r := brokenOff(t, 0, model.Step{Name: "out", Out: amounts("blade", 1)},
+		model.Step{Name: "look"})
 	breakOff(t, r)
 	asked(t, r, "blade")
 	say(t, r, "1")

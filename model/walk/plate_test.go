@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestABareMainsBedIsUnplugged: with the plate off the terminals of a bed on mains lie open to a hand, and the switch of a
-// machine parts one pole at best (common practice).
+// TestABareMainsBedIsUnplugged: with the plate off the terminals of a bed on mains lie open to a
+// hand, and the switch of a machine parts one pole at best (common practice).
 func TestABareMainsBedIsUnplugged(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, machineKinds[2]...), "plate-wash")
@@ -27,8 +27,9 @@ func TestABareMainsBedIsUnplugged(t *testing.T) {
 	}
 }
 
-// TestGlassIsNeverBent: spring steel is bent to let a print go; glass and every other rigid plate breaks. It comes off a
-// cold bed, and chipped or cracked it is out of use (common practice; the figure of 35 °C is from memory).
+// TestGlassIsNeverBent: spring steel is bent to let a print go; glass and every other rigid plate
+// breaks. It comes off a cold bed, and chipped or cracked it is out of use (common practice; the
+// figure of 35 °C is from memory).
 func TestGlassIsNeverBent(t *testing.T) {
 	lib := library(t)
 	for _, plate := range []string{"glass", "other rigid plate"} {
@@ -60,8 +61,8 @@ func TestGlassIsNeverBent(t *testing.T) {
 	}
 }
 
-// TestABrokenPlateOnlyCovers: found broken once washed, it goes back as a cover and the machine is stopped, unless a sound
-// one goes in.
+// TestABrokenPlateOnlyCovers: found broken once washed, it goes back as a cover and the machine is
+// stopped, unless a sound one goes in.
 func TestABrokenPlateOnlyCovers(t *testing.T) {
 	lib := library(t)
 	for answer, stops := range map[string]bool{"sound plate": false, "the broken one": true} {

@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// Card gives the neighbouring plain confirms round the current step, for a screen that shows them as one
-// card; one alone is no card. Each tick is an entry of its own.
+// Card gives the neighbouring plain confirms round the current step, for a screen that shows them
+// as one card; one alone is no card. Each tick is an entry of its own.
 func (at *progress) Card() []CardLine {
 	b, s := at.Block(), at.Step()
 	if s == nil || !plain(b.Proc, s, at.StepAt) {
@@ -38,7 +38,8 @@ func card(lines []CardLine) []CardLine {
 }
 
 func plain(p *model.Procedure, s *model.Step, i int) bool {
-	return s.Gate == model.Confirm && s.Fastener == nil && !s.Own && len(s.Out)+len(s.Back)+len(s.In)+len(s.Taken)+len(s.Set)+len(s.Starts) == 0 &&
+	return s.Gate == model.Confirm && s.Fastener == nil && !s.Own && len(s.Out)+len(s.Back)+
+		len(s.In)+len(s.Taken)+len(s.Set)+len(s.Starts) == 0 &&
 		len(CautionsFor(p, s, i == 0)) == 0
 }
 
@@ -48,8 +49,8 @@ type CardLine struct {
 	Done bool // ticked already
 }
 
-// CautionsFor gives the cautions that stand before a step; those tied to no step stand before the first.
-// The gravest comes first.
+// CautionsFor gives the cautions that stand before a step; those tied to no step stand before the
+// first. The gravest comes first.
 func CautionsFor(p *model.Procedure, s *model.Step, isFirst bool) []model.Caution {
 	var out []model.Caution
 	for _, c := range p.Cautions {
@@ -57,7 +58,9 @@ func CautionsFor(p *model.Procedure, s *model.Step, isFirst bool) []model.Cautio
 			out = append(out, c)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b model.Caution) int { return grave(a.Signal) - grave(b.Signal) })
+	slices.SortStableFunc(out, func(a, b model.Caution) int {
+		return grave(a.Signal) - grave(b.Signal)
+	})
 	return out
 }
 
@@ -80,7 +83,8 @@ func (at *progress) Progress() (done, all int) {
 	for bi, b := range at.Blocks {
 		for _, s := range b.Proc.Steps {
 			passed := at.passed[stepKey(b.key, s.Name)] && b.key != ""
-			if bi >= at.Cur && !passed && s.Only.Step != "" && (b.key == "" || !at.applies(b, s.Only)) {
+			if bi >= at.Cur && !passed && s.Only.Step != "" &&
+				(b.key == "" || !at.applies(b, s.Only)) {
 				continue
 			}
 			if bi < at.Cur && !passed {

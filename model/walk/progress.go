@@ -23,8 +23,9 @@ type progress struct {
 	occur   map[string]int       // how many blocks of a procedure are over, by its id
 	begunAt map[string]int       // by block key: ordinal of its first step
 	parked  map[string]string    // by block key: why a procedure under way waits
-	cutOff  map[string]time.Time // steps that were passed and are asked again, and when they were broken off
-	lastKey string               // the step passed last
+	// steps that were passed and are asked again, and when they were broken off
+	cutOff  map[string]time.Time
+	lastKey string // the step passed last
 }
 
 // blockOf is the block of a renewal, nil where there is none.
@@ -42,7 +43,9 @@ func (at *progress) blockOf(r *renewal) *Block {
 // begun tells whether a step of a block ahead was passed.
 func (at *progress) begun(b *Block) bool {
 	key := blockKey(b.ID, at.occur[b.ID])
-	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { return at.passed[stepKey(key, s.Name)] })
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
+		return at.passed[stepKey(key, s.Name)]
+	})
 }
 
 // nextStep is the index of the first step from i on that applies and is not passed.
@@ -107,11 +110,13 @@ func (at *progress) tried(m *model.Miss) (holds *model.Miss, asFound bool) {
 		if at.tries[at.here()] < tries {
 			return m, false
 		}
-		if s := at.Step(); m.Else == nil && (at.Block().Kind == model.BlockSetUp || s.Own || s.Gate == model.State) {
+		if s := at.Step(); m.Else == nil && (at.Block().Kind == model.BlockSetUp || s.Own ||
+			s.Gate == model.State) {
 			return m, false
 		}
 		if m.Else == nil {
-			return &model.Miss{Then: model.ThenNote, Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
+			return &model.Miss{Then: model.ThenNote,
+				Say: strings.TrimSpace(m.Say + " Noted as found after several tries.")}, true
 		}
 		m = m.Else
 	}
@@ -154,7 +159,8 @@ func (at *progress) Next(n int) []string {
 		return nil
 	}
 	var out []string
-	for i := at.nextStep(b, at.StepAt+1); i < len(b.Proc.Steps) && len(out) < n; i = at.nextStep(b, i+1) {
+	for i := at.nextStep(b, at.StepAt+1); i < len(b.Proc.Steps) &&
+		len(out) < n; i = at.nextStep(b, i+1) {
 		out = append(out, b.Proc.Steps[i].Do)
 	}
 	for i := at.Cur + 1; i < len(at.Blocks) && len(out) < n; i++ {

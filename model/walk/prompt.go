@@ -21,11 +21,12 @@ const (
 	AskZero   PromptKind = "zero"   // bring back what is still out or in, then count what is left
 	AskFind   PromptKind = "find"   // a piece is missing
 	AskEnd    PromptKind = "end"    // how the old part was
-	AskLack   PromptKind = "lack"   // something to lay out is not there: which, and what to do without it
-	AskStep   PromptKind = "step"
-	AskWait   PromptKind = "wait" // a wait stands before the next step
-	AskNone   PromptKind = "none" // nothing: Auto goes on by itself
-	AskOver   PromptKind = "over" // the session has ended
+	// something to lay out is not there: which, and what to do without it
+	AskLack PromptKind = "lack"
+	AskStep PromptKind = "step"
+	AskWait PromptKind = "wait" // a wait stands before the next step
+	AskNone PromptKind = "none" // nothing: Auto goes on by itself
+	AskOver PromptKind = "over" // the session has ended
 )
 
 // Prompt is what stands before the person.
@@ -92,7 +93,8 @@ func (w *Walk) stepPrompt(now time.Time) Prompt {
 		return Prompt{Kind: AskNone}
 	}
 	if r := w.standing(now); r != nil {
-		return Prompt{Kind: AskWait, Block: b, Step: s, Wait: r, Left: r.Until.Sub(now), Question: r.Why}
+		return Prompt{Kind: AskWait, Block: b, Step: s, Wait: r, Left: r.Until.Sub(now),
+			Question: r.Why}
 	}
 	if s.Gate == model.Wait {
 		if v := w.shuts(s); v != "" {
@@ -102,11 +104,12 @@ func (w *Walk) stepPrompt(now time.Time) Prompt {
 		}
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
-	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings), Options: words(s, w.Begun.Settings), Unit: s.Unit}
+	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings),
+		Options: words(s, w.Begun.Settings), Unit: s.Unit}
 }
 
-// Interrupted tells whether over half an hour has gone by with no answer and no wait running: then the
-// state of the machine counts as unknown.
+// Interrupted tells whether over half an hour has gone by with no answer and no wait running: then
+// the state of the machine counts as unknown.
 func (w *Walk) Interrupted(now time.Time) bool {
 	last := w.LastAt
 	for _, r := range w.Waits {
@@ -127,7 +130,9 @@ func (w *Walk) standing(now time.Time) *Running {
 		}
 		here := r.Key == w.here()
 		named := r.Block == b.key && r.Before == s.Name
-		power := r.Before == "power" && (b.ID == plugIn || (s.Gate == model.State && s.Variable == model.Power && s.Value == model.On))
+		power := r.Before == "power" &&
+			(b.ID == plugIn || (s.Gate == model.State && s.Variable == model.Power &&
+				s.Value == model.On))
 		if here || named || power {
 			return r
 		}
@@ -146,7 +151,8 @@ func (w *Walk) shuts(s *model.Step) model.Variable {
 	return model.Top
 }
 
-// blocking is a ledger item that must be brought back before the current step or the end, "" if none.
+// blocking is a ledger item that must be brought back before the current step or the end, "" if
+// none.
 func (w *Walk) blocking() string {
 	b, s := w.Block(), w.Step()
 	l := w.Ledger()
@@ -159,7 +165,9 @@ func (w *Walk) blocking() string {
 	}
 	if closes(b) {
 		opened := plan.OpenedNames(w.setups)
-		if item := first(l, func(item string) bool { return slices.Contains(opened, strings.TrimPrefix(item, insidePrefix)) }); item != "" {
+		if item := first(l, func(item string) bool {
+			return slices.Contains(opened, strings.TrimPrefix(item, insidePrefix))
+		}); item != "" {
 			return item
 		}
 	}
@@ -170,8 +178,8 @@ func (w *Walk) blocking() string {
 	return ""
 }
 
-// closes tells whether a set-up action puts something back over what care may have left out: what is out
-// is brought back before that, not after.
+// closes tells whether a set-up action puts something back over what care may have left out: what
+// is out is brought back before that, not after.
 func closes(b *Block) bool {
 	c := b.Proc.Change
 	if b.Kind != model.BlockSetUp || c == nil {
@@ -184,8 +192,8 @@ func closes(b *Block) bool {
 	return false
 }
 
-// owner is the block whose owned exception the current step runs under, or the set-up action that brings power
-// over the blocks of a gantry; "" for none.
+// owner is the block whose owned exception the current step runs under, or the set-up action that
+// brings power over the blocks of a gantry; "" for none.
 func (w *Walk) owner() string {
 	if b, s := w.Block(), w.Step(); s != nil && (s.Own || plan.PassesBlocks(w.Features(), b.ID)) {
 		return b.ID
@@ -193,8 +201,8 @@ func (w *Walk) owner() string {
 	return ""
 }
 
-// mayRemain tells what an owned exception lets stand out or in while power is on: what it names, and what
-// the set-up actions took out, for its block was entered with the machine open.
+// mayRemain tells what an owned exception lets stand out or in while power is on: what it names,
+// and what the set-up actions took out, for its block was entered with the machine open.
 func (g *given) mayRemain(owner string) func(item string) bool {
 	e, _ := model.ExceptionOf(owner)
 	opened := plan.OpenedNames(g.setups)
@@ -203,9 +211,11 @@ func (g *given) mayRemain(owner string) func(item string) bool {
 			return true
 		}
 		if name, ok := strings.CutPrefix(item, insidePrefix); ok {
-			return slices.Contains(e.Inside, name) || name == "blocks" && plan.PassesBlocks(g.Features(), owner)
+			return slices.Contains(e.Inside, name) || name == "blocks" &&
+				plan.PassesBlocks(g.Features(), owner)
 		}
-		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) || (e.Power && item == "oil")
+		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
+			(e.Power && item == "oil")
 	}
 }
 
@@ -219,7 +229,10 @@ func closesUp(b *Block) bool {
 }
 
 func sets(b *Block, flag string) bool {
-	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool { _, ok := s.Set[flag]; return ok })
+	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
+		_, ok := s.Set[flag]
+		return ok
+	})
 }
 
 // first is the first item of a ledger, in a fixed order, that may not remain; a strand left in the
@@ -244,7 +257,8 @@ func first(l model.Ledger, may func(string) bool) string {
 }
 
 func (g *given) statePrompt(v model.Variable) Prompt {
-	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, g.Begun.Settings), Options: slices.Clone(model.Values[v])}
+	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, g.Begun.Settings),
+		Options: slices.Clone(model.Values[v])}
 	if v == model.Bed {
 		p.Question = "Bed: high, low (at rest on its stops) or on blocks?"
 		if g.bedWord() == "gantry" {
@@ -313,7 +327,8 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 		name = item
 	}
 	if k == AskZero {
-		p.Question = fmt.Sprintf("%s: %d still %s. Put it right, then count what is left", name, p.Want, where)
+		p.Question = fmt.Sprintf("%s: %d still %s. Put it right, then count what is left", name,
+			p.Want, where)
 		return p
 	}
 	if item == blocksItem && w.stands {
@@ -330,7 +345,8 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 }
 
 func question(s *model.Step, settings map[string]string) string {
-	if s.Gate == model.State && s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] == "" {
+	if s.Gate == model.State && s.Variable == model.Power && s.Value == model.Unplugged &&
+		settings["plug-tag"] == "" {
 		return "Power"
 	}
 	if s.Ask != "" {

@@ -7,28 +7,34 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// Set-up actions that the walk knows by name; those without a change of state it puts in where they are needed.
+// Set-up actions that the walk knows by name; those without a change of state it puts in where they
+// are needed.
 const (
 	plugIn      = "plug-in"
 	switchOn    = "switch-on"
 	sensorProof = "sensor-proof" // a temperature sensor that was parted, seen to read true
 )
 
-// HeatOff is the set-up action by which every heater's target is read as zero, before a machine is handed back.
+// HeatOff is the set-up action by which every heater's target is read as zero, before a machine is
+// handed back.
 const HeatOff = "heat-off"
 
-// EndsWithTargets tells whether a session with such a block comes to HeatOff: it is the paper, or it heats.
+// EndsWithTargets tells whether a session with such a block comes to HeatOff: it is the paper, or
+// it heats.
 func EndsWithTargets(p *model.Procedure) bool {
 	if p == nil {
 		return false
 	}
 	hot := func(l model.Left) bool { return l.Variable == model.Heat && l.Is == model.Hot }
-	return isPaper(p) || p.Change != nil && p.Change.Variable == model.Heat && p.Change.To == model.Hot ||
-		slices.ContainsFunc(p.Leave, hot) || slices.ContainsFunc(p.Steps, func(s model.Step) bool { return drives(&s) })
+	return isPaper(p) || p.Change != nil && p.Change.Variable == model.Heat &&
+		p.Change.To == model.Hot ||
+		slices.ContainsFunc(p.Leave, hot) || slices.ContainsFunc(p.Steps, func(s model.Step) bool {
+		return drives(&s)
+	})
 }
 
-// proveSensor puts the proof of the sensor behind switching on. It asks for heat, so a gantry that stands on its blocks
-// is lifted off them first.
+// proveSensor puts the proof of the sensor behind switching on. It asks for heat, so a gantry that
+// stands on its blocks is lifted off them first.
 func (w *Walk) proveSensor(done *Block) {
 	act := w.setUp(sensorProof)
 	if done.ID != switchOn || !w.unproven() || act == nil {
@@ -39,26 +45,33 @@ func (w *Walk) proveSensor(done *Block) {
 		at++
 	}
 	add := []*Block{newBlock(model.BlockSetUp, act)}
-	if free := w.setUp(plan.GantryFree); at == w.Cur && free != nil && w.total(insidePrefix+"blocks") > 0 {
-		add = []*Block{newBlock(model.BlockSetUp, free), add[0]} // it was switched on for the proof alone
+	if free := w.setUp(plan.GantryFree); at == w.Cur && free != nil &&
+		w.total(insidePrefix+"blocks") > 0 {
+		// it was switched on for the proof alone
+		add = []*Block{newBlock(model.BlockSetUp, free), add[0]}
 	}
 	w.Blocks = slices.Insert(w.Blocks, at, add...)
 }
 
-// afterWork is the paper as far as a session needs it: where no care was done, nothing was opened and nothing is out, only how
-// the machine is handed back is asked.
+// afterWork is the paper as far as a session needs it: where no care was done, nothing was opened
+// and nothing is out, only how the machine is handed back is asked.
 func (w *Walk) afterWork(p *model.Procedure) *model.Procedure {
 	if !w.Ledger().Empty() || slices.ContainsFunc(w.Blocks[:min(w.Cur, len(w.Blocks))], w.worked) {
 		return p
 	}
 	q := *p
-	q.Steps = slices.DeleteFunc(slices.Clone(p.Steps), func(s model.Step) bool { return s.AfterWork })
+	q.Steps = slices.DeleteFunc(slices.Clone(p.Steps), func(s model.Step) bool {
+		return s.AfterWork
+	})
 	return &q
 }
 
-// worked tells whether a person answered any step of a block that works at the machine, or opens it.
+// worked tells whether a person answered any step of a block that works at the machine, or opens
+// it.
 func (at *progress) worked(b *Block) bool {
-	opens := b.Proc.Change != nil && slices.Contains([]model.Variable{model.Cover, model.Top, model.Changer, model.Door}, b.Proc.Change.Variable)
+	opens := b.Proc.Change != nil &&
+		slices.Contains([]model.Variable{model.Cover, model.Top, model.Changer, model.Door},
+			b.Proc.Change.Variable)
 	if !opens && (b.Kind != model.BlockCare || b.Proc.Kind == model.Bookend) {
 		return false
 	}
@@ -68,8 +81,8 @@ func (at *progress) worked(b *Block) bool {
 	})
 }
 
-// withTargets puts the reading of every heater's target before the state a machine is handed back in is named, at the
-// end of the paper where it is not named. Without power there is none.
+// withTargets puts the reading of every heater's target before the state a machine is handed back
+// in is named, at the end of the paper where it is not named. Without power there is none.
 func (w *Walk) withTargets(p *model.Procedure) *model.Procedure {
 	act := w.setUp(HeatOff)
 	if act == nil || w.powerless() || w.powerLocked() {
@@ -86,7 +99,8 @@ func (w *Walk) withTargets(p *model.Procedure) *model.Procedure {
 	return &q
 }
 
-// rereadTargets forgets that the targets were read in paper that is under way: after a break it says nothing.
+// rereadTargets forgets that the targets were read in paper that is under way: after a break it
+// says nothing.
 func (w *Walk) rereadTargets() {
 	b, act := w.Block(), w.setUp(HeatOff)
 	if b == nil || act == nil || !isPaper(b.Proc) {
@@ -97,7 +111,8 @@ func (w *Walk) rereadTargets() {
 	}
 }
 
-// targetsAtEnd lays the reading of the targets behind the last block of a session that heated and has no paper.
+// targetsAtEnd lays the reading of the targets behind the last block of a session that heated and
+// has no paper.
 func (w *Walk) targetsAtEnd() bool {
 	act := w.setUp(HeatOff)
 	if act == nil || !w.targets || w.powerless() || w.powerLocked() || w.needs {

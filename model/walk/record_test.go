@@ -13,7 +13,8 @@ import (
 func TestNothingIsPutBackByFailing(t *testing.T) {
 	lib := library(t)
 	for _, c := range []struct{ id, step, answer, item string }{
-		{"screws-oil", "plate-back", "fail", "plate"}, {"blade-check", "fit-same", "fail", "blade"}, {"filter-swap", "fit", "fail", "filter holder"},
+		{"screws-oil", "plate-back", "fail", "plate"}, {"blade-check", "fit-same", "fail", "blade"},
+		{"filter-swap", "fit", "fail", "filter holder"},
 	} {
 		t.Run(c.id, func(t *testing.T) {
 			r := begin(t, lib, machine(lib, "full"), c.id)
@@ -60,18 +61,21 @@ func TestAnOwnedStepIsNeverPassedAsFound(t *testing.T) {
 	}
 }
 
-// TestARepeatedReadingIsHeldToTheOldRecord: a belt off its record does not pass by being read off twice, nor is one refused
-// because it was misread before; what stood on record when the session began is the measure.
+// TestARepeatedReadingIsHeldToTheOldRecord: a belt off its record does not pass by being read off
+// twice, nor is one refused because it was misread before; what stood on record when the session
+// began is the measure.
 func TestARepeatedReadingIsHeldToTheOldRecord(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, machineKinds[1]...)
-	m.Values = map[string][]model.Recorded{"belt x": {{At: start.AddDate(0, -1, 0), Value: 100, Unit: "Hz"}}}
+	m.Values = map[string][]model.Recorded{"belt x": {{At: start.AddDate(0, -1, 0), Value: 100,
+		Unit: "Hz"}}}
 	r := begin(t, lib, m, "belts-reset")
 	reach(t, r, "belts-reset", "hz-x")
 	read := func(text string, v float64) {
 		say(t, r, text)
 		say(t, r, text) // a number out of range is taken when it is typed again
-		m.Values["belt x"] = append(m.Values["belt x"], model.Recorded{At: r.Now, Value: v, Unit: "Hz"})
+		m.Values["belt x"] = append(m.Values["belt x"],
+			model.Recorded{At: r.Now, Value: v, Unit: "Hz"})
 	}
 	read("130", 130)
 	reach(t, r, "belts-reset", "hz-x") // once more from the start
@@ -98,7 +102,9 @@ func TestAProofSkippedOrFailedIsNotPaid(t *testing.T) {
 			if slices.Contains(careOf(&r.J, "proved"), "camera-clean") {
 				t.Error("the proof is on record as paid")
 			}
-			if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Finding != nil && e.Finding.Procedure == "camera-clean" }) {
+			if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+				return e.Finding != nil && e.Finding.Procedure == "camera-clean"
+			}) {
 				t.Error("and nothing stands that says so")
 			}
 		})
@@ -128,8 +134,8 @@ func TestAPartIsRenewedOnceItIsIn(t *testing.T) {
 	}
 }
 
-// TestASwapAndItsCareAreOneAction: how the old part was is asked at the end; then swap, care and stock are
-// written together, once, so that a strike takes them together.
+// TestASwapAndItsCareAreOneAction: how the old part was is asked at the end; then swap, care and
+// stock are written together, once, so that a strike takes them together.
 func TestASwapAndItsCareAreOneAction(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
@@ -148,7 +154,8 @@ func TestASwapAndItsCareAreOneAction(t *testing.T) {
 		}
 	}
 	for _, e := range r.J.Entries {
-		if e.Swap != nil || e.Stock != nil || e.Care != nil && e.Care.Procedure == "blade-check" && e.Care.Outcome == "done" {
+		if e.Swap != nil || e.Stock != nil || e.Care != nil && e.Care.Procedure == "blade-check" &&
+			e.Care.Outcome == "done" {
 			kinds[e.Kind]++
 			if e.Action != action {
 				t.Errorf("%s stands apart from the swap", e.Kind)

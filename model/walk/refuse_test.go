@@ -47,17 +47,25 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 	for _, c := range []struct {
 		name, ids, block, step, answer, want string
 	}{
-		{"confirm", "rods-wipe", "rods-wipe", "dampen", "maybe", "Answer ok once it is done, or fail"},
+		{"confirm", "rods-wipe", "rods-wipe", "dampen", "maybe",
+			"Answer ok once it is done, or fail"},
 		{"state, the wrong plug", "rods-wipe", "unplug", "plug", "H7", "this machine's is another"},
-		{"state, the word where a tag is", "rods-wipe", "unplug", "plug", "unplugged", "type its id"},
-		{"state, as it must not be", "screws-oil", "screws-oil", "jog-up", "low", "it must be high"},
-		{"measure, too hot", "rods-wipe", "cool", "hot-end", "52 °C", "Read 52 °C. Must be 45 °C or less"},
+		{"state, the word where a tag is", "rods-wipe", "unplug", "plug", "unplugged",
+			"type its id"},
+		{"state, as it must not be", "screws-oil", "screws-oil", "jog-up", "low",
+			"it must be high"},
+		{"measure, too hot", "rods-wipe", "cool", "hot-end", "52 °C",
+			"Read 52 °C. Must be 45 °C or less"},
 		{"measure, the wrong unit", "rods-wipe", "cool", "hot-end", "40 mm", "in °C, not mm"},
 		{"measure, no number", "rods-wipe", "cool", "hot-end", "cold", "Type the value in °C"},
-		{"measure, read two ways", "rods-wipe", "cool", "hot-end", "12,345 °C", `"12,345" can be 12345 or 12.345: type 12345, or 12.3450 for the smaller one`},
-		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine", "Answer sound, worn or torn"},
-		{"count, one short", "belts-reset", "belts-reset", "count-snug", "3", "You count 3, and that is another number"},
-		{"count, not a number", "belts-reset", "belts-reset", "count-snug", "all", "a whole number"},
+		{"measure, read two ways", "rods-wipe", "cool", "hot-end", "12,345 °C",
+			`"12,345" can be 12345 or 12.345: type 12345, or 12.3450 for the smaller one`},
+		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine",
+			"Answer sound, worn or torn"},
+		{"count, one short", "belts-reset", "belts-reset", "count-snug", "3",
+			"You count 3, and that is another number"},
+		{"count, not a number", "belts-reset", "belts-reset", "count-snug", "all",
+			"a whole number"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := begin(t, lib, m, c.ids)
@@ -80,11 +88,13 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 // TestMeasureInEveryNotation gives one temperature in the ways people write it.
 func TestMeasureInEveryNotation(t *testing.T) {
 	lib := library(t)
-	for text, want := range map[string]float64{"31,5": 31.5, "31.5 °C": 31.5, "31,50°C": 31.5, "31.1250": 31.125} {
+	for text, want := range map[string]float64{"31,5": 31.5, "31.5 °C": 31.5, "31,50°C": 31.5,
+		"31.1250": 31.125} {
 		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
 		reach(t, r, "cool", "hot-end")
 		rep := say(t, r, text)
-		if rep.Refusal != "" || len(rep.Facts) == 0 || rep.Facts[0].Walk.Number == nil || *rep.Facts[0].Walk.Number != want {
+		if rep.Refusal != "" || len(rep.Facts) == 0 || rep.Facts[0].Walk.Number == nil ||
+			*rep.Facts[0].Walk.Number != want {
 			t.Errorf("%q is taken as %+v: %s", text, rep.Facts, rep.Refusal)
 		}
 	}
@@ -106,7 +116,8 @@ func TestWaitsRunByTheClockAndNoneThatKeepsSafeIsCut(t *testing.T) {
 			if rep := say(t, r, "cut"); !strings.Contains(rep.Refusal, "Say why") && !safe {
 				t.Errorf("cut without a reason: %q", rep.Refusal)
 			}
-			if rep := say(t, r, "cut it is late"); safe != strings.Contains(rep.Refusal, "by the clock") {
+			if rep := say(t, r, "cut it is late"); safe != strings.Contains(rep.Refusal,
+				"by the clock") {
 				t.Errorf("cutting %q: %q", p.Wait.Why, rep.Refusal)
 			}
 			if airing && r.W.Believed[model.Vapour] != "drying" {
@@ -127,8 +138,8 @@ func TestWaitsRunByTheClockAndNoneThatKeepsSafeIsCut(t *testing.T) {
 	finish(t, r)
 }
 
-// TestStopFindingOnAnOpenMachine takes a stop miss with the machine open: nothing more is done, it is
-// closed without power and tagged.
+// TestStopFindingOnAnOpenMachine takes a stop miss with the machine open: nothing more is done, it
+// is closed without power and tagged.
 func TestStopFindingOnAnOpenMachine(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check", "fans-blow")
@@ -163,7 +174,8 @@ func finishStopped(t *testing.T, r *walktest.Run) {
 		if p.Kind == walk.AskOver {
 			return
 		}
-		if p.Kind == walk.AskStep && p.Step.Gate == model.State && p.Step.Variable == model.Power && p.Step.Value == "on" {
+		if p.Kind == walk.AskStep && p.Step.Gate == model.State && p.Step.Variable == model.Power &&
+			p.Step.Value == "on" {
 			t.Fatal("the closing of a stopped machine asks for power")
 		}
 		if _, err := r.Step(); err != nil {
@@ -209,7 +221,8 @@ func TestGivenUpLeavesLedgerAndTag(t *testing.T) {
 	if err := r2.Begin(s); err != nil {
 		t.Fatal(err)
 	}
-	was := model.Condition{"power": "unplugged", "heat": "cold", "filament": "unloaded", "cover": "on", "top": "off", "changer": "detached", "bed": "low", "door": "open"}
+	was := model.Condition{"power": "unplugged", "heat": "cold", "filament": "unloaded",
+		"cover": "on", "top": "off", "changer": "detached", "bed": "low", "door": "open"}
 	for r2.W.Prompt(r2.Now).Kind == walk.AskState {
 		v := r2.W.Prompt(r2.Now).Variable
 		say(t, r2, asItWas(r2, v, was[v]))
@@ -231,17 +244,20 @@ func TestSkipAndLeaveNeedAReason(t *testing.T) {
 		t.Fatal("nothing is left and it goes on")
 	}
 	sum := walk.Summarise(r.W)
-	if len(sum.Left) != 1 || !strings.Contains(sum.Left[0], "the lid is stuck") || len(sum.Findings) != 1 {
+	if len(sum.Left) != 1 || !strings.Contains(sum.Left[0], "the lid is stuck") ||
+		len(sum.Findings) != 1 {
 		t.Errorf("the summary says %+v", sum)
 	}
 }
 
-// TestRandomAnswers walks with answers of every kind, good and bad, and interruptions: it never panics,
-// power never comes on with something out or in, and what is written always loads to the same stand.
+// TestRandomAnswers walks with answers of every kind, good and bad, and interruptions: it never
+// panics, power never comes on with something out or in, and what is written always loads to the
+// same stand.
 func TestRandomAnswers(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	words := []string{"ok", "fail", "back", "0", "1", "2", "4", "9", "50", "-3", "on", "off", "unplugged", "H1", "cold", "25 °C", "", "pause",
+	words := []string{"ok", "fail", "back", "0", "1", "2", "4", "9", "50", "-3", "on", "off",
+		"unplugged", "H1", "cold", "25 °C", "", "pause",
 		"skip no time", "leave no time", "cut no time", "note hm", "found", "not found", "worn", "lost", "3 lost", "3 back", "5 more", "0 lost"}
 	rapid.Check(t, func(rt *rapid.T) {
 		r := begin(t, lib, m, "belts-reset", "blade-check", "rods-wipe", "screws-oil")
@@ -265,7 +281,8 @@ func TestRandomAnswers(t *testing.T) {
 					r.Now = r.Now.Add(time.Hour)
 				}
 			default:
-				if over, err := r.Step(); err != nil && !strings.Contains(err.Error(), "was to pass") {
+				if over, err := r.Step(); err != nil &&
+					!strings.Contains(err.Error(), "was to pass") {
 					rt.Fatal(err)
 				} else if over {
 					return
@@ -285,7 +302,8 @@ func invariants(rt *rapid.T, r *walktest.Run) {
 	if powered && r.W.Believed[model.Vapour] == "drying" && b != nil && b.Kind == "care" {
 		rt.Fatalf("care under power with vapour in the air at %s", r.W.Position())
 	}
-	if s := r.W.Step(); powered && s != nil && b.Kind == "care" && !s.Own && len(l.Flags["belts"]) > 0 && b.Proc.Require[model.Power] == "on" {
+	if s := r.W.Step(); powered && s != nil && b.Kind == "care" && !s.Own &&
+		len(l.Flags["belts"]) > 0 && b.Proc.Require[model.Power] == "on" {
 		rt.Fatalf("powered care with loose belts at %s/%s", b.ID, s.Name)
 	}
 }
@@ -296,7 +314,9 @@ func loadsTheSame(rt *rapid.T, r *walktest.Run) {
 	if err != nil {
 		rt.Fatal(err)
 	}
-	if again.Position() != r.W.Position() || walk.LedgerLine(again.Ledger()) != walk.LedgerLine(l) || walk.StateLine(again) != walk.StateLine(r.W) {
-		rt.Fatalf("loaded anew it stands at %s with %q, not at %s with %q", again.Position(), walk.LedgerLine(again.Ledger()), r.W.Position(), walk.LedgerLine(l))
+	if again.Position() != r.W.Position() || walk.LedgerLine(again.Ledger()) != walk.LedgerLine(
+		l) || walk.StateLine(again) != walk.StateLine(r.W) {
+		rt.Fatalf("loaded anew it stands at %s with %q, not at %s with %q", again.Position(),
+			walk.LedgerLine(again.Ledger()), r.W.Position(), walk.LedgerLine(l))
 	}
 }

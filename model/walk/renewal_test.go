@@ -21,8 +21,8 @@ func mayHold(t *testing.T, r *walktest.Run, answer string) {
 	t.Fatalf("%q is asked again and again after %q", at, answer)
 }
 
-// TestARodsEndsAreCountedAndWhatItCarriesIsHeld: a bed or beam tips when its rod is drawn (common practice), and a rod
-// whose end screws stay behind in the tray walks out of its seat.
+// TestARodsEndsAreCountedAndWhatItCarriesIsHeld: a bed or beam tips when its rod is drawn (common
+// practice), and a rod whose end screws stay behind in the tray walks out of its seat.
 func TestARodsEndsAreCountedAndWhatItCarriesIsHeld(t *testing.T) {
 	lib := library(t)
 	at := func(step string) *walktest.Run {
@@ -73,8 +73,8 @@ func finished(t *testing.T, r *walktest.Run) []string {
 	return out
 }
 
-// TestNoRenewalBeginsWithHalfOfWhatItTakes: both sides of an axis and both belts of a pair go together, so one alone opens
-// nothing (common practice).
+// TestNoRenewalBeginsWithHalfOfWhatItTakes: both sides of an axis and both belts of a pair go
+// together, so one alone opens nothing (common practice).
 func TestNoRenewalBeginsWithHalfOfWhatItTakes(t *testing.T) {
 	lib := library(t)
 	for _, x := range [][2]string{{"bearing-swap", "stock"}, {"belt-swap", "stock-pair"}} {
@@ -127,8 +127,9 @@ func TestWithoutABlockNobodyReachesBelowTheBed(t *testing.T) {
 	}
 }
 
-// TestACarbonRodIsFeltByABudFirst: a frayed one drives splinters through glove and wipe, so no hand and no wipe goes along
-// it; where plug, door, top and window cannot be as they must there is no solvent.
+// TestACarbonRodIsFeltByABudFirst: a frayed one drives splinters through glove and wipe, so no hand
+// and no wipe goes along it; where plug, door, top and window cannot be as they must there is no
+// solvent.
 func TestACarbonRodIsFeltByABudFirst(t *testing.T) {
 	lib := library(t)
 	p := lib.Get("rods-wipe").For(model.NewFeatureSet("rods-carbon", "bush-polymer"), nil)
@@ -152,7 +153,8 @@ func TestACarbonRodIsFeltByABudFirst(t *testing.T) {
 	}
 }
 
-// TestARoundedPadOrPlateScrewRenewsNothing: what is out goes back by count, and nothing counts as new or as done.
+// TestARoundedPadOrPlateScrewRenewsNothing: what is out goes back by count, and nothing counts as
+// new or as done.
 func TestARoundedPadOrPlateScrewRenewsNothing(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "wiper-check")
@@ -189,7 +191,8 @@ func TestARoundedPadOrPlateScrewRenewsNothing(t *testing.T) {
 	}
 }
 
-// TestAFilterThatStandsProudHasAWayOut: tried again three times it is in all the same, off the stock, and on record as a finding.
+// TestAFilterThatStandsProudHasAWayOut: tried again three times it is in all the same, off the
+// stock, and on record as a finding.
 func TestAFilterThatStandsProudHasAWayOut(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "filter-swap")
@@ -201,12 +204,15 @@ func TestAFilterThatStandsProudHasAWayOut(t *testing.T) {
 		t.Fatal("after four tries it is asked for again")
 	}
 	finish(t, r)
-	if !r.W.Ledger().Empty() || !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Swap != nil && e.Swap.Part == "filter" }) {
+	if !r.W.Ledger().Empty() || !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Swap != nil && e.Swap.Part == "filter"
+	}) {
 		t.Errorf("out still: %v; the new filter is not on record", r.W.Ledger())
 	}
 }
 
-// TestABladeThatWillNotComeStaysIn: tried three times the screw goes back over it, nothing is out and none counts as new.
+// TestABladeThatWillNotComeStaysIn: tried three times the screw goes back over it, nothing is out
+// and none counts as new.
 func TestABladeThatWillNotComeStaysIn(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
@@ -227,12 +233,14 @@ func TestABladeThatWillNotComeStaysIn(t *testing.T) {
 	}
 }
 
-// TestTheFirstScrewMayRound: none came out, so none is missing, and nothing is asked for below what is still screwed on.
+// TestTheFirstScrewMayRound: none came out, so none is missing, and nothing is asked for below what
+// is still screwed on.
 func TestTheFirstScrewMayRound(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	m.Settings["gear-plate"] = "plate, 2 mm key"
-	for _, x := range [][5]string{{"gears-blow", "plate-off", "plate-lift", "screws-on", ""}, {"wiper-check", "undo", "old-off", "screws-in", "torn"}} {
+	for _, x := range [][5]string{{"gears-blow", "plate-off", "plate-lift", "screws-on", ""},
+		{"wiper-check", "undo", "old-off", "screws-in", "torn"}} {
 		r := begin(t, lib, m, x[0])
 		if x[4] != "" {
 			reach(t, r, x[0], "judge")
@@ -248,7 +256,8 @@ func TestTheFirstScrewMayRound(t *testing.T) {
 			t.Errorf("%s: %s wants %d", x[0], r.W.Step().Name, n)
 		}
 		say(t, r, "0")
-		if l := r.W.Ledger(); l.Out["gear plate"]+l.Out["gear plate screws"]+l.Out["pad screws"] > 0 {
+		if l := r.W.Ledger(); l.Out["gear plate"]+l.Out["gear plate screws"]+
+			l.Out["pad screws"] > 0 {
 			t.Errorf("%s: still out: %v", x[0], l)
 		}
 		finish(t, r)

@@ -10,10 +10,12 @@ import (
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
 func (w *Walk) wantsPlan() bool {
-	if w.lack != nil || w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() || w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
+	if w.lack != nil || w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() ||
+		w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
 	}
-	return w.needs || w.boundary() && (w.unmet() || w.tooLate() || (len(w.pending) > 0 && !w.careDebt()))
+	return w.needs || w.boundary() &&
+		(w.unmet() || w.tooLate() || (len(w.pending) > 0 && !w.careDebt()))
 }
 
 // unmet tells whether the next block's needs differ from what is believed.
@@ -32,8 +34,8 @@ func (w *Walk) unmet() bool {
 	return !ok
 }
 
-// careDebt tells whether care, set-up actions apart, has something out, in or loose. What set-up actions
-// have out (cover, panels, their screws) the planner sees as state and closes again.
+// careDebt tells whether care, set-up actions apart, has something out, in or loose. What set-up
+// actions have out (cover, panels, their screws) the planner sees as state and closes again.
 func (w *Walk) careDebt() bool {
 	if w.Block() == nil && !w.due(w.Ledger()).Empty() {
 		return true
@@ -62,7 +64,8 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		if slices.Contains(w.leftIDs, b.ID) {
 			continue
 		}
-		if b.Kind == model.BlockCare && (b.Status == Ahead || parked && i == w.Cur) { // what waits for a part still puts back what it has out
+		if b.Kind == model.BlockCare && (b.Status == Ahead || parked && i == w.Cur) {
+			// what waits for a part still puts back what it has out
 			out = append(out, b.text)
 		}
 	}
@@ -72,7 +75,8 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 		if err != nil {
 			return nil, nil, err
 		}
-		if p == nil || w.wantsBarred(p) || w.Begun.Locked && !plan.Inspects(p) || slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+		if p == nil || w.wantsBarred(p) || w.Begun.Locked && !plan.Inspects(p) ||
+			slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
 			continue
 		}
 		hash, data := model.Text(p)
@@ -86,8 +90,8 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 	return out, texts, nil
 }
 
-// joins are the procedures that join: those asked for, and the bookends where the first of them opens a
-// machine that was not to be opened.
+// joins are the procedures that join: those asked for, and the bookends where the first of them
+// opens a machine that was not to be opened.
 func (w *Walk) joins(c Context) []string {
 	ids := slices.Clone(w.pending)
 	if len(ids) == 0 || c.Get == nil || w.hasBookend() {
@@ -130,14 +134,16 @@ func (g *given) closing() []*model.Procedure {
 	return nil
 }
 
-// replan plans the rest, or asks the state first where what joined needs it and nobody was asked yet.
+// replan plans the rest, or asks the state first where what joined needs it and nobody was asked
+// yet.
 func (w *Walk) replan(c Context) (Reply, error) {
 	ask, err := w.mustAsk(c)
 	if err != nil {
 		return Reply{}, err
 	}
 	if ask {
-		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed, Why: "what joins needs to know how the machine stands"})}}, nil
+		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed,
+			Why: "what joins needs to know how the machine stands"})}}, nil
 	}
 	return w.planned(c)
 }
@@ -161,8 +167,9 @@ func (w *Walk) mustAsk(c Context) (bool, error) {
 	return false, nil
 }
 
-// planned plans the rest from what is believed now. What was to join and cannot is left: it is on record as
-// due, and comes with another session. What is left for another day is a finding, and said.
+// planned plans the rest from what is believed now. What was to join and cannot is left: it is on
+// record as due, and comes with another session. What is left for another day is a finding, and
+// said.
 func (w *Walk) planned(c Context) (Reply, error) {
 	procs, texts, err := w.remaining(c)
 	if err != nil {
@@ -190,20 +197,23 @@ func (w *Walk) planned(c Context) (Reply, error) {
 		}
 	}
 	lacking := w.lacking(c, pl, texts)
-	r := Reply{Facts: []model.Fact{w.walked(model.Walked{What: Planned, Plan: w.refs(c, pl, append(procs, lacking...))})}, Texts: texts}
+	r := Reply{Facts: []model.Fact{w.walked(
+		model.Walked{What: Planned, Plan: w.refs(c, pl, append(procs, lacking...))})}, Texts: texts}
 	if len(lacking) > 0 {
 		r.Note = "This session was begun by an older program: the gantry comes off its blocks by steps it did not have then."
 	}
 	r.Note = strings.TrimSpace(strings.TrimSpace(r.Note+" "+leftOver(pl, procs)) + " " + note)
 	for _, l := range pl.Left {
-		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater, Text: l.Why,
-			Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
+		r.Facts = append(r.Facts,
+			model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater,
+				Text:      l.Why,
+				Procedure: l.ID, Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	return r, nil
 }
 
-// asFound leaves out what reads a machine as it was found where it was found without power: there is nothing to read, and
-// nobody plugs it in for that. It says so.
+// asFound leaves out what reads a machine as it was found where it was found without power: there
+// is nothing to read, and nobody plugs it in for that. It says so.
 func (w *Walk) asFound(procs []*model.Procedure) (rest []*model.Procedure, note string) {
 	if len(w.Blocks) > 0 || !w.powerless() || w.powerLocked() {
 		return procs, ""
@@ -218,7 +228,8 @@ func (w *Walk) asFound(procs []*model.Procedure) (rest []*model.Procedure, note 
 	return rest, note
 }
 
-// leftOver says in a sentence what a plan of procedures leaves for another day, "" where it leaves nothing.
+// leftOver says in a sentence what a plan of procedures leaves for another day, "" where it leaves
+// nothing.
 func leftOver(pl *plan.Plan, procs []*model.Procedure) string {
 	if len(pl.Left) == 1 {
 		return pl.Left[0].Why
@@ -235,8 +246,8 @@ func leftOver(pl *plan.Plan, procs []*model.Procedure) string {
 	return "Left for another day: " + strings.Join(titles, "; ") + ". Findings say why."
 }
 
-// overLedger says what is out, in or loose under power where a plan does not go on with the block that
-// accounts for it; "" where it does, or nothing is.
+// overLedger says what is out, in or loose under power where a plan does not go on with the block
+// that accounts for it; "" where it does, or nothing is.
 func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
 	owner := w.keeper()
 	if len(pl.Sequence) == 0 || pl.Sequence[0].ID != owner {
@@ -245,8 +256,8 @@ func (w *Walk) overLedger(c Context, pl *plan.Plan) string {
 	return w.interlocks(c).Emergency(owner)
 }
 
-// plan orders procedures from what is believed. Where vapour is in the air the top has to come off before
-// it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
+// plan orders procedures from what is believed. Where vapour is in the air the top has to come off
+// before it counts as airing; a machine whose top cannot be reached is asked for it at the wait.
 func (w *Walk) plan(c Context, procs []*model.Procedure) (*plan.Plan, error) {
 	r := w.request(c, procs)
 	if r.Start[model.Vapour] == model.Drying && model.Top.Exists(w.Features()) {
@@ -278,8 +289,9 @@ func (w *Walk) request(c Context, procs []*model.Procedure) plan.Request {
 	return r
 }
 
-// actions are the set-up actions of the session. One begun before a gantry was lifted off its blocks by an action of its
-// own takes that from the library: without it nothing leads back to power.
+// actions are the set-up actions of the session. One begun before a gantry was lifted off its
+// blocks by an action of its own takes that from the library: without it nothing leads back to
+// power.
 func (g *given) actions(c Context) []*model.Procedure {
 	out := slices.Clip(g.setups)
 	for _, id := range []string{plan.GantryFree, plan.GantryHeld} {
@@ -292,7 +304,8 @@ func (g *given) actions(c Context) []*model.Procedure {
 	return out
 }
 
-// lacking gives the set-up actions of a plan that the session was begun without, with their texts added.
+// lacking gives the set-up actions of a plan that the session was begun without, with their texts
+// added.
 func (g *given) lacking(c Context, pl *plan.Plan, texts map[string][]byte) []*model.Procedure {
 	var out []*model.Procedure
 	for _, p := range g.actions(c)[len(g.setups):] {

@@ -57,15 +57,17 @@ func (w *Walk) foldResumed() {
 	w.needs = true
 }
 
-// nameAgain takes back how the machine is left, where that was named already: what is said of it after a break may allow
-// another name only.
+// nameAgain takes back how the machine is left, where that was named already: what is said of it
+// after a break may allow another name only.
 func (at *progress) nameAgain() {
 	b := at.Block()
 	if b == nil || !isPaper(b.Proc) {
 		return
 	}
 	for _, s := range b.Proc.Steps {
-		if slices.ContainsFunc(s.Options, func(o model.Option) bool { return slices.Contains(States, o.Is) }) {
+		if slices.ContainsFunc(s.Options, func(o model.Option) bool {
+			return slices.Contains(States, o.Is)
+		}) {
 			delete(at.passed, stepKey(b.key, s.Name))
 			delete(at.answers, stepKey(b.key, s.Name))
 		}
@@ -81,8 +83,8 @@ func (w *Walk) askedAgain(was map[string]bool) {
 	}
 }
 
-// AskedAgain says that the current step was passed before a break, and is the first of those that are asked again for it;
-// "" where it is not.
+// AskedAgain says that the current step was passed before a break, and is the first of those that
+// are asked again for it; "" where it is not.
 func (w *Walk) AskedAgain() string {
 	at, ok := w.cutOff[w.here()]
 	if !ok {
@@ -101,8 +103,8 @@ func (w *Walk) AskedAgain() string {
 	return "asked again: broken off at " + at.Format(day)
 }
 
-// rereadCold takes back the readings that proved a part cold in procedures under way: such a reading holds
-// only while nobody has walked away.
+// rereadCold takes back the readings that proved a part cold in procedures under way: such a
+// reading holds only while nobody has walked away.
 func (at *progress) rereadCold() {
 	for _, b := range at.Blocks {
 		if b.Status != Ahead || b.Kind != model.BlockCare || b.key == "" {
@@ -117,8 +119,9 @@ func (at *progress) rereadCold() {
 	}
 }
 
-// restartSetUps forgets what was passed of set-up actions under way: that the plug was out, or a tube
-// drawn, says nothing after a break. What they took out stays in the book, and power that was cut is asked.
+// restartSetUps forgets what was passed of set-up actions under way: that the plug was out, or a
+// tube drawn, says nothing after a break. What they took out stays in the book, and power that was
+// cut is asked.
 func (w *Walk) restartSetUps() {
 	for _, p := range w.setups {
 		if p.ID == layOut {
@@ -135,12 +138,15 @@ func (w *Walk) restartSetUps() {
 			delete(w.answers, k)
 			delete(w.tries, k)
 		}
-		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool { return r.Block == key })
+		w.Waits = slices.DeleteFunc(slices.Clone(w.Waits), func(r Running) bool {
+			return r.Block == key
+		})
 	}
 }
 
 // restartOwned begins a stretch under an owned exception again from its first step: power and heat
-// inside it are not what they were, nor how the bed stands. What lies before a part was read cold is no longer in it.
+// inside it are not what they were, nor how the bed stands. What lies before a part was read cold
+// is no longer in it.
 func (w *Walk) restartOwned() {
 	for _, b := range w.Blocks {
 		if b.Status != Ahead || b.Kind != model.BlockCare || len(b.Proc.Owns) == 0 {
@@ -148,7 +154,9 @@ func (w *Walk) restartOwned() {
 		}
 		at := w.nextStep(b, 0)
 		from := behindCold(b.Proc, at)
-		first := slices.IndexFunc(b.Proc.Steps[from:], func(s model.Step) bool { return s.Own || s.Gate == model.State })
+		first := slices.IndexFunc(b.Proc.Steps[from:], func(s model.Step) bool {
+			return s.Own || s.Gate == model.State
+		})
 		if first += from; first < from || at <= first || at >= len(b.Proc.Steps) {
 			continue
 		}
@@ -159,8 +167,9 @@ func (w *Walk) restartOwned() {
 	}
 }
 
-// behindCold is the place behind the last reading before a step that proved a part cold and is under no owned exception: it
-// is read anew after a break, and what ran before it is over. 0 where there is none, or where power is owned too.
+// behindCold is the place behind the last reading before a step that proved a part cold and is
+// under no owned exception: it is read anew after a break, and what ran before it is over. 0 where
+// there is none, or where power is owned too.
 func behindCold(p *model.Procedure, at int) int {
 	if slices.Contains(p.Owns, "power") {
 		return 0
@@ -211,10 +220,14 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		}
 	}
 	w.darkened(x.Variable)
-	if x.Variable == model.Bed && w.saidAgainst(blocksItem) != "" && !slices.Contains(w.toCount, blocksItem) {
-		w.toCount = append(slices.Clone(w.toCount), blocksItem) // after a stop nothing else is counted
+	if x.Variable == model.Bed && w.saidAgainst(blocksItem) != "" &&
+		!slices.Contains(w.toCount, blocksItem) {
+		// after a stop nothing else is counted
+		w.toCount = append(slices.Clone(w.toCount), blocksItem)
 	}
-	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool { return v == x.Variable })
+	w.toAsk = slices.DeleteFunc(slices.Clone(w.toAsk), func(v model.Variable) bool {
+		return v == x.Variable
+	})
 	if x.Item == blocksItem && w.total(blocksItem) == 0 {
 		w.setCount(blocksItem, w.standsOn())
 		w.stands, w.toCount = true, append(slices.Clone(w.toCount), blocksItem)
@@ -225,7 +238,8 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	w.noBlock(e, x)
 }
 
-// noBlock takes it as known that no block stands, where that is how the machine was said to stand and the book has none.
+// noBlock takes it as known that no block stands, where that is how the machine was said to stand
+// and the book has none.
 func (w *Walk) noBlock(e model.Entry, x *model.Walked) {
 	_, perhaps := w.perhaps[blocksItem]
 	if x.Variable == model.Bed && x.Item != blocksItem && w.total(blocksItem) == 0 && !perhaps {
@@ -241,7 +255,9 @@ func readNote(x *model.Walked) string {
 }
 
 func (w *Walk) foldCounted(x *model.Walked) {
-	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool { return s == x.Item })
+	w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(s string) bool {
+		return s == x.Item
+	})
 	if flag, ok := strings.CutPrefix(x.Item, "flag:"); ok {
 		if x.Answer == "clear" {
 			delete(w.flags, flag)
@@ -256,8 +272,10 @@ func (w *Walk) foldCounted(x *model.Walked) {
 	delete(w.perhaps, x.Item)
 	w.stands = w.stands && x.Item != blocksItem
 	w.setCount(x.Item, int(*x.Number))
-	if name, inside := strings.CutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 && plan.RestsOnBlocks(w.Features(), name) {
-		w.Believed[model.Bed] = model.Low // what stands on its blocks is at rest, whatever was said of it
+	if name, inside := strings.CutPrefix(x.Item, insidePrefix); inside && *x.Number > 0 &&
+		plan.RestsOnBlocks(w.Features(), name) {
+		// what stands on its blocks is at rest, whatever was said of it
+		w.Believed[model.Bed] = model.Low
 	}
 	if x.Answer == "lost" {
 		w.loseCounted(x.Item, had-int(*x.Number))

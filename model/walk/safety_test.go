@@ -65,23 +65,26 @@ func TestAiringStandsStillBehindAClosedDoor(t *testing.T) {
 	}
 }
 
-// What stands alone guards a hand or the machine: a probe held before a hand goes in, a look for tools left inside, a plug in
-// sight. No word passes it by; what may be done instead is said.
+// What stands alone guards a hand or the machine: a probe held before a hand goes in, a look for
+// tools left inside, a plug in sight. No word passes it by; what may be done instead is said.
 func TestWhatStandsAloneIsNotSkipped(t *testing.T) {
 	lib := library(t)
 	for _, x := range []struct{ id, step string }{
-		{"plate-wash", "read"}, {"chute-clear", "probe"}, {"estop-check", "told"}, {"electrical-glance", "alarm"}, {"dry-filament", "set-45"},
+		{"plate-wash", "read"}, {"chute-clear", "probe"}, {"estop-check", "told"},
+		{"electrical-glance", "alarm"}, {"dry-filament", "set-45"},
 		{"heater-ohms", "block"}, {"screws-oil", "low-part"},
 	} {
 		r := begin(t, lib, machine(lib, "full"), x.id)
 		reach(t, r, x.id, x.step)
-		if rep := say(t, r, "skip no time"); !strings.Contains(rep.Refusal, "leave the procedure out") || r.W.CanSkip() {
+		if rep := say(t, r, "skip no time"); !strings.Contains(rep.Refusal,
+			"leave the procedure out") || r.W.CanSkip() {
 			t.Errorf("%s: %s is passed by: %q", x.id, x.step, rep.Refusal)
 		}
 	}
 }
 
-// A caution that hangs on an answer stands where that answer was given, and before it is given; not where another was.
+// A caution that hangs on an answer stands where that answer was given, and before it is given; not
+// where another was.
 func TestACautionGoesByTheAnswerItHangsOn(t *testing.T) {
 	lib := library(t)
 	for plate, want := range map[string]bool{"glass": true, "textured spring steel": false} {
@@ -89,15 +92,17 @@ func TestACautionGoesByTheAnswerItHangsOn(t *testing.T) {
 		reach(t, r, "plate-wash", "surface")
 		say(t, r, plate)
 		reach(t, r, "plate-wash", "wash")
-		got := slices.ContainsFunc(r.W.ShownCautions(r.Context()), func(c walk.Shown) bool { return c.ID == "glass-plate" })
+		got := slices.ContainsFunc(r.W.ShownCautions(r.Context()), func(c walk.Shown) bool {
+			return c.ID == "glass-plate"
+		})
 		if got != want {
 			t.Errorf("%s: that glass breaks is said: %t", plate, got)
 		}
 	}
 }
 
-// A reading that does not pass because it is too warm is a reading all the same: the machine counts as hot, also where the
-// procedure is then left out, until it was read cold.
+// A reading that does not pass because it is too warm is a reading all the same: the machine counts
+// as hot, also where the procedure is then left out, until it was read cold.
 func TestAReadingTooWarmIsBelieved(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "plate-wash")
@@ -138,12 +143,14 @@ func TestTheStepThatStartsTheAiringCannotBeSkipped(t *testing.T) {
 	finish(t, r)
 }
 
-// TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn: what care left loose is put right while it can be reached.
+// TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn: what care left loose is put right while it can be
+// reached.
 func TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "belts-reset")
 	reach(t, r, "belts-reset", "snug")
-	rep := walk.Reply{Facts: []model.Fact{{Kind: model.KindWalk, Walk: &model.Walked{What: walk.Missed, Then: "stop", Why: "smoke", Block: r.W.Cur}}}}
+	rep := walk.Reply{Facts: []model.Fact{{Kind: model.KindWalk,
+		Walk: &model.Walked{What: walk.Missed, Then: "stop", Why: "smoke", Block: r.W.Cur}}}}
 	if err := r.Take(rep, nil); err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +172,8 @@ func TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn(t *testing.T) {
 	}
 	belts, top := slices.Index(order, "flag:belts"), slices.Index(order, "top-on")
 	if belts < 0 || top < 0 || belts > top {
-		t.Errorf("the belts are asked for at %d, the top goes on at %d: %v", belts, top, slices.Compact(order))
+		t.Errorf("the belts are asked for at %d, the top goes on at %d: %v", belts, top,
+			slices.Compact(order))
 	}
 	if slices.Contains(order, "switch-on") || slices.Contains(order, "plug-in") {
 		t.Errorf("power returns after a stop: %v", slices.Compact(order))
@@ -220,8 +228,8 @@ func renewedAt(t *testing.T, r *walktest.Run) {
 	t.Fatal("nothing is renewed")
 }
 
-// TestOwnedStretchBegunAgain interrupts the powered part of the screws with the block under the bed, says
-// it was taken out since, and never counts less than nothing.
+// TestOwnedStretchBegunAgain interrupts the powered part of the screws with the block under the
+// bed, says it was taken out since, and never counts less than nothing.
 func TestOwnedStretchBegunAgain(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
@@ -260,8 +268,8 @@ func TestOwnedStretchBegunAgain(t *testing.T) {
 	finish(t, r)
 }
 
-// TestASwapLoggedElsewhereIsSaid: a log from a second terminal never changes the sequence; it is told at
-// the first step of the procedure it concerns.
+// TestASwapLoggedElsewhereIsSaid: a log from a second terminal never changes the sequence; it is
+// told at the first step of the procedure it concerns.
 func TestASwapLoggedElsewhereIsSaid(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
@@ -297,8 +305,8 @@ func TestLeftWithLimitsCanBeCleared(t *testing.T) {
 	t.Error("no finding stands whose closing clears the tag")
 }
 
-// TestWhatJoinsALookOpensTheMachineProperly: a look that finds wet packs adds their change; the state is
-// asked then, and the session gets its bookends.
+// TestWhatJoinsALookOpensTheMachineProperly: a look that finds wet packs adds their change; the
+// state is asked then, and the session gets its bookends.
 func TestWhatJoinsALookOpensTheMachineProperly(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "desiccant-look")
@@ -369,7 +377,8 @@ func TestAColdReadingIsTakenAnewAfterABreak(t *testing.T) {
 	finish(t, r)
 }
 
-// A heater or sensor found loose and refixed may read wrong: nothing heats before it has been proved again.
+// A heater or sensor found loose and refixed may read wrong: nothing heats before it has been
+// proved again.
 func TestARefixedSensorIsProvedBeforeHeat(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "sock-check")

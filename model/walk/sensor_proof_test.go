@@ -20,12 +20,14 @@ func proving(t *testing.T, step string) *walktest.Run {
 	return r
 }
 
-// TestAPartedSensorIsProvedByWatching: common practice: the first heat after a plug was parted is watched from the
-// switch, and each thing that can be seen then but its own rise ends without heat.
+// TestAPartedSensorIsProvedByWatching: common practice: the first heat after a plug was parted is
+// watched from the switch, and each thing that can be seen then but its own rise ends without heat.
 func TestAPartedSensorIsProvedByWatching(t *testing.T) {
 	r := proving(t, "sensor-rise")
 	s := r.W.Step()
-	if !s.Attended || !slices.ContainsFunc(r.W.Cautions(), func(c model.Caution) bool { return c.ID == "watched" }) {
+	if !s.Attended || !slices.ContainsFunc(r.W.Cautions(), func(c model.Caution) bool {
+		return c.ID == "watched"
+	}) {
 		t.Error("nobody is told to stay at the switch")
 	}
 	for _, bad := range []string{"nothing after 20 s", "another one rises", "jumps or runs on"} {
@@ -38,9 +40,10 @@ func TestAPartedSensorIsProvedByWatching(t *testing.T) {
 	}
 }
 
-// TestAWarmSensorWaits: hands go in at 45 °C, and a bed in a shut machine sheds half of what it has over the room in some
-// twenty minutes (from memory): what is warm from work gets ten minutes at a time, five times more. What still does not
-// read the room after that hour lies, and heat is not safe.
+// TestAWarmSensorWaits: hands go in at 45 °C, and a bed in a shut machine sheds half of what it has
+// over the room in some twenty minutes (from memory): what is warm from work gets ten minutes at a
+// time, five times more. What still does not read the room after that hour lies, and heat is not
+// safe.
 func TestAWarmSensorWaits(t *testing.T) {
 	for _, place := range []string{"sensor-idle", "bed-idle"} {
 		r := proving(t, "sensor-look")

@@ -22,7 +22,8 @@ type Start struct {
 	Owed            []Carried
 }
 
-// Carried is a check under power that an earlier session could not have, with the text its step stands in.
+// Carried is a check under power that an earlier session could not have, with the text its step
+// stands in.
 type Carried struct {
 	model.Owed
 	Text *model.Procedure
@@ -31,7 +32,8 @@ type Carried struct {
 // Begin gives the facts that begin a session on a machine.
 func Begin(c Context, s Start) (Reply, error) {
 	m := c.Machine
-	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger, Latched: m.Latched,
+	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger,
+		Latched: m.Latched,
 		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood, Leave: s.Leave}
 	w := &Walk{given: given{texts: map[string]*model.Procedure{}}}
 	r := Reply{Texts: map[string][]byte{}}
@@ -53,7 +55,8 @@ func Begin(c Context, s Start) (Reply, error) {
 	w.refold(nil)
 	r.Facts = []model.Fact{{Kind: model.KindBegun, Begun: b}}
 	if s.Ask || !m.Ledger.Empty() || unsettled(m.Latched) {
-		r.Facts = append(r.Facts, model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: Resumed}})
+		r.Facts = append(r.Facts,
+			model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: Resumed}})
 	}
 	texts := r.Texts
 	r, err := w.complete(c, r)
@@ -66,8 +69,8 @@ func Begin(c Context, s Start) (Reply, error) {
 	return r, err
 }
 
-// unsettled tells whether an earlier session left vapour in the air or a sensor unproved: then even a look
-// has set-up actions in its plan.
+// unsettled tells whether an earlier session left vapour in the air or a sensor unproved: then even
+// a look has set-up actions in its plan.
 func unsettled(latched model.Condition) bool {
 	for v, val := range latched {
 		if v.Latched() && val != "" && val != model.Values[v][0] {
@@ -88,20 +91,23 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 		return refuse("Say why it is given up."), nil
 	}
 	facts := w.debts(c)
-	if b := w.blockOf(w.unended); b != nil { // it was finished; only how the old part was is not said
+	if b := w.blockOf(w.unended); b != nil {
+		// it was finished; only how the old part was is not said
 		facts = append(w.careFacts(c, b), facts...)
 	}
 	closed := w.closed("given up")
 	closed.GivenUp, closed.Why = true, why
 	facts = append(facts, model.Fact{Kind: model.KindClosed, Closed: closed})
-	if !w.stoppedNow(c.Machine) && !w.untouched() { // a stop's tag stays until it is cleared by name
-		facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagGivenUp, Why: why}})
+	if !w.stoppedNow(c.Machine) && !w.untouched() {
+		// a stop's tag stays until it is cleared by name
+		facts = append(facts,
+			model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagGivenUp, Why: why}})
 	}
 	return Reply{Facts: facts}, nil
 }
 
-// untouched tells whether a session is as it was begun: no step was passed or missed and no page came up, and
-// nothing is out, in or flagged, no vapour in the air, no sensor to be proved.
+// untouched tells whether a session is as it was begun: no step was passed or missed and no page
+// came up, and nothing is out, in or flagged, no vapour in the air, no sensor to be proved.
 func (w *Walk) untouched() bool {
 	if !w.Ledger().Empty() || len(w.Ledger().Flags) > 0 || w.Stopped != "" {
 		return false
@@ -112,37 +118,48 @@ func (w *Walk) untouched() bool {
 		}
 	}
 	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
-		return e.Walk != nil && !slices.Contains([]model.What{Resumed, Paused, Said, Counted, Planned, Noted, Lacking, Lacked}, e.Walk.What)
+		return e.Walk != nil &&
+			!slices.Contains([]model.What{Resumed, Paused, Said, Counted, Planned, Noted, Lacking,
+				Lacked}, e.Walk.What)
 	})
 }
 
 func (w *Walk) closed(state string) *model.Closed {
 	hands, waited := w.Minutes()
-	return &model.Closed{Unplugged: w.Believed[model.Power] == model.Unplugged, Stopped: w.Stopped != "", State: state, Ledger: w.Ledger(), Latched: w.Latched(),
+	return &model.Closed{Unplugged: w.Believed[model.Power] == model.Unplugged,
+		Stopped: w.Stopped != "", State: state, Ledger: w.Ledger(), Latched: w.Latched(),
 		Clocks: w.Clocks, Hands: hands, Waited: waited, Stood: w.stoodAs(), Practice: w.practised()}
 }
 
-// debts gives the findings of what is owed when a session ends: proofs that could not be had, parts whose
-// renewal was begun and never told of, and a strand left in the toolhead.
+// debts gives the findings of what is owed when a session ends: proofs that could not be had, parts
+// whose renewal was begun and never told of, and a strand left in the toolhead.
 func (w *Walk) debts(c Context) []model.Fact {
 	var out []model.Fact
 	for _, o := range w.owed {
 		if o.finding == "" { // else it stands already
-			out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + o.words(),
-				Procedure: o.proc, Step: o.step.Name, Hash: o.hash, Again: c.Now.AddDate(0, 0, 1)}})
+			out = append(out, model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + o.words(),
+					Procedure: o.proc, Step: o.step.Name, Hash: o.hash, Again: c.Now.AddDate(0, 0,
+						1)}})
 		}
 	}
 	for _, p := range w.proofsOwed(c) {
-		out = append(out, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: p.ID, Because: "it was left unplugged before this check"}})
+		out = append(out, model.Fact{Kind: model.KindDue,
+			Due: &model.FallsDue{Procedure: p.ID,
+				Because: "it was left unplugged before this check"}})
 	}
 	for _, k := range sortedKeys(w.renewals) {
 		r := w.renewals[k]
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
-			Text: "Renewing the " + r.part + " was begun. If a new one is in, log the " + r.part + " as renewed.", Again: c.Now.AddDate(0, 0, 1)}})
+		out = append(out, model.Fact{Kind: model.KindFinding,
+			Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
+				Text: "Renewing the " + r.part + " was begun. If a new one is in, log the " +
+					r.part +
+					" as renewed.", Again: c.Now.AddDate(0, 0, 1)}})
 	}
 	if w.stubUntold() {
-		out = append(out, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,
-			Text: "A stub of filament is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
+		out = append(out, model.Fact{Kind: model.KindFinding,
+			Finding: &model.Found{Kind: model.FoundNote,
+				Text: "A stub of filament is in the toolhead: draw it out at the next hot window.", Again: c.Now.AddDate(0, 0, 7)}})
 	}
 	return out
 }
@@ -150,7 +167,8 @@ func (w *Walk) debts(c Context) []model.Fact {
 // States a machine can be left in.
 var States = []string{"ready", "ready with limits", checksOwed, "waiting for part", "out of use"}
 
-// checksOwed is the state of a machine that is whole and without power, and has to be seen to work once it is on.
+// checksOwed is the state of a machine that is whole and without power, and has to be seen to work
+// once it is on.
 const checksOwed = "checks owed"
 
 // limited is how close-out asks for "ready with limits".
@@ -193,10 +211,11 @@ func (at *progress) namedState() string {
 	return ""
 }
 
-// notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something is out, in or loose. "" where it can, or
-// something else is asked.
+// notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something
+// is out, in or loose. "" where it can, or something else is asked.
 func (w *Walk) notReady(c Context, s *model.Step, says string) string {
-	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" && says != limited && says != checksOwed {
+	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" &&
+		says != limited && says != checksOwed {
 		return ""
 	}
 	owed := strings.Join(w.Owing(c), "; ")
@@ -213,14 +232,17 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 	delete(l.Flags, "strand")
 	switch {
 	case says == "ready" && !l.Empty():
-		return "It is not ready: " + LedgerLine(l) + ". Say out of use, or go back and put it right."
+		return "It is not ready: " + LedgerLine(l) +
+			". Say out of use, or go back and put it right."
 	case says != checksOwed && owed != "":
-		return "It is not ready before it was seen to work under power. Owed: " + owed + ". Say checks owed: they are asked for as soon as it is on."
+		return "It is not ready before it was seen to work under power. Owed: " + owed +
+			". Say checks owed: they are asked for as soon as it is on."
 	}
 	return ""
 }
 
-// Awaits is the part, or the care, that waits for one: found in this session or before, and not renewed since. "" for none.
+// Awaits is the part, or the care, that waits for one: found in this session or before, and not
+// renewed since. "" for none.
 func (h *history) Awaits(c Context) string {
 	var found []model.Finding
 	if c.Machine != nil {
@@ -244,7 +266,8 @@ func (h *history) renewedSince(c Context, f model.Finding) bool {
 	if f.Part == "" {
 		return false
 	}
-	if c.Machine != nil && c.Machine.Parts[f.Part] != nil && c.Machine.Parts[f.Part].Since.After(f.At) {
+	if c.Machine != nil && c.Machine.Parts[f.Part] != nil &&
+		c.Machine.Parts[f.Part].Since.After(f.At) {
 		return true
 	}
 	return slices.ContainsFunc(h.entries, func(e model.Entry) bool {
@@ -267,11 +290,12 @@ func (w *Walk) close(c Context) (Reply, error) {
 	return Reply{Facts: append(facts, w.tagFacts(c, state)...)}, nil
 }
 
-// tagFacts gives the tag a machine is left with, or takes one away that no longer holds. The tag of a stop
-// stays until it is cleared by name; those that say what the machine lacks go only where the person says
-// that it is ready.
+// tagFacts gives the tag a machine is left with, or takes one away that no longer holds. The tag of
+// a stop stays until it is cleared by name; those that say what the machine lacks go only where the
+// person says that it is ready.
 func (w *Walk) tagFacts(c Context, state string) []model.Fact {
-	kind := map[string]model.TagKind{"waiting for part": model.TagWaiting, "ready with limits": model.TagLimits, "out of use": model.TagOutOfUse}[state]
+	kind := map[string]model.TagKind{"waiting for part": model.TagWaiting,
+		"ready with limits": model.TagLimits, "out of use": model.TagOutOfUse}[state]
 	tag := &model.TagMove{Kind: kind, Why: state}
 	t := c.Machine
 	switch {
@@ -279,9 +303,14 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 		return nil
 	case kind != "":
 		facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
-		if kind != model.TagWaiting { // closing this finding clears the tag; a part waited for has its own
-			facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FindingKind(kind),
-				Text: "Left " + state + ": close this once it no longer holds.", Again: c.Now.AddDate(0, 0, 7)}})
+		if kind != model.TagWaiting {
+			// closing this finding clears the tag; a part waited for has its own
+			facts = append(facts,
+				model.Fact{Kind: model.KindFinding,
+					Finding: &model.Found{Kind: model.FindingKind(kind),
+						Text: "Left " + state +
+							": close this once it no longer holds.", Again: c.Now.AddDate(0, 0,
+							7)}})
 		}
 		return facts
 	case t == nil || t.Tag == nil || t.Tag.Kind != model.TagGivenUp && w.namedState() != "ready":
@@ -290,8 +319,11 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 	tag.Clear, tag.Kind, tag.Why = true, t.Tag.Kind, "closed: "+w.Title
 	facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
 	for _, f := range t.Findings {
-		if string(f.Kind) == string(tag.Kind) && (f.Kind == model.FoundLimits || f.Kind == model.FoundOutOfUse) {
-			facts = append(facts, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: f.ID, Why: tag.Why}})
+		if string(f.Kind) == string(tag.Kind) &&
+			(f.Kind == model.FoundLimits || f.Kind == model.FoundOutOfUse) {
+			facts = append(facts,
+				model.Fact{Kind: model.KindSettled,
+					Settled: &model.Settled{Finding: f.ID, Why: tag.Why}})
 		}
 	}
 	return facts

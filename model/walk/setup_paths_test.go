@@ -8,15 +8,18 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestSetUpsWithBadAnswers misses each gate of the set-up actions that open and close a machine in turn, and then answers
-// well: whatever is out by then, the session comes to an end with nothing out, or stopped.
+// TestSetUpsWithBadAnswers misses each gate of the set-up actions that open and close a machine in
+// turn, and then answers well: whatever is out by then, the session comes to an end with nothing
+// out, or stopped.
 func TestSetUpsWithBadAnswers(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full", "lid-changer", "changer-dryer")
-	for _, id := range []string{"changer-off", "top-off", "cover-off", "cover-on", "top-on", "changer-on", "close-door", "plug-in"} {
+	for _, id := range []string{"changer-off", "top-off", "cover-off", "cover-on", "top-on",
+		"changer-on", "close-door", "plug-in"} {
 		t.Run(id, func(t *testing.T) {
 			asked := map[string]bool{}
-			missEach(t, begin(t, lib, m, "fans-blow", "belts-reset"), id, func(s *model.Step) bool { // each once
+			missEach(t, begin(t, lib, m, "fans-blow", "belts-reset"), id, func(s *model.Step) bool {
+				// each once
 				was := asked[s.Name]
 				asked[s.Name] = true
 				return !was
@@ -25,8 +28,8 @@ func TestSetUpsWithBadAnswers(t *testing.T) {
 	}
 }
 
-// TestARoundedCoverScrewStaysIn: what lies behind the cover waits, the screws that are out go back, all else of the session
-// is done, and the machine is not locked for it.
+// TestARoundedCoverScrewStaysIn: what lies behind the cover waits, the screws that are out go back,
+// all else of the session is done, and the machine is not locked for it.
 func TestARoundedCoverScrewStaysIn(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow", "rods-wipe")
@@ -53,10 +56,12 @@ func TestARoundedCoverScrewStaysIn(t *testing.T) {
 	}
 }
 
-// TestABrokenLatchEndsWithTheTubesOut: the lead's latch breaks when the tubes are out already; both ways to say so lead on.
+// TestABrokenLatchEndsWithTheTubesOut: the lead's latch breaks when the tubes are out already; both
+// ways to say so lead on.
 func TestABrokenLatchEndsWithTheTubesOut(t *testing.T) {
 	lib := library(t)
-	for answer, stops := range map[string]bool{"parted, its latch broken": false, "it will not part": true} {
+	for answer, stops := range map[string]bool{"parted, its latch broken": false,
+		"it will not part": true} {
 		r := begin(t, lib, machine(lib, "full", "lid-changer"), "belts-reset")
 		reach(t, r, "changer-off", "lead")
 		for range 5 {
@@ -72,7 +77,9 @@ func TestABrokenLatchEndsWithTheTubesOut(t *testing.T) {
 		if stops {
 			continue
 		}
-		if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Finding != nil && e.Finding.Step == "lead" }) {
+		if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+			return e.Finding != nil && e.Finding.Step == "lead"
+		}) {
 			t.Error("a broken latch leaves no finding")
 		}
 		if r.W.End == nil || r.W.End.State != "ready" {
@@ -81,8 +88,9 @@ func TestABrokenLatchEndsWithTheTubesOut(t *testing.T) {
 	}
 }
 
-// TestFilamentInTheTubeIsNotTheFilamentInTheHead: a head looked through says nothing of the tubes, nor clear tubes of the
-// head; what is cut above the head leaves a stub in it, and the work in the head asks.
+// TestFilamentInTheTubeIsNotTheFilamentInTheHead: a head looked through says nothing of the tubes,
+// nor clear tubes of the head; what is cut above the head leaves a stub in it, and the work in the
+// head asks.
 func TestFilamentInTheTubeIsNotTheFilamentInTheHead(t *testing.T) {
 	p := map[string]string{}
 	for _, x := range append(library(t).All(), library(t).SetUps()...) {
@@ -90,7 +98,8 @@ func TestFilamentInTheTubeIsNotTheFilamentInTheHead(t *testing.T) {
 			p[x.ID+"/"+s.Name] = s.Known
 		}
 	}
-	for step, want := range map[string]string{"unload/left": "strand", "gears-blow/strand": "strand", "blade-check/strand": "strand",
+	for step, want := range map[string]string{"unload/left": "strand",
+		"gears-blow/strand": "strand", "blade-check/strand": "strand",
 		"gear-swap/strand": "strand", "unload/slots": "tube-clear", "changer-off/strand": "tube-clear"} {
 		if p[step] != want {
 			t.Errorf("%s makes known %q, not %q", step, p[step], want)
@@ -98,8 +107,8 @@ func TestFilamentInTheTubeIsNotTheFilamentInTheHead(t *testing.T) {
 	}
 }
 
-// TestTubesAtTheHeadAreCountedAgainstTheMachine: how many come into the toolhead is asked once; one left hanging does not
-// pass as all of them, and a number that was wrong is put right there.
+// TestTubesAtTheHeadAreCountedAgainstTheMachine: how many come into the toolhead is asked once; one
+// left hanging does not pass as all of them, and a number that was wrong is put right there.
 func TestTubesAtTheHeadAreCountedAgainstTheMachine(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")

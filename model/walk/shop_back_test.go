@@ -7,8 +7,9 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestTheShopGoesBackOneAnswer: a row and the hold below it are two answers though one look at the machine sees both.
-// Taken back, the hold alone is taken back, and what the row counted still says how many go back in.
+// TestTheShopGoesBackOneAnswer: a row and the hold below it are two answers though one look at the
+// machine sees both. Taken back, the hold alone is taken back, and what the row counted still says
+// how many go back in.
 func TestTheShopGoesBackOneAnswer(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, machineKinds[1]...), "tube-wear")
@@ -42,8 +43,8 @@ func TestTheShopGoesBackOneAnswer(t *testing.T) {
 	}
 }
 
-// TestTheShopGoesBackOverWhatWasDoneInAWait: that is an answer as any other. Taken back with the one before the wait, what was
-// counted before both still stands.
+// TestTheShopGoesBackOverWhatWasDoneInAWait: that is an answer as any other. Taken back with the
+// one before the wait, what was counted before both still stands.
 func TestTheShopGoesBackOverWhatWasDoneInAWait(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -58,11 +59,13 @@ func TestTheShopGoesBackOverWhatWasDoneInAWait(t *testing.T) {
 	say(t, r, "#1 all there")
 	look()
 	if len(now.before) != before+1 {
-		t.Fatalf("%d answers to go back over, %d before one was given in the wait", len(now.before), before)
+		t.Fatalf("%d answers to go back over, %d before one was given in the wait", len(now.before),
+			before)
 	}
 	say(t, r, "back")
 	look()
 	if now.power != power || len(now.before) != before {
-		t.Errorf("power %q, before it %q; %d answers to go back over, not %d", now.power, power, len(now.before), before)
+		t.Errorf("power %q, before it %q; %d answers to go back over, not %d", now.power, power,
+			len(now.before), before)
 	}
 }

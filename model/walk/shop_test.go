@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// shop is the machine as it stands in the workshop, by the test's own account of what the person did and
-// said. It reads the entries alone and shares nothing with what the walk believes.
+// shop is the machine as it stands in the workshop, by the test's own account of what the person
+// did and said. It reads the entries alone and shares nothing with what the walk believes.
 type shop struct {
 	power   string            // as last said or done, "" where nobody said
 	vapour  bool              // solvent or gas was used and not aired out
@@ -51,11 +51,14 @@ func (h *warmth) said() {
 }
 
 // shows are the quantities that tell how hot the machine is, or what it was asked for.
-var shows = []string{"hot end temperature", "hot end temperature at work", "bed temperature", "warmest of bed and hot end",
-	"block temperature, cold", "chamber temperature", "changer temperature", "brushing temperature", "softening temperature",
+var shows = []string{"hot end temperature", "hot end temperature at work", "bed temperature",
+	"warmest of bed and hot end",
+	"block temperature, cold", "chamber temperature", "changer temperature", "brushing temperature",
+	"softening temperature",
 	"pull temperature", "hot end target", "tuning temperature", "block by probe at 60 °C", "idle reading"}
 
-// answered takes what the answer at a step says of heat: a step that heats has heated, whatever was answered.
+// answered takes what the answer at a step says of heat: a step that heats has heated, whatever was
+// answered.
 func (h *warmth) answered(s model.Step, x *model.Walked) {
 	if slices.Contains(s.Drives, "heat") {
 		h.rise()
@@ -96,11 +99,14 @@ func (p shop) holds(may func(item string) bool) string {
 	return ""
 }
 
-// take takes what answers wrote, one action after the other. Going back is going back to before the latest gate
-// answered, one action, though more than one may be answered before the machine is looked at.
+// take takes what answers wrote, one action after the other. Going back is going back to before the
+// latest gate answered, one action, though more than one may be answered before the machine is
+// looked at.
 func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
 	for n := 0; len(entries) > 0; entries = entries[n:] {
-		n = slices.IndexFunc(entries, func(e model.Entry) bool { return e.Action != entries[0].Action })
+		n = slices.IndexFunc(entries, func(e model.Entry) bool {
+			return e.Action != entries[0].Action
+		})
 		if n < 0 {
 			n = len(entries)
 		}
@@ -111,7 +117,9 @@ func (p shop) take(w *walk.Walk, entries []model.Entry) shop {
 
 // act takes what one action wrote.
 func (p shop) act(w *walk.Walk, entries []model.Entry) shop {
-	gate := slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && answered(e.Walk) })
+	gate := slices.ContainsFunc(entries, func(e model.Entry) bool {
+		return e.Walk != nil && answered(e.Walk)
+	})
 	next := p.copy()
 	if gate {
 		next.before = append(slices.Clip(p.before), p)
@@ -125,7 +133,8 @@ func (p shop) act(w *walk.Walk, entries []model.Entry) shop {
 }
 
 func answered(x *model.Walked) bool {
-	return !x.Auto && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped, walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected,
+	return !x.Auto && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped,
+		walk.LeftOut, walk.Said, walk.Counted, walk.Cut, walk.Ended, walk.Found, walk.Corrected,
 		walk.Early, walk.Lacking, walk.Lacked}, x.What)
 }
 
@@ -142,7 +151,8 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 		}
 	case walk.Resumed:
 		p.before, p.dark = nil, time.Time{}
-		p.heat.targets = p.heat.targets || p.heat.session && p.power == "on" // who knows what was set in the break
+		// who knows what was set in the break
+		p.heat.targets = p.heat.targets || p.heat.session && p.power == "on"
 	case walk.Said:
 		p.said(w, at, x)
 	case walk.Skipped:
@@ -167,7 +177,8 @@ func (p *shop) fact(w *walk.Walk, at time.Time, x *model.Walked) {
 	}
 }
 
-// stands takes that bed or gantry stand on blocks: one at least, two under a gantry, until they are counted.
+// stands takes that bed or gantry stand on blocks: one at least, two under a gantry, until they are
+// counted.
 func (p *shop) stands(w *walk.Walk) {
 	n := 1
 	if w.Features()["bedslinger"] {

@@ -2,8 +2,8 @@ package walk_test
 
 import "testing"
 
-// BenchmarkAnswer judges one answer late in the monthly session, with all that follows from it: what the
-// person waits for beside the synced write.
+// BenchmarkAnswer judges one answer late in the monthly session, with all that follows from it:
+// what the person waits for beside the synced write.
 //
 // Measured on two shared cores (Go 1.26, 2026-11-25), other work running: judging one answer late
 // in the monthly session, all that follows from it included: 0.7 ms.

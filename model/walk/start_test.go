@@ -7,15 +7,16 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// TestEveryStateCanBeClosed: however a machine is said to stand, with power locked after a stop or not, there
-// is a plan that closes it. A walk without one could not go on. One state in seven is tried, another one in
-// seven for each kind of machine.
+// TestEveryStateCanBeClosed: however a machine is said to stand, with power locked after a stop or
+// not, there is a plan that closes it. A walk without one could not go on. One state in seven is
+// tried, another one in seven for each kind of machine.
 func TestEveryStateCanBeClosed(t *testing.T) {
 	lib := library(t)
 	for k, kind := range machineKinds {
 		m := machine(lib, kind...)
 		fs := model.NewFeatureSet(m.Features...)
-		r := plan.Request{Features: fs, Settings: m.Settings, Procedures: []*model.Procedure{lib.Get("close-out")}}
+		r := plan.Request{Features: fs, Settings: m.Settings,
+			Procedures: []*model.Procedure{lib.Get("close-out")}}
 		for _, q := range lib.SetUps() {
 			r.SetUps = append(r.SetUps, q.For(fs, m.Settings))
 		}

@@ -15,8 +15,8 @@ type StateRow struct {
 	Guess    string // how it was left, where that may be confirmed by one key
 }
 
-// StateRows gives all that is asked of the machine's state before the session goes on, as rows of one screen. They
-// are answered one by one, or together by AnswerStates.
+// StateRows gives all that is asked of the machine's state before the session goes on, as rows of
+// one screen. They are answered one by one, or together by AnswerStates.
 func (w *Walk) StateRows() []StateRow {
 	var out []StateRow
 	for _, v := range w.toAsk {
@@ -28,14 +28,16 @@ func (w *Walk) StateRows() []StateRow {
 	return out
 }
 
-// AnswerStates answers rows of StateRows together, in one action; rows without an answer stay asked. The first answer
-// that does not pass writes nothing and says why.
+// AnswerStates answers rows of StateRows together, in one action; rows without an answer stay
+// asked. The first answer that does not pass writes nothing and says why.
 func (w *Walk) AnswerStates(c Context, answers []StateAnswer) (Reply, error) {
 	var facts []model.Fact
 	at := w
 	for _, a := range answers {
 		rows := at.StateRows()
-		i := slices.IndexFunc(rows, func(r StateRow) bool { return r.Variable == a.Variable && r.Item == a.Item })
+		i := slices.IndexFunc(rows, func(r StateRow) bool {
+			return r.Variable == a.Variable && r.Item == a.Item
+		})
 		if i < 0 {
 			continue // answered by another row
 		}

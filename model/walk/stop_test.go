@@ -15,7 +15,8 @@ func closing(t *testing.T, r *walktest.Run, locked bool) *walktest.Run {
 	t.Helper()
 	lib := library(t)
 	r.M.Ledger, r.M.Latched = r.W.End.Ledger, r.W.End.Latched
-	return beginWith(t, lib, r.M, walk.Start{Title: "closing", Ask: true, Closing: true, Locked: locked}, lib.Get("close-out"))
+	return beginWith(t, lib, r.M, walk.Start{Title: "closing", Ask: true, Closing: true,
+		Locked: locked}, lib.Get("close-out"))
 }
 
 // stopAt answers a step so that its session stops.
@@ -70,7 +71,8 @@ func TestAfterAStopHeatIsReadAnew(t *testing.T) {
 		if p.Kind == walk.AskOver {
 			break
 		}
-		if p.Kind == walk.AskStep && p.Block.ID == "cover-on" && r.W.Believed[model.Heat] != "cold" {
+		if p.Kind == walk.AskStep && p.Block.ID == "cover-on" &&
+			r.W.Believed[model.Heat] != "cold" {
 			t.Fatal("hands go into a head that was not read cold")
 		}
 		if _, err := r.Step(); err != nil {
@@ -93,7 +95,8 @@ func TestAStopIsNotTakenBack(t *testing.T) {
 	}
 }
 
-// TestAPieceNotFoundStaysLost: the machine is closed without it, and it is still looked for the next day.
+// TestAPieceNotFoundStaysLost: the machine is closed without it, and it is still looked for the
+// next day.
 func TestAPieceNotFoundStaysLost(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "blade-check")
@@ -173,7 +176,8 @@ func TestSaidReadyTheLimitsAreGone(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	m.Tag = &model.Tag{Kind: "limits"}
-	m.Findings = []model.Finding{{ID: "F1", Found: model.Found{Kind: "limits", Text: "Left with limits"}}}
+	m.Findings = []model.Finding{{ID: "F1",
+		Found: model.Found{Kind: "limits", Text: "Left with limits"}}}
 	r := begin(t, lib, m, "fans-blow")
 	reach(t, r, "close-out", "ready")
 	say(t, r, "ready")
@@ -203,7 +207,9 @@ func TestAStopFoundElsewhereHoldsPower(t *testing.T) {
 func TestWhatCannotJoinIsLeftDue(t *testing.T) {
 	lib := library(t)
 	look := rogue(model.Step{Name: "look", Do: "Look.", Gate: model.Choice,
-		Options: []model.Option{{Is: "good"}, {Is: "bad", Miss: &model.Miss{Then: "add", Procedures: []string{"self-check"}, Say: "Check it."}}}})
+		Options: []model.Option{{Is: "good"},
+			{Is: "bad", Miss: &model.Miss{Then: "add", Procedures: []string{"self-check"},
+				Say: "Check it."}}}})
 	r := beginWith(t, lib, machine(lib, "full"), walk.Start{Title: "look", Locked: true}, look)
 	reach(t, r, "rogue", "look")
 	say(t, r, "bad")
@@ -213,7 +219,9 @@ func TestWhatCannotJoinIsLeftDue(t *testing.T) {
 	if slices.Contains(blocksOf(r), "self-check") {
 		t.Errorf("it joined: %v", blocksOf(r))
 	}
-	if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == "self-check" }) {
+	if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Due != nil && e.Due.Procedure == "self-check"
+	}) {
 		t.Error("it is not on record as due")
 	}
 }

@@ -27,9 +27,9 @@ func stored(t *testing.T) *store.Store {
 
 var storedNow = time.Date(2026, 11, 21, 9, 0, 0, 0, time.UTC)
 
-// TestSessionsOfTheOlderProgram: each session the older program began, killed at each gate, is opened, resumed after a
-// break, and walked to its end in both paces; nothing dangerous happens on the way. Without OILCAN_LONG it takes each
-// seventh gate.
+// TestSessionsOfTheOlderProgram: each session the older program began, killed at each gate, is
+// opened, resumed after a break, and walked to its end in both paces; nothing dangerous happens on
+// the way. Without OILCAN_LONG it takes each seventh gate.
 func TestSessionsOfTheOlderProgram(t *testing.T) {
 	st := stored(t)
 	all, err := st.Entries(store.Filter{})
@@ -67,19 +67,24 @@ func TestSessionsOfTheOlderProgram(t *testing.T) {
 	}
 }
 
-// later are gates that came after these sessions were begun, in the texts of the procedures: a session goes on by those
-// it was begun with.
-var later = []string{"connectors are parted five minutes after the plug", "no heater is left with a target"}
+// later are gates that came after these sessions were begun, in the texts of the procedures: a
+// session goes on by those it was begun with.
+var later = []string{"connectors are parted five minutes after the plug",
+	"no heater is left with a target"}
 
 // asBegun gives the invariants that the older gates hold too.
 func asBegun(list []invariant) []invariant {
-	return slices.DeleteFunc(slices.Clone(list), func(i invariant) bool { return slices.Contains(later, i.name) })
+	return slices.DeleteFunc(slices.Clone(list), func(i invariant) bool {
+		return slices.Contains(later, i.name)
+	})
 }
 
 // carryOn resumes a session an hour after the last entry of a machine's and walks it to its end.
-func carryOn(get func(id string) *model.Procedure, st *store.Store, of []model.Entry, pace string) error {
+func carryOn(get func(id string) *model.Procedure, st *store.Store, of []model.Entry,
+	pace string) error {
 	last := of[len(of)-1]
-	r := &walktest.Run{M: model.Fold(of).Machines[last.Machine], Get: get, Now: last.At.Add(time.Hour), Pace: pace, By: "LN"}
+	r := &walktest.Run{M: model.Fold(of).Machines[last.Machine], Get: get,
+		Now: last.At.Add(time.Hour), Pace: pace, By: "LN"}
 	r.J.Stored = st.Text
 	for _, e := range of {
 		if e.Session != "" {
@@ -97,7 +102,8 @@ func carryOn(get func(id string) *model.Procedure, st *store.Store, of []model.E
 			return err
 		}
 		shop = before.take(r.W, r.J.Entries[n:])
-		if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before, now: shop}).broken(asBegun(always)); why != "" {
+		if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before,
+			now: shop}).broken(asBegun(always)); why != "" {
 			return fmt.Errorf("%s: %s", r.W.Position(), why)
 		}
 		return nil
@@ -128,8 +134,9 @@ func carryOn(get func(id string) *model.Procedure, st *store.Store, of []model.E
 	return nil
 }
 
-// TestOwnFilesOfBefore: an operator's own files, written before steps said how they stand on a page, are read and
-// walked to their end in both paces, and nothing of theirs that moves, heats or runs under power passes in a row.
+// TestOwnFilesOfBefore: an operator's own files, written before steps said how they stand on a
+// page, are read and walked to their end in both paces, and nothing of theirs that moves, heats or
+// runs under power passes in a row.
 func TestOwnFilesOfBefore(t *testing.T) {
 	lib, problems := procedures.Load("testdata/own-v1")
 	for _, p := range problems {
@@ -154,11 +161,13 @@ func TestOwnFilesOfBefore(t *testing.T) {
 					t.Fatalf("%s in %s: %v", id, pace, err)
 				}
 				shop = before.take(r.W, r.J.Entries[n:])
-				if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before, now: shop}).broken(always); why != "" {
+				if why := (seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger,
+					before: before, now: shop}).broken(always); why != "" {
 					t.Fatalf("%s in %s: %s", id, pace, why)
 				}
 				for _, e := range r.J.Entries[n:] {
-					if e.Walk != nil && e.Walk.ID == id && e.Walk.How == "page" && was[model.Power] == "on" {
+					if e.Walk != nil && e.Walk.ID == id && e.Walk.How == "page" &&
+						was[model.Power] == "on" {
 						t.Errorf("%s/%s passed in a row under power", id, e.Walk.Step)
 					}
 				}

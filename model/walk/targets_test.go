@@ -18,7 +18,8 @@ func watched(t *testing.T, r *walktest.Run, answers map[string]string) shop {
 	look := func(was model.Condition, ledger model.Ledger) {
 		before := now
 		now = before.take(r.W, r.J.Entries[n:])
-		s := seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before, now: now}
+		s := seen{r: r, entries: r.J.Entries[n:], was: was, ledger: ledger, before: before,
+			now: now}
 		if why := s.broken(always); why != "" {
 			t.Fatal(why)
 		}
@@ -53,7 +54,8 @@ var heated = []struct {
 	{"new gears", machineKinds[1], []string{"gear-swap"}, nil},
 	{"hot end", machineKinds[0], []string{"hotend-swap"}, nil},
 	{"sock", []string{"full"}, []string{"sock-check"}, nil},
-	{"sock found loose", []string{"full"}, []string{"sock-check"}, map[string]string{"sock-check/tug": "loose"}},
+	{"sock found loose", []string{"full"}, []string{"sock-check"},
+		map[string]string{"sock-check/tug": "loose"}},
 	{"fans", []string{"full"}, []string{"fans-blow"}, nil},
 	{"a new fan", []string{"full"}, []string{"fan-swap"}, nil},
 	{"bed cable", machineKinds[1], []string{"bed-cable"}, nil},
@@ -66,8 +68,8 @@ var heated = []struct {
 	{"nothing but a look at a hot nozzle", []string{"full"}, []string{"nozzle-swap-look"}, nil},
 }
 
-// Nobody goes away from a heater with a target: whatever heated, the last hold before the machine is called ready
-// reads every target as zero, and nothing is believed cold that was not read.
+// Nobody goes away from a heater with a target: whatever heated, the last hold before the machine
+// is called ready reads every target as zero, and nothing is believed cold that was not read.
 func TestNoHeaterIsLeftOn(t *testing.T) {
 	lib := library(t)
 	for _, x := range heated {
@@ -111,10 +113,12 @@ func last(r *walktest.Run, is func(block, name string, s model.Step) bool) int {
 
 func drives(_, _ string, s model.Step) bool { return slices.Contains(s.Drives, "heat") }
 
-// What is owed and heats stands behind the holds of heating, what needs no heat before it, right after switching on.
+// What is owed and heats stands behind the holds of heating, what needs no heat before it, right
+// after switching on.
 func TestOwedProofsStandBehindTheHoldsOfHeat(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, "full"), "blade-check", "fans-blow", "gears-blow", "wiper-check", "camera-clean", "self-check")
+	r := begin(t, lib, machine(lib, "full"), "blade-check", "fans-blow", "gears-blow",
+		"wiper-check", "camera-clean", "self-check")
 	watched(t, r, nil)
 	at := map[string]int{}
 	for i, e := range r.J.Entries {
@@ -122,7 +126,8 @@ func TestOwedProofsStandBehindTheHoldsOfHeat(t *testing.T) {
 			at[e.Walk.ID+"/"+e.Walk.Step] = i
 		}
 	}
-	want := []string{"switch-on/idle", "owed/fans-blow.board-fans", "owed-hot/allowed", "owed-hot/fans-blow.hot-end-fan", "owed-hot/target",
+	want := []string{"switch-on/idle", "owed/fans-blow.board-fans", "owed-hot/allowed",
+		"owed-hot/fans-blow.hot-end-fan", "owed-hot/target",
 		"owed-hot/climb", "owed-hot/blade-check.three-cuts", "owed-hot/gears-blow.feed", "self-check/start", "close-out/heat-off", "close-out/ready"}
 	for i, k := range want[1:] {
 		if at[k] == 0 || at[k] < at[want[i]] {
@@ -137,7 +142,8 @@ func TestOwedProofsStandBehindTheHoldsOfHeat(t *testing.T) {
 	}
 }
 
-// askedOfTheFan goes to the proof of the hot end's fan: nobody saw it run when the heat was first asked for.
+// askedOfTheFan goes to the proof of the hot end's fan: nobody saw it run when the heat was first
+// asked for.
 func askedOfTheFan(t *testing.T, r *walktest.Run) {
 	t.Helper()
 	reach(t, r, "owed-hot", "fan")
@@ -145,7 +151,8 @@ func askedOfTheFan(t *testing.T, r *walktest.Run) {
 	reach(t, r, "owed-hot", "fans-blow.hot-end-fan")
 }
 
-// TestAFanSeenToRunIsNotAskedTwice: what heating itself asks of the fan on the fins is the proof that cleaning it owes.
+// TestAFanSeenToRunIsNotAskedTwice: what heating itself asks of the fan on the fins is the proof
+// that cleaning it owes.
 func TestAFanSeenToRunIsNotAskedTwice(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow", "gears-blow")
@@ -156,7 +163,8 @@ func TestAFanSeenToRunIsNotAskedTwice(t *testing.T) {
 	}
 	finish(t, r)
 	if !slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
-		return e.Kind == model.KindCare && e.Care.Procedure == "fans-blow" && e.Care.Outcome == model.OutcomeProved
+		return e.Kind == model.KindCare && e.Care.Procedure == "fans-blow" &&
+			e.Care.Outcome == model.OutcomeProved
 	}) {
 		t.Error("the proof is owed still")
 	}
@@ -167,7 +175,9 @@ func TestAProofThatHeatsShowsIt(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow", "gears-blow")
 	askedOfTheFan(t, r)
-	if c := r.W.Cautions(); !slices.ContainsFunc(c, func(c model.Caution) bool { return c.ID == "hot" }) {
+	if c := r.W.Cautions(); !slices.ContainsFunc(c, func(c model.Caution) bool {
+		return c.ID == "hot"
+	}) {
 		t.Errorf("its cautions are %v", c)
 	}
 	reach(t, r, "owed-hot", "gears-blow.feed")
@@ -212,12 +222,14 @@ func TestNoTargetIsReadOnADarkMachine(t *testing.T) {
 	}
 }
 
-// The number of heaters is on record and can be put right where it is wrong; a heater too few does not pass.
+// The number of heaters is on record and can be put right where it is wrong; a heater too few does
+// not pass.
 func TestTheNumberOfHeatersCanBePutRight(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "close-out", "heat-off")
-	if rep := say(t, r, "3"); !strings.Contains(rep.Refusal, "than it must be, by what is on record") {
+	if rep := say(t, r, "3"); !strings.Contains(rep.Refusal,
+		"than it must be, by what is on record") {
 		t.Errorf("three of five heaters pass: %q", rep.Refusal)
 	}
 	say(t, r, "set 3")
@@ -249,13 +261,16 @@ func TestTargetsAreReadAgainAfterABreak(t *testing.T) {
 	}
 }
 
-// The proof of a sensor asks for heat: on a gantry that stands on its blocks it waits until they are out.
+// The proof of a sensor asks for heat: on a gantry that stands on its blocks it waits until they
+// are out.
 func TestTheSensorIsProvedOnceTheBlocksAreOut(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, append(slices.Clone(machineKinds[1]), "sensor-ntc")...), "heater-ohms")
+	r := begin(t, lib, machine(lib, append(slices.Clone(machineKinds[1]), "sensor-ntc")...),
+		"heater-ohms")
 	watched(t, r, nil)
 	ids := order(r)
-	on, free, proof := slices.Index(ids, "switch-on"), slices.Index(ids, "gantry-free"), slices.Index(ids, "sensor-proof")
+	on, free, proof := slices.Index(ids, "switch-on"), slices.Index(ids,
+		"gantry-free"), slices.Index(ids, "sensor-proof")
 	if on < 0 || free < on || proof < free {
 		t.Errorf("switched on at %d, freed at %d, proved at %d: %v", on, free, proof, ids)
 	}

@@ -8,8 +8,9 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// TestToolsThatNobodyCountedAreComparedWithNothing: a machine found unplugged was not opened in this session, and its closing
-// count has none to go by. It says so before it is answered and after; what was counted then is what the next count goes by.
+// TestToolsThatNobodyCountedAreComparedWithNothing: a machine found unplugged was not opened in
+// this session, and its closing count has none to go by. It says so before it is answered and
+// after; what was counted then is what the next count goes by.
 func TestToolsThatNobodyCountedAreComparedWithNothing(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
@@ -33,7 +34,8 @@ func TestToolsThatNobodyCountedAreComparedWithNothing(t *testing.T) {
 	if is := walk.Wants(r.W, r.Context()); is != "nothing to compare with" {
 		t.Errorf("it is asked with %q", is)
 	}
-	if rep := say(t, r, "7"); rep.Refusal != "" || !strings.Contains(rep.Note, "Compared with nothing") {
+	if rep := say(t, r, "7"); rep.Refusal != "" ||
+		!strings.Contains(rep.Note, "Compared with nothing") {
 		t.Errorf("it says %q %q", rep.Refusal, rep.Note)
 	}
 	resume(t, r, nil)
@@ -67,8 +69,8 @@ func TestToolsCountedAtTheOpeningAreCompared(t *testing.T) {
 	}
 }
 
-// TestToolsCountedBeforeABreakAreCompared: counted while it was unplugged, broken off and said to be unplugged, it is not opened
-// by the same action again, and what was counted holds.
+// TestToolsCountedBeforeABreakAreCompared: counted while it was unplugged, broken off and said to
+// be unplugged, it is not opened by the same action again, and what was counted holds.
 func TestToolsCountedBeforeABreakAreCompared(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")

@@ -8,9 +8,11 @@ import (
 	"bench/oilcan/model/plan"
 )
 
-// leavesUnplugged tells whether the session leaves its machine unplugged: no set-up action of it brings power back. A stop
-// locks the power by rules of its own.
-func (w *Walk) leavesUnplugged() bool { return w.Begun.Leave == model.Unplugged && !w.powerLocked() }
+// leavesUnplugged tells whether the session leaves its machine unplugged: no set-up action of it
+// brings power back. A stop locks the power by rules of its own.
+func (w *Walk) leavesUnplugged() bool {
+	return w.Begun.Leave == model.Unplugged && !w.powerLocked()
+}
 
 // carry takes over what earlier sessions owe once there is power.
 func (w *Walk) carry(owed []model.Owed) {
@@ -19,21 +21,25 @@ func (w *Walk) carry(owed []model.Owed) {
 		if p == nil {
 			continue
 		}
-		if i := slices.IndexFunc(p.Later, func(l model.Later) bool { return l.Name == o.Step }); i >= 0 {
+		if i := slices.IndexFunc(p.Later, func(l model.Later) bool {
+			return l.Name == o.Step
+		}); i >= 0 {
 			l := p.Later[i]
-			w.owed = append(w.owed, owedStep{proc: o.Procedure, step: l.Step, heat: l.Heat, cautions: l.Cautions, hash: o.Hash, finding: o.Finding})
+			w.owed = append(w.owed, owedStep{proc: o.Procedure, step: l.Step, heat: l.Heat,
+				cautions: l.Cautions, hash: o.Hash, finding: o.Finding})
 		}
 	}
 }
 
-// settledOwed gives the facts that close the findings of checks owed by earlier sessions and had since, whatever was seen:
-// what was not right has a finding of its own.
+// settledOwed gives the facts that close the findings of checks owed by earlier sessions and had
+// since, whatever was seen: what was not right has a finding of its own.
 func settledOwed(was, is []owedStep) []model.Fact {
 	var out []model.Fact
 	for _, o := range was {
 		still := slices.ContainsFunc(is, func(x owedStep) bool { return x.finding == o.finding })
 		if o.finding != "" && !still {
-			out = append(out, model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: o.finding, Why: "asked for under power"}})
+			out = append(out, model.Fact{Kind: model.KindSettled,
+				Settled: &model.Settled{Finding: o.finding, Why: "asked for under power"}})
 		}
 	}
 	return out
@@ -52,7 +58,8 @@ func (o owedStep) words() string {
 	return strings.TrimSuffix(o.step.Line, "?")
 }
 
-// Owing are the checks that a machine left without power owes, a few words each, nil where it has power or owes none.
+// Owing are the checks that a machine left without power owes, a few words each, nil where it has
+// power or owes none.
 func (w *Walk) Owing(c Context) []string {
 	if !w.powerless() {
 		return nil
@@ -70,8 +77,8 @@ func (w *Walk) Owing(c Context) []string {
 	return out
 }
 
-// proofsOwed are the proofs that work done in this session names and that could not be in it, because its machine is left
-// unplugged.
+// proofsOwed are the proofs that work done in this session names and that could not be in it,
+// because its machine is left unplugged.
 func (w *Walk) proofsOwed(c Context) []*model.Procedure {
 	var out []*model.Procedure
 	for _, id := range w.proofsLeft() {

@@ -13,7 +13,8 @@ import (
 // stand answers all that is asked of the state with these words, what is not among them as it was.
 func stand(t *testing.T, r *walktest.Run, says map[model.Variable]string) {
 	t.Helper()
-	for p := r.W.Prompt(r.Now); p.Kind == walk.AskState || p.Kind == walk.AskLedger; p = r.W.Prompt(r.Now) {
+	for p := r.W.Prompt(r.Now); p.Kind == walk.AskState ||
+		p.Kind == walk.AskLedger; p = r.W.Prompt(r.Now) {
 		text := says[p.Variable]
 		if text == "" {
 			text = walktest.Good(r.W, r.Context(), p)
@@ -25,9 +26,11 @@ func stand(t *testing.T, r *walktest.Run, says map[model.Variable]string) {
 }
 
 // standsDark is a machine that stands unplugged, cold and unloaded.
-var standsDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "unloaded", model.Bed: "low"}
+var standsDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21",
+	model.Filament: "unloaded", model.Bed: "low"}
 
-// What is done on a dark machine that is left so is done without its power, and what only power shows is owed.
+// What is done on a dark machine that is left so is done without its power, and what only power
+// shows is owed.
 func TestLeftUnplugged(t *testing.T) {
 	lib := library(t)
 	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "rods-wipe")
@@ -39,7 +42,8 @@ func TestLeftUnplugged(t *testing.T) {
 	}
 	reach(t, r, "close-out", "ready")
 	for _, word := range []string{"ready", "limited"} {
-		if rep := say(t, r, word); !strings.Contains(rep.Refusal, "slots on the screen against the rolls") {
+		if rep := say(t, r, word); !strings.Contains(rep.Refusal,
+			"slots on the screen against the rolls") {
 			t.Errorf("%s: %q", word, rep.Refusal)
 		}
 	}
@@ -49,7 +53,8 @@ func TestLeftUnplugged(t *testing.T) {
 		t.Errorf("it is left %s, unplugged %t", r.W.State(), r.W.End.Unplugged)
 	}
 	tagged := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
-		return e.Finding != nil && e.Finding.Procedure == "close-out" && strings.HasPrefix(e.Finding.Text, "Tag the plug: checks owed, no print")
+		return e.Finding != nil && e.Finding.Procedure == "close-out" &&
+			strings.HasPrefix(e.Finding.Text, "Tag the plug: checks owed, no print")
 	})
 	if !tagged {
 		t.Error("whoever plugs it in without the program is told nothing")
@@ -82,7 +87,8 @@ func TestNothingIsOwed(t *testing.T) {
 	}
 }
 
-// A proof that work names cannot be had without power: it is due, and the machine is not ready before it.
+// A proof that work names cannot be had without power: it is due, and the machine is not ready
+// before it.
 func TestAProofIsDueWhereItIsLeftUnplugged(t *testing.T) {
 	lib := library(t)
 	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "belts-reset")
@@ -102,10 +108,12 @@ func TestAProofIsDueWhereItIsLeftUnplugged(t *testing.T) {
 // A machine that is on and hot at the beginning is read, unloaded and cooled, then left unplugged.
 func TestFoundOnAndLeftUnplugged(t *testing.T) {
 	lib := library(t)
-	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "blade-check", "self-check")
+	r := beginAs(t, lib, machine(lib, "full"), walk.Start{Leave: model.Unplugged}, "blade-check",
+		"self-check")
 	watched(t, r, nil)
 	ids := order(r)
-	if !slices.Contains(ids, "as-found") || !slices.Contains(ids, "unload") || slices.Contains(ids, "plug-in") || slices.Contains(ids, "self-check") {
+	if !slices.Contains(ids, "as-found") || !slices.Contains(ids, "unload") ||
+		slices.Contains(ids, "plug-in") || slices.Contains(ids, "self-check") {
 		t.Errorf("it went %v", ids)
 	}
 	if r.W.Believed[model.Power] != model.Unplugged {
@@ -113,11 +121,13 @@ func TestFoundOnAndLeftUnplugged(t *testing.T) {
 	}
 }
 
-// What an earlier session owes is asked for behind the next switching on, and its finding is settled by that.
+// What an earlier session owes is asked for behind the next switching on, and its finding is
+// settled by that.
 func TestOwedChecksAreAskedAtTheNextPower(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	owed := append(carried(lib, m, "changer-on", "slots"), carried(lib, m, "fans-blow", "hot-end-fan")...)
+	owed := append(carried(lib, m, "changer-on", "slots"),
+		carried(lib, m, "fans-blow", "hot-end-fan")...)
 	for name, x := range map[string]struct {
 		leave  string
 		ids    []string
@@ -140,18 +150,23 @@ func TestOwedChecksAreAskedAtTheNextPower(t *testing.T) {
 					settled[e.Settled.Finding] = true
 				}
 			}
-			if !asked["owed/changer-on.slots"] || !asked["owed-hot/fans-blow.hot-end-fan"] || !settled["F-slots"] || !settled["F-hot-end-fan"] {
-				t.Errorf("asked %t and %t, settled %v: %v", asked["owed/changer-on.slots"], asked["owed-hot/fans-blow.hot-end-fan"], settled, order(r))
+			if !asked["owed/changer-on.slots"] || !asked["owed-hot/fans-blow.hot-end-fan"] ||
+				!settled["F-slots"] || !settled["F-hot-end-fan"] {
+				t.Errorf("asked %t and %t, settled %v: %v", asked["owed/changer-on.slots"],
+					asked["owed-hot/fans-blow.hot-end-fan"], settled, order(r))
 			}
 		})
 	}
 }
 
-// What an earlier session owes and this one could not have either stays its finding, and is no second one.
+// What an earlier session owes and this one could not have either stays its finding, and is no
+// second one.
 func TestStillOwedIsOneFinding(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged, Owed: carried(lib, m, "changer-on", "slots")}, "camera-clean")
+	r := beginAs(t, lib, m,
+		walk.Start{Leave: model.Unplugged,
+			Owed: carried(lib, m, "changer-on", "slots")}, "camera-clean")
 	stand(t, r, standsDark)
 	finish(t, r)
 	for _, e := range r.J.Entries {
@@ -165,9 +180,11 @@ func TestStillOwedIsOneFinding(t *testing.T) {
 }
 
 // loadedInTheDark is a dark machine with filament in the head.
-var loadedInTheDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "loaded", model.Bed: "low"}
+var loadedInTheDark = map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21",
+	model.Filament: "loaded", model.Bed: "low"}
 
-// A dark machine is not heated only to unload: its filament is parted at the head, and the stub owed until there is heat.
+// A dark machine is not heated only to unload: its filament is parted at the head, and the stub
+// owed until there is heat.
 func TestADarkMachineIsNotHeatedToUnload(t *testing.T) {
 	lib := library(t)
 	for _, remote := range []bool{false, true} {
@@ -175,11 +192,13 @@ func TestADarkMachineIsNotHeatedToUnload(t *testing.T) {
 		if remote {
 			kind = "remote-drive"
 		}
-		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", kind)
+		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon",
+			"bush-polymer", kind)
 		r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
 		stand(t, r, loadedInTheDark)
 		watched(t, r, nil)
-		if ids := order(r); !slices.Contains(ids, "part-filament") || slices.Contains(ids, "heat") || r.W.Ledger().Flags["strand"] != "left" {
+		if ids := order(r); !slices.Contains(ids, "part-filament") ||
+			slices.Contains(ids, "heat") || r.W.Ledger().Flags["strand"] != "left" {
 			t.Fatalf("%s: it went %v and leaves %s", kind, ids, walk.LedgerLine(r.W.Ledger()))
 		}
 		var owed []model.Found
@@ -188,31 +207,46 @@ func TestADarkMachineIsNotHeatedToUnload(t *testing.T) {
 				owed = append(owed, *e.Finding)
 			}
 		}
-		i := slices.IndexFunc(owed, func(f model.Found) bool { return f.Procedure+"/"+f.Step == want })
-		if i < 0 || slices.ContainsFunc(owed, func(f model.Found) bool { return strings.Contains(f.Text, "A stub of filament") }) {
+		i := slices.IndexFunc(owed, func(f model.Found) bool {
+			return f.Procedure+"/"+f.Step == want
+		})
+		if i < 0 || slices.ContainsFunc(owed, func(f model.Found) bool {
+			return strings.Contains(f.Text, "A stub of filament")
+		}) {
 			t.Fatalf("%s: found %v", kind, owed)
 		}
 		// the next session under power takes it out before anything is loaded
 		m.Ledger = r.W.Ledger()
-		next := beginAs(t, lib, m, walk.Start{Leave: model.On, Owed: carried(lib, m, "part-filament", owed[i].Step)}, "close-out")
-		stand(t, next, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+		next := beginAs(t, lib, m,
+			walk.Start{Leave: model.On,
+				Owed: carried(lib, m, "part-filament", owed[i].Step)}, "close-out")
+		stand(t, next, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21",
+			model.Filament: "parted", model.Bed: "low"})
 		watched(t, next, nil)
-		if next.W.Ledger().Flags["strand"] != "" || next.W.State() != "ready" || next.W.Believed[model.Filament] == model.Parted {
-			t.Errorf("%s: left %s with %s, filament %s", kind, next.W.State(), walk.LedgerLine(next.W.Ledger()), next.W.Believed[model.Filament])
+		if next.W.Ledger().Flags["strand"] != "" || next.W.State() != "ready" ||
+			next.W.Believed[model.Filament] == model.Parted {
+			t.Errorf("%s: left %s with %s, filament %s", kind, next.W.State(),
+				walk.LedgerLine(next.W.Ledger()), next.W.Believed[model.Filament])
 		}
 	}
 }
 
-// A head that has to be empty is emptied of a stub as of all else, and what is owed for the stub goes with it.
+// A head that has to be empty is emptied of a stub as of all else, and what is owed for the stub
+// goes with it.
 func TestAStubComesOutWithUnloading(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
 	m.Ledger.Flags = map[string]string{"strand": "left"}
-	r := beginAs(t, lib, m, walk.Start{Owed: carried(lib, m, "part-filament", "stub-pushed")}, "gears-blow")
-	stand(t, r, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+	r := beginAs(t, lib, m, walk.Start{Owed: carried(lib, m, "part-filament", "stub-pushed")},
+		"gears-blow")
+	stand(t, r, map[model.Variable]string{model.Power: "H1 since 07:00", model.Heat: "21",
+		model.Filament: "parted", model.Bed: "low"})
 	watched(t, r, map[string]string{"unload/draw": "parted"})
-	settled := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Settled != nil && e.Settled.Finding == "F-stub-pushed" })
-	if ids := order(r); !slices.Contains(ids, "unload") || !settled || r.W.Ledger().Flags["strand"] != "" {
+	settled := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+		return e.Settled != nil && e.Settled.Finding == "F-stub-pushed"
+	})
+	if ids := order(r); !slices.Contains(ids, "unload") || !settled ||
+		r.W.Ledger().Flags["strand"] != "" {
 		t.Errorf("it went %v, settled %t, %s", ids, settled, walk.LedgerLine(r.W.Ledger()))
 	}
 }
@@ -227,11 +261,12 @@ func TestAMachineThatIsOnIsUnloaded(t *testing.T) {
 	}
 }
 
-// The hand goes to the head and cutters close there: it is warned of wherever filament is cut cold, and nothing that can
-// fall hangs up (common practice).
+// The hand goes to the head and cutters close there: it is warned of wherever filament is cut cold,
+// and nothing that can fall hangs up (common practice).
 func TestTheCutAtTheHeadIsWarnedOf(t *testing.T) {
 	lib := library(t)
-	m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", "direct-drive")
+	m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer",
+		"direct-drive")
 	r := beginAs(t, lib, m, walk.Start{Leave: model.Unplugged}, "rods-wipe")
 	stand(t, r, loadedInTheDark)
 	reach(t, r, "part-filament", "bare")
@@ -248,23 +283,29 @@ func TestTheCutAtTheHeadIsWarnedOf(t *testing.T) {
 		}
 	}
 	off := setUp(lib, "changer-off")
-	cuts := slices.ContainsFunc(off.Cautions, func(c model.Caution) bool { return c.ID == "cut-end" && slices.Contains(c.Before, "cut") })
+	cuts := slices.ContainsFunc(off.Cautions, func(c model.Caution) bool {
+		return c.ID == "cut-end" && slices.Contains(c.Before, "cut")
+	})
 	if !cuts || !slices.Contains(off.Gear, "glasses") {
 		t.Error("changer-off: the same cut has no glasses")
 	}
 }
 
-// A stub that does not come out is in the head still, and owed: nothing is loaded over it, neither by what else is owed
-// nor by care, and what draws it out is due. The next session asks for it first.
+// A stub that does not come out is in the head still, and owed: nothing is loaded over it, neither
+// by what else is owed nor by care, and what draws it out is due. The next session asks for it
+// first.
 func TestNothingIsLoadedOverAStubThatStays(t *testing.T) {
 	lib := library(t)
 	const step = "stub-pushed"
 	for _, kind := range []string{"direct-drive", "remote-drive"} {
-		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon", "bush-polymer", kind)
+		m := machine(lib, "enclosed", "corexy", "top-panel", "changer", "rods-carbon",
+			"bush-polymer", kind)
 		m.Ledger.Flags = map[string]string{"strand": "left"}
-		owed := append(carried(lib, m, "part-filament", step), carried(lib, m, "gears-blow", "feed")...)
+		owed := append(carried(lib, m, "part-filament", step),
+			carried(lib, m, "gears-blow", "feed")...)
 		r := beginAs(t, lib, m, walk.Start{Leave: model.On, Owed: owed}, "first-layer", "close-out")
-		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "21", model.Filament: "parted", model.Bed: "low"})
+		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "21",
+			model.Filament: "parted", model.Bed: "low"})
 		reach(t, r, "owed-hot", "part-filament."+step)
 		if rep := say(t, r, "fail"); !strings.Contains(rep.Note, "load nothing") {
 			t.Errorf("%s: not out, and it says %q", kind, rep.Note+rep.Refusal)
@@ -275,30 +316,36 @@ func TestNothingIsLoadedOverAStubThatStays(t *testing.T) {
 		watched(t, r, nil)
 		for _, e := range r.J.Entries {
 			switch x := e.Walk; {
-			case x != nil && x.What == walk.Passed && (x.Step == "gears-blow.feed" || x.ID == "first-layer"):
+			case x != nil && x.What == walk.Passed &&
+				(x.Step == "gears-blow.feed" || x.ID == "first-layer"):
 				t.Errorf("%s: %s/%s loads over the stub", kind, x.ID, x.Step)
 			case e.Settled != nil:
 				t.Errorf("%s: %s is settled", kind, e.Settled.Finding)
 			}
 		}
-		due := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool { return e.Due != nil && e.Due.Procedure == "cold-pull" })
+		due := slices.ContainsFunc(r.J.Entries, func(e model.Entry) bool {
+			return e.Due != nil && e.Due.Procedure == "cold-pull"
+		})
 		if !due || r.W.Ledger().Flags["strand"] != "left" {
 			t.Errorf("%s: cold pull due %t, left with %s", kind, due, walk.LedgerLine(r.W.Ledger()))
 		}
 	}
 }
 
-// What stays in the head after unloading is written down: by a note on the screen, and in what the machine is left with.
+// What stays in the head after unloading is written down: by a note on the screen, and in what the
+// machine is left with.
 func TestWhatUnloadingLeavesIsFlagged(t *testing.T) {
 	lib := library(t)
-	for step, answer := range map[string]string{"draw": "stuck", "left": "a stub is left", "stub-pushed": "fail"} {
+	for step, answer := range map[string]string{"draw": "stuck", "left": "a stub is left",
+		"stub-pushed": "fail"} {
 		r := beginAs(t, lib, machine(lib, "full"), walk.Start{}, "gears-blow")
 		answers := map[string]string{"unload/" + step: answer}
 		is := model.Loaded
 		if step == "stub-pushed" {
 			answers["unload/draw"], is = "parted", model.Parted
 		}
-		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "200", model.Filament: is, model.Bed: "low"})
+		stand(t, r, map[model.Variable]string{model.Power: "on", model.Heat: "200",
+			model.Filament: is, model.Bed: "low"})
 		watched(t, r, answers)
 		if r.W.Ledger().Flags["strand"] != "left" {
 			t.Errorf("%s answered %s: left with %s", step, answer, walk.LedgerLine(r.W.Ledger()))

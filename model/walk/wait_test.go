@@ -10,8 +10,9 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestWaitsThatKeepPeopleSafeAreNotCut: no word ends the airing, the five minutes before a connector, the cooling of what
-// hands go into, the first seconds under power, or a watch over heat.
+// TestWaitsThatKeepPeopleSafeAreNotCut: no word ends the airing, the five minutes before a
+// connector, the cooling of what hands go into, the first seconds under power, or a watch over
+// heat.
 func TestWaitsThatKeepPeopleSafeAreNotCut(t *testing.T) {
 	lib := library(t)
 	for _, of := range []struct {
@@ -38,7 +39,8 @@ func TestWaitsThatKeepPeopleSafeAreNotCut(t *testing.T) {
 			t.Fatal(err)
 		}
 		if (rep.Refusal == "") != of.cut {
-			t.Errorf("%s/%s: cut by a word %v, want %v: %s", of.block, of.step, rep.Refusal == "", of.cut, rep.Refusal)
+			t.Errorf("%s/%s: cut by a word %v, want %v: %s", of.block, of.step, rep.Refusal == "",
+				of.cut, rep.Refusal)
 		}
 	}
 }
@@ -48,7 +50,8 @@ func waitAt(t *testing.T, r *walktest.Run, block, step string) walk.Prompt {
 	t.Helper()
 	for range 2000 {
 		p := r.W.Prompt(r.Now)
-		if p.Kind == walk.AskWait && strings.HasPrefix(p.Wait.Key, block+"#") && strings.HasSuffix(p.Wait.Key, "/"+step) {
+		if p.Kind == walk.AskWait && strings.HasPrefix(p.Wait.Key, block+"#") &&
+			strings.HasSuffix(p.Wait.Key, "/"+step) {
 			return p
 		}
 		if p.Kind == walk.AskOver {
@@ -61,8 +64,9 @@ func waitAt(t *testing.T, r *walktest.Run, block, step string) walk.Prompt {
 	return walk.Prompt{}
 }
 
-// TestWhereTheAiringStartsThereIsVapour: a file of the operator's own may start the airing clock without a word of
-// vapour. The checker takes it for vapour, and so does the walk: nothing closes before it has aired.
+// TestWhereTheAiringStartsThereIsVapour: a file of the operator's own may start the airing clock
+// without a word of vapour. The checker takes it for vapour, and so does the walk: nothing closes
+// before it has aired.
 func TestWhereTheAiringStartsThereIsVapour(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")

@@ -27,11 +27,14 @@ const (
 	Ended     model.What = "ended"           // how a renewed part's old one was
 	Found     model.What = "found"           // a missing piece is in the hand
 	Corrected model.What = "corrected"       // a number asked once of the machine put right
-	Again     model.What = "again"           // the rest to be planned again, without what was done elsewhere
-	PageUp    model.What = "page"            // a page came up: each of its rows is perhaps done from here on
-	Early     model.What = "early"           // a step of a later block, done while a wait ran
-	Lacking   model.What = "lacking"         // something of the list is not there: which, and what needs it
-	Lacked    model.What = "lacked"          // what is done without it
+	// the rest to be planned again, without what was done elsewhere
+	Again model.What = "again"
+	// a page came up: each of its rows is perhaps done from here on
+	PageUp model.What = "page"
+	Early  model.What = "early" // a step of a later block, done while a wait ran
+	// something of the list is not there: which, and what needs it
+	Lacking model.What = "lacking"
+	Lacked  model.What = "lacked" // what is done without it
 )
 
 const (
@@ -79,8 +82,9 @@ type Running struct {
 	Block  string // block key
 	Clock  string
 
-	Name     string // as files call it: cool, air, or the step's own name; "" where somebody stays and watches
-	Attended bool   // somebody stays and watches a machine that is under power or heats
+	// as files call it: cool, air, or the step's own name; "" where somebody stays and watches
+	Name     string
+	Attended bool // somebody stays and watches a machine that is under power or heats
 }
 
 // Answered is what was said at a step.
@@ -91,8 +95,9 @@ type Answered struct {
 	Action string
 }
 
-// Walk is a session as it stands, in parts: what it was begun with, its record, how far it is, what is believed of the
-// machine, what is out of it or in it, what is known, what is owed, and what runs. It is a fold over the session's entries.
+// Walk is a session as it stands, in parts: what it was begun with, its record, how far it is, what
+// is believed of the machine, what is out of it or in it, what is known, what is owed, and what
+// runs. It is a fold over the session's entries.
 type Walk struct {
 	ID        string
 	MachineID string
@@ -139,7 +144,8 @@ type passedHow struct{ by, how string }
 // insidePrefix marks ledger moves of things put into the machine.
 const insidePrefix = "in:"
 
-// Texts reads the procedure stored under a content hash. The walk changes none of it: one reading may serve many walks.
+// Texts reads the procedure stored under a content hash. The walk changes none of it: one reading
+// may serve many walks.
 type Texts func(hash string) (*model.Procedure, error)
 
 // Load folds a session's entries, in order of their ordinals, into a walk.
@@ -167,7 +173,9 @@ func (w *Walk) Apply(entries []model.Entry, texts Texts) error {
 
 // take folds entries onto those there are; where one takes another back, all are folded anew.
 func (w *Walk) take(entries []model.Entry) {
-	if slices.ContainsFunc(entries, func(e model.Entry) bool { return e.Walk != nil && e.Walk.What == Back }) {
+	if slices.ContainsFunc(entries, func(e model.Entry) bool {
+		return e.Walk != nil && e.Walk.What == Back
+	}) {
 		w.refold(effective(w.entries, entries))
 		return
 	}
@@ -195,7 +203,8 @@ func (g *given) collect(e model.Entry, texts Texts) error {
 		}
 		p, err := texts(r.Hash)
 		if err != nil {
-			return fmt.Errorf("the text of %s (%.*s) cannot be read from the data file: %w: %w", r.ID, firstLen, r.Hash, model.ErrNoText, err)
+			return fmt.Errorf("the text of %s (%.*s) cannot be read from the data file: %w: %w",
+				r.ID, firstLen, r.Hash, model.ErrNoText, err)
 		}
 		g.texts[r.Hash] = p
 	}
@@ -209,15 +218,21 @@ func (w *Walk) refold(entries []model.Entry) {
 		barred: model.Condition{},
 		given:  given{texts: texts},
 		progress: progress{
-			passed: map[string]bool{}, answers: map[string]Answered{}, how: map[string]passedHow{}, tries: map[string]int{},
-			skips: map[string]string{}, occur: map[string]int{}, begunAt: map[string]int{}, parked: map[string]string{}, cutOff: map[string]time.Time{},
+			passed: map[string]bool{}, answers: map[string]Answered{}, how: map[string]passedHow{},
+			tries: map[string]int{},
+			skips: map[string]string{}, occur: map[string]int{}, begunAt: map[string]int{},
+			parked: map[string]string{}, cutOff: map[string]time.Time{},
 		},
 		belief: belief{
-			Believed: model.Condition{}, Seen: map[model.Variable]Seen{}, words: map[model.Variable]int{},
-			brought: map[model.Variable]int{}, left: model.Condition{}, degrees: map[model.Place]degree{},
+			Believed: model.Condition{}, Seen: map[model.Variable]Seen{},
+			words:   map[model.Variable]int{},
+			brought: map[model.Variable]int{}, left: model.Condition{},
+			degrees: map[model.Place]degree{},
 		},
-		book:    book{moves: map[string]map[string]int{}, flags: map[string]string{}, perhaps: map[string]span{}},
-		knowing: knowing{known: map[string]known{}, stood: map[string]stood{}, whole: map[string]bool{}},
+		book: book{moves: map[string]map[string]int{}, flags: map[string]string{},
+			perhaps: map[string]span{}},
+		knowing: knowing{known: map[string]known{}, stood: map[string]stood{},
+			whole: map[string]bool{}},
 		owing:   owing{unproved: map[string]bool{}, renewals: map[string]renewal{}},
 		running: running{Clocks: map[string]time.Time{}},
 	}

@@ -19,12 +19,16 @@ import (
 var start = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 
 // monthly is the worked monthly session of an enclosed machine, belts included.
-var monthly = []string{"nozzle-swap-look", "desiccant-look", "plate-wash", "electrical-glance", "belt-tone", "fans-blow",
-	"gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look", "wiper-check-look", "feed-path-look",
+var monthly = []string{"nozzle-swap-look", "desiccant-look", "plate-wash", "electrical-glance",
+	"belt-tone", "fans-blow",
+	"gears-blow-look", "sock-check-look", "blade-check-look", "chute-clear-look",
+	"wiper-check-look", "feed-path-look",
 	"rods-wipe", "layer-lens-clean", "camera-clean", "belts-reset", "self-check", "bed-tram-look", "first-layer"}
 
 // builtIn is the library, read once for all tests: they change none of it.
-var builtIn = sync.OnceValues(func() (*procedures.Library, []procedures.Problem) { return procedures.Load("") })
+var builtIn = sync.OnceValues(func() (*procedures.Library, []procedures.Problem) {
+	return procedures.Load("")
+})
 
 func library(t testing.TB) *procedures.Library {
 	t.Helper()
@@ -40,7 +44,8 @@ func machine(lib *procedures.Library, features ...string) *model.Machine {
 	if err != nil {
 		panic(err)
 	}
-	m := &model.Machine{MachineFact: model.MachineFact{ID: "M1", Name: "Heron", Features: fs, Duty: model.Home, Settings: map[string]string{}}}
+	m := &model.Machine{MachineFact: model.MachineFact{ID: "M1", Name: "Heron", Features: fs,
+		Duty: model.Home, Settings: map[string]string{}}}
 	for _, p := range append(lib.All(), lib.SetUps()...) {
 		for _, s := range p.Settings {
 			switch {
@@ -61,7 +66,8 @@ func machine(lib *procedures.Library, features ...string) *model.Machine {
 // begun are the sessions begun so far, by library, machine and procedures.
 var begun sync.Map
 
-// begin plans the ids on a machine and begins the session; one that was begun before is loaded from its journal.
+// begin plans the ids on a machine and begins the session; one that was begun before is loaded from
+// its journal.
 func begin(t testing.TB, lib *procedures.Library, m *model.Machine, ids ...string) *walktest.Run {
 	t.Helper()
 	of, err := json.Marshal(m)
@@ -89,10 +95,12 @@ func fork(t testing.TB, r *walktest.Run) *walktest.Run {
 }
 
 // beginAs begins such a session: how it leaves power, what is owed from before.
-func beginAs(t testing.TB, lib *procedures.Library, m *model.Machine, s walk.Start, ids ...string) *walktest.Run {
+func beginAs(t testing.TB, lib *procedures.Library, m *model.Machine, s walk.Start,
+	ids ...string) *walktest.Run {
 	t.Helper()
 	fs := model.NewFeatureSet(m.Features...)
-	p, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids, plan.Request{SetUps: lib.SetUps(), Unplugged: s.Leave == model.Unplugged})
+	p, all, err := plan.Assemble(lib.Get, fs, m.Settings, ids,
+		plan.Request{SetUps: lib.SetUps(), Unplugged: s.Leave == model.Unplugged})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -171,12 +179,13 @@ func TestDesiccantLookWalksAlone(t *testing.T) {
 	finish(t, r)
 }
 
-// TestInterruptedAnywhere ends the program before every single answer in turn: each time the state is
-// asked, the ledger counted, and the session still comes to its end with nothing left out.
+// TestInterruptedAnywhere ends the program before every single answer in turn: each time the state
+// is asked, the ledger counted, and the session still comes to its end with nothing left out.
 func TestInterruptedAnywhere(t *testing.T) {
 	lib := library(t)
 	m := machine(lib, "full")
-	for _, ids := range [][]string{{"belts-reset"}, {"blade-check"}, {"screws-oil"}, {"rods-wipe", "layer-lens-clean"}} {
+	for _, ids := range [][]string{{"belts-reset"}, {"blade-check"}, {"screws-oil"},
+		{"rods-wipe", "layer-lens-clean"}} {
 		t.Run(strings.Join(ids, "+"), func(t *testing.T) {
 			r := begin(t, lib, m, ids...)
 			for n := 0; ; n++ {
@@ -250,7 +259,8 @@ func TestBackAnywhere(t *testing.T) {
 		if _, err := r.Say("back"); err != nil {
 			t.Fatal(err)
 		}
-		if q := r.W.Prompt(r.Now); q.Kind == p.Kind && (q.Step == nil || q.Step.Name == p.Step.Name) {
+		if q := r.W.Prompt(r.Now); q.Kind == p.Kind &&
+			(q.Step == nil || q.Step.Name == p.Step.Name) {
 			if after := r.W.Position() + fmt.Sprint(r.W.Ledger()); after != before {
 				t.Fatalf("back led from %s to %s", before, after)
 			}

@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/model/walk/walktest"
 )
 
-// TestCountedWholeWhenPutTogether: parts are counted in their place when nothing is out any more, in a
-// session without a proof after it too.
+// TestCountedWholeWhenPutTogether: parts are counted in their place when nothing is out any more,
+// in a session without a proof after it too.
 func TestCountedWholeWhenPutTogether(t *testing.T) {
 	lib := library(t)
 	for _, id := range []string{"fans-blow", "rods-wipe", "screws-oil", "belts-reset"} {
@@ -22,9 +22,9 @@ func TestCountedWholeWhenPutTogether(t *testing.T) {
 	}
 }
 
-// TestResumedUnpluggedIsPoweredAgain: a session that found the machine on and pulled its plug puts it back,
-// also when it is resumed after all was closed: nothing asks for a set-up action then, and the counts at the
-// plug and what is owed at power-on would be left out.
+// TestResumedUnpluggedIsPoweredAgain: a session that found the machine on and pulled its plug puts
+// it back, also when it is resumed after all was closed: nothing asks for a set-up action then, and
+// the counts at the plug and what is owed at power-on would be left out.
 func TestResumedUnpluggedIsPoweredAgain(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")

@@ -35,8 +35,8 @@ func StateLine(w *Walk) string {
 	return strings.Join(parts, " · ")
 }
 
-// StateMatters tells whether anything of the machine's state is known, asked or out: a look that needs
-// none of it is spared the line.
+// StateMatters tells whether anything of the machine's state is known, asked or out: a look that
+// needs none of it is spared the line.
 func (w *Walk) StateMatters() bool {
 	if len(w.toAsk) > 0 || !w.Ledger().Empty() {
 		return true
@@ -52,7 +52,8 @@ func (w *Walk) StateMatters() bool {
 // LedgerLine is what is out of the machine, in it, or loose; "" where nothing is.
 func LedgerLine(l model.Ledger) string { return ledgerLine(l, nil) }
 
-// LedgerShown is the line as it stands beside the current gate: where that counts what comes back, it does not tell the number.
+// LedgerShown is the line as it stands beside the current gate: where that counts what comes back,
+// it does not tell the number.
 func (bk *book) LedgerShown(s *model.Step) string {
 	blind := map[string]bool{}
 	if s != nil && hides(s) {
@@ -91,7 +92,8 @@ func ledgerLine(l model.Ledger, blind map[string]bool) string {
 	return strings.Join(parts, " · ")
 }
 
-// counts names what is out or in, with its number where that is more than one; what is counted blind has none.
+// counts names what is out or in, with its number where that is more than one; what is counted
+// blind has none.
 func counts(m map[string]int, blind map[string]bool) string {
 	var parts []string
 	for _, k := range sortedKeys(m) {
@@ -115,8 +117,8 @@ func singular(name string) string {
 	return strings.TrimSuffix(name, "s")
 }
 
-// Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why; "" where the
-// step only undoes it.
+// Tightness is how tight a fastener goes: the ceiling where there is one, else the rule, and why;
+// "" where the step only undoes it.
 func Tightness(f model.Fastener) string {
 	t := f.Ceiling()
 	if t.Ceiling > 0 {
@@ -128,8 +130,8 @@ func Tightness(f model.Fastener) string {
 	return t.Rule + ": " + t.Why
 }
 
-// Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4". It is "" where
-// something else is asked first.
+// Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4". It
+// is "" where something else is asked first.
 func Wants(w *Walk, c Context) string {
 	s := w.Step()
 	if s == nil || w.Prompt(c.Now).Kind != AskStep {
@@ -162,7 +164,8 @@ func Wants(w *Walk, c Context) string {
 		}
 		return "a count"
 	case model.State:
-		if s.Variable == model.Power && s.Value == model.Unplugged && w.Begun.Settings["plug-tag"] != "" {
+		if s.Variable == model.Power && s.Value == model.Unplugged &&
+			w.Begun.Settings["plug-tag"] != "" {
 			return "the id on the tag"
 		}
 	}
@@ -178,8 +181,8 @@ func lastRead(c Context, m model.Meter) string {
 	return fmt.Sprintf("last %s, %s", model.Number(last.Value), model.Day(last.At, c.Now))
 }
 
-// Left is the hands and waiting still ahead, practised, in minutes; what is begun counts by the steps it
-// still has.
+// Left is the hands and waiting still ahead, practised, in minutes; what is begun counts by the
+// steps it still has.
 func (at *progress) Left() float64 {
 	left := 0.0
 	for i := at.Cur; i < len(at.Blocks); i++ {
@@ -197,7 +200,8 @@ func (at *progress) Left() float64 {
 	return left
 }
 
-// doneAhead gives how many of the steps of a block ahead were done while a wait ran: its minutes are not waited for twice.
+// doneAhead gives how many of the steps of a block ahead were done while a wait ran: its minutes
+// are not waited for twice.
 func (at *progress) doneAhead(i int) (done, of int) {
 	b := at.ahead(i)
 	for _, s := range b.Proc.Steps {
@@ -264,7 +268,8 @@ func (s *Summary) block(w *Walk, b *Block) {
 				why = "skipped \"" + rowName(b, strings.TrimPrefix(k, b.key+"/")) + "\": " + r
 			}
 		}
-		s.Left = append(s.Left, strings.TrimSuffix(b.Proc.Title+": "+string(b.Status)+", "+why, ", "))
+		s.Left = append(s.Left, strings.TrimSuffix(b.Proc.Title+": "+string(b.Status)+", "+why,
+			", "))
 	}
 }
 
@@ -334,7 +339,8 @@ func (s Summary) WithBefore(m *model.Machine) Summary {
 
 // Lines writes the summary as plain lines.
 func (s Summary) Lines(machine string) []string {
-	out := []string{"", fmt.Sprintf("%s: %s closed %s, %s · hands %.0f min, waited %.0f min", machine, s.Title,
+	out := []string{"", fmt.Sprintf("%s: %s closed %s, %s · hands %.0f min, waited %.0f min",
+		machine, s.Title,
 		s.Closed.Format("2006-01-02 15:04"), s.State, s.Hands, s.Waited)}
 	add := func(head string, items []string) {
 		for i, it := range items {

@@ -39,7 +39,8 @@ func Craft(t testing.TB, path string, change map[string]string) {
 		return tx.ForEach(func(name []byte, b *bolt.Bucket) error {
 			crafted := map[string][]byte{}
 			err := b.ForEach(func(k, v []byte) error {
-				if len(v) < head || v[packed] != 0 || sum(name, k, v) != binary.BigEndian.Uint32(v[2:]) {
+				if len(v) < head || v[packed] != 0 ||
+					sum(name, k, v) != binary.BigEndian.Uint32(v[2:]) {
 					return nil
 				}
 				if content := to.Replace(string(v[head:])); content != string(v[head:]) {

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Lacks skips a test where what it needs is not there: a pseudo terminal, a shell. Where everything must have run, as
-// .ci/run does with OILCAN_LONG, it fails.
+// Lacks skips a test where what it needs is not there: a pseudo terminal, a shell. Where everything
+// must have run, as .ci/run does with OILCAN_LONG, it fails.
 func Lacks(t testing.TB, what string, err error) {
 	t.Helper()
 	if os.Getenv("OILCAN_LONG") != "" {
@@ -15,8 +15,8 @@ func Lacks(t testing.TB, what string, err error) {
 	t.Skipf("not tested for want of %s: %v", what, err)
 }
 
-// Times is how often a proof is run: quick in a plain test run, ci where .ci/run sets OILCAN_LONG, full
-// where OILCAN_PROOFS is set.
+// Times is how often a proof is run: quick in a plain test run, ci where .ci/run sets OILCAN_LONG,
+// full where OILCAN_PROOFS is set.
 func Times(quick, ci, full int) int {
 	switch {
 	case os.Getenv("OILCAN_PROOFS") != "":

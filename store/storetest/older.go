@@ -10,12 +10,13 @@ import (
 	"testing"
 )
 
-// A data file of schema 1, written by the program of commit f05f4f9, before sessions went by pages: four machines (plain:
-// open, nothing to take off; solvent and open: enclosed, with everything; gantry: with a gantry that hangs) and on each a
-// session answered as it should be, to its end; on a fifth, left, one killed with vapour in the air. A session killed at a
-// gate is what the journal held until then, so the sessions killed at each gate are the beginnings of these four. It was
-// made by a test beside that commit's ui/session: session.Desk.Begin with the procedures, each prompt answered by
-// walktest.Good 20 s later, waits waited out.
+// A data file of schema 1, written by the program of commit f05f4f9, before sessions went by pages:
+// four machines (plain: open, nothing to take off; solvent and open: enclosed, with everything;
+// gantry: with a gantry that hangs) and on each a session answered as it should be, to its end; on
+// a fifth, left, one killed with vapour in the air. A session killed at a gate is what the journal
+// held until then, so the sessions killed at each gate are the beginnings of these four. It was
+// made by a test beside that commit's ui/session: session.Desk.Begin with the procedures, each
+// prompt answered by walktest.Good 20 s later, waits waited out.
 //
 //go:embed testdata/begun-v1.oilcan.gz
 var older []byte

@@ -35,9 +35,11 @@ func Text(what, s string) (string, error) {
 	case s == "":
 		return "", fmt.Errorf("%s is needed: write it in a few words", what)
 	case !model.Showable(s):
-		return "", fmt.Errorf("%s holds characters that cannot be shown: use letters, digits and spaces", what)
+		return "", fmt.Errorf(
+			"%s holds characters that cannot be shown: use letters, digits and spaces", what)
 	case utf8.RuneCountInString(s) > maxText:
-		return "", fmt.Errorf("%s has %d characters: at most %d fit", what, utf8.RuneCountInString(s), maxText)
+		return "", fmt.Errorf("%s has %d characters: at most %d fit", what,
+			utf8.RuneCountInString(s), maxText)
 	}
 	return s, nil
 }
@@ -62,7 +64,8 @@ func Find(what, word string, list []string) (string, error) {
 		return "", fmt.Errorf("%q may be %s: type more of it", word, strings.Join(found, ", "))
 	}
 	if near := model.Nearest(key, foldedAll(list)); near != "" {
-		return "", fmt.Errorf("there is no %s %q: did you mean %s", what, word, list[slices.Index(foldedAll(list), near)])
+		return "", fmt.Errorf("there is no %s %q: did you mean %s", what, word,
+			list[slices.Index(foldedAll(list), near)])
 	}
 	return "", &unknownWord{what, word, list}
 }
@@ -77,7 +80,8 @@ func (e *unknownWord) Error() string {
 	if len(e.list) == 0 {
 		return fmt.Sprintf("there is no %s %q", e.what, e.word)
 	}
-	return fmt.Sprintf("there is no %s %q: there are %s", e.what, e.word, strings.Join(e.list, ", "))
+	return fmt.Sprintf("there is no %s %q: there are %s", e.what, e.word,
+		strings.Join(e.list, ", "))
 }
 
 func folded(s string) string {
@@ -103,7 +107,9 @@ func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, err
 		if i := slices.Index(foldedAll(called), folded(word)); i >= 0 {
 			return procs[i], nil
 		}
-		if i := slices.IndexFunc(procs, func(p *model.Procedure) bool { return folded(p.Title) == folded(word) }); i >= 0 {
+		if i := slices.IndexFunc(procs, func(p *model.Procedure) bool {
+			return folded(p.Title) == folded(word)
+		}); i >= 0 {
 			return procs[i], nil
 		}
 	}
@@ -111,14 +117,17 @@ func FindProcedure(procs []*model.Procedure, word string) (*model.Procedure, err
 	if err == nil {
 		return procs[slices.Index(ids, id)], nil
 	}
-	if !slices.ContainsFunc(foldedAll(ids), func(id string) bool { return strings.HasPrefix(id, folded(word)) }) {
+	if !slices.ContainsFunc(foldedAll(ids), func(id string) bool {
+		return strings.HasPrefix(id, folded(word))
+	}) {
 		if name, err := Find("gauge", word, called); err == nil {
 			return procs[slices.Index(called, name)], nil
 		}
 	}
 	var unknown *unknownWord
 	if errors.As(err, &unknown) { // the whole library in one sentence helps nobody
-		return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", word)
+		return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all",
+			word)
 	}
 	return nil, err
 }

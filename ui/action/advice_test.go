@@ -15,7 +15,8 @@ func TestAdviceIsAdded(t *testing.T) {
 		want string
 	}{
 		{err, `no machine is called "Heron": there is none yet; add one with oilcan machine add`},
-		{fmt.Errorf("before: %w", err), `before: no machine is called "Heron": there is none yet; add one with oilcan machine add`},
+		{fmt.Errorf("before: %w", err),
+			`before: no machine is called "Heron": there is none yet; add one with oilcan machine add`},
 		{errors.New("a word"), "a word"},
 	} {
 		if got := Advised(c.err); got != c.want {

@@ -20,7 +20,8 @@ func Beyond(l Last, told []model.Fact, readings []model.Reading) error {
 			}
 			read = true
 			if v > r.Value {
-				return fmt.Errorf("%s cannot have been done at %s %s: the counter shows %s", l.Procedure, model.Number(v), meter, model.Number(r.Value))
+				return fmt.Errorf("%s cannot have been done at %s %s: the counter shows %s",
+					l.Procedure, model.Number(v), meter, model.Number(r.Value))
 			}
 		}
 		if !read {

@@ -10,7 +10,8 @@ import (
 
 // CareList reads what a machine is kept by: starter, all, the whole list of procedures by id, title
 // or short name, or changes to it: +fans-blow,-camera-clean.
-func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model.MachineFact, error) {
+func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model.MachineFact,
+	error) {
 	fs := model.NewFeatureSet(f.Features...)
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "starter":
@@ -35,7 +36,8 @@ func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model
 			return f, err
 		}
 		if !slices.Contains(model.FullList(procs, fs), p.ID) {
-			return f, fmt.Errorf("%q cannot be kept on %s: it needs something the machine does not have, or goes with every session", p.Title, f.Name)
+			return f,
+				fmt.Errorf("%q cannot be kept on %s: it needs something the machine does not have, or goes with every session", p.Title, f.Name)
 		}
 		switch sign {
 		case '+', '-':
@@ -48,9 +50,11 @@ func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model
 	}
 	switch {
 	case signed && plain:
-		return f, fmt.Errorf("%q mixes two ways: write the whole list, or only changes like +fans-blow,-camera-clean", text)
+		return f,
+			fmt.Errorf("%q mixes two ways: write the whole list, or only changes like +fans-blow,-camera-clean", text)
 	case !signed && !plain:
-		return f, fmt.Errorf("%q names no care: write starter, all, or a list like fans-blow,rods-wipe", text)
+		return f, fmt.Errorf(
+			"%q names no care: write starter, all, or a list like fans-blow,rods-wipe", text)
 	case plain:
 		return fresh, nil
 	}

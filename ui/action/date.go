@@ -14,7 +14,8 @@ type TwoDays struct {
 }
 
 func (e TwoDays) Error() string {
-	return fmt.Sprintf("%q can be %s or %s: type %s or %s", e.Text, e.First.Format("2 January 2006"), e.Second.Format("2 January 2006"),
+	return fmt.Sprintf("%q can be %s or %s: type %s or %s", e.Text,
+		e.First.Format("2 January 2006"), e.Second.Format("2 January 2006"),
 		e.First.Format(time.DateOnly), e.Second.Format(time.DateOnly))
 }
 
@@ -32,7 +33,8 @@ var (
 )
 
 // wordDates are the ways with the month as a word; those of a whole month last.
-var wordDates = []string{"2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "Jan 2006", "January 2006"}
+var wordDates = []string{"2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "Jan 2006",
+	"January 2006"}
 
 // readDay reads a day, or a month, which counts from its first day: nothing done in it was done
 // before. ok is false where the text is neither.

@@ -19,8 +19,9 @@ import (
 type Imported struct {
 	Actions []model.Action // one a line, in the order of time
 	Lines   int            // with readings, those already on record left out
-	Known   int            // lines that are on record already or stand in the file twice, every reading of them
-	Bad     []LineError    // lines that cannot be so; Actions is empty then
+	// lines that are on record already or stand in the file twice, every reading of them
+	Known int
+	Bad   []LineError // lines that cannot be so; Actions is empty then
 }
 
 // LineError is a line of a file that cannot be, with the reason.
@@ -52,13 +53,15 @@ type csvReading struct {
 // what is on record and against the rows before it, in the order of time; a file with any bad line
 // gives no actions, and a file that is no such table an error. recorded tells whether a reading is
 // on record already.
-func ReadCSV(b *model.Bench, data []byte, now time.Time, recorded func(machine string, at time.Time, r model.Reading) bool) (Imported, error) {
+func ReadCSV(b *model.Bench, data []byte, now time.Time,
+	recorded func(machine string, at time.Time, r model.Reading) bool) (Imported, error) {
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\ufeff"))))
 	r.FieldsPerRecord = -1
 	r.TrimLeadingSpace = true
 	head, err := r.Read()
 	if err != nil {
-		return Imported{}, errors.New("the file holds no table: its first line names at, machine and the meters read, as in at,machine,hours,changes")
+		return Imported{},
+			errors.New("the file holds no table: its first line names at, machine and the meters read, as in at,machine,hours,changes")
 	}
 	cols, err := csvHead(head)
 	if err != nil {
@@ -73,7 +76,9 @@ func ReadCSV(b *model.Bench, data []byte, now time.Time, recorded func(machine s
 		}
 		var syntax *csv.ParseError
 		if errors.As(err, &syntax) {
-			in.Bad = append(in.Bad, LineError{syntax.Line, errors.New("a quotation mark stands where none can: write the line anew")})
+			in.Bad = append(in.Bad,
+				LineError{syntax.Line,
+					errors.New("a quotation mark stands where none can: write the line anew")})
 			continue
 		} else if err != nil {
 			return Imported{}, err
@@ -90,7 +95,9 @@ func ReadCSV(b *model.Bench, data []byte, now time.Time, recorded func(machine s
 	in.check(rows, now, recorded)
 	if len(in.Bad) > 0 {
 		in.Actions = nil
-		slices.SortStableFunc(in.Bad, func(x, y LineError) int { return cmp.Compare(x.Line, y.Line) })
+		slices.SortStableFunc(in.Bad, func(x, y LineError) int {
+			return cmp.Compare(x.Line, y.Line)
+		})
 	}
 	return in, nil
 }
@@ -106,16 +113,20 @@ func csvHead(head []string) ([]string, error) {
 		name := folded(h)
 		switch {
 		case len(head) == 1 && strings.Contains(h, ";"):
-			return nil, errors.New("its columns are set apart by semicolons: save it with commas between them, and a point in numbers")
+			return nil,
+				errors.New("its columns are set apart by semicolons: save it with commas between them, and a point in numbers")
 		case !slices.Contains(known, name):
-			return nil, fmt.Errorf("the first line names a column %q: write at, machine and any of %s", strings.TrimSpace(h), strings.Join(known[2:], ", "))
+			return nil,
+				fmt.Errorf("the first line names a column %q: write at, machine and any of %s",
+					strings.TrimSpace(h), strings.Join(known[2:], ", "))
 		case slices.Contains(out, name):
 			return nil, fmt.Errorf("the first line names %s twice: leave one out", name)
 		}
 		out = append(out, name)
 	}
 	if !slices.Contains(out, "at") || !slices.Contains(out, "machine") || len(out) < 3 {
-		return nil, errors.New("the first line must name at, machine and at least one meter, as in at,machine,hours,changes")
+		return nil,
+			errors.New("the first line must name at, machine and at least one meter, as in at,machine,hours,changes")
 	}
 	return out, nil
 }
@@ -124,7 +135,8 @@ func csvHead(head []string) ([]string, error) {
 func readRow(b *model.Bench, cols, fields []string, now time.Time) (csvRow, error) {
 	var row csvRow
 	if len(fields) != len(cols) {
-		return row, fmt.Errorf("it has %d fields and the first line names %d", len(fields), len(cols))
+		return row, fmt.Errorf("it has %d fields and the first line names %d", len(fields),
+			len(cols))
 	}
 	for i, col := range cols {
 		text := strings.TrimSpace(fields[i])
@@ -137,7 +149,8 @@ func readRow(b *model.Bench, cols, fields []string, now time.Time) (csvRow, erro
 		case text != "":
 			r := csvReading{Reading: model.Reading{Meter: model.Meter(col), How: "imported"}}
 			var asked model.TwoWays
-			if r.Value, err = model.ReadMeter(&model.Machine{}, r.Meter, text, now, now); errors.As(err, &asked) {
+			if r.Value, err = model.ReadMeter(&model.Machine{}, r.Meter, text, now, now); errors.As(
+				err, &asked) {
 				r.typed, err = asked.Typed, nil
 			} else {
 				r.typed.Value = r.Value
@@ -162,7 +175,8 @@ type series struct {
 
 // check puts the rows in the order of time and judges each against the record and the row before
 // it.
-func (in *Imported) check(rows []csvRow, now time.Time, recorded func(string, time.Time, model.Reading) bool) {
+func (in *Imported) check(rows []csvRow, now time.Time,
+	recorded func(string, time.Time, model.Reading) bool) {
 	slices.SortStableFunc(rows, func(x, y csvRow) int { return x.at.Compare(y.at) })
 	lookAhead(rows)
 	last := map[series]model.Point{}
@@ -222,7 +236,8 @@ func lookAhead(rows []csvRow) {
 
 // understood gives the reading with its value: where its number can be read two ways, the one that
 // can be by the record, the row before and the row after it.
-func (c csvReading) understood(row csvRow, before model.Point, now time.Time, recorded func(string, time.Time, model.Reading) bool) (model.Reading, error) {
+func (c csvReading) understood(row csvRow, before model.Point, now time.Time,
+	recorded func(string, time.Time, model.Reading) bool) (model.Reading, error) {
 	r := c.Reading
 	v, err := c.typed.One(func(v float64) bool {
 		r.Value = v
@@ -232,7 +247,9 @@ func (c csvReading) understood(row csvRow, before model.Point, now time.Time, re
 		if checkImported(row, r, before, now) != nil {
 			return false
 		}
-		return c.next == nil || checkAfter(r.Meter, c.next.Value, c.next.At, model.Point{At: row.at, Value: v}, now) == nil
+		return c.next == nil ||
+			checkAfter(r.Meter, c.next.Value, c.next.At, model.Point{At: row.at, Value: v},
+				now) == nil
 	})
 	r.Value = v
 	return r, err
@@ -250,7 +267,9 @@ func checkImported(row csvRow, r model.Reading, before model.Point, now time.Tim
 }
 
 // checkAfter judges a reading against one before it alone.
-func checkAfter(meter model.Meter, value float64, at time.Time, before model.Point, now time.Time) error {
-	alone := &model.Machine{Readings: map[model.Meter]*model.Series{meter: {First: before, Last: before, N: 1}}}
+func checkAfter(meter model.Meter, value float64, at time.Time, before model.Point,
+	now time.Time) error {
+	alone := &model.Machine{Readings: map[model.Meter]*model.Series{meter: {First: before,
+		Last: before, N: 1}}}
 	return model.CheckReading(alone, meter, value, at, now)
 }

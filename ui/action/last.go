@@ -35,7 +35,8 @@ var pointedMonth = regexp.MustCompile(`^(0?[1-9]|1[0-2])\.((19|20)[0-9]{2})$`)
 func ParseLast(text string, now time.Time) (Last, error) {
 	id, when, ok := strings.Cut(text, "=")
 	if !ok || strings.TrimSpace(id) == "" || strings.TrimSpace(when) == "" {
-		return Last{}, fmt.Errorf("%q does not say when care was last done: write rods-wipe=2026-10-20, blade-check=3000 or gears-blow=unknown", text)
+		return Last{},
+			fmt.Errorf("%q does not say when care was last done: write rods-wipe=2026-10-20, blade-check=3000 or gears-blow=unknown", text)
 	}
 	return ReadLast(strings.TrimSpace(id), when, now)
 }
@@ -54,7 +55,8 @@ func ReadLast(procedure, when string, now time.Time) (Last, error) {
 		return l, nil
 	}
 	if m := pointedMonth.FindStringSubmatch(when); m != nil {
-		return l, fmt.Errorf("%q can be a month or what a counter showed: type %s-%02s for the month, or the number with its unit", when, m[2], m[1])
+		return l,
+			fmt.Errorf("%q can be a month or what a counter showed: type %s-%02s for the month, or the number with its unit", when, m[2], m[1])
 	}
 	at, err := Time(when, now)
 	if err == nil {
@@ -62,10 +64,12 @@ func ReadLast(procedure, when string, now time.Time) (Last, error) {
 		return l, nil
 	}
 	n, notNumber := model.ReadNumber(when)
-	if _, two := errors.AsType[TwoDays](err); two || notNumber != nil || errors.Is(err, ErrFuture) || errors.Is(err, errShortYear) {
+	if _, two := errors.AsType[TwoDays](err); two || notNumber != nil ||
+		errors.Is(err, ErrFuture) || errors.Is(err, errShortYear) {
 		return l, err
 	}
-	if _, err := model.ReadAmount(n.Text, "", nil); err != nil && !errors.As(err, &model.TwoWays{}) {
+	if _, err := model.ReadAmount(n.Text, "", nil); err != nil &&
+		!errors.As(err, &model.TwoWays{}) {
 		return l, err
 	}
 	if strings.ContainsAny(n.Unit, "0123456789") {
@@ -85,10 +89,12 @@ func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact
 	}
 	fs := model.NewFeatureSet(f.Features...)
 	if !p.Fits(fs) {
-		return nil, fmt.Errorf("%q needs %s, which %s does not have: leave it out, or add the feature",
+		return nil, fmt.Errorf(
+			"%q needs %s, which %s does not have: leave it out, or add the feature",
 			p.Title, strings.ReplaceAll(lacking(p, fs), ",+", " and "), f.Name)
 	}
-	c := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs), Memory: true}
+	c := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone,
+		CountsAs: slices.Clone(p.CountsAs), Memory: true}
 	switch {
 	case l.Unknown:
 		c = &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeUnknown}
@@ -106,7 +112,8 @@ func (l Last) Facts(procs []*model.Procedure, f model.MachineFact) ([]model.Fact
 
 // meter is the counter in which a person tells when care was last done: of those the procedure
 // counts on this machine, the one whose unit was typed, else the first. Cuts are told in changes.
-func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string]string) (model.Meter, error) {
+func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string]string) (
+	model.Meter, error) {
 	var units []string
 	for _, iv := range p.Intervals {
 		meter := iv.Meter
@@ -122,15 +129,18 @@ func (l Last) meter(p *model.Procedure, fs model.FeatureSet, settings map[string
 		units = append(units, meter.Unit())
 	}
 	if len(units) == 0 {
-		return "", fmt.Errorf("%q counts no meter: give the day it was last done, or unknown", p.Title)
+		return "", fmt.Errorf("%q counts no meter: give the day it was last done, or unknown",
+			p.Title)
 	}
-	return "", fmt.Errorf("%q does not count %s: give what it counts (%s), a day, or unknown", p.Title, l.Unit, strings.Join(units, ", "))
+	return "", fmt.Errorf("%q does not count %s: give what it counts (%s), a day, or unknown",
+		p.Title, l.Unit, strings.Join(units, ", "))
 }
 
 // LastDone gives the action that tells when care was last done on a machine of the bench. A day
 // takes its place among those on record; what has no day and contradicts the record is refused, and
 // the entry named, so that it can be struck.
-func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time) (model.Action, error) {
+func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time) (model.Action,
+	error) {
 	a := model.Action{At: l.At, Machine: m.ID}
 	p, err := FindProcedure(procs, l.Procedure)
 	if err != nil {
@@ -166,7 +176,8 @@ func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time)
 const fromMemory = 7 * 24 * time.Hour
 
 // onRecord refuses a last time without a day where what is on record is later.
-func onRecord(m *model.Machine, p *model.Procedure, now time.Time, later func(*model.CareLast) bool) error {
+func onRecord(m *model.Machine, p *model.Procedure, now time.Time,
+	later func(*model.CareLast) bool) error {
 	last := m.Care[p.ID]
 	if last == nil || !last.Known || last.Original || !later(last) {
 		return nil

@@ -37,8 +37,9 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 		}
 	}
 	if len(s.Resets) == 0 && len(others) > 0 {
-		return Swapped{}, fmt.Errorf("%s has no %s, by its features: is it the right machine? If it is, say oilcan machine edit %s --features +%s",
-			m.Name, part, Typed(m.Name), lacking(others[0], fs))
+		return Swapped{},
+			fmt.Errorf("%s has no %s, by its features: is it the right machine? If it is, say oilcan machine edit %s --features +%s",
+				m.Name, part, Typed(m.Name), lacking(others[0], fs))
 	}
 	if end == "" {
 		end = model.EndUnknown
@@ -49,7 +50,9 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 	}
 	if end == model.EndLost {
 		s.Look = "old " + part + " not found: look for it, power off, before the next print"
-		s.Facts = append(s.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLost, Text: s.Look}})
+		s.Facts = append(s.Facts,
+			model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: model.FoundLost, Text: s.Look}})
 	}
 	return s, nil
 }
@@ -72,7 +75,8 @@ func Anew(procs []*model.Procedure, resets []string) string {
 
 // With adds to a swap what counters showed when it was done, so that the new part counts from
 // there.
-func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped, error) {
+func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped,
+	error) {
 	facts, err := Readings(m, readings, at, now)
 	if err != nil {
 		return s, err
@@ -84,7 +88,8 @@ func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.T
 // WhenAndCount reads when something was done and what a counter showed then, both as people write
 // them: "yesterday", "3412", "2026-11-20 3412", "3d hours=1180". A bare number is of the meter
 // given; m is the machine whose counters they are. Now where no date is in it.
-func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time) (at time.Time, readings []model.Reading, err error) {
+func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time) (at time.Time,
+	readings []model.Reading, err error) {
 	var date, counts []string
 	at = now
 	for _, w := range joinGroups(strings.Fields(text)) {
@@ -116,7 +121,9 @@ func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time
 		readings = append(readings, model.Reading{Meter: meter, Value: v, How: "typed"})
 	}
 	for i, r := range readings {
-		if slices.ContainsFunc(readings[:i], func(o model.Reading) bool { return o.Meter == r.Meter }) {
+		if slices.ContainsFunc(readings[:i], func(o model.Reading) bool {
+			return o.Meter == r.Meter
+		}) {
 			return at, nil, fmt.Errorf("%s is given twice: give it once", r.Meter)
 		}
 	}
@@ -150,7 +157,9 @@ func lacking(p *model.Procedure, fs model.FeatureSet) string {
 			out = append(out, string(f))
 		}
 	}
-	if len(p.NeedsAny) > 0 && !slices.ContainsFunc(p.NeedsAny, func(f model.Feature) bool { return fs[f] }) {
+	if len(p.NeedsAny) > 0 && !slices.ContainsFunc(p.NeedsAny, func(f model.Feature) bool {
+		return fs[f]
+	}) {
 		out = append(out, string(p.NeedsAny[0]))
 	}
 	return strings.Join(out, ",+")
@@ -161,7 +170,8 @@ func lacking(p *model.Procedure, fs model.FeatureSet) string {
 func Done(m *model.Machine, procs []*model.Procedure, p *model.Procedure) ([]model.Fact, error) {
 	if !p.Fits(model.NewFeatureSet(m.Features...)) {
 		return nil, fmt.Errorf("%q needs %s, which %s does not have: is it the right machine?",
-			p.Title, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+", " and "), m.Name)
+			p.Title, strings.ReplaceAll(lacking(p, model.NewFeatureSet(m.Features...)), ",+",
+				" and "), m.Name)
 	}
 	facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{
 		Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: slices.Clone(p.CountsAs),

@@ -35,7 +35,8 @@ func Features(have []model.Feature, list string) ([]model.Feature, error) {
 		}
 	}
 	if signed && plain {
-		return nil, fmt.Errorf("%q mixes two ways: write the whole list, or only changes like +wiper,-camera", list)
+		return nil, fmt.Errorf(
+			"%q mixes two ways: write the whole list, or only changes like +wiper,-camera", list)
 	}
 	if !signed {
 		names = fresh
@@ -51,10 +52,12 @@ func known(name string) error {
 
 // Band reads blade-check=2000-3500, a machine's own band for a procedure in its own meter;
 // blade-check= gives the procedure's band back, with ok false.
-func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string, b model.Band, ok bool, err error) {
+func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string, b model.Band,
+	ok bool, err error) {
 	name, band, found := strings.Cut(text, "=")
 	if !found {
-		return "", b, false, fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+		return "", b, false,
+			fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
 	}
 	p, err := FindProcedure(procs, name)
 	if err != nil {
@@ -66,16 +69,19 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 	fs := model.NewFeatureSet(f.Features...)
 	meter := model.OwnBandMeter(p, fs, f.Settings)
 	if !p.Fits(fs) || meter == "" {
-		return "", b, false, fmt.Errorf("%q has no interval on %s: a band would never count", p.Title, f.Name)
+		return "", b, false, fmt.Errorf("%q has no interval on %s: a band would never count",
+			p.Title, f.Name)
 	}
 	b, err = readBand(meter, band)
 	switch {
 	case errors.As(err, &model.TwoWays{}):
 		return "", b, false, err
 	case err != nil:
-		return "", b, false, fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+		return "", b, false,
+			fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
 	case b.Low <= 0 || b.High < b.Low:
-		return "", b, false, fmt.Errorf("%q is no band: the low end comes first and is above nothing", text)
+		return "", b, false,
+			fmt.Errorf("%q is no band: the low end comes first and is above nothing", text)
 	}
 	return p.ID, b, true, nil
 }
@@ -151,7 +157,8 @@ func fitsSetting(procs []*model.Procedure, name, value string) (string, error) {
 	}
 	if len(options) > 0 && !slices.Contains(options, value) {
 		slices.Sort(options)
-		return "", fmt.Errorf("%s cannot be %q: choose one of %s", name, value, strings.Join(slices.Compact(options), ", "))
+		return "", fmt.Errorf("%s cannot be %q: choose one of %s", name, value,
+			strings.Join(slices.Compact(options), ", "))
 	}
 	return kept, nil
 }

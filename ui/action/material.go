@@ -10,7 +10,8 @@ import (
 // MaterialHours turns hours printed with polymers ("ABS=12", "PA-CF=3.5") into readings of the
 // meters of styrenic and abrasive hours, by the shares of the table of materials: what the meter
 // last showed, and the share of those hours on top.
-func MaterialHours(m *model.Machine, table []model.Material, printed []string) ([]model.Reading, error) {
+func MaterialHours(m *model.Machine, table []model.Material, printed []string) ([]model.Reading,
+	error) {
 	grown := map[model.Meter]float64{}
 	for _, p := range printed {
 		name, hours, ok := strings.Cut(p, "=")
@@ -19,10 +20,12 @@ func MaterialHours(m *model.Machine, table []model.Material, printed []string) (
 		}
 		x := model.FindMaterial(table, name)
 		if x == nil {
-			return nil, fmt.Errorf("there is no material %q: oilcan procedures show dry-filament lists them; hours of an unknown roll are given as unknown=N", strings.TrimSpace(name))
+			return nil,
+				fmt.Errorf("there is no material %q: oilcan procedures show dry-filament lists them; hours of an unknown roll are given as unknown=N", strings.TrimSpace(name))
 		}
 		if x.Banned {
-			return nil, fmt.Errorf("%s is never printed: see oilcan procedures show dry-filament", x.Name)
+			return nil, fmt.Errorf("%s is never printed: see oilcan procedures show dry-filament",
+				x.Name)
 		}
 		h, err := model.ReadAmount(hours, "h", nil)
 		if err != nil {
@@ -43,7 +46,8 @@ func MaterialHours(m *model.Machine, table []model.Material, printed []string) (
 		out = append(out, model.Reading{Meter: k, Value: v, How: "typed"})
 	}
 	if len(out) == 0 && len(printed) > 0 {
-		return nil, fmt.Errorf("%s counts neither as styrenic nor as abrasive: there is nothing to log of it beside the hours", strings.Join(printed, ", "))
+		return nil,
+			fmt.Errorf("%s counts neither as styrenic nor as abrasive: there is nothing to log of it beside the hours", strings.Join(printed, ", "))
 	}
 	return out, nil
 }

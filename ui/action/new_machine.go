@@ -10,7 +10,8 @@ import (
 // readings as one, each last time as one of its own, so that it can be struck alone. at is when it
 // is told: where no day was told with a last time, that is when it counts from. fact has its id
 // already.
-func NewMachine(fact model.MachineFact, readings []model.Reading, lasts []Last, procs []*model.Procedure, at, now time.Time) ([]model.Action, error) {
+func NewMachine(fact model.MachineFact, readings []model.Reading, lasts []Last,
+	procs []*model.Procedure, at, now time.Time) ([]model.Action, error) {
 	facts, err := Readings(&model.Machine{}, readings, at, now)
 	if err != nil {
 		return nil, err

@@ -21,12 +21,17 @@ func TestNewMachine(t *testing.T) {
 		err   string
 	}{
 		{name: "alone", times: []time.Time{at}},
-		{name: "a day told", reads: read, lasts: []Last{{Procedure: "filter-swap", At: day}}, times: []time.Time{at, day}},
-		{name: "a value told", reads: read, lasts: []Last{{Procedure: "blade-check", At: now, Value: &three}}, times: []time.Time{at, at}},
-		{name: "not known", lasts: []Last{{Procedure: "filter-swap", At: now, Unknown: true}}, times: []time.Time{at, at}},
+		{name: "a day told", reads: read, lasts: []Last{{Procedure: "filter-swap", At: day}},
+			times: []time.Time{at, day}},
+		{name: "a value told", reads: read,
+			lasts: []Last{{Procedure: "blade-check", At: now, Value: &three}},
+			times: []time.Time{at, at}},
+		{name: "not known", lasts: []Last{{Procedure: "filter-swap", At: now, Unknown: true}},
+			times: []time.Time{at, at}},
 		{name: "not reached", reads: read, lasts: []Last{{Procedure: "blade-check", Value: &nine}},
 			err: "blade-check cannot have been done at 9,000 changes: the counter shows 3,400"},
-		{name: "no meter", reads: []model.Reading{{Meter: model.Days, Value: 3}}, err: `"days" is no meter that can be typed: use one of hours, changes, starts, styrenic-hours, abrasive-hours`},
+		{name: "no meter", reads: []model.Reading{{Meter: model.Days, Value: 3}},
+			err: `"days" is no meter that can be typed: use one of hours, changes, starts, styrenic-hours, abrasive-hours`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := NewMachine(fact, c.reads, c.lasts, procs(), at, now)

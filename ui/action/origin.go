@@ -21,10 +21,14 @@ type StartingSet struct {
 // StartingSets are equal: each is named by what moves and what stands round it, none by who makes
 // it.
 var StartingSets = []StartingSet{
-	{"enclosed-changer", "enclosed, crossed belts, bed lifts, with a changer", []model.Feature{"enclosed", "corexy", "z-screw", "changer"}},
-	{"enclosed", "enclosed, crossed belts, bed lifts, no changer", []model.Feature{"enclosed", "corexy", "z-screw"}},
-	{"moving-bed", "open, the bed goes to and fro, on V-groove wheels", []model.Feature{"open-frame", "bedslinger", "rollers", "z-screw"}},
-	{"rails", "open, crossed belts, on ball rails", []model.Feature{"open-frame", "corexy", "rails"}},
+	{"enclosed-changer", "enclosed, crossed belts, bed lifts, with a changer",
+		[]model.Feature{"enclosed", "corexy", "z-screw", "changer"}},
+	{"enclosed", "enclosed, crossed belts, bed lifts, no changer",
+		[]model.Feature{"enclosed", "corexy", "z-screw"}},
+	{"moving-bed", "open, the bed goes to and fro, on V-groove wheels",
+		[]model.Feature{"open-frame", "bedslinger", "rollers", "z-screw"}},
+	{"rails", "open, crossed belts, on ball rails",
+		[]model.Feature{"open-frame", "corexy", "rails"}},
 	{"bare", "another kind: nothing is taken for granted", nil},
 }
 
@@ -66,7 +70,8 @@ func ReadOrigin(text string, now time.Time) (Origin, error) {
 	}
 	at, err := Time(text, now)
 	if err != nil {
-		return Origin{}, fmt.Errorf("how it came is new, used, replaced, or the day it was bought new: %w", err)
+		return Origin{}, fmt.Errorf(
+			"how it came is new, used, replaced, or the day it was bought new: %w", err)
 	}
 	return Origin{Bought: at}, nil
 }

@@ -9,9 +9,11 @@ import (
 
 func TestOrigin(t *testing.T) {
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
-	for text, want := range map[string]string{"new": "2026-11-25", "used": "used", "": "", "replaced": "", "2026-03": "2026-03-01"} {
+	for text, want := range map[string]string{"new": "2026-11-25", "used": "used", "": "",
+		"replaced": "", "2026-03": "2026-03-01"} {
 		o, err := ReadOrigin(text, now)
-		if err != nil || OriginOf(o.With(model.MachineFact{}), now) != want || o.New != (text == "new") {
+		if err != nil || OriginOf(o.With(model.MachineFact{}), now) != want ||
+			o.New != (text == "new") {
 			t.Errorf("%q is read as %+v, %v", text, o, err)
 		}
 	}

@@ -7,8 +7,10 @@ import (
 )
 
 func TestFindProcedure(t *testing.T) {
-	procs := []*model.Procedure{{ID: "blade-check", Short: "cutter blade"}, {ID: "blade-check-look", Short: "cutter arm, look"},
-		{ID: "belts-reset", Short: "belts"}, {ID: "belts"}, {ID: "flow-check", Short: "flow"}, {ID: "flow-check-look", Short: "flow, look"}}
+	procs := []*model.Procedure{{ID: "blade-check", Short: "cutter blade"},
+		{ID: "blade-check-look", Short: "cutter arm, look"},
+		{ID: "belts-reset", Short: "belts"}, {ID: "belts"}, {ID: "flow-check",
+			Short: "flow"}, {ID: "flow-check-look", Short: "flow, look"}}
 	for _, c := range []struct{ word, want, err string }{
 		{word: "blade-check", want: "blade-check"},
 		{word: "Blade Check", want: "blade-check"},
@@ -20,8 +22,10 @@ func TestFindProcedure(t *testing.T) {
 		{word: "cutter-b", want: "blade-check"},
 		{word: "cutter arm, look", want: "blade-check-look"},
 		{word: "blade", err: `"blade" may be blade-check, blade-check-look: type more of it`},
-		{word: "cutter", err: `there is no procedure "cutter": oilcan procedures list names them all`},
-		{word: "polish", err: `there is no procedure "polish": oilcan procedures list names them all`},
+		{word: "cutter",
+			err: `there is no procedure "cutter": oilcan procedures list names them all`},
+		{word: "polish",
+			err: `there is no procedure "polish": oilcan procedures list names them all`},
 	} {
 		t.Run(c.word, func(t *testing.T) {
 			p, err := FindProcedure(procs, c.word)

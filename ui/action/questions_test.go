@@ -6,7 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// TestFeaturesAreAskedForWhole: every feature is asked for once, and what excludes one another as such.
+// TestFeaturesAreAskedForWhole: every feature is asked for once, and what excludes one another as
+// such.
 func TestFeaturesAreAskedForWhole(t *testing.T) {
 	seen := map[model.Feature]int{}
 	for _, q := range FeatureQuestions {

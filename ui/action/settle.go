@@ -8,7 +8,8 @@ import (
 
 // tagOf says which tag a finding of a kind stands for: as long as the one stands, so does the
 // other.
-var tagOf = map[model.FindingKind]model.TagKind{model.FoundStop: model.TagStopped, model.FoundPart: model.TagWaiting, model.FoundLimits: model.TagLimits, model.FoundOutOfUse: model.TagOutOfUse}
+var tagOf = map[model.FindingKind]model.TagKind{model.FoundStop: model.TagStopped,
+	model.FoundPart: model.TagWaiting, model.FoundLimits: model.TagLimits, model.FoundOutOfUse: model.TagOutOfUse}
 
 // Stop gives the facts that stop a machine for what was seen: a finding and a tag, as a session
 // writes them. Care and power stay locked until the finding is closed by name, in a session begun
@@ -44,7 +45,8 @@ func ClearTag(m *model.Machine, why string) ([]model.Fact, error) {
 	case m.Tag == nil:
 		return nil, fmt.Errorf("no tag is on %s: nothing to clear", m.Name)
 	case !Clearable(m):
-		return nil, fmt.Errorf("the tag on %s says that a session was given up: a care session that closes clears it", m.Name)
+		return nil,
+			fmt.Errorf("the tag on %s says that a session was given up: a care session that closes clears it", m.Name)
 	}
 	var facts []model.Fact
 	for _, f := range m.Findings {

@@ -40,7 +40,8 @@ func TestSettling(t *testing.T) {
 			if facts[0].Settled == nil || facts[0].Settled.Finding != "a" {
 				t.Errorf("the finding is not closed: %+v", facts)
 			}
-			if clears := len(facts) == 2 && facts[1].Tag.Clear && facts[1].Tag.Kind == tt.tag; clears != tt.clears {
+			if clears := len(facts) == 2 && facts[1].Tag.Clear &&
+				facts[1].Tag.Kind == tt.tag; clears != tt.clears {
 				t.Errorf("clears the tag: %v, want %v", clears, tt.clears)
 			}
 		})
@@ -61,9 +62,11 @@ func TestClearTag(t *testing.T) {
 			err: "the tag on Heron says that a session was given up: a care session that closes clears it"},
 		{name: "limits, nothing found", tag: "limits"},
 		{name: "limits", tag: "limits", kinds: []string{"limits", "note"}, closes: "a"},
-		{name: "out of use", tag: "out-of-use", kinds: []string{"limits", "out-of-use"}, closes: "b"},
+		{name: "out of use", tag: "out-of-use", kinds: []string{"limits", "out-of-use"},
+			closes: "b"},
 		{name: "two parts", tag: "waiting", kinds: []string{"part", "note", "part"}, closes: "a c"},
-		{name: "stopped", tag: "stopped", kinds: []string{"stop", "part"}, closes: "a", unlocks: true},
+		{name: "stopped", tag: "stopped", kinds: []string{"stop", "part"}, closes: "a",
+			unlocks: true},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"}}
@@ -71,7 +74,9 @@ func TestClearTag(t *testing.T) {
 				m.Tag = &model.Tag{Kind: tt.tag}
 			}
 			for i, k := range tt.kinds {
-				m.Findings = append(m.Findings, model.Finding{ID: string(rune('a' + i)), Found: model.Found{Kind: model.FindingKind(k)}})
+				m.Findings = append(m.Findings,
+					model.Finding{ID: string(rune('a' + i)),
+						Found: model.Found{Kind: model.FindingKind(k)}})
 			}
 			facts, err := ClearTag(m, "put right")
 			if text(err) != tt.err {
@@ -88,7 +93,8 @@ func TestClearTag(t *testing.T) {
 				closed = append(closed, f.Settled.Finding)
 			}
 			last := facts[len(facts)-1].Tag
-			if got := strings.Join(closed, " "); got != tt.closes || last == nil || !last.Clear || last.Kind != tt.tag || last.Why != "put right" {
+			if got := strings.Join(closed, " "); got != tt.closes || last == nil || !last.Clear ||
+				last.Kind != tt.tag || last.Why != "put right" {
 				t.Errorf("closes %q, want %q; then %+v", got, tt.closes, last)
 			}
 		})

@@ -33,7 +33,9 @@ func FindSymptom(t *symptom.Table, m *model.Machine, word string) (*symptom.Symp
 	if len(meant) == 0 {
 		meant = t.Search(word)
 	}
-	if can := slices.DeleteFunc(slices.Clone(meant), func(s *symptom.Symptom) bool { return !s.On(m) }); len(can) > 0 {
+	if can := slices.DeleteFunc(slices.Clone(meant), func(s *symptom.Symptom) bool {
+		return !s.On(m)
+	}); len(can) > 0 {
 		meant = can
 	}
 	switch {
@@ -56,7 +58,8 @@ func shownBy(m *model.Machine, s *symptom.Symptom) (*symptom.Symptom, error) {
 	if s.On(m) {
 		return s, nil
 	}
-	return nil, fmt.Errorf("%s cannot show %q: its features have no %s; oilcan machine edit adds one", m.Name, s.Title,
+	return nil, fmt.Errorf(
+		"%s cannot show %q: its features have no %s; oilcan machine edit adds one", m.Name, s.Title,
 		strings.Join(model.Words(slices.Concat(s.Needs, s.NeedsAny)), " and no "))
 }
 
@@ -101,7 +104,8 @@ func FindAnswer(s *symptom.Symptom, m *model.Machine, word string) (string, erro
 // symptom, or the full part of a look that does.
 func CauseOf(s *symptom.Symptom, procs []*model.Procedure, word string) (string, error) {
 	if s.Stop {
-		return "", fmt.Errorf("%q is a stop, and no care of one's own: close its finding when it was put right", s.Title)
+		return "",
+			fmt.Errorf("%q is a stop, and no care of one's own: close its finding when it was put right", s.Title)
 	}
 	var ids []string
 	for _, p := range procs {

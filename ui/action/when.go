@@ -25,7 +25,8 @@ func Time(text string, now time.Time) (time.Time, error) {
 		return time.Time{}, err
 	}
 	if t.After(now.Add(slack)) {
-		return time.Time{}, fmt.Errorf("%s %w: give when it happened, now or before", strings.TrimSpace(text), ErrFuture)
+		return time.Time{}, fmt.Errorf("%s %w: give when it happened, now or before",
+			strings.TrimSpace(text), ErrFuture)
 	}
 	return t, nil
 }
@@ -47,12 +48,14 @@ func readTime(text string, now time.Time) (time.Time, error) {
 	if t, ok := timeOfDay(s, now); ok {
 		return t, nil
 	}
-	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", time.RFC3339} {
+	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05",
+		time.RFC3339} {
 		if t, err := time.ParseInLocation(layout, s, now.Location()); err == nil {
 			return t, nil
 		}
 	}
-	return time.Time{}, fmt.Errorf("%q is no date: write today, yesterday, 3d, 2026-11-20 or \"2026-11-20 14:30\"", text)
+	return time.Time{}, fmt.Errorf(
+		"%q is no date: write today, yesterday, 3d, 2026-11-20 or \"2026-11-20 14:30\"", text)
 }
 
 // timeOfDay reads hours and minutes behind a day, or alone, which is today.
@@ -102,7 +105,8 @@ func Ahead(text string, now time.Time) (time.Time, error) {
 		case err != nil:
 			return time.Time{}, err
 		case !ok:
-			return time.Time{}, fmt.Errorf("%q is no day to come: write tomorrow, 7d or 2026-12-01", text)
+			return time.Time{}, fmt.Errorf("%q is no day to come: write tomorrow, 7d or 2026-12-01",
+				text)
 		}
 		day = t
 	}

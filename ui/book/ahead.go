@@ -12,8 +12,8 @@ import (
 // mostAhead is how many entries ahead of the clock are told each by itself.
 const mostAhead = 3
 
-// Ahead asks about what is dated ahead of the clock, a sentence for each action, with the days in the
-// zone of now; none where nothing is.
+// Ahead asks about what is dated ahead of the clock, a sentence for each action, with the days in
+// the zone of now; none where nothing is.
 func Ahead(b *model.Bench, names action.Names, now time.Time) []string {
 	var out []string
 	told := map[string]bool{}
@@ -32,11 +32,13 @@ func Ahead(b *model.Bench, names action.Names, now time.Time) []string {
 		if m := b.Machines[e.Machine]; m != nil {
 			text = theme.Safe(m.Name) + ": " + text
 		}
-		out = append(out, text+" is dated "+model.Day(e.At, now)+", ahead of the clock, and renews nothing until then: if the clock was wrong, oilcan strike "+
+		out = append(out, text+" is dated "+model.Day(e.At, now)+
+			", ahead of the clock, and renews nothing until then: if the clock was wrong, oilcan strike "+
 			strings.ToLower(e.ID[max(0, len(e.ID)-6):])+" --why \"wrong clock\", and log it again")
 	}
 	if more > 0 {
-		out = append(out, Count(more, "action")+" more ahead of the clock: oilcan book shows them last")
+		out = append(out, Count(more, "action")+
+			" more ahead of the clock: oilcan book shows them last")
 	}
 	return out
 }

@@ -24,7 +24,8 @@ type Line struct {
 func Lines(entries []model.Entry, names action.Names, now time.Time) []Line {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, func(a, b model.Entry) int { return cmp.Compare(a.Seq, b.Seq) })
-	d := describer{now: now, names: names, texts: map[string]string{}, before: map[string]model.MachineFact{}, titles: map[string]string{}}
+	d := describer{now: now, names: names, texts: map[string]string{},
+		before: map[string]model.MachineFact{}, titles: map[string]string{}}
 	struck := model.Struck(es)
 	out := make([]Line, 0, len(es))
 	for _, e := range es {
@@ -33,7 +34,8 @@ func Lines(entries []model.Entry, names action.Names, now time.Time) []Line {
 			d.texts[e.Action] = text
 		}
 		d.texts[e.ID] = text
-		out = append(out, Line{Entry: e, Text: text, Struck: struck[e.Action] && model.ClassOf(e.Kind) == model.Dated})
+		out = append(out, Line{Entry: e, Text: text, Struck: struck[e.Action] &&
+			model.ClassOf(e.Kind) == model.Dated})
 	}
 	slices.SortStableFunc(out, func(a, b Line) int { return a.Entry.At.Compare(b.Entry.At) })
 	return out
@@ -114,7 +116,8 @@ func (d describer) closed(e model.Entry) string {
 	if c.State != "" {
 		title += ", " + c.State
 	}
-	return because(title+"; hands "+model.Number(c.Hands)+" min, waited "+model.Number(c.Waited), c.Why)
+	return because(title+"; hands "+model.Number(c.Hands)+" min, waited "+model.Number(c.Waited),
+		c.Why)
 }
 
 // dated says care, parts, meters and the drawer.
@@ -144,7 +147,8 @@ func (d describer) dated(e model.Entry) string {
 		}
 		return text
 	case e.Value != nil:
-		return strings.TrimSpace(e.Value.Name + " " + model.Figure(e.Value.Value) + " " + e.Value.Unit)
+		return strings.TrimSpace(e.Value.Name + " " + model.Figure(e.Value.Value) + " " +
+			e.Value.Unit)
 	case e.Outcome != nil:
 		return d.judged(e.Outcome)
 	case e.Booked != nil:

@@ -142,7 +142,8 @@ func (a *app) saved(entries []model.Entry, format string, args ...any) error {
 		return a.writeJSON(entries)
 	}
 	if len(entries) > 0 {
-		format, args = format+"   undo: oilcan strike %s --why …", append(slices.Clone(args), short(entries[0].ID))
+		format, args = format+"   undo: oilcan strike %s --why …", append(slices.Clone(args),
+			short(entries[0].ID))
 	}
 	a.say(format, args...)
 	return nil

@@ -14,14 +14,16 @@ import (
 
 // screened is what a run on a terminal saw.
 type screened struct {
-	opened []string // the bench's name and the data file's at each opening of the screens, "demo" before those of a demo
-	folder string   // of the demo
+	// the bench's name and the data file's at each opening of the screens, "demo" before those of a
+	// demo
+	opened []string
+	folder string // of the demo
 	said   string
 	code   int
 }
 
-// onScreen runs a command line on a terminal, with open in the place of the screens. signal sends one while
-// the demo is being made.
+// onScreen runs a command line on a terminal, with open in the place of the screens. signal sends
+// one while the demo is being made.
 func onScreen(t *testing.T, open func(n int) error, signal bool, args ...string) *screened {
 	t.Helper()
 	clock, err := NewClock(func() time.Time { return time.Unix(0, 0).UTC() }, "2026-11-25")
@@ -29,19 +31,22 @@ func onScreen(t *testing.T, open func(n int) error, signal bool, args ...string)
 		t.Fatal(err)
 	}
 	home, seen := t.TempDir(), &screened{folder: filepath.Join(t.TempDir(), "made")}
-	env := map[string]string{"OILCAN_FILE": filepath.Join(home, "bench.oilcan"), "HOME": home, "TERM": "xterm", "XDG_CONFIG_HOME": home}
+	env := map[string]string{"OILCAN_FILE": filepath.Join(home, "bench.oilcan"), "HOME": home,
+		"TERM": "xterm", "XDG_CONFIG_HOME": home}
 	if err := os.Mkdir(filepath.Join(home, "oilcan"), 0o700); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(home, "oilcan", "config.toml"), []byte(`bench = "north"`), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(home, "oilcan", "config.toml"), []byte(`bench = "north"`),
+		0o600); err != nil {
 		t.Fatal(err)
 	}
 	var clean func() // what a signal would run; nil where none would
 	var out bytes.Buffer
 	seen.code = Run(Deps{
-		Clock: clock, Stdin: strings.NewReader(""), Stdout: &out, Stderr: &out, InputTTY: true, OutputTTY: true,
-		Env:     func(k string) string { return env[k] },
-		TempDir: func() (string, error) { return seen.folder, os.Mkdir(seen.folder, 0o700) },
+		Clock: clock, Stdin: strings.NewReader(""), Stdout: &out, Stderr: &out, InputTTY: true,
+		OutputTTY: true,
+		Env:       func(k string) string { return env[k] },
+		TempDir:   func() (string, error) { return seen.folder, os.Mkdir(seen.folder, 0o700) },
 		OnSignal: func(f func()) func() {
 			clean = f
 			return func() { clean = nil }
@@ -83,7 +88,9 @@ func TestDemoFromAnEmptyBench(t *testing.T) {
 		}
 		return nil
 	}, false)
-	if got := strings.Join(s.opened, ", "); got != "north bench.oilcan, demo north demo.oilcan, north bench.oilcan" || s.code != Done || s.said != "" {
+	if got := strings.Join(s.opened,
+		", "); got != "north bench.oilcan, demo north demo.oilcan, north bench.oilcan" ||
+		s.code != Done || s.said != "" {
 		t.Errorf("opened %s; exit %d, %q", got, s.code, s.said)
 	}
 	if s.left() {
@@ -100,7 +107,8 @@ func TestDemoLeavesNothing(t *testing.T) {
 		signal bool
 	}{
 		{"left", quiet, false},
-		{"the screens fail", func(int) error { return errors.New("stopped: signal hangup") }, false},
+		{"the screens fail", func(int) error { return errors.New("stopped: signal hangup") },
+			false},
 		{"a signal while it is made", quiet, true},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -23,7 +23,9 @@ func bookCommand(a *app) *cobra.Command {
 		Example:           "  oilcan book\n  oilcan book Heron --since 30d\n  oilcan book --format json > book.jsonl",
 		Args:              between(0, 1, "one machine, or none for all"),
 		ValidArgsFunction: completeMachines(a),
-		RunE:              func(_ *cobra.Command, args []string) error { return showBook(a, args, format, since, steps) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return showBook(a, args, format, since, steps)
+		},
 	}
 	c.Flags().StringVar(&format, "format", "text", "`how`: text or json")
 	c.Flags().StringVar(&since, "since", "", "from this `day` on: 30d, 2026-11-01")
@@ -81,7 +83,9 @@ func showBook(a *app, args []string, format, since string, steps bool) error {
 	if err != nil {
 		return unusable(err)
 	}
-	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool { return e.At.Before(from) })
+	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool {
+		return e.At.Before(from)
+	})
 	bookText(a, wanted, struck, spoken(a, entries), b)
 	return nil
 }
@@ -122,7 +126,8 @@ func bookJSON(a *app, st *store.Store, f store.Filter, struck map[string]bool) e
 	}
 }
 
-func bookText(a *app, entries []model.Entry, struck map[string]bool, said map[string]string, b *model.Bench) {
+func bookText(a *app, entries []model.Entry, struck map[string]bool, said map[string]string,
+	b *model.Bench) {
 	if len(entries) == 0 {
 		a.say("nothing is on record")
 		return

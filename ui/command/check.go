@@ -47,7 +47,8 @@ func checkFile(a *app) error {
 		return unusable(err)
 	}
 	if a.flags.json {
-		out := checkReport{st.Path(), r.Entries, r.Machines, r.Sessions, r.Texts, r.Ahead, r.Problems}
+		out := checkReport{st.Path(), r.Entries, r.Machines, r.Sessions, r.Texts, r.Ahead,
+			r.Problems}
 		if out.Problems == nil {
 			out.Problems = []string{}
 		}
@@ -55,13 +56,16 @@ func checkFile(a *app) error {
 			return err
 		}
 	} else {
-		a.say("%s: %s, %s, %s begun", st.Path(), entriesText(r.Entries), book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
+		a.say("%s: %s, %s, %s begun", st.Path(), entriesText(r.Entries),
+			book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
 		for _, p := range r.Problems {
 			a.say("  %s", p)
 		}
 	}
 	if !r.OK() {
-		return &coded{Unusable, fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore", book.Count(len(r.Problems), "mistake"))}
+		return &coded{Unusable,
+			fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore",
+				book.Count(len(r.Problems), "mistake"))}
 	}
 	switch {
 	case a.flags.json:

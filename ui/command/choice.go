@@ -17,13 +17,17 @@ func deskOf(a *app) (session.Desk, error) {
 // choiceFlags adds what says which procedures go into a session.
 func choiceFlags(a *app, cmd *cobra.Command, c *session.Choice) {
 	fl := cmd.Flags()
-	fl.StringSliceVar(&c.Only, "only", nil, "just these `procedures`; proofs and bookends join by themselves")
+	fl.StringSliceVar(&c.Only, "only", nil,
+		"just these `procedures`; proofs and bookends join by themselves")
 	fl.StringSliceVar(&c.With, "with", nil, "these `procedures` too, whatever they take")
 	fl.StringSliceVar(&c.Without, "without", nil, "not these `procedures`")
 	fl.BoolVar(&c.All, "all", false, "every procedure that fits the machine")
-	fl.Var((*minutesFlag)(&c.Minutes), "minutes", "what lowers the risk most in this many `minutes` of hands and waiting")
-	fl.StringVar(&c.Leave, "leave", "", "how power is left: `unplugged`; checks that need it are then owed")
-	_ = cmd.RegisterFlagCompletionFunc("leave", cobra.FixedCompletions([]string{model.Unplugged}, cobra.ShellCompDirectiveNoFileComp))
+	fl.Var((*minutesFlag)(&c.Minutes), "minutes",
+		"what lowers the risk most in this many `minutes` of hands and waiting")
+	fl.StringVar(&c.Leave, "leave", "",
+		"how power is left: `unplugged`; checks that need it are then owed")
+	_ = cmd.RegisterFlagCompletionFunc("leave", cobra.FixedCompletions([]string{model.Unplugged},
+		cobra.ShellCompDirectiveNoFileComp))
 	for _, name := range []string{"only", "with", "without"} {
 		completeFlag(cmd, name, completeProcedures(a))
 	}

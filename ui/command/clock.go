@@ -27,7 +27,9 @@ func NewClock(real func() time.Time, pin string) (*Clock, error) {
 	}
 	t, err := time.Parse(time.RFC3339, pin)
 	if err != nil {
-		return nil, misuse("OILCAN_NOW is %q, which is no time: write 2026-11-25 or 2026-11-25T09:14:00Z", pin)
+		return nil,
+			misuse("OILCAN_NOW is %q, which is no time: write 2026-11-25 or 2026-11-25T09:14:00Z",
+				pin)
 	}
 	c.pinned, c.at = true, t.In(zone)
 	return c, nil

@@ -17,14 +17,16 @@ func run(t *testing.T, file string, args ...string) (stdout, stderr string, code
 }
 
 // runIn runs one command line on a bench whose clock stands in a zone, at noon there.
-func runIn(t *testing.T, zone *time.Location, file string, args ...string) (stdout, stderr string, code int) {
+func runIn(t *testing.T, zone *time.Location, file string, args ...string) (stdout, stderr string,
+	code int) {
 	t.Helper()
 	clock, err := NewClock(func() time.Time { return time.Unix(0, 0).In(zone) }, "2026-11-25")
 	if err != nil {
 		t.Fatal(err)
 	}
 	var out, errs bytes.Buffer
-	env := map[string]string{"OILCAN_FILE": file, "LANG": "C.UTF-8", "HOME": t.TempDir(), "OILCAN_BY": "Ada"}
+	env := map[string]string{"OILCAN_FILE": file, "LANG": "C.UTF-8", "HOME": t.TempDir(),
+		"OILCAN_BY": "Ada"}
 	code = Run(Deps{
 		Clock: clock, Stdin: strings.NewReader(""), Stdout: &out, Stderr: &errs,
 		Env: func(k string) string { return env[k] }, Version: "test",
@@ -32,8 +34,8 @@ func runIn(t *testing.T, zone *time.Location, file string, args ...string) (stdo
 	return out.String(), errs.String(), code
 }
 
-// TestEveryCommandHasHelp wants a line, an example that begins with the command, and help without an
-// error for every command.
+// TestEveryCommandHasHelp wants a line, an example that begins with the command, and help without
+// an error for every command.
 func TestEveryCommandHasHelp(t *testing.T) {
 	var walk func(c *cobra.Command, words []string)
 	count := 0
@@ -50,7 +52,8 @@ func TestEveryCommandHasHelp(t *testing.T) {
 			t.Errorf("%s: its example never shows it: %q", path, c.Example)
 		}
 		out, errs, code := run(t, "", append(words, "--help")...)
-		if code != Done || errs != "" || !strings.Contains(out, "Usage:") || !strings.Contains(out, "Examples:") {
+		if code != Done || errs != "" || !strings.Contains(out, "Usage:") ||
+			!strings.Contains(out, "Examples:") {
 			t.Errorf("%s --help gives %d, %q, %q", path, code, errs, out)
 		}
 		for _, sub := range c.Commands() {
@@ -63,23 +66,33 @@ func TestEveryCommandHasHelp(t *testing.T) {
 	}
 }
 
-// TestErrorsAreOneSentence tries what a slip of the hand types, and wants one line on standard error, the
-// code of misuse and nothing on standard output.
+// TestErrorsAreOneSentence tries what a slip of the hand types, and wants one line on standard
+// error, the code of misuse and nothing on standard output.
 func TestErrorsAreOneSentence(t *testing.T) {
 	file := t.TempDir() + "/bench.oilcan"
-	if _, errs, code := run(t, file, "machine", "add", "Heron", "--features", "full"); code != Done {
+	if _, errs, code := run(t, file, "machine", "add", "Heron", "--features",
+		"full"); code != Done {
 		t.Fatal(errs)
 	}
 	for _, line := range []string{
-		"x", "machine", "machine x", "machine add", "machine add a b", "machine add \x1b[2J", "machine add A --features \x1b[2J",
-		"machine add A --bogus", "machine edit", "machine edit Heron", "machine edit x --duty home", "machine retire", "machine list x",
-		"meter", "meter Heron", "meter Heron x=1", "meter Heron hours=\x1b[2J", "swap", "swap blade", "swap x Heron", "swap blade x",
-		"done", "done rods-wipe", "done x Heron", "finding", "finding add", "finding add Heron \x1b[2J", "finding close", "finding close x --why y",
-		"gauges x", "gauges a b", "due x", "due --within", "due --within x", "plan", "plan x", "plan Heron --only x", "plan Heron --minutes x",
-		"walk", "walk x", "drawer x", "drawer count", "drawer count x=1", "drawer receive blade=x", "book x", "book --format x", "book --since x",
-		"strike", "strike x", "strike x --why y", "procedures", "procedures x", "procedures show", "procedures show x", "procedures check",
-		"procedures check /nowhere.toml", "backup", "restore", "restore /nowhere.oilcan", "completion", "completion x", "demo x",
-		"gauges --at x", "gauges --at 2030-01-01", "gauges --by \x07", "gauges --json=x", "--bogus", "-x",
+		"x", "machine", "machine x", "machine add", "machine add a b", "machine add \x1b[2J",
+		"machine add A --features \x1b[2J",
+		"machine add A --bogus", "machine edit", "machine edit Heron", "machine edit x --duty home",
+		"machine retire", "machine list x",
+		"meter", "meter Heron", "meter Heron x=1", "meter Heron hours=\x1b[2J", "swap",
+		"swap blade", "swap x Heron", "swap blade x",
+		"done", "done rods-wipe", "done x Heron", "finding", "finding add",
+		"finding add Heron \x1b[2J", "finding close", "finding close x --why y",
+		"gauges x", "gauges a b", "due x", "due --within", "due --within x", "plan", "plan x",
+		"plan Heron --only x", "plan Heron --minutes x",
+		"walk", "walk x", "drawer x", "drawer count", "drawer count x=1", "drawer receive blade=x",
+		"book x", "book --format x", "book --since x",
+		"strike", "strike x", "strike x --why y", "procedures", "procedures x", "procedures show",
+		"procedures show x", "procedures check",
+		"procedures check /nowhere.toml", "backup", "restore", "restore /nowhere.oilcan",
+		"completion", "completion x", "demo x",
+		"gauges --at x", "gauges --at 2030-01-01", "gauges --by \x07", "gauges --json=x", "--bogus",
+		"-x",
 	} {
 		t.Run(strings.ReplaceAll(line, "/", "|"), func(t *testing.T) {
 			out, errs, code := run(t, file, strings.Split(line, " ")...)
@@ -89,7 +102,8 @@ func TestErrorsAreOneSentence(t *testing.T) {
 			if out != "" {
 				t.Errorf("standard output is %q", out)
 			}
-			if strings.Count(errs, "\n") != 1 || !strings.HasPrefix(errs, "oilcan: ") || strings.ContainsAny(errs, "\x1b\x07") || strings.Contains(errs, "Usage") {
+			if strings.Count(errs, "\n") != 1 || !strings.HasPrefix(errs, "oilcan: ") ||
+				strings.ContainsAny(errs, "\x1b\x07") || strings.Contains(errs, "Usage") {
 				t.Errorf("standard error is %q", errs)
 			}
 		})
@@ -98,7 +112,8 @@ func TestErrorsAreOneSentence(t *testing.T) {
 
 // TestLooksMakeNoFile looks at a bench that was never written.
 func TestLooksMakeNoFile(t *testing.T) {
-	for _, line := range []string{"", "gauges", "due", "drawer", "finding list", "machine list", "book", "procedures list", "gauges --json"} {
+	for _, line := range []string{"", "gauges", "due", "drawer", "finding list", "machine list",
+		"book", "procedures list", "gauges --json"} {
 		file := t.TempDir() + "/bench.oilcan"
 		var args []string
 		if line != "" {
@@ -152,8 +167,9 @@ func TestClock(t *testing.T) {
 	}
 }
 
-// TestDaysAreThoseOfTheBench wants every day as the clock on the bench has it, in whatever zone the process runs
-// and the journal is written: at noon thirteen hours east of Greenwich it is still the day before there.
+// TestDaysAreThoseOfTheBench wants every day as the clock on the bench has it, in whatever zone the
+// process runs and the journal is written: at noon thirteen hours east of Greenwich it is still the
+// day before there.
 func TestDaysAreThoseOfTheBench(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "bench.oilcan")
 	east := time.FixedZone("east", 13*60*60)
@@ -165,7 +181,8 @@ func TestDaysAreThoseOfTheBench(t *testing.T) {
 		}
 		return out
 	}
-	do("machine", "add", "Heron", "--start", "enclosed-changer", "--hours", "1200", "--bought", "2026-11-20")
+	do("machine", "add", "Heron", "--start", "enclosed-changer", "--hours", "1200", "--bought",
+		"2026-11-20")
 	do("finding", "add", "Heron", "belt frays at the idler", "--again", "2026-12-05")
 	do("machine", "edit", "Heron", "--bought", "2026-11-21")
 	do("machine", "edit", "Heron", "--out-of-use")
@@ -176,7 +193,8 @@ func TestDaysAreThoseOfTheBench(t *testing.T) {
 		{[]string{"machine", "list"}, []string{"out of use since 2026-11-25"}},
 		{[]string{"gauges", "Heron"}, []string{"out of use since 2026-11-25"}},
 		{[]string{"finding", "list"}, []string{"2026-11-25", "look again 2026-12-05"}},
-		{[]string{"book", "Heron"}, []string{"2026-11-25 12:00", "look again 2026-12-05", "bought new 2026-11-21"}},
+		{[]string{"book", "Heron"}, []string{"2026-11-25 12:00", "look again 2026-12-05",
+			"bought new 2026-11-21"}},
 	} {
 		out := do(c.args...)
 		for _, want := range c.want {

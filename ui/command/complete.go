@@ -14,7 +14,8 @@ import (
 const noFiles = cobra.ShellCompDirectiveNoFileComp
 
 // completion is what the shell asks for.
-type completion = func(cmd *cobra.Command, args []string, toComplete string) ([]string, cobra.ShellCompDirective)
+type completion = func(cmd *cobra.Command, args []string, toComplete string) ([]string,
+	cobra.ShellCompDirective)
 
 // completeFlag gives a flag its completion; the flag exists, so nothing can fail.
 func completeFlag(c *cobra.Command, flag string, f completion) {
@@ -22,7 +23,9 @@ func completeFlag(c *cobra.Command, flag string, f completion) {
 }
 
 func words(list ...string) completion {
-	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return list, noFiles }
+	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return list, noFiles
+	}
 }
 
 // hyphened writes names so that they are one word in a shell.
@@ -81,7 +84,8 @@ func completeProcedures(a *app) completion {
 
 // completeFeatures completes the last word of a list.
 func completeFeatures(a *app) completion {
-	return func(_ *cobra.Command, _ []string, toComplete string) ([]string, cobra.ShellCompDirective) {
+	return func(_ *cobra.Command, _ []string, toComplete string) ([]string,
+		cobra.ShellCompDirective) {
 		head := ""
 		if i := strings.LastIndexAny(toComplete, ",+"); i >= 0 {
 			head = toComplete[:i+1]

@@ -11,7 +11,8 @@ var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func completionCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use: "completion SHELL", Short: "completion of commands, machines, parts and procedures in your shell",
+		Use:   "completion SHELL",
+		Short: "completion of commands, machines, parts and procedures in your shell",
 		Long: "Write the completion for a shell: " + strings.Join(shells, ", ") + ".\n\n" +
 			"  bash        source <(oilcan completion bash)\n" +
 			"  zsh         oilcan completion zsh > \"${fpath[1]}/_oilcan\"\n" +
@@ -32,7 +33,8 @@ func completionCommand(a *app) *cobra.Command {
 			case "powershell":
 				return root.GenPowerShellCompletionWithDesc(a.out)
 			}
-			return misuse("there is no completion for %q: choose one of %s", args[0], strings.Join(shells, ", "))
+			return misuse("there is no completion for %q: choose one of %s", args[0],
+				strings.Join(shells, ", "))
 		},
 	}
 }

@@ -53,11 +53,12 @@ type Opened struct {
 	Library *procedures.Library
 	Theme   *theme.Theme
 	Clock   *Clock
-	By      string   // who works here
-	Bell    bool     // ring when a wait has run out
-	Pace    string   // of sessions: auto | steps | pages
-	Title   string   // what the bench is called; "" where it has no name
-	Demo    bool     // a throw-away bench
-	Notes   []string // what was wrong with the settings and the operator's own procedures, a sentence each
-	Wrong   string   // what speaks against the clock, "" where nothing does
+	By      string // who works here
+	Bell    bool   // ring when a wait has run out
+	Pace    string // of sessions: auto | steps | pages
+	Title   string // what the bench is called; "" where it has no name
+	Demo    bool   // a throw-away bench
+	// what was wrong with the settings and the operator's own procedures, a sentence each
+	Notes []string
+	Wrong string // what speaks against the clock, "" where nothing does
 }

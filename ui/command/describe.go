@@ -94,8 +94,10 @@ func saveFact(a *app, m *model.Machine, at time.Time, fact model.MachineFact, wh
 // sayCare says what a machine is kept by, and what it is not that guards a person.
 func sayCare(a *app, f model.MachineFact) {
 	if f.CareList != nil {
-		a.say("kept by %d of the %d procedures that fit it: oilcan gauges %s --all shows the rest", len(f.CareList),
-			len(model.FullList(a.procs(), model.NewFeatureSet(f.Features...))), action.Typed(f.Name))
+		a.say("kept by %d of the %d procedures that fit it: oilcan gauges %s --all shows the rest",
+			len(f.CareList),
+			len(model.FullList(a.procs(), model.NewFeatureSet(f.Features...))), action.Typed(
+				f.Name))
 	}
 	for _, p := range f.LetGo(a.procs()) {
 		a.say("not kept by %s, which guards a person", p.Called())

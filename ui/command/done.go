@@ -12,7 +12,8 @@ import (
 
 func doneCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use: "done PROCEDURE… MACHINE…", Short: "log care done outside a session, or tell when it was last done",
+		Use:   "done PROCEDURE… MACHINE…",
+		Short: "log care done outside a session, or tell when it was last done",
 		Long: "Log care done outside a session, or tell when it was last done. A procedure is named by its id,\n" +
 			"by what its gauge is called, or by its title; several of them come before the machines.\n\n" +
 			"--at takes more here than elsewhere: " + action.LastHint + ".\n" +
@@ -20,7 +21,8 @@ func doneCommand(a *app) *cobra.Command {
 		Example: "  oilcan done rods-wipe Heron\n  oilcan done fans-blow 'carbon filter' Heron Plover --at yesterday\n" +
 			"  oilcan done blade-check Heron --at '3000 changes'\n  oilcan done belt-swap Heron --at never",
 		Args: between(2, -1, "a procedure and at least one machine"),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string,
+			cobra.ShellCompDirective) {
 			if len(args) == 0 {
 				return procedureIDs(a), noFiles
 			}
@@ -32,14 +34,16 @@ func doneCommand(a *app) *cobra.Command {
 
 // doneWords sets the procedures of a line apart from its machines: the first word is a procedure,
 // the last a machine, and of those between the machines begin where one is called so.
-func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*model.Machine, err error) {
+func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*model.Machine,
+	err error) {
 	b, err := a.bench()
 	if err != nil {
 		return nil, nil, err
 	}
 	for i, w := range words {
 		p, none := action.FindProcedure(a.procs(), w)
-		if _, err := model.FindMachine(b, w); i > 0 && (i == len(words)-1 || err == nil || none != nil) {
+		if _, err := model.FindMachine(b, w); i > 0 &&
+			(i == len(words)-1 || err == nil || none != nil) {
 			words = words[i:]
 			break
 		}
@@ -47,7 +51,8 @@ func doneWords(a *app, words []string) (procs []*model.Procedure, machines []*mo
 		case none != nil:
 			return nil, nil, none
 		case p.Kind == model.Bookend:
-			return nil, nil, misuse("%q only opens or closes a session: there is nothing to log", p.Title)
+			return nil, nil, misuse("%q only opens or closes a session: there is nothing to log",
+				p.Title)
 		case slices.Contains(procs, p):
 			return nil, nil, misuse("%q is named twice: name it once", p.Title)
 		}
@@ -120,7 +125,8 @@ func doneText(a *app, p *model.Procedure, l action.Last) string {
 	case l.Original:
 		return title + ": never since the machine was new"
 	case l.Value != nil:
-		return title + " done at " + model.Number(*l.Value) + " by its counter; its calendar waits until it is done again"
+		return title + " done at " + model.Number(*l.Value) +
+			" by its counter; its calendar waits until it is done again"
 	}
 	return title + " done" + on(l.At, a.now())
 }

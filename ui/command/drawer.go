@@ -52,7 +52,8 @@ func showDrawer(a *app) error {
 	for _, part := range model.SupplyNames {
 		if s := b.Drawer[part]; s != nil {
 			x := spares.Advise(*s, life.EmptyShare)
-			rows = append(rows, stockRow{part, s.Count, s.Minimum, x.Lead, s.Lead > 0, orderBy(x, a.now())})
+			rows = append(rows, stockRow{part, s.Count, s.Minimum, x.Lead, s.Lead > 0,
+				orderBy(x, a.now())})
 			advice = append(advice, x)
 		}
 	}

@@ -30,7 +30,8 @@ func stockCommand(a *app, use, text, example string, receive bool) *cobra.Comman
 		Use: use + " PART=N…", Short: text, Example: example,
 		Long: text + ". Parts and supplies: " + strings.Join(model.SupplyNames, ", ") + ".",
 		Args: between(1, -1, "parts with their numbers"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string,
+			cobra.ShellCompDirective) {
 			var out []string
 			for _, p := range hyphened(model.SupplyNames) {
 				out = append(out, p+"=")
@@ -39,7 +40,8 @@ func stockCommand(a *app, use, text, example string, receive bool) *cobra.Comman
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return logStock(a, args, f, receive) },
 	}
-	c.Flags().StringVar(&f.minimum, "minimum", "", "order when no more than this `number` is in stock")
+	c.Flags().StringVar(&f.minimum, "minimum", "",
+		"order when no more than this `number` is in stock")
 	c.Flags().StringVar(&f.lead, "lead", "", "how many `days` a delivery takes")
 	c.Flags().StringVar(&f.pack, "pack", "", "how `many` come in a pack")
 	return c

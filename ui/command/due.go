@@ -41,7 +41,8 @@ func dueCommand(a *app) *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&within, "within", "", "look ahead this `time`: 14d, 36h, 2w")
-	c.Flags().BoolVar(&all, "all", false, "of all that fits, not only of what the machine is kept by")
+	c.Flags().BoolVar(&all, "all", false,
+		"of all that fits, not only of what the machine is kept by")
 	c.Flags().BoolVar(&check, "check", false, "exit 1 if anything is due")
 	return c
 }
@@ -49,8 +50,9 @@ func dueCommand(a *app) *cobra.Command {
 // dueRow is a gauge that needs doing, as programs read it.
 type dueRow struct {
 	model.Gauge
-	Probability *float64  `json:"probability"` // that its low end is reached by then; null where not known
-	By          time.Time `json:"by"`          // the day looked ahead to
+	// that its low end is reached by then; null where not known
+	Probability *float64  `json:"probability"`
+	By          time.Time `json:"by"` // the day looked ahead to
 }
 
 func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) error {
@@ -72,7 +74,9 @@ func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) erro
 			rows = append(rows, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(x, y dueRow) int { return model.CompareGauges(&x.Gauge, &y.Gauge) })
+	slices.SortStableFunc(rows, func(x, y dueRow) int {
+		return model.CompareGauges(&x.Gauge, &y.Gauge)
+	})
 	if err := writeDue(a, rows, now); err != nil {
 		return err
 	}
@@ -96,7 +100,8 @@ func writeDue(a *app, rows []dueRow, now time.Time) error {
 		if p := r.Probability; p != nil && *p < 0.995 {
 			sure = fmt.Sprintf("%.0f %% by %s", 100**p, model.Day(r.By, now))
 		}
-		t.add(r.Machine, r.Short, a.th.OfState(r.Word).On(string(r.Word)), r.UsedText(), r.WhenLong(now), sure, lacking(&r.Gauge))
+		t.add(r.Machine, r.Short, a.th.OfState(r.Word).On(string(r.Word)), r.UsedText(),
+			r.WhenLong(now), sure, lacking(&r.Gauge))
 	}
 	t.write(a)
 	return nil

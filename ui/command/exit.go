@@ -57,7 +57,8 @@ func exitCode(err error) int {
 	case errors.As(err, &c):
 		return c.code
 	}
-	for _, kind := range []error{store.ErrDamaged, store.ErrNewer, store.ErrLocked, store.ErrReadOnly, store.ErrFull} {
+	for _, kind := range []error{store.ErrDamaged, store.ErrNewer, store.ErrLocked,
+		store.ErrReadOnly, store.ErrFull} {
 		if errors.Is(err, kind) {
 			return Unusable
 		}

@@ -22,7 +22,8 @@ func (a *app) path() (string, error) {
 			return p, nil
 		}
 	}
-	return "", misuse("no home folder is known to keep the bench in: say where with --file PATH or OILCAN_FILE")
+	return "",
+		misuse("no home folder is known to keep the bench in: say where with --file PATH or OILCAN_FILE")
 }
 
 // store opens the data file, once.
@@ -70,7 +71,8 @@ func usablePath(path string) error {
 		return nil // there is something: the store judges it
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return &coded{Unusable, fmt.Errorf("the folder %s cannot be made (%w): say where the data file goes with --file PATH", filepath.Dir(path), reason(err))}
+		return &coded{Unusable,
+			fmt.Errorf("the folder %s cannot be made (%w): say where the data file goes with --file PATH", filepath.Dir(path), reason(err))}
 	}
 	return nil
 }
@@ -117,12 +119,16 @@ func (a *app) exists() bool {
 	if err != nil {
 		return false
 	}
-	_, err = os.Lstat(path) // a link that leads nowhere is there: what it led to is missing, not a bench that was never begun
+	// a link that leads nowhere is there: what it led to is missing, not a bench that was never
+	// begun
+	_, err = os.Lstat(path)
 	return !absent(err)
 }
 
 // absent tells from the error of looking at a path that nothing lies there.
-func absent(err error) bool { return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) }
+func absent(err error) bool {
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)
+}
 
 // mustExist refuses to look into a data file that was never made.
 func (a *app) mustExist() error {
@@ -131,7 +137,8 @@ func (a *app) mustExist() error {
 		return err
 	}
 	if !a.exists() {
-		return &coded{Unusable, fmt.Errorf("there is no data file %s yet: check --file and OILCAN_FILE, or add a machine first", path)}
+		return &coded{Unusable,
+			fmt.Errorf("there is no data file %s yet: check --file and OILCAN_FILE, or add a machine first", path)}
 	}
 	return nil
 }

@@ -21,7 +21,9 @@ func findMachine(a *app, word string) (*model.Machine, error) {
 func machineInUse(a *app, word string) (*model.Machine, error) {
 	m, err := findMachine(a, word)
 	if err == nil && m.Retired {
-		return nil, misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use", m.Name, action.Typed(m.Name))
+		return nil,
+			misuse("%s is retired: bring it back first with oilcan machine edit %s --in-use",
+				m.Name, action.Typed(m.Name))
 	}
 	return m, err
 }

@@ -32,7 +32,8 @@ func findingAddCommand(a *app) *cobra.Command {
 	c.Flags().StringVar(&again, "again", "", "`when` to look again: tomorrow, 7d, 2026-12-01")
 	c.Flags().StringVar(&part, "part", "", "the `part` it waits for")
 	c.Flags().StringVar(&procedure, "procedure", "", "the `care` it belongs to")
-	c.Flags().BoolVar(&stop, "stop", false, "do not use it: care and power are locked until this is closed by name")
+	c.Flags().BoolVar(&stop, "stop", false,
+		"do not use it: care and power are locked until this is closed by name")
 	completeFlag(c, "part", words(hyphened(model.SupplyNames)...))
 	completeFlag(c, "procedure", completeProcedures(a))
 	return c
@@ -96,5 +97,6 @@ func stopMachine(a *app, word, text string) error {
 	if !a.flags.json {
 		a.say("%s", model.StopNow)
 	}
-	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right", m.Name, short(entries[0].ID))
+	return a.saved(entries, "%s is stopped: finding %s, closed by name when it is put right",
+		m.Name, short(entries[0].ID))
 }

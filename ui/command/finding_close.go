@@ -16,7 +16,8 @@ func findingCloseCommand(a *app) *cobra.Command {
 			"clears its tag, so that power may return: it is for the person who put it right.",
 		Example: "  oilcan finding close 7k3f9q --why \"rod cleaned, squeal gone\"",
 		Args:    between(1, 1, "one finding"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string,
+			cobra.ShellCompDirective) {
 			return findingIDs(a), noFiles
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return closeFinding(a, args[0], why) },
@@ -88,7 +89,9 @@ func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
 	case 1:
 		return on, found[0], nil
 	case 0:
-		return nil, model.Finding{}, misuse("no finding %q stands: oilcan finding list shows them", word)
+		return nil, model.Finding{}, misuse("no finding %q stands: oilcan finding list shows them",
+			word)
 	}
-	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word, len(found))
+	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word,
+		len(found))
 }

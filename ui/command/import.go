@@ -25,7 +25,8 @@ func importCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use: "import FILE", Short: "take in meter readings from a table",
 		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
-			"of " + strings.Join(model.Words(model.TypedMeters), ", ") + "; then one line a reading,\n" +
+			"of " + strings.Join(model.Words(model.TypedMeters), ", ") +
+			"; then one line a reading,\n" +
 			"empty where a meter was not read. Every line that cannot be so is named, and then nothing is\n" +
 			"taken in. What is on record already is left out, so a file can be taken in again.\n" +
 			"FILE - is standard input.",
@@ -41,7 +42,8 @@ func importFile(a *app, path string) error {
 		return err
 	}
 	if looksLikeJSON(data) {
-		return misuse("%s holds JSON, and meter readings come as a CSV table: see oilcan import --help", path)
+		return misuse(
+			"%s holds JSON, and meter readings come as a CSV table: see oilcan import --help", path)
 	}
 	if err := a.mustExist(); err != nil {
 		return err
@@ -54,7 +56,8 @@ func importFile(a *app, path string) error {
 	if err != nil {
 		return err
 	}
-	entries, err := st.Entries(store.Filter{Kinds: []model.EntryKind{model.KindReading, model.KindStrike}})
+	entries, err := st.Entries(
+		store.Filter{Kinds: []model.EntryKind{model.KindReading, model.KindStrike}})
 	if err != nil {
 		return unusable(err)
 	}
@@ -66,7 +69,8 @@ func importFile(a *app, path string) error {
 		for _, bad := range in.Bad {
 			a.warn(fmt.Errorf("%s, %w", filepath.Base(path), bad))
 		}
-		return misuse("%s of %s cannot be so: nothing was taken in, mend the file and import it again",
+		return misuse(
+			"%s of %s cannot be so: nothing was taken in, mend the file and import it again",
 			book.Count(len(in.Bad), "line"), filepath.Base(path))
 	}
 	return importAll(a, in, path)
@@ -91,13 +95,15 @@ func importAll(a *app, in action.Imported, path string) error {
 		}
 	}
 	if a.flags.json {
-		return a.writeJSON(map[string]any{"file": path, "lines": in.Lines, "known": in.Known, "readings": len(entries)})
+		return a.writeJSON(map[string]any{"file": path, "lines": in.Lines, "known": in.Known,
+			"readings": len(entries)})
 	}
 	known := ""
 	if in.Known > 0 {
 		known = fmt.Sprintf("; %s on record already", book.Count(in.Known, "line"))
 	}
-	a.say("%s: %s from %s taken in%s", filepath.Base(path), book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
+	a.say("%s: %s from %s taken in%s", filepath.Base(path), book.Count(len(entries), "reading"),
+		book.Count(in.Lines, "line"), known)
 	return nil
 }
 
@@ -156,7 +162,9 @@ func readTable(r io.Reader, name string) ([]byte, error) {
 	case err != nil:
 		return nil, misuse("%s cannot be read (%s): check it", name, reason(err))
 	case len(data) > mostImported:
-		return nil, misuse("%s is larger than 64 MB, which no table of meter readings is: check what it is", name)
+		return nil,
+			misuse("%s is larger than 64 MB, which no table of meter readings is: check what it is",
+				name)
 	}
 	return data, nil
 }

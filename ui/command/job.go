@@ -40,14 +40,21 @@ func jobCommand(a *app) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error { return readPrints(a, args, f) },
 	}
 	c.Flags().StringVar(&f.on, "on", "", "the `machine` it is to run on")
-	c.Flags().StringVar(&f.material, "material", "", "what is loaded, a `name`: PLA, or 0=PLA,1=PA-CF by tool")
-	c.Flags().StringVar(&f.change, "change-time", "", "what a filament change takes, a `time`: 75s, 2m")
-	c.Flags().BoolVar(&f.unattended, "unattended", false, "nobody is there: a fifth more must be left than is used")
+	c.Flags().StringVar(&f.material, "material", "",
+		"what is loaded, a `name`: PLA, or 0=PLA,1=PA-CF by tool")
+	c.Flags().StringVar(&f.change, "change-time", "",
+		"what a filament change takes, a `time`: 75s, 2m")
+	c.Flags().BoolVar(&f.unattended, "unattended", false,
+		"nobody is there: a fifth more must be left than is used")
 	c.Flags().BoolVar(&f.record, "record", false, "it was printed: add what it used to the meters")
-	c.Flags().BoolVar(&f.anyway, "anyway", false, "with --record: add all of it, though a counter was read while it ran")
-	c.Flags().BoolVar(&f.book, "book", false, "it is to be printed: the forecast and the drawer count it")
-	c.Flags().BoolVar(&f.counts, "changes", false, "only count the filament changes, as fast as can be")
-	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	c.Flags().BoolVar(&f.anyway, "anyway", false,
+		"with --record: add all of it, though a counter was read while it ran")
+	c.Flags().BoolVar(&f.book, "book", false,
+		"it is to be printed: the forecast and the drawer count it")
+	c.Flags().BoolVar(&f.counts, "changes", false,
+		"only count the filament changes, as fast as can be")
+	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string,
+		cobra.ShellCompDirective) {
 		return machineNames(a, nil), noFiles
 	})
 	return c
@@ -85,8 +92,10 @@ func readPrints(a *app, files []string, f jobFlags) error {
 		return err
 	}
 	if f.change != "" {
-		if o.Change, err = time.ParseDuration(f.change); err != nil || o.Change < 0 || o.Change > time.Hour {
-			return misuse("--change-time is a length of time up to an hour, like 75s or 2m, not %q", f.change)
+		if o.Change, err = time.ParseDuration(f.change); err != nil || o.Change < 0 ||
+			o.Change > time.Hour {
+			return misuse("--change-time is a length of time up to an hour, like 75s or 2m, not %q",
+				f.change)
 		}
 	}
 	if f.counts {
@@ -122,7 +131,8 @@ func readJobs(a *app, files []string, o printfile.Options) ([]printfile.Job, err
 		clearProgress(a, o)
 		jobs = append(jobs, js...)
 		if ctx.Err() != nil {
-			return jobs, &coded{No, fmt.Errorf("stopped before the end of %s: what is said of it is partial", path)}
+			return jobs, &coded{No,
+				fmt.Errorf("stopped before the end of %s: what is said of it is partial", path)}
 		}
 		if err != nil {
 			return jobs, misuse("%s", err)
@@ -141,7 +151,8 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	for _, other := range b.Machines {
 		ms = append(ms, other)
 	}
-	ask := verdict.Ask{Machine: m, Bench: ms, Procedures: a.heads(), Unattended: f.unattended, Now: a.now()}
+	ask := verdict.Ask{Machine: m, Bench: ms, Procedures: a.heads(), Unattended: f.unattended,
+		Now: a.now()}
 	for i := range jobs {
 		ask.Prints = append(ask.Prints, jobs[i].Print())
 	}
@@ -167,7 +178,8 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	}
 	a.say("")
 	for _, meter := range skipped {
-		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter, m.Name, action.Typed(m.Name), meter)
+		a.say("%s of %s was never read, so nothing was added to it: oilcan meter %s %s=N", meter,
+			m.Name, action.Typed(m.Name), meter)
 	}
 	return a.saved(entries, "%s", recordedText(m, jobs, facts, f))
 }
@@ -179,7 +191,8 @@ func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, a
 	case doubt == "" || f.anyway:
 		return nil
 	case !a.talks():
-		return misuse("%s; say when it ended with --at, or add it all the same with --anyway", doubt)
+		return misuse("%s; say when it ended with --at, or add it all the same with --anyway",
+			doubt)
 	}
 	a.say("%s.", doubt)
 	answer, err := a.ask("add it all the same? y, or enter to leave:")
@@ -251,10 +264,13 @@ func readingProgress(a *app) func(job.Progress) {
 		}
 		next = p.Bytes + progressStep
 		if p.Size == 0 {
-			a.errs.Over(progressWidth, "reading: %d MiB, line %s ", p.Bytes>>20, model.Number(float64(p.Lines)))
+			a.errs.Over(progressWidth, "reading: %d MiB, line %s ", p.Bytes>>20,
+				model.Number(float64(p.Lines)))
 			return
 		}
-		a.errs.Over(progressWidth, "reading %s %d of %d MiB ", theme.Painted(a.th.Progress(barWidth, float64(p.Bytes)/float64(p.Size))), p.Bytes>>20, p.Size>>20)
+		a.errs.Over(progressWidth, "reading %s %d of %d MiB ",
+			theme.Painted(a.th.Progress(barWidth,
+				float64(p.Bytes)/float64(p.Size))), p.Bytes>>20, p.Size>>20)
 	}
 }
 

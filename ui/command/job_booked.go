@@ -44,7 +44,8 @@ func bookedJobs(a *app, f jobFlags) error {
 	}
 	var t table
 	for _, r := range rows {
-		t.add(r.Machine, r.File, needWords(r.Need), "booked "+model.Day(r.At, a.now()), "take back: oilcan strike "+short(r.Entry)+" --why …")
+		t.add(r.Machine, r.File, needWords(r.Need), "booked "+model.Day(r.At, a.now()),
+			"take back: oilcan strike "+short(r.Entry)+" --why …")
 	}
 	t.write(a)
 	return nil

@@ -73,15 +73,20 @@ type forecastRow struct {
 
 func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
 	r := &j.Report
-	out := jobRow{File: j.Name, Partial: r.Partial, Changes: r.Changes(), ByHand: r.ManualChanges, Starts: r.Starts,
-		Layers: r.Layers, Moves: r.Moves, Lines: r.Lines, Seconds: round(r.Total().Seconds(), 3), Heats: r.Waits.Heats,
-		Retracts: r.Retractions, HotEnd: r.Hottest.HotEnd, Bed: r.Hottest.Bed, Unended: r.Unended, Checksums: r.Checksums,
-		ByTool: []toolRow{}, Service: counted(r.Service), Unknown: counted(r.Unknown), Forecast: []forecastRow{}}
+	out := jobRow{File: j.Name, Partial: r.Partial, Changes: r.Changes(), ByHand: r.ManualChanges,
+		Starts: r.Starts,
+		Layers: r.Layers, Moves: r.Moves, Lines: r.Lines, Seconds: round(r.Total().Seconds(), 3),
+		Heats:    r.Waits.Heats,
+		Retracts: r.Retractions, HotEnd: r.Hottest.HotEnd, Bed: r.Hottest.Bed, Unended: r.Unended,
+		Checksums: r.Checksums,
+		ByTool:    []toolRow{}, Service: counted(r.Service), Unknown: counted(
+			r.Unknown), Forecast: []forecastRow{}}
 	for a, l := range r.Travel {
 		out.TravelKM[a] = round(l.Km(), 6)
 	}
 	for i, s := range j.Use.Spools {
-		t := toolRow{Tool: s.Tool, Material: s.Material, MM: s.Used.MM(), CM3: round(s.CM3, 3), Seconds: round(r.Filament[i].Time.Seconds(), 3)}
+		t := toolRow{Tool: s.Tool, Material: s.Material, MM: s.Used.MM(), CM3: round(s.CM3, 3),
+			Seconds: round(r.Filament[i].Time.Seconds(), 3)}
 		if !math.IsNaN(s.Grams) {
 			g := round(s.Grams, 2)
 			t.Grams = &g
@@ -105,7 +110,8 @@ func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
 
 func forecastOf(r *verdict.Row) forecastRow {
 	g := &r.Gauge
-	out := forecastRow{Item: g.Item, Part: g.Part, Meter: g.Meter, Before: r.Before, After: r.After, Low: g.Low, High: g.High,
+	out := forecastRow{Item: g.Item, Part: g.Part, Meter: g.Meter, Before: r.Before, After: r.After,
+		Low: g.Low, High: g.High,
 		Basis: g.Basis, Verdict: r.Word, Swap: r.Swap, Fails: r.Fails, Likely: r.Likely, Why: r.Why}
 	if r.Word == verdict.Unknown {
 		out.After = r.Before
@@ -192,7 +198,8 @@ func verdictOf(a *app, m *model.Machine, r *verdict.Result) {
 	t.add("on "+m.Name, "now", "this", "after", "band", "", "", "")
 	for i := range rows {
 		c := printfile.Cells(&rows[i])
-		t.add(c.Name, c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).On(c.Word), c.Do, c.Note)
+		t.add(c.Name, c.Before, c.Need, c.After, c.Band, a.th.OfState(c.State).On(c.Word), c.Do,
+			c.Note)
 	}
 	t.write(a)
 	unknownOf(a, r.Rows)

@@ -37,17 +37,23 @@ func machineAddCommand(a *app) *cobra.Command {
 	}
 	fl := c.Flags()
 	fl.SortFlags = false
-	fl.StringVar(&f.features, "features", "", "what it has, a `list`: corexy,enclosed,changer or full")
+	fl.StringVar(&f.features, "features", "",
+		"what it has, a `list`: corexy,enclosed,changer or full")
 	fl.StringVar(&f.start, "start", "", "the `kind` --features changes: "+startingNames())
-	fl.StringVar(&f.bought, "bought", "", "how it came: new, used, replaced (a counter was), or the `day` it was bought new")
+	fl.StringVar(&f.bought, "bought", "",
+		"how it came: new, used, replaced (a counter was), or the `day` it was bought new")
 	fl.StringVar(&f.duty, "duty", "home", "how hard it works: `home` or production")
 	fl.StringVar(&f.hours, "hours", "", "its counter of print hours, a `number`")
 	fl.StringVar(&f.changes, "changes", "", "its counter of filament changes, a `number`")
 	fl.StringVar(&f.starts, "starts", "", "its counter of print starts, a `number`")
-	fl.StringVar(&f.care, "care", "starter", "what it is kept by: `starter`, all, or a list like fans-blow,rods-wipe")
-	fl.StringArrayVar(&f.last, "last", nil, "when `care` was last done: rods-wipe=2026-10-20, blade-check=3000 (its meter then), gears-blow=unknown; may be repeated")
-	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`; may be repeated")
-	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500; may be repeated")
+	fl.StringVar(&f.care, "care", "starter",
+		"what it is kept by: `starter`, all, or a list like fans-blow,rods-wipe")
+	fl.StringArrayVar(&f.last, "last", nil,
+		"when `care` was last done: rods-wipe=2026-10-20, blade-check=3000 (its meter then), gears-blow=unknown; may be repeated")
+	fl.StringArrayVar(&f.set, "set", nil,
+		"what care must know of it: `name=value`; may be repeated")
+	fl.StringArrayVar(&f.band, "band", nil,
+		"its own `band`: blade-check=2000-3500; may be repeated")
 	completeFlag(c, "features", completeFeatures(a))
 	completeFlag(c, "duty", words("home", "production"))
 	completeFlag(c, "last", completeProcedures(a))
@@ -144,7 +150,9 @@ func addMachine(a *app, name string, f machineFlags) error {
 		if err != nil {
 			return fmt.Errorf("--%s: %w", r.meter, err)
 		}
-		n.readings = slices.DeleteFunc(n.readings, func(x model.Reading) bool { return x.Meter == r.meter })
+		n.readings = slices.DeleteFunc(n.readings, func(x model.Reading) bool {
+			return x.Meter == r.meter
+		})
 		n.readings = append(n.readings, model.Reading{Meter: r.meter, Value: v, How: "start"})
 	}
 	for _, text := range f.last {
@@ -196,7 +204,8 @@ func saveMachine(a *app, n newMachine) error {
 	a.say("%s added, %s duty", n.fact.Name, n.fact.Duty)
 	for _, l := range n.lasts {
 		if l.Value != nil {
-			a.say("%q counts by its meter alone until it is done again: no day was told", names(a).Procedure(l.Procedure))
+			a.say("%q counts by its meter alone until it is done again: no day was told",
+				names(a).Procedure(l.Procedure))
 		}
 	}
 	sayCare(a, n.fact)

@@ -15,7 +15,8 @@ import (
 func askMachine(a *app) error {
 	n := newMachine{fact: model.MachineFact{Duty: model.Home}}
 	a.say("A new machine. Enter takes what is in brackets; ctrl+c leaves without saving.")
-	steps := []func(*app, *newMachine) error{formName, formStart, formFeatures, formDuty, formOrigin, formMeters, formCare}
+	steps := []func(*app, *newMachine) error{formName, formStart, formFeatures, formDuty,
+		formOrigin, formMeters, formCare}
 	for _, step := range steps {
 		if err := step(a, &n); err != nil {
 			return err
@@ -134,10 +135,14 @@ func readFeatures(q action.FeatureQuestion, answer string) ([]model.Feature, err
 	case "", "-", "?", "none", "no", "don't know", "dont know", "unknown":
 		return nil, nil
 	}
-	for _, w := range strings.FieldsFunc(answer, func(r rune) bool { return r == ' ' || r == ',' }) {
+	for _, w := range strings.FieldsFunc(answer, func(r rune) bool {
+		return r == ' ' || r == ','
+	}) {
 		i, err := model.ReadCount(w, "", len(q.Of))
 		if err != nil {
-			i = 1 + slices.IndexFunc(q.Of, func(o action.FeatureOption) bool { return strings.EqualFold(string(o.Is), w) })
+			i = 1 + slices.IndexFunc(q.Of, func(o action.FeatureOption) bool {
+				return strings.EqualFold(string(o.Is), w)
+			})
 		}
 		if i < 1 || i > len(q.Of) {
 			return nil, fmt.Errorf("%q is none of them: type a number from 1 to %d", w, len(q.Of))
@@ -152,26 +157,29 @@ func readFeatures(q action.FeatureQuestion, answer string) ([]model.Feature, err
 
 func formDuty(a *app, n *newMachine) error {
 	a.say("")
-	return askUntil(a, "How hard does it work, home or production? [home]", func(answer string) error {
-		if answer == "" {
-			return nil
-		}
-		word, err := action.Find("duty", answer, []string{string(model.Home), string(model.Production)})
-		n.fact.Duty = model.Duty(word)
-		return err
-	})
+	return askUntil(a, "How hard does it work, home or production? [home]",
+		func(answer string) error {
+			if answer == "" {
+				return nil
+			}
+			word, err := action.Find("duty", answer,
+				[]string{string(model.Home), string(model.Production)})
+			n.fact.Duty = model.Duty(word)
+			return err
+		})
 }
 
 // formOrigin asks how the machine came.
 func formOrigin(a *app, n *newMachine) error {
 	a.say("")
 	a.say("%s", "How did it come? "+action.OriginHint)
-	return askUntil(a, "New, a day, used or replaced [replaced, or not known]:", func(answer string) error {
-		o, err := action.ReadOrigin(answer, a.now())
-		n.origin = o
-		n.fact = o.With(n.fact)
-		return err
-	})
+	return askUntil(a, "New, a day, used or replaced [replaced, or not known]:",
+		func(answer string) error {
+			o, err := action.ReadOrigin(answer, a.now())
+			n.origin = o
+			n.fact = o.With(n.fact)
+			return err
+		})
 }
 
 // formMeters asks what its counters show, where they can be anything but 0.
@@ -210,11 +218,12 @@ func formMeters(a *app, n *newMachine) error {
 // formCare asks what the machine is kept by.
 func formCare(a *app, n *newMachine) error {
 	a.say("")
-	return askUntil(a, "Kept by a list to start with, or by all that fits it? starter or all [starter]", func(answer string) error {
-		f, err := action.CareList(a.procs(), n.fact, cmp.Or(answer, "starter"))
-		if err == nil {
-			n.fact = f
-		}
-		return err
-	})
+	return askUntil(a,
+		"Kept by a list to start with, or by all that fits it? starter or all [starter]", func(answer string) error {
+			f, err := action.CareList(a.procs(), n.fact, cmp.Or(answer, "starter"))
+			if err == nil {
+				n.fact = f
+			}
+			return err
+		})
 }

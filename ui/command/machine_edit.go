@@ -27,10 +27,12 @@ func machineEditCommand(a *app) *cobra.Command {
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: completeMachines(a),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "bought", "out-of-use", "in-use")
+			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "bought",
+				"out-of-use", "in-use")
 			switch {
 			case f.clearTag && described:
-				return misuse("--clear-tag is logged on its own: change the rest with a command of its own")
+				return misuse(
+					"--clear-tag is logged on its own: change the rest with a command of its own")
 			case f.clearTag:
 				return clearTag(a, args[0], f.why)
 			case changed(cmd, "why"):
@@ -46,10 +48,14 @@ func machineEditCommand(a *app) *cobra.Command {
 	fl.StringVar(&f.name, "name", "", "a new `name`")
 	fl.StringVar(&f.features, "features", "", "the whole `list`, or changes: +wiper,-camera")
 	fl.StringVar(&f.duty, "duty", "", "how hard it works: `home` or production")
-	fl.StringArrayVar(&f.set, "set", nil, "what care must know of it: `name=value`, name= forgets it; may be repeated")
-	fl.StringArrayVar(&f.band, "band", nil, "its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
-	fl.StringVar(&f.care, "care", "", "what it is kept by: `starter`, all, a list, or changes: +fans-blow,-camera-clean")
-	fl.StringVar(&f.bought, "bought", "", "how it came: new, used, replaced (a counter was), or the `day` it was bought new")
+	fl.StringArrayVar(&f.set, "set", nil,
+		"what care must know of it: `name=value`, name= forgets it; may be repeated")
+	fl.StringArrayVar(&f.band, "band", nil,
+		"its own `band`: blade-check=2000-3500, blade-check= gives the file's back; may be repeated")
+	fl.StringVar(&f.care, "care", "",
+		"what it is kept by: `starter`, all, a list, or changes: +fans-blow,-camera-clean")
+	fl.StringVar(&f.bought, "bought", "",
+		"how it came: new, used, replaced (a counter was), or the `day` it was bought new")
 	fl.BoolVar(&f.outOfUse, "out-of-use", false, "its calendar waits from now")
 	fl.BoolVar(&f.inUse, "in-use", false, "it works again")
 	fl.BoolVar(&f.clearTag, "clear-tag", false, "what its tag says no longer holds; needs --why")
@@ -128,6 +134,8 @@ func withFeatures(fact model.MachineFact, list string) (model.MachineFact, error
 		return fact, err
 	}
 	fact.Settings = maps.Clone(fact.Settings)
-	maps.DeleteFunc(fact.Settings, func(k, _ string) bool { return strings.HasPrefix(k, "unknown:") })
+	maps.DeleteFunc(fact.Settings, func(k, _ string) bool {
+		return strings.HasPrefix(k, "unknown:")
+	})
 	return fact, nil
 }

@@ -23,7 +23,8 @@ func clearTag(a *app, word, why string) error {
 		return err
 	}
 	if m.Stopped() && !strings.EqualFold(strings.TrimSpace(word), m.Name) {
-		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …", m.Name, action.Typed(m.Name))
+		return misuse("%s is stopped: name it in full, oilcan machine edit %s --clear-tag --why …",
+			m.Name, action.Typed(m.Name))
 	}
 	facts, err := action.ClearTag(m, why)
 	if err != nil {
@@ -46,7 +47,8 @@ func clearTag(a *app, word, why string) error {
 		with = ", " + book.Count(n, "finding") + " closed with it"
 	}
 	open := session.StillOpen(m)
-	if err := a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with); err != nil || open == "" || a.flags.json {
+	if err := a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with); err != nil ||
+		open == "" || a.flags.json {
 		return err
 	}
 	a.say("%s", open)

@@ -44,7 +44,8 @@ func listMachines(a *app, all bool) error {
 	if a.flags.json {
 		rows := make([]machineRow, 0, len(ms))
 		for _, m := range ms {
-			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings, Duty: m.Duty, Care: m.CareList,
+			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings,
+				Duty: m.Duty, Care: m.CareList,
 				Tag: m.Tag, OutOfUse: m.OutOfUse, Retired: m.Retired}
 			if r.Features == nil {
 				r.Features = []model.Feature{}

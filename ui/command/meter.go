@@ -18,7 +18,8 @@ func meterCommand(a *app) *cobra.Command {
 	var printed []string
 	c := &cobra.Command{
 		Use: "meter MACHINE hours=N changes=N …", Short: "log what a machine's counters show",
-		Long: "Log meter readings: " + strings.Join(model.Words(model.TypedMeters), ", ") + ".\nCuts are changes plus starts and are never typed. Hours by material add to the styrenic and\n" +
+		Long: "Log meter readings: " + strings.Join(model.Words(model.TypedMeters), ", ") +
+			".\nCuts are changes plus starts and are never typed. Hours by material add to the styrenic and\n" +
 			"abrasive hours by their shares (procedures show dry-filament).",
 		Example: "  oilcan meter Heron hours=1234 changes=3456\n  oilcan meter Heron hours=1190 --at 2026-11-20\n" +
 			"  oilcan meter Heron hours=0 --new-counter\n  oilcan meter Heron hours=1250 --printed ABS=12 --printed PA-CF=3",
@@ -31,12 +32,15 @@ func meterCommand(a *app) *cobra.Command {
 			if len(args) < 2 && len(printed) == 0 {
 				return misuse("oilcan meter takes a machine and at least one reading: oilcan meter Heron hours=1234 changes=3456")
 			}
-			return logMeters(a, args[0], args[1:], printed, model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
+			return logMeters(a, args[0], args[1:], printed,
+				model.Reading{NewMeter: fresh, Correct: correct, Estimate: estimate, How: "typed"})
 		},
 	}
-	c.Flags().BoolVar(&fresh, "new-counter", false, "the counter was replaced and starts again at this value")
+	c.Flags().BoolVar(&fresh, "new-counter", false,
+		"the counter was replaced and starts again at this value")
 	c.Flags().BoolVar(&correct, "correct", false, "earlier readings were too high: this one holds")
-	c.Flags().StringArrayVar(&printed, "printed", nil, "`MATERIAL=hours` printed since, for the styrenic and abrasive hours")
+	c.Flags().StringArrayVar(&printed, "printed", nil,
+		"`MATERIAL=hours` printed since, for the styrenic and abrasive hours")
 	c.Flags().BoolVar(&estimate, "estimate", false, "not read but estimated")
 	return c
 }
@@ -49,7 +53,9 @@ func completeMeter(a *app) completion {
 		}
 		var out []string
 		for _, m := range model.TypedMeters {
-			given := slices.ContainsFunc(args[1:], func(s string) bool { return strings.HasPrefix(s, string(m)+"=") })
+			given := slices.ContainsFunc(args[1:], func(s string) bool {
+				return strings.HasPrefix(s, string(m)+"=")
+			})
 			if !given {
 				out = append(out, string(m)+"=")
 			}
@@ -93,7 +99,8 @@ func logMeters(a *app, word string, pairs, printed []string, as model.Reading) e
 
 // askReadings checks readings, and at a terminal asks again for each that cannot be, with the
 // reason: another value, or what makes it true.
-func askReadings(a *app, m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact, error) {
+func askReadings(a *app, m *model.Machine, readings []model.Reading, at time.Time) ([]model.Fact,
+	error) {
 	var facts []model.Fact
 	for i := range readings {
 		r := &readings[i]

@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// TestOutputThatCannotBeWritten: a command whose output is lost says on standard error what it did, and
-// exits 3.
+// TestOutputThatCannotBeWritten: a command whose output is lost says on standard error what it did,
+// and exits 3.
 func TestOutputThatCannotBeWritten(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	if err != nil {
@@ -43,9 +43,13 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		code := Run(Deps{Clock: clock, Stdin: strings.NewReader(""), Stdout: full, Stderr: &errs, Version: "test",
-			Env: func(k string) string { return map[string]string{"OILCAN_FILE": file, "HOME": dir}[k] }}, strings.Fields(c.args))
-		if code != Unusable || !strings.Contains(errs.String(), "cannot be written") || !strings.Contains(errs.String(), c.says) {
+		code := Run(Deps{Clock: clock, Stdin: strings.NewReader(""), Stdout: full, Stderr: &errs,
+			Version: "test",
+			Env: func(k string) string {
+				return map[string]string{"OILCAN_FILE": file, "HOME": dir}[k]
+			}}, strings.Fields(c.args))
+		if code != Unusable || !strings.Contains(errs.String(), "cannot be written") ||
+			!strings.Contains(errs.String(), c.says) {
 			t.Errorf("%s: exit %d, %q", c.args, code, errs.String())
 		}
 	}
@@ -57,7 +61,8 @@ func TestATooLargeFileIsRefused(t *testing.T) {
 	if err := os.WriteFile(path, bytes.Repeat([]byte("# nothing\n"), 1<<17), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	_, stderr, code := run(t, filepath.Join(t.TempDir(), "bench.oilcan"), "procedures", "check", path)
+	_, stderr, code := run(t, filepath.Join(t.TempDir(), "bench.oilcan"), "procedures", "check",
+		path)
 	if code != 2 || !strings.Contains(stderr, "large.toml is larger than 1024 KiB") {
 		t.Errorf("it ends with %d: %s", code, stderr)
 	}

@@ -8,7 +8,8 @@ import (
 	"time"
 )
 
-// TestPlaceIsSaid: what speaks against the place of the data file is said at the first save and by check.
+// TestPlaceIsSaid: what speaks against the place of the data file is said at the first save and by
+// check.
 func TestPlaceIsSaid(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "MyCloud", "bench.oilcan")
 	for _, c := range []struct {
@@ -24,8 +25,11 @@ func TestPlaceIsSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		code := Run(Deps{Clock: clock, Stdin: strings.NewReader(""), Stdout: &strings.Builder{}, Stderr: &errs,
-			Env: func(k string) string { return map[string]string{"OILCAN_FILE": file, "HOME": os.TempDir()}[k] }}, strings.Fields(c.args))
+		code := Run(Deps{Clock: clock, Stdin: strings.NewReader(""), Stdout: &strings.Builder{},
+			Stderr: &errs,
+			Env: func(k string) string {
+				return map[string]string{"OILCAN_FILE": file, "HOME": os.TempDir()}[k]
+			}}, strings.Fields(c.args))
 		if code != Done || strings.Contains(errs.String(), "synchronised") != c.says {
 			t.Errorf("%s: exit %d, %q", c.args, code, errs.String())
 		}

@@ -23,7 +23,9 @@ func planCommand(a *app) *cobra.Command {
 		Example:           "  oilcan plan Heron\n  oilcan plan Heron --minutes 40\n  oilcan plan Heron --only blade-check,rods-wipe --json",
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: completeMachines(a),
-		RunE:              func(_ *cobra.Command, args []string) error { return showPlan(a, args[0], c) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return showPlan(a, args[0], c)
+		},
 	}
 	choiceFlags(a, cmd, &c)
 	return cmd
@@ -47,7 +49,8 @@ func showPlan(a *app, word string, c session.Choice) error {
 		return nil
 	}
 	if errors.Is(err, session.ErrNothing) {
-		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, nil, plan.Request{SetUps: d.Lib.SetUps()})
+		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...),
+			m.Settings, nil, plan.Request{SetUps: d.Lib.SetUps()})
 	}
 	if err != nil {
 		return err
@@ -80,15 +83,18 @@ func (p planPage) write() {
 	if len(pl.Sequence) == 0 {
 		title = "nothing fits into that time"
 	}
-	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title, model.Minutes(pl.HandsOn), model.Minutes(pl.Idle()))
+	p.say("%s   %s   hands %s min + wait %s", p.th.Text.Strong.On(p.m.Name), title,
+		model.Minutes(pl.HandsOn), model.Minutes(pl.Idle()))
 	if p.m.Session != "" {
-		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one", action.Typed(p.m.Name))
+		p.say("a session is begun: oilcan walk %s --resume carries it on; this would be a new one",
+			action.Typed(p.m.Name))
 	}
 	stopped := session.StoppedText(p.m)
 	if stopped != "" {
 		p.say("%s", stopped)
 	}
-	if n := session.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 && stopped == "" {
+	if n := session.UntilKnown(life.Gauges(p.m, p.library().Heads(), p.now())); p.know && n > 0 &&
+		stopped == "" {
 		p.say("%s", session.KnowText(n))
 	}
 	if text := session.LeaveText(pl.Leave); text != "" {
@@ -125,7 +131,8 @@ func (p planPage) chosen() {
 			t.add(p.title(plan.Item{ID: id}), "", "asked for")
 			continue
 		}
-		t.add(p.title(plan.Item{ID: id}), p.th.OfState(g.Word).On(string(g.Word)), g.UsedText(), g.WhenLong(p.now()), g.LastingText(), lacking(&g))
+		t.add(p.title(plan.Item{ID: id}), p.th.OfState(g.Word).On(string(g.Word)), g.UsedText(),
+			g.WhenLong(p.now()), g.LastingText(), lacking(&g))
 	}
 	t.write(p.app)
 }

@@ -75,7 +75,8 @@ func printGaugesOf(a *app, m *model.Machine, now time.Time) {
 	a.say("%s", head)
 	gs := life.Gauges(m, a.heads(), now)
 	if len(gs) == 0 {
-		a.say("  no care fits it: say what it has with oilcan machine edit %s --features", action.Typed(m.Name))
+		a.say("  no care fits it: say what it has with oilcan machine edit %s --features",
+			action.Typed(m.Name))
 		return
 	}
 	t := table{indent: "  "}
@@ -84,7 +85,8 @@ func printGaugesOf(a *app, m *model.Machine, now time.Time) {
 		rule, used, when = ruleNarrow, usedNarrow, model.Gauge.WhenText
 	}
 	for _, g := range gs {
-		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used), a.th.OfState(g.Word).On(string(g.Word)), when(g, now), lacking(&g))
+		t.add(g.Short, theme.Painted(a.th.Rule(rule, g)), g.UsedWithin(used),
+			a.th.OfState(g.Word).On(string(g.Word)), when(g, now), lacking(&g))
 	}
 	t.write(a)
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // listKeys are the fields of a procedure that are lists, written as [] where empty.
-var listKeys = []string{"needs", "needs_any", "counts_as", "after", "proof", "interval", "trigger", "setting",
+var listKeys = []string{"needs", "needs_any", "counts_as", "after", "proof", "interval", "trigger",
+	"setting",
 
 	"tool", "supply", "gear", "caution", "step", "later", "symptom", "owns"}
 

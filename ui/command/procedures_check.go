@@ -92,7 +92,8 @@ func readSome(path string, limit int64) ([]byte, error) {
 	case err != nil:
 		return nil, misuse("%s cannot be read: %v", path, reason(err))
 	case int64(len(data)) > limit:
-		return nil, misuse("%s is larger than %d KiB, which no procedure is: give the path of a procedure's file", path, limit>>10)
+		return nil,
+			misuse("%s is larger than %d KiB, which no procedure is: give the path of a procedure's file", path, limit>>10)
 	}
 	return data, nil
 }

@@ -11,7 +11,8 @@ import (
 
 func proceduresListCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use: "list", Short: "every procedure and set-up action, with the features it needs and its bands",
+		Use:   "list",
+		Short: "every procedure and set-up action, with the features it needs and its bands",
 		Long: "Every procedure with its kind, minutes of hands and title; below, the features a machine must\n" +
 			"have, and the bands that make it due: home, and production where that differs. What counts on some\n" +
 			"machines only says so; oilcan procedures show tells on which, and where a figure comes from.",

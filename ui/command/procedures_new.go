@@ -23,9 +23,12 @@ func proceduresNewCommand(a *app) *cobra.Command {
 			"overwritten.",
 		Example: "  oilcan procedures new hinge-oil\n  oilcan procedures new hinge-oil --out drafts",
 		Args:    between(1, 1, "an id"),
-		RunE:    func(_ *cobra.Command, args []string) error { return newProcedure(a, args[0], out) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return newProcedure(a, args[0], out)
+		},
 	}
-	c.Flags().StringVar(&out, "out", "", "write it to this `path`: a folder, or a file named ID.toml")
+	c.Flags().StringVar(&out, "out", "",
+		"write it to this `path`: a folder, or a file named ID.toml")
 	return c
 }
 
@@ -55,10 +58,13 @@ func newProcedurePath(a *app, id, out string) (string, error) {
 	if out == "" {
 		folder := config.Procedures(a.Env)
 		if folder == "" {
-			return "", misuse("no home folder is known to keep your procedures in: say where with --out PATH")
+			return "",
+				misuse(
+					"no home folder is known to keep your procedures in: say where with --out PATH")
 		}
 		if err := os.MkdirAll(folder, 0o700); err != nil {
-			return "", misuse("the folder %s cannot be made (%w): say where with --out PATH", folder, reason(err))
+			return "", misuse("the folder %s cannot be made (%w): say where with --out PATH",
+				folder, reason(err))
 		}
 		return filepath.Join(folder, name), nil
 	}
@@ -66,7 +72,8 @@ func newProcedurePath(a *app, id, out string) (string, error) {
 		return filepath.Join(out, name), nil
 	}
 	if filepath.Base(out) != name {
-		return "", misuse("a procedure's file is named after its id: write --out %s, or name a folder that is there", filepath.Join(filepath.Dir(out), name))
+		return "",
+			misuse("a procedure's file is named after its id: write --out %s, or name a folder that is there", filepath.Join(filepath.Dir(out), name))
 	}
 	return out, nil
 }
@@ -75,7 +82,8 @@ func newProcedurePath(a *app, id, out string) (string, error) {
 func writeNew(path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if errors.Is(err, fs.ErrExist) {
-		return misuse("%s is there already and stays as it is: change that, or take another id", path)
+		return misuse("%s is there already and stays as it is: change that, or take another id",
+			path)
 	}
 	if err != nil {
 		return misuse("%s cannot be written: %v", path, reason(err))

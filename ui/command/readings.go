@@ -9,12 +9,14 @@ import (
 )
 
 // readPairs reads hours=1234, as readings of a machine's counters at that time.
-func readPairs(a *app, m *model.Machine, pairs []string, as model.Reading, at time.Time) ([]model.Reading, error) {
+func readPairs(a *app, m *model.Machine, pairs []string, as model.Reading, at time.Time) (
+	[]model.Reading, error) {
 	if as.NewMeter || as.Correct {
 		m = &model.Machine{} // its other readings say nothing of this one
 	}
 	var out []model.Reading
-	names := append(model.Words(model.TypedMeters), string(model.Cuts)) // which are refused in a sentence of their own
+	// which are refused in a sentence of their own
+	names := append(model.Words(model.TypedMeters), string(model.Cuts))
 	for _, p := range pairs {
 		name, value, ok := strings.Cut(p, "=")
 		if !ok {

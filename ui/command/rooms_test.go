@@ -9,8 +9,8 @@ import (
 	"testing"
 )
 
-// commandOf is the command a file belongs to, by its name: machine_add_form.go to "machine add". "" for the core,
-// which all stand on. The bench is what opens without a word.
+// commandOf is the command a file belongs to, by its name: machine_add_form.go to "machine add". ""
+// for the core, which all stand on. The bench is what opens without a word.
 func commandOf(file string) string {
 	name := strings.TrimSuffix(file, ".go")
 	found := ""
@@ -23,8 +23,9 @@ func commandOf(file string) string {
 	return found
 }
 
-// TestNoArrowBetweenCommands: whoever changes a command needs to know its file and the core. Two commands that
-// need the same thing find it in the core, and the core needs no command; the table of verbs alone names them all.
+// TestNoArrowBetweenCommands: whoever changes a command needs to know its file and the core. Two
+// commands that need the same thing find it in the core, and the core needs no command; the table
+// of verbs alone names them all.
 func TestNoArrowBetweenCommands(t *testing.T) {
 	set := token.NewFileSet()
 	files, home := map[string]*ast.File{}, map[string]string{} // name of the package -> its file
@@ -49,16 +50,19 @@ func TestNoArrowBetweenCommands(t *testing.T) {
 	for name, f := range files {
 		from := commandOf(name)
 		commands[from] = true
-		for _, id := range f.Unresolved { // by the file itself: it is the package's, or a word of the language
+		for _, id := range f.Unresolved {
+			// by the file itself: it is the package's, or a word of the language
 			to := commandOf(home[id.Name])
 			if name != "verbs.go" && home[id.Name] != "" && to != "" && to != from {
-				t.Errorf("%s uses %s of %s: move it into the core", set.Position(id.Pos()), id.Name, home[id.Name])
+				t.Errorf("%s uses %s of %s: move it into the core", set.Position(id.Pos()), id.Name,
+					home[id.Name])
 			}
 		}
 	}
 	for _, v := range verbs {
 		holder, _ := cutLast(v.words)
-		if !commands[v.words] && !commands[holder] && v.words != "machine" && v.words != "finding" && v.words != "procedures" {
+		if !commands[v.words] && !commands[holder] && v.words != "machine" &&
+			v.words != "finding" && v.words != "procedures" {
 			t.Errorf("oilcan %s has no file named after it", v.words)
 		}
 	}
@@ -84,10 +88,12 @@ func TestTheContextStaysSmall(t *testing.T) {
 			if !ok || fn.Recv == nil {
 				continue
 			}
-			if star, ok := fn.Recv.List[0].Type.(*ast.StarExpr); ok && star.X.(*ast.Ident).Name == "app" {
+			if star, ok := fn.Recv.List[0].Type.(*ast.StarExpr); ok &&
+				star.X.(*ast.Ident).Name == "app" {
 				n++
 				if commandOf(e.Name()) != "" {
-					t.Errorf("%s: %s is a method of app in a command's file", e.Name(), fn.Name.Name)
+					t.Errorf("%s: %s is a method of app in a command's file", e.Name(),
+						fn.Name.Name)
 				}
 			}
 		}

@@ -14,7 +14,8 @@ import (
 
 // hasScreens tells whether there is a terminal to draw screens on.
 func hasScreens(a *app) bool {
-	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json && a.OpenBench != nil
+	return a.InputTTY && a.OutputTTY && a.Env("TERM") != "dumb" && !a.flags.json &&
+		a.OpenBench != nil
 }
 
 // showScreens runs the screens on the data file until the person leaves them.
@@ -30,14 +31,16 @@ func showScreens(a *app, demo bool) error {
 	}
 	return a.OpenBench(Opened{
 		Notes: notes, Wrong: st.ClockWarning(),
-		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell, Pace: a.cfg.Pace,
+		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
+		Pace:  a.cfg.Pace,
 		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
 	})
 }
 
 // fromEmpty is this run again, with nothing opened yet, for the demo in between.
 func fromEmpty(a *app) *app {
-	return &app{Deps: a.Deps, out: a.out, errs: a.errs, terminal: a.terminal, flags: a.flags, cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
+	return &app{Deps: a.Deps, out: a.out, errs: a.errs, terminal: a.terminal, flags: a.flags,
+		cfg: a.cfg, notes: a.notes, lib: a.lib, th: a.th}
 }
 
 // showDemo makes the invented bench and shows it, or prints where it lies. What is only shown

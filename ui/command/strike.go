@@ -20,10 +20,15 @@ func strikeCommand(a *app) *cobra.Command {
 			"drawer. Striking the strike puts it back.",
 		Example: "  oilcan strike 7k3f9q --why \"wrong machine\"",
 		Args:    between(1, 1, "one entry"),
-		RunE:    func(_ *cobra.Command, args []string) error { return strikeEntry(a, args[0], why) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return strikeEntry(a, args[0], why)
+		},
 	}
 	c.Flags().StringVar(&why, "why", "", "what was wrong, a `text`")
-	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) { return nil, noFiles }
+	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string,
+		cobra.ShellCompDirective) {
+		return nil, noFiles
+	}
 	return c
 }
 
@@ -44,7 +49,8 @@ func strikeEntry(a *app, word, why string) error {
 		return err
 	}
 	if model.ClassOf(e.Kind) != model.Dated {
-		return misuse("%s is %s, which stays on record: only dated facts can be struck", short(e.ID), kindWord(e.Kind))
+		return misuse("%s is %s, which stays on record: only dated facts can be struck",
+			short(e.ID), kindWord(e.Kind))
 	}
 	b, err := st.Bench()
 	if err != nil {
@@ -55,7 +61,8 @@ func strikeEntry(a *app, word, why string) error {
 		return err
 	}
 	m := b.Machines[e.Machine]
-	written, err := a.append(m, at, []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: e.Action, Why: why}}})
+	written, err := a.append(m, at,
+		[]model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: e.Action, Why: why}}})
 	if err != nil {
 		return err
 	}
@@ -90,9 +97,10 @@ func kindWord(k model.EntryKind) string {
 	return "a session"
 }
 
-// actionSaid gives the entries of an action, and in words, by entry id. What they refer to is read too:
-// what a strike struck, the finding that was closed.
-func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said map[string]string, err error) {
+// actionSaid gives the entries of an action, and in words, by entry id. What they refer to is read
+// too: what a strike struck, the finding that was closed.
+func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said map[string]string,
+	err error) {
 	if entries, err = st.Entries(store.Filter{Action: id}); err != nil {
 		return nil, nil, err
 	}
@@ -132,5 +140,6 @@ func findEntry(st *store.Store, word string) (model.Entry, error) {
 	for _, e := range found {
 		ids = append(ids, strings.ToLower(e.ID))
 	}
-	return model.Entry{}, misuse("%q may be %s: type more of the id", word, strings.Join(ids, " or "))
+	return model.Entry{}, misuse("%q may be %s: type more of the id", word,
+		strings.Join(ids, " or "))
 }

@@ -14,10 +14,12 @@ func swapCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use: "swap PART MACHINE [changes=N]", Short: "log a part renewed: the quick log",
 		Long: "Log a renewed part. The gauges of its procedures start again, looks included, and the\n" +
-			"drawer goes down by one. What a counter showed then may stand behind. Parts: " + strings.Join(model.RenewableParts, ", ") + ".",
+			"drawer goes down by one. What a counter showed then may stand behind. Parts: " +
+			strings.Join(model.RenewableParts, ", ") + ".",
 		Example: "  oilcan swap blade Heron --worn\n  oilcan swap wiper Heron --early --at yesterday\n  oilcan swap hot-end-unit Heron --failed\n  oilcan swap blade Heron changes=3412 --worn",
 		Args:    between(2, -1, "a part and a machine"),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string,
+			cobra.ShellCompDirective) {
 			switch len(args) {
 			case 0:
 				return hyphened(model.RenewableParts), noFiles
@@ -39,8 +41,9 @@ func swapCommand(a *app) *cobra.Command {
 			return logSwap(a, args[0], args[1], args[2:], end)
 		},
 	}
-	said := map[model.End]string{model.EndWorn: "the old one was worn", model.EndFailed: "the old one had failed",
-		model.EndEarly: "the old one was taken off sound", model.EndLost: "the old one was lost"}
+	said := map[model.End]string{model.EndWorn: "the old one was worn",
+		model.EndFailed: "the old one had failed",
+		model.EndEarly:  "the old one was taken off sound", model.EndLost: "the old one was lost"}
 	for i, e := range model.Ends {
 		c.Flags().BoolVar(&ends[i], string(e), false, said[e])
 	}
@@ -86,7 +89,8 @@ func logSwap(a *app, partWord, machineWord string, counts []string, end model.En
 	if anew := action.Anew(a.procs(), s.Resets); anew != "" {
 		left += "; " + anew
 	}
-	if err := a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()), left); err != nil || s.Look == "" || a.flags.json {
+	if err := a.saved(entries, "%s: %s renewed%s%s; %s", m.Name, part, how, on(at, a.now()),
+		left); err != nil || s.Look == "" || a.flags.json {
 		return err
 	}
 	a.say("finding noted: %s", s.Look)

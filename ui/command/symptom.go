@@ -31,7 +31,8 @@ func symptomCommand(a *app) *cobra.Command {
 		Example: "  oilcan symptom\n  oilcan symptom ringing Heron --answer \"one axis\"\n" +
 			"  oilcan symptom stringing Heron --and filament-wet-popping\n  oilcan symptom ringing Heron --not-cured belts-reset",
 		Args: between(0, 2, "a symptom and a machine, or nothing for the list"),
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, to string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, to string) ([]string,
+			cobra.ShellCompDirective) {
 			switch len(args) {
 			case 0:
 				return symptomNames(), noFiles
@@ -42,13 +43,16 @@ func symptomCommand(a *app) *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return lookUp(a, args, f) },
 	}
-	c.Flags().StringVar(&f.answer, "answer", "", "the `answer` to its question: its number, its first words, or -")
+	c.Flags().StringVar(&f.answer, "answer", "",
+		"the `answer` to its question: its number, its first words, or -")
 	c.Flags().StringVar(&f.and, "and", "", "a second `symptom` seen with it")
 	c.Flags().StringVar(&f.andAnswer, "and-answer", "", "the `answer` to the second one's question")
 	c.Flags().StringVar(&f.cured, "cured", "", "this `care` cured it: log that")
 	c.Flags().StringVar(&f.notCured, "not-cured", "", "this `care` did not cure it: log that")
-	c.Flags().BoolVar(&f.tag, "tag", false, "of a stop: set the machine's tag, which locks its power")
-	completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	c.Flags().BoolVar(&f.tag, "tag", false,
+		"of a stop: set the machine's tag, which locks its power")
+	completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string,
+		cobra.ShellCompDirective) {
 		return symptomNames(), noFiles
 	})
 	completeFlag(c, "cured", completeProcedures(a))
@@ -215,7 +219,8 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 	}
 	stopped := m.Stopped()
 	if m != nil && !stopped && !tag && a.talks() {
-		answer, err := a.ask("Set the tag \"stopped\" on " + m.Name + ", which locks its power? y or n:")
+		answer, err := a.ask("Set the tag \"stopped\" on " + m.Name +
+			", which locks its power? y or n:")
 		if err != nil {
 			return err
 		}
@@ -241,7 +246,8 @@ func stopPage(a *app, s *symptom.Symptom, m *model.Machine, tag bool) error {
 func sayStopped(a *app, s *symptom.Symptom, m *model.Machine, stopped bool, finding string) error {
 	switch {
 	case a.flags.json:
-		return a.writeJSON(symptomJSON{Symptom: s.ID, Title: s.Title, Stop: s.Page, Machine: nameOrNil(m), Stopped: stopped,
+		return a.writeJSON(symptomJSON{Symptom: s.ID, Title: s.Title, Stop: s.Page,
+			Machine: nameOrNil(m), Stopped: stopped,
 			Answers: []string{}, NotCare: []string{}, Says: []string{}, Care: []careJSON{}})
 	case m == nil:
 	case finding != "":
@@ -255,7 +261,8 @@ func sayStopped(a *app, s *symptom.Symptom, m *model.Machine, stopped bool, find
 }
 
 // logOutcome logs whether care cured a symptom, and shows what it does to the weight.
-func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string, is model.CureWord) error {
+func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string,
+	is model.CureWord) error {
 	if m == nil {
 		return misuse("say on which machine: oilcan symptom %s MACHINE --cured %s", s.ID, word)
 	}
@@ -267,8 +274,10 @@ func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string, is mo
 	if err != nil {
 		return err
 	}
-	facts := []model.Fact{{Kind: model.KindOutcome, Outcome: &model.Outcome{Symptom: s.ID, Procedure: cause, Is: is}}}
-	if c, asked := symptom.Pending(m); asked && c.Procedure == cause && slices.Contains(c.Symptoms, s.ID) {
+	facts := []model.Fact{{Kind: model.KindOutcome,
+		Outcome: &model.Outcome{Symptom: s.ID, Procedure: cause, Is: is}}}
+	if c, asked := symptom.Pending(m); asked && c.Procedure == cause &&
+		slices.Contains(c.Symptoms, s.ID) {
 		facts = symptom.Said(c, is)
 	}
 	entries, err := a.append(m, at, facts)
@@ -282,6 +291,8 @@ func logOutcome(a *app, s *symptom.Symptom, m *model.Machine, word string, is mo
 	counts := symptom.Counts(b)
 	n := counts[model.TallyKey(s.ID, cause)]
 	was, now := symptom.Weight(s, cause, a.procs(), counts)
-	return a.saved(entries, "%s: %q %s %q; on this bench %d of %d times, its weight %.1f, was %.0f", m.Name, names(a).Procedure(cause),
-		map[model.CureWord]string{model.Cured: "cured", model.NotCured: "did not cure"}[is], names(a).Symptom(s.ID), n.Cured, n.Cured+n.Not, now, was)
+	return a.saved(entries, "%s: %q %s %q; on this bench %d of %d times, its weight %.1f, was %.0f",
+		m.Name, names(a).Procedure(cause),
+		map[model.CureWord]string{model.Cured: "cured", model.NotCured: "did not cure"}[is], names(
+			a).Symptom(s.ID), n.Cured, n.Cured+n.Not, now, was)
 }

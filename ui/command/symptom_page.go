@@ -58,8 +58,11 @@ func nameOrNil(m *model.Machine) *string {
 
 func symptomRow(heard []symptom.Heard, m *model.Machine, r symptom.Result) symptomJSON {
 	s := heard[0].Symptom
-	row := symptomJSON{Symptom: s.ID, Title: s.Title, Answer: textOrNil(heard[0].Answer), Machine: nameOrNil(m), Ask: textOrNil(s.Ask),
-		Answers: []string{}, Normal: textOrNil(s.Normal), NotCare: append([]string{}, r.NotCare...), Outside: r.Outside, Says: append([]string{}, r.Says...), Care: []careJSON{}}
+	row := symptomJSON{Symptom: s.ID, Title: s.Title, Answer: textOrNil(heard[0].Answer),
+		Machine: nameOrNil(m), Ask: textOrNil(s.Ask),
+		Answers: []string{}, Normal: textOrNil(s.Normal), NotCare: append([]string{},
+			r.NotCare...), Outside: r.Outside, Says: append(
+			[]string{}, r.Says...), Care: []careJSON{}}
 	if len(heard) > 1 {
 		row.And = &heard[1].Symptom.ID
 	}
@@ -67,7 +70,8 @@ func symptomRow(heard []symptom.Heard, m *model.Machine, r symptom.Result) sympt
 		row.Answers = append(row.Answers, x.Is)
 	}
 	for _, l := range r.Lines {
-		row.Care = append(row.Care, careJSON{l.Cause, textOrNil(l.Start), l.Title, l.HandsOn, l.Grade, l.Weight, l.Share, l.First, l.Begun, l.Reasons})
+		row.Care = append(row.Care, careJSON{l.Cause, textOrNil(l.Start), l.Title, l.HandsOn,
+			l.Grade, l.Weight, l.Share, l.First, l.Begun, l.Reasons})
 	}
 	return row
 }
@@ -83,7 +87,9 @@ type symptomPage struct {
 func (p symptomPage) write() {
 	if p.m != nil {
 		if c, asked := symptom.Pending(p.m); asked {
-			p.wrapped("", session.OutcomeQuestion(c, names(p.app))+" Say it with oilcan symptom "+c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+", or --not-cured.")
+			p.wrapped("", session.OutcomeQuestion(c, names(p.app))+" Say it with oilcan symptom "+
+				c.Symptoms[0]+" "+action.Typed(p.m.Name)+" --cured "+c.Procedure+
+				", or --not-cured.")
 			p.say("")
 		}
 	}
@@ -99,7 +105,8 @@ func (p symptomPage) write() {
 		case h.Answer != "":
 			p.wrapped("  ", h.Symptom.Ask+" "+h.Answer)
 		default:
-			p.wrapped("  ", h.Symptom.Ask+" Answer it with "+map[bool]string{true: "--answer", false: "--and-answer"}[i == 0]+":")
+			p.wrapped("  ", h.Symptom.Ask+" Answer it with "+
+				map[bool]string{true: "--answer", false: "--and-answer"}[i == 0]+":")
 			for n, x := range h.Symptom.AnswersOn(p.m) {
 				p.say("    %d  %s", n+1, x.Is)
 			}
@@ -138,7 +145,8 @@ func (p symptomPage) care() {
 		if l.First {
 			share = "first"
 		}
-		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name), model.Minutes(l.HandsOn), l.Title)
+		p.say("%3d %5s  %s  %s min  %s", i+1, share, p.th.Text.Strong.On(name),
+			model.Minutes(l.HandsOn), l.Title)
 		p.wrapped("           ", session.Reasons(l))
 	}
 	p.say("")
@@ -147,15 +155,18 @@ func (p symptomPage) care() {
 			continue
 		}
 		if p.m == nil {
-			p.say("for one machine, by its gauges and features: oilcan symptom %s MACHINE", p.heard[0].Symptom.ID)
+			p.say("for one machine, by its gauges and features: oilcan symptom %s MACHINE",
+				p.heard[0].Symptom.ID)
 			return
 		}
 		if p.m.Session != "" {
-			p.say("a session is begun: oilcan walk %s --resume goes on with it", action.Typed(p.m.Name))
+			p.say("a session is begun: oilcan walk %s --resume goes on with it",
+				action.Typed(p.m.Name))
 			return
 		}
 		p.say("begin      oilcan walk %s --only %s", action.Typed(p.m.Name), l.Start)
-		p.say("afterwards oilcan symptom %s %s --cured %s, or --not-cured", p.heard[0].Symptom.ID, action.Typed(p.m.Name), l.Cause)
+		p.say("afterwards oilcan symptom %s %s --cured %s, or --not-cured", p.heard[0].Symptom.ID,
+			action.Typed(p.m.Name), l.Cause)
 		return
 	}
 }

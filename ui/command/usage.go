@@ -68,13 +68,16 @@ func flagError(cmd *cobra.Command, err error) error {
 		if near := model.Nearest(name, names); near != "" {
 			return misuse("%s has no option --%s: did you mean --%s", cmd.CommandPath(), name, near)
 		}
-		return misuse("%s has no option --%s: %s --help lists them", cmd.CommandPath(), name, cmd.CommandPath())
+		return misuse("%s has no option --%s: %s --help lists them", cmd.CommandPath(), name,
+			cmd.CommandPath())
 	case errors.As(err, &empty):
-		return misuse("--%s needs a value after it: %s --help shows how", empty.GetSpecifiedName(), cmd.CommandPath())
+		return misuse("--%s needs a value after it: %s --help shows how", empty.GetSpecifiedName(),
+			cmd.CommandPath())
 	case errors.As(err, &bad) && errors.As(err, &model.TwoWays{}):
 		return misuse("--%s: %s", bad.GetFlag().Name, bad.Unwrap())
 	case errors.As(err, &bad):
-		return misuse("--%s cannot be %q: %s --help shows how", bad.GetFlag().Name, bad.GetValue(), cmd.CommandPath())
+		return misuse("--%s cannot be %q: %s --help shows how", bad.GetFlag().Name, bad.GetValue(),
+			cmd.CommandPath())
 	}
 	return misuse("%s: %s --help shows how", err, cmd.CommandPath())
 }
@@ -82,15 +85,16 @@ func flagError(cmd *cobra.Command, err error) error {
 // group makes what makes a command that only holds others.
 func group(use, text, example string) func(*app) *cobra.Command {
 	return func(*app) *cobra.Command {
-		return &cobra.Command{Use: use, Short: text, Example: example, RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return unknownCommand(cmd, args[0])
-			}
-			var names []string
-			for _, s := range cmd.Commands() {
-				names = append(names, cmd.Name()+" "+s.Name())
-			}
-			return misuse("say what to do: %s", strings.Join(names, ", "))
-		}}
+		return &cobra.Command{Use: use, Short: text, Example: example,
+			RunE: func(cmd *cobra.Command, args []string) error {
+				if len(args) > 0 {
+					return unknownCommand(cmd, args[0])
+				}
+				var names []string
+				for _, s := range cmd.Commands() {
+					names = append(names, cmd.Name()+" "+s.Name())
+				}
+				return misuse("say what to do: %s", strings.Join(names, ", "))
+			}}
 	}
 }

@@ -95,7 +95,8 @@ func rootCommand(a *app) *cobra.Command {
 	f.SortFlags = false
 	f.StringVar(&a.flags.file, "file", "", "the data file's `path` (or OILCAN_FILE)")
 	f.BoolVar(&a.flags.json, "json", false, "write JSON, for programs")
-	f.StringVar(&a.flags.at, "at", "", "`when` it happened: yesterday, 3d, 2026-11-20, \"2026-11-20 14:30\"")
+	f.StringVar(&a.flags.at, "at", "",
+		"`when` it happened: yesterday, 3d, 2026-11-20, \"2026-11-20 14:30\"")
 	f.StringVar(&a.flags.by, "by", "", "`who` did it (or OILCAN_BY)")
 	f.BoolVar(&a.flags.noColor, "no-color", false, "no colours (or NO_COLOR)")
 	held := map[string]*cobra.Command{"": root}

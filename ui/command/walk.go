@@ -43,13 +43,17 @@ The state of the machine is asked first, in this order: power, heat, filament, c
 changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",
 		Args:    between(1, 1, "the name of one machine"),
-		RunE:    func(_ *cobra.Command, args []string) error { return walkMachine(a, args[0], c, f) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return walkMachine(a, args[0], c, f)
+		},
 	}
 	cmd.ValidArgsFunction = completeMachines(a)
 	choiceFlags(a, cmd, &c)
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "carry on a begun session")
-	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps, "steps, pages, or auto: page by page what was walked twice before")
-	cmd.Flags().StringVar(&f.giveUp, "give-up", "", "end the begun session unfinished, with the reason `why`")
+	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps,
+		"steps, pages, or auto: page by page what was walked twice before")
+	cmd.Flags().StringVar(&f.giveUp, "give-up", "",
+		"end the begun session unfinished, with the reason `why`")
 	return cmd
 }
 
@@ -70,7 +74,8 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 		return err
 	}
 	if c.Leave != "" && (f.resume || f.giveUp != "") {
-		return misuse("--leave is said where a session begins: a begun one keeps how it leaves power")
+		return misuse(
+			"--leave is said where a session begins: a begun one keeps how it leaves power")
 	}
 	d.Pace, d.Piped = f.pace, !a.InputTTY
 	switch {
@@ -102,7 +107,8 @@ func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 	if err != nil {
 		return unusable(err)
 	}
-	if !slices.ContainsFunc(r.Facts, func(f model.Fact) bool { return f.Tag != nil }) && m.Tag == nil {
+	if !slices.ContainsFunc(r.Facts, func(f model.Fact) bool { return f.Tag != nil }) &&
+		m.Tag == nil {
 		a.say("%s: session given up before its first step; nothing is out of the machine.", m.Name)
 		return nil
 	}
@@ -112,7 +118,8 @@ func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 
 func resumeSession(a *app, d session.Desk, m *model.Machine) error {
 	if m.Session == "" {
-		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name, action.Typed(m.Name))
+		return misuse("%s has no begun session: oilcan walk %s begins one", m.Name,
+			action.Typed(m.Name))
 	}
 	s, err := d.Resume(m.Session, a.now())
 	if err != nil {
@@ -154,7 +161,8 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 			return unusable(err)
 		}
 		a.say("%s: %s, %d procedures, %s min hands and %s min waiting.", m.Name, s.W.Title,
-			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(chosen.Plan.Idle()))
+			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(
+				chosen.Plan.Idle()))
 		return walkLines(a, s, m, in)
 	}
 }
@@ -190,7 +198,8 @@ func askSetting(a *app, m *model.Machine, q session.Question, in *lines) (*model
 		a.say("\nAsked once of %s: %s%s", m.Name, q.Ask, form)
 		text, ok := in.next()
 		if !ok {
-			return nil, misuse("the answers ended before the session began: nothing was begun; oilcan machine edit %s --set NAME=VALUE says it beforehand", action.Typed(m.Name))
+			return nil,
+				misuse("the answers ended before the session began: nothing was begun; oilcan machine edit %s --set NAME=VALUE says it beforehand", action.Typed(m.Name))
 		}
 		fact, err := q.Answer(m.MachineFact, text)
 		if err != nil {
@@ -198,7 +207,8 @@ func askSetting(a *app, m *model.Machine, q session.Question, in *lines) (*model
 			continue
 		}
 		fact = fact.Refit(a.heads(), m.Features)
-		if _, err := a.append(m, a.now(), []model.Fact{{Kind: model.KindMachine, Machine: &fact}}); err != nil {
+		if _, err := a.append(m, a.now(),
+			[]model.Fact{{Kind: model.KindMachine, Machine: &fact}}); err != nil {
 			return nil, err
 		}
 		b, err := a.bench()
@@ -211,7 +221,8 @@ func askSetting(a *app, m *model.Machine, q session.Question, in *lines) (*model
 
 // walkLines walks an open session to its end or the end of the answers.
 func walkLines(a *app, s *session.Session, m *model.Machine, in *lines) error {
-	w := &walker{in: in, out: a.out, now: a.Clock.Now, name: m.Name, advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
+	w := &walker{in: in, out: a.out, now: a.Clock.Now, name: m.Name,
+		advance: func(d time.Duration) bool { return a.Clock.Move(d) }}
 	end, err := w.run(s)
 	if err != nil {
 		return unusable(fmt.Errorf("the session stays begun, oilcan walk %s --resume carries it on: %w", action.Typed(m.Name), err))

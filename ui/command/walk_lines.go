@@ -16,11 +16,12 @@ import (
 // walker takes one session line by line: every prompt is printed, one line is read, judged and
 // written. There is no redraw, no colour and no drawing, so that pipes and screen readers follow.
 type walker struct {
-	in      *lines
-	out     *theme.Writer
-	now     func() time.Time
-	advance func(time.Duration) bool // moves a pinned clock on; false where the clock runs by itself
-	name    string                   // the machine's
+	in  *lines
+	out *theme.Writer
+	now func() time.Time
+	// moves a pinned clock on; false where the clock runs by itself
+	advance func(time.Duration) bool
+	name    string // the machine's
 	last    *walk.Block
 }
 
@@ -69,14 +70,15 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 			w.say("  type it again, %s", model.SayTrue)
 		}
 		if r.Paused {
-			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
+			w.say("Paused at %s. oilcan walk %s --resume carries it on.", s.W.Position(),
+				action.Typed(w.name))
 			return walkLeft, nil
 		}
 	}
 }
 
-// answer judges a line, writes what follows, and says what came of it. One that stops, parks or leaves out is asked for again;
-// y takes it.
+// answer judges a line, writes what follows, and says what came of it. One that stops, parks or
+// leaves out is asked for again; y takes it.
 func (w *walker) answer(s *session.Session, text string) (walk.Reply, error) {
 	said := session.Answer{Text: text}
 	v, err := s.Judge(said, w.now())
@@ -179,7 +181,8 @@ func sleep(d time.Duration) { <-time.After(d) }
 
 func interrupts(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "pause", "back", "plan"}, verb)
+	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "pause", "back", "plan"},
+		verb)
 }
 
 // show prints a prompt: where it stands, the caution, the instruction, what is asked.

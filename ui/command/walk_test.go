@@ -27,7 +27,8 @@ func benchRun(t *testing.T, file, stdin string, args ...string) (out, errs strin
 	var o, e bytes.Buffer
 	code = Run(Deps{Clock: clock, Stdin: strings.NewReader(stdin), Stdout: &o, Stderr: &e,
 		Env: func(k string) string {
-			return map[string]string{"OILCAN_FILE": file, "XDG_CONFIG_HOME": filepath.Dir(file), "TERM": "dumb"}[k]
+			return map[string]string{"OILCAN_FILE": file, "XDG_CONFIG_HOME": filepath.Dir(file),
+				"TERM": "dumb"}[k]
 		}}, args)
 	return o.String(), e.String(), code
 }
@@ -42,7 +43,8 @@ func addHeron(t *testing.T, file string, lib *procedures.Library) *model.Machine
 	if err != nil {
 		t.Fatal(err)
 	}
-	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron", Features: fs, Duty: model.Home, Settings: map[string]string{}}}
+	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron", Features: fs,
+		Duty: model.Home, Settings: map[string]string{}}}
 	args := []string{"machine", "edit", "Heron"}
 	set := func(k, v string) {
 		m.Settings[k] = v
@@ -64,7 +66,8 @@ func addHeron(t *testing.T, file string, lib *procedures.Library) *model.Machine
 		k, v, _ := strings.Cut(kv, "=")
 		set(k, v)
 	}
-	if _, errs, code := benchRun(t, file, "", "machine", "add", "Heron", "--features", "full", "--hours", "100", "--changes", "100"); code != 0 {
+	if _, errs, code := benchRun(t, file, "", "machine", "add", "Heron", "--features", "full",
+		"--hours", "100", "--changes", "100"); code != 0 {
 		t.Fatal(errs)
 	}
 	if _, errs, code := benchRun(t, file, "", args...); code != 0 {
@@ -102,13 +105,16 @@ func TestWalkAWholeSessionFromAScript(t *testing.T) {
 	lib, _ := procedures.Load("")
 	file := filepath.Join(t.TempDir(), "b.oilcan")
 	m := addHeron(t, file, lib)
-	ids := []string{"desiccant-look", "fans-blow", "blade-check", "rods-wipe", "layer-lens-clean", "belts-reset", "first-layer"}
+	ids := []string{"desiccant-look", "fans-blow", "blade-check", "rods-wipe", "layer-lens-clean",
+		"belts-reset", "first-layer"}
 	answers := goodAnswers(t, lib, m, ids...)
-	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron", "--only", strings.Join(ids, ","))
+	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron",
+		"--only", strings.Join(ids, ","))
 	if code != 0 || !strings.Contains(out, "closed 2026-11-25") {
 		t.Fatalf("exit %d, %s\n%s", code, errs, tail(out, 40))
 	}
-	if out, _, code := benchRun(t, file, "", "check"); code != 0 || !strings.Contains(out, "nothing is wrong") {
+	if out, _, code := benchRun(t, file, "", "check"); code != 0 ||
+		!strings.Contains(out, "nothing is wrong") {
 		t.Errorf("check says %s", out)
 	}
 	if out, _, _ := benchRun(t, file, "", "gauges", "Heron"); !strings.Contains(out, "fresh") {
@@ -116,7 +122,8 @@ func TestWalkAWholeSessionFromAScript(t *testing.T) {
 	}
 }
 
-// TestWorkWhileItCools: a line that begins with # is taken while a wait runs; what was laid out there is not asked again.
+// TestWorkWhileItCools: a line that begins with # is taken while a wait runs; what was laid out
+// there is not asked again.
 func TestWorkWhileItCools(t *testing.T) {
 	lib, _ := procedures.Load("")
 	file := filepath.Join(t.TempDir(), "b.oilcan")
@@ -127,12 +134,15 @@ func TestWorkWhileItCools(t *testing.T) {
 	for answers[cold-1] == "23" {
 		cold--
 	}
-	answers = slices.Insert(slices.Delete(answers, laid, laid+1), cold, "#7", "#1 something is missing", "padded mat", "here", "#1")
-	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron", "--only", "rods-wipe")
+	answers = slices.Insert(slices.Delete(answers, laid, laid+1), cold, "#7",
+		"#1 something is missing", "padded mat", "here", "#1")
+	out, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron",
+		"--only", "rods-wipe")
 	if code != 0 || !strings.Contains(out, "closed 2026-11-25") {
 		t.Fatalf("exit %d, %s\n%s", code, errs, tail(out, 40))
 	}
-	for _, want := range []string{"meanwhile (#N as written | #N ANSWER)", "not passed: What can be done meanwhile is 1 to 1.",
+	for _, want := range []string{"meanwhile (#N as written | #N ANSWER)",
+		"not passed: What can be done meanwhile is 1 to 1.",
 		"Without padded mat this cannot be done: Wipe the motion rods"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("it does not say %q", want)
@@ -143,19 +153,21 @@ func TestWorkWhileItCools(t *testing.T) {
 	}
 }
 
-// TestWalkCutOffAndResumed ends the answers at several places; each time the session is begun, resumable,
-// and comes to its end.
+// TestWalkCutOffAndResumed ends the answers at several places; each time the session is begun,
+// resumable, and comes to its end.
 func TestWalkCutOffAndResumed(t *testing.T) {
 	lib, _ := procedures.Load("")
 	file := filepath.Join(t.TempDir(), "b.oilcan")
 	m := addHeron(t, file, lib)
 	answers := goodAnswers(t, lib, m, "belts-reset")
 	cut := len(answers) / 2
-	out, _, code := benchRun(t, file, strings.Join(answers[:cut], "\n")+"\n", "walk", "Heron", "--only", "belts-reset")
+	out, _, code := benchRun(t, file, strings.Join(answers[:cut], "\n")+"\n", "walk", "Heron",
+		"--only", "belts-reset")
 	if code != 1 || !strings.Contains(out, "stays begun") {
 		t.Fatalf("exit %d\n%s", code, tail(out, 10))
 	}
-	if _, errs, code := benchRun(t, file, "", "walk", "Heron"); code != 2 || !strings.Contains(errs, "has a begun session") {
+	if _, errs, code := benchRun(t, file, "", "walk", "Heron"); code != 2 ||
+		!strings.Contains(errs, "has a begun session") {
 		t.Errorf("a second session on one machine: exit %d, %s", code, errs)
 	}
 	out, _, code = benchRun(t, file, "", "walk", "Heron", "--resume")
@@ -176,12 +188,14 @@ func tail(s string, n int) string {
 	return strings.Join(lines[max(0, len(lines)-n):], "\n")
 }
 
-// TestNoCareOnAStoppedMachine: after a stop there is no session until the finding is closed by name.
+// TestNoCareOnAStoppedMachine: after a stop there is no session until the finding is closed by
+// name.
 func TestNoCareOnAStoppedMachine(t *testing.T) {
 	lib, _ := procedures.Load("")
 	file := filepath.Join(t.TempDir(), "b.oilcan")
 	addHeron(t, file, lib)
-	// at the first step of the session an open fault is told of: said what it leads to, it stops, and is closed without power
+	// at the first step of the session an open fault is told of: said what it leads to, it stops,
+	// and is closed without power
 	answers := "on\nhot\nloaded\non\non\nmounted\nlow\nclosed\nyes\nnever mind\nyes\ny\nH1\n"
 	out, _, _ := benchRun(t, file, answers, "walk", "Heron", "--only", "fans-blow")
 	if !strings.Contains(out, "not taken: nothing is on record of it") {
@@ -195,7 +209,8 @@ func TestNoCareOnAStoppedMachine(t *testing.T) {
 	if code == 0 || !strings.Contains(errs, "is stopped") {
 		t.Errorf("care on a stopped machine: exit %d %s\n%s", code, errs, tail(out, 10))
 	}
-	if out, _, _ := benchRun(t, file, "", "machine", "list"); !strings.Contains(out, "tag stopped") {
+	if out, _, _ := benchRun(t, file, "", "machine", "list"); !strings.Contains(out,
+		"tag stopped") {
 		t.Errorf("giving up took the stop away: %s", out)
 	}
 }

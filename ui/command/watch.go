@@ -13,7 +13,8 @@ const progressWidth = 60
 // barWidth is how many of them a bar takes.
 const barWidth = 30
 
-// unwatched is how long a person waits without being told how far it is; redrawn, how often that is drawn anew.
+// unwatched is how long a person waits without being told how far it is; redrawn, how often that is
+// drawn anew.
 const (
 	unwatched = time.Second
 	redrawn   = 100 * time.Millisecond
@@ -31,7 +32,8 @@ func watch(a *app, doing string) (seen store.Seen, done func()) {
 				return
 			}
 			next, shown = now.Add(redrawn), true
-			a.errs.Over(progressWidth, "%s %s ", doing, theme.Painted(a.th.Progress(barWidth, float64(n)/float64(all))))
+			a.errs.Over(progressWidth, "%s %s ", doing,
+				theme.Painted(a.th.Progress(barWidth, float64(n)/float64(all))))
 		}, func() {
 			if shown {
 				a.errs.Over(progressWidth, "")

@@ -22,13 +22,15 @@ import (
 
 // Config is what config.toml may say.
 type Config struct {
-	Theme    string `toml:"theme"`    // dark | light: the terminal's background; empty: as the terminal says, else for both
+	// dark | light: the terminal's background; empty: as the terminal says, else for both
+	Theme    string `toml:"theme"`
 	ASCII    bool   `toml:"ascii"`    // draw with ASCII only, whatever the locale says
 	Bell     bool   `toml:"bell"`     // ring when a wait has run out
 	Operator string `toml:"operator"` // who, where --by and OILCAN_BY say nothing
-	Bench    string `toml:"bench"`    // what the bench is called, in the title line; at most maxBench characters
-	Units    string `toml:"units"`    // metric
-	Pace     string `toml:"pace"`     // of a session on the screens: auto | steps | pages
+	// what the bench is called, in the title line; at most maxBench characters
+	Bench string `toml:"bench"`
+	Units string `toml:"units"` // metric
+	Pace  string `toml:"pace"`  // of a session on the screens: auto | steps | pages
 }
 
 // Default is what holds without a file.
@@ -51,22 +53,26 @@ func Load(folder string) (Config, error) {
 	}
 	path := filepath.Join(folder, "config.toml")
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return Default(), fmt.Errorf("%s is no plain file: the defaults are used", path) // a pipe would be waited for
+		// a pipe would be waited for
+		return Default(), fmt.Errorf("%s is no plain file: the defaults are used", path)
 	}
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Default(), nil
 	}
 	if err != nil {
-		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path, cause(err))
+		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path,
+			cause(err))
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, maxSize+1))
 	switch {
 	case err != nil:
-		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path, cause(err))
+		return Default(), fmt.Errorf("%s cannot be read (%w): the defaults are used", path,
+			cause(err))
 	case len(data) > maxSize:
-		return Default(), fmt.Errorf("%s is larger than any settings file: the defaults are used", path)
+		return Default(), fmt.Errorf("%s is larger than any settings file: the defaults are used",
+			path)
 	}
 	c, err := Parse(data)
 	if err != nil {
@@ -94,7 +100,8 @@ func plainly(data []byte, err error) error {
 	var strict *toml.StrictMissingError
 	if errors.As(err, &strict) && len(strict.Errors) > 0 {
 		line, _ := strict.Errors[0].Position()
-		return fmt.Errorf("%d: there is no setting %q: the settings are %s", line, strings.Join(strict.Errors[0].Key(), "."), keys)
+		return fmt.Errorf("%d: there is no setting %q: the settings are %s", line,
+			strings.Join(strict.Errors[0].Key(), "."), keys)
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
@@ -110,7 +117,8 @@ func inWords(data []byte, line int, decoder string) string {
 	switch form := form(name); {
 	case form != "" && strings.Contains(decoder, "already defined"):
 		return name + " stands twice: leave one out"
-	case form != "" && (strings.Contains(decoder, "cannot decode") || strings.Contains(decoder, "cannot store") || strings.Contains(decoder, "type mismatch")):
+	case form != "" && (strings.Contains(decoder, "cannot decode") ||
+		strings.Contains(decoder, "cannot store") || strings.Contains(decoder, "type mismatch")):
 		return name + " cannot be that: write " + form
 	}
 	return "this line cannot be read: write name = value, with text in quotes"
@@ -148,17 +156,23 @@ func nameOn(data []byte, line int) string {
 func (c Config) check(data []byte) error {
 	switch {
 	case c.Theme != "" && c.Theme != "dark" && c.Theme != "light":
-		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"), c.Theme)
+		return fmt.Errorf("%d: theme %q is not known: write dark or light", lineOf(data, "theme"),
+			c.Theme)
 	case c.Units != "metric":
-		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric", lineOf(data, "units"), c.Units)
+		return fmt.Errorf("%d: units %q are not known: every figure is metric, so write metric",
+			lineOf(data, "units"), c.Units)
 	case !slices.Contains(walk.Paces, c.Pace):
-		return fmt.Errorf("%d: pace %q is not known: write auto, steps or pages", lineOf(data, "pace"), c.Pace)
+		return fmt.Errorf("%d: pace %q is not known: write auto, steps or pages",
+			lineOf(data, "pace"), c.Pace)
 	case !model.Showable(c.Operator):
-		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name", lineOf(data, "operator"))
+		return fmt.Errorf("%d: operator holds characters that cannot be shown: write a name",
+			lineOf(data, "operator"))
 	case !model.Showable(c.Bench):
-		return fmt.Errorf("%d: bench holds characters that cannot be shown: write a name", lineOf(data, "bench"))
+		return fmt.Errorf("%d: bench holds characters that cannot be shown: write a name",
+			lineOf(data, "bench"))
 	case utf8.RuneCountInString(c.Bench) > maxBench:
-		return fmt.Errorf("%d: bench has %d characters: at most %d fit the title line", lineOf(data, "bench"), utf8.RuneCountInString(c.Bench), maxBench)
+		return fmt.Errorf("%d: bench has %d characters: at most %d fit the title line",
+			lineOf(data, "bench"), utf8.RuneCountInString(c.Bench), maxBench)
 	}
 	return nil
 }

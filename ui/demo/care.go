@@ -11,7 +11,8 @@ import (
 
 // clock is a time of a day, give or take some minutes.
 func (k *keeper) clock(day int, hour, minute, spread int) time.Time {
-	return k.cal.day(day).Add(time.Duration(hour)*time.Hour + time.Duration(minute-spread+k.rng.IntN(2*spread+1))*time.Minute)
+	return k.cal.day(day).Add(time.Duration(hour)*time.Hour +
+		time.Duration(minute-spread+k.rng.IntN(2*spread+1))*time.Minute)
 }
 
 // firstDay is the day after the machine was added.
@@ -38,7 +39,8 @@ func (k *keeper) readings(add func(time.Time, func(time.Time))) {
 	add(k.out[0].At.Add(2*time.Minute), func(at time.Time) { k.read(at, "start") })
 	weekday := time.Weekday(1 + k.rng.IntN(3))
 	for i := k.firstDay(); i < k.cal.index(k.lastReading()); i++ {
-		typed := k.cal.day(i).Weekday() == weekday && k.rng.Float64() >= k.readSkip || k.rng.Float64() < 0.03
+		typed := k.cal.day(i).Weekday() == weekday && k.rng.Float64() >= k.readSkip ||
+			k.rng.Float64() < 0.03
 		if typed && k.cal.workday(i) {
 			add(k.clock(i, 8, 10, 25), func(at time.Time) { k.read(at, "typed") })
 		}
@@ -117,7 +119,8 @@ func (k *keeper) pass(at, asOf time.Time, likely float64) {
 	for _, g := range model.Gauges(k.m, k.procs, asOf) {
 		p := k.proc(g.Item)
 		short := g.Meter == model.Days && g.Low <= 8 || g.Meter == model.Changes && g.Low <= 200
-		if g.Word.Rank() <= model.WordDue.Rank() && short && p.HandsOn <= 3 && k.rng.Float64() < likely {
+		if g.Word.Rank() <= model.WordDue.Rank() && short && p.HandsOn <= 3 &&
+			k.rng.Float64() < likely {
 			at = k.care(at, p)
 		}
 	}
@@ -155,7 +158,8 @@ func (k *keeper) shortBlades(add func(time.Time, func(time.Time))) {
 		if k.use.at(model.Cuts, at)-from < lasts || !k.cal.workday(i) {
 			continue
 		}
-		from, lasts = k.use.at(model.Cuts, at), check.Intervals[0].Low*k.bladeWear*k.between(0.8, 1.2)
+		from, lasts = k.use.at(model.Cuts, at), check.Intervals[0].Low*k.bladeWear*k.between(0.8,
+			1.2)
 		add(at, func(at time.Time) { k.swap(at, "blade", model.EndWorn) })
 	}
 }
@@ -186,7 +190,8 @@ func (k *keeper) renewed(at time.Time, part string, end model.End) ([]model.Fact
 
 // taken is a part or supply taken out of the drawer.
 func taken(part string, n float64) model.Fact {
-	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -n, Why: "used"}}
+	return model.Fact{Kind: model.KindStock, Stock: &model.StockMove{Part: part, Change: -n,
+		Why: "used"}}
 }
 
 // care does a procedure and gives the time at which it is done; the same time where it is left.
@@ -196,11 +201,14 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	}
 	minutes := math.Round(10*max(p.HandsOn, 0.5)*k.between(0.9, 1.7)) / 10
 	at = at.Add(time.Duration(minutes * float64(time.Minute)))
-	done := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: k.counts(p), Minutes: minutes}
+	done := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: k.counts(p),
+		Minutes: minutes}
 	facts := []model.Fact{{Kind: model.KindCare, Care: done}}
-	renew := p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) && k.rng.Float64() < 0.9
+	renew := p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) &&
+		k.rng.Float64() < 0.9
 	if renew {
-		end := []model.End{model.EndWorn, model.EndWorn, model.EndWorn, model.EndEarly, model.EndFailed}[k.rng.IntN(5)]
+		end := []model.End{model.EndWorn, model.EndWorn, model.EndWorn, model.EndEarly,
+			model.EndFailed}[k.rng.IntN(5)]
 		if more, ok := k.renewed(at, p.Part, end); ok {
 			facts = append(facts, more...)
 		}
@@ -234,13 +242,18 @@ func (k *keeper) closed(hands float64, did []model.Action) {
 	}
 	k.sits++
 	id := k.id + "-" + strconv.Itoa(k.sits)
-	a := model.Action{At: k.last, By: "LN", Machine: k.id, Session: id, Ordinal: 1, Facts: []model.Fact{
-		{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: items, Features: k.m.Features}},
-		{Kind: model.KindClosed, Closed: &model.Closed{State: "ready", Hands: math.Round(hands), Waited: math.Round(k.between(15, 40))}}}}
+	a := model.Action{At: k.last, By: "LN", Machine: k.id, Session: id, Ordinal: 1,
+		Facts: []model.Fact{
+			{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session", Items: items,
+				Features: k.m.Features}},
+			{Kind: model.KindClosed, Closed: &model.Closed{State: "ready", Hands: math.Round(hands),
+				Waited: math.Round(k.between(15, 40))}}}}
 	for i, f := range a.Facts {
-		e := model.Entry{ID: id + "-" + strconv.Itoa(i), At: k.last, By: a.By, Machine: k.id, Session: id, Ordinal: i + 1, Action: id, Fact: f}
+		e := model.Entry{ID: id + "-" + strconv.Itoa(i), At: k.last, By: a.By, Machine: k.id,
+			Session: id, Ordinal: i + 1, Action: id, Fact: f}
 		if _, err := k.bench.Apply(e); err != nil {
-			panic("demo: " + err.Error()) // the generator keeps to the order of time, held by a test
+			// the generator keeps to the order of time, held by a test
+			panic("demo: " + err.Error())
 		}
 	}
 	k.out = append(k.out, a)
@@ -248,7 +261,9 @@ func (k *keeper) closed(hands float64, did []model.Action) {
 
 // leaves tells whether the procedure, or one it counts as, is to be left as it is.
 func (k *keeper) leaves(p *model.Procedure, at time.Time) bool {
-	return k.left(p.ID, at) || slices.ContainsFunc(p.CountsAs, func(id string) bool { return k.left(id, at) })
+	return k.left(p.ID, at) || slices.ContainsFunc(p.CountsAs, func(id string) bool {
+		return k.left(id, at)
+	})
 }
 
 func (k *keeper) left(id string, at time.Time) bool {

@@ -63,7 +63,8 @@ type keeper struct {
 }
 
 func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand) *keeper {
-	k := &keeper{profile: p, rng: rng, cal: cal, bench: model.NewBench(), pins: map[string]time.Time{}, usual: map[string]float64{}}
+	k := &keeper{profile: p, rng: rng, cal: cal, bench: model.NewBench(),
+		pins: map[string]time.Time{}, usual: map[string]float64{}}
 	k.id = "demo-" + p.name
 	features, err := model.ParseFeatures(p.features)
 	if err != nil {
@@ -79,8 +80,9 @@ func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand)
 		return k.procs[i].RungOn(fs, nil).Order() < k.procs[j].RungOn(fs, nil).Order()
 	})
 	k.use = newUse(p, cal, rng)
-	k.fact(cal.back(float64(p.added)), model.Fact{Kind: model.KindMachine, Machine: &model.MachineFact{
-		ID: k.id, Name: p.name, Features: features, Duty: p.duty}})
+	k.fact(cal.back(float64(p.added)),
+		model.Fact{Kind: model.KindMachine, Machine: &model.MachineFact{
+			ID: k.id, Name: p.name, Features: features, Duty: p.duty}})
 	k.m = k.bench.Machines[k.id]
 	return k
 }
@@ -102,12 +104,14 @@ func (k *keeper) fact(at time.Time, facts ...model.Fact) {
 	k.out = append(k.out, model.Action{At: at, By: by, Machine: k.id, Facts: facts})
 	action := strconv.Itoa(len(k.out))
 	for i, f := range facts {
-		e := model.Entry{ID: action + "-" + strconv.Itoa(i), At: at, By: by, Machine: k.id, Action: action, Fact: f}
+		e := model.Entry{ID: action + "-" + strconv.Itoa(i), At: at, By: by, Machine: k.id,
+			Action: action, Fact: f}
 		if f.Kind == model.KindStock {
 			continue // the drawer is the whole bench's, see stocked
 		}
 		if _, err := k.bench.Apply(e); err != nil {
-			panic("demo: " + err.Error()) // the generator keeps to the order of time, held by a test
+			// the generator keeps to the order of time, held by a test
+			panic("demo: " + err.Error())
 		}
 	}
 }

@@ -45,8 +45,10 @@ func TestSameSeedSameHistory(t *testing.T) {
 	}
 }
 
-// folded folds a history as a store would and checks each fact against the rules for what a person types.
-func folded(t *testing.T, lib []*model.Procedure, now time.Time, seed uint64) (*model.Bench, []model.Action) {
+// folded folds a history as a store would and checks each fact against the rules for what a person
+// types.
+func folded(t *testing.T, lib []*model.Procedure, now time.Time, seed uint64) (*model.Bench,
+	[]model.Action) {
 	t.Helper()
 	as := Actions(lib, now, seed)
 	ids := map[string]bool{}
@@ -61,7 +63,8 @@ func folded(t *testing.T, lib []*model.Procedure, now time.Time, seed uint64) (*
 		last = a.At
 		for j, f := range a.Facts {
 			checkFact(t, b, ids, a, f, now)
-			e := model.Entry{ID: fmt.Sprint(i, "-", j), At: a.At, By: a.By, Machine: a.Machine, Action: strconv.Itoa(i), Fact: f}
+			e := model.Entry{ID: fmt.Sprint(i, "-", j), At: a.At, By: a.By, Machine: a.Machine,
+				Action: strconv.Itoa(i), Fact: f}
 			if _, err := b.Apply(e); err != nil {
 				t.Fatalf("action %d, %s at %v: %v", i, f.Kind, a.At, err)
 			}
@@ -70,19 +73,22 @@ func folded(t *testing.T, lib []*model.Procedure, now time.Time, seed uint64) (*
 	return b, as
 }
 
-func checkFact(t *testing.T, b *model.Bench, ids map[string]bool, a model.Action, f model.Fact, now time.Time) {
+func checkFact(t *testing.T, b *model.Bench, ids map[string]bool, a model.Action, f model.Fact,
+	now time.Time) {
 	t.Helper()
 	var used []string
 	switch {
 	case f.Kind == model.KindReading:
-		if err := model.CheckReading(b.Machines[a.Machine], f.Reading.Meter, f.Reading.Value, a.At, now); err != nil {
+		if err := model.CheckReading(b.Machines[a.Machine], f.Reading.Meter, f.Reading.Value, a.At,
+			now); err != nil {
 			t.Errorf("%s at %v: %v", a.Machine, a.At, err)
 		}
 	case f.Kind == model.KindCare:
 		used = append([]string{f.Care.Procedure}, f.Care.CountsAs...)
 	case f.Kind == model.KindSwap:
 		used = f.Swap.Resets
-		if !slices.Contains(model.RenewableParts, f.Swap.Part) || !slices.Contains(model.Ends, f.Swap.End) {
+		if !slices.Contains(model.RenewableParts, f.Swap.Part) ||
+			!slices.Contains(model.Ends, f.Swap.End) {
 			t.Errorf("swap %+v", f.Swap)
 		}
 	case f.Kind == model.KindStock && !slices.Contains(model.SupplyNames, f.Stock.Part):
@@ -130,7 +136,8 @@ func TestMix(t *testing.T) {
 						}
 					}
 				}
-				if all[model.WordPast] < 1 || all[model.WordPast] > 3 || all[model.WordDue] < 3 || all[model.WordDue] > 12 ||
+				if all[model.WordPast] < 1 || all[model.WordPast] > 3 || all[model.WordDue] < 3 ||
+					all[model.WordDue] > 12 ||
 					all[model.WordWearing] < 3 || all[model.WordFresh] < 40 {
 					t.Errorf("no good mix: %v", words)
 				}
@@ -153,7 +160,8 @@ func checkStories(t *testing.T, b *model.Bench, now time.Time) {
 	if knot == nil || len(knot.Care) > 0 || len(knot.Readings) > 0 {
 		t.Errorf("Knot has a history: %+v", knot)
 	}
-	if len(teal.Findings) != 1 || !teal.Findings[0].Again.After(now) || teal.Tag == nil || teal.Tag.Kind != "waiting" {
+	if len(teal.Findings) != 1 || !teal.Findings[0].Again.After(now) || teal.Tag == nil ||
+		teal.Tag.Kind != "waiting" {
 		t.Errorf("Teal waits for a part: %+v, tag %+v", teal.Findings, teal.Tag)
 	}
 	if s := b.Drawer[spare]; s == nil || s.Count == nil || *s.Count >= s.Minimum {
@@ -194,7 +202,8 @@ func TestStoreTakesIt(t *testing.T) {
 		got := b.Machines[id]
 		for i, g := range model.Gauges(m, lib, now) {
 			if h := model.Gauges(got, lib, now)[i]; h.Item != g.Item || h.Word != g.Word {
-				t.Errorf("%s: %s %s in the store, %s %s here", m.Name, h.Item, h.Word, g.Item, g.Word)
+				t.Errorf("%s: %s %s in the store, %s %s here", m.Name, h.Item, h.Word, g.Item,
+					g.Word)
 			}
 		}
 	}

@@ -17,10 +17,14 @@ type shelf struct {
 
 // shelves are what this bench keeps and counts; light oil, thin oil and glue stand there uncounted.
 var shelves = []shelf{
-	{"blade", 4, 2, 5, 6}, {"wiper", 3, 1, 4, 9}, {"filter", 3, 1, 3, 12}, {"desiccant", 6, 3, 10, 5}, {"nozzle", 2, 1, 2, 8},
-	{"hot-end unit", 1, 1, 1, 10}, {"sock", 3, 1, 5, 8}, {"tube", 2, 1, 2, 6}, {"gear set", 1, 0, 1, 14}, {"belt", 1, 0, 1, 14},
-	{"fan", 1, 0, 2, 9}, {"lint-free wipe", 180, 40, 300, 4}, {"cotton bud", 120, 30, 200, 4}, {"nitrile gloves", 60, 20, 100, 4},
-	{"isopropyl alcohol", 600, 200, 1000, 4}, {"canned air", 5, 2, 6, 4}, {"microfibre tip", 30, 10, 50, 7},
+	{"blade", 4, 2, 5, 6}, {"wiper", 3, 1, 4, 9}, {"filter", 3, 1, 3, 12},
+	{"desiccant", 6, 3, 10, 5}, {"nozzle", 2, 1, 2, 8},
+	{"hot-end unit", 1, 1, 1, 10}, {"sock", 3, 1, 5, 8}, {"tube", 2, 1, 2, 6},
+	{"gear set", 1, 0, 1, 14}, {"belt", 1, 0, 1, 14},
+	{"fan", 1, 0, 2, 9}, {"lint-free wipe", 180, 40, 300, 4}, {"cotton bud", 120, 30, 200, 4},
+	{"nitrile gloves", 60, 20, 100, 4},
+	{"isopropyl alcohol", 600, 200, 1000, 4}, {"canned air", 5, 2, 6, 4},
+	{"microfibre tip", 30, 10, 50, 7},
 	{"microfibre cloth", 6, 2, 10, 7}, {"lens fluid", 25, 8, 30, 9},
 }
 
@@ -107,6 +111,7 @@ func count(at time.Time, have map[string]float64, first bool) model.Action {
 }
 
 func received(at time.Time, s *shelf) model.Action {
-	return model.Action{At: at.Truncate(time.Second), By: "LN", Facts: []model.Fact{{Kind: model.KindStock,
-		Stock: &model.StockMove{Part: s.part, Change: float64(s.pack), Why: "received"}}}}
+	return model.Action{At: at.Truncate(time.Second), By: "LN",
+		Facts: []model.Fact{{Kind: model.KindStock,
+			Stock: &model.StockMove{Part: s.part, Change: float64(s.pack), Why: "received"}}}}
 }

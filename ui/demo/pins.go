@@ -38,7 +38,8 @@ func (k *keeper) pin() {
 // band is the procedure's band in a meter on this machine.
 func (k *keeper) band(p *model.Procedure, meter model.Meter) (model.Band, bool) {
 	for _, iv := range p.Intervals {
-		if iv.Meter != meter || iv.When != nil || iv.Once || !iv.Only.OnMachine(model.NewFeatureSet(k.m.Features...), nil) {
+		if iv.Meter != meter || iv.When != nil || iv.Once ||
+			!iv.Only.OnMachine(model.NewFeatureSet(k.m.Features...), nil) {
 			continue
 		}
 		if meter == model.Days && k.duty == model.Production && iv.Production != nil {
@@ -86,8 +87,9 @@ func (k *keeper) pinned(add func(time.Time, func(time.Time))) {
 		add(at, func(at time.Time) {
 			k.read(at, "session")
 			minutes := max(p.HandsOn, 0.5)
-			facts := []model.Fact{{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone,
-				CountsAs: k.counts(p), Minutes: minutes}}}
+			facts := []model.Fact{{Kind: model.KindCare,
+				Care: &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone,
+					CountsAs: k.counts(p), Minutes: minutes}}}
 			if p.Kind == model.Swap && p.Part != "" {
 				s := &model.Swapped{Part: p.Part, End: model.EndWorn, Resets: []string{p.ID}}
 				facts = append(facts, model.Fact{Kind: model.KindSwap, Swap: s}, taken(p.Part, 1))
@@ -102,7 +104,10 @@ func (k *keeper) tellUnknown() {
 	var facts []model.Fact
 	for _, id := range k.unknown {
 		if k.proc(id) != nil {
-			facts = append(facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: id, Outcome: model.OutcomeUnknown, Memory: true}})
+			facts = append(facts,
+				model.Fact{Kind: model.KindCare,
+					Care: &model.CareDone{Procedure: id, Outcome: model.OutcomeUnknown,
+						Memory: true}})
 		}
 	}
 	k.fact(k.out[0].At.Add(time.Minute), facts...)
@@ -112,7 +117,8 @@ func (k *keeper) tellUnknown() {
 func (k *keeper) stories(add func(time.Time, func(time.Time))) {
 	for _, s := range k.profile.stories {
 		add(k.cal.back(s.ago), func(at time.Time) {
-			f := &model.Found{Kind: s.kind, Text: s.text, Part: s.part, Again: k.cal.back(-s.days).Truncate(time.Hour)}
+			f := &model.Found{Kind: s.kind, Text: s.text, Part: s.part,
+				Again: k.cal.back(-s.days).Truncate(time.Hour)}
 			for _, id := range s.proc {
 				if k.proc(id) != nil {
 					f.Procedure = id
@@ -121,10 +127,13 @@ func (k *keeper) stories(add func(time.Time, func(time.Time))) {
 			}
 			facts := []model.Fact{{Kind: model.KindFinding, Finding: f}}
 			if s.due && f.Procedure != "" {
-				facts = append(facts, model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: f.Procedure, Because: s.text}})
+				facts = append(facts,
+					model.Fact{Kind: model.KindDue,
+						Due: &model.FallsDue{Procedure: f.Procedure, Because: s.text}})
 			}
 			if s.tag != "" {
-				facts = append(facts, model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: s.tag, Why: s.text}})
+				facts = append(facts,
+					model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: s.tag, Why: s.text}})
 			}
 			k.fact(at, facts...)
 		})

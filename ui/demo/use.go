@@ -19,11 +19,13 @@ type calendar struct {
 // newCalendar draws the closed days (the turn of the year, two weeks in summer) and the bursts.
 func newCalendar(now time.Time, rng *rand.Rand) *calendar {
 	y, m, d := now.Date()
-	c := &calendar{now: now, first: time.Date(y, m, d, 0, 0, 0, 0, now.Location()).AddDate(0, 0, -Span), closed: map[int]bool{}}
+	c := &calendar{now: now, first: time.Date(y, m, d, 0, 0, 0, 0, now.Location()).AddDate(0, 0,
+		-Span), closed: map[int]bool{}}
 	summer := 180 + rng.IntN(35) // day of the year on which the summer closing begins
 	for i := 0; i <= Span; i++ {
 		day := c.day(i)
-		turn := day.Month() == time.December && day.Day() >= 24 || day.Month() == time.January && day.Day() == 1
+		turn := day.Month() == time.December && day.Day() >= 24 || day.Month() == time.January &&
+			day.Day() == 1
 		c.closed[i] = turn || day.YearDay() >= summer && day.YearDay() < summer+14
 	}
 	for w := 0; w <= Span/7; w++ {
@@ -66,8 +68,9 @@ func (c *calendar) workday(i int) bool {
 }
 
 // rhythm is how much of the usual is printed on a day: long prints are put on before the weekend.
-var rhythm = map[time.Weekday]float64{time.Monday: 1, time.Tuesday: 1.15, time.Wednesday: 1.15, time.Thursday: 1.1,
-	time.Friday: 1.25, time.Saturday: 0.8, time.Sunday: 0.55}
+var rhythm = map[time.Weekday]float64{time.Monday: 1, time.Tuesday: 1.15, time.Wednesday: 1.15,
+	time.Thursday: 1.1,
+	time.Friday:   1.25, time.Saturday: 0.8, time.Sunday: 0.55}
 
 // use is what a machine really did, day by day; a counter shows the whole units of the running
 // sums.
@@ -88,7 +91,8 @@ const (
 func newUse(p profile, cal *calendar, rng *rand.Rand) *use {
 	u := &use{cal: cal, sums: map[model.Meter][]float64{}, start: map[model.Meter]float64{
 		model.Hours: p.hours, model.Changes: p.changes, model.Starts: p.starts,
-		model.StyrenicHours: math.Floor(p.hours * p.styrenic), model.AbrasiveHours: math.Floor(p.hours * p.abrasive)}}
+		model.StyrenicHours: math.Floor(p.hours * p.styrenic), model.AbrasiveHours: math.Floor(
+			p.hours * p.abrasive)}}
 	for m, v := range u.start {
 		u.sums[m] = []float64{v}
 	}

@@ -23,8 +23,9 @@ func (k *keeper) values(p *model.Procedure) []model.Fact {
 		}
 		v := k.near(s, name, read)
 		read[s.Name] = v
-		out = append(out, model.Fact{Kind: model.KindValue, Value: &model.Measured{Name: name, Unit: s.Unit,
-			Value: v, Procedure: p.ID, Step: s.Name, Low: s.Low, High: s.High}})
+		out = append(out, model.Fact{Kind: model.KindValue,
+			Value: &model.Measured{Name: name, Unit: s.Unit,
+				Value: v, Procedure: p.ID, Step: s.Name, Low: s.Low, High: s.High}})
 	}
 	return out
 }
@@ -74,4 +75,5 @@ func (k *keeper) own(s model.Step, name string) float64 {
 }
 
 // usualIn is a plausible value by unit, where a file gives no range.
-var usualIn = map[string]float64{"Hz": 110, "ohm": 14.4, "mm": 0.2, "%": 24, "%RH": 24, "g": 3, "N": 12}
+var usualIn = map[string]float64{"Hz": 110, "ohm": 14.4, "mm": 0.2, "%": 24, "%RH": 24, "g": 3,
+	"N": 12}

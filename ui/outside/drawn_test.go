@@ -13,8 +13,9 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// pair is the program, with an already made demo file, and the least program of the screen library, which draws a number
-// and draws it anew for each key. What one takes beside the other is what counts: the machine is in both.
+// pair is the program, with an already made demo file, and the least program of the screen library,
+// which draws a number and draws it anew for each key. What one takes beside the other is what
+// counts: the machine is in both.
 type pair struct{ oilcan, file, empty string }
 
 func newPair(t testing.TB) pair {
@@ -25,7 +26,8 @@ func newPair(t testing.TB) pair {
 	}
 	dir := t.TempDir()
 	p := pair{oilcan: bin, empty: filepath.Join(dir, "empty")}
-	if out, err := exec.Command("go", "build", "-o", p.empty, "./testdata/empty").CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "build", "-o", p.empty,
+		"./testdata/empty").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	made := exec.Command(p.oilcan, "demo", "--print")

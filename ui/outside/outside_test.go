@@ -1,5 +1,5 @@
-// Package outside tests the whole program from outside: its commands by scripts, its screens on a pseudo
-// terminal, how it starts and how it ends. The program is built once.
+// Package outside tests the whole program from outside: its commands by scripts, its screens on a
+// pseudo terminal, how it starts and how it ends. The program is built once.
 package outside
 
 import (
@@ -46,8 +46,8 @@ var built = sync.OnceValues(func() (string, error) {
 	return bin, nil
 })
 
-// terminalLimit is how long a program may run on a terminal: one that waits for an answer nobody gives is ended,
-// and the test fails with what was on the screen.
+// terminalLimit is how long a program may run on a terminal: one that waits for an answer nobody
+// gives is ended, and the test fails with what was on the screen.
 const terminalLimit = 30 * time.Second
 
 // onTerminal runs the real program on a pseudo terminal, types the input and gives all it wrote.
@@ -58,7 +58,8 @@ func onTerminal(t *testing.T, input string, env []string, args ...string) (strin
 		t.Fatal(err)
 	}
 	cmd := exec.Command(bin, args...)
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+t.TempDir(), "XDG_CONFIG_HOME=", "XDG_DATA_HOME=", "LANG=C.UTF-8")
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "HOME="+t.TempDir(), "XDG_CONFIG_HOME=",
+		"XDG_DATA_HOME=", "LANG=C.UTF-8")
 	cmd.Env = append(cmd.Env, env...)
 	tty, err := pty.Start(cmd)
 	if err != nil {
@@ -71,7 +72,8 @@ func onTerminal(t *testing.T, input string, env []string, args ...string) (strin
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if _, err := io.Copy(&out, tty); err != nil && !strings.Contains(err.Error(), "input/output error") {
+	if _, err := io.Copy(&out, tty); err != nil &&
+		!strings.Contains(err.Error(), "input/output error") {
 		t.Fatal(err) // a closed pty reads as an input/output error on Linux
 	}
 	return out.String(), cmd.Wait()

@@ -16,8 +16,8 @@ import (
 	"bench/oilcan/store"
 )
 
-// TestScripts runs the program from outside, with a home, a clock and a data file of its own for each
-// script.
+// TestScripts runs the program from outside, with a home, a clock and a data file of its own for
+// each script.
 func TestScripts(t *testing.T) {
 	bin, err := built()
 	if err != nil {
@@ -32,7 +32,8 @@ func TestScripts(t *testing.T) {
 			e.Setenv("PATH", filepath.Dir(bin)+string(filepath.ListSeparator)+e.Getenv("PATH"))
 			e.Setenv("HOME", home)
 			e.Setenv("TMPDIR", e.WorkDir)
-			for k, v := range map[string]string{"TZ": "UTC", "LANG": "C.UTF-8", "TERM": "xterm-256color", "USER": "ada",
+			for k, v := range map[string]string{"TZ": "UTC", "LANG": "C.UTF-8",
+				"TERM": "xterm-256color", "USER": "ada",
 				"OILCAN_NOW": "2026-11-25T09:14:00Z", "OILCAN_BY": "Ada", "OILCAN_FILE": filepath.Join(e.WorkDir, "bench.oilcan")} {
 				e.Setenv(k, v)
 			}
@@ -60,11 +61,13 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Check(err)
 	}
 	if got != want {
-		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
+		ts.Fatalf("exit code %d, want %d\n%s%s", got, want, ts.ReadFile("stdout"),
+			ts.ReadFile("stderr"))
 	}
 }
 
-// grab puts the first group of a pattern in the last standard output into a variable: grab ID 'strike (\w+)'.
+// grab puts the first group of a pattern in the last standard output into a variable: grab ID
+// 'strike (\w+)'.
 func grab(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: grab name pattern")
@@ -113,9 +116,12 @@ func mark(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	m, err := model.FindMachine(b, args[0])
 	ts.Check(err)
-	facts := []model.Fact{{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagKind(args[1]), Why: args[2]}}}
+	facts := []model.Fact{{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagKind(args[1]),
+		Why: args[2]}}}
 	if len(args) > 3 {
-		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FindingKind(args[3]), Text: args[2]}})
+		facts = append(facts,
+			model.Fact{Kind: model.KindFinding,
+				Finding: &model.Found{Kind: model.FindingKind(args[3]), Text: args[2]}})
 	}
 	_, err = st.Append(model.Action{At: now(), By: "Ada", Machine: m.ID, Facts: facts})
 	ts.Check(err)

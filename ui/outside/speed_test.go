@@ -34,7 +34,8 @@ func (p pair) firstFrames(t testing.TB, n int) (ts times) {
 	return ts
 }
 
-// keyFrames times what is drawn for a key, n times each. Half a tick of the screen library is in both.
+// keyFrames times what is drawn for a key, n times each. Half a tick of the screen library is in
+// both.
 func (p pair) keyFrames(t testing.TB, n int) (ts times) {
 	t.Helper()
 	size := pty.Winsize{Rows: 60, Cols: 200}
@@ -49,10 +50,11 @@ func (p pair) keyFrames(t testing.TB, n int) (ts times) {
 	return ts
 }
 
-// TestSpeedBesideTheLeastProgram holds the ratios to limits where OILCAN_LONG is set: that of the least first frames, which
-// what else runs on the machine spoils last, and that of the median frames for a key, in whose least there is no tick. The
-// limits are a third above what is measured on a quiet machine, and three measurements in a row must miss them: a screen
-// that reads a file for each key or draws twice does, also beside eight times as much work as there are cores.
+// TestSpeedBesideTheLeastProgram holds the ratios to limits where OILCAN_LONG is set: that of the
+// least first frames, which what else runs on the machine spoils last, and that of the median
+// frames for a key, in whose least there is no tick. The limits are a third above what is measured
+// on a quiet machine, and three measurements in a row must miss them: a screen that reads a file
+// for each key or draws twice does, also beside eight times as much work as there are cores.
 func TestSpeedBesideTheLeastProgram(t *testing.T) {
 	if os.Getenv("OILCAN_LONG") == "" {
 		t.Skip("speeds are held to limits where OILCAN_LONG is set")
@@ -69,7 +71,8 @@ func TestSpeedBesideTheLeastProgram(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			for range 3 {
 				ts := c.measure()
-				t.Logf("%.1f ms beside %.1f ms: %.2f times as long", at(ts.ours, c.share), at(ts.least, c.share), ts.ratio(c.share))
+				t.Logf("%.1f ms beside %.1f ms: %.2f times as long", at(ts.ours, c.share),
+					at(ts.least, c.share), ts.ratio(c.share))
 				if ts.ratio(c.share) <= c.limit {
 					return
 				}
@@ -81,8 +84,8 @@ func TestSpeedBesideTheLeastProgram(t *testing.T) {
 
 // BenchmarkFirstFrame times the first frame.
 //
-// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: 1.30 to 1.50 times that of the least program; the
-// limit is 1.5.
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: 1.30 to 1.50 times that
+// of the least program; the limit is 1.5.
 func BenchmarkFirstFrame(b *testing.B) {
 	p := newPair(b)
 	b.ResetTimer()
@@ -94,8 +97,8 @@ func BenchmarkFirstFrame(b *testing.B) {
 
 // BenchmarkKeyToFrame times what a key brings up on the bench, at 200x60 cells.
 //
-// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: the p95 is 0.75 to 1.3 times that of the least
-// program (-bench KeyToFrame -benchtime 200x).
+// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: the p95 is 0.75 to 1.3
+// times that of the least program (-bench KeyToFrame -benchtime 200x).
 func BenchmarkKeyToFrame(b *testing.B) {
 	p := newPair(b)
 	b.ResetTimer()

@@ -13,8 +13,8 @@ import (
 	"bench/oilcan/store"
 )
 
-// BenchmarkTenYears reads a bench of 24 machines with ten years of readings, about 100,000 entries, from its
-// snapshots and forecasts every gauge of it: at most 50 ms.
+// BenchmarkTenYears reads a bench of 24 machines with ten years of readings, about 100,000 entries,
+// from its snapshots and forecasts every gauge of it: at most 50 ms.
 //
 // Measured on two shared cores (Go 1.26, 2026-11-25), other work running: 24 machines with ten
 // years of readings, about 100,000 entries, opened, read from the snapshots and forecast, 1,104
@@ -30,7 +30,8 @@ func BenchmarkTenYears(b *testing.B) {
 	procs := procedures.Open("").Heads()
 	entries := 0
 	for i := range 24 {
-		written, err := st.AppendAll(tenYears(fmt.Sprintf("m%02d", i), procs, now, rand.New(rand.NewPCG(7, uint64(i)))))
+		written, err := st.AppendAll(tenYears(fmt.Sprintf("m%02d", i), procs, now,
+			rand.New(rand.NewPCG(7, uint64(i)))))
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -55,12 +56,14 @@ func BenchmarkTenYears(b *testing.B) {
 	b.ReportMetric(float64(entries), "entries")
 }
 
-// tenYears are a machine's counters typed every other day or so for ten years, and care every month.
+// tenYears are a machine's counters typed every other day or so for ten years, and care every
+// month.
 func tenYears(id string, procs []*model.Procedure, now time.Time, rng *rand.Rand) []model.Action {
 	const days = 3652
 	start := now.AddDate(0, 0, -days)
 	as := []model.Action{{At: start, Machine: id, Facts: []model.Fact{{Kind: model.KindMachine,
-		Machine: &model.MachineFact{ID: id, Name: id, Features: model.FullFeatures, Duty: model.Production}}}}}
+		Machine: &model.MachineFact{ID: id, Name: id, Features: model.FullFeatures,
+			Duty: model.Production}}}}}
 	hours, changes, starts := 0.0, 0.0, 0.0
 	for d := 1; d < days; d++ {
 		h := 16 * rng.Float64()
@@ -68,14 +71,19 @@ func tenYears(id string, procs []*model.Procedure, now time.Time, rng *rand.Rand
 		at := start.AddDate(0, 0, d)
 		a := model.Action{At: at, Machine: id}
 		if rng.IntN(5) < 2 {
-			for k, v := range map[model.Meter]float64{model.Hours: float64(int(hours)), model.Changes: changes, model.Starts: starts} {
-				a.Facts = append(a.Facts, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: k, Value: v, How: "typed"}})
+			for k, v := range map[model.Meter]float64{model.Hours: float64(int(hours)),
+				model.Changes: changes, model.Starts: starts} {
+				a.Facts = append(a.Facts,
+					model.Fact{Kind: model.KindReading,
+						Reading: &model.Reading{Meter: k, Value: v, How: "typed"}})
 			}
 		}
 		if d%30 == 0 {
 			for _, p := range procs {
 				if p.Kind == model.Care && len(a.Facts) < 6 && rng.IntN(4) == 0 {
-					a.Facts = append(a.Facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
+					a.Facts = append(a.Facts,
+						model.Fact{Kind: model.KindCare,
+							Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
 				}
 			}
 		}
@@ -85,7 +93,9 @@ func tenYears(id string, procs []*model.Procedure, now time.Time, rng *rand.Rand
 	}
 	last := model.Action{At: now.Add(-time.Hour), Machine: id}
 	for _, p := range procs {
-		last.Facts = append(last.Facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
+		last.Facts = append(last.Facts,
+			model.Fact{Kind: model.KindCare,
+				Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
 	}
 	return append(as, last)
 }

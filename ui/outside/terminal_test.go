@@ -17,8 +17,9 @@ import (
 	"bench/oilcan/store/storetest"
 )
 
-// TestVersionWritesNoQuery starts the real program on a terminal: it must not ask the terminal anything
-// before it is known that a screen is wanted, since an answer that does not come costs seconds.
+// TestVersionWritesNoQuery starts the real program on a terminal: it must not ask the terminal
+// anything before it is known that a screen is wanted, since an answer that does not come costs
+// seconds.
 func TestVersionWritesNoQuery(t *testing.T) {
 	out, err := onTerminal(t, "", nil, "--version")
 	if err != nil {
@@ -66,7 +67,8 @@ func TestDemoSignalled(t *testing.T) {
 // TestMachineForm answers the guided form, with every kind of answer that cannot be in between.
 func TestMachineForm(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "bench.oilcan")
-	env := []string{"OILCAN_FILE=" + file, "OILCAN_NOW=2026-11-25T09:14:00Z", "TZ=UTC", "NO_COLOR=1"}
+	env := []string{"OILCAN_FILE=" + file, "OILCAN_NOW=2026-11-25T09:14:00Z", "TZ=UTC",
+		"NO_COLOR=1"}
 	answers := []string{
 		"", "Heron", // no name, then one
 		"9", "enclosed", // no kind, then one
@@ -103,7 +105,8 @@ func TestMachineForm(t *testing.T) {
 		t.Errorf("machine list says %q, %v", list, err)
 	}
 	json, _ := onTerminal(t, "", env, "machine", "list", "--json")
-	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "cutter", "sock", "changer"} {
+	for _, want := range []string{"enclosed", "corexy", "z-screw", "rods-steel", "cutter", "sock",
+		"changer"} {
 		if !strings.Contains(json, `"`+want+`"`) {
 			t.Errorf("the machine lacks %s: %s", want, json)
 		}
@@ -117,9 +120,11 @@ func TestMachineForm(t *testing.T) {
 func TestFormLeftHalfway(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "bench.oilcan")
 	const endOfInput = "\x04"
-	out, err := onTerminal(t, "Teal\n1\n"+endOfInput, []string{"OILCAN_FILE=" + file}, "machine", "add")
+	out, err := onTerminal(t, "Teal\n1\n"+endOfInput, []string{"OILCAN_FILE=" + file}, "machine",
+		"add")
 	var exit *exec.ExitError
-	if !errors.As(err, &exit) || exit.ExitCode() != 2 || !strings.Contains(out, "the input ended before the last answer: nothing was saved") {
+	if !errors.As(err, &exit) || exit.ExitCode() != 2 ||
+		!strings.Contains(out, "the input ended before the last answer: nothing was saved") {
 		t.Errorf("the form left halfway ends with %v:\n%s", err, out)
 	}
 	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {

@@ -38,7 +38,8 @@ func SVG(frame string, w, h int, p Paper) string {
 	var s strings.Builder
 	wide, high := float64(w)*cellW+2*margin, float64(h)*cellH+2*margin
 	s.WriteString(fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" font-family="ui-monospace, 'DejaVu Sans Mono', monospace" font-size="%.0f">`+"\n", wide, high, face))
-	s.WriteString(fmt.Sprintf(`<rect width="100%%" height="100%%" rx="6" fill="%s"/>`+"\n", hex(p.Ground)))
+	s.WriteString(fmt.Sprintf(`<rect width="100%%" height="100%%" rx="6" fill="%s"/>`+"\n",
+		hex(p.Ground)))
 	for y := range h {
 		for _, r := range runs(b, y, w) {
 			r.draw(&s, y, p)
@@ -65,7 +66,8 @@ func runs(b *cellbuf.Buffer, y, w int) []run {
 			continue
 		}
 		n := max(c.Width, 1)
-		if k := len(out) - 1; k >= 0 && out[k].at+out[k].cells == x && out[k].style.Equal(&c.Style) {
+		if k := len(out) - 1; k >= 0 && out[k].at+out[k].cells == x &&
+			out[k].style.Equal(&c.Style) {
 			out[k].text += c.String()
 			out[k].cells += n
 		} else {
@@ -93,7 +95,8 @@ func (r run) draw(s *strings.Builder, y int, p Paper) {
 	}
 	x, top, wide := margin+float64(r.at)*cellW, margin+float64(y)*cellH, float64(r.cells)*cellW
 	if ground != nil {
-		s.WriteString(fmt.Sprintf(`<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s"/>`+"\n", x, top, wide, cellH, hex(ground)))
+		s.WriteString(fmt.Sprintf(`<rect x="%.1f" y="%.1f" width="%.1f" height="%.1f" fill="%s"/>`+
+			"\n", x, top, wide, cellH, hex(ground)))
 	}
 	if strings.TrimSpace(r.text) == "" {
 		return

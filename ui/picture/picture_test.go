@@ -24,7 +24,8 @@ var remake = flag.Bool("remake", false, "draw the pictures of the README anew")
 
 var now = time.Date(2026, 11, 25, 9, 14, 0, 0, time.UTC)
 
-// pictures are those of the README: their names, the keys from the bench of the demo, and what has to stand there.
+// pictures are those of the README: their names, the keys from the bench of the demo, and what has
+// to stand there.
 var pictures = []struct {
 	name  string
 	w, h  int
@@ -32,10 +33,13 @@ var pictures = []struct {
 	shows string
 }{
 	{"bench", 120, 26, "", "most pressing"},
-	{"session", 120, 22, "down c enter enter enter enter enter enter 5 enter 2 enter enter o 2 5 enter l o o m l c", "WARNING"},
+	{"session", 120, 22,
+		"down c enter enter enter enter enter enter 5 enter 2 enter enter o 2 5 enter l o o m l c",
+		"WARNING"},
 }
 
-// TestPictures draws each and holds that there is one of each beside this file; with -remake it writes them.
+// TestPictures draws each and holds that there is one of each beside this file; with -remake it
+// writes them.
 func TestPictures(t *testing.T) {
 	for _, p := range pictures {
 		frame := shot(t, p.w, p.h, strings.Fields(p.keys))
@@ -72,9 +76,12 @@ func shot(t *testing.T, w, h int, keys []string) string {
 	if _, err := s.AppendAll(demo.Actions(lib.All(), now, 1)); err != nil {
 		t.Fatal(err)
 	}
-	d := screentest.Open(t, s, w, h, screen.Deps{Store: s, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.TrueColour}),
-		Now: func() time.Time { return now }, Real: screentest.Afresh(), Title: "north bench", Operator: "LN",
-		Desk: session.Desk{Store: s, Lib: lib, By: "LN"}})
+	d := screentest.Open(t, s, w, h,
+		screen.Deps{Store: s, Library: lib,
+			Theme: theme.New(theme.Options{Dark: true, Profile: theme.TrueColour}),
+			Now:   func() time.Time { return now }, Real: screentest.Afresh(), Title: "north bench",
+			Operator: "LN",
+			Desk:     session.Desk{Store: s, Lib: lib, By: "LN"}})
 	return d.Keys(keys...).View()
 }
 
@@ -90,12 +97,13 @@ func wellFormed(t *testing.T, svg string) {
 	}
 }
 
-// A run of one style is one text held to its cells; a reversed one has a ground; what is wide takes two cells; what
-// the frame holds is text and never markup.
+// A run of one style is one text held to its cells; a reversed one has a ground; what is wide takes
+// two cells; what the frame holds is text and never markup.
 func TestRuns(t *testing.T) {
 	svg := picture.SVG("a\x1b[1;31mbc\x1b[0m\x1b[7m日<\x1b[0m", 10, 1, picture.Light)
 	wellFormed(t, svg)
-	for _, want := range []string{`>a</text>`, `font-weight="bold" textLength="16.8"`, `>bc</text>`, `textLength="25.2"`, `>日&lt;</text>`, `<rect x="37.2"`} {
+	for _, want := range []string{`>a</text>`, `font-weight="bold" textLength="16.8"`, `>bc</text>`,
+		`textLength="25.2"`, `>日&lt;</text>`, `<rect x="37.2"`} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("no %s in\n%s", want, svg)
 		}

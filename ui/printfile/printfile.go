@@ -68,7 +68,8 @@ func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
 		}
 		m := model.FindMaterial(materials, strings.TrimSpace(name))
 		if m == nil || m.ID == "unknown" {
-			return Loaded{}, fmt.Errorf("there is no material %q: oilcan procedures show dry-filament names them; write PLA, or 0=PLA,1=PA-CF by tool", strings.TrimSpace(name))
+			return Loaded{},
+				fmt.Errorf("there is no material %q: oilcan procedures show dry-filament names them; write PLA, or 0=PLA,1=PA-CF by tool", strings.TrimSpace(name))
 		}
 		if m.Banned {
 			return Loaded{}, fmt.Errorf("%s is not printed: its fumes are harmful", m.Name)
@@ -78,9 +79,12 @@ func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
 			l.All = &made
 			continue
 		}
-		n, err := model.ReadCount(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(tool)), "T"), "", 255)
+		n, err := model.ReadCount(strings.TrimPrefix(strings.ToUpper(strings.TrimSpace(tool)), "T"),
+			"", 255)
 		if err != nil {
-			return Loaded{}, fmt.Errorf("%q is no tool: write 0=PLA,1=PA-CF, as T0 and T1 stand in the file", strings.TrimSpace(tool))
+			return Loaded{},
+				fmt.Errorf("%q is no tool: write 0=PLA,1=PA-CF, as T0 and T1 stand in the file",
+					strings.TrimSpace(tool))
 		}
 		l.Tools[n] = made
 	}
@@ -266,7 +270,8 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 	var last time.Time
 	for _, meter := range model.TypedMeters {
 		s := m.Readings[meter]
-		if s == nil || s.N == 0 || sum[meter] == 0 || m.Reckoned(meter) || !s.Last.At.After(at.Add(beganSlack-length)) {
+		if s == nil || s.N == 0 || sum[meter] == 0 || m.Reckoned(meter) ||
+			!s.Last.At.After(at.Add(beganSlack-length)) {
 			continue
 		}
 		read = append(read, string(meter))
@@ -284,12 +289,15 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 // Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest
 // booking of the same file is done. skipped are the counters that were never read, so that nothing
 // can be added.
-func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, skipped []model.Meter, err error) {
+func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact,
+	skipped []model.Meter, err error) {
 	sum := map[model.Meter]float64{}
 	left := slices.Clone(m.Booked)
 	for i := range jobs {
 		p := jobs[i].fact()
-		if n := slices.IndexFunc(left, func(b model.Booking) bool { return b.File == p.File }); n >= 0 {
+		if n := slices.IndexFunc(left, func(b model.Booking) bool {
+			return b.File == p.File
+		}); n >= 0 {
 			p.Booking = left[n].ID
 			left = slices.Delete(left, n, n+1)
 		}
@@ -307,16 +315,20 @@ func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact, s
 		value := n
 		switch {
 		case s != nil && s.N > 0 && at.Before(s.Last.At):
-			return nil, nil, fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
-				meter, m.Name, model.Stamp(s.Last.At, at))
+			return nil, nil,
+				fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
+					meter, m.Name, model.Stamp(s.Last.At, at))
 		case s != nil && s.N > 0:
 			value = hundredths(s.Last.Value - s.Offset + n)
-		case meter == model.StyrenicHours || meter == model.AbrasiveHours: // no machine shows these: counted from here on
+		case meter == model.StyrenicHours || meter == model.AbrasiveHours:
+			// no machine shows these: counted from here on
 		default:
 			skipped = append(skipped, meter)
 			continue
 		}
-		facts = append(facts, model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: meter, Value: value, How: "job", Estimate: meter != model.Changes && meter != model.Starts}})
+		facts = append(facts,
+			model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: meter, Value: value,
+				How: "job", Estimate: meter != model.Changes && meter != model.Starts}})
 	}
 	return facts, skipped, nil
 }

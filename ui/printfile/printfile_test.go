@@ -88,7 +88,8 @@ func TestNeedAndRecorded(t *testing.T) {
 		t.Fatal(err)
 	}
 	j := read(t, "a.gcode", "T0\nG4 S3570\nT1\nG4 S3600\nG1 X0 E0\n", abs)
-	if n := j.Need(); n[model.Hours] != 2 || n[model.Changes] != 1 || n[model.Starts] != 1 || n[model.StyrenicHours] != 2 || n[model.AbrasiveHours] != 0 {
+	if n := j.Need(); n[model.Hours] != 2 || n[model.Changes] != 1 || n[model.Starts] != 1 ||
+		n[model.StyrenicHours] != 2 || n[model.AbrasiveHours] != 0 {
 		t.Errorf("%v", n)
 	}
 	if got := strings.Join(Cost(&j), "\n"); !strings.Contains(got, "counts for 2 ABS/ASA h") {
@@ -96,8 +97,10 @@ func TestNeedAndRecorded(t *testing.T) {
 	}
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	at := model.Point{At: now, Value: 150}
-	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"}, Booked: []model.Booking{{ID: "b1", PrintJob: model.PrintJob{File: "a.gcode"}}},
-		Readings: map[model.Meter]*model.Series{model.Hours: {First: at, Last: at, N: 1, Offset: 100}}}
+	m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"},
+		Booked: []model.Booking{{ID: "b1", PrintJob: model.PrintJob{File: "a.gcode"}}},
+		Readings: map[model.Meter]*model.Series{model.Hours: {First: at, Last: at, N: 1,
+			Offset: 100}}}
 	facts, skipped, err := Recorded(m, []Job{j, j}, now)
 	if err != nil {
 		t.Fatal(err)
@@ -109,13 +112,15 @@ func TestNeedAndRecorded(t *testing.T) {
 		}
 	}
 	// the counter shows 150 − 100 = 50; two prints of two hours; styrenic hours begin at nothing
-	if got[model.Hours] != 54 || got[model.StyrenicHours] != 4 || len(got) != 2 || len(skipped) != 2 {
+	if got[model.Hours] != 54 || got[model.StyrenicHours] != 4 || len(got) != 2 ||
+		len(skipped) != 2 {
 		t.Errorf("%v, skipped %v", got, skipped)
 	}
 	if facts[0].Printed.Booking != "b1" || facts[1].Printed.Booking != "" {
 		t.Errorf("bookings %q %q", facts[0].Printed.Booking, facts[1].Printed.Booking)
 	}
-	if _, _, err := Recorded(m, []Job{j}, now.Add(-time.Hour)); err == nil || !strings.Contains(err.Error(), "its use is in it already") {
+	if _, _, err := Recorded(m, []Job{j}, now.Add(-time.Hour)); err == nil ||
+		!strings.Contains(err.Error(), "its use is in it already") {
 		t.Errorf("%v", err)
 	}
 	b := read(t, "b.gcode", "G1 X1 E1\n", Options{})
@@ -124,8 +129,8 @@ func TestNeedAndRecorded(t *testing.T) {
 	}
 }
 
-// A print of two hours recorded now had begun when the counter was read an hour ago; what an earlier print
-// added is no reading, and a counter that the print does not touch does not matter.
+// A print of two hours recorded now had begun when the counter was read an hour ago; what an
+// earlier print added is no reading, and a counter that the print does not touch does not matter.
 func TestDoubt(t *testing.T) {
 	j := read(t, "a.gcode", "T0\nG4 S3600\nT1\nG4 S3600\nG1 X0 E0\n", Options{})
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
@@ -135,7 +140,8 @@ func TestDoubt(t *testing.T) {
 		printed bool
 		want    string
 	}{
-		"read while it ran":           {model.Hours, time.Hour, false, "hours of Heron read on 2026-11-25 08:00, and the print takes 2 h 00: "},
+		"read while it ran": {model.Hours, time.Hour, false,
+			"hours of Heron read on 2026-11-25 08:00, and the print takes 2 h 00: "},
 		"read before it":              {model.Hours, 3 * time.Hour, false, ""},
 		"read as it began":            {model.Hours, 2*time.Hour - time.Minute, false, ""},
 		"another print was recorded":  {model.Hours, time.Hour, true, ""},
@@ -143,11 +149,13 @@ func TestDoubt(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			p := model.Point{At: now.Add(-c.ago), Value: 150}
-			m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"}, Readings: map[model.Meter]*model.Series{c.meter: {First: p, Last: p, N: 1}}}
+			m := &model.Machine{MachineFact: model.MachineFact{Name: "Heron"},
+				Readings: map[model.Meter]*model.Series{c.meter: {First: p, Last: p, N: 1}}}
 			if c.printed {
 				m.Printed = p.At
 			}
-			if got := Doubt(m, []Job{j}, now); (got == "") != (c.want == "") || !strings.HasPrefix(got, c.want) {
+			if got := Doubt(m, []Job{j}, now); (got == "") != (c.want == "") ||
+				!strings.HasPrefix(got, c.want) {
 				t.Errorf("%q, want %q", got, c.want)
 			}
 		})
@@ -163,7 +171,9 @@ func TestNamesInTheJournalAreShort(t *testing.T) {
 }
 
 func TestSpan(t *testing.T) {
-	for d, want := range map[time.Duration]string{0: "0 s", 89 * time.Second: "89 s", 90 * time.Second: "2 min", 59*time.Minute + 40*time.Second: "1 h 00", 3*time.Hour + 5*time.Minute: "3 h 05"} {
+	for d, want := range map[time.Duration]string{0: "0 s", 89 * time.Second: "89 s",
+		90 * time.Second: "2 min", 59*time.Minute + 40*time.Second: "1 h 00", 3*time.Hour +
+			5*time.Minute: "3 h 05"} {
 		if got := Span(d); got != want {
 			t.Errorf("%v is %q, want %q", d, got, want)
 		}

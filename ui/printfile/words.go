@@ -40,7 +40,8 @@ func Cost(j *Job) []string {
 		lines = append(lines, "  not known, and not counted: "+names(r.Unknown))
 	}
 	if len(r.Service) > 0 {
-		lines = append(lines, "  tool numbers beyond the tools, taken as service calls: "+names(r.Service))
+		lines = append(lines, "  tool numbers beyond the tools, taken as service calls: "+
+			names(r.Service))
 	}
 	if r.Partial {
 		lines = append(lines, "  partial: this is only what came before the fault")
@@ -90,7 +91,8 @@ func head(r *job.Report) []string {
 
 func rest(r *job.Report) []string {
 	out := []string{plural(r.Moves, "move"), plural(r.Retractions, "retraction"),
-		fmt.Sprintf("travel x %s, y %s, z %s", way(r.Travel[0]), way(r.Travel[1]), way(r.Travel[2]))}
+		fmt.Sprintf("travel x %s, y %s, z %s", way(r.Travel[0]), way(r.Travel[1]),
+			way(r.Travel[2]))}
 	for _, t := range []struct {
 		what string
 		c    float64
@@ -154,10 +156,12 @@ type Row struct {
 // Cells says one gauge through a print.
 func Cells(r *verdict.Row) Row {
 	g := &r.Gauge
-	c := Row{Name: g.Short, Before: "?", Need: "?", After: "?", Word: string(r.Word), State: state(r.Word)}
+	c := Row{Name: g.Short, Before: "?", Need: "?", After: "?", Word: string(r.Word),
+		State: state(r.Word)}
 	if g.Measured {
 		c.Before = figure(r.Before, g.Meter)
-		c.Band = strings.TrimSpace(figure(g.Low, g.Meter) + "–" + figure(g.High, g.Meter) + " " + g.Meter.Unit())
+		c.Band = strings.TrimSpace(figure(g.Low, g.Meter) + "–" + figure(g.High, g.Meter) + " " +
+			g.Meter.Unit())
 	}
 	if r.Word != verdict.Unknown && g.Measured {
 		c.Need, c.After = "+"+figure(r.Need, g.Meter), figure(r.After, g.Meter)
@@ -176,7 +180,8 @@ func notes(r *verdict.Row) []string {
 	case r.Word == verdict.Unknown:
 		out = append(out, r.Why)
 	case r.Word == verdict.Reaches && r.Layer > 0:
-		out = append(out, fmt.Sprintf("about layer %s, %s in", model.Number(float64(r.Layer)), Span(r.At)))
+		out = append(out, fmt.Sprintf("about layer %s, %s in", model.Number(float64(r.Layer)),
+			Span(r.At)))
 	case r.Word == verdict.Reaches:
 		out = append(out, "about "+Span(r.At)+" in")
 	}
@@ -184,7 +189,8 @@ func notes(r *verdict.Row) []string {
 		out = append(out, "more than its whole band in one print: see to it on the way")
 	}
 	if r.Word == verdict.Lasts && r.Likely != nil && *r.Likely >= 0.1 {
-		out = append(out, percent(*r.Likely)+" to reach it all the same, by the use since the last reading")
+		out = append(out, percent(*r.Likely)+
+			" to reach it all the same, by the use since the last reading")
 	}
 	if r.Fails != nil && (r.Word != verdict.Lasts || *r.Fails >= 0.01) {
 		out = append(out, percent(*r.Fails)+" to fail in it, by "+r.By)

@@ -18,8 +18,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// Store is what the screens need of the data file. It is called from commands, several at a time, and
-// what Bench gives is never changed afterwards.
+// Store is what the screens need of the data file. It is called from commands, several at a time,
+// and what Bench gives is never changed afterwards.
 type Store interface {
 	Bench() (*model.Bench, error)
 	Append(model.Action) ([]model.Entry, error)
@@ -38,19 +38,20 @@ type Library interface {
 
 // Deps is what Run is handed: the store, the library, two clocks, and what the settings say.
 type Deps struct {
-	Store      Store
-	Library    Library
-	Theme      *theme.Theme
-	Now        func() time.Time // the bench's clock; may be pinned
-	Real       func() time.Time // a clock that always runs, to tell held keys
-	Operator   string           // who works here; entries are written in this name
-	Bell       bool             // ring at the end of a wait
-	Title      string           // of the bench; "" where it has no name; that of a demo is its own
-	Demo       bool             // a throw-away bench: the title says so
-	Notes      []string         // what was wrong at the start with settings and own procedures, a sentence each
-	WrongClock string           // what spoke against the clock at the start, "" where nothing did
-	Desk       session.Desk     // where care sessions are planned, begun and walked
-	Rooms      Rooms            // makes the screens
+	Store    Store
+	Library  Library
+	Theme    *theme.Theme
+	Now      func() time.Time // the bench's clock; may be pinned
+	Real     func() time.Time // a clock that always runs, to tell held keys
+	Operator string           // who works here; entries are written in this name
+	Bell     bool             // ring at the end of a wait
+	Title    string           // of the bench; "" where it has no name; that of a demo is its own
+	Demo     bool             // a throw-away bench: the title says so
+	// what was wrong at the start with settings and own procedures, a sentence each
+	Notes      []string
+	WrongClock string       // what spoke against the clock at the start, "" where nothing did
+	Desk       session.Desk // where care sessions are planned, begun and walked
+	Rooms      Rooms        // makes the screens
 }
 
 // Env is Deps together with what the screens share. Used from the event loop only, save where said.
@@ -68,7 +69,8 @@ type Rooms func(e *Env, to any) Screen
 // NewEnv makes what all screens of one run share.
 func NewEnv(d Deps) *Env {
 	return &Env{Deps: d, NewID: func(now time.Time) string {
-		return ulid.MustNew(ulid.Timestamp(now), rand.Reader).String() // reading random numbers does not fail
+		// reading random numbers does not fail
+		return ulid.MustNew(ulid.Timestamp(now), rand.Reader).String()
 	}}
 }
 
@@ -77,9 +79,13 @@ type Data struct {
 	Bench  *model.Bench
 	Gauges map[string][]model.Gauge // machine id -> worst first; none of machines retired
 	At     time.Time
-	Short  map[string][]life.Short // machine id -> parts that do not last there; with the forecast only
-	Next   map[string]float64      // machine id -> minutes the next session takes, hands and waiting; told after the forecast, not where nothing is due
-	Buy    []life.Advice           // what is to be ordered within a fortnight, the most pressing first; told after the forecast
+	// machine id -> parts that do not last there; with the forecast only
+	Short map[string][]life.Short
+	// machine id -> minutes the next session takes, hands and waiting; told after the forecast, not
+	// where nothing is due
+	Next map[string]float64
+	// what is to be ordered within a fortnight, the most pressing first; told after the forecast
+	Buy []life.Advice
 
 	old bool // Bench is newer than all else here
 }
@@ -97,7 +103,8 @@ func (e *Env) Names() action.Names {
 	return action.Names{Procs: e.Library.Heads(), Symptoms: procedures.Symptoms()}
 }
 
-// Load folds the bench at an instant and forecasts its gauges. It reads the data file: only for commands.
+// Load folds the bench at an instant and forecasts its gauges. It reads the data file: only for
+// commands.
 func (e *Env) Load(now time.Time) (*Data, error) {
 	d, err := e.look(now)
 	if err != nil {
@@ -114,8 +121,8 @@ func (e *Env) loader(machinesOnly bool, before *Data) func() (*Data, error) {
 	return func() (*Data, error) { return e.Load(e.Now()) }
 }
 
-// machines is the bench as it is now with what was known of its gauges before, for screens that need no more. It reads the
-// data file: only for commands.
+// machines is the bench as it is now with what was known of its gauges before, for screens that
+// need no more. It reads the data file: only for commands.
 func (e *Env) machines(before *Data, now time.Time) (*Data, error) {
 	b, err := e.Store.Bench()
 	if err != nil {
@@ -131,7 +138,8 @@ func (e *Env) machines(before *Data, now time.Time) (*Data, error) {
 
 // forecast gives the bench with its gauges dated by forecast. It takes a while: only for commands.
 func (e *Env) forecast(d *Data) *Data {
-	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)), At: d.At, Short: map[string][]life.Short{}}
+	f := &Data{Bench: d.Bench, Gauges: make(map[string][]model.Gauge, len(d.Bench.Machines)),
+		At: d.At, Short: map[string][]life.Short{}}
 	procs := e.Library.Heads()
 	for id, m := range d.Bench.Machines {
 		f.Gauges[id] = life.Gauges(m, procs, d.At)
@@ -151,12 +159,14 @@ func (e *Env) buys(d *Data) *Data {
 			f.Buy = append(f.Buy, a)
 		}
 	}
-	slices.SortStableFunc(f.Buy, func(x, y life.Advice) int { return x.OrderBy.Compare(*y.OrderBy) })
+	slices.SortStableFunc(f.Buy, func(x, y life.Advice) int {
+		return x.OrderBy.Compare(*y.OrderBy)
+	})
 	return &f
 }
 
-// nexts says in a forecast bench how long the next session at each machine takes. It takes a while: only for
-// commands. What cannot be planned stays unsaid here; the plan says why.
+// nexts says in a forecast bench how long the next session at each machine takes. It takes a while:
+// only for commands. What cannot be planned stays unsaid here; the plan says why.
 func (e *Env) nexts(d *Data) *Data {
 	if e.Desk.Lib == nil {
 		return d
@@ -164,7 +174,8 @@ func (e *Env) nexts(d *Data) *Data {
 	f := *d
 	f.Next = map[string]float64{}
 	for id, m := range d.Bench.Machines {
-		if n, unknown := Due(d.Gauges[id]); m.Retired || m.OutOfUse || m.Session != "" || n == 0 && !unknown {
+		if n, unknown := Due(d.Gauges[id]); m.Retired || m.OutOfUse || m.Session != "" || n == 0 &&
+			!unknown {
 			continue
 		}
 		if c, err := e.Desk.Choose(m, session.Choice{}, d.At); err == nil && c.Plan != nil {
@@ -222,7 +233,8 @@ type Base struct {
 	Now  time.Time
 	Data *Data // never nil once the screen is on the stack
 
-	// MachinesOnly is a screen that needs no gauges: what it writes brings back the machines and nothing worked out of them.
+	// MachinesOnly is a screen that needs no gauges: what it writes brings back the machines and
+	// nothing worked out of them.
 	MachinesOnly bool
 
 	id      ID
@@ -273,9 +285,9 @@ func (b *Base) Read(f func(Store) (any, error)) tea.Cmd {
 // onlyMachines tells the root what the screen needs.
 func (b *Base) onlyMachines() bool { return b.MachinesOnly }
 
-// Write runs f, which writes to the data file, in a command. The program does not quit before it has
-// answered. Before the Result comes back the screen has been given the bench as it is then; screens beneath are given it
-// when they are shown. f must not touch the screen.
+// Write runs f, which writes to the data file, in a command. The program does not quit before it
+// has answered. Before the Result comes back the screen has been given the bench as it is then;
+// screens beneath are given it when they are shown. f must not touch the screen.
 func (b *Base) Write(f func(Store) (any, error)) tea.Cmd {
 	b.request++
 	e := b.Env
@@ -290,8 +302,8 @@ func (b *Base) Write(f func(Store) (any, error)) tea.Cmd {
 	}
 }
 
-// Append writes one action in the operator's name, where it names nobody else. The Result's value is
-// []model.Entry.
+// Append writes one action in the operator's name, where it names nobody else. The Result's value
+// is []model.Entry.
 func (b *Base) Append(a model.Action) tea.Cmd {
 	if a.By == "" {
 		a.By = b.Env.Operator

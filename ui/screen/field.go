@@ -10,8 +10,9 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// Field is one line of typed text with a cursor. The keys that edit are those of bubbles/textinput, which is made for each of
-// them from the text: the text alone is the truth, and it is made safe again after each.
+// Field is one line of typed text with a cursor. The keys that edit are those of bubbles/textinput,
+// which is made for each of them from the text: the text alone is the truth, and it is made safe
+// again after each.
 type Field struct {
 	Text string
 	back int // runes between the cursor and the end
@@ -20,9 +21,11 @@ type Field struct {
 // maxField is the longest text a field takes, in runes.
 const maxField = 200
 
-// editKeys are the keys that edit or move the cursor. The others of the engine belong to the screens: ctrl with a letter is a
-// command of a session, and what the clipboard holds is pasted by the terminal.
-var editKeys = []string{"left", "right", "ctrl+left", "ctrl+right", "alt+left", "alt+right", "alt+b", "alt+f", "home", "end",
+// editKeys are the keys that edit or move the cursor. The others of the engine belong to the
+// screens: ctrl with a letter is a command of a session, and what the clipboard holds is pasted by
+// the terminal.
+var editKeys = []string{"left", "right", "ctrl+left", "ctrl+right", "alt+left", "alt+right",
+	"alt+b", "alt+f", "home", "end",
 	"backspace", "delete", "ctrl+w", "alt+backspace", "alt+d", "alt+delete", "ctrl+u", "ctrl+k"}
 
 // Edits tells whether a key edits a field without typing into it.
@@ -38,7 +41,8 @@ func types(k tea.KeyMsg) bool {
 // Press takes a key that edits, and tells whether it was one.
 func (f *Field) Press(k tea.KeyMsg) bool { return f.PressAmong(k, nil) }
 
-// PressAmong takes a key as Press does where one of several names is typed: tab types on the one that is suggested.
+// PressAmong takes a key as Press does where one of several names is typed: tab types on the one
+// that is suggested.
 func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 	if k.Type == tea.KeyTab && f.suggested(names) != "" {
 		f.take(f.engine(f.longer(names)), k)
@@ -52,10 +56,12 @@ func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 		if utf8.RuneCountInString(f.Text)+len(k.Runes) > maxField {
 			return true
 		}
-		k = tea.KeyMsg{Type: tea.KeyRunes, Runes: k.Runes, Paste: true} // else letters that spell a key's name are the key
+		// else letters that spell a key's name are the key
+		k = tea.KeyMsg{Type: tea.KeyRunes, Runes: k.Runes, Paste: true}
 	case !Edits(k):
 		return false
-	case f.at() == utf8.RuneCountInString(f.Text)-1 && (k.String() == "alt+d" || k.String() == "alt+delete"):
+	case f.at() == utf8.RuneCountInString(f.Text)-1 &&
+		(k.String() == "alt+d" || k.String() == "alt+delete"):
 		k = tea.KeyMsg{Type: tea.KeyDelete} // the engine panics at the last rune
 	}
 	f.take(f.engine(nil), k)
@@ -83,7 +89,8 @@ func (f *Field) take(in textinput.Model, k tea.KeyMsg) {
 // TabKey says what tab does where a name is typed.
 var TabKey = Shown("tab", "", "types on the name that is suggested")
 
-// suggested is the first of some names that begins as what is typed and goes on; "" where none does.
+// suggested is the first of some names that begins as what is typed and goes on; "" where none
+// does.
 func (f *Field) suggested(names []string) string {
 	if f.Text == "" || len(names) == 0 {
 		return ""
@@ -102,7 +109,8 @@ func (f *Field) longer(names []string) []string {
 	})
 }
 
-// DrawnAmong is what is typed, as Drawn draws it, and the name that tab completes it to, all in w cells.
+// DrawnAmong is what is typed, as Drawn draws it, and the name that tab completes it to, all in w
+// cells.
 func (f *Field) DrawnAmong(t *theme.Theme, w int, names []string) string {
 	name := f.suggested(names)
 	if name == "" {
@@ -119,8 +127,8 @@ func (f *Field) DrawnAmong(t *theme.Theme, w int, names []string) string {
 // at is the cursor's place, in runes from the beginning.
 func (f *Field) at() int { return max(0, utf8.RuneCountInString(f.Text)-f.back) }
 
-// Drawn is the text with its cursor, a low line that is seen without colour; what is too wide for w cells is cut where nobody
-// types. w of 0 is as wide as it is.
+// Drawn is the text with its cursor, a low line that is seen without colour; what is too wide for w
+// cells is cut where nobody types. w of 0 is as wide as it is.
 func (f *Field) Drawn(w int) string {
 	text := []rune(f.Text)
 	at := min(f.at(), len(text))

@@ -12,15 +12,21 @@ import (
 
 // editing are keys that edit, by name.
 var editing = map[string]tea.KeyMsg{
-	"left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd}, "del": {Type: tea.KeyDelete},
-	"ctrl+left": {Type: tea.KeyCtrlLeft}, "ctrl+right": {Type: tea.KeyCtrlRight}, "back": {Type: tea.KeyBackspace},
-	"alt+b": {Type: tea.KeyRunes, Runes: []rune("b"), Alt: true}, "alt+f": {Type: tea.KeyRunes, Runes: []rune("f"), Alt: true},
-	"alt+d": {Type: tea.KeyRunes, Runes: []rune("d"), Alt: true}, "alt+back": {Type: tea.KeyBackspace, Alt: true},
-	"ctrl+w": {Type: tea.KeyCtrlW}, "ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+k": {Type: tea.KeyCtrlK},
+	"left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight}, "home": {Type: tea.KeyHome},
+	"end": {Type: tea.KeyEnd}, "del": {Type: tea.KeyDelete},
+	"ctrl+left": {Type: tea.KeyCtrlLeft}, "ctrl+right": {Type: tea.KeyCtrlRight},
+	"back":     {Type: tea.KeyBackspace},
+	"alt+b":    {Type: tea.KeyRunes, Runes: []rune("b"), Alt: true},
+	"alt+f":    {Type: tea.KeyRunes, Runes: []rune("f"), Alt: true},
+	"alt+d":    {Type: tea.KeyRunes, Runes: []rune("d"), Alt: true},
+	"alt+back": {Type: tea.KeyBackspace, Alt: true},
+	"ctrl+w":   {Type: tea.KeyCtrlW}, "ctrl+u": {Type: tea.KeyCtrlU},
+	"ctrl+k": {Type: tea.KeyCtrlK},
 }
 
 // none are keys that belong to a screen or to nobody.
-var none = []tea.KeyMsg{{Type: tea.KeyCtrlV}, {Type: tea.KeyCtrlA}, {Type: tea.KeyTab}, {Type: tea.KeyEnter}, {Type: tea.KeyUp}, {Type: tea.KeyF1},
+var none = []tea.KeyMsg{{Type: tea.KeyCtrlV}, {Type: tea.KeyCtrlA}, {Type: tea.KeyTab},
+	{Type: tea.KeyEnter}, {Type: tea.KeyUp}, {Type: tea.KeyF1},
 	{Type: tea.KeyRunes, Runes: []rune("x"), Alt: true}}
 
 func TestFieldEdits(t *testing.T) {
@@ -31,17 +37,20 @@ func TestFieldEdits(t *testing.T) {
 	}{
 		{"typed", []string{"one two"}, "one two_"},
 		{"in the middle", []string{"one", "left", "left", "x"}, "ox_ne"},
-		{"a word back and forward", []string{"one two", "ctrl+left", "ctrl+left", "ctrl+right", "x"}, "onex_ two"},
+		{"a word back and forward", []string{"one two", "ctrl+left", "ctrl+left", "ctrl+right",
+			"x"}, "onex_ two"},
 		{"ends of the line", []string{"one", "home", "a", "end", "b"}, "aoneb_"},
 		{"a letter on either side", []string{"abcd", "left", "left", "back", "del"}, "a_d"},
 		{"a word before", []string{"one two three", "ctrl+w"}, "one two _"},
-		{"a word before, in the middle", []string{"one two three", "alt+b", "alt+back"}, "one _three"},
+		{"a word before, in the middle", []string{"one two three", "alt+b", "alt+back"},
+			"one _three"},
 		{"a word behind", []string{"one two", "home", "alt+d"}, "_ two"},
 		{"the last letter as a word", []string{"one", "left", "alt+d"}, "on_"},
 		{"a word behind the end", []string{"one", "alt+d"}, "one_"},
 		{"to the end", []string{"one two", "alt+b", "ctrl+k"}, "one _"},
 		{"to the beginning", []string{"one two", "alt+b", "ctrl+u"}, "_two"},
-		{"at the ends nothing more", []string{"a", "right", "right", "left", "left", "left", "back", "b"}, "b_a"},
+		{"at the ends nothing more", []string{"a", "right", "right", "left", "left", "left", "back",
+			"b"}, "b_a"},
 		{"wide letters", []string{"日本鷺", "left", "x"}, "日本x_鷺"},
 		{"a burst that spells a key", []string{"lefty", "ends"}, "leftyends_"},
 	} {
@@ -70,14 +79,16 @@ func TestFieldEdits(t *testing.T) {
 	}
 }
 
-// Whatever is pressed, the text is safe and no longer than a field takes, and it is drawn within every width with its cursor.
+// Whatever is pressed, the text is safe and no longer than a field takes, and it is drawn within
+// every width with its cursor.
 func TestFieldHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var f Field
 		for range rapid.IntRange(0, 60).Draw(t, "keys") {
 			switch rapid.IntRange(0, 3).Draw(t, "kind") {
 			case 0:
-				name := rapid.SampledFrom([]string{"left", "right", "home", "end", "del", "ctrl+left", "ctrl+right", "back", "alt+b", "alt+f", "alt+d", "alt+back", "ctrl+w", "ctrl+u", "ctrl+k"}).Draw(t, "edit")
+				name := rapid.SampledFrom([]string{"left", "right", "home", "end", "del",
+					"ctrl+left", "ctrl+right", "back", "alt+b", "alt+f", "alt+d", "alt+back", "ctrl+w", "ctrl+u", "ctrl+k"}).Draw(t, "edit")
 				f.Press(editing[name])
 			case 1:
 				was := f
@@ -85,7 +96,8 @@ func TestFieldHolds(t *testing.T) {
 					t.Fatal("a key of nobody edits")
 				}
 			default:
-				f.Press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(theme.Safe(rapid.StringN(1, 60, -1).Draw(t, "text")))})
+				f.Press(tea.KeyMsg{Type: tea.KeyRunes,
+					Runes: []rune(theme.Safe(rapid.StringN(1, 60, -1).Draw(t, "text")))})
 			}
 			if f.Text != theme.Safe(f.Text) || utf8.RuneCountInString(f.Text) > maxField {
 				t.Fatalf("%q", f.Text)
@@ -97,13 +109,15 @@ func TestFieldHolds(t *testing.T) {
 	})
 }
 
-// A name is suggested once what is typed begins like one, and tab types it on; the engine's faults with no suggestion stay
-// out of it.
+// A name is suggested once what is typed begins like one, and tab types it on; the engine's faults
+// with no suggestion stay out of it.
 func TestAFieldSuggestsNames(t *testing.T) {
 	names := []string{"Heron", "Heron two", "Teal", "Curlew\x1b[31m"}
 	th := theme.New(theme.Options{})
 	for _, c := range []struct{ typed, drawn, after string }{
-		{"", "_", ""}, {"te", "te_   tab Teal", "teal"}, {"Heron", "Heron_   tab Heron two", "Heron two"}, {"heron t", "heron t_   tab Heron two", "heron two"},
+		{"", "_", ""}, {"te", "te_   tab Teal", "teal"},
+		{"Heron", "Heron_   tab Heron two", "Heron two"},
+		{"heron t", "heron t_   tab Heron two", "heron two"},
 		{"Teal", "Teal_", "Teal"}, {"x", "x_", "x"}, {"Cur", "Cur_   tab Curlew?[31m", ""},
 	} {
 		f := Field{Text: c.typed}

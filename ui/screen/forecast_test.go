@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/ui/screen/screentest"
 )
 
-// The first look draws without the forecast; the forecast and what to order follow by themselves, and only
-// while no later look has come.
+// The first look draws without the forecast; the forecast and what to order follow by themselves,
+// and only while no later look has come.
 func TestForecastFollowsTheFirstLook(t *testing.T) {
 	d := screentest.Plain(t)
 	first, err := d.E.Look(screentest.Now)

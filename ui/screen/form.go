@@ -96,8 +96,9 @@ func (r *Row) unanswered() bool {
 	return false
 }
 
-// Form asks question after question on one page. Embed it; it has the keys, the drawing and the asking
-// back before typed answers are left behind. What it is about is told by its words and hooks.
+// Form asks question after question on one page. Embed it; it has the keys, the drawing and the
+// asking back before typed answers are left behind. What it is about is told by its words and
+// hooks.
 type Form struct {
 	Rows    []*Row
 	At      int  // current row among those asked
@@ -183,7 +184,9 @@ func (f *Form) Keys() []Key {
 	case f.Saving || len(f.Rows) == 0:
 		return nil
 	case f.Leaving:
-		return LeaveKeys(func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }, func() { f.Leaving = false })
+		return LeaveKeys(func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }, func() {
+			f.Leaving = false
+		})
 	}
 	r := f.Current()
 	save := func(Press) tea.Cmd { return f.Save() }
@@ -199,24 +202,28 @@ func (f *Form) Keys() []Key {
 		}))
 	}
 	return append(ks,
-		On("up/down", "move", "goes to another question; tab and shift+tab too", func(p Press) tea.Cmd {
-			f.step(map[string]int{"up": -1, "shift+tab": -1, "down": 1, "tab": 1}[p.Key()])
-			return nil
-		}, "up", "shift+tab", "down", "tab"),
+		On("up/down", "move", "goes to another question; tab and shift+tab too",
+			func(p Press) tea.Cmd {
+				f.step(map[string]int{"up": -1, "shift+tab": -1, "down": 1, "tab": 1}[p.Key()])
+				return nil
+			}, "up", "shift+tab", "down", "tab"),
 		On("ctrl+s", f.Verb, f.Verb+", from anywhere", save).When(r.Kind != RowDo && !f.Whole),
 		Shown("ctrl+u", "", "empties the line").When(r.Kind == RowText),
-		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(r.Kind == RowText && r.Text.Text == ""),
+		On("?", "", "this page, where nothing is typed yet", Sends(AskHelp{})).When(
+			r.Kind == RowText && r.Text.Text == ""),
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
 }
 
 // LeaveKeys answer the question of LeaveLine.
 func LeaveKeys(leave Deed, stay func()) []Key {
-	return []Key{On("y", "leave without saving", "", leave), On("n", "stay", "esc stays too", Do(stay), "n", "esc")}
+	return []Key{On("y", "leave without saving", "", leave),
+		On("n", "stay", "esc stays too", Do(stay), "n", "esc")}
 }
 
 // chooseKey is how a row with options is answered.
 func (f *Form) chooseKey(r *Row) Key {
-	does, says, keys := "choose", "the number of an answer chooses it and goes on", append(DigitKeys(len(r.Opts)), "left", "right", "space")
+	does, says, keys := "choose", "the number of an answer chooses it and goes on", append(
+		DigitKeys(len(r.Opts)), "left", "right", "space")
 	if r.Kind == RowMany {
 		does, says, keys = "yes or no", "the number of an answer marks it, or takes the mark away", DigitKeys(len(r.Opts))
 	}
@@ -247,7 +254,8 @@ func (f *Form) step(by int) {
 	}
 }
 
-// choose takes a key of a row with options: a digit picks, and goes on where only one can be picked.
+// choose takes a key of a row with options: a digit picks, and goes on where only one can be
+// picked.
 func (f *Form) choose(r *Row, key string) {
 	n := DigitOf(key)
 	r.Bad = ""
@@ -260,7 +268,8 @@ func (f *Form) choose(r *Row, key string) {
 	case n > 0:
 		r.One = n - 1
 	default:
-		r.One = (r.One + map[string]int{"left": -1, "right": 1, " ": 1}[key] + len(r.Opts)) % len(r.Opts)
+		r.One = (r.One + map[string]int{"left": -1, "right": 1, " ": 1}[key] + len(r.Opts)) % len(
+			r.Opts)
 	}
 	if f.Edited != nil {
 		f.Edited(r)

@@ -10,7 +10,8 @@ type FormPage struct {
 }
 
 // Begin takes the hooks once the rows are made.
-func (s *FormPage) Begin(verb string, check func(*Row) string, write func() tea.Cmd, saved func(Result) tea.Cmd) {
+func (s *FormPage) Begin(verb string, check func(*Row) string, write func() tea.Cmd,
+	saved func(Result) tea.Cmd) {
 	s.Form.Verb, s.Form.Check, s.Form.Save, s.saved = verb, check, write, saved
 	s.Leave = func() tea.Cmd { return Send(Pop{}) }
 	s.Hold()

@@ -51,7 +51,8 @@ func (f *Form) foot(t *theme.Theme, w int) []string {
 
 // LeaveLine asks back, in w cells, before what is typed is left behind.
 func LeaveLine(t *theme.Theme, w int) string {
-	return " " + t.Text.Strong.Text(t.Trunc("Leave without saving what you typed?", w-2)) + "  " + t.Text.Accent.Text("y") + " leave  " + t.Text.Accent.Text("n") + " stay"
+	return " " + t.Text.Strong.Text(t.Trunc("Leave without saving what you typed?", w-2)) + "  " +
+		t.Text.Accent.Text("y") + " leave  " + t.Text.Accent.Text("n") + " stay"
 }
 
 func (f *Form) drawRow(t *theme.Theme, r *Row, cur bool, col, w int) []string {
@@ -106,7 +107,8 @@ func (f *Form) option(t *theme.Theme, r *Row, i int, o Option) string {
 	}
 	text := t.Text.Accent.Text(strconv.Itoa(i+1)) + " " + mark + t.Plain(o.Says)
 	if strings.TrimSpace(mark) != "" {
-		text = t.Text.Accent.Text(strconv.Itoa(i+1)) + " " + t.Text.Strong.Text(mark+t.Plain(o.Says))
+		text = t.Text.Accent.Text(strconv.Itoa(i+1)) + " " +
+			t.Text.Strong.Text(mark+t.Plain(o.Says))
 	}
 	return text
 }

@@ -11,10 +11,11 @@ import (
 // UsedCells is what the longest figures need: "  750 of 2,500 changes".
 const UsedCells = 23
 
-// UsedText is the number beside a gauge, in n cells where it can be so, or what makes it due before its number
-// does.
+// UsedText is the number beside a gauge, in n cells where it can be so, or what makes it due before
+// its number does.
 func UsedText(g *model.Gauge, n int) string {
-	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != (model.Reason{}) && !g.Estimated {
+	if g.Measured && g.Word == model.WordDue && g.Used < g.Low && g.Why != (model.Reason{}) &&
+		!g.Estimated {
 		return g.Why.String()
 	}
 	return g.UsedWithin(n)
@@ -66,7 +67,8 @@ func ItemName(t *theme.Theme, g *model.Gauge) string {
 	return t.Plain(theme.Safe(g.Short))
 }
 
-// gaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one out.
+// gaugeCells draws rule and figures of a gauge, each with a space before; a width of 0 leaves one
+// out.
 func gaugeCells(t *theme.Theme, g *model.Gauge, rule, used int) string {
 	var s strings.Builder
 	if rule > 0 {

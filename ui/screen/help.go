@@ -96,7 +96,8 @@ func helpPart(t *theme.Theme, p HelpPart, w int) []string {
 			}
 			continue
 		}
-		lead := "   " + t.Text.Accent.Text(term) + strings.Repeat(" ", max(0, col-theme.Width(term))) + "  "
+		lead := "   " + t.Text.Accent.Text(term) +
+			strings.Repeat(" ", max(0, col-theme.Width(term))) + "  "
 		for _, s := range theme.Wrap(says, w-col-6) {
 			out = append(out, lead+s)
 			lead = strings.Repeat(" ", col+5)

@@ -9,9 +9,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Key is one thing keys do on a screen: which keys, what is written on them, the words for it, and the deed. What a screen
-// gives as its Keys is all there is: the key line and the help page show it, and Act does it, so that a key that is not shown
-// does nothing.
+// Key is one thing keys do on a screen: which keys, what is written on them, the words for it, and
+// the deed. What a screen gives as its Keys is all there is: the key line and the help page show
+// it, and Act does it, so that a key that is not shown does nothing.
 type Key struct {
 	key.Binding
 	says   string // a sentence for the help page
@@ -22,8 +22,9 @@ type Key struct {
 // Deed is what a key does.
 type Deed func(Press) tea.Cmd
 
-// On makes a key of its label ("enter", "c"), one or two words for the key line (none keep it off the line), a sentence for
-// the help page (none takes the words), and what it does. keys are the names of the keys where the label is none.
+// On makes a key of its label ("enter", "c"), one or two words for the key line (none keep it off
+// the line), a sentence for the help page (none takes the words), and what it does. keys are the
+// names of the keys where the label is none.
 func On(label, does, says string, do Deed, keys ...string) Key {
 	if len(keys) == 0 {
 		keys = []string{label}
@@ -33,7 +34,8 @@ func On(label, does, says string, do Deed, keys ...string) Key {
 			keys[i] = " "
 		}
 	}
-	return Key{Binding: key.NewBinding(key.WithKeys(keys...), key.WithHelp(label, does)), says: says, do: do}
+	return Key{Binding: key.NewBinding(key.WithKeys(keys...), key.WithHelp(label, does)),
+		says: says, do: do}
 }
 
 // Shown is a key that the root or a field takes: a screen only has words for it.
@@ -45,7 +47,8 @@ func (k Key) When(works bool) Key {
 	return k
 }
 
-// Afresh is the key where it passes or writes something: held down, in a burst or pasted it does nothing.
+// Afresh is the key where it passes or writes something: held down, in a burst or pasted it does
+// nothing.
 func (k Key) Afresh() Key {
 	k.afresh = true
 	return k

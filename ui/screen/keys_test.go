@@ -5,7 +5,8 @@ import "testing"
 // A key that is held passes nothing, and a key that is not listed does nothing.
 func TestActTakesFromTheListOnly(t *testing.T) {
 	done := 0
-	ks := []Key{On("a", "", "", Do(func() { done++ })).Afresh(), On("b", "", "", Do(func() { done++ })).When(false), Shown("c", "", "")}
+	ks := []Key{On("a", "", "", Do(func() { done++ })).Afresh(),
+		On("b", "", "", Do(func() { done++ })).When(false), Shown("c", "", "")}
 	press := func(key string, again bool) bool {
 		_, taken := Act(ks, Press{Msg: runes(key), Again: again})
 		return taken

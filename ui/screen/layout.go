@@ -17,8 +17,8 @@ const (
 // rect is a size in cells.
 type rect struct{ w, h int }
 
-// frame is where things are on a screen of w x h cells: the title line, a line of air where there is
-// room, the body, a line for words of the program's own, the key line.
+// frame is where things are on a screen of w x h cells: the title line, a line of air where there
+// is room, the body, a line for words of the program's own, the key line.
 type frame struct {
 	small bool // too small to draw
 	air   int  // lines between title and body
@@ -35,7 +35,8 @@ func layout(w, h int) frame {
 	return f
 }
 
-// View is the whole screen as the terminal is given it: nothing in it is obeyed but the theme's own codes.
+// View is the whole screen as the terminal is given it: nothing in it is obeyed but the theme's own
+// codes.
 func (r *Root) View() string { return r.env.Theme.Visible(r.Draw()) }
 
 // Draw draws the whole screen, never wider or higher than the terminal.
@@ -45,7 +46,8 @@ func (r *Root) Draw() string {
 	}
 	f := layout(r.w, r.h)
 	if f.small {
-		return r.env.Theme.Trunc("oilcan needs 40x10 cells; this is "+strconv.Itoa(r.w)+"x"+strconv.Itoa(r.h), r.w)
+		return r.env.Theme.Trunc("oilcan needs 40x10 cells; this is "+strconv.Itoa(r.w)+"x"+
+			strconv.Itoa(r.h), r.w)
 	}
 	if r.data == nil {
 		if r.status != "" {
@@ -76,12 +78,15 @@ func (r *Root) Draw() string {
 	return strings.Join(append(lines, keyLine(t, r.Keys(), r.helpKey(), r.w)), "\n")
 }
 
-// helpKey is the key that opens the help page now: f1 where ? is a letter of what is typed, none on the page itself.
+// helpKey is the key that opens the help page now: f1 where ? is a letter of what is typed, none on
+// the page itself.
 func (r *Root) helpKey() string {
 	if _, ok := r.Top().(*helpPage); ok {
 		return ""
 	}
-	if r.Top().TakesText() && !slices.ContainsFunc(r.Keys(), func(k Key) bool { return k.label() == "?" && k.Enabled() }) {
+	if r.Top().TakesText() && !slices.ContainsFunc(r.Keys(), func(k Key) bool {
+		return k.label() == "?" && k.Enabled()
+	}) {
 		return "f1"
 	}
 	return "?"
@@ -96,8 +101,8 @@ func (r *Root) title(w int) string {
 	return strings.TrimRight(t.Between(left, right+" ", w), " ")
 }
 
-// words are what the program itself has to say: an error until it is dismissed, else a notice. At most
-// three lines; they cover the end of the body.
+// words are what the program itself has to say: an error until it is dismissed, else a notice. At
+// most three lines; they cover the end of the body.
 func (r *Root) words(w int) []string {
 	t := r.env.Theme
 	if r.status != "" {
@@ -130,7 +135,9 @@ func (r *Root) Keys() []Key {
 // always among them, and the help key, where there is one, closes the line.
 func keyLine(t *theme.Theme, keys []Key, help string, w int) string {
 	const gap = 3
-	cells := func(k Key) int { return theme.Width(t.Plain(k.label())) + 1 + theme.Width(t.Plain(k.does())) + gap }
+	cells := func(k Key) int {
+		return theme.Width(t.Plain(k.label())) + 1 + theme.Width(t.Plain(k.does())) + gap
+	}
 	more := Shown(help, "more", "").When(help != "")
 	var back *Key
 	room := w - 1 + gap

@@ -15,15 +15,15 @@ type Home struct{}
 // Press is a key for the top screen.
 type Press struct {
 	Msg tea.KeyMsg
-	// Again tells that the same key came less than 350 ms before, as when it is held, or that it came
-	// within a burst. It moves a cursor but must not pass a gate.
+	// Again tells that the same key came less than 350 ms before, as when it is held, or that it
+	// came within a burst. It moves a cursor but must not pass a gate.
 	Again bool
 	// Held tells that the same key came less than 100 ms before: it repeats by itself.
 	Held bool
 }
 
-// Key is the name of the key: "a", "enter", "up", "ctrl+s". Letters that came in one burst are no key, even where they spell
-// the name of one: they stand in brackets.
+// Key is the name of the key: "a", "enter", "up", "ctrl+s". Letters that came in one burst are no
+// key, even where they spell the name of one: they stand in brackets.
 func (p Press) Key() string {
 	if p.Msg.Type == tea.KeyRunes && len(p.Msg.Runes) > 1 && !p.Msg.Paste {
 		return "[" + string(p.Msg.Runes) + "]"
@@ -31,8 +31,8 @@ func (p Press) Key() string {
 	return p.Msg.String()
 }
 
-// Passes tells whether the key may pass a gate or answer a question for good: pressed afresh, and not
-// pasted.
+// Passes tells whether the key may pass a gate or answer a question for good: pressed afresh, and
+// not pasted.
 func (p Press) Passes() bool { return !p.Again && !p.Msg.Paste }
 
 // Result answers Base.Read or Base.Write. The root has shown the error by then; a Result that
@@ -80,8 +80,8 @@ type Stamped struct {
 // second is the root's own tick.
 type second struct{ Now time.Time }
 
-// forecasted is the bench of a first look with more known of it: its gauges forecast, then (whole) what to
-// order.
+// forecasted is the bench of a first look with more known of it: its gauges forecast, then (whole)
+// what to order.
 type forecasted struct {
 	of, data *Data
 	whole    bool

@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// Pager shows lines that may be more than fit, and scrolls them. Embed it, fill it on every change of
-// size or content.
+// Pager shows lines that may be more than fit, and scrolls them. Embed it, fill it on every change
+// of size or content.
 type Pager struct {
 	text []string
 	Top  int
@@ -36,9 +36,11 @@ func (p *Pager) page() int {
 
 func (p *Pager) last() int { return max(0, len(p.text)-p.page()) }
 
-// Scroll moves by a key: a line by the arrows, a page by pgup and pgdn, to the ends by home and end.
+// Scroll moves by a key: a line by the arrows, a page by pgup and pgdn, to the ends by home and
+// end.
 func (p *Pager) Scroll(key string) {
-	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -p.page(), "pgdown": p.page(), " ": p.page(),
+	step := map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -p.page(),
+		"pgdown": p.page(), " ": p.page(),
 		"home": -len(p.text), "end": len(p.text)}[key]
 	p.Top = max(0, min(p.Top+step, p.last()))
 }
@@ -50,8 +52,10 @@ func (p *Pager) Keys() []Key {
 	}
 	scroll := func(k Press) tea.Cmd { p.Scroll(k.Key()); return nil }
 	return []Key{
-		On("up/down", "scroll", "one line up or down; k and j do the same", scroll, "up", "k", "down", "j"),
-		On("space", "next page", "a page on; pgup and pgdn, home and end work too", scroll, "space", "pgup", "pgdown", "home", "end"),
+		On("up/down", "scroll", "one line up or down; k and j do the same", scroll, "up", "k",
+			"down", "j"),
+		On("space", "next page", "a page on; pgup and pgdn, home and end work too", scroll, "space",
+			"pgup", "pgdown", "home", "end"),
 	}
 }
 
@@ -65,6 +69,7 @@ func (p *Pager) View(t *theme.Theme, w int) string {
 	for len(lines) < p.page() {
 		lines = append(lines, "")
 	}
-	where := " lines " + strconv.Itoa(p.Top+1) + t.Plain("–") + strconv.Itoa(end) + " of " + strconv.Itoa(len(p.text))
+	where := " lines " + strconv.Itoa(p.Top+1) + t.Plain("–") + strconv.Itoa(end) + " of " +
+		strconv.Itoa(len(p.text))
 	return strings.Join(append(lines, t.Text.Dim.Text(t.Trunc(where, w))), "\n")
 }

@@ -41,7 +41,8 @@ func (p *PartLife) Short() string {
 	unit := p.Band.Meter.Unit()
 	half := model.Number(float64(int(p.Life.Life.Life(0.5) + 0.5)))
 	if p.Life.Ends == 0 { // what still lasts tells less than the rule
-		return "Rule of thumb " + model.Number(p.Band.Low) + "–" + model.Number(p.Band.High) + " " + unit
+		return "Rule of thumb " + model.Number(p.Band.Low) + "–" + model.Number(p.Band.High) + " " +
+			unit
 	}
 	return "Median life " + half + " " + unit + ", by " + string(p.Life.By)
 }

@@ -2,8 +2,8 @@ package screen
 
 import "bench/oilcan/model"
 
-// Open opens a screen, in place of the top one where Instead. To is one of the places below; Deps.Rooms makes the screen, so
-// that no screen knows another.
+// Open opens a screen, in place of the top one where Instead. To is one of the places below;
+// Deps.Rooms makes the screen, so that no screen knows another.
 type Open struct {
 	To      any
 	Instead bool
@@ -35,7 +35,8 @@ type (
 	ToPrintFile struct{ Machine string }
 	// ToSymptom goes from what is seen on a machine to the care for it.
 	ToSymptom struct{ Machine string }
-	// ToPlan plans a care session: of what is due, of Only these procedures, or of what is to cure Why.
+	// ToPlan plans a care session: of what is due, of Only these procedures, or of what is to cure
+	// Why.
 	ToPlan struct {
 		Machine string
 		Only    []string
@@ -60,12 +61,15 @@ func Opens(to any) Deed { return Sends(Open{To: to}) }
 // CareKey opens the machine's begun session, or plans one.
 func CareKey(m *model.Machine) Key {
 	if m.Session != "" {
-		return On("c", "care", "goes on with the machine's begun session", Opens(ToWalk{Session: m.Session}))
+		return On("c", "care", "goes on with the machine's begun session",
+			Opens(ToWalk{Session: m.Session}))
 	}
-	return On("c", "care", "plans a care session for the machine", Opens(ToPlan{Machine: m.ID})).When(!m.Retired)
+	return On("c", "care", "plans a care session for the machine",
+		Opens(ToPlan{Machine: m.ID})).When(!m.Retired)
 }
 
 // SymptomKey opens the symptoms of a machine.
 func SymptomKey(m *model.Machine) Key {
-	return On("s", "symptom", "what you see or hear, and the care that is likely to cure it", Opens(ToSymptom{m.ID})).When(!m.Retired)
+	return On("s", "symptom", "what you see or hear, and the care that is likely to cure it",
+		Opens(ToSymptom{m.ID})).When(!m.Retired)
 }

@@ -6,8 +6,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// Root is the tea.Model: a stack of screens, the first of which is the bench, and what belongs to all of
-// them: title and key line, errors, help, the clock, the look at the data file, quitting.
+// Root is the tea.Model: a stack of screens, the first of which is the bench, and what belongs to
+// all of them: title and key line, errors, help, the clock, the look at the data file, quitting.
 type Root struct {
 	env   *Env
 	stack []Screen
@@ -44,7 +44,8 @@ func (r *Root) Init() tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-// readAhead reads the whole library once the first frame stands, so that the first plan need not wait.
+// readAhead reads the whole library once the first frame stands, so that the first plan need not
+// wait.
 func (r *Root) readAhead() tea.Cmd {
 	lib := r.env.Library
 	return tea.Tick(100*time.Millisecond, func(time.Time) tea.Msg { lib.All(); return nil })
@@ -91,7 +92,9 @@ func (r *Root) first() tea.Cmd {
 // forecast dates the gauges of a first look, once the first frame stands.
 func (r *Root) forecast(d *Data) tea.Cmd {
 	e := r.env
-	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg { return forecasted{of: d, data: e.forecast(d)} })
+	return tea.Tick(30*time.Millisecond, func(time.Time) tea.Msg {
+		return forecasted{of: d, data: e.forecast(d)}
+	})
 }
 
 // rest adds what is to be ordered and how long the next sessions take.
@@ -155,8 +158,8 @@ func (r *Root) deliver(i int, msg tea.Msg) tea.Cmd {
 	return cmd
 }
 
-// awake are the places of the screens that are told everything at once: the one in view, and those that count a wait down
-// beneath it. The others are told when they are shown.
+// awake are the places of the screens that are told everything at once: the one in view, and those
+// that count a wait down beneath it. The others are told when they are shown.
 func (r *Root) awake() []int {
 	var out []int
 	for i, s := range r.stack {
@@ -186,7 +189,8 @@ func (r *Root) freshen(i int) tea.Cmd {
 	return r.tell(i)
 }
 
-// show makes the top screen one that can be looked at: told all it missed, with gauges where it needs them.
+// show makes the top screen one that can be looked at: told all it missed, with gauges where it
+// needs them.
 func (r *Root) show() tea.Cmd {
 	cmd := r.freshen(len(r.stack) - 1)
 	if r.data.old && !r.machinesOnly() {
@@ -208,7 +212,8 @@ func (r *Root) resize() {
 	}
 }
 
-// tick is a second of the program's own: the data file is looked at, when the minute changes in any case.
+// tick is a second of the program's own: the data file is looked at, when the minute changes in any
+// case.
 func (r *Root) tick(now time.Time) tea.Cmd {
 	look := r.poll
 	if r.minute(now) {
@@ -232,7 +237,8 @@ func (r *Root) Pass(now time.Time) tea.Cmd {
 	return tea.Batch(cmds...)
 }
 
-// gotPoll takes in what a look at the data file found. A failing look is said once, not every second.
+// gotPoll takes in what a look at the data file found. A failing look is said once, not every
+// second.
 func (r *Root) gotPoll(msg polled) tea.Cmd {
 	r.polling = false
 	if msg.Err != nil && r.data == nil {

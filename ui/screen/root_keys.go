@@ -11,7 +11,8 @@ import (
 
 // holdGap is the time between two events of one key below which the key counts as held. Key repeat
 // starts after a quarter of a second or more and then comes every 25 to 50 ms (common practice of
-// desktop settings), so the first repeat of a slow set-up can pass as a second press; 350 ms covers it.
+// desktop settings), so the first repeat of a slow set-up can pass as a second press; 350 ms covers
+// it.
 const holdGap = 350 * time.Millisecond
 
 // repeatGap is the time below which only key repeat, and no finger, sends a key twice.
@@ -23,8 +24,8 @@ type heldKeys struct {
 	at  time.Time
 }
 
-// Press makes a key press, and remembers it. Keys without a time are each pressed afresh; a key within a
-// burst is never taken as fresh.
+// Press makes a key press, and remembers it. Keys without a time are each pressed afresh; a key
+// within a burst is never taken as fresh.
 func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 	p := Press{Msg: k, Again: burst}
 	if key := k.String(); key == h.key && !at.IsZero() && !h.at.IsZero() {
@@ -36,8 +37,8 @@ func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 	return p
 }
 
-// key takes what one read of the terminal brought. Outside text fields a paste is dropped and a burst
-// taken rune by rune; in them both go in whole, as one row of safe text.
+// key takes what one read of the terminal brought. Outside text fields a paste is dropped and a
+// burst taken rune by rune; in them both go in whole, as one row of safe text.
 func (r *Root) key(msg Stamped) tea.Cmd {
 	k := msg.Key
 	if k.Type == tea.KeyCtrlC {

@@ -24,9 +24,11 @@ type probe struct {
 
 func (p *probe) View() string            { return strings.Join(p.got, " ") }
 func (p *probe) Title() (string, string) { return "probe", "right" }
-func (p *probe) Keys() []Key             { return []Key{Shown("x", "do", ""), Shown("y", "other", "")} }
-func (p *probe) TakesText() bool         { return p.text }
-func (p *probe) HasInner() bool          { return p.inner }
+func (p *probe) Keys() []Key {
+	return []Key{Shown("x", "do", ""), Shown("y", "other", "")}
+}
+func (p *probe) TakesText() bool { return p.text }
+func (p *probe) HasInner() bool  { return p.inner }
 func (p *probe) Update(msg tea.Msg) (Screen, tea.Cmd) {
 	if p.Take(msg) {
 		return p, nil
@@ -61,7 +63,9 @@ var (
 // rig is a root with one or two probes.
 func rig(t *testing.T, deep bool) (*Root, *probe, *probe) {
 	t.Helper()
-	e := NewEnv(Deps{Theme: theme.New(theme.Options{Dark: true}), Now: func() time.Time { return fixedNow }})
+	e := NewEnv(Deps{Theme: theme.New(theme.Options{Dark: true}), Now: func() time.Time {
+		return fixedNow
+	}})
 	first := &probe{Base: e.Base()}
 	r := NewRoot(e, first, &Data{Bench: model.NewBench()}, fixedNow)
 	r.Init()
@@ -93,13 +97,19 @@ func TestKeysReachTheTopScreen(t *testing.T) {
 	}{
 		{"a burst is split", false, []Stamped{{runes("jk"), at(0)}}, "j k~"},
 		{"a burst in a field is whole", true, []Stamped{{runes("jk"), at(0)}}, "[jk]"},
-		{"a paste outside a field is dropped", false, []Stamped{{pasted("ok\nok"), at(0)}, {enter, at(900)}}, "enter"},
-		{"a paste in a field loses its newlines", true, []Stamped{{pasted("\na\nb\r\n"), at(0)}}, "[a b]"},
-		{"a paste in a field loses its control characters", true, []Stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "[a␛[31mb]"},
-		{"held enter", false, []Stamped{{enter, at(0)}, {enter, at(300)}, {enter, at(340)}, {enter, at(380)}}, "enter enter~ enter~ enter~"},
+		{"a paste outside a field is dropped", false,
+			[]Stamped{{pasted("ok\nok"), at(0)}, {enter, at(900)}}, "enter"},
+		{"a paste in a field loses its newlines", true, []Stamped{{pasted("\na\nb\r\n"), at(0)}},
+			"[a b]"},
+		{"a paste in a field loses its control characters", true,
+			[]Stamped{{pasted("a\x1b[31mb\u202e"), at(0)}}, "[a␛[31mb]"},
+		{"held enter", false, []Stamped{{enter, at(0)}, {enter, at(300)}, {enter, at(340)},
+			{enter, at(380)}}, "enter enter~ enter~ enter~"},
 		{"enter pressed twice", false, []Stamped{{enter, at(0)}, {enter, at(400)}}, "enter enter"},
-		{"other keys between", false, []Stamped{{enter, at(0)}, {runes("j"), at(50)}, {enter, at(100)}}, "enter j enter"},
-		{"q and ? are letters in a field", true, []Stamped{{runes("q"), at(0)}, {runes("?"), at(0)}}, "q ?"},
+		{"other keys between", false, []Stamped{{enter, at(0)}, {runes("j"), at(50)},
+			{enter, at(100)}}, "enter j enter"},
+		{"q and ? are letters in a field", true,
+			[]Stamped{{runes("q"), at(0)}, {runes("?"), at(0)}}, "q ?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r, _, top := rig(t, true)
@@ -181,7 +191,8 @@ func TestQuitWaitsForWrites(t *testing.T) {
 	r, first, _ := rig(t, false)
 	r.env.writes = 1
 	r.Update(ShowDemo{})
-	r.Update(Result{Screen: first.ID(), Wrote: true, Err: errors.New("the disk is full: free some space")})
+	r.Update(Result{Screen: first.ID(), Wrote: true,
+		Err: errors.New("the disk is full: free some space")})
 	if r.leaving || r.failed != nil {
 		t.Errorf("what could not be saved is left for the demo: %v", r.failed)
 	}
@@ -220,7 +231,8 @@ func TestResultsGoToTheirScreen(t *testing.T) {
 func TestHelpOnEveryScreen(t *testing.T) {
 	r, _, top := rig(t, true)
 	r.Update(runes("?"))
-	if !strings.Contains(r.View(), "goes back; it never throws") || !strings.Contains(r.View(), "help: probe") {
+	if !strings.Contains(r.View(), "goes back; it never throws") ||
+		!strings.Contains(r.View(), "help: probe") {
 		t.Errorf("no help page:\n%s", r.View())
 	}
 	r.Update(runes("?"))
@@ -243,7 +255,8 @@ func TestFirstViewAndSmallTerminals(t *testing.T) {
 	}
 }
 
-// TestFirstLookFails ends the program with what is wrong with the data file: there is nothing to show.
+// TestFirstLookFails ends the program with what is wrong with the data file: there is nothing to
+// show.
 func TestFirstLookFails(t *testing.T) {
 	e := NewEnv(Deps{Theme: theme.New(theme.Options{}), Now: func() time.Time { return fixedNow }})
 	r := NewRoot(e, &probe{Base: e.Base()}, nil, fixedNow)
@@ -278,7 +291,9 @@ func (p *told) Update(msg tea.Msg) (Screen, tea.Cmd) {
 
 // A covered screen is told nothing, however much happens, and all it missed once when it is shown.
 func TestCoveredScreensAreToldWhenShown(t *testing.T) {
-	e := NewEnv(Deps{Theme: theme.New(theme.Options{Dark: true}), Now: func() time.Time { return fixedNow }})
+	e := NewEnv(Deps{Theme: theme.New(theme.Options{Dark: true}), Now: func() time.Time {
+		return fixedNow
+	}})
 	below, above := &told{probe: probe{Base: e.Base()}}, &told{probe: probe{Base: e.Base()}}
 	e.Rooms = func(*Env, any) Screen { return above }
 	r := NewRoot(e, below, &Data{Bench: model.NewBench()}, fixedNow)
@@ -294,14 +309,18 @@ func TestCoveredScreensAreToldWhenShown(t *testing.T) {
 		r.Update(tea.WindowSizeMsg{Width: 80 + i, Height: 24})
 	}
 	if above.data != 5 || above.ticks != 5 || above.sizes != 5 {
-		t.Errorf("in view: %d times the bench, %d the time, %d a size", above.data, above.ticks, above.sizes)
+		t.Errorf("in view: %d times the bench, %d the time, %d a size", above.data, above.ticks,
+			above.sizes)
 	}
 	if below.data+below.ticks+below.sizes > 0 {
-		t.Errorf("covered: %d times the bench, %d the time, %d a size", below.data, below.ticks, below.sizes)
+		t.Errorf("covered: %d times the bench, %d the time, %d a size", below.data, below.ticks,
+			below.sizes)
 	}
 	r.Update(Pop{})
-	if below.data != 1 || below.ticks != 1 || below.sizes != 1 || below.Data != last || below.W != 84 || !below.Now.Equal(fixedNow.Add(4*time.Hour)) {
-		t.Errorf("shown: %d times the bench, %d the time, %d a size; %+v", below.data, below.ticks, below.sizes, below.Base)
+	if below.data != 1 || below.ticks != 1 || below.sizes != 1 || below.Data != last ||
+		below.W != 84 || !below.Now.Equal(fixedNow.Add(4*time.Hour)) {
+		t.Errorf("shown: %d times the bench, %d the time, %d a size; %+v", below.data, below.ticks,
+			below.sizes, below.Base)
 	}
 	r.Update(Open{})
 	r.Update(Pop{})

@@ -24,11 +24,12 @@ type Terminal struct {
 
 // usable tells whether screens can be drawn there.
 func (t Terminal) usable() bool {
-	return t.Name != "dumb" && t.Name != "" && term.IsTerminal(t.In.Fd()) && term.IsTerminal(t.Out.Fd())
+	return t.Name != "dumb" && t.Name != "" && term.IsTerminal(t.In.Fd()) &&
+		term.IsTerminal(t.Out.Fd())
 }
 
-// lockedTTY lets the bell ring between two frames, never inside one. It keeps the file's descriptor, by
-// which the screen library knows a terminal and its size.
+// lockedTTY lets the bell ring between two frames, never inside one. It keeps the file's
+// descriptor, by which the screen library knows a terminal and its size.
 type lockedTTY struct {
 	*os.File
 	mu sync.Mutex
@@ -51,8 +52,8 @@ func (l *lockedTTY) ReadFrom(r io.Reader) (int64, error) {
 func (l *lockedTTY) ring() { _, _ = l.WriteString("\a") }
 
 // Run opens the bench on a terminal and returns when the person leaves. The terminal is restored
-// whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal comes
-// back where nothing can be drawn. What was written before stays written.
+// whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal
+// comes back where nothing can be drawn. What was written before stays written.
 func Run(d Deps, t Terminal) error {
 	if !t.usable() {
 		return ErrNoTerminal
@@ -91,8 +92,8 @@ func stamp(d Deps) func(tea.Model, tea.Msg) tea.Msg {
 	}
 }
 
-// catch ends the program in order on the signals the screen library does not handle. The function it
-// gives stops that.
+// catch ends the program in order on the signals the screen library does not handle. The function
+// it gives stops that.
 func catch(stop context.CancelCauseFunc) func() {
 	ch := make(chan os.Signal, 1)
 	done := make(chan struct{})

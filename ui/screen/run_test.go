@@ -40,7 +40,9 @@ func runChild(path string) {
 	if err != nil {
 		os.Exit(9)
 	}
-	err = screen.Run(screen.Deps{Store: s, Library: screentest.Library(), Theme: theme.New(theme.Options{Dark: true}), Now: time.Now, Real: time.Now, Rooms: rooms.Open},
+	err = screen.Run(screen.Deps{Store: s, Library: screentest.Library(),
+		Theme: theme.New(theme.Options{Dark: true}), Now: time.Now, Real: time.Now,
+		Rooms: rooms.Open},
 		screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if err != nil {
 		os.Stderr.WriteString("ended: " + err.Error() + "\n")
@@ -130,11 +132,13 @@ func TestTheTerminalIsRestored(t *testing.T) {
 				t.Error("the terminal was asked for its background colour")
 			}
 			for _, mode := range []string{"?1049", "?2004"} {
-				if last := strings.LastIndex(out.String(), mode); !strings.HasPrefix(out.String()[last+len(mode):], "l") {
+				if last := strings.LastIndex(out.String(), mode); !strings.HasPrefix(
+					out.String()[last+len(mode):], "l") {
 					t.Errorf("mode %s is still on", mode)
 				}
 			}
-			if s := out.String(); strings.LastIndex(s, "\x1b[?25h") < strings.LastIndex(s, "\x1b[?25l") {
+			if s := out.String(); strings.LastIndex(s, "\x1b[?25h") < strings.LastIndex(s,
+				"\x1b[?25l") {
 				t.Error("the cursor is still hidden")
 			}
 		})
@@ -153,7 +157,8 @@ func startChild(t *testing.T) (cmd *exec.Cmd, ptmx, tty *os.File, out *recorder)
 		t.Fatal(err)
 	}
 	cmd = exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), "TERM=xterm-256color", childFile+"="+filepath.Join(t.TempDir(), "bench.db"))
+	cmd.Env = append(os.Environ(), "TERM=xterm-256color", childFile+"="+
+		filepath.Join(t.TempDir(), "bench.db"))
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = tty, tty, tty
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	return cmd, ptmx, tty, &recorder{more: make(chan struct{}, 1)}
@@ -187,7 +192,8 @@ func TestRunRefusesWithoutATerminal(t *testing.T) {
 	}
 	defer r.Close()
 	defer w.Close()
-	if err := screen.Run(screen.Deps{}, screen.Terminal{In: r, Out: w, Name: "xterm"}); !errors.Is(err, screen.ErrNoTerminal) {
+	if err := screen.Run(screen.Deps{}, screen.Terminal{In: r, Out: w, Name: "xterm"}); !errors.Is(
+		err, screen.ErrNoTerminal) {
 		t.Errorf("a pipe: %v", err)
 	}
 	ptmx, tty, err := pty.Open()
@@ -197,7 +203,8 @@ func TestRunRefusesWithoutATerminal(t *testing.T) {
 	defer ptmx.Close()
 	defer tty.Close()
 	for _, name := range []string{"dumb", ""} {
-		if err := screen.Run(screen.Deps{}, screen.Terminal{In: tty, Out: tty, Name: name}); !errors.Is(err, screen.ErrNoTerminal) {
+		if err := screen.Run(screen.Deps{},
+			screen.Terminal{In: tty, Out: tty, Name: name}); !errors.Is(err, screen.ErrNoTerminal) {
 			t.Errorf("TERM=%s: %v", name, err)
 		}
 	}

@@ -25,7 +25,8 @@ func (it Standing) WhenText(now time.Time) string {
 	return model.Day(it.At, now)
 }
 
-// StandingOn is what stands open on one machine. A finding that its tag repeats, or how it was left, is said once.
+// StandingOn is what stands open on one machine. A finding that its tag repeats, or how it was
+// left, is said once.
 func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing {
 	var out []Standing
 	if s := bench.Sessions[m.Session]; s != nil {
@@ -37,17 +38,20 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		if t.Kind == model.TagStopped {
 			rank = -1 // before all else
 		}
-		out = append(out, Standing{rank, t.At, m.Name, TagText(t), "since ", t.Kind == model.TagStopped})
+		out = append(out, Standing{rank, t.At, m.Name, TagText(t), "since ",
+			t.Kind == model.TagStopped})
 		said = t.Why
 	}
 	if m.LeftUnplugged() {
 		out = append(out, Standing{2, m.LastSession.At, m.Name, unpluggedText(m), "since ", false})
 	}
 	if m.Session == "" && !m.Ledger.WithoutStub().Empty() {
-		out = append(out, Standing{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) + "; a care session closes it", "since ", true})
+		out = append(out, Standing{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) +
+			"; a care session closes it", "since ", true})
 	}
 	if c, asked := symptom.Pending(m); asked {
-		out = append(out, Standing{2, c.At, m.Name, "cured? s answers: " + strings.Join(c.Symptoms, " and "), "care ", false})
+		out = append(out, Standing{2, c.At, m.Name, "cured? s answers: " +
+			strings.Join(c.Symptoms, " and "), "care ", false})
 	}
 	for _, f := range m.Findings {
 		if m.LeftUnplugged() && f.Kind == model.FoundOwed && f.Hash != "" {
@@ -85,7 +89,8 @@ func unpluggedText(m *model.Machine) string {
 	case 1:
 		return "left unplugged; owed once it is on: " + theme.Safe(owed[0])
 	default:
-		return "left unplugged; " + strconv.Itoa(len(owed)) + " checks owed once it is on: " + theme.Safe(strings.Join(owed, "; "))
+		return "left unplugged; " + strconv.Itoa(len(owed)) + " checks owed once it is on: " +
+			theme.Safe(strings.Join(owed, "; "))
 	}
 }
 
@@ -105,7 +110,8 @@ func sessionText(s *model.Session) string {
 
 // TagText is a tag in a line.
 func TagText(tag *model.Tag) string {
-	kind := map[model.TagKind]string{model.TagGivenUp: "session given up", model.TagWaiting: "waiting for a part", model.TagLimits: "ready with limits",
+	kind := map[model.TagKind]string{model.TagGivenUp: "session given up",
+		model.TagWaiting: "waiting for a part", model.TagLimits: "ready with limits",
 		model.TagOutOfUse: "out of use", model.TagStopped: "stopped"}[tag.Kind]
 	if kind == "" {
 		kind = theme.Safe(string(tag.Kind))

@@ -19,7 +19,8 @@ func ByRow(e *Env) *Row {
 
 // NameRow asks for the machine's name before power is unlocked.
 func NameRow() *Row {
-	return &Row{Name: "name", Ask: "the machine's name", Hint: "Type it in full: power may return to this machine."}
+	return &Row{Name: "name", Ask: "the machine's name",
+		Hint: "Type it in full: power may return to this machine."}
 }
 
 // NotItsName says that a text is not the machine's name; "" where it is.

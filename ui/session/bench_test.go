@@ -16,14 +16,16 @@ import (
 var ten = time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC)
 
 // bench is a desk over a data file of its own with one machine, whose clock is now.
-func bench(t *testing.T, lib *procedures.Library, f model.MachineFact, now *time.Time) (Desk, *model.Machine) {
+func bench(t *testing.T, lib *procedures.Library, f model.MachineFact, now *time.Time) (Desk,
+	*model.Machine) {
 	t.Helper()
 	st, err := store.Open(filepath.Join(t.TempDir(), "b.oilcan"), func() time.Time { return *now })
 	if err != nil {
 		t.Fatal(err)
 	}
 	f.Name, f.Duty, f.Features = "Heron", model.Home, model.FullFeatures
-	added, err := st.Append(model.Action{At: *now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	added, err := st.Append(
+		model.Action{At: *now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +74,8 @@ func settle(t *testing.T, s *Session, now time.Time) {
 }
 
 // begun is a begun session of a full machine, settled, and the clock it is walked by.
-func begun(t *testing.T, lib *procedures.Library, pace string, ids ...string) (*Session, *time.Time) {
+func begun(t *testing.T, lib *procedures.Library, pace string, ids ...string) (*Session,
+	*time.Time) {
 	t.Helper()
 	now := ten
 	settings := defaults(lib, map[string]string{"plug-tag": "H1"})
@@ -104,7 +107,8 @@ func walked(t *testing.T, s *Session, now *time.Time, until func(walk.Prompt) bo
 			settle(t, s, *now)
 			continue
 		}
-		if r, err := s.Answer(walktest.Good(s.W, s.Context(*now), p), *now); err != nil || r.Refusal != "" {
+		if r, err := s.Answer(walktest.Good(s.W, s.Context(*now), p), *now); err != nil ||
+			r.Refusal != "" {
 			t.Fatalf("%s: %v %s", p.Question, err, r.Refusal)
 		}
 	}

@@ -49,7 +49,8 @@ func gains(f *life.Forecaster, gauges []model.Gauge, ids []string) []plan.Gain {
 			done = append(done, g.Look)
 		}
 		if slices.ContainsFunc(done, func(id string) bool { return slices.Contains(ids, id) }) {
-			out = append(out, plan.Gain{Done: done, Chance: f.Drop(g), Guards: slices.ContainsFunc(done, model.GuardsPerson)})
+			out = append(out, plan.Gain{Done: done, Chance: f.Drop(g),
+				Guards: slices.ContainsFunc(done, model.GuardsPerson)})
 		}
 	}
 	return out
@@ -89,10 +90,13 @@ func KnowText(n int) string {
 
 // know plans a session that does what is due and, in the minutes of hands left, gets to know the
 // machine.
-func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge, r plan.Request) (Chosen, error) {
+func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []model.Gauge,
+	r plan.Request) (Chosen, error) {
 	t := plan.Time{Minutes: KnowHands, Hands: true}
 	for _, id := range told(ids, gauges) {
-		if slices.ContainsFunc(gauges, func(g model.Gauge) bool { return g.Item == id && g.Word == model.WordUnknown }) {
+		if slices.ContainsFunc(gauges, func(g model.Gauge) bool {
+			return g.Item == id && g.Word == model.WordUnknown
+		}) {
 			t.May = append(t.May, id)
 		} else {
 			t.Must = append(t.Must, id)
@@ -102,7 +106,8 @@ func (d Desk) know(f *life.Forecaster, m *model.Machine, ids []string, gauges []
 }
 
 // fit plans what is worth most in the minutes there are.
-func (d Desk) fit(f *life.Forecaster, m *model.Machine, t plan.Time, gauges []model.Gauge, r plan.Request) (Chosen, error) {
+func (d Desk) fit(f *life.Forecaster, m *model.Machine, t plan.Time, gauges []model.Gauge,
+	r plan.Request) (Chosen, error) {
 	t.Gains = gains(f, gauges, slices.Concat(t.Must, t.May))
 	p, err := plan.FitTime(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, t, r)
 	if err != nil {

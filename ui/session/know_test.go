@@ -20,13 +20,14 @@ func kept(lib *procedures.Library, features ...model.Feature) *model.Machine {
 			Fact: model.Fact{Kind: model.KindReading, Reading: &model.Reading{Meter: m, Value: v}}}
 	}
 	return model.Fold([]model.Entry{
-		{Seq: 1, ID: "a", At: at, Action: "x", Fact: model.Fact{Kind: model.KindMachine, Machine: &f}},
+		{Seq: 1, ID: "a", At: at, Action: "x",
+			Fact: model.Fact{Kind: model.KindMachine, Machine: &f}},
 		read(2, model.Hours, 1200), read(3, model.Changes, 3400),
 	}).Machines["m"]
 }
 
-// The first session of a machine with 1,200 hours takes 45 minutes of hands at most, renews nothing, and holds what
-// guards a person; session by session all is known.
+// The first session of a machine with 1,200 hours takes 45 minutes of hands at most, renews
+// nothing, and holds what guards a person; session by session all is known.
 func TestGettingToKnowAMachine(t *testing.T) {
 	lib := procedures.Open("")
 	d := Desk{Lib: lib}
@@ -61,14 +62,15 @@ func TestGettingToKnowAMachine(t *testing.T) {
 				if looked && lib.Get(id).Kind == model.Swap {
 					t.Errorf("%s, session %d renews: %s", name, session, id)
 				}
-				m.Care[id] = &model.CareLast{At: now, Known: true, Base: map[model.Meter]float64{model.Hours: 1200, model.Changes: 3400}}
+				m.Care[id] = &model.CareLast{At: now, Known: true,
+					Base: map[model.Meter]float64{model.Hours: 1200, model.Changes: 3400}}
 			}
 		}
 	}
 }
 
-// With more minutes a session lowers the risk no less; nothing is renewed because nobody knows; what guards a person
-// is in as soon as it goes; and what is named is in whatever it takes.
+// With more minutes a session lowers the risk no less; nothing is renewed because nobody knows;
+// what guards a person is in as soon as it goes; and what is named is in whatever it takes.
 func TestMinutes(t *testing.T) {
 	lib := procedures.Open("")
 	d := Desk{Lib: lib}
@@ -85,8 +87,10 @@ func TestMinutes(t *testing.T) {
 				t.Fatal(err)
 			}
 			guards := slices.ContainsFunc(c.IDs, model.GuardsPerson)
-			if c.Plan.Minutes() > minutes || guarded && !guards || guards == guarded && c.Plan.Fit.Gained < gained-0.001 {
-				t.Errorf("%s: %v min buy %.2f in %v, less buy %.2f: %q", name, minutes, c.Plan.Fit.Gained, c.Plan.Minutes(), gained, c.IDs)
+			if c.Plan.Minutes() > minutes || guarded && !guards || guards == guarded &&
+				c.Plan.Fit.Gained < gained-0.001 {
+				t.Errorf("%s: %v min buy %.2f in %v, less buy %.2f: %q", name, minutes,
+					c.Plan.Fit.Gained, c.Plan.Minutes(), gained, c.IDs)
 			}
 			guarded, gained = guards, c.Plan.Fit.Gained
 			for _, id := range c.Plan.IDs() {
@@ -96,8 +100,11 @@ func TestMinutes(t *testing.T) {
 			}
 		}
 	}
-	c, err := d.Choose(kept(lib, model.FullFeatures...), Choice{Minutes: 20, With: []string{"screws-oil"}, Without: []string{"estop-check-look"}}, now)
-	if err != nil || !slices.Contains(c.IDs, "screws-oil") || slices.Contains(c.IDs, "estop-check-look") || !c.Plan.Fit.Over {
+	c, err := d.Choose(kept(lib, model.FullFeatures...),
+		Choice{Minutes: 20, With: []string{"screws-oil"},
+			Without: []string{"estop-check-look"}}, now)
+	if err != nil || !slices.Contains(c.IDs, "screws-oil") ||
+		slices.Contains(c.IDs, "estop-check-look") || !c.Plan.Fit.Over {
 		t.Errorf("%v, %q, %+v", err, c.IDs, c.Plan.Fit)
 	}
 }
@@ -119,8 +126,8 @@ func TestALookIsWorthItsRenewal(t *testing.T) {
 	}
 }
 
-// BenchmarkMinutes is oilcan plan --minutes 30 of a machine with everything that nobody knows anything of, without the
-// reading of files.
+// BenchmarkMinutes is oilcan plan --minutes 30 of a machine with everything that nobody knows
+// anything of, without the reading of files.
 //
 // Measured on two shared cores (Go 1.26, 2026-11-25), other work running: plan --minutes 30 of a
 // full machine nobody knows anything of, 19 candidates: 5 ms.

@@ -9,7 +9,8 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// Whoever opens a session that was answered a moment ago and not paused hears it: another program may have it open.
+// Whoever opens a session that was answered a moment ago and not paused hears it: another program
+// may have it open.
 func TestASecondProgramOnASessionIsTold(t *testing.T) {
 	now := ten
 	d, m := bench(t, procedures.Open(""), model.MachineFact{}, &now)

@@ -55,7 +55,8 @@ func Proof(p *plan.Plan) string {
 	if !p.Optimal {
 		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Minutes(p.Cost-p.Bound), model.Minutes(p.Cost))
 	}
-	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"), book.Count(p.ToolPickups, "pick-up"))
+	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"),
+		book.Count(p.ToolPickups, "pick-up"))
 }
 
 // whyWidth is the room the longest reason for a place takes.
@@ -82,7 +83,8 @@ func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 		n++
 		it := p.Sequence[i]
 		if it.Kind == model.BlockCare {
-			line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn), zeroBlank(it.Waiting))
+			line(strconv.Itoa(n), title(lib, it.ID), it.Why, zeroBlank(it.HandsOn),
+				zeroBlank(it.Waiting))
 			i++
 			continue
 		}
@@ -92,7 +94,8 @@ func orderPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 			names = append(names, SetUpWords(p.Sequence[j].ID))
 			hands, waiting = hands+p.Sequence[j].HandsOn, waiting+p.Sequence[j].Waiting
 		}
-		line(strconv.Itoa(n), strings.Join(names, ", "), p.Sequence[i].Why, zeroBlank(hands), zeroBlank(waiting))
+		line(strconv.Itoa(n), strings.Join(names, ", "), p.Sequence[i].Why, zeroBlank(hands),
+			zeroBlank(waiting))
 		i = j
 	}
 	return out
@@ -114,11 +117,17 @@ func title(lib *procedures.Library, id string) string {
 
 // setUpWords are the set-up actions in a few words.
 var setUpWords = map[string]string{
-	"heat": "heat", "unload": "unload", "part-filament": "cut the filament", "cool": "let it cool", "cool-off": "let it cool, switched off", "lower-bed": "bed down",
-	"switch-off": "switch off", "cut-power": "cut the power", "cut-vapour": "cut the power away from the vapour", "unplug": "unplug", "open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
-	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on", "changer-on": "tubes on",
-	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on", "sensor-proof": "prove the sensor", "heat-off": "heaters to zero",
-	"begin": "stop what could start it", "lay-out": "lay out", "gantry-free": "free the gantry", "gantry-held": "hold the gantry",
+	"heat": "heat", "unload": "unload", "part-filament": "cut the filament", "cool": "let it cool",
+	"cool-off": "let it cool, switched off", "lower-bed": "bed down",
+	"switch-off": "switch off", "cut-power": "cut the power",
+	"cut-vapour": "cut the power away from the vapour", "unplug": "unplug",
+	"open-door": "open the door", "changer-off": "tubes off", "top-off": "top off",
+	"cover-off": "cover off", "cover-on": "cover on", "air": "air out", "top-on": "top on",
+	"changer-on": "tubes on",
+	"close-door": "close the door", "plug-in": "count, plug in", "switch-on": "switch on",
+	"sensor-proof": "prove the sensor", "heat-off": "heaters to zero",
+	"begin": "stop what could start it", "lay-out": "lay out", "gantry-free": "free the gantry",
+	"gantry-held": "hold the gantry",
 }
 
 // SetUpWords gives a set-up action in a few words.
@@ -232,7 +241,8 @@ func Missing(p *plan.Plan, drawer model.Drawer) (lacks, uncounted []string) {
 		case *s.Count == 0:
 			lacks = append(lacks, l.Name+": none in the drawer"+perhaps(l))
 		case pieces && *s.Count < l.Quantity:
-			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed%s", l.Name, model.Number(*s.Count), model.Number(l.Quantity), perhaps(l)))
+			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed%s", l.Name,
+				model.Number(*s.Count), model.Number(l.Quantity), perhaps(l)))
 		}
 	}
 	return lacks, slices.Compact(uncounted)

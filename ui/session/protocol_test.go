@@ -31,7 +31,9 @@ func TestJudgingWritesNothing(t *testing.T) {
 // What leads elsewhere says where, and comes to something only once it is meant.
 func TestWhatLeadsElsewhereIsSaidFirst(t *testing.T) {
 	s, now := begun(t, procedures.Open(""), walk.Steps, "fans-blow")
-	walked(t, s, now, func(p walk.Prompt) bool { return p.Kind == walk.AskStep && s.W.Leads(p.Step, "fail") != "" })
+	walked(t, s, now, func(p walk.Prompt) bool {
+		return p.Kind == walk.AskStep && s.W.Leads(p.Step, "fail") != ""
+	})
 	said := Answer{Text: "fail"}
 	v, err := s.Judge(said, *now)
 	if err != nil || v.Leads == "" || len(v.Facts) > 0 || v.Refusal != "" {
@@ -49,7 +51,8 @@ func TestWhatIsTypedIsNoCommand(t *testing.T) {
 	walked(t, s, now, atGate(model.Note))
 	for _, text := range []string{"pause here next time", "skip", "back"} {
 		v, err := s.Judge(Answer{Text: text, Typed: true}, *now)
-		if err != nil || v.Refusal != "" || v.Paused || len(v.Facts) == 0 || v.Facts[0].Walk.What != walk.Passed || !strings.Contains(v.Facts[0].Walk.Answer, text) {
+		if err != nil || v.Refusal != "" || v.Paused || len(v.Facts) == 0 ||
+			v.Facts[0].Walk.What != walk.Passed || !strings.Contains(v.Facts[0].Walk.Answer, text) {
 			t.Errorf("%q typed: %+v, %v", text, v, err)
 		}
 	}
@@ -64,18 +67,22 @@ func TestARowIsAnsweredByItsNumber(t *testing.T) {
 	var pg *walk.Page
 	walked(t, s, now, func(walk.Prompt) bool {
 		pg = s.W.Page(s.Context(*now))
-		return pg != nil && !pg.Asked() && len(pg.Rows) > 1 && pg.Rows[1].Seen != "" && !pg.Rows[1].Done
+		return pg != nil && !pg.Asked() && len(pg.Rows) > 1 && pg.Rows[1].Seen != "" &&
+			!pg.Rows[1].Done
 	})
 	v, err := s.Judge(Answer{Text: Row(2, "")}, *now)
-	if err != nil || v.Refusal != "" || len(v.Facts) == 0 || v.Facts[0].Walk.Step != pg.Rows[1].Step.Name {
+	if err != nil || v.Refusal != "" || len(v.Facts) == 0 ||
+		v.Facts[0].Walk.Step != pg.Rows[1].Step.Name {
 		t.Errorf("row 2: %+v, %v", v, err)
 	}
-	if v, err := s.Judge(Answer{Text: Row(99, "")}, *now); err != nil || v.Refusal == "" || len(v.Facts) > 0 {
+	if v, err := s.Judge(Answer{Text: Row(99, "")}, *now); err != nil || v.Refusal == "" ||
+		len(v.Facts) > 0 {
 		t.Errorf("row 99: %+v, %v", v, err)
 	}
 }
 
-// What a person says of the state is written as one, once nothing is left to say; a guess is confirmed, never taken.
+// What a person says of the state is written as one, once nothing is left to say; a guess is
+// confirmed, never taken.
 func TestTheStateIsToldRowByRow(t *testing.T) {
 	s, now := begun(t, procedures.Open(""), walk.Steps, "fans-blow")
 	was := s.W.Ordinal
@@ -111,7 +118,8 @@ func TestTheStateIsToldRowByRow(t *testing.T) {
 	}
 }
 
-// A part that is called as the state it makes is a row of its own: the cover is off, and one cover is out.
+// A part that is called as the state it makes is a row of its own: the cover is off, and one cover
+// is out.
 func TestAPartCalledAsItsState(t *testing.T) {
 	s, now := begun(t, procedures.Open(""), walk.Steps, "fans-blow")
 	walked(t, s, now, func(walk.Prompt) bool { return s.W.Ledger().Out["cover"] > 0 })
@@ -124,13 +132,16 @@ func TestAPartCalledAsItsState(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows := s.W.StateRows()
-	variable := slices.IndexFunc(rows, func(r walk.StateRow) bool { return r.Variable == model.Cover })
+	variable := slices.IndexFunc(rows, func(r walk.StateRow) bool {
+		return r.Variable == model.Cover
+	})
 	item := slices.IndexFunc(rows, func(r walk.StateRow) bool { return r.Item == "cover" })
 	if variable < 0 || item < 0 {
 		t.Fatalf("rows: %+v", rows)
 	}
 	f := States{At: item}
-	if r, err := s.Tell(&f, "1", *now); err != nil || r.Refusal != "" || f.Said(rows[item]) != "1" || f.Said(rows[variable]) != "" {
+	if r, err := s.Tell(&f, "1", *now); err != nil || r.Refusal != "" ||
+		f.Said(rows[item]) != "1" || f.Said(rows[variable]) != "" {
 		t.Errorf("%+v, %v, cover %q", r, err, f.Said(rows[variable]))
 	}
 }

@@ -46,7 +46,8 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		return model.Action{}, err
 	}
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: m.Stopped(), Leave: c.Plan.Leave}
+	s := walk.Start{Title: "care session", Ask: c.Plan.SetUpActions > 0, Locked: m.Stopped(),
+		Leave: c.Plan.Leave}
 	if s.Locked {
 		s.Title = "looking for the cause of the stop"
 	}
@@ -79,9 +80,11 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 
 // CloseAction gives the action that begins a session which only closes a machine left open, and
 // leaves its power so.
-func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (model.Action, error) {
+func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (model.Action,
+	error) {
 	fs := model.NewFeatureSet(m.Features...)
-	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true, Locked: m.Stopped(), Leave: leave}
+	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true,
+		Locked: m.Stopped(), Leave: leave}
 	if p := d.Lib.Get("close-out"); p != nil {
 		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}
@@ -100,7 +103,8 @@ func (d Desk) begin(m *model.Machine, s walk.Start, now time.Time) (model.Action
 	if err != nil {
 		return model.Action{}, err
 	}
-	return model.Action{At: now, By: d.By, Machine: m.ID, Ordinal: 1, Facts: r.Facts, Texts: r.Texts}, nil
+	return model.Action{At: now, By: d.By, Machine: m.ID, Ordinal: 1, Facts: r.Facts,
+		Texts: r.Texts}, nil
 }
 
 // Resume opens a begun session and asks its state anew: the program was ended, paused, or another
@@ -132,7 +136,8 @@ func lately(s *model.Session, now time.Time) string {
 	if minutes := int(now.Sub(s.Last).Minutes()); minutes >= 2 {
 		ago = fmt.Sprintf("%d min", minutes)
 	}
-	return "It was left " + ago + " ago without a pause: if another program has it open, go on there."
+	return "It was left " + ago +
+		" ago without a pause: if another program has it open, go on there."
 }
 
 // Open gives a session as its facts stand, without asking anything anew.
@@ -144,7 +149,8 @@ func (d Desk) open(session string) (*Session, error) {
 		return nil, err
 	}
 	if len(entries) == 0 {
-		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun", session)
+		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun",
+			session)
 	}
 	w, err := walk.Load(d.zoned(entries), d.text)
 	if err != nil {
@@ -243,7 +249,8 @@ type Answer struct {
 	Meant bool // where it leads was said
 }
 
-// Row is what is said of the nth row of a page, or of what can be done while a wait runs, from 1; "" is that it is as written.
+// Row is what is said of the nth row of a page, or of what can be done while a wait runs, from 1;
+// "" is that it is as written.
 func Row(n int, text string) string { return strings.TrimSpace(fmt.Sprintf("#%d %s", n, text)) }
 
 // Verdict is what an answer comes to.

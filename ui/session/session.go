@@ -50,7 +50,8 @@ func (c Choice) WhatIsDue() bool {
 
 // Chosen is a session chosen and planned.
 type Chosen struct {
-	IDs  []string // what is in of what was asked for or is due, without proofs and bookends that join
+	// what is in of what was asked for or is due, without proofs and bookends that join
+	IDs  []string
 	Plan *plan.Plan
 
 	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
@@ -61,11 +62,13 @@ type Chosen struct {
 func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) {
 	f := life.NewForecaster(m, now)
 	gauges := f.Gauges(d.Lib.Heads())
-	if m.Stopped() && len(c.Only) == 0 { // what is named, or all that may be looked at; else what most stops come from
+	if m.Stopped() && len(c.Only) == 0 {
+		// what is named, or all that may be looked at; else what most stops come from
 		c.Only, c.All = d.inspections(m, c.All), false
 	}
 	ids, err := d.pick(m, c, gauges)
-	if owes := len(m.OwedAtPower()) > 0 && !m.Stopped(); owes && (c.Checks || errors.Is(err, ErrNothing)) {
+	if owes := len(m.OwedAtPower()) > 0 && !m.Stopped(); owes &&
+		(c.Checks || errors.Is(err, ErrNothing)) {
 		return d.checks(m)
 	}
 	if err != nil {
@@ -84,18 +87,23 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 		chosen, err = d.fit(f, m, c.time(ids, gauges), gauges, r)
 	default:
 		chosen.IDs = ids
-		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, ids, r)
+		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...),
+			m.Settings, ids, r)
 		name(chosen.Plan, m)
 	}
 	if err == nil && r.Unplugged && d.onlyPaper(chosen.Plan) {
-		err = errors.New("all of this needs power: choose something else, or do not leave the machine unplugged")
+		err = errors.New(
+			"all of this needs power: choose something else, or do not leave the machine unplugged")
 	}
 	return chosen, err
 }
 
-// onlyPaper tells whether nothing of what was asked for is left in a plan that leaves something for another day.
+// onlyPaper tells whether nothing of what was asked for is left in a plan that leaves something for
+// another day.
 func (d Desk) onlyPaper(p *plan.Plan) bool {
-	return len(p.Left) > 0 && !slices.ContainsFunc(p.IDs(), func(id string) bool { return d.Lib.Get(id).Kind != model.Bookend })
+	return len(p.Left) > 0 && !slices.ContainsFunc(p.IDs(), func(id string) bool {
+		return d.Lib.Get(id).Kind != model.Bookend
+	})
 }
 
 // time is what is asked for in the minutes there are: what is named as well is in, of all else what
@@ -132,7 +140,8 @@ func (d Desk) request(m *model.Machine) plan.Request {
 	if m.Stopped() {
 		standsStopped(start)
 	}
-	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: m.Stopped(), Loose: m.Stopped()}
+	return plan.Request{SetUps: d.Lib.SetUps(), Start: start, Locked: m.Stopped(),
+		Loose: m.Stopped()}
 }
 
 // pick gives ids from the most pressing down.
@@ -162,7 +171,8 @@ func (d Desk) pick(m *model.Machine, c Choice, gauges []model.Gauge) ([]string, 
 	ids = slices.DeleteFunc(ids, func(id string) bool { return slices.Contains(c.Without, id) })
 	for _, id := range ids {
 		if d.Lib.Get(id) == nil {
-			return nil, fmt.Errorf("there is no procedure %q: oilcan procedures list names them all", id)
+			return nil, fmt.Errorf(
+				"there is no procedure %q: oilcan procedures list names them all", id)
 		}
 	}
 	if len(ids) == 0 {
@@ -172,7 +182,8 @@ func (d Desk) pick(m *model.Machine, c Choice, gauges []model.Gauge) ([]string, 
 }
 
 // ErrNothing is given where nothing is chosen and nothing is due.
-var ErrNothing = errors.New("nothing is due on this machine: name what to do with --only, or take everything with --all")
+var ErrNothing = errors.New(
+	"nothing is due on this machine: name what to do with --only, or take everything with --all")
 
 // Question is something a session must know of the machine before it begins.
 type Question struct {
@@ -192,7 +203,8 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 		if proc == nil {
 			continue
 		}
-		for _, g := range fs.UnknownGroups(append(proc.MentionedFeatures(), d.joiningNeeds(proc)...)) {
+		for _, g := range fs.UnknownGroups(
+			append(proc.MentionedFeatures(), d.joiningNeeds(proc)...)) {
 			key := string(g[0])
 			if !asked[key] && m.Settings["unknown:"+key] == "" {
 				asked[key] = true
@@ -218,8 +230,8 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 	return out
 }
 
-// joiningNeeds are the features that care needs which an answer lets join the session: not known, it could not join when the
-// answer comes.
+// joiningNeeds are the features that care needs which an answer lets join the session: not known,
+// it could not join when the answer comes.
 func (d Desk) joiningNeeds(p *model.Procedure) []model.Feature {
 	var out []model.Feature
 	for _, id := range p.Adds() {
@@ -230,10 +242,12 @@ func (d Desk) joiningNeeds(p *model.Procedure) []model.Feature {
 	return out
 }
 
-// targets is the set-up action by which every heater's target is read as zero, where a plan may come to it: never on a
-// stopped machine, which gets no power.
+// targets is the set-up action by which every heater's target is read as zero, where a plan may
+// come to it: never on a stopped machine, which gets no power.
 func (d Desk) targets(m *model.Machine, p *plan.Plan) []*model.Procedure {
-	if m.Stopped() || !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool { return walk.EndsWithTargets(d.procedure(it)) }) {
+	if m.Stopped() || !slices.ContainsFunc(p.Sequence, func(it plan.Item) bool {
+		return walk.EndsWithTargets(d.procedure(it))
+	}) {
 		return nil
 	}
 	return []*model.Procedure{d.procedure(plan.Item{Kind: model.BlockSetUp, ID: walk.HeatOff})}
@@ -321,7 +335,8 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 }
 
 func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
-	if strings.EqualFold(text, dontKnow) || strings.EqualFold(text, "unknown") || text == "-" || text == "" {
+	if strings.EqualFold(text, dontKnow) || strings.EqualFold(text, "unknown") || text == "-" ||
+		text == "" {
 		f.Settings["unknown:"+string(q.Group[0])] = "asked"
 		return f, nil
 	}

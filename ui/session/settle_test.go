@@ -9,20 +9,23 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// What a plan leaves for another day is heard where the state is said that keeps it out of reach, though nobody answers the
-// planning: a bed that stands high on a machine without power.
+// What a plan leaves for another day is heard where the state is said that keeps it out of reach,
+// though nobody answers the planning: a bed that stands high on a machine without power.
 func TestWhatIsLeftIsHeard(t *testing.T) {
 	now := ten
 	d, m := bench(t, procedures.Open(""), model.MachineFact{ID: "m1"}, &now)
-	stop := model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: "brown plug"}}
-	if _, err := d.Store.Append(model.Action{At: now, Machine: m.ID, Facts: []model.Fact{stop}}); err != nil {
+	stop := model.Fact{Kind: model.KindTag,
+		Tag: &model.TagMove{Kind: model.TagStopped, Why: "brown plug"}}
+	if _, err := d.Store.Append(
+		model.Action{At: now, Machine: m.ID, Facts: []model.Fact{stop}}); err != nil {
 		t.Fatal(err)
 	}
 	s := begin(t, d, machine(t, d, m.ID), Choice{}, now)
 	settle(t, s, now)
 	heard := ""
 	for p := s.W.Prompt(now); p.Kind == walk.AskState; p = s.W.Prompt(now) {
-		text := map[model.Variable]string{model.Power: "off", model.Heat: "20", model.Bed: "high"}[p.Variable]
+		text := map[model.Variable]string{model.Power: "off", model.Heat: "20",
+			model.Bed: "high"}[p.Variable]
 		if text == "" {
 			text = p.Options[0]
 		}
@@ -32,7 +35,8 @@ func TestWhatIsLeftIsHeard(t *testing.T) {
 		}
 		heard += r.Note
 	}
-	if !strings.Contains(heard, "Left for another day: ") || !strings.Contains(heard, "Look over mains lead") {
+	if !strings.Contains(heard, "Left for another day: ") ||
+		!strings.Contains(heard, "Look over mains lead") {
 		t.Errorf("heard: %q", heard)
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// States is what was said so far of the machine's state, row by row; nothing of it is written before all rows have an answer
-// or are confirmed as guessed.
+// States is what was said so far of the machine's state, row by row; nothing of it is written
+// before all rows have an answer or are confirmed as guessed.
 type States struct {
 	At   int               // the row that is answered next
 	said map[string]string // by row
@@ -25,7 +25,8 @@ func (f *States) Said(r walk.StateRow) string { return f.said[rowKey(r)] }
 // Any tells whether anything was said.
 func (f *States) Any() bool { return len(f.said) > 0 }
 
-// Lacking is the first row from i on, round and round, that has neither an answer nor a guess; -1 where none has.
+// Lacking is the first row from i on, round and round, that has neither an answer nor a guess; -1
+// where none has.
 func (f *States) Lacking(rows []walk.StateRow, i int) int {
 	for n := range rows {
 		if j := (i + n) % len(rows); f.Said(rows[j]) == "" && rows[j].Guess == "" {
@@ -35,10 +36,11 @@ func (f *States) Lacking(rows []walk.StateRow, i int) int {
 	return -1
 }
 
-func rowKey(r walk.StateRow) string { return string(r.Variable) + "/" + r.Item } // a part may be called as the variable that says whether it is on
+// a part may be called as the variable that says whether it is on
+func rowKey(r walk.StateRow) string { return string(r.Variable) + "/" + r.Item }
 
-// answers are those of all rows, said or guessed: what is said and what is counted must agree. guessed tells whether any is a
-// guess.
+// answers are those of all rows, said or guessed: what is said and what is counted must agree.
+// guessed tells whether any is a guess.
 func (f *States) answers(rows []walk.StateRow) (as []walk.StateAnswer, guessed bool) {
 	for _, r := range rows {
 		text := f.Said(r)
@@ -52,9 +54,10 @@ func (f *States) answers(rows []walk.StateRow) (as []walk.StateAnswer, guessed b
 	return as, guessed
 }
 
-// Tell takes what is said of the row that is answered next, and goes on to the next that has neither an answer nor a guess. The
-// reply has facts to write where that was the last and none is a guess, which a person confirms; and where power that is on
-// has to go before anything else is asked.
+// Tell takes what is said of the row that is answered next, and goes on to the next that has
+// neither an answer nor a guess. The reply has facts to write where that was the last and none is a
+// guess, which a person confirms; and where power that is on has to go before anything else is
+// asked.
 func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error) {
 	c, rows := s.Context(now), s.W.StateRows()
 	r, told := f.Now(rows), States{said: map[string]string{}}
@@ -84,7 +87,8 @@ func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error
 	return walk.Reply{}, nil
 }
 
-// TellRest says that the rows left free stand as they were left. Those of which nobody may guess are answered first.
+// TellRest says that the rows left free stand as they were left. Those of which nobody may guess
+// are answered first.
 func (s *Session) TellRest(f *States, now time.Time) (walk.Reply, error) {
 	rows := s.W.StateRows()
 	if f.Lacking(rows, 0) >= 0 {

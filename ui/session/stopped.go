@@ -22,9 +22,12 @@ func (d Desk) Inspections(m *model.Machine) []string {
 	return out
 }
 
-// FirstInspections are those of them that look where most stops come from: what a session takes where nothing is chosen.
+// FirstInspections are those of them that look where most stops come from: what a session takes
+// where nothing is chosen.
 func (d Desk) FirstInspections(m *model.Machine) []string {
-	return slices.DeleteFunc(d.Inspections(m), func(id string) bool { return !model.FindsStops(id) })
+	return slices.DeleteFunc(d.Inspections(m), func(id string) bool {
+		return !model.FindsStops(id)
+	})
 }
 
 func (d Desk) inspections(m *model.Machine, all bool) []string {
@@ -47,11 +50,13 @@ func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 	}
 	for _, id := range ids {
 		p := d.Lib.Get(id)
-		if p != nil && p.Kind == model.Bookend && p.Require[model.Power] != model.On || d.inspects(m, id) {
+		if p != nil && p.Kind == model.Bookend && p.Require[model.Power] != model.On ||
+			d.inspects(m, id) {
 			continue
 		}
 		return fmt.Errorf("%s is stopped (%s): put it right, then close its stop finding by name; until then the rest waits: %s; "+
-			"its plan lists what may be looked at, cold and unplugged", m.Name, strings.TrimSuffix(m.Tag.Why, "."), title(d.Lib, id))
+			"its plan lists what may be looked at, cold and unplugged", m.Name, strings.TrimSuffix(
+			m.Tag.Why, "."), title(d.Lib, id))
 	}
 	return nil
 }
@@ -82,7 +87,8 @@ func StoppedText(m *model.Machine) string {
 	if !m.Stopped() {
 		return ""
 	}
-	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") + ". It may be looked at for the cause, cold and unplugged: mains, cables and heat first; what " +
+	return "Stopped: " + strings.TrimSuffix(m.Tag.Why, ".") +
+		". It may be looked at for the cause, cold and unplugged: mains, cables and heat first; what " +
 		"filament in the tubes or a bed that stands high keeps out of reach is left. The stop stands until its finding is closed by name."
 }
 

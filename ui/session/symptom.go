@@ -15,8 +15,10 @@ import (
 )
 
 // Rank gives what to say of symptoms on a machine of a bench; m may be nil.
-func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard, now time.Time) symptom.Result {
-	c := symptom.Case{Table: procedures.Symptoms(), Heard: heard, Machine: m, Procs: d.Lib.All(), Now: now}
+func (d Desk) Rank(b *model.Bench, m *model.Machine, heard []symptom.Heard,
+	now time.Time) symptom.Result {
+	c := symptom.Case{Table: procedures.Symptoms(), Heard: heard, Machine: m, Procs: d.Lib.All(),
+		Now: now}
 	if b != nil {
 		c.Counts = symptom.Counts(b)
 	}
@@ -53,7 +55,8 @@ func OutcomeQuestion(c model.Complained, names action.Names) string {
 		seen[i] = strconv.Quote(names.Symptom(id))
 	}
 	if c.Start != "" && c.Start != c.Procedure {
-		return fmt.Sprintf("Is it cured, after %q or its look: %s?", care, strings.Join(seen, " and "))
+		return fmt.Sprintf("Is it cured, after %q or its look: %s?", care,
+			strings.Join(seen, " and "))
 	}
 	return fmt.Sprintf("Did %q cure it: %s?", care, strings.Join(seen, " and "))
 }
@@ -77,12 +80,14 @@ func MaterialLines(list []model.Material, width int) []string {
 	if width < materialWidth {
 		return materialText(list, width)
 	}
-	out := []string{fmt.Sprintf(materialFormat, "material", "dry °C", "hours", "abrasive", "styrenic", "% RH")}
+	out := []string{fmt.Sprintf(materialFormat, "material", "dry °C", "hours", "abrasive",
+		"styrenic", "% RH")}
 	for _, m := range list {
 		if m.Banned {
 			out = append(out, m.Name+": banned")
 		} else {
-			out = append(out, fmt.Sprintf(materialFormat, m.Name, span(m.Dry), span(m.Hours), share(m.Abrasive), share(m.Styrenic), model.Number(m.Humidity)))
+			out = append(out, fmt.Sprintf(materialFormat, m.Name, span(m.Dry), span(m.Hours),
+				share(m.Abrasive), share(m.Styrenic), model.Number(m.Humidity)))
 		}
 		for _, l := range theme.Wrap(MaterialNote(m), width-4) {
 			out = append(out, "    "+l)
@@ -101,8 +106,10 @@ func materialText(list []model.Material, width int) []string {
 		if m.Banned {
 			name += ": banned"
 		} else {
-			text = fmt.Sprintf("dry %s °C, %s h; wears %s abrasive, %s styrenic; waits at %s %% RH; ",
-				span(m.Dry), span(m.Hours), share(m.Abrasive), share(m.Styrenic), model.Number(m.Humidity))
+			text = fmt.Sprintf(
+				"dry %s °C, %s h; wears %s abrasive, %s styrenic; waits at %s %% RH; ",
+				span(m.Dry), span(m.Hours), share(m.Abrasive), share(m.Styrenic), model.Number(
+					m.Humidity))
 		}
 		out = append(out, theme.Wrap(name, width)...)
 		for _, l := range theme.Wrap(text+MaterialNote(m), width-2) {

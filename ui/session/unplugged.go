@@ -6,8 +6,8 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// owed are the checks under power that earlier sessions on a machine could not have, with the texts as they were then. One
-// whose text cannot be read stays a finding.
+// owed are the checks under power that earlier sessions on a machine could not have, with the texts
+// as they were then. One whose text cannot be read stays a finding.
 func (d Desk) owed(m *model.Machine) []walk.Carried {
 	var out []walk.Carried
 	for _, f := range m.OwedAtPower() {
@@ -15,7 +15,8 @@ func (d Desk) owed(m *model.Machine) []walk.Carried {
 		if err != nil {
 			continue
 		}
-		out = append(out, walk.Carried{Text: p, Owed: model.Owed{Procedure: f.Procedure, Step: f.Step, Hash: f.Hash, Finding: f.ID}})
+		out = append(out, walk.Carried{Text: p,
+			Owed: model.Owed{Procedure: f.Procedure, Step: f.Step, Hash: f.Hash, Finding: f.ID}})
 	}
 	return out
 }
@@ -24,7 +25,8 @@ func (d Desk) owed(m *model.Machine) []walk.Carried {
 func (d Desk) checks(m *model.Machine) (Chosen, error) {
 	r := d.request(m)
 	r.Power = model.On
-	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings, []string{plan.Bookends[1]}, r)
+	p, _, err := plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...), m.Settings,
+		[]string{plan.Bookends[1]}, r)
 	if err == nil {
 		p.Leave = model.On
 	}

@@ -11,10 +11,12 @@ import (
 )
 
 // darkWords is how a machine stands in the dark, as it is asked.
-var darkWords = map[model.Variable]string{model.Power: "unplugged since 07:00", model.Heat: "21", model.Filament: "unloaded", model.Bed: "low"}
+var darkWords = map[model.Variable]string{model.Power: "unplugged since 07:00", model.Heat: "21",
+	model.Filament: "unloaded", model.Bed: "low"}
 
 // through answers a session well to its end, and gives the machine as it is left.
-func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (*Session, *model.Machine) {
+func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (*Session,
+	*model.Machine) {
 	t.Helper()
 	s := begin(t, d, m, c, *now)
 	for range 400 {
@@ -39,22 +41,27 @@ func through(t *testing.T, d Desk, m *model.Machine, c Choice, now *time.Time) (
 	return nil, nil
 }
 
-// A machine left unplugged says so and what it owes; a session of the checks alone asks for them under power, and nothing
-// of them is left standing.
+// A machine left unplugged says so and what it owes; a session of the checks alone asks for them
+// under power, and nothing of them is left standing.
 func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
 	now, lib := ten, procedures.Open("")
 	d, m := bench(t, lib, model.MachineFact{CareList: []string{"rods-wipe"},
-		Settings: defaults(lib, map[string]string{"heaters": "3", "whole-count": "5", "plug-tag": ""})}, &now)
+		Settings: defaults(lib, map[string]string{"heaters": "3", "whole-count": "5",
+			"plug-tag": ""})}, &now)
 	s, m := through(t, d, m, Choice{Only: []string{"rods-wipe"}, Leave: model.Unplugged}, &now)
-	if owed := m.OwedAtPower(); !m.LeftUnplugged() || len(owed) != 1 || owed[0].Step != "slots" || s.W.State() != "checks owed" {
+	if owed := m.OwedAtPower(); !m.LeftUnplugged() || len(owed) != 1 || owed[0].Step != "slots" ||
+		s.W.State() != "checks owed" {
 		t.Fatalf("left unplugged %t, %s, owed %v", m.LeftUnplugged(), s.W.State(), owed)
 	}
 	if LeftOpen(m) {
 		t.Error("it counts as left open")
 	}
 	s, m = through(t, d, m, Choice{}, &now)
-	if s.W.Title != "checks owed under power" || len(m.OwedAtPower()) != 0 || len(m.Findings) != 0 && m.Findings[0].Step == "slots" || m.LeftUnplugged() || s.W.State() != "ready" {
-		t.Errorf("%s: owed %v, left unplugged %t, %s", s.W.Title, m.OwedAtPower(), m.LeftUnplugged(), s.W.State())
+	if s.W.Title != "checks owed under power" || len(m.OwedAtPower()) != 0 ||
+		len(m.Findings) != 0 && m.Findings[0].Step == "slots" || m.LeftUnplugged() ||
+		s.W.State() != "ready" {
+		t.Errorf("%s: owed %v, left unplugged %t, %s", s.W.Title, m.OwedAtPower(),
+			m.LeftUnplugged(), s.W.State())
 	}
 	if r, err := d.Store.Check(); err != nil || !r.OK() {
 		t.Errorf("the file: %v %v", r, err)

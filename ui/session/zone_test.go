@@ -11,8 +11,8 @@ import (
 	"bench/oilcan/procedures"
 )
 
-// A session says its hours by the clock on the bench, also after it was read from the file, which keeps UTC: it is
-// ten there when the plug is pulled and the heat read.
+// A session says its hours by the clock on the bench, also after it was read from the file, which
+// keeps UTC: it is ten there when the plug is pulled and the heat read.
 func TestASessionSaysItsHoursByTheBenchsClock(t *testing.T) {
 	now := time.Date(2026, 11, 25, 10, 0, 0, 0, time.FixedZone("east", 5*60*60))
 	lib := procedures.Open("")
@@ -20,7 +20,8 @@ func TestASessionSaysItsHoursByTheBenchsClock(t *testing.T) {
 	s := begin(t, d, m, Choice{Only: []string{"fans-blow"}}, now)
 	settle(t, s, now)
 	for n := 0; n < 60 && !strings.Contains(walk.StateLine(s.W), "°C at"); n++ {
-		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now); err != nil {
+		if _, err := s.Answer(walktest.Good(s.W, s.Context(now), s.W.Prompt(now)),
+			now); err != nil {
 			t.Fatal(err)
 		}
 	}

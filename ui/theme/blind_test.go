@@ -16,12 +16,15 @@ func (m matrix) times(v vec) (out vec) {
 
 type matrix [3]vec
 
-// Colour-blind sight by Viénot, Brettel and Mollon 1999 (Color Research and Application 24, 243-252): linear RGB to
-// cone responses, the missing cone from the other two, and back. The inverse was computed from the first.
+// Colour-blind sight by Viénot, Brettel and Mollon 1999 (Color Research and Application 24,
+// 243-252): linear RGB to cone responses, the missing cone from the other two, and back. The
+// inverse was computed from the first.
 var (
-	toCones   = matrix{{17.8824, 43.5161, 4.11935}, {3.45565, 27.1554, 3.86714}, {0.0299566, 0.184309, 1.46709}}
-	fromCones = matrix{{0.0809444479, -0.130504409, 0.116721066}, {-0.0102485335, 0.0540193266, -0.113614708}, {-0.000365296938, -0.00412161469, 0.693511405}}
-	sight     = map[string]matrix{
+	toCones = matrix{{17.8824, 43.5161, 4.11935}, {3.45565, 27.1554, 3.86714},
+		{0.0299566, 0.184309, 1.46709}}
+	fromCones = matrix{{0.0809444479, -0.130504409, 0.116721066},
+		{-0.0102485335, 0.0540193266, -0.113614708}, {-0.000365296938, -0.00412161469, 0.693511405}}
+	sight = map[string]matrix{
 		"full":           {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
 		"without long":   {{0, 2.02344, -2.52581}, {0, 1, 0}, {0, 0, 1}},
 		"without middle": {{1, 0, 0}, {0.494207, 0, 1.24827}, {0, 0, 1}},
@@ -33,7 +36,8 @@ func lab(v vec) vec {
 	for i := range v {
 		v[i] = min(1, max(0, v[i]))
 	}
-	xyz := matrix{{0.4124564, 0.3575761, 0.1804375}, {0.2126729, 0.7151522, 0.0721750}, {0.0193339, 0.1191920, 0.9503041}}.times(v)
+	xyz := matrix{{0.4124564, 0.3575761, 0.1804375}, {0.2126729, 0.7151522, 0.0721750},
+		{0.0193339, 0.1191920, 0.9503041}}.times(v)
 	f := func(t float64) float64 {
 		if t > 216.0/24389 {
 			return math.Cbrt(t)
@@ -67,10 +71,11 @@ func TestColourDifferenceOracle(t *testing.T) {
 	}
 }
 
-// Due is told from past by every eye, also where the word is not in view: 20 is far over what a glance needs (about 2.3
-// is just noticeable, Mahy 1994).
+// Due is told from past by every eye, also where the word is not in view: 20 is far over what a
+// glance needs (about 2.3 is just noticeable, Mahy 1994).
 func TestDueIsToldFromPast(t *testing.T) {
-	for set, c := range map[string]colours{"dark": darkColours, "light": lightColours, "any": anyColours} {
+	for set, c := range map[string]colours{"dark": darkColours, "light": lightColours,
+		"any": anyColours} {
 		due, due256 := tones(t, c.due.GetForeground())
 		past, past256 := tones(t, c.past.GetForeground())
 		for eye, m := range sight {

@@ -61,7 +61,8 @@ var (
 )
 
 // profiles are the colour profiles as the styling library knows them.
-var profiles = map[Profile]termenv.Profile{ANSI16: termenv.ANSI, ANSI256: termenv.ANSI256, TrueColour: termenv.TrueColor}
+var profiles = map[Profile]termenv.Profile{ANSI16: termenv.ANSI, ANSI256: termenv.ANSI256,
+	TrueColour: termenv.TrueColor}
 
 // compiling guards the styling library's profile, which is one for the whole process.
 var compiling sync.Mutex

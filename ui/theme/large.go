@@ -120,7 +120,8 @@ func inWords(g model.Gauge, now time.Time) string {
 	}
 	parts = append(parts, reachedWhen(g, now)...)
 	if g.Low > 0 && !g.Measured {
-		parts = append(parts, "band "+model.Number(g.Low)+"–"+model.Number(g.High)+" "+g.Meter.Unit())
+		parts = append(parts, "band "+model.Number(g.Low)+"–"+model.Number(g.High)+" "+
+			g.Meter.Unit())
 	}
 	if g.Low > 0 && g.Basis != "" {
 		parts = append(parts, "band: "+g.Basis)
@@ -154,13 +155,15 @@ func reachedWhen(g model.Gauge, now time.Time) []string {
 		if g.DueHigh == nil {
 			return nil
 		}
-		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") + model.Day(*g.DueHigh, now)}
+		return []string{"past " + end + " since" + strings.TrimPrefix(about, " on") +
+			model.Day(*g.DueHigh, now)}
 	case g.Used >= g.Low && g.High == g.Low:
 		return nil
 	case g.Used >= g.High:
 		return []string{"at its high end, " + end}
 	case g.Estimated && at != nil:
-		return []string{"not read since, and by estimate " + end + " reached about " + model.Day(*at, now), f.Pace}
+		return []string{"not read since, and by estimate " + end + " reached about " +
+			model.Day(*at, now), f.Pace}
 	case at == nil && (f == nil || f.Mid.IsZero()):
 		if f != nil && !f.Own {
 			return []string{f.Pace}

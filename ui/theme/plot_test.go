@@ -30,7 +30,8 @@ func TestPlot(t *testing.T) {
 	th := New(Options{})
 	line := []Mark{{0, 0}, {0.4, 0.4}, {0.8, 0.8}, {1.5, 1}, {math.NaN(), 0}}
 	got := th.Plot(5, 5, line, []Mark{{1, 1}, {0.4, 0.4}, {0.5, -1}})
-	if want := []string{"    ◆", "     ", "  ◆  ", "     ", "·    "}; strings.Join(got[:1], "\n") != "    ◆" || got[2] != want[2] || got[4] != want[4] {
+	if want := []string{"    ◆", "     ", "  ◆  ", "     ", "·    "}; strings.Join(got[:1],
+		"\n") != "    ◆" || got[2] != want[2] || got[4] != want[4] {
 		t.Errorf("%q", got)
 	}
 	if th.Plot(0, 5, nil, nil) != nil || th.Plot(5, -1, nil, nil) != nil {

@@ -57,7 +57,8 @@ func (t *Theme) Rule(width int, g model.Gauge) string {
 
 // keyOf places a gauge on a scale of n cells.
 func keyOf(n int, g model.Gauge) ruleKey {
-	k := ruleKey{cells: n, rider: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 && g.High >= g.Low}
+	k := ruleKey{cells: n, rider: -1, word: g.Word, measured: g.Measured, scaled: g.Low > 0 &&
+		g.High >= g.Low}
 	if !k.scaled {
 		if g.Word.Rank() <= model.WordDue.Rank() {
 			k.rider = n / 2 // nothing to measure: a rider without a scale
@@ -148,14 +149,17 @@ func (g *glyphs) cell(k ruleKey, i int) string {
 	return g.left
 }
 
-// Progress draws how much of something is done, a share from 0 to 1, in exactly width cells: a bar in colour, or a Bar where there
-// is no colour.
+// Progress draws how much of something is done, a share from 0 to 1, in exactly width cells: a bar
+// in colour, or a Bar where there is no colour.
 func (t *Theme) Progress(width int, share float64) string {
-	if t.Profile == Plain || t.NoColour || t.ASCII || width < leastProgress || !(share >= 0 && share <= 1) {
+	if t.Profile == Plain || t.NoColour || t.ASCII || width < leastProgress ||
+		!(share >= 0 && share <= 1) {
 		return t.Bar(width, share)
 	}
-	p := progress.New(progress.WithWidth(width), progress.WithoutPercentage(), progress.WithColorProfile(termenv.Ascii))
-	bar := p.ViewAs(share) // its cells are painted here: two codes a bar, and only those a Writer lets through
+	p := progress.New(progress.WithWidth(width), progress.WithoutPercentage(),
+		progress.WithColorProfile(termenv.Ascii))
+	// its cells are painted here: two codes a bar, and only those a Writer lets through
+	bar := p.ViewAs(share)
 	full := strings.Count(bar, string(p.Full)) * utf8.RuneLen(p.Full)
 	return t.Text.Accent.Text(bar[:full]) + t.Text.Dim.Text(bar[full:])
 }

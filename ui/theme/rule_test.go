@@ -20,9 +20,11 @@ func in(days int) *time.Time {
 	return &t
 }
 
-// gauge is a measured gauge with its word by the rules: fresh < 0.8 low <= wearing < low <= due <= high < past.
+// gauge is a measured gauge with its word by the rules: fresh < 0.8 low <= wearing < low <= due <=
+// high < past.
 func gauge(meter model.Meter, used, low, high float64) model.Gauge {
-	g := model.Gauge{Meter: meter, Used: used, Low: low, High: high, Fraction: used / low, Measured: true, Known: true, Word: model.WordFresh}
+	g := model.Gauge{Meter: meter, Used: used, Low: low, High: high, Fraction: used / low,
+		Measured: true, Known: true, Word: model.WordFresh}
 	switch {
 	case used > high:
 		g.Word = model.WordPast
@@ -38,24 +40,32 @@ func samples() map[string]model.Gauge {
 	blade := gauge(model.Cuts, 2410, 3000, 5000)
 	blade.Title, blade.Last, blade.DueLow, blade.Basis, blade.Why = "Check the cutter blade", now.AddDate(0, 0, -83), in(17), "common practice", model.Reason{Kind: model.WithoutStarts}
 	dry := gauge(model.Days, 8, 7, 10)
-	dry.Title, dry.Last, dry.DueHigh, dry.Basis = "Look at the desiccant", now.AddDate(0, 0, -8), in(2), "common practice"
+	dry.Title, dry.Last, dry.DueHigh, dry.Basis = "Look at the desiccant", now.AddDate(0, 0,
+		-8), in(2), "common practice"
 	filter := gauge(model.Days, 102, 72, 90)
 	filter.Title, filter.Last, filter.DueHigh, filter.Basis = "Change the carbon filter", now.AddDate(0, 0, -102), in(-12), "common practice"
 	screws := gauge(model.Hours, 120, 500, 625)
-	screws.Title, screws.Last, screws.DueLow, screws.Basis = "Oil the lead screws", now.AddDate(0, 0, -20), in(400), "from memory"
+	screws.Title, screws.Last, screws.DueLow, screws.Basis = "Oil the lead screws", now.AddDate(0,
+		0, -20), in(400), "from memory"
 	early := gauge(model.Days, 6, 30, 37.5)
 	early.Title, early.Word, early.Why, early.Last = "Run the self-check", model.WordDue, model.Reason{Kind: model.AfterCare, Of: "belts-reset"}, now.AddDate(0, 0, -6)
 	sure := blade
-	sure.Why, sure.Forecast = model.Reason{}, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(17), Late: *in(26), Own: true,
-		Pace: "34 cuts a day by 83 days of readings", Next: *in(30), Due: 0.95, Fails: 0.62}
+	sure.Why, sure.Forecast = model.Reason{},
+		&model.Forecast{Level: 3000, Early: *in(10), Mid: *in(17), Late: *in(26), Own: true,
+			Pace: "34 cuts a day by 83 days of readings", Next: *in(30), Due: 0.95, Fails: 0.62}
 	guess := blade
-	guess.Why, guess.DueLow, guess.Forecast = model.Reason{}, nil, &model.Forecast{Level: 3000, Early: *in(10), Mid: *in(28), Late: *in(70),
-		Pace: "about 21 cuts a day, the usual pace at home, from memory: no history yet", Next: *in(30)}
+	guess.Why, guess.DueLow, guess.Forecast = model.Reason{}, nil,
+		&model.Forecast{Level: 3000, Early: *in(10), Mid: *in(28), Late: *in(70),
+			Pace: "about 21 cuts a day, the usual pace at home, from memory: no history yet", Next: *in(
+				30)}
 	stale := sure
 	stale.Word, stale.Estimated, stale.DueLow = model.WordDue, true, in(-5)
-	return map[string]model.Gauge{"blade": blade, "sure": sure, "guess": guess, "stale": stale, "dry": dry, "filter": filter, "screws": screws, "early": early,
-		"unknown": {Title: "Wipe the rods", Word: model.WordUnknown, Meter: model.Hours, Low: 200, High: 250, Basis: "from memory", Why: model.Reason{Kind: model.LastUnknown}},
-		"asked":   {Title: "Swap the wiper", Word: model.WordDue, Why: model.Reason{Kind: model.ByFinding}},
+	return map[string]model.Gauge{"blade": blade, "sure": sure, "guess": guess, "stale": stale,
+		"dry": dry, "filter": filter, "screws": screws, "early": early,
+		"unknown": {Title: "Wipe the rods", Word: model.WordUnknown, Meter: model.Hours, Low: 200,
+			High: 250, Basis: "from memory", Why: model.Reason{Kind: model.LastUnknown}},
+		"asked": {Title: "Swap the wiper", Word: model.WordDue,
+			Why: model.Reason{Kind: model.ByFinding}},
 	}
 }
 
@@ -69,7 +79,8 @@ func TestRule(t *testing.T) {
 	}{
 		{"wearing", s["blade"], 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
 		{"due by estimate stands where it is read", s["stale"], 24, "┃━━━━━━━━━━◆──▒▒▒▒▒▒▒▒┃ "},
-		{"due, in the band, which is hatched on both sides alike", s["dry"], 24, "┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
+		{"due, in the band, which is hatched on both sides alike", s["dry"], 24,
+			"┃━━━━━━━━━━━━━━━▒▒◆▒▒▒┃ "},
 		{"past, beyond the end", s["filter"], 24, "┃━━━━━━━━━━━━━━━━━▒▒▒▒┃◆"},
 		{"fresh", s["screws"], 24, "┃━━━━◆────────────▒▒▒▒┃ "},
 		{"due by a trigger stands where it is", s["early"], 24, "┃━━━◆─────────────▒▒▒▒┃ "},
@@ -131,12 +142,14 @@ func TestRuleColours(t *testing.T) {
 	}
 }
 
-// At every width a rule is exactly as wide as asked, and the rider stands on its own side of the band.
+// At every width a rule is exactly as wide as asked, and the rider stands on its own side of the
+// band.
 func TestRuleIsTrue(t *testing.T) {
 	th := New(Options{})
 	rapid.Check(t, func(t *rapid.T) {
 		low := rapid.Float64Range(0.5, 5000).Draw(t, "low")
-		g := gauge(model.Hours, rapid.Float64Range(0, 3*low).Draw(t, "used"), low, low*rapid.Float64Range(1, 2).Draw(t, "high"))
+		g := gauge(model.Hours, rapid.Float64Range(0, 3*low).Draw(t, "used"), low,
+			low*rapid.Float64Range(1, 2).Draw(t, "high"))
 		width := rapid.IntRange(MinRule, 200).Draw(t, "width")
 		r := []rune(th.Rule(width, g))
 		if len(r) != width || Width(string(r)) != width {
@@ -172,9 +185,12 @@ func TestRuleIsTrue(t *testing.T) {
 	})
 }
 
-// Progress is as wide as asked for and ends full, in every profile; without colour it is the bar that tells by its signs.
+// Progress is as wide as asked for and ends full, in every profile; without colour it is the bar
+// that tells by its signs.
 func TestProgress(t *testing.T) {
-	for _, o := range []Options{{}, {Profile: TrueColour, Dark: true}, {Profile: ANSI16, Dark: true}, {Profile: TrueColour, NoColour: true}, {Profile: ANSI256, ASCII: true}} {
+	for _, o := range []Options{{}, {Profile: TrueColour, Dark: true},
+		{Profile: ANSI16, Dark: true}, {Profile: TrueColour, NoColour: true}, {Profile: ANSI256,
+			ASCII: true}} {
 		th := New(o)
 		for _, width := range []int{0, 3, 5, 40} {
 			for _, share := range []float64{-1, 0, 0.5, 0.995, 1, 2, math.NaN()} {
@@ -188,14 +204,16 @@ func TestProgress(t *testing.T) {
 			t.Errorf("without colour: %q", th.Progress(8, 0.5))
 		}
 	}
-	if th := New(Options{Profile: TrueColour, Dark: true}); th.Progress(8, 0.5) != th.Text.Accent.Text("████")+th.Text.Dim.Text("░░░░") {
+	if th := New(Options{Profile: TrueColour, Dark: true}); th.Progress(8,
+		0.5) != th.Text.Accent.Text("████")+th.Text.Dim.Text("░░░░") {
 		t.Errorf("half of it: %q", th.Progress(8, 0.5))
 	}
 }
 
 func TestBar(t *testing.T) {
 	th := New(Options{})
-	for share, want := range map[float64]string{-1: "────", 0: "────", 0.13: "────", 0.5: "━━──", 0.63: "━━──", 1: "━━━━", 7: "━━━━"} {
+	for share, want := range map[float64]string{-1: "────", 0: "────", 0.13: "────", 0.5: "━━──",
+		0.63: "━━──", 1: "━━━━", 7: "━━━━"} {
 		if got := th.Bar(4, share); got != want {
 			t.Errorf("bar %v: %q, want %q", share, got, want)
 		}
@@ -207,7 +225,8 @@ func TestLarge(t *testing.T) {
 	var b strings.Builder
 	for _, o := range []Options{{}, {ASCII: true}, {Dark: true, Profile: ANSI256}} {
 		th := New(o)
-		for _, name := range []string{"blade", "sure", "guess", "stale", "dry", "filter", "screws", "early", "unknown", "asked"} {
+		for _, name := range []string{"blade", "sure", "guess", "stale", "dry", "filter", "screws",
+			"early", "unknown", "asked"} {
 			g := samples()[name]
 			for _, width := range []int{76, 38} {
 				fmt.Fprintf(&b, "%s, %d cells\n", name, width)

@@ -98,7 +98,8 @@ func TestPadTruncBetween(t *testing.T) {
 }
 
 func TestWrap(t *testing.T) {
-	if got := strings.Join(Wrap("Loosen each clamp screw about one turn; leave it in its hole.", 30), "|"); got != "Loosen each clamp screw about|one turn; leave it in its|hole." {
+	if got := strings.Join(Wrap("Loosen each clamp screw about one turn; leave it in its hole.",
+		30), "|"); got != "Loosen each clamp screw about|one turn; leave it in its|hole." {
 		t.Errorf("%q", got)
 	}
 	for _, l := range Wrap("日本語のながいながいことば unbreakablewordthatislong", 8) {
@@ -112,7 +113,8 @@ func TestWrap(t *testing.T) {
 }
 
 func BenchmarkSafe(b *testing.B) {
-	for name, s := range map[string]string{"clean": "Check the cutter blade", "dirty": "a\x1b[31mred\u202e日本"} {
+	for name, s := range map[string]string{"clean": "Check the cutter blade",
+		"dirty": "a\x1b[31mred\u202e日本"} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

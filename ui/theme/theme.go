@@ -141,9 +141,11 @@ func New(o Options) *Theme {
 		t.glyph = asciiGlyphs
 	}
 	c := o.colours()
-	t.Text = TextPaints{Strong: o.compile(bold), Dim: o.compile(c.dim), Accent: o.compile(c.accent), Chosen: o.compile(bare.Reverse(true))}
+	t.Text = TextPaints{Strong: o.compile(bold), Dim: o.compile(c.dim), Accent: o.compile(c.accent),
+		Chosen: o.compile(bare.Reverse(true))}
 	t.State = StatePaints{Due: o.compile(c.due), Past: o.compile(c.past), Good: o.compile(bold)}
-	t.Signal = SignalPaints{Danger: o.compile(danger), Warning: o.compile(warning), Caution: o.compile(caution), Notice: o.compile(notice)}
+	t.Signal = SignalPaints{Danger: o.compile(danger), Warning: o.compile(warning),
+		Caution: o.compile(caution), Notice: o.compile(notice)}
 	t.codes = t.paintCodes()
 	return t
 }
@@ -211,7 +213,9 @@ func (t *Theme) Plain(s string) string {
 }
 
 var asciiFor = map[rune]string{
-	'–': "-", '—': "-", '·': "-", '×': "x", '°': "deg ", '±': "+-", 'µ': "u", 'Ω': "ohm", '…': "...",
-	'→': "->", '←': "<-", '↑': "up", '↓': "down", '≤': "<=", '≥': ">=", '‘': "'", '’': "'", '“': "\"", '”': "\"",
+	'–': "-", '—': "-", '·': "-", '×': "x", '°': "deg ", '±': "+-", 'µ': "u", 'Ω': "ohm",
+	'…': "...",
+	'→': "->", '←': "<-", '↑': "up", '↓': "down", '≤': "<=", '≥': ">=", '‘': "'", '’': "'",
+	'“': "\"", '”': "\"",
 	'✓': "x", '▶': ">", '●': "*", '\u00a0': " ",
 }

@@ -31,7 +31,8 @@ func contrast(a, b int) float64 {
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
 
-// indexed is the colour of a palette index from 16 up, as xterm defines it: a cube of six levels and 24 greys.
+// indexed is the colour of a palette index from 16 up, as xterm defines it: a cube of six levels
+// and 24 greys.
 func indexed(i int) int {
 	if i >= 232 {
 		v := 8 + 10*(i-232)
@@ -43,7 +44,8 @@ func indexed(i int) int {
 }
 
 func TestContrastOracle(t *testing.T) {
-	// published: WCAG 2.2, black on white is 21:1, and #767676 on white is the well-known limit 4.54:1
+	// published: WCAG 2.2, black on white is 21:1, and #767676 on white is the well-known limit
+	// 4.54:1
 	if got := contrast(0, 0xffffff); math.Abs(got-21) > 1e-9 {
 		t.Errorf("black on white %v", got)
 	}
@@ -52,16 +54,19 @@ func TestContrastOracle(t *testing.T) {
 	}
 }
 
-// Every text colour keeps 4.5:1 (WCAG 2.2, 1.4.3) on the backgrounds it is made for; those for any background
-// on black, and 3:1 on white.
+// Every text colour keeps 4.5:1 (WCAG 2.2, 1.4.3) on the backgrounds it is made for; those for any
+// background on black, and 3:1 on white.
 func TestContrast(t *testing.T) {
-	dark, light := map[int]float64{0x000000: 4.5, 0x1e1e1e: 4.5}, map[int]float64{0xffffff: 4.5, 0xfafafa: 4.5}
+	dark, light := map[int]float64{0x000000: 4.5, 0x1e1e1e: 4.5}, map[int]float64{0xffffff: 4.5,
+		0xfafafa: 4.5}
 	for _, set := range []struct {
 		name string
 		colours
 		grounds map[int]float64
-	}{{"dark", darkColours, dark}, {"light", lightColours, light}, {"any", anyColours, map[int]float64{0x000000: 4.5, 0xffffff: 3}}} {
-		for role, st := range map[string]lipgloss.Style{"accent": set.accent, "dim": set.dim, "due": set.due, "past": set.past} {
+	}{{"dark", darkColours, dark}, {"light", lightColours, light},
+		{"any", anyColours, map[int]float64{0x000000: 4.5, 0xffffff: 3}}} {
+		for role, st := range map[string]lipgloss.Style{"accent": set.accent, "dim": set.dim,
+			"due": set.due, "past": set.past} {
 			rgb, palette := tones(t, st.GetForeground())
 			for bg, least := range set.grounds {
 				for kind, fg := range map[string]int{"rgb": rgb, "palette": indexed(palette)} {
@@ -72,7 +77,8 @@ func TestContrast(t *testing.T) {
 			}
 		}
 	}
-	for word, st := range map[string]lipgloss.Style{"DANGER": danger, "WARNING": warning, "CAUTION": caution, "NOTICE": notice} {
+	for word, st := range map[string]lipgloss.Style{"DANGER": danger, "WARNING": warning,
+		"CAUTION": caution, "NOTICE": notice} {
 		fg, fg256 := tones(t, st.GetForeground())
 		bg, bg256 := tones(t, st.GetBackground())
 		if r := contrast(fg, bg); r < 4.5 {
@@ -102,10 +108,13 @@ func tones(t *testing.T, c lipgloss.TerminalColor) (rgb, palette int) {
 
 // Colours only repeat: with none, and with no sequences at all, every word is still there.
 func TestWordsWithoutColour(t *testing.T) {
-	for name, o := range map[string]Options{"dumb": {}, "dumb, light": {ASCII: true}, "no colour": {NoColour: true, Profile: TrueColour},
-		"16": {Profile: ANSI16, Dark: true}, "256": {Profile: ANSI256}, "true": {Profile: TrueColour, Dark: true}} {
+	for name, o := range map[string]Options{"dumb": {}, "dumb, light": {ASCII: true},
+		"no colour": {NoColour: true, Profile: TrueColour},
+		"16": {Profile: ANSI16,
+			Dark: true}, "256": {Profile: ANSI256}, "true": {Profile: TrueColour, Dark: true}} {
 		th := New(o)
-		for _, w := range []string{"DANGER", "WARNING", "CAUTION", "NOTICE", "past", "due", "wearing", "fresh", "unknown"} {
+		for _, w := range []string{"DANGER", "WARNING", "CAUTION", "NOTICE", "past", "due",
+			"wearing", "fresh", "unknown"} {
 			s := th.SignalWord(w)
 			if w == strings.ToLower(w) {
 				s = th.Word(model.GaugeWord(w))
@@ -116,7 +125,8 @@ func TestWordsWithoutColour(t *testing.T) {
 			if o.Profile == Plain && s != w {
 				t.Errorf("%s: a sequence in %q", name, s)
 			}
-			if o.NoColour && (strings.Contains(s, ";") || strings.Contains(s, "[3") || strings.Contains(s, "[4")) {
+			if o.NoColour && (strings.Contains(s, ";") || strings.Contains(s, "[3") ||
+				strings.Contains(s, "[4")) {
 				t.Errorf("%s: a colour in %q", name, s)
 			}
 		}
@@ -144,7 +154,8 @@ func TestSignalColours(t *testing.T) {
 	for _, p := range []Profile{ANSI16, ANSI256, TrueColour} {
 		clear(seen)
 		th := New(Options{Dark: true, Profile: p})
-		for _, s := range []Paint{th.Signal.Danger, th.Signal.Warning, th.Signal.Caution, th.Signal.Notice} {
+		for _, s := range []Paint{th.Signal.Danger, th.Signal.Warning, th.Signal.Caution,
+			th.Signal.Notice} {
 			if seen[s.on] {
 				t.Errorf("profile %d: two signal words look the same: %q", p, s.on)
 			}
@@ -166,7 +177,8 @@ func TestDetect(t *testing.T) {
 		{"TERM=xterm-256color COLORTERM=truecolor", true, TrueColour, false, false},
 		{"TERM=tmux-256color", true, ANSI256, false, false},
 		{"TERM=screen-256color COLORTERM=truecolor", true, ANSI256, false, false},
-		{"TERM=screen-256color COLORTERM=truecolor TERM_PROGRAM=tmux", true, TrueColour, false, false},
+		{"TERM=screen-256color COLORTERM=truecolor TERM_PROGRAM=tmux", true, TrueColour, false,
+			false},
 		{"TERM=xterm", true, ANSI16, false, false},
 		{"TERM=linux", true, ANSI16, false, false},
 		{"TERM=xterm-kitty", true, TrueColour, false, false},
@@ -192,7 +204,8 @@ func TestDetect(t *testing.T) {
 				env[k] = v
 			}
 			got := Detect(func(k string) string { return env[k] }, c.terminal)
-			if want := (Options{Profile: c.profile, NoColour: c.noColour, ASCII: c.ascii}); got != want {
+			if want := (Options{Profile: c.profile, NoColour: c.noColour,
+				ASCII: c.ascii}); got != want {
 				t.Errorf("got %+v, want %+v", got, want)
 			}
 		})
@@ -201,7 +214,8 @@ func TestDetect(t *testing.T) {
 
 // COLORFGBG as terminals write it (rxvt's manual page has "foreground;background", from memory).
 func TestGround(t *testing.T) {
-	for v, want := range map[string][2]bool{"": {}, "15;0": {true, false}, "0;15": {false, true}, "15;default;0": {true, false}, "0;default": {},
+	for v, want := range map[string][2]bool{"": {}, "15;0": {true, false}, "0;15": {false, true},
+		"15;default;0": {true, false}, "0;default": {},
 		"7;8": {true, false}, "0;7": {false, true}, "12": {}, "0;99": {}, "0;-1": {}} {
 		if dark, light := groundOf(v); [2]bool{dark, light} != want {
 			t.Errorf("%q: dark %v, light %v", v, dark, light)
@@ -211,7 +225,8 @@ func TestGround(t *testing.T) {
 
 func TestPlainText(t *testing.T) {
 	th := New(Options{ASCII: true})
-	if got := th.Plain("8 of 7–10 days · 14.4 ± 0.7 Ω, 日 é"); got != "8 of 7-10 days - 14.4 +- 0.7 ohm, ?? ?" {
+	if got := th.Plain(
+		"8 of 7–10 days · 14.4 ± 0.7 Ω, 日 é"); got != "8 of 7-10 days - 14.4 +- 0.7 ohm, ?? ?" {
 		t.Errorf("%q", got)
 	}
 	if s := "7–10"; New(Options{}).Plain(s) != s {

@@ -74,7 +74,8 @@ func (t *Theme) code(s string) int {
 // paintCodes lists the codes of all paints of a theme, each once.
 func (t *Theme) paintCodes() []string {
 	out := []string{reset}
-	for _, p := range []Paint{t.Text.Strong, t.Text.Dim, t.Text.Accent, t.Text.Chosen, t.State.Due, t.State.Past, t.State.Good,
+	for _, p := range []Paint{t.Text.Strong, t.Text.Dim, t.Text.Accent, t.Text.Chosen, t.State.Due,
+		t.State.Past, t.State.Good,
 		t.Signal.Danger, t.Signal.Warning, t.Signal.Caution, t.Signal.Notice} {
 		if p.on != "" {
 			out = append(out, p.on)

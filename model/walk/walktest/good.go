@@ -52,7 +52,8 @@ func goodState(w *walk.Walk, p walk.Prompt) string {
 	if p.Variable == model.Heat {
 		return "hot"
 	}
-	if st := w.Step(); st != nil && st.Clock == model.Airing { // asked at the airing itself: it is open
+	if st := w.Step(); st != nil && st.Clock == model.Airing {
+		// asked at the airing itself: it is open
 		return model.Values[p.Variable][1]
 	}
 	if p.Variable == model.Power && (len(w.Blocks) > 0 || w.Begun.Locked) {
@@ -64,9 +65,11 @@ func goodState(w *walk.Walk, p walk.Prompt) string {
 	return asBooked(w.Ledger(), p.Variable)
 }
 
-// asBooked says that a machine stands as the book has it: what is out of it is open, and on blocks it stands.
+// asBooked says that a machine stands as the book has it: what is out of it is open, and on blocks
+// it stands.
 func asBooked(l model.Ledger, v model.Variable) string {
-	item := map[model.Variable]string{model.Cover: "cover", model.Top: "top panel", model.Changer: "changer"}[v]
+	item := map[model.Variable]string{model.Cover: "cover", model.Top: "top panel",
+		model.Changer: "changer"}[v]
 	switch {
 	case v == model.Bed && l.Inside["blocks"] > 0:
 		return "on blocks"
@@ -79,14 +82,16 @@ func asBooked(l model.Ledger, v model.Variable) string {
 func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	switch s.Gate {
 	case model.State:
-		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power && s.Value == model.Unplugged && tag != "" {
+		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power &&
+			s.Value == model.Unplugged && tag != "" {
 			return tag
 		}
 		return s.Value
 	case model.Measure:
 		return goodMeasure(w, c, s)
 	case model.Choice:
-		if stopped := c.Machine.Stopped(); s.Name == "ready" && (stopped || w.Stopped != "" || w.Begun.Locked) {
+		if stopped := c.Machine.Stopped(); s.Name == "ready" &&
+			(stopped || w.Stopped != "" || w.Begun.Locked) {
 			return "out of use"
 		}
 		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
@@ -95,7 +100,8 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 		if s.Name == "ready" && len(w.Owing(c)) > 0 {
 			return "checks owed"
 		}
-		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || len(l.Out) > 0 || len(l.Inside) > 0) {
+		if l := w.Ledger(); s.Name == "ready" && (len(l.LostPieces()) > 0 || len(l.Out) > 0 ||
+			len(l.Inside) > 0) {
 			return "out of use" // something is still out or lost
 		}
 		return s.Options[0].Is

@@ -18,11 +18,13 @@ import (
 type Journal struct {
 	Entries []model.Entry
 	Texts   map[string][]byte
-	Stored  func(hash string) ([]byte, error) // texts of a session begun before; nil where there are none
+	// texts of a session begun before; nil where there are none
+	Stored  func(hash string) ([]byte, error)
 	actions int
 }
 
-// procedures are the texts read so far, by content hash: one reading serves all sessions under test.
+// procedures are the texts read so far, by content hash: one reading serves all sessions under
+// test.
 var procedures sync.Map
 
 // Text reads a stored procedure.
@@ -59,7 +61,8 @@ func (j *Journal) Write(r walk.Reply, at time.Time) []model.Entry {
 	}
 	var out []model.Entry
 	for _, f := range r.Facts {
-		e := model.Entry{Seq: uint64(len(j.Entries) + 1), At: at, Session: j.of().Session, Machine: j.of().Machine, Action: "A" + strconv.Itoa(j.actions), Fact: f}
+		e := model.Entry{Seq: uint64(len(j.Entries) + 1), At: at, Session: j.of().Session,
+			Machine: j.of().Machine, Action: "A" + strconv.Itoa(j.actions), Fact: f}
 		if model.ClassOf(f.Kind) != model.Dated {
 			ord++
 			e.Ordinal = ord
@@ -103,7 +106,8 @@ type Run struct {
 
 // Context is what answers are judged against now.
 func (r *Run) Context() walk.Context {
-	return walk.Context{Now: r.Now, Machine: r.M, Get: r.Get, Pace: r.Pace, By: r.By, Practice: r.Practice}
+	return walk.Context{Now: r.Now, Machine: r.M, Get: r.Get, Pace: r.Pace, By: r.By,
+		Practice: r.Practice}
 }
 
 // Begin begins a session.
@@ -119,11 +123,12 @@ func (r *Run) Begin(s walk.Start) error {
 	return r.Settle()
 }
 
-// Fork is the same session a second time, as it is loaded from its journal: what one of them is answered the other does
-// not know.
+// Fork is the same session a second time, as it is loaded from its journal: what one of them is
+// answered the other does not know.
 func (r *Run) Fork() (*Run, error) {
 	f := *r
-	f.J.Entries, f.J.Texts, f.Told = slices.Clone(r.J.Entries), maps.Clone(r.J.Texts), slices.Clone(r.Told)
+	f.J.Entries, f.J.Texts, f.Told = slices.Clone(r.J.Entries), maps.Clone(r.J.Texts), slices.Clone(
+		r.Told)
 	var err error
 	f.W, err = walk.Load(f.J.Entries, f.J.Text)
 	return &f, err
@@ -178,7 +183,8 @@ func (r *Run) Step() (done bool, err error) {
 	text := Good(r.W, r.Context(), p)
 	rep, err := r.Say(text)
 	if err == nil && rep.Refusal != "" {
-		err = fmt.Errorf("%s: %q was to pass %q and was refused: %s", r.where(), text, p.Question, rep.Refusal)
+		err = fmt.Errorf("%s: %q was to pass %q and was refused: %s", r.where(), text, p.Question,
+			rep.Refusal)
 	}
 	return false, err
 }
@@ -201,8 +207,9 @@ func (r *Run) Finish() error {
 	return fmt.Errorf("the session does not end: %s", r.where())
 }
 
-// PageStep answers what stands before the person as the screens take it, and counts: a page is one prompt, its rows pass by
-// space, by enter all together, or typed; what stands alone passes by a letter; a state by one key a row.
+// PageStep answers what stands before the person as the screens take it, and counts: a page is one
+// prompt, its rows pass by space, by enter all together, or typed; what stands alone passes by a
+// letter; a state by one key a row.
 func (r *Run) PageStep() (done bool, err error) {
 	p := r.W.Prompt(r.Now)
 	switch p.Kind {
@@ -218,7 +225,8 @@ func (r *Run) PageStep() (done bool, err error) {
 		return false, r.Settle()
 	}
 	r.look()
-	if rows := r.W.StateRows(); len(rows) > 0 && (p.Kind == walk.AskState || p.Kind == walk.AskLedger) {
+	if rows := r.W.StateRows(); len(rows) > 0 &&
+		(p.Kind == walk.AskState || p.Kind == walk.AskLedger) {
 		return false, r.states(rows)
 	}
 	pg := r.W.Page(r.Context())
@@ -247,7 +255,8 @@ func (r *Run) PageStep() (done bool, err error) {
 			r.words(append(append([]walk.Shown(nil), again.Cautions...), again.Beside...))
 		}
 	}
-	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil || pageOf(pg) != first {
+	if p = r.W.Prompt(r.Now); p.Kind != walk.AskStep || pg == nil || pg.Hold == nil ||
+		pageOf(pg) != first {
 		return false, nil
 	}
 	r.key(p.Step, goodStep(r.W, r.Context(), p.Step))
@@ -262,8 +271,8 @@ func (r *Run) look() {
 	}
 }
 
-// screenNow names the screen that what is asked stands on: a page by its first row, holds that share one by the first of
-// them; "" where it has its screen to itself.
+// screenNow names the screen that what is asked stands on: a page by its first row, holds that
+// share one by the first of them; "" where it has its screen to itself.
 func (r *Run) screenNow() string {
 	if pg := r.W.Page(r.Context()); pg != nil {
 		return pageOf(pg)
@@ -280,7 +289,8 @@ func (r *Run) meanwhile() error {
 		r.words(r.W.Meanwhile(r.Context())[0].Cautions)
 		r.Keys++
 		if rep, err := r.Say("#1"); err != nil || rep.Refusal != "" {
-			return fmt.Errorf("%s: what is offered meanwhile was refused: %s, %w", r.where(), rep.Refusal, err)
+			return fmt.Errorf("%s: what is offered meanwhile was refused: %s, %w", r.where(),
+				rep.Refusal, err)
 		}
 	}
 	return nil
@@ -289,7 +299,8 @@ func (r *Run) meanwhile() error {
 // pageOf names a page: its block and its first row.
 func pageOf(pg *walk.Page) string { return pg.Block.ID + "/" + pg.Rows[0].Step.Name }
 
-// states answers all that is asked of the machine's state on one screen: what is guessed right by one key together.
+// states answers all that is asked of the machine's state on one screen: what is guessed right by
+// one key together.
 func (r *Run) states(rows []walk.StateRow) error {
 	r.Now = r.Now.Add(20 * time.Second)
 	var as []walk.StateAnswer
@@ -319,7 +330,8 @@ func (r *Run) states(rows []walk.StateRow) error {
 	return r.Settle()
 }
 
-// row passes what comes next of a page: all plain rows at once, a marked one by its key, a typed one by typing.
+// row passes what comes next of a page: all plain rows at once, a marked one by its key, a typed
+// one by typing.
 func (r *Run) row(pg *walk.Page) error {
 	r.Now = r.Now.Add(20 * time.Second)
 	for i, row := range pg.Rows {
@@ -340,7 +352,8 @@ func (r *Run) row(pg *walk.Page) error {
 			r.key(row.Step, text)
 			rep, err = r.W.AnswerRow(r.Context(), i+1, text)
 		}
-		if err := r.Take(rep, err); err != nil { // a refusal too is written: the same answer once more may be taken
+		if err := r.Take(rep, err); err != nil {
+			// a refusal too is written: the same answer once more may be taken
 			return err
 		}
 		if rep.Refusal != "" {
@@ -353,7 +366,8 @@ func (r *Run) row(pg *walk.Page) error {
 
 // key counts the keys of an answer: a typed one is its figures and enter, any other one key.
 func (r *Run) key(s *model.Step, text string) {
-	if s.Typed() || s.Gate == model.State && s.Value == model.Unplugged && r.W.Begun.Settings["plug-tag"] != "" {
+	if s.Typed() || s.Gate == model.State && s.Value == model.Unplugged &&
+		r.W.Begun.Settings["plug-tag"] != "" {
 		r.Keys += len(text) + 1
 		if s.Gate == model.Measure || s.Meter != "" {
 			r.Readings += len(text) + 1

@@ -70,7 +70,8 @@ func (b *bench) worst(id string) *model.Gauge {
 	return nil
 }
 
-// offersDemo tells whether the demo can be looked at from here: on an empty bench, and not from within it.
+// offersDemo tells whether the demo can be looked at from here: on an empty bench, and not from
+// within it.
 func (b *bench) offersDemo() bool { return len(b.list) == 0 && !b.Env.Demo }
 
 // arrange puts the machines in order and keeps the cursor on its machine.
@@ -92,7 +93,8 @@ func (b *bench) arrange() {
 	}
 }
 
-// compare orders machines: those in use first, then the most pressing gauge, or when they were added.
+// compare orders machines: those in use first, then the most pressing gauge, or when they were
+// added.
 func (b *bench) compare(x, y *model.Machine) int {
 	added := func() int {
 		if c := x.Added.Compare(y.Added); c != 0 {
@@ -140,7 +142,8 @@ func (b *bench) names() []string {
 	return out
 }
 
-// find puts the cursor on the first machine whose name begins with the text, or else holds it; it is false where none does.
+// find puts the cursor on the first machine whose name begins with the text, or else holds it; it
+// is false where none does.
 func (b *bench) find(text string) bool {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" {
@@ -172,8 +175,10 @@ func noHistory(m *model.Machine) bool {
 
 // Keys are those that work on this bench as it stands.
 func (b *bench) Keys() []screen.Key {
-	add := screen.On("a", "add a machine", "adds a machine, with a short guided form", screen.Opens(screen.ToMachineForm{}))
-	stock := screen.On("d", "drawer", "what is in stock, and what to buy", screen.Opens(screen.ToDrawer{}))
+	add := screen.On("a", "add a machine", "adds a machine, with a short guided form",
+		screen.Opens(screen.ToMachineForm{}))
+	stock := screen.On("d", "drawer", "what is in stock, and what to buy",
+		screen.Opens(screen.ToDrawer{}))
 	leave := screen.Shown("q", "leave", "leaves oilcan; everything is saved already")
 	switch m := b.m(); {
 	case b.finding:
@@ -183,26 +188,37 @@ func (b *bench) Keys() []screen.Key {
 	case b.swap.Choosing():
 		return b.swap.Keys(m)
 	case m == nil:
-		return []screen.Key{add, screen.On("1", "view the demo", "an invented bench to look around in; nothing of it is kept, and you come back here", screen.Sends(screen.ShowDemo{})).When(b.offersDemo()), stock, leave}
+		return []screen.Key{add,
+			screen.On("1", "view the demo",
+				"an invented bench to look around in; nothing of it is kept, and you come back here", screen.Sends(screen.ShowDemo{})).When(b.offersDemo()), stock, leave}
 	default:
 		return append(b.machineKeys(m), stock, add,
-			screen.On("f", "findings", "what was seen on the machine and is to be looked at again", screen.Opens(screen.ToFindings{Machine: m.ID})),
-			screen.On("e", "", "edits the machine", screen.Opens(screen.ToMachineForm{Machine: m.ID})),
-			screen.On("o", b.otherOrder(), "the most pressing machine first, or in the order they were added", screen.Do(func() { b.added = !b.added })),
-			screen.On("/", "find", "goes to a machine by its name", screen.Do(func() { b.finding, b.name = true, screen.Field{} })),
+			screen.On("f", "findings", "what was seen on the machine and is to be looked at again",
+				screen.Opens(screen.ToFindings{Machine: m.ID})),
+			screen.On("e", "", "edits the machine",
+				screen.Opens(screen.ToMachineForm{Machine: m.ID})),
+			screen.On("o", b.otherOrder(),
+				"the most pressing machine first, or in the order they were added",
+				screen.Do(func() { b.added = !b.added })),
+			screen.On("/", "find", "goes to a machine by its name",
+				screen.Do(func() { b.finding, b.name = true, screen.Field{} })),
 			b.moves("", "moves to another machine; j and k, pgup and pgdn, home and end too"),
-			screen.On("esc", "", "closes the line at the bottom", screen.Do(b.swap.Close)).When(b.swap.Open()), leave)
+			screen.On("esc", "", "closes the line at the bottom", screen.Do(b.swap.Close)).When(
+				b.swap.Open()), leave)
 	}
 }
 
 // machineKeys do something with the machine under the cursor.
 func (b *bench) machineKeys(m *model.Machine) []screen.Key {
 	return []screen.Key{
-		screen.On("enter", "open", "opens the machine under the cursor: every gauge, and its record", b.openMachine(m)).Afresh(),
+		screen.On("enter", "open",
+			"opens the machine under the cursor: every gauge, and its record",
+			b.openMachine(m)).Afresh(),
 		screen.CareKey(m),
 		b.swap.UndoKey(),
 		b.swap.StartKey(m),
-		screen.On("m", "meters", "types what the machine's counters show", screen.Opens(screen.ToMeters{Machine: m.ID})),
+		screen.On("m", "meters", "types what the machine's counters show",
+			screen.Opens(screen.ToMeters{Machine: m.ID})),
 		screen.SymptomKey(m),
 	}
 }
@@ -218,7 +234,9 @@ func (b *bench) openMachine(m *model.Machine) screen.Deed {
 // findKeys are those while a name is typed.
 func (b *bench) findKeys() []screen.Key {
 	shut := screen.Do(func() { b.finding = false })
-	return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut), screen.TabKey, b.moves("", "moves to another machine").But("up", "down")}
+	return []screen.Key{screen.On("enter", "stay there", "", shut),
+		screen.On("esc", "back", "", shut), screen.TabKey, b.moves("",
+			"moves to another machine").But("up", "down")}
 }
 
 // askKeys answer whether to go on with the begun session.
@@ -229,15 +247,19 @@ func (b *bench) askKeys(m *model.Machine) []screen.Key {
 	nothing := screen.Do(func() {})
 	goOn, page := nothing, nothing
 	if m != nil {
-		goOn, page = screen.Opens(screen.ToWalk{Session: m.Session}), screen.Opens(screen.ToMachine{Machine: m.ID})
+		goOn, page = screen.Opens(screen.ToWalk{Session: m.Session}), screen.Opens(
+			screen.ToMachine{Machine: m.ID})
 	}
-	return []screen.Key{screen.On("y", "go on", "goes on with the session", shut(goOn)), screen.On("n", "the machine", "opens the machine instead", shut(page)), screen.On("esc", "back", "", shut(nothing))}
+	return []screen.Key{screen.On("y", "go on", "goes on with the session", shut(goOn)),
+		screen.On("n", "the machine", "opens the machine instead", shut(page)), screen.On("esc",
+			"back", "", shut(nothing))}
 }
 
 // moves moves the cursor among the machines.
 func (b *bench) moves(does, says string) screen.Key {
 	l := &screen.List{At: max(0, b.index())}
-	return l.Moves(does, says, len(b.list), 10).Then(func() { b.at = b.list[l.At].ID }).When(len(b.list) > 0)
+	return l.Moves(does, says, len(b.list), 10).Then(func() { b.at = b.list[l.At].ID }).When(
+		len(b.list) > 0)
 }
 
 func (b *bench) otherOrder() string {

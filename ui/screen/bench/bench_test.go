@@ -32,10 +32,13 @@ func TestNothingRaw(t *testing.T) { screentest.NothingRaw(t, places) }
 
 func TestFrameInColourAndInASCII(t *testing.T) {
 	t.Run("colour", func(t *testing.T) {
-		golden.RequireEqual(t, screentest.FromBench(t, 80, 24, places[0], theme.Options{Dark: true, Profile: theme.ANSI256}).View())
+		golden.RequireEqual(t,
+			screentest.FromBench(t, 80, 24, places[0],
+				theme.Options{Dark: true, Profile: theme.ANSI256}).View())
 	})
 	t.Run("ascii", func(t *testing.T) {
-		v := screentest.FromBench(t, 80, 24, places[0], theme.Options{Dark: true, ASCII: true}).View()
+		v := screentest.FromBench(t, 80, 24, places[0],
+			theme.Options{Dark: true, ASCII: true}).View()
 		for _, r := range v {
 			if r > 126 {
 				t.Errorf("%q is not ASCII", r)
@@ -66,7 +69,8 @@ func TestBenchOrderAndCursor(t *testing.T) {
 		var out []string
 		for _, l := range strings.Split(d.View(), "\n") {
 			if len(l) > 3 && slices.Contains([]string{"   ", " > "}, l[:3]) {
-				if id := ids[strings.Fields(l[3:] + " .")[0]]; id != "" && !slices.Contains(out, id) {
+				if id := ids[strings.Fields(l[3:] + " .")[0]]; id != "" &&
+					!slices.Contains(out, id) {
 					out = append(out, id)
 				}
 			}
@@ -90,7 +94,9 @@ func TestBenchOrderAndCursor(t *testing.T) {
 func TestSecondTerminalIsNoticed(t *testing.T) {
 	d := screentest.Plain(t)
 	d.Hides("cracked")
-	_, err := d.S.Append(model.Action{Machine: "m2", Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note", Text: "cracked clip"}}}})
+	_, err := d.S.Append(model.Action{Machine: "m2",
+		Facts: []model.Fact{{Kind: model.KindFinding,
+			Finding: &model.Found{Kind: "note", Text: "cracked clip"}}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +147,8 @@ func TestBenchTitle(t *testing.T) {
 		{"a name that draws", "north\x1b[2J", false, "oilcan   north␛[2J"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got, _ := bench.New(screen.NewEnv(screen.Deps{Title: c.title, Demo: c.demo})).Title(); got != c.want {
+			if got, _ := bench.New(
+				screen.NewEnv(screen.Deps{Title: c.title, Demo: c.demo})).Title(); got != c.want {
 				t.Errorf("the title is %q, want %q", got, c.want)
 			}
 		})
@@ -154,15 +161,19 @@ var startNotes = []string{
 	"spool-holder.toml is left out: line 21, unknown tool \"hex key 3\": write \"hex key 3 mm\"; 2 more in it: oilcan procedures check",
 }
 
-// TestBenchNamesFilesLeftOut: a start says on the bench which of the operator's files it goes on without.
+// TestBenchNamesFilesLeftOut: a start says on the bench which of the operator's files it goes on
+// without.
 func TestBenchNamesFilesLeftOut(t *testing.T) {
 	for _, x := range []struct {
 		name string
 		fill bool
 		size screentest.Size
-	}{{"bench", true, screentest.Size{W: 80, H: 24}}, {"bench", true, screentest.Size{W: 120, H: 40}}, {"empty", false, screentest.Size{W: 80, H: 24}}} {
+	}{{"bench", true, screentest.Size{W: 80, H: 24}},
+		{"bench", true, screentest.Size{W: 120, H: 40}}, {"empty", false,
+			screentest.Size{W: 80, H: 24}}} {
 		t.Run(x.name+"-"+strconv.Itoa(x.size.W)+"x"+strconv.Itoa(x.size.H), func(t *testing.T) {
-			d := screentest.New(t, x.size.W, x.size.H, x.fill, theme.Options{Dark: true, NoColour: true})
+			d := screentest.New(t, x.size.W, x.size.H, x.fill,
+				theme.Options{Dark: true, NoColour: true})
 			d.Hides("files")
 			d.E.Notes = startNotes
 			d.Look()
@@ -200,8 +211,8 @@ func hasTitle(gs []model.Gauge, title string) bool {
 	return false
 }
 
-// The bench says of each machine how many gauges are due and how long the next session takes: never less
-// than the plan, by five minutes at most more.
+// The bench says of each machine how many gauges are due and how long the next session takes: never
+// less than the plan, by five minutes at most more.
 func TestBenchSaysHowLong(t *testing.T) {
 	d := screentest.New(t, 120, 40, true, theme.Options{})
 	data := *d.Data()
@@ -219,21 +230,27 @@ func TestBenchSaysHowLong(t *testing.T) {
 	}
 }
 
-// TestBenchAsksAboutTheClock: what is dated ahead of the clock, and a clock that went back, are said on the bench.
+// TestBenchAsksAboutTheClock: what is dated ahead of the clock, and a clock that went back, are
+// said on the bench.
 func TestBenchAsksAboutTheClock(t *testing.T) {
 	d := screentest.New(t, 120, 40, true, theme.Options{Dark: true, NoColour: true})
 	d.Hides("clock")
 	d.E.WrongClock = "the clock of this computer says 2026-11-25 09:14, but the latest entry was written on 2200-01-01: set the clock right"
-	wrong, err := store.Open(d.S.Path(), func() time.Time { return time.Date(2200, 1, 1, 12, 0, 0, 0, time.UTC) })
+	wrong, err := store.Open(d.S.Path(), func() time.Time {
+		return time.Date(2200, 1, 1, 12, 0, 0, 0, time.UTC)
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	es, err := wrong.Append(model.Action{Machine: "m1", Facts: []model.Fact{{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: model.EndWorn}}}})
+	es, err := wrong.Append(model.Action{Machine: "m1",
+		Facts: []model.Fact{{Kind: model.KindSwap,
+			Swap: &model.Swapped{Part: "blade", End: model.EndWorn}}}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	d.Look()
 	id := strings.ToLower(es[0].ID)
-	d.Shows("clock", "was written on 2200-01-01: set the", "is dated 2200-01-01, ahead of the clock", "oilcan strike "+id[len(id)-6:])
+	d.Shows("clock", "was written on 2200-01-01: set the",
+		"is dated 2200-01-01, ahead of the clock", "oilcan strike "+id[len(id)-6:])
 	d.Fits(screentest.EverySize...)
 }

@@ -13,19 +13,21 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are left out.
+// drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are
+// left out.
 func (b *bench) drawOpen() []string {
 	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawClock(), b.drawFiles())
 }
 
-// notesHigh is the height from which what was wrong with a file may take two lines: below it the gauges of the
-// machine under the cursor need the room, and the commands say it whole.
+// notesHigh is the height from which what was wrong with a file may take two lines: below it the
+// gauges of the machine under the cursor need the room, and the commands say it whole.
 const notesHigh = 30
 
 // drawFiles says what was wrong at the start with settings and own procedures.
 func (b *bench) drawFiles() []string { return b.drawNotes("files", b.Env.Notes) }
 
-// drawClock says what spoke against the clock at the start, and asks about what is dated ahead of it.
+// drawClock says what spoke against the clock at the start, and asks about what is dated ahead of
+// it.
 func (b *bench) drawClock() []string {
 	var notes []string
 	if b.Env.WrongClock != "" {
@@ -55,7 +57,8 @@ func (b *bench) drawNotes(head string, notes []string) []string {
 	return out
 }
 
-// shortWide is the width from which the sentence about a short-lived part shows what it is held against.
+// shortWide is the width from which the sentence about a short-lived part shows what it is held
+// against.
 const shortWide = 100
 
 func (b *bench) drawItems() []string {
@@ -68,7 +71,8 @@ func (b *bench) drawItems() []string {
 			if b.table.cols.open < shortWide && b.table.cols.open == b.W {
 				text, _, _ = strings.Cut(text, ", ")
 			}
-			items = append(items, screen.Standing{Rank: 4, At: s.At, Machine: m.Name, Text: theme.Safe(text), Label: "last "})
+			items = append(items, screen.Standing{Rank: 4, At: s.At, Machine: m.Name,
+				Text: theme.Safe(text), Label: "last "})
 		}
 	}
 	slices.SortStableFunc(items, func(x, y screen.Standing) int {
@@ -85,12 +89,14 @@ func (b *bench) drawItems() []string {
 		room := c.date() - 15 - c.name
 		text := t.Between(t.Plain(it.Text), it.Label, room) + it.WhenText(b.Now)
 		if it.Rank == 0 && theme.Width(it.Text)+1+len(it.Label) > room {
-			text = t.Trunc(t.Plain(it.Text), c.open-15-c.name) // how to go on matters more than since when
+			// how to go on matters more than since when
+			text = t.Trunc(t.Plain(it.Text), c.open-15-c.name)
 		}
 		if it.Due {
 			text = t.State.Due.Text(text)
 		}
-		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+strings.TrimRight(text, " "))
+		out = append(out, "   "+t.Text.Dim.Text(t.Pad(head, 9))+" "+name+"  "+
+			strings.TrimRight(text, " "))
 		head = ""
 	}
 	return out
@@ -118,14 +124,16 @@ func (b *bench) drawUnknown() []string {
 	if len(out) == 0 {
 		return nil
 	}
-	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " + t.Trunc(t.Plain(strings.Join(out, ", ")), b.table.cols.open-14)}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("unknown", 9)) + " " +
+		t.Trunc(t.Plain(strings.Join(out, ", ")), b.table.cols.open-14)}
 }
 
 // drawLow says what to buy, in a line.
 func (b *bench) drawLow() []string {
 	t := b.Env.Theme
 	buy := toBuy(b.Data, withLead)
-	for _, shorter := range []string{toBuy(b.Data, withStock), toBuy(b.Data, partsOnly), strings.SplitN(toBuy(b.Data, partsOnly), ";", 2)[0]} {
+	for _, shorter := range []string{toBuy(b.Data, withStock), toBuy(b.Data, partsOnly),
+		strings.SplitN(toBuy(b.Data, partsOnly), ";", 2)[0]} {
 		if theme.Width(buy) > b.table.cols.open-14 {
 			buy = shorter
 		}
@@ -133,7 +141,8 @@ func (b *bench) drawLow() []string {
 	if buy == "" {
 		return nil
 	}
-	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " + t.Trunc(t.Plain(whole(buy, b.table.cols.open-14)), b.table.cols.open-14)}
+	return []string{"   " + t.Text.Dim.Text(t.Pad("drawer", 9)) + " " +
+		t.Trunc(t.Plain(whole(buy, b.table.cols.open-14)), b.table.cols.open-14)}
 }
 
 // whole leaves out of a list what does not fit w cells, part by part, and says how many those are.
@@ -160,7 +169,8 @@ const (
 	withLead                // and how long one takes to come
 )
 
-// toBuy says what to order and by when, or, until the forecast tells, what is low; "" where nothing is.
+// toBuy says what to order and by when, or, until the forecast tells, what is low; "" where nothing
+// is.
 func toBuy(d *screen.Data, say detail) string {
 	if len(d.Buy) == 0 {
 		return drawerLow(d.Bench.Drawer, say)
@@ -181,7 +191,8 @@ func toBuy(d *screen.Data, say detail) string {
 			s.WriteString(", ")
 		}
 		by = when
-		s.WriteString(theme.Safe(a.Part) + " ×" + strconv.Itoa(a.Order) + inStock(a.Count, a.Lead, say))
+		s.WriteString(theme.Safe(a.Part) + " ×" + strconv.Itoa(a.Order) +
+			inStock(a.Count, a.Lead, say))
 	}
 	return s.String()
 }
@@ -201,8 +212,8 @@ func inStock(count *float64, days int, say detail) string {
 	return " (" + strings.Join(parts, ", ") + ")"
 }
 
-// drawerLow says what is at or under its minimum, or used up, with the lead times where asked; "" where
-// nothing is.
+// drawerLow says what is at or under its minimum, or used up, with the lead times where asked; ""
+// where nothing is.
 func drawerLow(d model.Drawer, say detail) string {
 	var out []string
 	for _, k := range screen.Sorted(d) {

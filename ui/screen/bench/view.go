@@ -23,21 +23,26 @@ type table struct {
 // benchCols are the widths of the columns; 0 leaves one out.
 type benchCols struct {
 	name, due, next, item, rule, word, when int
-	list                                    int // of the list whole, beside the gauges of the machine under the cursor; 0: above them
-	open                                    int // for what stands open: all, or that of the list where it stands below it
+	// of the list whole, beside the gauges of the machine under the cursor; 0: above them
+	list int
+	// for what stands open: all, or that of the list where it stands below it
+	open int
 }
 
 // date is the column in which the dates of what stands open begin.
 func (c benchCols) date() int { return min(c.name+14+screen.WideText, c.open-len(time.DateOnly)-1) }
 
-// openAsideFrom is the width from which what stands open has room below the machines, beside the gauges.
+// openAsideFrom is the width from which what stands open has room below the machines, beside the
+// gauges.
 const openAsideFrom = 150
 
 // columns shares the width out. What a person needs most stays longest.
 func columns(w, name int) benchCols {
-	c := benchCols{name: max(7, min(name, 12)), due: 3, next: 8, item: 14, word: 7, when: 11, open: w}
+	c := benchCols{name: max(7, min(name, 12)), due: 3, next: 8, item: 14, word: 7, when: 11,
+		open: w}
 	if w >= screen.PanesFrom {
-		c.name, c.item = max(7, min(name, 12+max(0, w-openAsideFrom)/4)), min(14+(w-screen.PanesFrom)/10, 28)
+		c.name, c.item = max(7, min(name, 12+max(0, w-openAsideFrom)/4)), min(
+			14+(w-screen.PanesFrom)/10, 28)
 		c.list = c.whenAt() + c.when
 		if w >= openAsideFrom {
 			c.list = w / 2
@@ -85,7 +90,8 @@ func (b *bench) draw() {
 	c := columns(b.W, widest)
 	b.table = table{cols: c, head: b.drawHead(c)}
 	for _, m := range b.list {
-		b.table.rows = append(b.table.rows, screen.Fit(t, b.drawRow(m, c), cmp.Or(c.list, b.W)-4-c.name))
+		b.table.rows = append(b.table.rows,
+			screen.Fit(t, b.drawRow(m, c), cmp.Or(c.list, b.W)-4-c.name))
 	}
 	b.open = b.drawOpen()
 	b.body = b.drawBody()
@@ -142,7 +148,8 @@ func (b *bench) drawRow(m *model.Machine, c benchCols) string {
 	return s.String()
 }
 
-// dueText is how many gauges are due or past; "?" where none is of what is known, and not all is; "-" where none is.
+// dueText is how many gauges are due or past; "?" where none is of what is known, and not all is;
+// "-" where none is.
 func dueText(gs []model.Gauge) string {
 	n, unknown := screen.Due(gs)
 	switch {
@@ -154,7 +161,8 @@ func dueText(gs []model.Gauge) string {
 	return "-"
 }
 
-// nextText is how long the next session takes, hands and waiting, to five minutes; "" until it is known.
+// nextText is how long the next session takes, hands and waiting, to five minutes; "" until it is
+// known.
 func (b *bench) nextText(m *model.Machine) string {
 	if m.Session != "" {
 		return "begun"
@@ -168,8 +176,8 @@ func (b *bench) nextText(m *model.Machine) string {
 // View gives the bench as last drawn.
 func (b *bench) View() string { return b.body }
 
-// drawBody draws machines, what stands open, and where there is room every gauge of the machine under
-// the cursor.
+// drawBody draws machines, what stands open, and where there is room every gauge of the machine
+// under the cursor.
 func (b *bench) drawBody() string {
 	foot := screen.Apart(b.foot(), b.H)
 	room := b.H - len(foot)
@@ -183,7 +191,8 @@ func (b *bench) drawBody() string {
 	c := b.table.cols
 	open := b.open
 	if most := max(2, room-1-min(len(b.list), room/2)-1); len(open) > most {
-		open = append(slices.Clone(open[:most-1]), b.Env.Theme.Text.Dim.Text("              and "+strconv.Itoa(len(open)-most+1)+" more"))
+		open = append(slices.Clone(open[:most-1]),
+			b.Env.Theme.Text.Dim.Text("              and "+strconv.Itoa(len(open)-most+1)+" more"))
 	}
 	lines := b.listed(max(2, room-1-len(open)))
 	switch {
@@ -193,9 +202,11 @@ func (b *bench) drawBody() string {
 			lines = append(append(lines, ""), screen.Clip(b.detail(left-1, b.W), left-1)...)
 		}
 	case c.open == c.list:
-		lines = screen.Beside(b.Env.Theme, below(lines, open, room), b.detail(room, b.W-c.list-screen.PanesApart), c.list+screen.PanesApart)
+		lines = screen.Beside(b.Env.Theme, below(lines, open, room),
+			b.detail(room, b.W-c.list-screen.PanesApart), c.list+screen.PanesApart)
 	default:
-		lines = screen.Beside(b.Env.Theme, lines, b.detail(room-1-len(open), b.W-c.list-screen.PanesApart), c.list+screen.PanesApart)
+		lines = screen.Beside(b.Env.Theme, lines,
+			b.detail(room-1-len(open), b.W-c.list-screen.PanesApart), c.list+screen.PanesApart)
 		lines = below(lines, open, room)
 	}
 	return strings.Join(append(screen.Pad(screen.Clip(lines, room), room), foot...), "\n")
@@ -232,16 +243,19 @@ func (b *bench) rows(n int) []string {
 		out = append(out, lead+name+" "+b.table.rows[i])
 	}
 	if b.top+n < len(b.list) || b.top > 0 {
-		where := strconv.Itoa(b.top+1) + "-" + strconv.Itoa(b.top+n) + " of " + strconv.Itoa(len(b.list)) + " machines"
+		where := strconv.Itoa(b.top+1) + "-" + strconv.Itoa(b.top+n) + " of " +
+			strconv.Itoa(len(b.list)) + " machines"
 		if n == 1 {
 			where = "machine " + strconv.Itoa(b.top+1) + " of " + strconv.Itoa(len(b.list))
 		}
-		b.table.head = t.Between(b.drawHead(b.table.cols), t.Text.Dim.Text(where)+" ", cmp.Or(b.table.cols.list, b.W))
+		b.table.head = t.Between(b.drawHead(b.table.cols), t.Text.Dim.Text(where)+" ",
+			cmp.Or(b.table.cols.list, b.W))
 	}
 	return out
 }
 
-// detail is every gauge of the machine under the cursor in w columns, as many as n lines have room for.
+// detail is every gauge of the machine under the cursor in w columns, as many as n lines have room
+// for.
 func (b *bench) detail(n, w int) []string {
 	t, m := b.Env.Theme, b.m()
 	gs := b.Data.Gauges[b.at]
@@ -250,7 +264,8 @@ func (b *bench) detail(n, w int) []string {
 	}
 	out := []string{" " + t.Text.Strong.Text(t.Plain(theme.Safe(m.Name)))}
 	if shown := min(n-1, len(gs)); shown < len(gs) {
-		out[0] += t.Text.Dim.Text("   the first " + strconv.Itoa(shown) + " of " + strconv.Itoa(len(gs)) + " gauges; enter shows all")
+		out[0] += t.Text.Dim.Text("   the first " + strconv.Itoa(shown) + " of " +
+			strconv.Itoa(len(gs)) + " gauges; enter shows all")
 	}
 	for i := range gs {
 		if len(out) >= n {
@@ -284,10 +299,12 @@ func (b *bench) foot() []string {
 	t := b.Env.Theme
 	switch m := b.m(); {
 	case b.finding:
-		return []string{" " + t.Text.Strong.Text("find") + "  " + b.name.DrawnAmong(t, b.W-8, b.names())}
+		return []string{" " + t.Text.Strong.Text("find") + "  " +
+			b.name.DrawnAmong(t, b.W-8, b.names())}
 	case b.ask && m != nil && b.Data.Bench.Sessions[m.Session] != nil:
 		s := b.Data.Bench.Sessions[m.Session]
-		q := theme.Safe(m.Name) + ": " + theme.Safe(s.Title) + " begun, " + theme.Safe(s.Position) + ". Go on with it?"
+		q := theme.Safe(m.Name) + ": " + theme.Safe(s.Title) + " begun, " + theme.Safe(s.Position) +
+			". Go on with it?"
 		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), b.W-1))}
 	}
 	return b.swap.Lines(b.W)

@@ -16,7 +16,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// page is the record of one machine, the latest entry first. An entry is struck here, with a reason.
+// page is the record of one machine, the latest entry first. An entry is struck here, with a
+// reason.
 type page struct {
 	screen.Base
 	of    string
@@ -78,8 +79,10 @@ func (s *page) Keys() []screen.Key {
 		steps = "no steps"
 	}
 	return []screen.Key{
-		s.Moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines), max(1, s.H-1)).When(len(s.lines) > 0),
-		screen.On("u", "strike", "corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", screen.Do(s.startStrike)).When(s.strikable()),
+		s.Moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines),
+			max(1, s.H-1)).When(len(s.lines) > 0),
+		screen.On("u", "strike",
+			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", screen.Do(s.startStrike)).When(s.strikable()),
 		screen.On(".", steps, "shows the single steps of sessions", s.turnSteps),
 		screen.Back,
 	}
@@ -177,13 +180,17 @@ func (s *page) press(p screen.Press) tea.Cmd {
 // startStrike asks why the entry at the cursor is struck.
 func (s *page) startStrike() {
 	s.strikes = s.lines[s.At].Entry.Action
-	s.why = &screen.Form{Verb: "strike it", Save: s.strike, Leave: func() tea.Cmd { s.why = nil; return nil },
+	s.why = &screen.Form{Verb: "strike it", Save: s.strike, Leave: func() tea.Cmd {
+		s.why = nil
+		return nil
+	},
 		Check: func(r *screen.Row) string {
 			_, err := action.Text("a reason", r.Value())
 			return screen.Sentence(err)
 		},
 		Rows: []*screen.Row{
-			{Name: "why", Ask: "what was wrong with it", Hint: "The reason stays in the book beside the entry."},
+			{Name: "why", Ask: "what was wrong with it",
+				Hint: "The reason stays in the book beside the entry."},
 			{Name: "save", Kind: screen.RowDo, Ask: "strike it"}}}
 	s.why.Hold()
 }
@@ -194,7 +201,9 @@ func (s *page) strike() tea.Cmd {
 	}
 	s.why.Saving = true
 	why := s.why.Row("why").Value()
-	return s.Append(model.Action{Machine: s.of, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.strikes, Why: why}}}})
+	return s.Append(model.Action{Machine: s.of,
+		Facts: []model.Fact{{Kind: model.KindStrike,
+			Strike: &model.Strike{Action: s.strikes, Why: why}}}})
 }
 
 // View draws the entries round the cursor, or what is being struck.
@@ -259,9 +268,11 @@ func (s *page) strikeView() string {
 	out := []string{" " + t.Text.Strong.Text("This is struck:")}
 	for _, l := range s.all {
 		if l.Entry.Action == s.strikes && model.ClassOf(l.Entry.Kind) == model.Dated {
-			out = append(out, screen.Fit(t, "   "+model.Stamp(l.Entry.At, s.Now)+"  "+t.Plain(l.Text), s.W))
+			out = append(out, screen.Fit(t, "   "+model.Stamp(l.Entry.At, s.Now)+"  "+
+				t.Plain(l.Text), s.W))
 		}
 	}
 	out = append(screen.Clip(out, max(1, s.H-6)), "")
-	return strings.Join(screen.Clip(append(out, strings.Split(s.why.View(t, s.W, s.H-len(out)), "\n")...), s.H), "\n")
+	return strings.Join(screen.Clip(
+		append(out, strings.Split(s.why.View(t, s.W, s.H-len(out)), "\n")...), s.H), "\n")
 }

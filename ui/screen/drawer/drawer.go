@@ -15,7 +15,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// drawer shows the spares in stock: what is counted, what is low; counting and receiving happen here.
+// drawer shows the spares in stock: what is counted, what is low; counting and receiving happen
+// here.
 type drawer struct {
 	screen.Base
 	screen.List
@@ -30,8 +31,8 @@ type drawer struct {
 // Init reckons what to order.
 func (s *drawer) Init() tea.Cmd { return s.reckon() }
 
-// reckon asks, in a command, what to order. It answers beside Base.Read, whose last answer the form waits
-// for.
+// reckon asks, in a command, what to order. It answers beside Base.Read, whose last answer the form
+// waits for.
 func (s *drawer) reckon() tea.Cmd {
 	id, data, lib := s.ID(), s.Data, s.Env.Library
 	return func() tea.Msg {
@@ -46,7 +47,8 @@ func (s *drawer) reckon() tea.Cmd {
 // New makes the drawer.
 func New(e *screen.Env) screen.Screen { return &drawer{Base: e.Base()} }
 
-// parts is what is shown: what is kept, low things first, then the names nobody has counted where asked.
+// parts is what is shown: what is kept, low things first, then the names nobody has counted where
+// asked.
 func (s *drawer) parts() []string {
 	var out []string
 	for _, n := range model.SupplyNames {
@@ -97,7 +99,8 @@ func (s *drawer) Keys() []screen.Key {
 		does, says = "counted only", "shows only what is kept count of"
 	}
 	return []screen.Key{
-		screen.On("enter", "count", "counts what is there, and says how many are kept at least", screen.Do(func() { s.start(false) })),
+		screen.On("enter", "count", "counts what is there, and says how many are kept at least",
+			screen.Do(func() { s.start(false) })),
 		screen.On("a", "add", "adds a delivery", screen.Do(func() { s.start(true) })),
 		s.Moves("move", "", len(s.parts()), 10),
 		screen.On(".", does, says, screen.Do(func() { s.all = !s.all })),
@@ -156,7 +159,10 @@ func (s *drawer) press(p screen.Press) tea.Cmd {
 
 // ask opens a form of rows and one that saves.
 func (s *drawer) ask(save string, rows ...*screen.Row) {
-	s.form = &screen.Form{Verb: "save", Save: s.save, Leave: func() tea.Cmd { s.form = nil; return nil },
+	s.form = &screen.Form{Verb: "save", Save: s.save, Leave: func() tea.Cmd {
+		s.form = nil
+		return nil
+	},
 		Check: func(r *screen.Row) string { _, bad := s.number(r); return bad },
 		Rows:  append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: save})}
 	s.form.Hold()
@@ -167,12 +173,15 @@ func (s *drawer) start(receive bool) {
 	s.part, s.took = s.parts()[s.At], receive
 	st := s.Data.Bench.Drawer[s.part]
 	if receive {
-		s.ask("put them in", &screen.Row{Name: "count", Ask: "how many came", Hint: "What was delivered, in pieces or the unit you count in."})
+		s.ask("put them in", &screen.Row{Name: "count", Ask: "how many came",
+			Hint: "What was delivered, in pieces or the unit you count in."})
 		return
 	}
 	count := &screen.Row{Name: "count", Ask: "how many are there", Empty: "leave as it is"}
-	least := &screen.Row{Name: "minimum", Ask: "minimum", Empty: "no minimum", Hint: "Shown as low when no more than this many are left."}
-	lead := &screen.Row{Name: "lead", Ask: "lead time in days", Empty: "not known", Hint: "From order to delivery."}
+	least := &screen.Row{Name: "minimum", Ask: "minimum", Empty: "no minimum",
+		Hint: "Shown as low when no more than this many are left."}
+	lead := &screen.Row{Name: "lead", Ask: "lead time in days", Empty: "not known",
+		Hint: "From order to delivery."}
 	if st != nil {
 		if st.Count != nil {
 			count.Empty = "leave it at " + model.Number(*st.Count)
@@ -251,7 +260,8 @@ func (s *drawer) View() string {
 		return s.form.View(t, s.W, s.H)
 	}
 	list := s.parts()
-	head := t.Text.Dim.Text(screen.Fit(t, "   "+t.Pad("part or supply", 22)+" "+t.PadLeft("in stock", 11)+"  "+t.PadLeft("minimum", 9)+"  lead time  order", s.W))
+	head := t.Text.Dim.Text(screen.Fit(t, "   "+t.Pad("part or supply", 22)+" "+
+		t.PadLeft("in stock", 11)+"  "+t.PadLeft("minimum", 9)+"  lead time  order", s.W))
 	lines := []string{head}
 	if len(s.Data.Bench.Drawer) == 0 {
 		lines = []string{"   Nothing is counted yet: choose a part and count it.", "", head}
@@ -262,7 +272,8 @@ func (s *drawer) View() string {
 	for i := top; i < min(len(list), top+room); i++ {
 		lines = append(lines, s.row(list[i], i == s.At))
 	}
-	return strings.Join(append(screen.Pad(screen.Clip(lines, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(lines, s.H-len(foot)), s.H-len(foot)),
+		foot...), "\n")
 }
 
 // why says of the part under the cursor what its advice rests on.
@@ -324,5 +335,6 @@ func (s *drawer) row(name string, at bool) string {
 			word = strconv.Itoa(a.Order) + " by " + model.Day(*a.OrderBy, s.Now)
 		}
 	}
-	return screen.Fit(t, lead+shown+" "+t.PadLeft(count, 11)+"  "+t.PadLeft(least, 9)+"  "+t.PadLeft(days, 9)+"  "+word, s.W)
+	return screen.Fit(t, lead+shown+" "+t.PadLeft(count, 11)+"  "+t.PadLeft(least, 9)+"  "+
+		t.PadLeft(days, 9)+"  "+word, s.W)
 }

@@ -69,8 +69,12 @@ func (s *findings) Keys() []screen.Key {
 	n := len(s.standing())
 	return []screen.Key{
 		screen.On("a", "add", "notes something seen", screen.Do(s.startAdding)),
-		screen.On("1", "stop, do not use", "locks care and power until what was seen is put right and closed by name", screen.Do(s.startStop)),
-		screen.On("enter", "close", "closes the finding under the cursor, with a word on how it was settled", screen.Do(s.startClosing)).Afresh().When(n > 0),
+		screen.On("1", "stop, do not use",
+			"locks care and power until what was seen is put right and closed by name",
+			screen.Do(s.startStop)),
+		screen.On("enter", "close",
+			"closes the finding under the cursor, with a word on how it was settled",
+			screen.Do(s.startClosing)).Afresh().When(n > 0),
 		s.Moves("move", "", n, 5).When(n > 0),
 		screen.Back,
 	}
@@ -129,9 +133,12 @@ func (s *findings) form(verb string, rows ...*screen.Row) *screen.Form {
 func (s *findings) startAdding() {
 	s.stops = false
 	s.adding = s.form("save",
-		&screen.Row{Name: "text", Ask: "what was seen", Hint: "In a few words, so that another person finds it."},
-		&screen.Row{Name: "again", Ask: "look again", Empty: "no date", Hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
-		&screen.Row{Name: "part", Ask: "waits for a part", Empty: "no", Hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
+		&screen.Row{Name: "text", Ask: "what was seen",
+			Hint: "In a few words, so that another person finds it."},
+		&screen.Row{Name: "again", Ask: "look again", Empty: "no date",
+			Hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
+		&screen.Row{Name: "part", Ask: "waits for a part", Empty: "no",
+			Hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "save the finding"})
 }
 
@@ -139,7 +146,8 @@ func (s *findings) startAdding() {
 func (s *findings) startStop() {
 	s.stops = true
 	s.adding = s.form("save",
-		&screen.Row{Name: "text", Ask: "what was seen", Hint: model.StopNow + " Then write it down here."},
+		&screen.Row{Name: "text", Ask: "what was seen", Hint: model.StopNow +
+			" Then write it down here."},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "stop the machine"})
 }
 
@@ -148,14 +156,16 @@ func (s *findings) startClosing() {
 		return
 	}
 	f := s.standing()[s.At]
-	why := &screen.Row{Name: "why", Ask: "how was it settled", Hint: "It stays in the book beside the finding."}
+	why := &screen.Row{Name: "why", Ask: "how was it settled",
+		Hint: "It stays in the book beside the finding."}
 	rows := []*screen.Row{why, screen.ByRow(s.Env)}
 	if m := s.Data.Machine(s.of); action.Unlocks(action.Settling(m, f, "")) {
 		why.Hint = screen.Unlocks
 		rows = append(rows, screen.NameRow())
 	}
 	s.closes = f.ID
-	s.closing = s.form("close it", append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "close the finding"})...)
+	s.closing = s.form("close it",
+		append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "close the finding"})...)
 }
 
 // check says why an answer cannot be; "" where it can.
@@ -228,7 +238,9 @@ func (s *findings) View() string {
 	}
 	list := s.standing()
 	if len(list) == 0 {
-		return strings.Join(screen.Clip([]string{"", "   Nothing stands on this machine.", "", "   " + t.Text.Accent.Text("a") + "  notes something seen, to be looked at again"}, s.H), "\n")
+		return strings.Join(screen.Clip([]string{"", "   Nothing stands on this machine.", "",
+			"   " + t.Text.Accent.Text("a") +
+				"  notes something seen, to be looked at again"}, s.H), "\n")
 	}
 	var lines []string
 	from, to := 0, 0

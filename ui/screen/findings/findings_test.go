@@ -38,7 +38,8 @@ func TestStopOutsideASession(t *testing.T) {
 	d.Shows("is needed")
 	d.Keys("brown plug at the bed", "ctrl+s")
 	d.Shows("stop", "brown plug at the bed", "1 standing")
-	if m := d.Machine("m1"); m.Tag == nil || m.Tag.Kind != "stopped" || m.Tag.Why != "brown plug at the bed" {
+	if m := d.Machine("m1"); m.Tag == nil || m.Tag.Kind != "stopped" ||
+		m.Tag.Why != "brown plug at the bed" {
 		t.Errorf("the tag is %+v", m.Tag)
 	}
 }

@@ -16,8 +16,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// lives is the page on how long the parts of a machine last: the rule of thumb beside the bench's own
-// lives, drawn, and the age at which to renew them for the costs a person states.
+// lives is the page on how long the parts of a machine last: the rule of thumb beside the bench's
+// own lives, drawn, and the age at which to renew them for the costs a person states.
 type lives struct {
 	screen.Base
 	screen.Pager
@@ -38,7 +38,10 @@ func (s *lives) Init() tea.Cmd { return s.fit() }
 // fit fits the lives in a command.
 func (s *lives) fit() tea.Cmd {
 	data, lib, of := s.Data, s.Env.Library, s.of
-	return s.Read(func(screen.Store) (any, error) { return screen.LivesOn(data, lib.All(), of), nil })
+	return s.Read(func(screen.Store) (any, error) {
+		return screen.LivesOn(data, lib.All(), of),
+			nil
+	})
 }
 
 func (s *lives) SetSize(w, h int) {
@@ -59,9 +62,11 @@ func (s *lives) Title() (string, string) {
 // Keys are those that work now.
 func (s *lives) Keys() []screen.Key {
 	if s.asking {
-		return []screen.Key{screen.On("enter", "reckon", "", screen.Do(s.state)), screen.On("esc", "back", "", screen.Do(func() { s.asking = false }))}
+		return []screen.Key{screen.On("enter", "reckon", "", screen.Do(s.state)),
+			screen.On("esc", "back", "", screen.Do(func() { s.asking = false }))}
 	}
-	ks := []screen.Key{screen.On("e", "costs", "states what a planned and an unplanned change cost, and shows when to renew each part",
+	ks := []screen.Key{screen.On("e", "costs",
+		"states what a planned and an unplanned change cost, and shows when to renew each part",
 		screen.Do(func() { s.asking, s.costs, s.bad = true, screen.Field{}, "" }))}
 	return append(append(ks, s.Pager.Keys()...), screen.Back)
 }
@@ -129,7 +134,9 @@ func (s *lives) foot() []string {
 		return nil
 	}
 	t := s.Env.Theme
-	out := []string{"", " " + t.Text.Strong.Text("cost of a planned and an unplanned change, any unit") + "  " + t.Plain(s.costs.Drawn(0))}
+	out := []string{"", " " +
+		t.Text.Strong.Text("cost of a planned and an unplanned change, any unit") + "  " +
+		t.Plain(s.costs.Drawn(0))}
 	if s.bad != "" {
 		out = append(out, " "+s.bad)
 	}
@@ -185,7 +192,8 @@ func (s *lives) renew(p *screen.PartLife) string {
 	if !(s.planned > 0) {
 		return ""
 	}
-	costs := fmt.Sprintf("For %s planned and %s unplanned: ", model.Number(s.planned), model.Number(s.unplanned))
+	costs := fmt.Sprintf("For %s planned and %s unplanned: ", model.Number(s.planned),
+		model.Number(s.unplanned))
 	if p.Life.Own == nil {
 		return costs + "no telling without own ends; keep to the rule of thumb"
 	}
@@ -226,7 +234,8 @@ func (s *lives) plot(p *screen.PartLife) []string {
 	scale := func(share float64) float64 { return math.Log(-math.Log1p(-share)) }
 	bottom, top := scale(0.03), scale(0.98)
 	at := func(used, share float64) theme.Mark {
-		return theme.Mark{X: (math.Log(used) - low) / (high - low), Y: (scale(share) - bottom) / (top - bottom)}
+		return theme.Mark{X: (math.Log(used) - low) / (high - low),
+			Y: (scale(share) - bottom) / (top - bottom)}
 	}
 	var line, marks []theme.Mark
 	for i := range 4 * w {
@@ -244,10 +253,13 @@ func (s *lives) plot(p *screen.PartLife) []string {
 	}
 	var out []string
 	for i, row := range rows {
-		out = append(out, "   "+t.Text.Dim.Text(t.PadLeft(labels[i], plotLabel-3)+" "+t.Bar(1, 0))+strings.TrimRight(row, " "))
+		out = append(out, "   "+t.Text.Dim.Text(t.PadLeft(labels[i], plotLabel-3)+" "+t.Bar(1, 0))+
+			strings.TrimRight(row, " "))
 	}
 	middle := model.Number(math.Round(own.Life(0.5)))
 	left, right := model.Number(math.Round(math.Exp(low))), model.Number(math.Round(math.Exp(high)))
-	axis := t.Pad(left, max(len(left)+1, int(at(own.Life(0.5), 0.5).X*float64(w))-len(middle)/2)) + middle
-	return append(out, t.Text.Dim.Text("   "+t.Pad("", plotLabel-1)+t.Between(axis, right+" "+p.Band.Meter.Unit(), w)))
+	axis := t.Pad(left, max(len(left)+1, int(at(own.Life(0.5), 0.5).X*float64(w))-len(middle)/2)) +
+		middle
+	return append(out, t.Text.Dim.Text("   "+t.Pad("", plotLabel-1)+
+		t.Between(axis, right+" "+p.Band.Meter.Unit(), w)))
 }

@@ -28,16 +28,18 @@ func wearBlades(t *testing.T, d *screentest.Desk) {
 		at := screentest.Now.Add(-time.Duration(7*24-20*i) * time.Hour)
 		changes += []float64{900, 1000, 1150, 1250, 1100, 950, 1100, 1050, 1150}[i]
 		if _, err := d.S.Append(model.Action{At: at, By: "kit", Machine: "m1", Facts: []model.Fact{
-			{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Changes, Value: changes, How: "typed"}},
-			{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: "worn", Resets: []string{"blade-check", "blade-check-look"}}}}}); err != nil {
+			{Kind: model.KindReading, Reading: &model.Reading{Meter: model.Changes, Value: changes,
+				How: "typed"}},
+			{Kind: model.KindSwap, Swap: &model.Swapped{Part: "blade", End: "worn",
+				Resets: []string{"blade-check", "blade-check-look"}}}}}); err != nil {
 			t.Fatal(err)
 		}
 	}
 	d.Look()
 }
 
-// A part that gives out early is said on the bench; its lives are drawn, set beside the rule of thumb, and
-// for stated costs there is an age to renew it.
+// A part that gives out early is said on the bench; its lives are drawn, set beside the rule of
+// thumb, and for stated costs there is an age to renew it.
 func TestLivesAreShown(t *testing.T) {
 	d := screentest.New(t, 120, 60, true, theme.Options{Dark: true})
 	wearBlades(t, d)
@@ -48,7 +50,8 @@ func TestLivesAreShown(t *testing.T) {
 	d.Keys("/", "her", "enter", "enter")
 	d.Shows("short-lived", "by own lives", "h a month", "look for a cause")
 	d.Keys("3")
-	d.Shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 9 ends", "they wear out", "95 %", "◆")
+	d.Shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 9 ends", "they wear out",
+		"95 %", "◆")
 	d.Keys("e")
 	d.Shows("cost of a planned and an unplanned change")
 	d.Keys("5", "enter")

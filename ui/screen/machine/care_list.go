@@ -13,8 +13,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// careList shows all care that fits a machine: what it is kept by and what not, each with its gauge. Here care is
-// kept or let go, and it is told when it was last done.
+// careList shows all care that fits a machine: what it is kept by and what not, each with its
+// gauge. Here care is kept or let go, and it is told when it was last done.
 type careList struct {
 	screen.Base
 	screen.List
@@ -26,7 +26,9 @@ type careList struct {
 }
 
 // NewCareList shows what a machine is kept by.
-func NewCareList(e *screen.Env, id string) screen.Screen { return &careList{Base: e.Base(), of: id} }
+func NewCareList(e *screen.Env, id string) screen.Screen {
+	return &careList{Base: e.Base(), of: id}
+}
 
 // letGo is the word that lets go what guards a person.
 const letGo = "let go"
@@ -47,7 +49,9 @@ func (s *careList) care() []*model.Procedure {
 			out = append(out, p)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y *model.Procedure) int { return strings.Compare(x.Called(), y.Called()) })
+	slices.SortStableFunc(out, func(x, y *model.Procedure) int {
+		return strings.Compare(x.Called(), y.Called())
+	})
 	return out
 }
 
@@ -66,7 +70,8 @@ func (s *careList) Title() (string, string) {
 			kept++
 		}
 	}
-	return theme.Safe(m.Name) + "   kept by", strconv.Itoa(kept) + " of " + strconv.Itoa(len(list)) + " that fit it"
+	return theme.Safe(m.Name) + "   kept by", strconv.Itoa(kept) + " of " +
+		strconv.Itoa(len(list)) + " that fit it"
 }
 
 // Keys are those that work now.
@@ -79,16 +84,27 @@ func (s *careList) Keys() []screen.Key {
 	shut := screen.Do(func() { s.asks, s.line = "", screen.Field{} })
 	switch s.asks {
 	case "last":
-		return []screen.Key{screen.On("enter", "save", "", func(screen.Press) tea.Cmd { return s.told(m, at) }).Afresh(), screen.On("esc", "back", "leaves everything as it is", shut)}
+		return []screen.Key{screen.On("enter", "save", "", func(screen.Press) tea.Cmd {
+			return s.told(m, at)
+		}).Afresh(), screen.On("esc", "back", "leaves everything as it is", shut)}
 	case letGo:
-		return []screen.Key{screen.On("enter", "let go", "if the words are typed", func(screen.Press) tea.Cmd { return s.lets(m, at) }).Afresh(), screen.On("esc", "back", "keeps it", shut)}
+		return []screen.Key{screen.On("enter", "let go", "if the words are typed",
+			func(screen.Press) tea.Cmd {
+				return s.lets(m, at)
+			}).Afresh(), screen.On("esc", "back", "keeps it", shut)}
 	}
-	return []screen.Key{screen.On("space", "keep or let go", "nothing of its record is lost", func(screen.Press) tea.Cmd { return s.flip(m, at) }).Afresh(),
-		screen.On("enter", "last done", "tells when the care under the cursor was last done", screen.Do(func() { s.asks, s.bad = "last", "" })).Afresh(),
-		screen.On("1", "list to start with", "keeps the machine by looks and cleaning, and by what guards a person", func(screen.Press) tea.Cmd {
-			return s.keepBy(m, model.StarterList(s.Env.Library.All(), model.NewFeatureSet(m.Features...)))
+	return []screen.Key{screen.On("space", "keep or let go", "nothing of its record is lost",
+		func(screen.Press) tea.Cmd { return s.flip(m, at) }).Afresh(),
+		screen.On("enter", "last done", "tells when the care under the cursor was last done",
+			screen.Do(func() { s.asks, s.bad = "last", "" })).Afresh(),
+		screen.On("1", "list to start with",
+			"keeps the machine by looks and cleaning, and by what guards a person", func(screen.Press) tea.Cmd {
+				return s.keepBy(m, model.StarterList(s.Env.Library.All(),
+					model.NewFeatureSet(m.Features...)))
+			}).Afresh(),
+		screen.On("2", "all", "keeps it by all that fits it", func(screen.Press) tea.Cmd {
+			return s.keepBy(m, nil)
 		}).Afresh(),
-		screen.On("2", "all", "keeps it by all that fits it", func(screen.Press) tea.Cmd { return s.keepBy(m, nil) }).Afresh(),
 		s.Moves("move", "", len(list), max(1, s.H-4)), screen.Back}
 }
 
@@ -176,7 +192,8 @@ func (s *careList) told(m *model.Machine, p *model.Procedure) tea.Cmd {
 // describe writes the machine's new description.
 func (s *careList) describe(f model.MachineFact) tea.Cmd {
 	s.saving = true
-	return s.Append(model.Action{Machine: f.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	return s.Append(model.Action{Machine: f.ID,
+		Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
 }
 
 func (s *careList) View() string {
@@ -192,18 +209,21 @@ func (s *careList) View() string {
 	foot := s.foot(list[s.At])
 	head := []string{}
 	if m.CareList == nil && s.H > 12 {
-		head = []string{" " + t.Text.Dim.Text(t.Trunc("Kept by all that fits it. 1 takes a list to start with: looks and cleaning.", s.W-2)), ""}
+		head = []string{" " +
+			t.Text.Dim.Text(t.Trunc("Kept by all that fits it. 1 takes a list to start with: looks and cleaning.", s.W-2)), ""}
 	}
 	room := max(1, s.H-len(foot)-len(head))
 	top := screen.InView(s.At, s.At+1, len(list), room)
 	for i := top; i < len(list) && i < top+room; i++ {
 		head = append(head, s.row(m, list[i], gauges, i == s.At))
 	}
-	return strings.Join(append(screen.Pad(screen.Clip(head, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(head, s.H-len(foot)), s.H-len(foot)),
+		foot...), "\n")
 }
 
 // row is one procedure on a line: whether it is kept, its name, how far it is.
-func (s *careList) row(m *model.Machine, p *model.Procedure, gauges map[string]model.Gauge, at bool) string {
+func (s *careList) row(m *model.Machine, p *model.Procedure, gauges map[string]model.Gauge,
+	at bool) string {
 	t := s.Env.Theme
 	lead, mark := "   ", "  "
 	if at {
@@ -223,7 +243,8 @@ func (s *careList) row(m *model.Machine, p *model.Procedure, gauges map[string]m
 	if !counts {
 		return screen.Fit(t, lead+mark+name+" "+t.Text.Dim.Text("by hand, or when called for"), s.W)
 	}
-	return screen.Fit(t, lead+mark+name+" "+t.OfState(g.Word).Text(t.Pad(string(g.Word), 8))+" "+t.Plain(screen.UsedText(&g, screen.UsedCells)), s.W)
+	return screen.Fit(t, lead+mark+name+" "+t.OfState(g.Word).Text(t.Pad(string(g.Word), 8))+" "+
+		t.Plain(screen.UsedText(&g, screen.UsedCells)), s.W)
 }
 
 // foot is the line that is typed, and what it asks; else what the care under the cursor is.
@@ -244,7 +265,8 @@ func (s *careList) foot(p *model.Procedure) []string {
 	for _, l := range theme.Wrap(t.Plain(ask), max(20, s.W-4)) {
 		out = append(out, " "+l)
 	}
-	out = append(out, screen.Fit(t, " "+t.Text.Accent.Text(">")+" "+t.Plain(s.line.Drawn(s.W-4)), s.W))
+	out = append(out, screen.Fit(t, " "+t.Text.Accent.Text(">")+" "+t.Plain(s.line.Drawn(s.W-4)),
+		s.W))
 	if s.bad != "" {
 		for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-4)) {
 			out = append(out, " "+t.State.Past.Text(l))

@@ -12,7 +12,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// clearTag takes the tag off a machine, with a reason; off a stopped one only once its name was typed.
+// clearTag takes the tag off a machine, with a reason; off a stopped one only once its name was
+// typed.
 type clearTag struct {
 	screen.FormPage
 	of   string
@@ -30,7 +31,8 @@ func (s *clearTag) Init() tea.Cmd {
 	if m == nil || m.Tag == nil {
 		return screen.Send(screen.Pop{})
 	}
-	why := &screen.Row{Name: "why", Ask: "what was put right", Hint: "It stays in the book. Findings that stood for the tag are closed with it.",
+	why := &screen.Row{Name: "why", Ask: "what was put right",
+		Hint: "It stays in the book. Findings that stood for the tag are closed with it.",
 		Head: theme.Safe(screen.TagText(m.Tag))}
 	s.Rows = []*screen.Row{why, screen.ByRow(s.Env)}
 	if m.Stopped() {
@@ -39,7 +41,8 @@ func (s *clearTag) Init() tea.Cmd {
 	}
 	s.Rows = append(s.Rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "clear the tag"})
 	s.Begin("clear it", s.check, s.save, func(screen.Result) tea.Cmd {
-		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: strings.TrimSpace("The tag is cleared. " + s.open)}))
+		return tea.Batch(screen.Send(screen.Pop{}),
+			screen.Send(screen.Notice{Text: strings.TrimSpace("The tag is cleared. " + s.open)}))
 	})
 	return nil
 }
@@ -63,7 +66,9 @@ func (s *clearTag) Help() []screen.HelpPart {
 	}}}
 }
 
-func (s *clearTag) Update(msg tea.Msg) (screen.Screen, tea.Cmd) { return s, s.Handle(msg, s.Keys()) }
+func (s *clearTag) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	return s, s.Handle(msg, s.Keys())
+}
 
 // check says why an answer cannot be; "" where it can.
 func (s *clearTag) check(r *screen.Row) string {
@@ -85,10 +90,12 @@ func (s *clearTag) save() tea.Cmd {
 	}
 	m := s.m()
 	if m == nil || m.Tag == nil { // cleared elsewhere meanwhile
-		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: "That tag is cleared already."}))
+		return tea.Batch(screen.Send(screen.Pop{}),
+			screen.Send(screen.Notice{Text: "That tag is cleared already."}))
 	}
 	if m.Stopped() && s.Row("name") == nil { // stopped meanwhile: the form is asked anew
-		return tea.Batch(screen.Send(screen.Open{To: screen.ToClearTag{Machine: s.of}, Instead: true}), screen.Send(screen.Notice{Text: "The machine was stopped meanwhile."}))
+		return tea.Batch(screen.Send(screen.Open{To: screen.ToClearTag{Machine: s.of},
+			Instead: true}), screen.Send(screen.Notice{Text: "The machine was stopped meanwhile."}))
 	}
 	facts, err := action.ClearTag(m, s.Row("why").Value())
 	if err != nil {

@@ -51,7 +51,9 @@ func (s *machineForm) make() {
 	s.Rows = []*screen.Row{name, duty}
 	if s.old != nil {
 		name.Text.Text = s.old.Name
-		use := &screen.Row{Name: "use", Ask: "in use", Kind: screen.RowOne, Opts: []screen.Option{{Says: "in use"}, {Is: "out", Says: "out of use: its calendar waits"}}}
+		use := &screen.Row{Name: "use", Ask: "in use", Kind: screen.RowOne,
+			Opts: []screen.Option{{Says: "in use"},
+				{Is: "out", Says: "out of use: its calendar waits"}}}
 		if s.old.Duty == model.Production {
 			duty.One = 1
 		}
@@ -79,7 +81,8 @@ func (s *machineForm) make() {
 
 // startRow asks what kind of machine it is.
 func startRow() *screen.Row {
-	r := &screen.Row{Name: "start", Ask: "start from", Kind: screen.RowOne, One: len(action.StartingSets) - 1,
+	r := &screen.Row{Name: "start", Ask: "start from", Kind: screen.RowOne,
+		One:  len(action.StartingSets) - 1,
 		Hint: "It answers some of the questions below, and leaves what you answered; change what differs. What else care must know is asked when a session first needs it."}
 	for _, x := range action.StartingSets {
 		is := x.Name
@@ -93,7 +96,8 @@ func startRow() *screen.Row {
 
 // originRow asks how the machine came.
 func originRow(said string) *screen.Row {
-	r := &screen.Row{Name: "origin", Ask: "how it came", Empty: "not known", Hint: action.OriginHint, Head: "how old it is"}
+	r := &screen.Row{Name: "origin", Ask: "how it came", Empty: "not known",
+		Hint: action.OriginHint, Head: "how old it is"}
 	r.Text.Text = said
 	return r
 }
@@ -102,7 +106,8 @@ func originRow(said string) *screen.Row {
 func careRow() *screen.Row {
 	return &screen.Row{Name: "care", Ask: "kept by", Kind: screen.RowOne, Opts: []screen.Option{
 		{Is: "starter", Says: "a list to start with: looks and cleaning"},
-		{Is: "all", Says: "all that fits it"}}, Hint: "The rest comes by a finding or a symptom; the machine's page (2) keeps or lets go what you choose."}
+		{Is: "all",
+			Says: "all that fits it"}}, Hint: "The rest comes by a finding or a symptom; the machine's page (2) keeps or lets go what you choose."}
 }
 
 // start are the features of the set a new machine starts from; those it had, of one edited.
@@ -119,7 +124,8 @@ func (s *machineForm) featureRows() {
 		if q.Later && s.old == nil {
 			continue
 		}
-		r := &screen.Row{Name: "feature-" + strconv.Itoa(i), Ask: q.Name, Hint: q.Hint, Kind: screen.RowOne}
+		r := &screen.Row{Name: "feature-" + strconv.Itoa(i), Ask: q.Name, Hint: q.Hint,
+			Kind: screen.RowOne}
 		for _, o := range q.Of {
 			r.Opts = append(r.Opts, screen.Option{Is: string(o.Is), Says: o.Says})
 		}
@@ -142,7 +148,8 @@ func (s *machineForm) featureRows() {
 	}
 }
 
-// setFeatures answers the questions with a list of features. What is not as the last list said was answered by hand, and stays.
+// setFeatures answers the questions with a list of features. What is not as the last list said was
+// answered by hand, and stays.
 func (s *machineForm) setFeatures(fs []model.Feature) {
 	for i, q := range action.FeatureQuestions {
 		r := s.Row("feature-" + strconv.Itoa(i))
@@ -161,9 +168,12 @@ func (s *machineForm) setFeatures(fs []model.Feature) {
 	s.from = fs
 }
 
-// oneOf is the answer a list of features gives to a question that has one; the last, that nothing is known, where none.
+// oneOf is the answer a list of features gives to a question that has one; the last, that nothing
+// is known, where none.
 func oneOf(q action.FeatureQuestion, fs []model.Feature) int {
-	i := slices.IndexFunc(q.Of, func(o action.FeatureOption) bool { return slices.Contains(fs, o.Is) })
+	i := slices.IndexFunc(q.Of, func(o action.FeatureOption) bool {
+		return slices.Contains(fs, o.Is)
+	})
 	if i < 0 {
 		return len(q.Of)
 	}
@@ -184,8 +194,8 @@ func (s *machineForm) set() model.FeatureSet {
 	return fs
 }
 
-// chosenFeatures are the names answered to the questions that apply, and those the machine starts with
-// that no question is asked for.
+// chosenFeatures are the names answered to the questions that apply, and those the machine starts
+// with that no question is asked for.
 func (s *machineForm) chosenFeatures() []string {
 	var out []string
 	for i, q := range action.FeatureQuestions {
@@ -211,10 +221,12 @@ func (s *machineForm) chosenFeatures() []string {
 // meterRows ask what the counters show.
 func (s *machineForm) meterRows() {
 	for _, a := range screen.Counters[:2] {
-		s.Rows = append(s.Rows, &screen.Row{Name: string(a.Meter), Ask: a.Ask, Hint: a.Hint, Empty: "not read", When: func() bool {
-			o, err := action.ReadOrigin(s.Row("origin").Value(), s.Now)
-			return !(err == nil && o.New) && (a.Meter == model.Hours || action.CountsChanges(s.set()))
-		}})
+		s.Rows = append(s.Rows, &screen.Row{Name: string(a.Meter), Ask: a.Ask, Hint: a.Hint,
+			Empty: "not read", When: func() bool {
+				o, err := action.ReadOrigin(s.Row("origin").Value(), s.Now)
+				return !(err == nil && o.New) &&
+					(a.Meter == model.Hours || action.CountsChanges(s.set()))
+			}})
 	}
 }
 
@@ -237,7 +249,8 @@ func (s *machineForm) settingRows() {
 		if len(x.Options) > 0 {
 			hint += " " + theme.Safe(strings.Join(x.Options, ", ")) + "."
 		}
-		r := &screen.Row{Name: "setting-" + n, Ask: theme.Safe(x.Heading()), Hint: hint, Empty: "asked when a session needs it", Head: head}
+		r := &screen.Row{Name: "setting-" + n, Ask: theme.Safe(x.Heading()), Hint: hint,
+			Empty: "asked when a session needs it", Head: head}
 		r.Text.Text = s.old.Settings[n]
 		s.Rows = append(s.Rows, r)
 		head = ""
@@ -246,7 +259,8 @@ func (s *machineForm) settingRows() {
 
 func (s *machineForm) Title() (string, string) {
 	rows := s.Asked()
-	right := "question " + strconv.Itoa(min(s.At+1, len(rows)-1)) + " of " + strconv.Itoa(len(rows)-1)
+	right := "question " + strconv.Itoa(min(s.At+1, len(rows)-1)) + " of " +
+		strconv.Itoa(len(rows)-1)
 	if s.old == nil {
 		return "a new machine", right
 	}
@@ -262,7 +276,9 @@ func (s *machineForm) Help() []screen.HelpPart {
 	}}}
 }
 
-func (s *machineForm) Update(msg tea.Msg) (screen.Screen, tea.Cmd) { return s, s.Handle(msg, s.Keys()) }
+func (s *machineForm) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	return s, s.Handle(msg, s.Keys())
+}
 
 // startFrom answers the questions below by the set a new machine starts from.
 func (s *machineForm) startFrom(r *screen.Row) {
@@ -295,10 +311,12 @@ func (s *machineForm) check(r *screen.Row) string {
 	case r.Name == "origin":
 		_, err = action.ReadOrigin(text, s.Now)
 	case strings.HasPrefix(r.Name, "setting-"):
-		_, _, err = action.Setting(slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()), strings.TrimPrefix(r.Name, "setting-")+"="+text)
+		_, _, err = action.Setting(slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps()),
+			strings.TrimPrefix(r.Name, "setting-")+"="+text)
 	default:
 		var v float64
-		if v, err = model.ReadMeter(&model.Machine{}, model.Meter(r.Name), text, s.Now, s.Now); err == nil {
+		if v, err = model.ReadMeter(&model.Machine{}, model.Meter(r.Name), text, s.Now,
+			s.Now); err == nil {
 			err = model.CheckReading(&model.Machine{}, model.Meter(r.Name), v, s.Now, s.Now)
 		}
 	}

@@ -24,7 +24,9 @@ func (s *machineForm) save() tea.Cmd {
 		}
 	}
 	if err == nil && s.old != nil {
-		return s.writeAll(fact, []model.Action{{Machine: fact.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
+		return s.writeAll(fact,
+			[]model.Action{{Machine: fact.ID,
+				Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}})
 	}
 	var actions []model.Action
 	if err == nil {

@@ -24,7 +24,8 @@ var places = []screentest.Place{
 	{Name: "machine-form-leave", Keys: []string{"a", "Du", "esc"}},
 	{Name: "machine-edit", Keys: []string{"/", "her", "enter", "e"}},
 	{Name: "care-list", Keys: []string{"/", "her", "enter", "enter", "n", "2"}},
-	{Name: "care-list-last", Keys: []string{"/", "her", "enter", "enter", "n", "2", "down", "enter", "03/04/2026", "enter"}},
+	{Name: "care-list-last", Keys: []string{"/", "her", "enter", "enter", "n", "2", "down", "enter",
+		"03/04/2026", "enter"}},
 	{Name: "clear-tag", Keys: []string{"/", "tea", "enter", "enter", "5"}},
 	{Name: "retire", Keys: []string{"/", "kno", "enter", "enter", "6"}},
 }
@@ -49,7 +50,8 @@ func TestAddMachine(t *testing.T) {
 	if m == nil {
 		t.Fatalf("not added:\n%s", d.View())
 	}
-	want := model.NewFeatureSet("enclosed", "corexy", "z-screw", "changer", "rods-steel", "cutter").List()
+	want := model.NewFeatureSet("enclosed", "corexy", "z-screw", "changer", "rods-steel",
+		"cutter").List()
 	if m.Duty != model.Production || !slices.Equal(m.Features, want) {
 		t.Errorf("%s, %v, want %v", m.Duty, m.Features, want)
 	}
@@ -59,7 +61,8 @@ func TestAddMachine(t *testing.T) {
 	if m.Bought.Format(time.DateOnly) != "2026-03-01" || m.Recounts {
 		t.Errorf("bought %v, recounts %v", m.Bought, m.Recounts)
 	}
-	if want := model.StarterList(d.E.Library.All(), model.NewFeatureSet(m.Features...)); !slices.Equal(m.CareList, want) {
+	if want := model.StarterList(d.E.Library.All(),
+		model.NewFeatureSet(m.Features...)); !slices.Equal(m.CareList, want) {
 		t.Errorf("kept by %v, want the starter list", m.CareList)
 	}
 	d.Shows("> Dunlin")
@@ -102,7 +105,8 @@ func TestAnotherStartingSetKeepsWhatWasAnswered(t *testing.T) {
 	if m == nil {
 		t.Fatalf("not added:\n%s", d.View())
 	}
-	if want := model.NewFeatureSet("open-frame", "corexy", "rails", "rods-steel", "rollers").List(); !slices.Equal(m.Features, want) {
+	if want := model.NewFeatureSet("open-frame", "corexy", "rails", "rods-steel",
+		"rollers").List(); !slices.Equal(m.Features, want) {
 		t.Errorf("%v, want %v", m.Features, want)
 	}
 }
@@ -141,7 +145,8 @@ func TestEditKeepsWhatIsNotAsked(t *testing.T) {
 	d.R.Top().(asking).GoTo("setting-clamp-screws")
 	d.Keys("4", "ctrl+s")
 	is := d.Machine("m1").MachineFact
-	if len(is.Features) != len(was.Features) || is.Settings["clamp-screws"] != "4" || is.Name != was.Name {
+	if len(is.Features) != len(was.Features) || is.Settings["clamp-screws"] != "4" ||
+		is.Name != was.Name {
 		t.Errorf("%+v became %+v", was, is)
 	}
 	d.Keys("e", "down", "down", "2", "ctrl+s")
@@ -157,7 +162,8 @@ func TestAWrongCountStandsAtItsRow(t *testing.T) {
 	f := d.R.Top().(asking)
 	f.GoTo("setting-clamp-screws")
 	d.Keys("ctrl+u", "0", "ctrl+s")
-	if r := f.Row("setting-clamp-screws"); !strings.Contains(r.Bad, "at least 1") || f.Row("save").Bad != "" {
+	if r := f.Row("setting-clamp-screws"); !strings.Contains(r.Bad, "at least 1") ||
+		f.Row("save").Bad != "" {
 		t.Errorf("at its row %q, at save %q\n%s", r.Bad, f.Row("save").Bad, d.View())
 	}
 	if got := d.Machine("m1").Settings["clamp-screws"]; got == "0" {
@@ -203,8 +209,8 @@ func TestClearTag(t *testing.T) {
 	d.Hides("clear the tag")
 }
 
-// TestUnlockingNeedsTheName: power returns to a stopped machine only once its name is typed, from its page
-// and from its findings alike.
+// TestUnlockingNeedsTheName: power returns to a stopped machine only once its name is typed, from
+// its page and from its findings alike.
 func TestUnlockingNeedsTheName(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -238,7 +244,9 @@ func TestUnlockingNeedsTheName(t *testing.T) {
 
 func TestGivenUpStays(t *testing.T) {
 	d := screentest.Plain(t)
-	_, err := d.S.Append(model.Action{Machine: "m2", Facts: []model.Fact{{Kind: model.KindTag, Tag: &model.TagMove{Kind: "given-up", Why: "no time"}}}})
+	_, err := d.S.Append(model.Action{Machine: "m2",
+		Facts: []model.Fact{{Kind: model.KindTag,
+			Tag: &model.TagMove{Kind: "given-up", Why: "no time"}}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -251,8 +259,11 @@ func TestGivenUpStays(t *testing.T) {
 
 // One key keeps or lets go; what guards a person goes by word only, and the machine's page says so.
 func TestCareListKeepsAndLetsGo(t *testing.T) {
-	lib := append(screentest.Library(), &model.Procedure{ID: "electrical-glance", Title: "Look at the mains lead", Kind: model.Look, Starter: true, Intervals: screentest.Band(model.Days, 30, 40)})
-	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true}, screentest.Of(lib)).On("her").Keys("enter", "2")
+	lib := append(screentest.Library(),
+		&model.Procedure{ID: "electrical-glance", Title: "Look at the mains lead", Kind: model.Look,
+			Starter: true, Intervals: screentest.Band(model.Days, 30, 40)})
+	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true}, screentest.Of(lib)).On(
+		"her").Keys("enter", "2")
 	d.Shows("Kept by all that fits it", "9 of 9 that fit it", "x belts reset")
 	d.Keys("1")
 	if list := d.Machine("m1").CareList; len(list) != 8 || slices.Contains(list, "blade-check") {
@@ -303,7 +314,8 @@ func standOn(d *screentest.Desk, name string) {
 	d.Keys("home")
 	for range 40 {
 		for _, l := range strings.Split(d.View(), "\n") {
-			if strings.HasPrefix(l, " > ") && strings.HasPrefix(strings.TrimLeft(l[3:], "x "), name+" ") {
+			if strings.HasPrefix(l, " > ") && strings.HasPrefix(strings.TrimLeft(l[3:], "x "),
+				name+" ") {
 				return
 			}
 		}

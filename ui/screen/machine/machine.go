@@ -1,4 +1,5 @@
-// Package machine is the page of a machine and what is set there: its form, its care list, its tag, its end.
+// Package machine is the page of a machine and what is set there: its form, its care list, its tag,
+// its end.
 package machine
 
 import (
@@ -13,7 +14,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// machine is the page of one machine: what stands open, every gauge, counters, parts, values, settings.
+// machine is the page of one machine: what stands open, every gauge, counters, parts, values,
+// settings.
 type machine struct {
 	screen.Base
 	screen.Pager
@@ -72,27 +74,41 @@ func (s *machine) Keys() []screen.Key {
 		return s.swap.Keys(m)
 	case s.ask:
 		shut := screen.Do(func() { s.ask = false })
-		return []screen.Key{screen.On("y", "go on", "goes on with the session", func(screen.Press) tea.Cmd {
-			s.ask = false
-			return screen.Send(screen.Open{To: screen.ToWalk{Session: m.Session}})
-		}).When(m.Session != ""),
+		return []screen.Key{screen.On("y", "go on", "goes on with the session",
+			func(screen.Press) tea.Cmd {
+				s.ask = false
+				return screen.Send(screen.Open{To: screen.ToWalk{Session: m.Session}})
+			}).When(m.Session != ""),
 			screen.On("n", "stay", "", shut), screen.On("esc", "back", "", shut)}
 	}
 	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(),
 		s.swap.StartKey(m),
-		screen.On("m", "meters", "types what the counters show", screen.Opens(screen.ToMeters{Machine: m.ID})),
+		screen.On("m", "meters", "types what the counters show",
+			screen.Opens(screen.ToMeters{Machine: m.ID})),
 		screen.SymptomKey(m),
-		screen.On("f", "findings", "what was seen and is to be looked at again", screen.Opens(screen.ToFindings{Machine: m.ID})),
-		screen.On("1", "print file", "whether the parts last through a print, from its file", screen.Opens(screen.ToPrintFile{Machine: m.ID})).When(!m.Retired),
-		screen.On("2", "care list", "what it is kept by: keeps care or lets it go, and tells when it was last done", screen.Opens(screen.ToCareList{Machine: m.ID})),
-		screen.On("3", "lives", "how long its parts last on this bench, drawn, and when to renew them", screen.Opens(screen.ToLives{Machine: m.ID})),
-		screen.On("4", "book", "this machine's record; an entry can be struck there", screen.Opens(screen.ToBook{Machine: m.ID})),
-		screen.On("5", "clear tag", "takes the machine's tag away, with a word on what was put right", screen.Opens(screen.ToClearTag{Machine: m.ID})).When(action.Clearable(m)),
-		screen.On("e", "edit", "name, duty, in use or not, what it has, settings", screen.Opens(screen.ToMachineForm{Machine: m.ID})),
+		screen.On("f", "findings", "what was seen and is to be looked at again",
+			screen.Opens(screen.ToFindings{Machine: m.ID})),
+		screen.On("1", "print file", "whether the parts last through a print, from its file",
+			screen.Opens(screen.ToPrintFile{Machine: m.ID})).When(!m.Retired),
+		screen.On("2", "care list",
+			"what it is kept by: keeps care or lets it go, and tells when it was last done",
+			screen.Opens(screen.ToCareList{Machine: m.ID})),
+		screen.On("3", "lives",
+			"how long its parts last on this bench, drawn, and when to renew them",
+			screen.Opens(screen.ToLives{Machine: m.ID})),
+		screen.On("4", "book", "this machine's record; an entry can be struck there",
+			screen.Opens(screen.ToBook{Machine: m.ID})),
+		screen.On("5", "clear tag",
+			"takes the machine's tag away, with a word on what was put right",
+			screen.Opens(screen.ToClearTag{Machine: m.ID})).When(action.Clearable(m)),
+		screen.On("e", "edit", "name, duty, in use or not, what it has, settings",
+			screen.Opens(screen.ToMachineForm{Machine: m.ID})),
 		s.sizeKey()}
 	return append(append(ks, s.Pager.Keys()...),
-		screen.On("enter", "", "goes on with the session that is begun, after asking", screen.Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
-		screen.On("6", "", "retires the machine: asks for its name first", screen.Opens(screen.ToRetire{Machine: m.ID})), screen.Back)
+		screen.On("enter", "", "goes on with the session that is begun, after asking",
+			screen.Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
+		screen.On("6", "", "retires the machine: asks for its name first",
+			screen.Opens(screen.ToRetire{Machine: m.ID})), screen.Back)
 }
 
 // sizeKey draws the gauges in full, or a line each.
@@ -161,5 +177,6 @@ func (s *machine) View() string {
 	}
 	foot := screen.Apart(s.foot(), s.H)
 	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
-	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)),
+		foot...), "\n")
 }

@@ -30,13 +30,15 @@ type endedSession struct {
 // sessionsShown is how many of the last sessions a machine's page names.
 const sessionsShown = 5
 
-// readMore reads it in a command. It answers beside Base.Read, whose last answer the swap line waits for.
+// readMore reads it in a command. It answers beside Base.Read, whose last answer the swap line
+// waits for.
 func readMore(b *screen.Base, machine string) tea.Cmd {
 	id, data, e := b.ID(), b.Data, b.Env
 	return func() tea.Msg {
 		more := machineMore{lives: screen.LivesOn(data, e.Library.All(), machine)}
 		r := screen.Result{Screen: id, Request: -1}
-		entries, err := e.Store.Entries(store.Filter{Machine: machine, Kinds: []model.EntryKind{model.KindBegun, model.KindClosed}})
+		entries, err := e.Store.Entries(store.Filter{Machine: machine,
+			Kinds: []model.EntryKind{model.KindBegun, model.KindClosed}})
 		if err != nil {
 			r.Err = err
 			return r
@@ -95,7 +97,8 @@ func (s *machine) useLines(m *model.Machine) []string {
 	t := s.Env.Theme
 	var out []string
 	now, word := s.Now, "use"
-	first := time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, now.Location()).AddDate(0, 1-useMonths, 0)
+	first := time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, now.Location()).AddDate(0,
+		1-useMonths, 0)
 	for _, k := range model.TypedMeters {
 		x := m.Readings[k]
 		if x == nil || x.N < 2 {
@@ -105,7 +108,8 @@ func (s *machine) useLines(m *model.Machine) []string {
 		if !(most > 0) {
 			continue
 		}
-		text := t.Plain(t.Pad(k.Unit()+" a month", 18)) + " " + t.Columns(grown) + " most " + model.Number(float64(int(most+0.5)))
+		text := t.Plain(t.Pad(k.Unit()+" a month", 18)) + " " + t.Columns(grown) + " most " +
+			model.Number(float64(int(most+0.5)))
 		out = append(out, "   "+t.Text.Dim.Text(t.Pad(word, 11))+" "+text)
 		word = ""
 	}
@@ -116,11 +120,13 @@ func (s *machine) useLines(m *model.Machine) []string {
 	for i := range useMonths {
 		axis.WriteString(first.AddDate(0, i, 0).Format("01") + " ")
 	}
-	return append(out, t.Text.Dim.Text("   "+t.Pad("", 11)+" "+t.Pad(first.Format("2006-01")+" to "+now.Format("2006-01"), 18)+" "+strings.TrimRight(axis.String(), " ")))
+	return append(out, t.Text.Dim.Text("   "+t.Pad("", 11)+" "+
+		t.Pad(first.Format("2006-01")+" to "+now.Format("2006-01"), 18)+" "+
+		strings.TrimRight(axis.String(), " ")))
 }
 
-// monthly is how much a counter grew in each month from the first; a month before its first reading is
-// below nothing.
+// monthly is how much a counter grew in each month from the first; a month before its first reading
+// is below nothing.
 func monthly(x *model.Series, first, now time.Time) (grown []float64, most float64) {
 	for i := range useMonths {
 		from, to := first.AddDate(0, i, 0), first.AddDate(0, i+1, 0)

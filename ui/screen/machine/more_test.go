@@ -14,8 +14,10 @@ func TestEndedSessions(t *testing.T) {
 	var es []model.Entry
 	for i := range 7 {
 		id, at := strconv.Itoa(i), first.AddDate(0, 0, i)
-		es = append(es, model.Entry{Session: id, At: at, Fact: model.Fact{Begun: &model.Begun{Title: "care " + id}}},
-			model.Entry{Session: id, At: at, Fact: model.Fact{Closed: &model.Closed{State: "ready"}}})
+		es = append(es, model.Entry{Session: id, At: at,
+			Fact: model.Fact{Begun: &model.Begun{Title: "care " + id}}},
+			model.Entry{Session: id, At: at,
+				Fact: model.Fact{Closed: &model.Closed{State: "ready"}}})
 	}
 	got := ended(es)
 	if len(got) != sessionsShown || got[0].title != "care 6" || got[4].title != "care 2" {

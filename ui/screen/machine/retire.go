@@ -35,7 +35,10 @@ func (s *retire) machineName() string {
 
 // Keys are those that work now.
 func (s *retire) Keys() []screen.Key {
-	return []screen.Key{screen.On("enter", "retire", "retires the machine, if the name is typed as it stands", func(screen.Press) tea.Cmd { return s.retire() }).Afresh(),
+	return []screen.Key{screen.On("enter", "retire",
+		"retires the machine, if the name is typed as it stands", func(screen.Press) tea.Cmd {
+			return s.retire()
+		}).Afresh(),
 		screen.Shown("esc", "back", "leaves everything as it is")}
 }
 
@@ -46,7 +49,9 @@ func (s *retire) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	case screen.Result:
 		if msg.Wrote && !s.Stale(msg) {
 			if s.saving = false; msg.Err == nil {
-				return s, tea.Batch(screen.Send(screen.Home{}), screen.Send(screen.Notice{Text: s.machineName() + " is retired; its book stays."}))
+				return s, tea.Batch(screen.Send(screen.Home{}),
+					screen.Send(screen.Notice{Text: s.machineName() +
+						" is retired; its book stays."}))
 			}
 		}
 	default:
@@ -79,7 +84,8 @@ func (s *retire) retire() tea.Cmd {
 		f := m.MachineFact
 		f.Retired = true
 		s.saving = true
-		return s.Append(model.Action{Machine: f.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+		return s.Append(model.Action{Machine: f.ID,
+			Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
 	}
 	return nil
 }
@@ -90,7 +96,10 @@ func (s *retire) View() string {
 	for _, l := range theme.Wrap("Retiring takes the machine off the bench and out of every list of what is due. Its book stays and can be read and handed on. For a while out of use there is a setting (e on the machine's page); that keeps it on the bench.", min(s.W-6, 72)) {
 		out = append(out, "   "+l)
 	}
-	out = append(out, "", "   "+t.Text.Strong.Text(screen.Fit(t, t.Plain("Type its name to retire it: "+s.machineName()), s.W-4)), "", screen.Fit(t, "   "+t.Plain(s.name.Drawn(s.W-4)), s.W))
+	out = append(out, "",
+		"   "+t.Text.Strong.Text(screen.Fit(t,
+			t.Plain("Type its name to retire it: "+s.machineName()), s.W-4)), "", screen.Fit(
+			t, "   "+t.Plain(s.name.Drawn(s.W-4)), s.W))
 	if s.bad != "" {
 		for _, l := range theme.Wrap(t.Plain(s.bad), s.W-6) {
 			out = append(out, "   "+t.State.Past.Text(l))

@@ -20,7 +20,8 @@ func (s *machine) lines() []string {
 		return nil
 	}
 	var out []string
-	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.useLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
+	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.useLines(m),
+		s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
 		if len(part) == 0 {
 			continue
 		}
@@ -56,14 +57,16 @@ func (s *machine) standing(m *model.Machine) []string {
 	for _, it := range screen.StandingOn(s.Data.Bench, m, s.Now) {
 		for _, l := range s.labelled(word, it.Text+", "+it.Label+s.day(it.At)) {
 			if it.Due {
-				l = l[:len(l)-len(strings.TrimLeft(l, " "))] + t.State.Due.Text(strings.TrimLeft(l, " "))
+				l = l[:len(l)-len(strings.TrimLeft(l, " "))] +
+					t.State.Due.Text(strings.TrimLeft(l, " "))
 			}
 			out = append(out, l)
 		}
 		word = ""
 	}
 	for _, p := range m.LetGo(s.Env.Library.Heads()) {
-		l := s.labelled(word, "not kept by "+theme.Safe(p.Called())+", which guards a person: 2 keeps it")
+		l := s.labelled(word, "not kept by "+theme.Safe(p.Called())+
+			", which guards a person: 2 keeps it")
 		out, word = append(out, l...), ""
 	}
 	for _, x := range s.Data.Short[m.ID] {
@@ -73,7 +76,8 @@ func (s *machine) standing(m *model.Machine) []string {
 	return out
 }
 
-// gaugeLines draws every gauge: in full those there is room for, or all where asked, else one line each.
+// gaugeLines draws every gauge: in full those there is room for, or all where asked, else one line
+// each.
 func (s *machine) gaugeLines(m *model.Machine) []string {
 	t := s.Env.Theme
 	gs := s.Data.Gauges[m.ID]
@@ -103,8 +107,8 @@ func (s *machine) gaugeLines(m *model.Machine) []string {
 	return out
 }
 
-// largeGauges is how many gauges are drawn in full on a page of h lines: the most pressing ones, on up
-// to half of the page; none that is fresh.
+// largeGauges is how many gauges are drawn in full on a page of h lines: the most pressing ones, on
+// up to half of the page; none that is fresh.
 func largeGauges(h int, gs []model.Gauge) int {
 	const lines = 7 // of one gauge in full, and a line of air
 	n := 0
@@ -118,7 +122,8 @@ func (s *machine) meterLines(m *model.Machine) []string {
 	var out []string
 	for _, k := range model.TypedMeters {
 		if x := m.Readings[k]; x != nil && x.N > 0 {
-			text := model.Number(x.Last.Value-x.Offset) + " " + k.Unit() + ", read " + s.day(x.Last.At)
+			text := model.Number(x.Last.Value-x.Offset) + " " + k.Unit() + ", read " +
+				s.day(x.Last.At)
 			if x.Offset != 0 {
 				text += "; " + model.Number(x.Last.Value) + " in all, over a replaced counter"
 			}
@@ -168,8 +173,8 @@ func (s *machine) lifeMeter(part string) model.Meter {
 	return model.Changes
 }
 
-// lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900 changes
-// worn".
+// lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900
+// changes worn".
 func lifeText(l model.Life, meter model.Meter) string {
 	end := theme.Safe(string(l.End))
 	if l.End == model.EndUnknown {
@@ -195,7 +200,9 @@ func (s *machine) valueLines(m *model.Machine) []string {
 			continue
 		}
 		last := vs[len(vs)-1]
-		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " + strings.TrimSpace(model.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " + s.day(last.At)
+		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " +
+			strings.TrimSpace(model.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " +
+			s.day(last.At)
 		if len(vs) > 1 {
 			text += " (before: " + model.Figure(vs[len(vs)-2].Value) + ")"
 		}
@@ -237,17 +244,21 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 			word = "own bands"
 		}
 		b := m.Bands[k]
-		out = append(out, s.labelled(word, theme.Safe(names.Procedure(k))+" "+model.Number(b.Low)+"–"+model.Number(b.High))...)
+		out = append(out, s.labelled(word, theme.Safe(names.Procedure(k))+" "+model.Number(b.Low)+
+			"–"+model.Number(b.High))...)
 	}
 	out = append(out, s.labelled("kept by", s.keptBy(m))...)
 	return append(out, s.labelled("added", s.day(m.Added))...)
 }
 
-// keptBy says what a machine is kept by; one from before there were lists is offered the one to start with.
+// keptBy says what a machine is kept by; one from before there were lists is offered the one to
+// start with.
 func (s *machine) keptBy(m *model.Machine) string {
-	all := strconv.Itoa(len(model.FullList(s.Env.Library.Heads(), model.NewFeatureSet(m.Features...))))
+	all := strconv.Itoa(
+		len(model.FullList(s.Env.Library.Heads(), model.NewFeatureSet(m.Features...))))
 	if m.CareList == nil {
 		return "all " + all + " that fit it; i offers a list to start with"
 	}
-	return strconv.Itoa(len(m.CareList)) + " of the " + all + " that fit it; 2 keeps more or lets go, and takes when each was last done"
+	return strconv.Itoa(len(m.CareList)) + " of the " + all +
+		" that fit it; 2 keeps more or lets go, and takes when each was last done"
 }

@@ -31,7 +31,8 @@ type meters struct {
 
 // New asks for the counters of a machine.
 func New(e *screen.Env, machine string) screen.Screen {
-	return &meters{FormPage: screen.FormPage{Base: e.Base()}, machine: machine, flagged: map[model.Meter]string{}}
+	return &meters{FormPage: screen.FormPage{Base: e.Base()}, machine: machine,
+		flagged: map[model.Meter]string{}}
 }
 
 // Init makes the questions, now that the bench is known.
@@ -41,14 +42,16 @@ func (s *meters) Init() tea.Cmd {
 		return screen.Send(screen.Pop{})
 	}
 	for _, a := range screen.Counters {
-		r := &screen.Row{Name: string(a.Meter), Ask: a.Ask, Hint: a.Hint, Empty: "not read", Digit: true}
+		r := &screen.Row{Name: string(a.Meter), Ask: a.Ask, Hint: a.Hint, Empty: "not read",
+			Digit: true}
 		if at, ok := lastReading(m, a.Meter, s.Now); ok {
 			r.Empty = "not read; last " + at
 		}
 		s.Rows = append(s.Rows, r)
 	}
 	s.Rows = append(s.Rows,
-		&screen.Row{Name: "at", Ask: "read when", Empty: "now", Hint: meterHint("at"), Head: "when"},
+		&screen.Row{Name: "at", Ask: "read when", Empty: "now", Hint: meterHint("at"),
+			Head: "when"},
 		&screen.Row{Kind: screen.RowDo, Name: "save", Ask: "save the readings"})
 	s.Moved, s.Edited = s.checkRow, s.unflag
 	s.Begin("save", nil, s.save, func(screen.Result) tea.Cmd {
@@ -79,8 +82,10 @@ func (s *meters) Keys() []screen.Key {
 	r := s.Current()
 	flags := r.Bad != "" && s.canFlag(r) && !s.Leaving
 	return append([]screen.Key{
-		screen.On("e", "correction", screen.ItIsRight, screen.Do(func() { s.flag(r, "correct") })).When(flags),
-		screen.On("a", "new counter", screen.ItIsNew, screen.Do(func() { s.flag(r, "new") })).When(flags),
+		screen.On("e", "correction", screen.ItIsRight,
+			screen.Do(func() { s.flag(r, "correct") })).When(flags),
+		screen.On("a", "new counter", screen.ItIsNew, screen.Do(func() { s.flag(r, "new") })).When(
+			flags),
 	}, s.Form.Keys()...)
 }
 
@@ -140,8 +145,8 @@ func (s *meters) checkRow(r *screen.Row) {
 	}
 }
 
-// against is the machine whose readings a new one is held against; one without any where it is said to be
-// a correction or of a new counter.
+// against is the machine whose readings a new one is held against; one without any where it is said
+// to be a correction or of a new counter.
 func (s *meters) against(k model.Meter) *model.Machine {
 	if m := s.Data.Machine(s.machine); m != nil && s.flagged[k] == "" {
 		return m
@@ -166,7 +171,8 @@ func (s *meters) facts(r *screen.Row) ([]model.Fact, error) {
 	if err != nil {
 		return nil, err
 	}
-	reading := model.Reading{Meter: k, Value: v, How: "typed", Correct: s.flagged[k] == "correct", NewMeter: s.flagged[k] == "new"}
+	reading := model.Reading{Meter: k, Value: v, How: "typed", Correct: s.flagged[k] == "correct",
+		NewMeter: s.flagged[k] == "new"}
 	return action.Readings(m, []model.Reading{reading}, at, s.Now)
 }
 

@@ -35,13 +35,15 @@ func TestMetersAskAgain(t *testing.T) {
 		{"read again", []string{"50", "enter", "ctrl+u", "951", "ctrl+s"}, 951, 0},
 		{"correction", []string{"850", "enter", "e", "ctrl+s"}, 850, 0},
 		{"new counter", []string{"50", "enter", "a", "ctrl+s"}, 900, 850},
-		{"changed after it was flagged", []string{"50", "enter", "a", "backspace", "1", "ctrl+s", "ctrl+u", "960", "ctrl+s"}, 960, 0},
+		{"changed after it was flagged", []string{"50", "enter", "a", "backspace", "1", "ctrl+s",
+			"ctrl+u", "960", "ctrl+s"}, 960, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := screentest.Plain(t).On("her").Keys("m").Keys(c.keys...)
 			s := d.Machine("m1").Readings[model.Hours]
 			if s.Last.Value != c.want || s.Offset != c.off {
-				t.Errorf("meter %v, offset %v; want %v, %v\n%s", s.Last.Value, s.Offset, c.want, c.off, d.View())
+				t.Errorf("meter %v, offset %v; want %v, %v\n%s", s.Last.Value, s.Offset, c.want,
+					c.off, d.View())
 			}
 		})
 	}

@@ -22,7 +22,8 @@ type asking struct {
 
 // begin asks what is not known of the machine yet, then begins the session.
 func (v *page) begin() tea.Cmd {
-	if err := v.desk.CanBegin(v.m(), v.chosen.Plan.IDs()); err != nil { // stopped since it was planned
+	if err := v.desk.CanBegin(v.m(), v.chosen.Plan.IDs()); err != nil {
+		// stopped since it was planned
 		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
 	}
 	if len(v.asked) > 0 {
@@ -38,7 +39,8 @@ func (v *page) begin() tea.Cmd {
 func (v *page) asks() *asking {
 	f := &asking{of: v.asked}
 	f.Verb, f.Whole, f.Check, f.Save = "begin", true, f.check(v), v.answer
-	f.Moved = func(r *screen.Row) { // the cursor goes back to what cannot be, so that what is typed next is its answer
+	f.Moved = func(r *screen.Row) {
+		// the cursor goes back to what cannot be, so that what is typed next is its answer
 		if r.Kind == screen.RowText {
 			if r.Bad = f.Check(r); r.Bad != "" {
 				f.GoTo(r.Name)
@@ -47,14 +49,16 @@ func (v *page) asks() *asking {
 	}
 	f.Leave = func() tea.Cmd { v.ask, v.begins = nil, false; return nil }
 	for i, q := range f.of {
-		r := &screen.Row{Name: strconv.Itoa(i), Ask: theme.Safe(q.Heading()), Hint: theme.Safe(q.Ask)}
+		r := &screen.Row{Name: strconv.Itoa(i), Ask: theme.Safe(q.Heading()),
+			Hint: theme.Safe(q.Ask)}
 		if words := q.Words(); len(words) > 0 {
 			r.Kind = screen.RowOne
 			for _, w := range words {
 				r.Opts = append(r.Opts, screen.Option{Is: w, Says: theme.Safe(w)})
 			}
 			if q.Setting == nil {
-				r.One = len(words) - 1 // not known, which takes the careful way, until somebody says more
+				// not known, which takes the careful way, until somebody says more
+				r.One = len(words) - 1
 			} else {
 				r.One = max(0, slices.Index(words, q.Setting.Default))
 			}
@@ -93,7 +97,8 @@ func (v *page) answer() tea.Cmd {
 	fact := m.MachineFact
 	for _, r := range v.ask.Rows[:len(v.ask.of)] {
 		var err error
-		if fact, err = v.ask.answered(r, fact); err != nil { // two answers that cannot stand together
+		if fact, err = v.ask.answered(r, fact); err != nil {
+			// two answers that cannot stand together
 			r.Bad = screen.Sentence(err)
 			v.ask.GoTo(r.Name)
 			return nil
@@ -103,7 +108,8 @@ func (v *page) answer() tea.Cmd {
 	v.ask, v.begins, v.saving = nil, true, true
 	desk, choice, now := v.desk, v.choice(), v.Now
 	return v.Write(func(s screen.Store) (any, error) {
-		a := model.Action{At: now, By: desk.By, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
+		a := model.Action{At: now, By: desk.By, Machine: m.ID,
+			Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
 		if _, err := s.Append(a); err != nil {
 			return nil, err
 		}
@@ -122,7 +128,8 @@ func (v *page) answer() tea.Cmd {
 // askView draws the form under what it is.
 func (v *page) askView() string {
 	t := v.Env.Theme
-	head := []string{" " + t.Text.Strong.Text("Asked once of this machine"), " " + t.Text.Dim.Text("its page changes the answers later: enter, e"), ""}
+	head := []string{" " + t.Text.Strong.Text("Asked once of this machine"),
+		" " + t.Text.Dim.Text("its page changes the answers later: enter, e"), ""}
 	return strings.Join(head, "\n") + "\n" + v.ask.View(t, v.W, v.H-len(head))
 }
 

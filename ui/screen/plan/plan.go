@@ -30,8 +30,9 @@ type page struct {
 	trouble string // why there is no plan
 	minutes float64
 	leave   model.Value // how power is left: unplugged, or "" as it was
-	asIs    bool        // nothing was put in or left out by hand: what is due is chosen anew for other minutes
-	fold    screen.Pager
+	// nothing was put in or left out by hand: what is due is chosen anew for other minutes
+	asIs bool
+	fold screen.Pager
 
 	finding bool // letters look for a row
 	find    screen.Field
@@ -40,7 +41,8 @@ type page struct {
 	time   screen.Line // the minutes being typed
 	asked  []session.Question
 	begins bool // questions answered, the session is being begun
-	saving bool // what was asked to be written has not answered: another enter would begin a second session
+	// what was asked to be written has not answered: another enter would begin a second session
+	saving bool
 }
 
 type row struct {
@@ -81,13 +83,15 @@ func (v *page) Init() tea.Cmd {
 	pre := v.preselected()
 	for i := range v.Data.Gauges[v.machine] {
 		g := &v.Data.Gauges[v.machine][i]
-		v.rows = append(v.rows, row{id: g.Item, in: slices.Contains(pre, g.Item), gauge: g, title: g.Title})
+		v.rows = append(v.rows, row{id: g.Item, in: slices.Contains(pre, g.Item), gauge: g,
+			title: g.Title})
 	}
 	fs := model.NewFeatureSet(m.Features...)
 	for _, p := range v.desk.Lib.All() {
 		known := slices.ContainsFunc(v.rows, func(r row) bool { return r.id == p.ID })
 		if p.Fits(fs) && p.Kind != model.Bookend && !known {
-			v.rows = append(v.rows, row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
+			v.rows = append(v.rows,
+				row{id: p.ID, title: p.Heading(), in: slices.Contains(pre, p.ID)})
 		}
 	}
 	if m.Stopped() { // nothing else can be begun, whatever it was to be for
@@ -131,13 +135,15 @@ func (v *page) due() []string {
 // complaint is what the session is to cure, as long as the care for it is in.
 func (v *page) complaint() *model.Complaint {
 	ids := v.in()
-	if v.why != nil && (slices.Contains(ids, v.why.Start) || slices.Contains(ids, v.why.Procedure)) {
+	if v.why != nil && (slices.Contains(ids, v.why.Start) ||
+		slices.Contains(ids, v.why.Procedure)) {
 		return v.why
 	}
 	return nil
 }
 
-// leftOpen tells whether an earlier session left something out: then a session that closes comes first.
+// leftOpen tells whether an earlier session left something out: then a session that closes comes
+// first.
 func (v *page) leftOpen() bool {
 	m := v.m()
 	return m != nil && session.LeftOpen(m)
@@ -189,8 +195,8 @@ func (v *page) choice() session.Choice {
 	return c
 }
 
-// toggle puts a row in or leaves it out. What is put in where minutes are given is in whatever it takes, also what
-// was left out for want of time.
+// toggle puts a row in or leaves it out. What is put in where minutes are given is in whatever it
+// takes, also what was left out for want of time.
 func (v *page) toggle(r *row) {
 	switch {
 	case v.leftOut(*r):
@@ -202,8 +208,8 @@ func (v *page) toggle(r *row) {
 	}
 }
 
-// take marks the rows of what the planner chose of what is due; with minutes given, what did not fit stays in and
-// is said to be left out.
+// take marks the rows of what the planner chose of what is due; with minutes given, what did not
+// fit stays in and is said to be left out.
 func (v *page) take(ids []string) {
 	if !v.asIs {
 		return
@@ -268,7 +274,8 @@ func (v *page) Title() (string, string) {
 	if !v.planned {
 		return left, ""
 	}
-	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn), model.Minutes(v.chosen.Plan.Idle()))
+	return left, fmt.Sprintf("hands %s min + wait %s", model.Minutes(v.chosen.Plan.HandsOn),
+		model.Minutes(v.chosen.Plan.Idle()))
 }
 
 // Keys are those that work now.
@@ -277,33 +284,48 @@ func (v *page) Keys() []screen.Key {
 	case v.saving:
 		return []screen.Key{screen.Back}
 	case v.leftOpen():
-		return []screen.Key{screen.On("enter", "close it now", "", func(screen.Press) tea.Cmd { return v.beginClosing() }).Afresh(), screen.Back}
+		return []screen.Key{screen.On("enter", "close it now", "", func(screen.Press) tea.Cmd {
+			return v.beginClosing()
+		}).Afresh(), screen.Back}
 	case v.time.Open:
-		return []screen.Key{screen.On("enter", "plan for that", "", func(screen.Press) tea.Cmd { return v.takeTime() }), screen.On("esc", "no limit", "", func(screen.Press) tea.Cmd { return v.noLimit() })}
+		return []screen.Key{screen.On("enter", "plan for that", "", func(screen.Press) tea.Cmd {
+			return v.takeTime()
+		}), screen.On("esc", "no limit", "", func(screen.Press) tea.Cmd { return v.noLimit() })}
 	case v.ask != nil:
 		return v.ask.Keys()
 	case v.finding:
 		shut := screen.Do(func() { v.finding = false })
-		return []screen.Key{screen.On("enter", "stay there", "", shut), screen.On("esc", "back", "", shut), screen.TabKey}
+		return []screen.Key{screen.On("enter", "stay there", "", shut),
+			screen.On("esc", "back", "", shut), screen.TabKey}
 	}
 	fold := func(p screen.Press) tea.Cmd { v.fold.Scroll(p.Key()); return nil }
 	return []screen.Key{
-		screen.On("enter", "begin", "begin the session: the machine's state is asked, then it is walked step by step", func(screen.Press) tea.Cmd {
-			v.begins = true
-			return v.begin()
-		}).Afresh().When(v.planned),
-		screen.On("space", "in or out", "put the procedure into the session or leave it out; what the minutes left out is put in whatever it takes", func(screen.Press) tea.Cmd {
-			v.toggle(&v.rows[v.At])
-			return v.replan()
-		}).When(len(v.rows) > 0),
-		screen.On("t", "minutes", "keep what lowers the risk most in the minutes you have", screen.Do(func() {
-			v.time = screen.Line{Open: true, Ask: "Minutes you have, hands and waiting together"}
-		})),
-		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown", "pgup").When(v.fold.More()),
-		screen.On("1", "all", "everything in, and again only what is due", func(screen.Press) tea.Cmd { return v.all() }),
-		screen.On("2", "none", "nothing in; space then puts in what you want", func(screen.Press) tea.Cmd { return v.none() }),
-		screen.On("3", v.leaveWord(), "the machine is left unplugged, and again: with power as it was", func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
-		screen.On("/", "find", "goes to a procedure by letters of its title or id", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
+		screen.On("enter", "begin",
+			"begin the session: the machine's state is asked, then it is walked step by step", func(screen.Press) tea.Cmd {
+				v.begins = true
+				return v.begin()
+			}).Afresh().When(v.planned),
+		screen.On("space", "in or out",
+			"put the procedure into the session or leave it out; what the minutes left out is put in whatever it takes", func(screen.Press) tea.Cmd {
+				v.toggle(&v.rows[v.At])
+				return v.replan()
+			}).When(len(v.rows) > 0),
+		screen.On("t", "minutes", "keep what lowers the risk most in the minutes you have",
+			screen.Do(func() {
+				v.time = screen.Line{Open: true,
+					Ask: "Minutes you have, hands and waiting together"}
+			})),
+		screen.On("pgdn", "scroll", "the order, page by page; pgup goes back", fold, "pgdown",
+			"pgup").When(v.fold.More()),
+		screen.On("1", "all", "everything in, and again only what is due",
+			func(screen.Press) tea.Cmd { return v.all() }),
+		screen.On("2", "none", "nothing in; space then puts in what you want",
+			func(screen.Press) tea.Cmd { return v.none() }),
+		screen.On("3", v.leaveWord(),
+			"the machine is left unplugged, and again: with power as it was",
+			func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
+		screen.On("/", "find", "goes to a procedure by letters of its title or id",
+			screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
 	}
@@ -346,7 +368,8 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 		v.begins = false
 		v.refill()
 	case begun:
-		return v, screen.Send(screen.Open{To: screen.ToWalk{Session: x.session, Fresh: true}, Instead: true})
+		return v, screen.Send(screen.Open{To: screen.ToWalk{Session: x.session, Fresh: true},
+			Instead: true})
 	}
 	return v, nil
 }

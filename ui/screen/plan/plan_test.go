@@ -14,7 +14,8 @@ import (
 	"bench/oilcan/ui/screen/screentest"
 )
 
-var places = []screentest.Place{{Name: "plan", Keys: []string{"s", "/", "fails-to", "enter", "enter", "2", "enter", "enter"}}}
+var places = []screentest.Place{{Name: "plan", Keys: []string{"s", "/", "fails-to", "enter",
+	"enter", "2", "enter", "enter"}}}
 
 // Golden frames, every size, one meaning a key.
 func TestFrames(t *testing.T) { screentest.Frames(t, screentest.FromSession, places) }
@@ -46,8 +47,8 @@ func TestPlanFindAndNone(t *testing.T) {
 	d.Fits(screentest.EverySize...)
 }
 
-// TestMinutesForcedIn: what the minutes leave out says so, and space on it puts it in whatever it takes; space again
-// leaves it out.
+// TestMinutesForcedIn: what the minutes leave out says so, and space on it puts it in whatever it
+// takes; space again leaves it out.
 func TestMinutesForcedIn(t *testing.T) {
 	d, _, _ := screentest.Session(t, func() time.Time { return screentest.Now })
 	d.Keys("c", "/", "rods-wipe", "enter", "t", "6", "enter")
@@ -75,8 +76,9 @@ func TestMinutesForcedIn(t *testing.T) {
 	}
 }
 
-// TestAskedOnceOnOnePage: all that the session must know of the machine first stands on one form, by titles and not by the
-// names it is stored by; what cannot be is said at its row, and nothing is written before all can be.
+// TestAskedOnceOnOnePage: all that the session must know of the machine first stands on one form,
+// by titles and not by the names it is stored by; what cannot be is said at its row, and nothing is
+// written before all can be.
 func TestAskedOnceOnOnePage(t *testing.T) {
 	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
 	f := m.MachineFact
@@ -84,12 +86,14 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 	for _, s := range []string{"slots", "whole-count", "heaters", "stop-holds"} {
 		delete(f.Settings, s)
 	}
-	if _, err := d.S.Append(model.Action{At: screentest.Now, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
+	if _, err := d.S.Append(model.Action{At: screentest.Now, Machine: m.ID,
+		Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
 		t.Fatal(err)
 	}
 	d.Look()
 	d.Keys("c", "/", "fails-to", "enter", "2", "/", "rods-wipe", "enter", "space", "enter")
-	d.Shows("Asked once of this machine", "parts that close it", "heaters with a target", "begin the session")
+	d.Shows("Asked once of this machine", "parts that close it", "heaters with a target",
+		"begin the session")
 	d.Hides("whole-count", "ctrl+s")
 	d.Fits(screentest.EverySize...)
 	d.Keys("up", "up", "up", "up", "enter", "enter", "enter", "enter", "enter", "enter", "enter")
@@ -104,7 +108,8 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 	d.Shows("in this order")
 }
 
-// TestASecondEnterBeginsNothing: enter pressed again before the data file has answered begins one session, and opens it.
+// TestASecondEnterBeginsNothing: enter pressed again before the data file has answered begins one
+// session, and opens it.
 func TestASecondEnterBeginsNothing(t *testing.T) {
 	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
 	d.Keys("c")
@@ -118,7 +123,8 @@ func TestASecondEnterBeginsNothing(t *testing.T) {
 	d.Shows("How does the machine stand?")
 }
 
-// TestLeftUnplugged: one key plans for a machine that stays without power, and another press for power as it was.
+// TestLeftUnplugged: one key plans for a machine that stays without power, and another press for
+// power as it was.
 func TestLeftUnplugged(t *testing.T) {
 	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
 	d.Send(tea.WindowSizeMsg{Width: 140, Height: 60})

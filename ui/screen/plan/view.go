@@ -26,10 +26,12 @@ func (v *page) View() string {
 	lines := v.listLines()
 	lines = append(lines, "")
 	if v.finding {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+
+			v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
 	}
 	if v.time.Open {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+v.time.Text.Drawn(0)), "\n")
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+
+			v.time.Text.Drawn(0)), "\n")
 	}
 	return strings.Join(append(lines, strings.Split(v.fold.View(v.Env.Theme, v.W), "\n")...), "\n")
 }
@@ -101,7 +103,9 @@ func (v *page) listLines() []string {
 			}
 		}
 		nameWidth := max(16, min(44, v.W-36))
-		out = append(out, screen.Fit(t, fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth), t.Pad(word, 8), used), v.W))
+		out = append(out, screen.Fit(t,
+			fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth),
+				t.Pad(word, 8), used), v.W))
 	}
 	if len(v.rows) > room {
 		out = append(out, t.Text.Dim.Text(fmt.Sprintf("       %d of %d", v.At+1, len(v.rows))))

@@ -107,22 +107,40 @@ func (s *page) Keys() []screen.Key {
 	case s.choosing():
 		return s.pathKeys()
 	case s.typing:
-		return []screen.Key{screen.On("enter", "take it", "", screen.Do(s.takeMaterial)), screen.On("esc", "leave", "", screen.Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
+		return []screen.Key{screen.On("enter", "take it", "", screen.Do(s.takeMaterial)),
+			screen.On("esc", "leave", "",
+				screen.Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
 	case s.doubt != "":
-		return []screen.Key{screen.On("1", "add it all the same", "adds all that the print used to the meters", func(screen.Press) tea.Cmd { s.doubt = ""; return s.write(true) }).Afresh(),
+		return []screen.Key{screen.On("1", "add it all the same",
+			"adds all that the print used to the meters", func(screen.Press) tea.Cmd {
+				s.doubt = ""
+				return s.write(true)
+			}).Afresh(),
 			screen.On("esc", "leave", "adds nothing", screen.Do(func() { s.doubt = "" }))}
 	}
-	alone := screen.On("3", "unattended", "nobody is there: a fifth more must be left than the print uses", screen.Do(s.flipAlone))
+	alone := screen.On("3", "unattended",
+		"nobody is there: a fifth more must be left than the print uses", screen.Do(s.flipAlone))
 	if s.alone {
-		alone = screen.On("3", "attended", "somebody is there and can stop it", screen.Do(s.flipAlone))
+		alone = screen.On("3", "attended", "somebody is there and can stop it",
+			screen.Do(s.flipAlone))
 	}
 	ks := []screen.Key{
-		screen.On("c", "care before it", "plans the session that does what has to be done before this print", func(screen.Press) tea.Cmd { return s.care() }).When(s.m().Session == "" && len(verdict.Stops(s.results)) > 0),
-		screen.On("u", "undo", "strikes what was just saved; the book keeps both", func(screen.Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
-		screen.On("1", "printed", "it was printed: adds what it used to the meters", func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
-		screen.On("2", "to be printed", "it is to be printed: the forecast and the drawer count it", func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
+		screen.On("c", "care before it",
+			"plans the session that does what has to be done before this print",
+			func(screen.Press) tea.Cmd { return s.care() }).When(s.m().Session == "" &&
+			len(verdict.Stops(s.results)) > 0),
+		screen.On("u", "undo", "strikes what was just saved; the book keeps both",
+			func(screen.Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
+		screen.On("1", "printed", "it was printed: adds what it used to the meters",
+			func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
+		screen.On("2", "to be printed", "it is to be printed: the forecast and the drawer count it",
+			func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
 		alone,
-		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool", screen.Do(func() { s.typing, s.was, s.bad, s.line = true, s.loaded, "", screen.Field{Text: s.loaded} })),
+		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool",
+			screen.Do(func() {
+				s.typing, s.was, s.bad, s.line = true, s.loaded, "",
+					screen.Field{Text: s.loaded}
+			})),
 		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
 			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
 			return s.list()
@@ -197,7 +215,9 @@ func (s *page) strike() tea.Cmd {
 		return nil
 	}
 	s.saving = true
-	return s.Append(model.Action{Machine: s.machine, Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
+	return s.Append(model.Action{Machine: s.machine,
+		Facts: []model.Fact{{Kind: model.KindStrike,
+			Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
 }
 
 func (s *page) takeMaterial() {
@@ -222,7 +242,8 @@ func (s *page) judge() {
 	if m == nil || len(s.jobs) == 0 {
 		return
 	}
-	ask := verdict.Ask{Machine: m, Procedures: s.Env.Library.Heads(), Unattended: s.alone, Now: s.Data.At}
+	ask := verdict.Ask{Machine: m, Procedures: s.Env.Library.Heads(), Unattended: s.alone,
+		Now: s.Data.At}
 	for _, other := range s.Data.Bench.Machines {
 		ask.Bench = append(ask.Bench, other)
 	}
@@ -240,7 +261,8 @@ func (s *page) care() tea.Cmd {
 	case len(stops) == 0:
 		return nil
 	case m.Session != "":
-		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(m.Name) + ": close it first, c on the bench goes on with it."})
+		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(m.Name) +
+			": close it first, c on the bench goes on with it."})
 	}
 	var ids []string
 	for _, x := range stops {

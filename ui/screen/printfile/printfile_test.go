@@ -13,11 +13,16 @@ import (
 
 var places = []screentest.Place{
 	{Name: "job", Keys: []string{"/", "tea", "enter", "enter", "1"}},
-	{Name: "job-names", Keys: []string{"/", "tea", "enter", "enter", "1", "te", "tab", "jobs/", "f"}},
-	{Name: "job-broken", Keys: []string{"/", "tea", "enter", "enter", "1", "testdata/jobs/br", "enter"}},
-	{Name: "job-verdict", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f", "enter"}},
-	{Name: "job-unattended", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f", "enter", "3", "4", "PLA", "enter"}},
-	{Name: "job-material", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f", "enter", "4", "0=PL,1"}},
+	{Name: "job-names", Keys: []string{"/", "tea", "enter", "enter", "1", "te", "tab", "jobs/",
+		"f"}},
+	{Name: "job-broken", Keys: []string{"/", "tea", "enter", "enter", "1", "testdata/jobs/br",
+		"enter"}},
+	{Name: "job-verdict", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f",
+		"enter"}},
+	{Name: "job-unattended", Keys: []string{"/", "her", "enter", "enter", "n", "1",
+		"testdata/jobs/f", "enter", "3", "4", "PLA", "enter"}},
+	{Name: "job-material", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f",
+		"enter", "4", "0=PL,1"}},
 }
 
 // Golden frames, every size, one meaning a key, and nothing raw from what is stored.
@@ -52,7 +57,8 @@ func TestJobIsRecordedAndTakenBack(t *testing.T) {
 	}
 }
 
-// A counter read while the print ran: the first key says that it would count twice, the second adds it.
+// A counter read while the print ran: the first key says that it would count twice, the second adds
+// it.
 func TestJobThatMayBeCountedAlready(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "long.gcode")
 	if err := os.WriteFile(path, []byte("T0\nG4 S900000\nT1\nG1 X0 E0\n"), 0o600); err != nil {
@@ -100,7 +106,8 @@ func TestJobOpensTheCareBeforeIt(t *testing.T) {
 	d.Keys("esc", "3")
 	d.Shows("unattended", "3 attended")
 	d.Keys("c")
-	if got := strings.Fields(strings.Split(d.View(), "\n")[2]); len(got) != 2+4 || got[0] != "plan" {
+	if got := strings.Fields(strings.Split(d.View(), "\n")[2]); len(got) != 2+4 ||
+		got[0] != "plan" {
 		t.Errorf("unattended, opened is %v", got)
 	}
 }
@@ -133,8 +140,10 @@ func TestJobPath(t *testing.T) {
 // A name made to break the screen is shown and breaks nothing.
 func TestJobStrangeNames(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"a\x1b[31mred.gcode", "line\nbreak.gcode", strings.Repeat("long", 50) + ".gcode", "日本.gcode"} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte("G90\nG1 X1 E1\n"), 0o600); err != nil {
+	for _, name := range []string{"a\x1b[31mred.gcode", "line\nbreak.gcode",
+		strings.Repeat("long", 50) + ".gcode", "日本.gcode"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("G90\nG1 X1 E1\n"),
+			0o600); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -98,7 +98,8 @@ func isFolder(dir string, e os.DirEntry) bool {
 // prints tells whether a name is that of a print file, as they are commonly called.
 func prints(name string) bool {
 	name = strings.TrimSuffix(strings.ToLower(name), ".gz")
-	return slices.Contains([]string{".gcode", ".gco", ".g", ".nc", ".zip", ".3mf"}, filepath.Ext(name))
+	return slices.Contains([]string{".gcode", ".gco", ".g", ".nc", ".zip", ".3mf"},
+		filepath.Ext(name))
 }
 
 // matching are the names that begin as what is typed.
@@ -144,10 +145,18 @@ func (s *page) complete() { s.path = screen.Field{Text: s.completed()} }
 // pathKeys are those while a path is typed.
 func (s *page) pathKeys() []screen.Key {
 	return []screen.Key{
-		screen.On("enter", "read it", "reads the file, or goes into the folder", func(screen.Press) tea.Cmd { return s.takePath() }),
-		screen.On("tab", "complete", "completes a name in the folder", func(screen.Press) tea.Cmd { s.complete(); return s.list() }),
-		screen.On("?", "", "this page, where nothing is typed yet", screen.Sends(screen.AskHelp{})).When(s.path.Text == ""),
-		screen.On("esc", "back", "", func(screen.Press) tea.Cmd { s.path.Text, s.why = "", ""; return s.list() }),
+		screen.On("enter", "read it", "reads the file, or goes into the folder",
+			func(screen.Press) tea.Cmd { return s.takePath() }),
+		screen.On("tab", "complete", "completes a name in the folder", func(screen.Press) tea.Cmd {
+			s.complete()
+			return s.list()
+		}),
+		screen.On("?", "", "this page, where nothing is typed yet",
+			screen.Sends(screen.AskHelp{})).When(s.path.Text == ""),
+		screen.On("esc", "back", "", func(screen.Press) tea.Cmd {
+			s.path.Text, s.why = "", ""
+			return s.list()
+		}),
 	}
 }
 
@@ -181,10 +190,11 @@ func (s *page) start() tea.Cmd {
 	}
 	return s.Read(func(screen.Store) (any, error) {
 		defer stop()
-		jobs, err := printfile.Read(ctx, path, nil, printfile.Options{Progress: func(p job.Progress) {
-			r.bytes.Store(p.Bytes)
-			r.size.Store(p.Size)
-		}})
+		jobs, err := printfile.Read(ctx, path, nil,
+			printfile.Options{Progress: func(p job.Progress) {
+				r.bytes.Store(p.Bytes)
+				r.size.Store(p.Size)
+			}})
 		out := readFile{jobs: jobs, stopped: errors.Is(err, context.Canceled)}
 		if err != nil {
 			out.why = theme.Safe(err.Error()) + "." // it begins with the file's name

@@ -12,7 +12,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// foot is what stands at the bottom: the materials being typed, or why the print may be counted already.
+// foot is what stands at the bottom: the materials being typed, or why the print may be counted
+// already.
 func (s *page) foot() []string {
 	t := s.Env.Theme
 	if s.doubt != "" {
@@ -25,7 +26,8 @@ func (s *page) foot() []string {
 	if !s.typing {
 		return nil
 	}
-	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
+	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+
+		t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
 	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
 		if l != "" {
 			lines = append(lines, " "+t.State.Due.Text(l))
@@ -65,7 +67,8 @@ func (s *page) View() string {
 	}
 	foot := screen.Apart(s.foot(), s.H)
 	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
-	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)), foot...), "\n")
+	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)),
+		foot...), "\n")
 }
 
 func (s *page) progress() []string {
@@ -75,13 +78,15 @@ func (s *page) progress() []string {
 	if size == 0 {
 		return append(out, " reading, "+strconv.Itoa(int(n))+" MiB")
 	}
-	return append(out, " reading, "+strconv.Itoa(int(n))+" of "+strconv.Itoa(int(size))+" MiB", " "+t.Progress(min(40, s.W-2), float64(n)/float64(size)))
+	return append(out, " reading, "+strconv.Itoa(int(n))+" of "+strconv.Itoa(int(size))+" MiB",
+		" "+t.Progress(min(40, s.W-2), float64(n)/float64(size)))
 }
 
 // chooser is the path being typed, and the names in its folder.
 func (s *page) chooser() []string {
 	t := s.Env.Theme
-	out := []string{" Which file is to be printed? Its path:", "", " > " + s.path.DrawnAmong(t, s.W-9, []string{s.completed()}), ""}
+	out := []string{" Which file is to be printed? Its path:", "",
+		" > " + s.path.DrawnAmong(t, s.W-9, []string{s.completed()}), ""}
 	why := s.why
 	if dir, _ := s.folder(); why == "" && dir == s.dir {
 		why = s.lost
@@ -95,7 +100,8 @@ func (s *page) chooser() []string {
 	room := s.H - len(out)
 	for i, n := range names {
 		if i == room-1 && len(names) > room {
-			return append(out, t.Text.Dim.Text("   and "+strconv.Itoa(len(names)-i)+" more: type on"))
+			return append(out, t.Text.Dim.Text("   and "+strconv.Itoa(len(names)-i)+
+				" more: type on"))
 		}
 		out = append(out, screen.Fit(t, "   "+t.Plain(theme.Safe(n)), s.W))
 	}
@@ -164,16 +170,19 @@ func (s *page) table(r *verdict.Result) []string {
 		if !wide {
 			return "   " + t.Pad(a, 17) + " " + t.PadLeft(after, 6) + " " + word
 		}
-		return "   " + t.Pad(a, name) + t.PadLeft(now, 7) + t.PadLeft(this, 7) + t.PadLeft(after, 7) + " " + t.Pad(of, band) + " " + word
+		return "   " + t.Pad(a, name) + t.PadLeft(now, 7) + t.PadLeft(this, 7) +
+			t.PadLeft(after, 7) + " " + t.Pad(of, band) + " " + word
 	}
 	rows := verdict.Shown(r.Rows)
 	var out []string
 	if len(rows) > 0 {
-		out = append(out, t.Text.Dim.Text(strings.TrimRight(line("", "now", "this", "after", "band", ""), " ")))
+		out = append(out, t.Text.Dim.Text(
+			strings.TrimRight(line("", "now", "this", "after", "band", ""), " ")))
 	}
 	for i := range rows {
 		c := printfile.Cells(&rows[i])
-		out = append(out, line(t.Plain(theme.Safe(c.Name)), c.Before, c.Need, c.After, t.Plain(c.Band), t.OfState(c.State).Text(c.Word)))
+		out = append(out, line(t.Plain(theme.Safe(c.Name)), c.Before, c.Need, c.After,
+			t.Plain(c.Band), t.OfState(c.State).Text(c.Word)))
 		for _, l := range theme.Wrap(t.Plain(theme.Safe(c.Note)), max(20, s.W-6)) {
 			if l != "" {
 				out = append(out, "     "+l)
@@ -213,5 +222,6 @@ func bookedText(m *model.Machine) string {
 	if len(m.Booked) == 1 {
 		text = "1 print is booked"
 	}
-	return text + ", " + model.Changes.Amount(use[model.Changes]) + ", " + model.Hours.Amount(use[model.Hours]) + ": not counted here"
+	return text + ", " + model.Changes.Amount(use[model.Changes]) + ", " +
+		model.Hours.Amount(use[model.Hours]) + ": not counted here"
 }

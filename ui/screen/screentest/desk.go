@@ -1,4 +1,5 @@
-// Package screentest drives the screens in tests: keys go in, frames come out, and what is written is in a real data file.
+// Package screentest drives the screens in tests: keys go in, frames come out, and what is written
+// is in a real data file.
 package screentest
 
 import (
@@ -58,7 +59,9 @@ func New(t testing.TB, w, h int, fill bool, o theme.Options, more ...Setting) *D
 	if fill {
 		seed(t, s)
 	}
-	deps := screen.Deps{Store: s, Library: Library(), Theme: theme.New(o), Now: func() time.Time { return Now }, Operator: "kit", Title: "north bench"}
+	deps := screen.Deps{Store: s, Library: Library(), Theme: theme.New(o), Now: func() time.Time {
+		return Now
+	}, Operator: "kit", Title: "north bench"}
 	n := 0
 	d := Open(t, s, w, h, deps, append([]Setting{Probed}, more...)...)
 	d.E.NewID = func(time.Time) string { n++; return "new" + strconv.Itoa(n) }
@@ -86,7 +89,8 @@ func Open(t testing.TB, s *store.Store, w, h int, deps screen.Deps, more ...Sett
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := &Desk{T: t, R: screen.NewRoot(e, e.Rooms(e, screen.ToBench{}), data, deps.Now()), S: s, E: e}
+	d := &Desk{T: t, R: screen.NewRoot(e, e.Rooms(e, screen.ToBench{}), data, deps.Now()), S: s,
+		E: e}
 	d.R.Init()
 	d.Send(tea.WindowSizeMsg{Width: w, Height: h})
 	return d
@@ -102,8 +106,10 @@ func Session(t testing.TB, clock func() time.Time) (*Desk, session.Desk, *model.
 	lib, _ := procedures.Load("")
 	m := FullMachine(t, st, lib, clock())
 	at := session.Desk{Store: st, Lib: lib, By: "LN"}
-	return Open(t, st, 80, 24, screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
-		Now: clock, Real: Afresh(), Operator: "LN", Desk: at}), at, m
+	return Open(t, st, 80, 24,
+		screen.Deps{Store: st, Library: lib,
+			Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
+			Now:   clock, Real: Afresh(), Operator: "LN", Desk: at}), at, m
 }
 
 // Send delivers a message and all that follows from it.
@@ -137,9 +143,12 @@ func (d *Desk) Look() { d.Run(d.R.Reload()) }
 
 // KeyNames are the keys that are no letters.
 var KeyNames = map[string]tea.KeyMsg{
-	"enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc}, "up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown},
-	"tab": {Type: tea.KeyTab}, "end": {Type: tea.KeyEnd}, "home": {Type: tea.KeyHome}, "ctrl+s": {Type: tea.KeyCtrlS}, "space": {Type: tea.KeySpace, Runes: []rune(" ")},
-	"ctrl+u": {Type: tea.KeyCtrlU}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight}, "backspace": {Type: tea.KeyBackspace},
+	"enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc}, "up": {Type: tea.KeyUp},
+	"down": {Type: tea.KeyDown},
+	"tab":  {Type: tea.KeyTab}, "end": {Type: tea.KeyEnd}, "home": {Type: tea.KeyHome},
+	"ctrl+s": {Type: tea.KeyCtrlS}, "space": {Type: tea.KeySpace, Runes: []rune(" ")},
+	"ctrl+u": {Type: tea.KeyCtrlU}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
+	"backspace": {Type: tea.KeyBackspace},
 }
 
 // Runes are letters typed in one burst.

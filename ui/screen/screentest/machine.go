@@ -11,13 +11,15 @@ import (
 )
 
 // FullMachine adds a full machine of which the rods, blade and belts are due and the rest is not.
-func FullMachine(t testing.TB, st *store.Store, lib *procedures.Library, now time.Time) *model.Machine {
+func FullMachine(t testing.TB, st *store.Store, lib *procedures.Library,
+	now time.Time) *model.Machine {
 	t.Helper()
 	fs, err := model.ParseFeatures([]string{"full"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := model.MachineFact{Name: "Heron", Features: fs, Duty: model.Home, Settings: map[string]string{}}
+	f := model.MachineFact{Name: "Heron", Features: fs, Duty: model.Home,
+		Settings: map[string]string{}}
 	facts := []model.Fact{{Kind: model.KindMachine, Machine: &f}}
 	for _, p := range append(lib.All(), lib.SetUps()...) {
 		for _, s := range p.Settings {
@@ -29,9 +31,12 @@ func FullMachine(t testing.TB, st *store.Store, lib *procedures.Library, now tim
 				f.Settings[s.Name] = s.Options[0]
 			}
 		}
-		due := slices.Contains([]string{"rods-wipe", "blade-check", "belts-reset", "desiccant-look"}, p.ID)
+		due := slices.Contains([]string{"rods-wipe", "blade-check", "belts-reset",
+			"desiccant-look"}, p.ID)
 		if p.Kind != model.SetUp && !due {
-			facts = append(facts, model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
+			facts = append(facts,
+				model.Fact{Kind: model.KindCare,
+					Care: &model.CareDone{Procedure: p.ID, Outcome: "done"}})
 		}
 	}
 	f.Settings["plug-tag"] = "H1"

@@ -1,5 +1,5 @@
-// Package swap is the quick log of a renewed part: a line at the bottom of the bench and of a machine's page. It is a part of
-// those screens and no screen of its own.
+// Package swap is the quick log of a renewed part: a line at the bottom of the bench and of a
+// machine's page. It is a part of those screens and no screen of its own.
 package swap
 
 import (
@@ -16,11 +16,13 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// swapLetters are the keys of the parts that can be renewed, the same on every machine so that fingers
-// learn them.
+// swapLetters are the keys of the parts that can be renewed, the same on every machine so that
+// fingers learn them.
 var swapLetters = []struct{ key, part string }{
-	{"b", "blade"}, {"w", "wiper"}, {"f", "filter"}, {"d", "desiccant"}, {"n", "nozzle"}, {"h", "hot-end unit"},
-	{"s", "sock"}, {"t", "tube"}, {"g", "gear set"}, {"e", "belt"}, {"r", "bearing"}, {"u", "bushing"}, {"a", "fan"},
+	{"b", "blade"}, {"w", "wiper"}, {"f", "filter"}, {"d", "desiccant"}, {"n", "nozzle"},
+	{"h", "hot-end unit"},
+	{"s", "sock"}, {"t", "tube"}, {"g", "gear set"}, {"e", "belt"}, {"r", "bearing"},
+	{"u", "bushing"}, {"a", "fan"},
 	{"o", "heater and sensor"}, {"c", "bed cable"}, {"p", "plate sheet"},
 }
 
@@ -30,7 +32,8 @@ var swapEnds = []struct {
 	end  model.End
 	says string
 }{
-	{"w", model.EndWorn, "worn"}, {"s", model.EndEarly, "sound"}, {"f", model.EndFailed, "failed"}, {"x", model.EndLost, "lost"},
+	{"w", model.EndWorn, "worn"}, {"s", model.EndEarly, "sound"}, {"f", model.EndFailed, "failed"},
+	{"x", model.EndLost, "lost"},
 	{"d", "", "don't know"},
 }
 
@@ -105,20 +108,25 @@ func (l *Line) start(m *model.Machine) {
 	l.all = l.cared == 0
 }
 
-// Keys are those of the open line, which is about m. A key that repeats because it is held chooses nothing.
+// Keys are those of the open line, which is about m. A key that repeats because it is held chooses
+// nothing.
 func (l *Line) Keys(m *model.Machine) []screen.Key {
 	switch {
 	case m == nil || m.ID != l.machine:
 		return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(l.Close))}
 	case l.stage == swapWhen:
 		return []screen.Key{screen.On("enter", "take it", "", screen.Do(func() { l.takeWhen(m) })),
-			screen.On("esc", "now", "it was done just now", screen.Do(func() { l.when, l.bad, l.stage = screen.Field{}, "", swapEnd }))}
+			screen.On("esc", "now", "it was done just now",
+				screen.Do(func() { l.when, l.bad, l.stage = screen.Field{}, "", swapEnd }))}
 	case l.stage == swapPart:
-		return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(l.Close)), l.partKey(),
+		return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(l.Close)),
+			l.partKey(),
 			screen.On(".", "", "shows all parts", screen.Do(func() { l.all = true }))}
 	}
-	return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(func() { l.stage, l.bad = swapPart, "" })), l.endKey(m),
-		screen.On(".", "", "says when it was done, and what the counter showed", screen.Do(func() { l.stage, l.bad = swapWhen, "" }))}
+	return []screen.Key{screen.On("esc", "back", "logs nothing",
+		screen.Do(func() { l.stage, l.bad = swapPart, "" })), l.endKey(m),
+		screen.On(".", "", "says when it was done, and what the counter showed",
+			screen.Do(func() { l.stage, l.bad = swapWhen, "" }))}
 }
 
 // partKey says which part is new.
@@ -147,25 +155,29 @@ func (l *Line) endKey(m *model.Machine) screen.Key {
 		ends[x.key] = x.end
 		keys = append(keys, x.key)
 	}
-	return screen.On("letter", "how the old one was", "saves the swap; u undoes it right after", func(p screen.Press) tea.Cmd {
-		if p.Held {
-			return nil
-		}
-		return l.write(m, ends[p.Key()])
-	}, keys...)
+	return screen.On("letter", "how the old one was", "saves the swap; u undoes it right after",
+		func(p screen.Press) tea.Cmd {
+			if p.Held {
+				return nil
+			}
+			return l.write(m, ends[p.Key()])
+		}, keys...)
 }
 
 // StartKey opens the line.
 func (l *Line) StartKey(m *model.Machine) screen.Key {
-	return screen.On("w", "swap", "logs a renewed part: its letter, then how the old one was", screen.Do(func() { l.start(m) }))
+	return screen.On("w", "swap", "logs a renewed part: its letter, then how the old one was",
+		screen.Do(func() { l.start(m) }))
 }
 
 // UndoKey strikes what was just saved.
 func (l *Line) UndoKey() screen.Key {
-	return screen.On("u", "undo", "strikes the swap just saved; the book keeps both", func(screen.Press) tea.Cmd { return l.undo() }).Afresh().When(l.saved())
+	return screen.On("u", "undo", "strikes the swap just saved; the book keeps both",
+		func(screen.Press) tea.Cmd { return l.undo() }).Afresh().When(l.saved())
 }
 
-// Typed takes a letter of when and what a counter showed; any other key that is not in the list does nothing, and is told so.
+// Typed takes a letter of when and what a counter showed; any other key that is not in the list
+// does nothing, and is told so.
 func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd {
 	if l.Typing() && l.when.Press(p.Msg) || p.Held {
 		return nil
@@ -290,7 +302,8 @@ func (l *Line) left(part string) string {
 // undo strikes what was just saved.
 func (l *Line) undo() tea.Cmd {
 	return l.base.Append(model.Action{Machine: l.machine,
-		Facts: []model.Fact{{Kind: model.KindStrike, Strike: &model.Strike{Action: l.action, Why: "undone right after it was saved"}}}})
+		Facts: []model.Fact{{Kind: model.KindStrike,
+			Strike: &model.Strike{Action: l.action, Why: "undone right after it was saved"}}}})
 }
 
 // Lines draws the line, two where its choices need it.
@@ -307,7 +320,8 @@ func (l *Line) Lines(w int) []string {
 				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
 			}
 		}
-		return flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]), append(words, t.Text.Accent.Text("u")+" undo"), w)
+		return flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]),
+			append(words, t.Text.Accent.Text("u")+" undo"), w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
 	case l.stage == swapUndone:
@@ -315,7 +329,8 @@ func (l *Line) Lines(w int) []string {
 	case l.bad != "" && l.stage != swapWhen:
 		return theme.Wrap(" "+t.Plain(l.bad), w)
 	case l.stage == swapWhen:
-		ask := "when, and what the " + l.meter(m).Unit() + " counter showed, as in \"yesterday 3412\":"
+		ask := "when, and what the " + l.meter(m).Unit() +
+			" counter showed, as in \"yesterday 3412\":"
 		out := []string{screen.Fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(l.when.Drawn(0)), w)}
 		if l.bad != "" {
 			out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)

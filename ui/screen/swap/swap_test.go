@@ -30,7 +30,8 @@ func TestSwapIsThreeKeysAndUndone(t *testing.T) {
 	d.Keys("w", "b", "w")
 	d.Shows("saved 09:14   blade on Heron, worn at 3,412 changes; 1 left", "u undo")
 	p := d.Machine("m1").Parts["blade"]
-	if n := len(p.Lives); n != lives+1 || p.Lives[n-1].End != "worn" || !p.Since.Equal(screentest.Now) {
+	if n := len(p.Lives); n != lives+1 || p.Lives[n-1].End != "worn" ||
+		!p.Since.Equal(screentest.Now) {
 		t.Errorf("blade after the swap: %+v", p)
 	}
 	d.Keys("j", "k", "u") // moving leaves the line standing
@@ -44,7 +45,8 @@ func TestSwapIsThreeKeysAndUndone(t *testing.T) {
 	}
 }
 
-// A part that was lost is looked for: the line says that a finding was made of it, as the command does.
+// A part that was lost is looked for: the line says that a finding was made of it, as the command
+// does.
 func TestALostPartIsSaidToBeAFinding(t *testing.T) {
 	d := screentest.Plain(t).On("her")
 	d.Keys("w", "b", "x")
@@ -79,9 +81,12 @@ func TestSwapLogsNothing(t *testing.T) {
 				at = at.Add(30 * time.Millisecond)
 			}
 		}},
-		{"w in one burst", func(d *screentest.Desk) { d.Send(screen.Stamped{Key: screentest.Runes("www"), At: screentest.Now}) }},
+		{"w in one burst", func(d *screentest.Desk) {
+			d.Send(screen.Stamped{Key: screentest.Runes("www"), At: screentest.Now})
+		}},
 		{"pasted", func(d *screentest.Desk) {
-			d.Send(screen.Stamped{Key: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("wbw"), Paste: true}, At: screentest.Now})
+			d.Send(screen.Stamped{Key: tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("wbw"),
+				Paste: true}, At: screentest.Now})
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -107,7 +112,8 @@ func TestSwapWithDateAndCount(t *testing.T) {
 	d.Keys("w")
 	d.Shows("saved 09:14   blade on Heron, worn, 2026-11-24 12:00; 1 left", "u undo")
 	p := d.Bench().Machines["m1"].Parts["blade"]
-	if len(p.Lives) != 2 || p.Base[model.Changes] != 3600 || !p.Since.Equal(screentest.Now.AddDate(0, 0, -1).Truncate(24*time.Hour).Add(12*time.Hour)) {
+	if len(p.Lives) != 2 || p.Base[model.Changes] != 3600 ||
+		!p.Since.Equal(screentest.Now.AddDate(0, 0, -1).Truncate(24*time.Hour).Add(12*time.Hour)) {
 		t.Errorf("%+v", p)
 	}
 	d.Keys("u")

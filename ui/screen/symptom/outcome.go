@@ -12,13 +12,14 @@ func (v *page) judgeKeys() []screen.Key {
 		v.saving = true
 		return v.WriteOutcome(v.pending, v.machine, is, v.desk.Lib.All)
 	})
-	return append(ks, screen.On("enter", "later", "goes on; it is asked again at the next look here", func(screen.Press) tea.Cmd {
-		v.leaveJudging()
-		if v.stage == ranked {
-			return v.rank()
-		}
-		return nil
-	}).Afresh(), screen.Back)
+	return append(ks, screen.On("enter", "later",
+		"goes on; it is asked again at the next look here", func(screen.Press) tea.Cmd {
+			v.leaveJudging()
+			if v.stage == ranked {
+				return v.rank()
+			}
+			return nil
+		}).Afresh(), screen.Back)
 }
 
 // leaveJudging goes on to the list of care that was in view before, or to the symptoms.

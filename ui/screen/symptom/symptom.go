@@ -71,7 +71,8 @@ func (v *page) Init() tea.Cmd {
 
 // HasInner tells that esc goes a stage back first.
 func (v *page) HasInner() bool {
-	return v.finding || v.stage == asking || v.stage == ranked || v.stage == harmless || v.stage == stopped && !v.tagged() || v.stage == choosing && len(v.heard) > 0
+	return v.finding || v.stage == asking || v.stage == ranked || v.stage == harmless ||
+		v.stage == stopped && !v.tagged() || v.stage == choosing && len(v.heard) > 0
 }
 
 // TakesText tells that letters look for a symptom.
@@ -131,8 +132,11 @@ func (v *page) findKeys() []screen.Key {
 			v.At = max(0, slices.Index(v.choices(), list[v.At]))
 		}
 	})
-	return []screen.Key{screen.TabKey, screen.On("enter", "stay there", "shows the whole list again, the cursor on this symptom", shut),
-		v.Moves("choose", "", len(list), 8).But("up", "down", "pgup", "pgdown"), screen.On("esc", "back", "", shut)}
+	return []screen.Key{screen.TabKey,
+		screen.On("enter", "stay there", "shows the whole list again, the cursor on this symptom",
+			shut),
+		v.Moves("choose", "", len(list), 8).But("up", "down", "pgup", "pgdown"), screen.On("esc",
+			"back", "", shut)}
 }
 
 // move moves in a list of n.
@@ -141,19 +145,24 @@ func (v *page) move(n int) screen.Key {
 }
 
 func materialsKey() screen.Key {
-	return screen.On("g", "materials", "how each polymer is dried, what it wears and gives off", screen.Opens(screen.ToMaterials{}))
+	return screen.On("g", "materials", "how each polymer is dried, what it wears and gives off",
+		screen.Opens(screen.ToMaterials{}))
 }
 
 func (v *page) chooseKeys() []screen.Key {
 	list := v.choices()
 	out := screen.Back
 	if len(v.heard) > 0 {
-		out = screen.On("esc", "back", "", screen.Do(func() { v.stage, v.At, v.top = ranked, 0, 0 }))
+		out = screen.On("esc", "back", "",
+			screen.Do(func() { v.stage, v.At, v.top = ranked, 0, 0 }))
 	}
 	return []screen.Key{
-		screen.On("enter", "this", "asks this symptom's question", func(screen.Press) tea.Cmd { return v.choose(list[v.At]) }).Afresh().When(v.At < len(list)),
+		screen.On("enter", "this", "asks this symptom's question", func(screen.Press) tea.Cmd {
+			return v.choose(list[v.At])
+		}).Afresh().When(v.At < len(list)),
 		v.move(len(list)),
-		screen.On("/", "find", "goes to a symptom by everyday words: strings, jam, shift", screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
+		screen.On("/", "find", "goes to a symptom by everyday words: strings, jam, shift",
+			screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
 		materialsKey(), out,
 	}
 }
@@ -170,7 +179,10 @@ func (v *page) answerKeys() []screen.Key {
 			return v.rank()
 		}).Afresh(),
 		v.move(n),
-		screen.On("1-9", "", "chooses an answer by its number", func(p screen.Press) tea.Cmd { v.At = screen.DigitOf(p.Key()) - 1; return nil }, screen.DigitKeys(n)...),
+		screen.On("1-9", "", "chooses an answer by its number", func(p screen.Press) tea.Cmd {
+			v.At = screen.DigitOf(p.Key()) - 1
+			return nil
+		}, screen.DigitKeys(n)...),
 		screen.On("esc", "back", "", screen.Do(func() {
 			v.heard = v.heard[:len(v.heard)-1]
 			v.toChoosing()
@@ -181,27 +193,36 @@ func (v *page) answerKeys() []screen.Key {
 func (v *page) rankedKeys() []screen.Key {
 	l := v.line()
 	return []screen.Key{
-		screen.On("enter", "begin with it", "plans a session with this care chosen", func(screen.Press) tea.Cmd { return v.begin(l) }).Afresh().When(l != nil && l.Start != ""),
-		screen.On("enter", "", "says why no session begins with it", func(screen.Press) tea.Cmd { return v.begin(l) }).Afresh().When(l != nil && l.Start == ""),
+		screen.On("enter", "begin with it", "plans a session with this care chosen",
+			func(screen.Press) tea.Cmd { return v.begin(l) }).Afresh().When(l != nil &&
+			l.Start != ""),
+		screen.On("enter", "", "says why no session begins with it", func(screen.Press) tea.Cmd {
+			return v.begin(l)
+		}).Afresh().When(l != nil && l.Start == ""),
 		v.move(len(v.r.Lines)),
-		screen.On("a", "add a symptom", "a second symptom sharpens the list", screen.Do(v.toChoosing)).When(len(v.heard) == 1),
+		screen.On("a", "add a symptom", "a second symptom sharpens the list",
+			screen.Do(v.toChoosing)).When(len(v.heard) == 1),
 		materialsKey(), screen.On("esc", "back", "", screen.Do(v.again)),
 	}
 }
 
-// stopKeys are those of the page of a stop: one chosen by mistake leads back; once tagged, esc leaves.
+// stopKeys are those of the page of a stop: one chosen by mistake leads back; once tagged, esc
+// leaves.
 func (v *page) stopKeys() []screen.Key {
 	out := screen.Back
 	if !v.tagged() {
 		out = screen.On("esc", "back", "", screen.Do(v.again))
 	}
 	return []screen.Key{
-		screen.On("y", "set the tag", "marks the machine as stopped: its power is locked until the finding is closed by name", func(screen.Press) tea.Cmd {
-			v.saving = true
-			return v.Append(model.Action{Machine: v.machine, Facts: action.Stop(v.r.Stop.Title)})
-		}).Afresh().When(!v.tagged()),
+		screen.On("y", "set the tag",
+			"marks the machine as stopped: its power is locked until the finding is closed by name", func(screen.Press) tea.Cmd {
+				v.saving = true
+				return v.Append(model.Action{Machine: v.machine,
+					Facts: action.Stop(v.r.Stop.Title)})
+			}).Afresh().When(!v.tagged()),
 		screen.On("up/down", "read on", "", func(p screen.Press) tea.Cmd {
-			v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4, " ": 4}[p.Key()]
+			v.top += map[string]int{"up": -1, "k": -1, "down": 1, "j": 1, "pgup": -4, "pgdown": 4,
+				" ": 4}[p.Key()]
 			return nil
 		}, "up", "k", "down", "j", "pgup", "pgdown", "space").When(len(v.stopLines()) > v.H),
 		out,
@@ -224,7 +245,8 @@ func (v *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	return v, nil
 }
 
-// changed looks again where the bench has changed: at the list, and whether an outcome is to be said.
+// changed looks again where the bench has changed: at the list, and whether an outcome is to be
+// said.
 func (v *page) changed() tea.Cmd {
 	m := v.m()
 	if m == nil || v.W == 0 {
@@ -313,10 +335,12 @@ func (v *page) choose(s *symptom.Symptom) tea.Cmd {
 // meant are the symptoms the words typed may mean, the likeliest first; none where they mean none.
 func (v *page) meant() []*symptom.Symptom {
 	list := v.choices()
-	return slices.DeleteFunc(procedures.Symptoms().Search(v.find.Text), func(s *symptom.Symptom) bool { return !slices.Contains(list, s) })
+	return slices.DeleteFunc(procedures.Symptoms().Search(v.find.Text),
+		func(s *symptom.Symptom) bool { return !slices.Contains(list, s) })
 }
 
-// likeliest is the symptom the words typed most likely mean; without any, the first that stops nothing.
+// likeliest is the symptom the words typed most likely mean; without any, the first that stops
+// nothing.
 func (v *page) likeliest() *symptom.Symptom {
 	if found := v.meant(); len(found) > 0 {
 		return found[0]
@@ -343,7 +367,10 @@ func (v *page) asked() *symptom.Symptom { return v.heard[len(v.heard)-1].Symptom
 func (v *page) rank() tea.Cmd {
 	v.ready = false
 	desk, b, m, heard, now := v.desk, v.Data.Bench, v.m(), slices.Clone(v.heard), v.Now
-	return v.Read(func(screen.Store) (any, error) { return rankedNow{desk.Rank(b, m, heard, now)}, nil })
+	return v.Read(func(screen.Store) (any, error) {
+		return rankedNow{desk.Rank(b, m, heard, now)},
+			nil
+	})
 }
 
 // line is the care under the cursor, nil where there is none.
@@ -358,9 +385,11 @@ func (v *page) line() *symptom.Line {
 func (v *page) begin(l *symptom.Line) tea.Cmd {
 	switch {
 	case l.Begun:
-		return screen.Send(screen.Notice{Text: "The session begun on " + theme.Safe(v.m().Name) + " has it still to come: c on the bench goes on with it."})
+		return screen.Send(screen.Notice{Text: "The session begun on " + theme.Safe(v.m().Name) +
+			" has it still to come: c on the bench goes on with it."})
 	case v.m().Session != "":
-		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(v.m().Name) + ": close it first, c on the bench goes on with it."})
+		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(v.m().Name) +
+			": close it first, c on the bench goes on with it."})
 	case l.Start == "":
 		return screen.Send(screen.Notice{Text: "This is done by hand: no session to begin."})
 	}

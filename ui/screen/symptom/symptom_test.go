@@ -16,9 +16,11 @@ var places = []screentest.Place{
 	{Name: "choose-stop", Keys: []string{"s", "/", "scorch"}},
 	{Name: "ask", Keys: []string{"s", "/", "ringing", "enter", "enter"}},
 	{Name: "ranked", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter"}},
-	{Name: "ranked-below", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter", "end"}},
+	{Name: "ranked-below", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter",
+		"end"}},
 	{Name: "second", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter", "a"}},
-	{Name: "together", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter", "a", "/", "ringing", "enter", "enter", "enter"}},
+	{Name: "together", Keys: []string{"s", "/", "layer", "enter", "enter", "1", "enter", "a", "/",
+		"ringing", "enter", "enter", "enter"}},
 	{Name: "by-hand", Keys: []string{"s", "/", "door", "enter", "enter", "1", "enter", "enter"}},
 	{Name: "normal", Keys: []string{"s", "/", "sinks", "enter", "enter"}},
 	{Name: "stop", Keys: []string{"s", "/", "scorch", "enter", "enter"}},
@@ -43,7 +45,8 @@ func TestSymptomCursorStaysInView(t *testing.T) {
 			for _, key := range []string{"down", "up"} {
 				for range 40 {
 					if !strings.Contains(d.View(), " > ") {
-						t.Fatalf("%s at %v, %s: the cursor is out of view:\n%s", places[i].Name, size, key, d.View())
+						t.Fatalf("%s at %v, %s: the cursor is out of view:\n%s", places[i].Name,
+							size, key, d.View())
 					}
 					d.Keys(key)
 				}
@@ -65,7 +68,8 @@ func TestStopScreenOffersNothingElse(t *testing.T) {
 		d.Shows("carries the tag")
 		b := d.Bench()
 		for _, m := range b.Machines {
-			if m.Tag == nil || m.Tag.Kind != "stopped" || len(m.Findings) == 0 || m.Findings[len(m.Findings)-1].Kind != "stop" {
+			if m.Tag == nil || m.Tag.Kind != "stopped" || len(m.Findings) == 0 ||
+				m.Findings[len(m.Findings)-1].Kind != "stop" {
 				t.Errorf("%+v %+v", m.Tag, m.Findings)
 			}
 		}
@@ -74,7 +78,8 @@ func TestStopScreenOffersNothingElse(t *testing.T) {
 	}
 }
 
-// TestStopPageIsReadWhole: on a low screen the page of fire and shock says that there is more, and shows it.
+// TestStopPageIsReadWhole: on a low screen the page of fire and shock says that there is more, and
+// shows it.
 func TestStopPageIsReadWhole(t *testing.T) {
 	for _, size := range []screentest.Size{{W: 40, H: 10}, {W: 40, H: 14}, {W: 80, H: 12}} {
 		d := openPlace(t, size.W, size.H, 9, theme.Options{Dark: true, NoColour: true})
@@ -91,7 +96,8 @@ func TestStopPageIsReadWhole(t *testing.T) {
 			seen += d.View()
 			d.Keys("down")
 		}
-		for _, want := range []string{"Else cut the circuit", "The door stays shut", "do not open", "call for", "even"} {
+		for _, want := range []string{"Else cut the circuit", "The door stays shut", "do not open",
+			"call for", "even"} {
 			if !strings.Contains(seen, want) {
 				t.Errorf("%v: %q is nowhere", size, want)
 			}
@@ -99,8 +105,8 @@ func TestStopPageIsReadWhole(t *testing.T) {
 	}
 }
 
-// TestSymptomKeysRest: while a session is begun nothing new is begun, and a second look at the same place
-// keeps what was chosen.
+// TestSymptomKeysRest: while a session is begun nothing new is begun, and a second look at the same
+// place keeps what was chosen.
 func TestSymptomKeysRest(t *testing.T) {
 	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
 	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, screentest.Now)
@@ -121,8 +127,8 @@ func TestSymptomKeysRest(t *testing.T) {
 	d.Shows("most pressing")
 }
 
-// TestFindNarrows: the list narrows as words are typed, fire and shock first in it; the cursor is on what is most
-// likely meant and stays there when the whole list comes back.
+// TestFindNarrows: the list narrows as words are typed, fire and shock first in it; the cursor is
+// on what is most likely meant and stays there when the whole list comes back.
 func TestFindNarrows(t *testing.T) {
 	d := openPlace(t, 80, 24, 0, theme.Options{Dark: true})
 	d.Keys("/", "smell")

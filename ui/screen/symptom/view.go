@@ -57,18 +57,22 @@ func (v *page) judgeLines() []string {
 		out = append(out, t.Text.Accent.Text(l))
 	}
 	out = append(out, "")
-	out = append(out, v.para("The session of "+model.Day(v.pending.At, v.Now)+". What you say moves the weights of this bench; the book keeps it.", "   ")...)
-	return append(out, "", "   y   cured", "   n   not cured", "   u   not known", "   enter  ask me later")
+	out = append(out, v.para("The session of "+model.Day(v.pending.At, v.Now)+
+		". What you say moves the weights of this bench; the book keeps it.", "   ")...)
+	return append(out, "", "   y   cured", "   n   not cured", "   u   not known",
+		"   enter  ask me later")
 }
 
-// choices are the symptoms to choose from: those of fire and shock first, where nobody has to look for them.
-// What was heard already is not among them, nor what the machine cannot show.
+// choices are the symptoms to choose from: those of fire and shock first, where nobody has to look
+// for them. What was heard already is not among them, nor what the machine cannot show.
 func (v *page) choices() []*symptom.Symptom {
 	t := procedures.Symptoms()
 	var out []*symptom.Symptom
 	for i := range t.Symptoms {
 		s := &t.Symptoms[i]
-		if s.On(v.m()) && !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool { return h.Symptom == s }) {
+		if s.On(v.m()) && !slices.ContainsFunc(v.heard, func(h symptom.Heard) bool {
+			return h.Symptom == s
+		}) {
 			out = append(out, s)
 		}
 	}
@@ -202,7 +206,8 @@ func (v *page) stopPart() []string {
 // stopLines are the page of fire and shock: what to do now, and the tag.
 func (v *page) stopLines() []string {
 	t := v.Env.Theme
-	out := []string{"   " + t.State.Past.Text("STOP") + "   " + t.Text.Strong.Text(t.Plain(v.r.Stop.Title)), ""}
+	out := []string{"   " + t.State.Past.Text("STOP") + "   " +
+		t.Text.Strong.Text(t.Plain(v.r.Stop.Title)), ""}
 	steps := 0
 	var page [][]string
 	for _, l := range v.r.Stop.Page {
@@ -225,13 +230,15 @@ func (v *page) stopLines() []string {
 	}
 	name := theme.Safe(v.m().Name)
 	if v.tagged() {
-		return append(out, v.para(name+" carries the tag \"stopped\": its power is locked until who put it right closes the finding by name.", "   ")...)
+		return append(out, v.para(name+
+			" carries the tag \"stopped\": its power is locked until who put it right closes the finding by name.", "   ")...)
 	}
-	return append(out, v.para("y sets the tag \"stopped\" on "+name+": its power is locked until the finding is closed by name.", "   ")...)
+	return append(out, v.para("y sets the tag \"stopped\" on "+name+
+		": its power is locked until the finding is closed by name.", "   ")...)
 }
 
-// rankedLines are what follows from the answers, what no care cures, and the care, scrolled so that the one
-// under the cursor is in view.
+// rankedLines are what follows from the answers, what no care cures, and the care, scrolled so that
+// the one under the cursor is in view.
 func (v *page) rankedLines() []string {
 	if !v.ready {
 		return append(v.headLines(), " weighing")
@@ -244,13 +251,15 @@ func (v *page) rankedLines() []string {
 		}
 		out = append(out, "")
 	}
-	out = append(out, " "+t.Text.Strong.Text("causes maintenance won't fix")+t.Text.Dim.Text(fmt.Sprintf("   %d %%", session.Percent(v.r.Outside))))
+	out = append(out, " "+t.Text.Strong.Text("causes maintenance won't fix")+
+		t.Text.Dim.Text(fmt.Sprintf("   %d %%", session.Percent(v.r.Outside))))
 	for _, l := range v.r.NotCare {
 		out = append(out, v.para(l, "   ")...)
 	}
 	out = append(out, "")
 	if len(v.r.Lines) == 0 {
-		return append(out, v.para("No care in the library fits what this machine has: e on its page says more of it.", "   ")...)
+		return append(out,
+			v.para("No care in the library fits what this machine has: e on its page says more of it.", "   ")...)
 	}
 	out = append(out, " "+t.Text.Strong.Text("care, the likeliest first"))
 	from, to := 0, 0

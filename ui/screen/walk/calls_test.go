@@ -22,7 +22,8 @@ type counted struct {
 
 func (c *counted) Bench() (*model.Bench, error) { c.benches++; return c.Store.Bench() }
 
-// shelf counts what is asked of the library: gauges are worked out of its heads, advice and plans out of all of it.
+// shelf counts what is asked of the library: gauges are worked out of its heads, advice and plans
+// out of all of it.
 type shelf struct {
 	*procedures.Library
 	heads, all int
@@ -31,8 +32,8 @@ type shelf struct {
 func (s *shelf) Heads() []*model.Procedure { s.heads++; return s.Library.Heads() }
 func (s *shelf) All() []*model.Procedure   { s.all++; return s.Library.All() }
 
-// An answered gate reads the machines once, and works nothing out for the bench beneath; once the bench is shown its gauges are
-// those of now.
+// An answered gate reads the machines once, and works nothing out for the bench beneath; once the
+// bench is shown its gauges are those of now.
 func TestAnAnsweredGateAsksForLittle(t *testing.T) {
 	now := screentest.Now
 	clock := func() time.Time { return now }
@@ -44,7 +45,9 @@ func TestAnAnsweredGateAsksForLittle(t *testing.T) {
 	m := screentest.FullMachine(t, st, lib, now)
 	at := session.Desk{Store: st, Lib: lib, By: "LN"}
 	file, books := &counted{Store: st}, &shelf{Library: lib}
-	d := screentest.Open(t, st, 80, 24, screen.Deps{Store: file, Library: books, Theme: theme.New(theme.Options{Dark: true}), Now: clock, Operator: "LN", Desk: at})
+	d := screentest.Open(t, st, 80, 24,
+		screen.Deps{Store: file, Library: books, Theme: theme.New(theme.Options{Dark: true}),
+			Now: clock, Operator: "LN", Desk: at})
 	c, err := at.Choose(m, session.Choice{Only: []string{"fans-blow"}}, now)
 	if err != nil {
 		t.Fatal(err)

@@ -19,7 +19,8 @@ import (
 )
 
 // monthly is the care that comes round each month on a machine with a changer.
-var monthly = []string{"fans-blow", "gears-blow", "blade-check", "wiper-check", "rods-wipe", "layer-lens-clean", "camera-clean",
+var monthly = []string{"fans-blow", "gears-blow", "blade-check", "wiper-check", "rods-wipe",
+	"layer-lens-clean", "camera-clean",
 	"belts-reset", "filter-swap", "screws-oil", "desiccant", "self-check"}
 
 // figures are what a session costs at the keyboard, as a hand presses it.
@@ -34,8 +35,8 @@ type figures struct {
 	hands    float64
 }
 
-// share is the keyboard time as a part of the hands' time: 0.28 s a key and 1.35 s a decision (Card, Moran and Newell 1980, the
-// keystroke-level model); 3 s to wipe a hand, from memory.
+// share is the keyboard time as a part of the hands' time: 0.28 s a key and 1.35 s a decision
+// (Card, Moran and Newell 1980, the keystroke-level model); 3 s to wipe a hand, from memory.
 func (f figures) share() float64 {
 	return (0.28*float64(f.keys) + 1.35*float64(f.decide) + 3*float64(f.wipe)) / (60 * f.hands)
 }
@@ -52,8 +53,8 @@ type hand struct {
 	open bool            // hands are in the machine
 }
 
-// pressed types keys, and tells how many a hand presses for it; ctrl+u, which empties a field before it is typed into, is the
-// test's own.
+// pressed types keys, and tells how many a hand presses for it; ctrl+u, which empties a field
+// before it is typed into, is the test's own.
 func pressed(d *screentest.Desk, keys ...string) (n int) {
 	for _, k := range keys {
 		d.Keys(k)
@@ -153,7 +154,8 @@ func (h *hand) practise(t *testing.T) {
 	}
 }
 
-// work is how long what is asked takes: its block's minutes of hands by its steps, all rows of a page that pass together.
+// work is how long what is asked takes: its block's minutes of hands by its steps, all rows of a
+// page that pass together.
 func work(s *session.Session, p walk.Prompt) time.Duration {
 	const look = 3 * time.Second
 	if p.Kind != walk.AskStep || p.Block == nil {
@@ -169,16 +171,19 @@ func work(s *session.Session, p walk.Prompt) time.Duration {
 		}
 		rows = max(1, rows-1)
 	}
-	return max(look, time.Duration(p.Block.Proc.HandsOn*float64(rows)/float64(max(1, of))*float64(time.Minute)))
+	return max(look, time.Duration(p.Block.Proc.HandsOn*float64(rows)/float64(max(1, of))*float64(
+		time.Minute)))
 }
 
-// look counts the screen that stands before the hand, where it is another one, with the cautions on it.
+// look counts the screen that stands before the hand, where it is another one, with the cautions on
+// it.
 func (h *hand) look(s *session.Session, p walk.Prompt) {
 	c := s.Context(h.now)
 	on, cautions := fmt.Sprint(p.Kind, s.W.Ordinal), s.W.ShownCautions(c)
 	switch pg := s.W.Page(c); {
 	case pg != nil:
-		on, cautions = pg.Block.ID+"/"+pg.Rows[0].Step.Name, append(slices.Clone(pg.Cautions), pg.Beside...)
+		on, cautions = pg.Block.ID+"/"+pg.Rows[0].Step.Name, append(slices.Clone(pg.Cautions),
+			pg.Beside...)
 	case p.Kind == walk.AskStep || p.Kind == walk.AskWait:
 		on = p.Block.ID + "/" + p.Step.Name
 		if rows := s.W.Together(); rows != nil {
@@ -254,7 +259,8 @@ func (h *hand) answer(s *session.Session) {
 		h.press(keys...)
 	case row != nil && row.Seen != "" && row.Rank == model.PlainLine:
 		h.press("enter")
-	case row != nil && row.Seen != "" || row == nil && p.Kind == walk.AskStep && s.W.Ordinary(c) != "":
+	case row != nil && row.Seen != "" || row == nil && p.Kind == walk.AskStep &&
+		s.W.Ordinary(c) != "":
 		h.press("space")
 	case row != nil && row.Step.Gate == model.Choice:
 		h.press("1")
@@ -283,8 +289,9 @@ func (h *hand) scroll() {
 	}
 }
 
-// TestWhatASessionCosts walks the monthly care with real keys through the real screens, in steps and, by a hand that has done it
-// so often that pages come by themselves, in pages. It prints the table of DEVELOPERS.md, and none of its figures may grow.
+// TestWhatASessionCosts walks the monthly care with real keys through the real screens, in steps
+// and, by a hand that has done it so often that pages come by themselves, in pages. It prints the
+// table of DEVELOPERS.md, and none of its figures may grow.
 func TestWhatASessionCosts(t *testing.T) {
 	h := &hand{now: screentest.Now}
 	d, at, m := screentest.Session(t, func() time.Time { return h.now })
@@ -304,10 +311,12 @@ func TestWhatASessionCosts(t *testing.T) {
 	}
 	steps, pages := paces[0], paces[1]
 	line := func(name string, a, b int) { t.Logf("%-44s %6d %6d", name, a, b) }
-	most := []figures{{prompts: 162, before: 2, keys: 237, readings: 48, words: 1673}, {prompts: 66, before: 2, keys: 195, readings: 48, words: 1191}}
+	most := []figures{{prompts: 162, before: 2, keys: 237, readings: 48, words: 1673},
+		{prompts: 66, before: 2, keys: 195, readings: 48, words: 1191}}
 	for i, is := range paces {
 		at := most[i]
-		if is.prompts > at.prompts || is.before > at.before || is.keys > at.keys || is.words > at.words || is.keys-is.readings > at.keys-at.readings {
+		if is.prompts > at.prompts || is.before > at.before || is.keys > at.keys ||
+			is.words > at.words || is.keys-is.readings > at.keys-at.readings {
 			t.Errorf("%s: it costs %+v, and cost %+v", []string{"steps", "pages"}[i], is, at)
 		}
 	}
@@ -317,5 +326,6 @@ func TestWhatASessionCosts(t *testing.T) {
 	line("of them readings for the record", steps.readings, pages.readings)
 	line("words of cautions", steps.words, pages.words)
 	line("prompts before the first step at the machine", steps.before, pages.before)
-	t.Logf("%-44s %5.1f%% %5.1f%%", fmt.Sprintf("keyboard time, of %.0f min of hands", steps.hands), 100*steps.share(), 100*pages.share())
+	t.Logf("%-44s %5.1f%% %5.1f%%", fmt.Sprintf("keyboard time, of %.0f min of hands", steps.hands),
+		100*steps.share(), 100*pages.share())
 }

@@ -19,8 +19,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// sampleWalk is a session of the sample procedure, which has one step of every kind, on a screen. What it
-// shows does not change when the library does.
+// sampleWalk is a session of the sample procedure, which has one step of every kind, on a screen.
+// What it shows does not change when the library does.
 func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *time.Time) {
 	t.Helper()
 	now := screentest.Now
@@ -33,7 +33,8 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *tim
 		t.Fatal(problems)
 	}
 	f := model.MachineFact{Name: "Heron", Duty: model.Home}
-	entries, err := st.Append(model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	entries, err := st.Append(
+		model.Action{At: now, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +52,8 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *tim
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := screentest.Open(t, st, w, h, screen.Deps{Store: st, Library: lib, Theme: theme.New(o), Now: func() time.Time { return now }, Operator: "LN", Desk: at})
+	d := screentest.Open(t, st, w, h, screen.Deps{Store: st, Library: lib, Theme: theme.New(o),
+		Now: func() time.Time { return now }, Operator: "LN", Desk: at})
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
 	return d, &now
 }
@@ -104,8 +106,9 @@ func TestWalkFrames(t *testing.T) {
 	}
 }
 
-// TestKeysTypedWhileAnAnswerIsWritten: figures typed before the data file has answered are in the next
-// field. An enter among them passes no gate that was not on the screen, and a letter is no command.
+// TestKeysTypedWhileAnAnswerIsWritten: figures typed before the data file has answered are in the
+// next field. An enter among them passes no gate that was not on the screen, and a letter is no
+// command.
 func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
 	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
 	written := func(typed ...string) {
@@ -127,7 +130,8 @@ func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
 	d.Shows("> 2  dull")
 }
 
-// Where a figure is typed letters are text, and none is a command before esc has left it; then a figure goes on typing.
+// Where a figure is typed letters are text, and none is a command before esc has left it; then a
+// figure goes on typing.
 func TestLettersInAnEmptyNumberFieldAreText(t *testing.T) {
 	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
 	d.Keys("enter", "enter", "b", "n", "x")
@@ -148,8 +152,8 @@ func TestLettersInAnEmptyNumberFieldAreText(t *testing.T) {
 	d.Shows("most pressing")
 }
 
-// TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the next
-// care session is one that closes.
+// TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the
+// next care session is one that closes.
 func TestGivenUpOpenIsClosedFirst(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
@@ -207,8 +211,8 @@ func TestCarriedOnElsewhere(t *testing.T) {
 	d.Shows("most pressing")
 }
 
-// TestNumberOnRecordPutRight: a count that what is on record does not let pass is mended in two keys, and
-// the machine keeps it.
+// TestNumberOnRecordPutRight: a count that what is on record does not let pass is mended in two
+// keys, and the machine keeps it.
 func TestNumberOnRecordPutRight(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })

@@ -13,8 +13,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// One word for one thing on the key line: "answer" gives what is typed or chosen, "as written" is what space or enter does with
-// what is seen when it is right.
+// One word for one thing on the key line: "answer" gives what is typed or chosen, "as written" is
+// what space or enter does with what is seen when it is right.
 const (
 	answerWord = "answer"
 	asWritten  = "as written"
@@ -38,13 +38,16 @@ func (v *walkScreen) Keys() []screen.Key {
 		p := v.prompt()
 		ks = append(append(v.answerKeys(p), v.viewKeys(p)...), v.verbKeys(p)...)
 	}
-	return append(ks, screen.On("?", "", "this page, where nothing is typed yet", screen.Sends(screen.AskHelp{})).When(v.TakesText() && v.field.Text == ""))
+	return append(ks, screen.On("?", "", "this page, where nothing is typed yet",
+		screen.Sends(screen.AskHelp{})).When(v.TakesText() && v.field.Text == ""))
 }
 
 // reasonKeys are those while a reason is typed.
 func (v *walkScreen) reasonKeys() []screen.Key {
 	return []screen.Key{
-		screen.On("enter", "write it", "", func(screen.Press) tea.Cmd { return v.takeReason() }).Afresh(),
+		screen.On("enter", "write it", "", func(screen.Press) tea.Cmd {
+			return v.takeReason()
+		}).Afresh(),
 		screen.On("esc", "never mind", "", screen.Do(func() { v.reason = screen.Line{} })),
 	}
 }
@@ -52,11 +55,12 @@ func (v *walkScreen) reasonKeys() []screen.Key {
 // sureKeys are those while an answer that leads elsewhere waits for its y.
 func (v *walkScreen) sureKeys() []screen.Key {
 	return []screen.Key{
-		screen.On("y", "so it is", "take the answer, with what it leads to", func(screen.Press) tea.Cmd {
-			said := v.sure.said
-			said.Meant = true
-			return v.judge(said)
-		}).Afresh(),
+		screen.On("y", "so it is", "take the answer, with what it leads to",
+			func(screen.Press) tea.Cmd {
+				said := v.sure.said
+				said.Meant = true
+				return v.judge(said)
+			}).Afresh(),
 		screen.On("esc", "never mind", "", screen.Do(func() { v.sure = unsure{} })),
 	}
 }
@@ -66,16 +70,20 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 	row, n := rowNow(v.page())
 	switch {
 	case row != nil && v.unread():
-		return []screen.Key{screen.On("space", "read on", "a page passes when its last row was in view; enter reads on too", screen.Do(func() {
-			v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
-		}), "space", "enter")}
+		return []screen.Key{screen.On("space", "read on",
+			"a page passes when its last row was in view; enter reads on too", screen.Do(func() {
+				v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
+			}), "space", "enter")}
 	case v.typed() && v.aside:
 		return v.leftKeys()
 	case v.typed():
 		return []screen.Key{
-			screen.On("enter", answerWord, "", func(screen.Press) tea.Cmd { return v.enter(n) }).Afresh(),
+			screen.On("enter", answerWord, "", func(screen.Press) tea.Cmd {
+				return v.enter(n)
+			}).Afresh(),
 			v.asideKey(p),
-			screen.On("h", "hot", "it is hot, or cannot be read", v.says("hot")).When(p.Kind == walk.AskState && p.Variable == model.Heat && v.field.Text == ""),
+			screen.On("h", "hot", "it is hot, or cannot be read", v.says("hot")).When(
+				p.Kind == walk.AskState && p.Variable == model.Heat && v.field.Text == ""),
 		}
 	case row != nil:
 		return v.rowKeys(row, n)
@@ -95,7 +103,8 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 	return []screen.Key{screen.On("enter", "done", "", v.says("ok")).Afresh()}
 }
 
-// asideKey leaves what is typed, so that letters are keys: those it says, as many as there is room for.
+// asideKey leaves what is typed, so that letters are keys: those it says, as many as there is room
+// for.
 func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
 	does, sep := "then", " "
 	ks := []screen.Key{v.backKey("")}
@@ -104,23 +113,28 @@ func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
 	}
 	for _, k := range append(ks, v.noteKey(""), v.pauseKey("")) {
 		h := k.Help()
-		if next := does + sep + h.Key + " " + h.Desc; k.Enabled() && h.Desc != "" && theme.Width(next) < v.W+v.side-asideRoom {
+		if next := does + sep + h.Key + " " + h.Desc; k.Enabled() && h.Desc != "" &&
+			theme.Width(next) < v.W+v.side-asideRoom {
 			does, sep = next, ", "
 		}
 	}
 	if does == "then" {
 		does = "then keys"
 	}
-	return screen.On("esc", does, "leave what is typed: letters are keys then; enter or a figure goes on typing", screen.Do(func() { v.aside = true }))
+	return screen.On("esc", does,
+		"leave what is typed: letters are keys then; enter or a figure goes on typing", screen.Do(
+			func() { v.aside = true }))
 }
 
 // asideRoom is what else the key line says while something is typed.
 const asideRoom = 30
 
-// leftKeys are those of a row that is typed, once it was left: its letters are keys, and a figure goes on typing.
+// leftKeys are those of a row that is typed, once it was left: its letters are keys, and a figure
+// goes on typing.
 func (v *walkScreen) leftKeys() []screen.Key {
 	return []screen.Key{
-		screen.On("enter", "type", "go on typing the answer; a figure does the same", screen.Do(func() { v.aside = false })),
+		screen.On("enter", "type", "go on typing the answer; a figure does the same",
+			screen.Do(func() { v.aside = false })),
 		screen.On("0-9", "", "go on typing the answer", func(p screen.Press) tea.Cmd {
 			v.aside = false
 			v.field.Press(p.Msg)
@@ -138,8 +152,10 @@ func (v *walkScreen) rowKeys(row *walk.Row, n int) []screen.Key {
 		all = ""
 	}
 	return []screen.Key{
-		screen.On("space", seen, "this row is done as it is written; a foot pedal sends it too", v.says(session.Row(n+1, ""))).Afresh(),
-		screen.On("enter", all, "the rows left are done as they are written, up to one marked *", v.says("ok")).Afresh(),
+		screen.On("space", seen, "this row is done as it is written; a foot pedal sends it too",
+			v.says(session.Row(n+1, ""))).Afresh(),
+		screen.On("enter", all, "the rows left are done as they are written, up to one marked *",
+			v.says("ok")).Afresh(),
 		v.digitsKey(row.Step, func(text string) tea.Cmd { return v.say(session.Row(n+1, text)) }),
 	}
 }
@@ -182,11 +198,12 @@ func (v *walkScreen) writtenKey(p walk.Prompt) screen.Key {
 	if p.Step.Rank() == model.PlainLine && v.at < 0 {
 		label, keys = "enter", []string{"space", "enter"}
 	}
-	return screen.On(label, asWritten, "done as it is written; space and a foot pedal do the same", v.says(says), keys...).Afresh()
+	return screen.On(label, asWritten, "done as it is written; space and a foot pedal do the same",
+		v.says(says), keys...).Afresh()
 }
 
-// choiceKeys are those of a choice that is shown by itself. Where it would be a row of a page, or steps hang on it, its number
-// answers at once.
+// choiceKeys are those of a choice that is shown by itself. Where it would be a row of a page, or
+// steps hang on it, its number answers at once.
 func (v *walkScreen) choiceKeys(p walk.Prompt) []screen.Key {
 	var ks []screen.Key
 	if v.ordinary() != "" {
@@ -199,15 +216,19 @@ func (v *walkScreen) choiceKeys(p walk.Prompt) []screen.Key {
 			choose = "" // a digit does
 		}
 	} else {
-		ks, choose = append(ks, v.pickKey(fmt.Sprintf("1-%d", min(n, 9)), choose, n, screen.DigitKeys(n)...)), ""
+		ks, choose = append(ks, v.pickKey(fmt.Sprintf("1-%d", min(n, 9)), choose, n,
+			screen.DigitKeys(n)...)), ""
 	}
 	return append(ks, v.pickKey("up/down", choose, n, "up", "down", "k", "j"),
-		screen.On("enter", answer, "give the answer that is marked", func(screen.Press) tea.Cmd { return v.enter(-1) }).Afresh())
+		screen.On("enter", answer, "give the answer that is marked", func(screen.Press) tea.Cmd {
+			return v.enter(-1)
+		}).Afresh())
 }
 
 // pickKey moves to an answer.
 func (v *walkScreen) pickKey(label, does string, n int, keys ...string) screen.Key {
-	return screen.On(label, does, "move to an answer; its number does the same", func(p screen.Press) tea.Cmd { v.pick(p.Key(), n); return nil }, keys...)
+	return screen.On(label, does, "move to an answer; its number does the same",
+		func(p screen.Press) tea.Cmd { v.pick(p.Key(), n); return nil }, keys...)
 }
 
 // says is the deed of an answer, or of a command that is said as a word.
@@ -232,24 +253,29 @@ func (v *walkScreen) noteKey(ctrl string) screen.Key {
 
 // pauseKey leaves the session begun.
 func (v *walkScreen) pauseKey(ctrl string) screen.Key {
-	return screen.On(ctrl+"p", "pause", "leave the session begun; it asks the state when you come back", v.says("pause"))
+	return screen.On(ctrl+"p", "pause",
+		"leave the session begun; it asks the state when you come back", v.says("pause"))
 }
 
 // viewKeys are those that change what is seen, and nothing else.
 func (v *walkScreen) viewKeys(p walk.Prompt) []screen.Key {
 	half := max(1, v.H/2)
 	ks := []screen.Key{
-		screen.On("pgup", "read above", "pgup and pgdn show what does not fit", screen.Do(func() { v.up += half })).When(v.above > 0),
-		screen.On("pgdn", "", "", screen.Do(func() { v.up = max(0, v.up-half) }), "pgdown").When(v.up > 0),
+		screen.On("pgup", "read above", "pgup and pgdn show what does not fit",
+			screen.Do(func() { v.up += half })).When(v.above > 0),
+		screen.On("pgdn", "", "", screen.Do(func() { v.up = max(0, v.up-half) }), "pgdown").When(
+			v.up > 0),
 	}
 	if p.Kind != walk.AskStep {
 		return ks
 	}
-	return append(ks, screen.On("!", "cautions", "the cautions of this page in full", screen.Do(func() { v.whole = !v.whole })).
+	return append(ks, screen.On("!", "cautions", "the cautions of this page in full",
+		screen.Do(func() { v.whole = !v.whole })).
 		When(v.hasBriefs() && (!v.typing() || v.mode() == typeNumber)))
 }
 
-// verbKeys are the commands: by their letters, with ctrl where letters are answers, and none where they are typed.
+// verbKeys are the commands: by their letters, with ctrl where letters are answers, and none where
+// they are typed.
 func (v *walkScreen) verbKeys(p walk.Prompt) []screen.Key {
 	switch {
 	case v.typing():
@@ -260,14 +286,18 @@ func (v *walkScreen) verbKeys(p walk.Prompt) []screen.Key {
 	return v.commandKeys(p, "")
 }
 
-// commandKeys are the commands; ctrl goes before the letters of those that work where letters are answers.
+// commandKeys are the commands; ctrl goes before the letters of those that work where letters are
+// answers.
 func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 	plain := ctrl == ""
-	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record", v.asks("cut", "why is the wait cut short")).
+	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record",
+		v.asks("cut", "why is the wait cut short")).
 		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == "")}
 	if p.Kind == walk.AskStep {
 		ks = append(ks,
-			screen.On(ctrl+"g", "materials", "how each polymer is dried, what it wears and gives off", screen.Opens(screen.ToMaterials{})).
+			screen.On(ctrl+"g", "materials",
+				"how each polymer is dried, what it wears and gives off", screen.Opens(
+					screen.ToMaterials{})).
 				When(p.Block.ID == session.DryFilament),
 			v.paceKey(ctrl))
 		ks = append(ks, v.stepKeys(p, ctrl)...)
@@ -275,12 +305,17 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 		ks = append(ks, v.backKey(ctrl).When(len(v.answers()) == 0)) // there it is a key of its own
 	}
 	return append(ks,
-		screen.On(ctrl+"o", "plan again", "plan the rest again, without what was logged elsewhere meanwhile", v.says("plan")).
-			When((p.Kind == walk.AskStep || p.Kind == walk.AskWait) && len(v.s.W.Late(v.s.Machine)) > 0),
+		screen.On(ctrl+"o", "plan again",
+			"plan the rest again, without what was logged elsewhere meanwhile", v.says("plan")).
+			When((p.Kind == walk.AskStep || p.Kind == walk.AskWait) &&
+				len(v.s.W.Late(v.s.Machine)) > 0),
 		v.noteKey(ctrl),
 		v.pauseKey(ctrl),
-		screen.On("G", "give up", "end the session unfinished: what is out stays on the bench until a session closes it",
-			v.asks(giveUp, "why is the session given up (what is out stays on the bench until closed)")).When(plain))
+		screen.On("G", "give up",
+			"end the session unfinished: what is out stays on the bench until a session closes it",
+			v.asks(giveUp,
+				"why is the session given up (what is out stays on the bench until closed)")).When(
+			plain))
 }
 
 // paceKey changes how a block is walked.
@@ -302,16 +337,22 @@ func (v *walkScreen) paceKey(ctrl string) screen.Key {
 func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []screen.Key {
 	plain := ctrl == ""
 	_, _, wrong := v.s.W.Correctable()
-	_, counter := v.s.W.Counter(v.s.Context(v.Now)) // what was typed of it was refused, and may be true all the same
+	// what was typed of it was refused, and may be true all the same
+	_, counter := v.s.W.Counter(v.s.Context(v.Now))
 	return []screen.Key{
 		screen.On("r", "not read", "", v.says("not read")).When(plain && p.Step.Optional),
 		screen.On("e", "correction", screen.ItIsRight, v.says("correction")).When(plain && counter),
 		screen.On("a", "new counter", screen.ItIsNew, v.says("new counter")).When(plain && counter),
-		screen.On("e", "record is wrong", "the number on record of this machine is wrong: say the right one", v.asks("set", "how many this machine has")).When(plain && wrong),
-		screen.On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows", v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
+		screen.On("e", "record is wrong",
+			"the number on record of this machine is wrong: say the right one",
+			v.asks("set", "how many this machine has")).When(plain && wrong),
+		screen.On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows",
+			v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
 		v.backKey(ctrl).When(len(v.answers()) == 0), // there it is a key of its own
-		screen.On(ctrl+"x", "skip", "pass over this step; the reason goes on record", v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
-		screen.On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason", v.asks("leave", "why is the rest of this procedure left out")).When(v.s.W.CanLeave()),
+		screen.On(ctrl+"x", "skip", "pass over this step; the reason goes on record",
+			v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
+		screen.On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason",
+			v.asks("leave", "why is the rest of this procedure left out")).When(v.s.W.CanLeave()),
 	}
 }
 
@@ -324,11 +365,14 @@ func (v *walkScreen) wrongKey(p screen.Press) tea.Cmd {
 	return screen.Wrong(v.Keys(), p)
 }
 
-// enter gives what was typed, or the answer that stands; n is the row of the page it is for, -1 where it stands by itself.
+// enter gives what was typed, or the answer that stands; n is the row of the page it is for, -1
+// where it stands by itself.
 func (v *walkScreen) enter(n int) tea.Cmd {
 	text := strings.TrimSpace(v.field.Text)
 	switch p := v.prompt(); {
-	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)) && v.s.W.Ordinary(v.s.Context(v.Now)) != "": // enter is too quick for it
+	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)) &&
+		v.s.W.Ordinary(v.s.Context(v.Now)) != "":
+		// enter is too quick for it
 		return screen.Send(screen.Notice{Text: "Enter does not pass this one: space where it is as written, else the number of another answer."})
 	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)):
 		return screen.Send(screen.Notice{Text: "Choose first: its number, or up and down."})

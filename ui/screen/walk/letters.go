@@ -8,14 +8,16 @@ import (
 	"bench/oilcan/model/walk"
 )
 
-// answer is one answer of what stands alone: the letter that gives it, the word as it is shown, and what is said to the walk.
+// answer is one answer of what stands alone: the letter that gives it, the word as it is shown, and
+// what is said to the walk.
 type answer struct {
 	letter rune
 	word   string
 	says   string
 }
 
-// answersOf gives the answers of a step that stands alone, each with a letter of its own; none where it is typed.
+// answersOf gives the answers of a step that stands alone, each with a letter of its own; none
+// where it is typed.
 func answersOf(p walk.Prompt, settings map[string]string) []answer {
 	s := p.Step
 	switch {
@@ -31,8 +33,9 @@ func answersOf(p walk.Prompt, settings map[string]string) []answer {
 	return nil
 }
 
-// lettered gives each word the first of its letters that no word before it has: on and off are o and f, for n would read as
-// no. b takes back and is no answer. Choices that stand alone have initials of their own; the checker sees to that.
+// lettered gives each word the first of its letters that no word before it has: on and off are o
+// and f, for n would read as no. b takes back and is no answer. Choices that stand alone have
+// initials of their own; the checker sees to that.
 func lettered(words []string) []answer {
 	var out []answer
 	taken := map[rune]bool{'b': true}

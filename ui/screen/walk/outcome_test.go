@@ -11,7 +11,8 @@ import (
 	"bench/oilcan/ui/session"
 )
 
-// TestFromSymptomToOutcome goes the whole way: symptom, answer, care, session, outcome, and the weight moved.
+// TestFromSymptomToOutcome goes the whole way: symptom, answer, care, session, outcome, and the
+// weight moved.
 func TestFromSymptomToOutcome(t *testing.T) {
 	for _, asked := range []string{"summary", "later"} {
 		t.Run(asked, func(t *testing.T) {
@@ -38,7 +39,8 @@ func TestFromSymptomToOutcome(t *testing.T) {
 			}
 			d.Shows(`Weight of "Dry a roll" here: Strings and hairs between`, "5.1, was 5")
 			d.Hides(`Did "Dry a roll" cure it`)
-			if c := d.Bench().Machines[m.ID].Outcomes[model.TallyKey("stringing", "dry-filament")]; c == nil || c.Cured != 1 {
+			if c := d.Bench().Machines[m.ID].Outcomes[model.TallyKey("stringing",
+				"dry-filament")]; c == nil || c.Cured != 1 {
 				t.Errorf("%+v", c)
 			}
 			d.Keys("esc", "esc", "esc", "esc", "s", "/", "stringing", "enter", "enter", "enter")
@@ -71,7 +73,8 @@ func walkToTheEnd(t *testing.T, d *screentest.Desk, at session.Desk, id string, 
 	t.Fatalf("the session does not end:\n%s", d.View())
 }
 
-// TestMaterialsBesideDryFilament: while a roll is dried its table is a key away, and the walk stays where it is.
+// TestMaterialsBesideDryFilament: while a roll is dried its table is a key away, and the walk stays
+// where it is.
 func TestMaterialsBesideDryFilament(t *testing.T) {
 	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
 	c, err := at.Choose(m, session.Choice{Only: []string{"dry-filament"}}, screentest.Now)
@@ -94,14 +97,16 @@ func TestMaterialsBesideDryFilament(t *testing.T) {
 func TestAnOutcomeOfTwoSymptomsIsReadWhole(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
-	d.Keys("s", "/", "under-extrusion", "enter", "enter", "1", "enter", "a", "/", "extruder-clicks", "enter", "enter", "1", "enter")
+	d.Keys("s", "/", "under-extrusion", "enter", "enter", "1", "enter", "a", "/", "extruder-clicks",
+		"enter", "enter", "1", "enter")
 	d.Shows("high for both", "both\n      your answers point to it")
 	d.Keys("enter")
 	for i := 0; d.Bench().Machines[m.ID].Session == "" && i < 40; i++ {
 		d.Keys("enter")
 	}
 	walkToTheEnd(t, d, at, d.Bench().Machines[m.ID].Session, &now)
-	d.Shows("Did \"Pull a cold plug to clean the melt path\" cure it: \"Too little plastic", "comes out\" and \"The extruder clicks or skips\"?", "melt path closed 2026-11-25", "hands 2 min, waited 0")
+	d.Shows("Did \"Pull a cold plug to clean the melt path\" cure it: \"Too little plastic",
+		"comes out\" and \"The extruder clicks or skips\"?", "melt path closed 2026-11-25", "hands 2 min, waited 0")
 	d.Keys("1")
 	d.Shows("clicks or skips", "5.1, was 5")
 	d.Hides("cure it")

@@ -17,8 +17,8 @@ import (
 	"bench/oilcan/ui/session"
 )
 
-// pageWalker walks a session page by page through the screens, as a practised hand: rows by enter and space, what stands alone by
-// its letter. Each kind of gate is answered wrongly once.
+// pageWalker walks a session page by page through the screens, as a practised hand: rows by enter
+// and space, what stands alone by its letter. Each kind of gate is answered wrongly once.
 type pageWalker struct {
 	d             *screentest.Desk
 	at            session.Desk
@@ -44,9 +44,11 @@ func (p *pageWalker) step(s *session.Session) {
 	if key != p.last {
 		p.prompts++
 		p.last = key
-		for n := 0; strings.Contains(p.d.View(), "lines below"); n++ { // what stands above is read before a row passes
+		for n := 0; strings.Contains(p.d.View(), "lines below"); n++ {
+			// what stands above is read before a row passes
 			p.press("space")
-			if again, err := p.at.Open(s.W.ID); err != nil || again.W.Ordinal != s.W.Ordinal || n > 9 {
+			if again, err := p.at.Open(s.W.ID); err != nil || again.W.Ordinal != s.W.Ordinal ||
+				n > 9 {
 				p.d.T.Fatalf("%s: a row passed unread, or it does not scroll: %v", key, err)
 			}
 			p.hidden = append(p.hidden, key)
@@ -61,7 +63,8 @@ func (p *pageWalker) step(s *session.Session) {
 		if w := p.badKeys(s, pr); w != nil {
 			before := s.W.Ordinal
 			p.d.Keys(w...)
-			if again, _ := p.at.Open(s.W.ID); again != nil && again.W.Step() != nil && pr.Step != nil && again.W.Step().Name != pr.Step.Name {
+			if again, _ := p.at.Open(s.W.ID); again != nil && again.W.Step() != nil &&
+				pr.Step != nil && again.W.Step().Name != pr.Step.Name {
 				p.d.T.Fatalf("%s passed by %v after %d", pr.Step.Name, w, before)
 			}
 			return
@@ -82,7 +85,8 @@ func (p *pageWalker) step(s *session.Session) {
 	}
 }
 
-// badKeys must not pass what stands alone: enter and space, a letter of no answer, a number it is not. Each kind once.
+// badKeys must not pass what stands alone: enter and space, a letter of no answer, a number it is
+// not. Each kind once.
 func (p *pageWalker) badKeys(s *session.Session, pr walk.Prompt) []string {
 	if pr.Kind != walk.AskStep || !s.W.Alone() || p.wrong[string(pr.Step.Gate)] {
 		return nil
@@ -105,7 +109,8 @@ func (p *pageWalker) badKeys(s *session.Session, pr walk.Prompt) []string {
 	return nil
 }
 
-// work does what may be done while a wait runs: by space, and by no other key. It is false where nothing is offered.
+// work does what may be done while a wait runs: by space, and by no other key. It is false where
+// nothing is offered.
 func (p *pageWalker) work(s *session.Session) bool {
 	offers := s.W.Meanwhile(s.Context(p.now))
 	if len(offers) == 0 {
@@ -118,15 +123,16 @@ func (p *pageWalker) work(s *session.Session) bool {
 		p.d.T.Fatalf("enter did %s while a wait runs: %v", offers[0].Step.Name, err)
 	}
 	p.press("space")
-	if again, _ := p.at.Open(s.W.ID); len(again.W.Meanwhile(again.Context(p.now))) != len(offers)-1 {
+	if again, _ := p.at.Open(s.W.ID); len(again.W.Meanwhile(again.Context(p.now))) != len(
+		offers)-1 {
 		p.d.T.Fatalf("%s is not done:\n%s", offers[0].Step.Name, p.d.View())
 	}
 	p.worked++
 	return true
 }
 
-// TestAPagedSessionThroughTheScreens walks to the summary in pages, at the size of an old terminal and at a large one, with wrong
-// keys at every kind of what stands alone.
+// TestAPagedSessionThroughTheScreens walks to the summary in pages, at the size of an old terminal
+// and at a large one, with wrong keys at every kind of what stands alone.
 func TestAPagedSessionThroughTheScreens(t *testing.T) {
 	for _, size := range []screentest.Size{{W: 80, H: 24}, {W: 120, H: 40}} {
 		p := &pageWalker{now: screentest.Now, wrong: map[string]bool{}}
@@ -134,7 +140,9 @@ func TestAPagedSessionThroughTheScreens(t *testing.T) {
 		at.Pace, d.E.Desk.Pace = walk.Pages, walk.Pages
 		p.d, p.at = d, at
 		d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
-		c, err := at.Choose(d.Bench().Machines[m.ID], session.Choice{Only: []string{"rods-wipe", "blade-check", "belts-reset", "fans-blow"}}, p.now)
+		c, err := at.Choose(d.Bench().Machines[m.ID],
+			session.Choice{Only: []string{"rods-wipe", "blade-check", "belts-reset",
+				"fans-blow"}}, p.now)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -167,7 +175,8 @@ func TestAPagedSessionThroughTheScreens(t *testing.T) {
 				p.step(s)
 			}
 		}
-		t.Logf("%dx%d: %d prompts, %d keys; more than the window: %v", size.W, size.H, p.prompts, p.keys, p.hidden)
+		t.Logf("%dx%d: %d prompts, %d keys; more than the window: %v", size.W, size.H, p.prompts,
+			p.keys, p.hidden)
 		d.Shows("closed")
 		if p.worked == 0 {
 			t.Error("no wait was of use")

@@ -39,8 +39,8 @@ func (c *movedClock) add(d time.Duration) {
 	c.at = c.at.Add(d)
 }
 
-// bot works the program through a pseudo terminal as a person would: it looks at the data file to know
-// which gate stands, and types.
+// bot works the program through a pseudo terminal as a person would: it looks at the data file to
+// know which gate stands, and types.
 type bot struct {
 	seen  *lockedBuffer
 	t     *testing.T
@@ -51,8 +51,8 @@ type bot struct {
 	wrong map[model.Gate]bool // gates already answered wrongly once
 }
 
-// TestAWholeSessionThroughATerminal plans, begins and walks a session on the screens from the bench to
-// the summary, with every kind of gate answered wrongly once.
+// TestAWholeSessionThroughATerminal plans, begins and walks a session on the screens from the bench
+// to the summary, with every kind of gate answered wrongly once.
 func TestAWholeSessionThroughATerminal(t *testing.T) {
 	lib, problems := procedures.Load("")
 	if len(problems) > 0 {
@@ -77,8 +77,9 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 	go io.Copy(&seen, ptmx)
 	ended := make(chan error, 1)
 	go func() {
-		ended <- screen.Run(screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
-			Now: clock.now, Real: screentest.Afresh(), Operator: "LN", Desk: desk, Rooms: rooms.Open}, screen.Terminal{In: tty, Out: tty, Name: "xterm-256color"})
+		ended <- screen.Run(screen.Deps{Store: st, Library: lib,
+			Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
+			Now:   clock.now, Real: screentest.Afresh(), Operator: "LN", Desk: desk, Rooms: rooms.Open}, screen.Terminal{In: tty, Out: tty, Name: "xterm-256color"})
 	}()
 	b := &bot{t: t, keys: ptmx, clock: clock, desk: desk, m: m, wrong: map[model.Gate]bool{}}
 	b.seen = &seen
@@ -171,14 +172,15 @@ func (b *bot) walk() {
 		if b.written(id, was) {
 			unheard = 0
 		} else if unheard++; unheard > 40 {
-			b.t.Fatalf("nothing is written after the answer to %q at %s:\n%s", p.Question, s.W.Position(), b.seen.tail(3000))
+			b.t.Fatalf("nothing is written after the answer to %q at %s:\n%s", p.Question,
+				s.W.Position(), b.seen.tail(3000))
 		}
 	}
 	b.t.Fatal("the session does not end")
 }
 
-// written waits for the next entry of the session. A key that came while a screen was still being read is
-// not heard; then it is false, and the answer is given again.
+// written waits for the next entry of the session. A key that came while a screen was still being
+// read is not heard; then it is false, and the answer is given again.
 func (b *bot) written(id string, was int) bool {
 	for range 300 {
 		bench, err := b.desk.Store.Bench()

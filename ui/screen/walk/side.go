@@ -24,7 +24,8 @@ func (v *walkScreen) SetSize(w, h int) {
 	v.draw()
 }
 
-// sideLines are the session: its blocks, what runs, and what is out of the machine; h lines at most.
+// sideLines are the session: its blocks, what runs, and what is out of the machine; h lines at
+// most.
 func (v *walkScreen) sideLines(h int) []string {
 	foot := slices.Concat(v.sideWaits(), v.sideLedger())
 	return slices.Concat(v.sideBlocks(max(3, h-len(foot))), foot)
@@ -44,12 +45,14 @@ func (v *walkScreen) sideBlocks(n int) []string {
 		case i < w.Cur:
 			mark, paint = "✓", t.Text.Dim
 		}
-		rows[i] = t.Plain(mark) + " " + paint.Text(t.Trunc(t.Plain(theme.Safe(blockName(b))), v.side-2))
+		rows[i] = t.Plain(mark) + " " +
+			paint.Text(t.Trunc(t.Plain(theme.Safe(blockName(b))), v.side-2))
 	}
 	head := fmt.Sprintf("the session: block %d of %d", min(w.Cur+1, len(rows)), len(rows))
 	room := max(1, n-2)
 	from := max(0, min(w.Cur-room/3, len(rows)-room))
-	return append([]string{t.Text.Dim.Text(t.Trunc(head, v.side)), ""}, rows[from:min(len(rows), from+room)]...)
+	return append([]string{t.Text.Dim.Text(t.Trunc(head, v.side)), ""},
+		rows[from:min(len(rows), from+room)]...)
 }
 
 // blockName is what a block is called: a set-up action by what it does.
@@ -64,7 +67,8 @@ func blockName(b *walk.Block) string {
 func (v *walkScreen) sideWaits() []string {
 	var out []string
 	for _, r := range v.running() {
-		out = append(out, v.Env.Theme.Trunc(v.Env.Theme.Plain(model.TimeLeft(r.Until.Sub(v.Now))+"  "+theme.Safe(r.Why)), v.side))
+		out = append(out, v.Env.Theme.Trunc(v.Env.Theme.Plain(model.TimeLeft(r.Until.Sub(v.Now))+
+			"  "+theme.Safe(r.Why)), v.side))
 	}
 	return v.underHead("waiting", out)
 }
@@ -72,7 +76,8 @@ func (v *walkScreen) sideWaits() []string {
 // sideLedger is what is out of the machine, in it or loose, a line each kind.
 func (v *walkScreen) sideLedger() []string {
 	t := v.Env.Theme
-	return v.underHead("to be undone", wrapParts(t.Plain(theme.Safe(v.s.W.LedgerShown(v.s.W.Step()))), t.Plain(" · "), v.side))
+	return v.underHead("to be undone",
+		wrapParts(t.Plain(theme.Safe(v.s.W.LedgerShown(v.s.W.Step()))), t.Plain(" · "), v.side))
 }
 
 func (v *walkScreen) underHead(head string, lines []string) []string {

@@ -7,8 +7,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// From 110 columns on the session stands beside its page: nothing is said in both panes, and at every width no line is
-// wider than the screen.
+// From 110 columns on the session stands beside its page: nothing is said in both panes, and at
+// every width no line is wider than the screen.
 func TestSessionBesideItsPage(t *testing.T) {
 	for _, w := range []int{80, 109, 110, 120, 200} {
 		d, _ := sampleWalk(t, w, 40, theme.Options{Dark: true})

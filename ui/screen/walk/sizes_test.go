@@ -46,7 +46,8 @@ func TestASessionAtEverySize(t *testing.T) {
 			seen[kind] = true
 			d.Fits(screentest.EverySize...)
 		}
-		d.Fits(screentest.Size{W: 40, H: 10}, screentest.Size{W: 80, H: 24}, screentest.Size{W: 120, H: 40})
+		d.Fits(screentest.Size{W: 40, H: 10}, screentest.Size{W: 80, H: 24},
+			screentest.Size{W: 120, H: 40})
 		if p.Kind == walk.AskOver {
 			break
 		}
@@ -74,17 +75,20 @@ func reply(d *screentest.Desk, s *session.Session, p walk.Prompt, now time.Time)
 		return
 	}
 	keys := keysFor(s, p, text, now)
-	if p.Kind == walk.AskStep && p.Step.Rank() == model.MarkedLine && slices.Equal(keys, []string{"space"}) {
+	if p.Kind == walk.AskStep && p.Step.Rank() == model.MarkedLine &&
+		slices.Equal(keys, []string{"space"}) {
 		d.Keys("enter") // it is marked: its own key, after a look
 		d.Shows("enter does nothing here: space as written")
 	}
 	d.Keys(keys...)
 }
 
-// stateKeysFor are the keys that answer all that is asked of the state on one screen; nil where it is not.
+// stateKeysFor are the keys that answer all that is asked of the state on one screen; nil where it
+// is not.
 func stateKeysFor(s *session.Session, now time.Time) []string {
 	p, rows := s.W.Prompt(now), s.W.StateRows()
-	if p.Kind != walk.AskState && p.Kind != walk.AskLedger || len(rows) < 2 || rows[0].Variable != p.Variable {
+	if p.Kind != walk.AskState && p.Kind != walk.AskLedger || len(rows) < 2 ||
+		rows[0].Variable != p.Variable {
 		return nil
 	}
 	keys := []string{"ctrl+u"} // whatever of an earlier try was heard
@@ -115,8 +119,8 @@ func stateKeysFor(s *session.Session, now time.Time) []string {
 	return keys
 }
 
-// keysFor are the keys that give an answer at a prompt: the letter of what stands alone, the digit of a choice, y behind one that
-// leads elsewhere; anything typed with enter.
+// keysFor are the keys that give an answer at a prompt: the letter of what stands alone, the digit
+// of a choice, y behind one that leads elsewhere; anything typed with enter.
 func keysFor(s *session.Session, p walk.Prompt, text string, now time.Time) []string {
 	sure := func(keys ...string) []string {
 		if p.Step != nil && s.W.Leads(p.Step, text) != "" {

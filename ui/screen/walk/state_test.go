@@ -16,7 +16,8 @@ import (
 func stateAsked(t *testing.T) *screentest.Desk {
 	t.Helper()
 	d, at, m := screentest.Session(t, func() time.Time { return screentest.Now })
-	c, err := at.Choose(m, session.Choice{Only: []string{"plate-wash", "belt-tone"}}, screentest.Now)
+	c, err := at.Choose(m, session.Choice{Only: []string{"plate-wash", "belt-tone"}},
+		screentest.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,7 +30,8 @@ func stateAsked(t *testing.T) *screentest.Desk {
 	return d
 }
 
-// What is said of the machine before all rows have an answer is not written yet: esc asks before it drops it.
+// What is said of the machine before all rows have an answer is not written yet: esc asks before it
+// drops it.
 func TestEscAsksBeforeTheStateIsDropped(t *testing.T) {
 	d := stateAsked(t)
 	d.Keys("off", "enter", "esc")
@@ -51,7 +53,8 @@ func TestEscLeavesAnUntouchedState(t *testing.T) {
 	d.Shows("most pressing")
 }
 
-// The key line says "? more" on every row of the state, so it is so, until something is typed that it would belong to.
+// The key line says "? more" on every row of the state, so it is so, until something is typed that
+// it would belong to.
 func TestHelpOnEveryRowOfTheState(t *testing.T) {
 	d := stateAsked(t)
 	for i := range 8 {
@@ -75,7 +78,8 @@ func TestALetterOfNoAnswerIsSaid(t *testing.T) {
 	d.Hides("does nothing here")
 }
 
-// On a low screen the row the keys go to is in view, and a line that says what is above names cautions only where there are some.
+// On a low screen the row the keys go to is in view, and a line that says what is above names
+// cautions only where there are some.
 func TestTheRowAskedIsInViewOnALowScreen(t *testing.T) {
 	d := stateAsked(t)
 	for _, h := range []int{10, 14} {

@@ -59,7 +59,8 @@ func (v *summary) Title() (string, string) {
 func (v *summary) heading() (left, right string) {
 	sum := v.sum
 	return v.s.Machine.Name + "   " + sum.Title + " closed " + model.Stamp(sum.Closed, v.Now),
-		"hands " + model.Figure(float64(int(sum.Hands+0.5))) + " min, waited " + model.Figure(float64(int(sum.Waited+0.5)))
+		"hands " + model.Figure(float64(int(sum.Hands+0.5))) + " min, waited " +
+			model.Figure(float64(int(sum.Waited+0.5)))
 }
 
 // crowded tells that the minutes have no room in the title line; they then stand below it.
@@ -80,7 +81,8 @@ func (v *summary) Keys() []screen.Key {
 			return v.WriteOutcome(c, v.s.W.MachineID, is, v.desk.Lib.All)
 		})
 	}
-	return append(append(ks, v.Pager.Keys()...), screen.On("enter", "bench", "", screen.Sends(screen.Home{})).Afresh(), screen.Back)
+	return append(append(ks, v.Pager.Keys()...),
+		screen.On("enter", "bench", "", screen.Sends(screen.Home{})).Afresh(), screen.Back)
 }
 
 // pending is the outcome of this very session, where it is still to be said.
@@ -144,7 +146,8 @@ func (v *summary) refill() {
 		}
 	}
 	if c, asked := v.pending(); asked {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(session.OutcomeQuestion(c, v.Env.Names()))), v.W-2) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(session.OutcomeQuestion(c, v.Env.Names()))),
+			v.W-2) {
 			out = append(out, " "+t.Text.Accent.Text(l))
 		}
 		out = append(out, "")

@@ -50,7 +50,8 @@ func TestEscTakesTheAnswerBackNotTheSession(t *testing.T) {
 	d.Hides("so it is")
 }
 
-// Who leaves a session by esc has paused it, and is not asked at the next opening whether another program is at it.
+// Who leaves a session by esc has paused it, and is not asked at the next opening whether another
+// program is at it.
 func TestEscPausesTheSession(t *testing.T) {
 	d, s := begunFans(t)
 	d.Look()
@@ -91,7 +92,8 @@ func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
 	}
 }
 
-// While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what was offered, not to the wait.
+// While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what
+// was offered, not to the wait.
 func TestAnAnswerOfferedInAWaitIsTaken(t *testing.T) {
 	now := screentest.Now
 	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
@@ -140,8 +142,11 @@ func TestAnAnswerOfferedInAWaitIsTaken(t *testing.T) {
 	if keys == nil {
 		t.Fatal("no wait offers the packs")
 	}
-	d := screentest.Open(t, st, 80, 24, screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true}),
-		Now: func() time.Time { return now }, Real: screentest.Afresh(), Operator: "LN", Desk: at})
+	d := screentest.Open(t, st, 80, 24,
+		screen.Deps{Store: st, Library: lib, Theme: theme.New(theme.Options{Dark: true}),
+			Now: func() time.Time {
+				return now
+			}, Real: screentest.Afresh(), Operator: "LN", Desk: at})
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
 	d.Keys(keys...)
 	d.Shows("order drying packs", "y: so it is")

@@ -60,7 +60,8 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 		if err := v.s.Written(x.entries); err != nil {
 			return screen.Send(screen.Failed{Err: err})
 		}
-		v.note = strings.TrimSpace(v.note + " " + x.reply.Note) // what follows by itself does not take back what was said
+		// what follows by itself does not take back what was said
+		v.note = strings.TrimSpace(v.note + " " + x.reply.Note)
 		v.at = -1
 		if x.reply.Refusal != "" {
 			v.field, v.ahead = screen.Field{}, nil // typed anew, not added to
@@ -95,7 +96,8 @@ func (v *walkScreen) freshPrompt() {
 		key += p.Block.ID + "/" + p.Step.Name
 	}
 	if key != v.key {
-		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0 // nothing is chosen for the person
+		// nothing is chosen for the person
+		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0
 		v.sure, v.state = unsure{}, stateForm{}
 	}
 	pg := v.page()
@@ -138,8 +140,8 @@ func (v *walkScreen) tick(before time.Time) tea.Cmd {
 	return ring
 }
 
-// press takes a key: what is in the list, or a letter of what is typed. Letters that arrive in one burst are one answer each
-// while the state is asked.
+// press takes a key: what is in the list, or a letter of what is typed. Letters that arrive in one
+// burst are one answer each while the state is asked.
 func (v *walkScreen) press(p screen.Press) tea.Cmd {
 	switch {
 	case v.s == nil:
@@ -148,7 +150,8 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 		v.keep(p)
 		return nil
 	}
-	if burst := p.Msg.Type == tea.KeyRunes && len(p.Msg.Runes) > 1 && !p.Msg.Paste; burst && v.stateRows() != nil && !v.reason.Open {
+	if burst := p.Msg.Type == tea.KeyRunes && len(p.Msg.Runes) > 1 && !p.Msg.Paste; burst &&
+		v.stateRows() != nil && !v.reason.Open {
 		for _, r := range p.Msg.Runes {
 			one := p
 			one.Msg = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: p.Msg.Alt}
@@ -164,8 +167,10 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
 	missed := v.missed
 	v.missed = false
-	if missed && p.Key() == "enter" { // it was to confirm that number, and must not pass something else
-		return screen.Send(screen.Notice{Text: "That number is none of the answers: choose one that stands here."})
+	if missed && p.Key() == "enter" {
+		// it was to confirm that number, and must not pass something else
+		return screen.Send(
+			screen.Notice{Text: "That number is none of the answers: choose one that stands here."})
 	}
 	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
@@ -195,7 +200,8 @@ func (v *walkScreen) pick(key string, n int) {
 // say says an answer or a word of command.
 func (v *walkScreen) say(text string) tea.Cmd { return v.judge(session.Answer{Text: text}) }
 
-// judge judges what was said and writes what follows. What leads elsewhere says where first, and wants y.
+// judge judges what was said and writes what follows. What leads elsewhere says where first, and
+// wants y.
 func (v *walkScreen) judge(said session.Answer) tea.Cmd {
 	ver, err := v.s.Judge(said, v.Now)
 	v.sure = unsure{}

@@ -16,8 +16,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// walkScreen takes a person through one care session, a gate at a time. What a person answers is judged
-// in Update and written in a command; the screen moves on only when the write has answered.
+// walkScreen takes a person through one care session, a gate at a time. What a person answers is
+// judged in Update and written in a command; the screen moves on only when the write has answered.
 type walkScreen struct {
 	screen.Base
 	desk    session.Desk
@@ -55,8 +55,8 @@ type walkWritten struct {
 	reply   walk.Reply
 }
 
-// New makes the screen of a begun session. A fresh one was begun just now by this program; any other
-// is resumed: its state is asked anew and its ledger counted.
+// New makes the screen of a begun session. A fresh one was begun just now by this program; any
+// other is resumed: its state is asked anew and its ledger counted.
 func New(e *screen.Env, desk session.Desk, session string, fresh bool) screen.Screen {
 	return &walkScreen{Base: sparing(e), desk: desk, session: session, fresh: fresh}
 }
@@ -83,7 +83,9 @@ func (v *walkScreen) Init() tea.Cmd {
 
 // EverySecond is true while a wait runs.
 func (v *walkScreen) EverySecond() bool {
-	return v.s != nil && slices.ContainsFunc(v.s.W.Waits, func(r walk.Running) bool { return r.Until.After(v.Now.Add(-2 * time.Second)) })
+	return v.s != nil && slices.ContainsFunc(v.s.W.Waits, func(r walk.Running) bool {
+		return r.Until.After(v.Now.Add(-2 * time.Second))
+	})
 }
 
 // HasInner tells that something is typed or said that is not written yet.
@@ -94,10 +96,11 @@ func (v *walkScreen) HasInner() bool {
 	return v.reason.Open || v.sure.Leads != "" || v.typing()
 }
 
-// Leave pauses the session that is left: whoever opens it next need not ask who else is at it. Left a second time
-// before that was written, or with nothing to pause, it is just left.
+// Leave pauses the session that is left: whoever opens it next need not ask who else is at it. Left
+// a second time before that was written, or with nothing to pause, it is just left.
 func (v *walkScreen) Leave() tea.Cmd {
-	if v.s == nil || v.busy || v.going || v.s.W.Ended || v.s.W.Prompt(v.Now).Kind == walk.AskResume {
+	if v.s == nil || v.busy || v.going || v.s.W.Ended ||
+		v.s.W.Prompt(v.Now).Kind == walk.AskResume {
 		return nil
 	}
 	v.going = true
@@ -106,13 +109,15 @@ func (v *walkScreen) Leave() tea.Cmd {
 
 // TakesText tells that letters are text or answers here, and no keys.
 func (v *walkScreen) TakesText() bool {
-	return v.reason.Open || v.s != nil && (v.typing() || len(v.answers()) > 0 || v.stateRows() != nil)
+	return v.reason.Open || v.s != nil && (v.typing() || len(v.answers()) > 0 ||
+		v.stateRows() != nil)
 }
 
 // typed tells whether what is asked is answered by typing.
 func (v *walkScreen) typed() bool { m := v.mode(); return m == typeNumber || m == typeText }
 
-// typing tells whether letters are text of what is typed: it was not left, and nothing stands before it.
+// typing tells whether letters are text of what is typed: it was not left, and nothing stands
+// before it.
 func (v *walkScreen) typing() bool {
 	switch {
 	case v.s == nil || v.busy || v.reason.Open || v.sure.Leads != "":
@@ -201,8 +206,10 @@ func (v *walkScreen) Title() (string, string) {
 	}
 	hands, waited := v.s.W.Minutes()
 	left, at := v.s.Machine.Name+"   "+v.s.W.Title, v.s.W.Position()
-	right := fmt.Sprintf("%s %s %.0f min so far%s", at, v.Env.Theme.Plain("·"), hands+waited, v.left())
-	if room := v.W - len(" ") - theme.Width(left) - len("  "); room < len("step 100 of 100 · 100 min so far, 100 left") {
+	right := fmt.Sprintf("%s %s %.0f min so far%s", at, v.Env.Theme.Plain("·"), hands+waited,
+		v.left())
+	if room := v.W - len(" ") - theme.Width(left) - len("  "); room < len(
+		"step 100 of 100 · 100 min so far, 100 left") {
 		right = at // the title whole before the minutes; the same through the whole session
 	}
 	return left, right
@@ -239,15 +246,18 @@ func (v *walkScreen) Help() []screen.HelpPart {
 			"wait\truns by the clock, also while the program is closed",
 			"number\ttype what you read or count; what is out of range says what to do, and the same answer given twice is taken for true",
 		}},
-		{Head: "state line", Lines: []string{"unknown?\tmust be asked before anything counts on it"}},
-		{Head: "where limits come from", Lines: []string{"each file of the library says so: oilcan procedures show ID"}},
+		{Head: "state line",
+			Lines: []string{"unknown?\tmust be asked before anything counts on it"}},
+		{Head: "where limits come from",
+			Lines: []string{"each file of the library says so: oilcan procedures show ID"}},
 	}
 }
 
 // nextRoom is how many lines what comes next may take on a low screen.
 const nextRoom = 2
 
-// nextLines are what comes next, in at most room lines: whole where they have room, else the first cut.
+// nextLines are what comes next, in at most room lines: whole where they have room, else the first
+// cut.
 func (v *walkScreen) nextLines(room int) []string {
 	t := v.Env.Theme
 	head := "next"

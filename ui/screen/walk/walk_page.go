@@ -29,7 +29,8 @@ func rowNow(p *walk.Page) (*walk.Row, int) {
 // fromTop scrolls to the first line, however many there are.
 const fromTop = 1 << 20
 
-// unread tells whether the end of a page was not in view yet, because what stands above it fills the screen.
+// unread tells whether the end of a page was not in view yet, because what stands above it fills
+// the screen.
 func (v *walkScreen) unread() bool { return v.above > 0 && v.up > 0 }
 
 // pageLines draw the rows of a page, and what stands behind them.
@@ -53,7 +54,8 @@ func (v *walkScreen) pageLines(p walk.Prompt, pg *walk.Page) []string {
 
 // rowsOf draws the rows of a page, with their cautions above them.
 func (v *walkScreen) rowsOf(p walk.Prompt, pg *walk.Page) []string {
-	out := append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(pg.Block.Proc.Heading()))}, v.knownLines()...)
+	out := append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(pg.Block.Proc.Heading()))},
+		v.knownLines()...)
 	out = append(out, v.cautionText(pg.Cautions)...)
 	out = append(out, v.elsewhereLines()...)
 	for i := range pg.Rows {
@@ -70,8 +72,8 @@ func (v *walkScreen) divider() string {
 	return "   " + strings.Repeat(v.Env.Theme.Plain("─"), max(8, min(screen.WideText, v.W-6)))
 }
 
-// togetherLines are the holds that share the screen with the one that is asked: those answered above it, those to come
-// below.
+// togetherLines are the holds that share the screen with the one that is asked: those answered
+// above it, those to come below.
 func (v *walkScreen) togetherLines(done bool) []string {
 	var out []string
 	for _, r := range v.s.W.Together() {
@@ -117,7 +119,8 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 		out = append(out, "   "+mark+paint.Text(t.Plain(line))+gap+t.Plain(theme.Safe(right)))
 	} else {
 		out = append(out, v.wrapped(line, "   "+mark, paint)...)
-		out = append(out, "     "+strings.Repeat(" ", max(0, wide-theme.Width(right)))+t.Plain(theme.Safe(right)))
+		out = append(out, "     "+strings.Repeat(" ", max(0, wide-theme.Width(right)))+
+			t.Plain(theme.Safe(right)))
 	}
 	if !r.Done {
 		out = append(out, v.layLines(r.List)...)
@@ -143,8 +146,8 @@ func (v *walkScreen) wants() string {
 	return ""
 }
 
-// otherLines are the other answers of the row that is answered next, each with its digit, and what one would bring
-// where it leads elsewhere.
+// otherLines are the other answers of the row that is answered next, each with its digit, and what
+// one would bring where it leads elsewhere.
 func (v *walkScreen) otherLines(r *walk.Row) []string {
 	t := v.Env.Theme
 	var out []string
@@ -153,7 +156,8 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 		for i, o := range r.Step.Options {
 			parts = append(parts, fmt.Sprintf("%d %s", i+1, theme.Safe(o.Is)))
 		}
-		for _, l := range wrapParts(strings.Join(parts, "   "), "   ", min(screen.WideText, v.W-8)) {
+		for _, l := range wrapParts(strings.Join(parts, "   "), "   ",
+			min(screen.WideText, v.W-8)) {
 			out = append(out, "       "+t.Text.Dim.Text(t.Plain(l)))
 		}
 	}
@@ -192,7 +196,8 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 	return append(append(out, line), v.refusalLines(p)...)
 }
 
-// answers are those of what is asked by letter: of a step that stands alone, of the old part; nil where it is typed, or a row.
+// answers are those of what is asked by letter: of a step that stands alone, of the old part; nil
+// where it is typed, or a row.
 func (v *walkScreen) answers() []answer {
 	if v.s == nil {
 		return nil
@@ -206,7 +211,8 @@ func (v *walkScreen) answers() []answer {
 	return nil
 }
 
-// knownLines say in one quiet line, where else one is left free, what passed by itself and what it rests on.
+// knownLines say in one quiet line, where else one is left free, what passed by itself and what it
+// rests on.
 func (v *walkScreen) knownLines() []string {
 	known, t := v.s.W.PassedKnown(), v.Env.Theme
 	again := v.s.W.AskedAgain()
@@ -231,7 +237,8 @@ func (v *walkScreen) elsewhereLines() []string {
 func (v *walkScreen) wrapped(text, head string, paint theme.Paint) []string {
 	t := v.Env.Theme
 	var out []string
-	for i, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(8, min(screen.WideText, v.W-2-theme.Width(head)))) {
+	for i, l := range theme.Wrap(t.Plain(theme.Safe(text)),
+		max(8, min(screen.WideText, v.W-2-theme.Width(head)))) {
 		if i > 0 {
 			head = strings.Repeat(" ", theme.Width(head))
 		}

@@ -12,13 +12,15 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// stateForm is all that is asked of the machine's state on one screen: what was said of each row, and the row the keys go to.
+// stateForm is all that is asked of the machine's state on one screen: what was said of each row,
+// and the row the keys go to.
 type stateForm struct {
 	session.States
 	leaving bool // "leave without saving?"
 }
 
-// stateRows are the rows of the state asked on one screen; nil where one thing alone is asked, or something else.
+// stateRows are the rows of the state asked on one screen; nil where one thing alone is asked, or
+// something else.
 func (v *walkScreen) stateRows() []walk.StateRow {
 	p := v.prompt()
 	if p.Kind != walk.AskState && p.Kind != walk.AskLedger {
@@ -49,7 +51,8 @@ func (v *walkScreen) tell(text string) tea.Cmd {
 }
 
 // moveKey goes to another row of the state.
-func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int, keys ...string) screen.Key {
+func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int,
+	keys ...string) screen.Key {
 	return screen.On(label, does, "", screen.Do(func() {
 		v.state.Move(rows, n)
 		v.field = screen.Field{}
@@ -59,7 +62,10 @@ func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int, ke
 // stateKeys are the keys of the state's rows.
 func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 	if v.state.leaving {
-		return screen.LeaveKeys(func(screen.Press) tea.Cmd { v.state = stateForm{}; return screen.Send(screen.Pop{}) }, func() { v.state.leaving = false })
+		return screen.LeaveKeys(func(screen.Press) tea.Cmd {
+			v.state = stateForm{}
+			return screen.Send(screen.Pop{})
+		}, func() { v.state.leaving = false })
 	}
 	rest, blank := "", strings.TrimSpace(v.field.Text) == ""
 	if v.state.Lacking(rows, 0) < 0 {
@@ -67,19 +73,24 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 	}
 	ks := append(v.rowAnswerKeys(v.state.Now(rows)),
 		screen.On("space", rest, "the rest stands as it is shown: look before you say so",
-			func(screen.Press) tea.Cmd { return v.reply(v.s.TellRest(&v.state.States, v.Now)) }).Afresh().When(blank),
+			func(screen.Press) tea.Cmd {
+				return v.reply(v.s.TellRest(&v.state.States, v.Now))
+			}).Afresh().When(blank),
 		v.moveKey("tab", "next row", rows, 1, "tab", "down"),
 		v.moveKey("shift+tab", "", rows, -1, "shift+tab", "up"),
 		screen.On("ctrl+u", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })),
 		v.backKey("ctrl+"),
 		v.pauseKey("ctrl+"))
 	if v.field.Text != "" {
-		return append(ks, screen.On("esc", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })))
+		return append(ks, screen.On("esc", "", "empties the row",
+			screen.Do(func() { v.field = screen.Field{} })))
 	}
-	return append(ks, screen.On("esc", "", "", screen.Do(func() { v.state.leaving = true })).When(v.state.Any()))
+	return append(ks, screen.On("esc", "", "", screen.Do(func() { v.state.leaving = true })).When(
+		v.state.Any()))
 }
 
-// rowAnswerKeys answer one row of the state. Nothing is written before the last, so that a letter in a burst counts too.
+// rowAnswerKeys answer one row of the state. Nothing is written before the last, so that a letter
+// in a burst counts too.
 func (v *walkScreen) rowAnswerKeys(r walk.StateRow) []screen.Key {
 	var ks []screen.Key
 	for _, a := range v.lettersOfState(r) {
@@ -100,7 +111,9 @@ func (v *walkScreen) rowAnswerKeys(r walk.StateRow) []screen.Key {
 			}
 			return screen.Send(screen.Notice{Text: typeFirst})
 		}).Afresh(),
-		screen.On("h", "hot", "it is hot, or cannot be read", func(screen.Press) tea.Cmd { return v.tell("hot") }).When(r.Variable == model.Heat && v.field.Text == ""),
+		screen.On("h", "hot", "it is hot, or cannot be read", func(screen.Press) tea.Cmd {
+			return v.tell("hot")
+		}).When(r.Variable == model.Heat && v.field.Text == ""),
 	}
 }
 
@@ -128,7 +141,8 @@ func (v *walkScreen) stateFormLines(p walk.Prompt, rows []walk.StateRow) (out []
 		out = append(out, v.stateValue(rows, i, head, wide)...)
 	}
 	out = append(out, "")
-	out = append(out, v.wrapped("Power and heat are answered every time; what is as it was left is a guess until you say so.", "   ", t.Text.Dim)...)
+	out = append(out,
+		v.wrapped("Power and heat are answered every time; what is as it was left is a guess until you say so.", "   ", t.Text.Dim)...)
 	return append(out, v.refusalLines(p)...), now
 }
 
@@ -147,7 +161,8 @@ func (v *walkScreen) stateValue(rows []walk.StateRow, i int, head string, wide i
 	switch said := v.state.Said(r); {
 	case said != "" && !now:
 		return []string{head + theme.Safe(said)}
-	case said != "" && v.field.Text == "" && v.state.Lacking(rows, 0) < 0: // nothing is left to say but that the guesses hold
+	case said != "" && v.field.Text == "" && v.state.Lacking(rows, 0) < 0:
+		// nothing is left to say but that the guesses hold
 		return []string{head + theme.Safe(said) + t.Text.Accent.Text("   space: the rest as shown")}
 	case now:
 		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)

@@ -14,8 +14,8 @@ import (
 // View shows the current prompt, as it was drawn last.
 func (v *walkScreen) View() string { return v.drawn }
 
-// draw draws the current prompt: the state, the caution before the hand moves, the instruction alone and bright, what is asked,
-// what runs and what comes.
+// draw draws the current prompt: the state, the caution before the hand moves, the instruction
+// alone and bright, what is asked, what runs and what comes.
 func (v *walkScreen) draw() {
 	switch {
 	case v.s == nil:
@@ -23,7 +23,8 @@ func (v *walkScreen) draw() {
 	case v.side == 0:
 		v.drawn = strings.Join(v.pageView(), "\n")
 	default:
-		v.drawn = strings.Join(screen.Beside(v.Env.Theme, v.pageView(), v.sideLines(v.H), v.W+screen.PanesApart), "\n")
+		v.drawn = strings.Join(screen.Beside(v.Env.Theme, v.pageView(), v.sideLines(v.H),
+			v.W+screen.PanesApart), "\n")
 	}
 }
 
@@ -35,7 +36,8 @@ func (v *walkScreen) pageView() []string {
 	lines, now := v.bodyLines()
 	body := append(note, lines...)
 	room := v.H - len(top) - len(foot)
-	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil && !v.reason.Open && v.side == 0 {
+	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil &&
+		!v.reason.Open && v.side == 0 {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
 		foot, room = append(foot, next...), room-len(next)
 	}
@@ -57,8 +59,8 @@ func (v *walkScreen) pageView() []string {
 // rowRoom is what a row of the state takes at most, with how it is read.
 const rowRoom = 3
 
-// window is the part of the body in view, where not all is: from line low on, which shows what is asked; a line says how much is
-// above, and pgup shows it.
+// window is the part of the body in view, where not all is: from line low on, which shows what is
+// asked; a line says how much is above, and pgup shows it.
 func (v *walkScreen) window(body []string, room, low int) []string {
 	if len(body) <= room || room < 2 {
 		v.above, v.up = 0, 0
@@ -142,7 +144,8 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 		return v.pageLines(p, pg)
 	}
 	n, of := v.s.W.StepOf()
-	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), fmt.Sprintf("%d of %d ", n, of), v.W)
+	head := t.Between(" "+t.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())),
+		fmt.Sprintf("%d of %d ", n, of), v.W)
 	out := append([]string{head}, v.knownLines()...)
 	out = append(out, v.cautionLines()...)
 	out = append(out, v.elsewhereLines()...)
@@ -228,7 +231,9 @@ func (v *walkScreen) isCaution(line string) bool {
 	if os, at := v.offers(); at >= 0 {
 		cs = append(slices.Clone(cs), os[at].Cautions...)
 	}
-	return slices.ContainsFunc(cs, func(c walk.Shown) bool { return strings.HasPrefix(line, v.cautionHead(c.Signal)) })
+	return slices.ContainsFunc(cs, func(c walk.Shown) bool {
+		return strings.HasPrefix(line, v.cautionHead(c.Signal))
+	})
 }
 
 // asideLines are why, with what, and how tight.
@@ -370,7 +375,8 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 		q.Question, _, _ = strings.Cut(q.Question, ":")
 	}
 	if p.Kind == walk.AskEnd {
-		return append(append(out, v.wrapped(p.Question, "   ", theme.Paint{})...), v.aloneLines(p)...)
+		return append(append(out, v.wrapped(p.Question, "   ", theme.Paint{})...),
+			v.aloneLines(p)...)
 	}
 	if v.mode() == justEnter {
 		for _, l := range theme.Wrap(theme.Safe(p.Question), v.width()) {
@@ -384,19 +390,22 @@ func (v *walkScreen) askLines(p walk.Prompt) []string {
 func askHead(p walk.Prompt) (head, why string) {
 	switch p.Kind {
 	case walk.AskResume:
-		return "The session rests", "Half an hour went by, or it was paused. How the machine stands is asked first; what is out and in is counted."
+		return "The session rests",
+			"Half an hour went by, or it was paused. How the machine stands is asked first; what is out and in is counted."
 	case walk.AskState:
 		return "How does the machine stand?", ""
 	case walk.AskLedger:
 		return "Count what the book says is out or in", ""
 	case walk.AskZero:
-		return "Before it goes on", "Nothing may be left out or in when power comes back or the machine closes."
+		return "Before it goes on",
+			"Nothing may be left out or in when power comes back or the machine closes."
 	case walk.AskFind:
 		return "Look for it", ""
 	case walk.AskLack:
 		return "Something is missing", ""
 	case walk.AskEnd:
-		return "One word about the old part", "worn, failed in use, early (taken off while sound), or lost: it tells how long they last here."
+		return "One word about the old part",
+			"worn, failed in use, early (taken off while sound), or lost: it tells how long they last here."
 	}
 	return "", ""
 }
@@ -415,7 +424,8 @@ func (v *walkScreen) stopLines(why string) []string {
 func (v *walkScreen) footLines() []string {
 	t := v.Env.Theme
 	if v.reason.Open {
-		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"), " " + v.reason.Text.Drawn(v.W-2), ""}
+		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"),
+			" " + v.reason.Text.Drawn(v.W-2), ""}
 	}
 	if v.state.leaving {
 		return []string{screen.LeaveLine(t, v.W)}
@@ -423,7 +433,8 @@ func (v *walkScreen) footLines() []string {
 	var out []string
 	if v.side == 0 {
 		for _, r := range v.running() {
-			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why), model.TimeLeft(r.Until.Sub(v.Now))))
+			out = append(out, fmt.Sprintf(" waiting   %s  %s left", theme.Safe(r.Why),
+				model.TimeLeft(r.Until.Sub(v.Now))))
 		}
 	}
 	return slices.Insert(out, 0, "")

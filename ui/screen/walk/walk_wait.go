@@ -14,7 +14,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// offers are what may be done while the wait runs that stands before the person, and the one that is answered next.
+// offers are what may be done while the wait runs that stands before the person, and the one that
+// is answered next.
 func (v *walkScreen) offers() (os []walk.Offer, at int) {
 	if v.s == nil {
 		return nil, -1
@@ -23,7 +24,8 @@ func (v *walkScreen) offers() (os []walk.Offer, at int) {
 	return os, min(max(v.at, 0), len(os)-1)
 }
 
-// waitKeys are the keys of what may be done meanwhile: it is answered as the rows of a page are, one by one.
+// waitKeys are the keys of what may be done meanwhile: it is answered as the rows of a page are,
+// one by one.
 func (v *walkScreen) waitKeys() []screen.Key {
 	os, at := v.offers()
 	if at < 0 {
@@ -34,20 +36,25 @@ func (v *walkScreen) waitKeys() []screen.Key {
 		seen = "" // it says then what is missing
 	}
 	return []screen.Key{
-		screen.On("space", seen, "what is marked is done as it is written; it is not asked again later", v.says(session.Row(at+1, ""))).Afresh(),
+		screen.On("space", seen,
+			"what is marked is done as it is written; it is not asked again later",
+			v.says(session.Row(at+1, ""))).Afresh(),
 		v.digitsKey(o.Step, func(text string) tea.Cmd { return v.say(session.Row(at+1, text)) }),
-		screen.On("up/down", "choose", "choose among what can be done meanwhile", func(p screen.Press) tea.Cmd {
-			v.at = at // the first is marked before anything is chosen
-			v.pick(p.Key(), len(os))
-			return nil
-		}, "up", "down").When(len(os) > 1),
+		screen.On("up/down", "choose", "choose among what can be done meanwhile",
+			func(p screen.Press) tea.Cmd {
+				v.at = at // the first is marked before anything is chosen
+				v.pick(p.Key(), len(os))
+				return nil
+			}, "up", "down").When(len(os) > 1),
 	}
 }
 
-// bigRoom is how many lines the time left takes, large, and besides what stands above and below a wait.
+// bigRoom is how many lines the time left takes, large, and besides what stands above and below a
+// wait.
 const bigRoom = 6 + 4
 
-// waitLines draw a wait that stands before the next step: the time left, large, and what can be done meanwhile.
+// waitLines draw a wait that stands before the next step: the time left, large, and what can be
+// done meanwhile.
 func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	t := v.Env.Theme
 	all := p.Wait.Until.Sub(p.Wait.Begun)
@@ -58,7 +65,8 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	out = append(out, v.wrapped(p.Step.Do, "   ", t.Text.Strong)...)
 	out = append(out, "")
 	share := 1 - float64(p.Left)/float64(max(all, time.Second))
-	rest := []string{"   waiting  " + model.TimeLeft(p.Left) + " of " + model.TimeLeft(all) + " left", "   " + t.Bar(min(40, v.W-8), share)}
+	rest := []string{"   waiting  " + model.TimeLeft(p.Left) + " of " + model.TimeLeft(all) +
+		" left", "   " + t.Bar(min(40, v.W-8), share)}
 	rest = append(rest, v.wrapped(p.Wait.Why, "   ", theme.Paint{})...)
 	rest = append(rest, v.offerLines()...)
 	rest = append(rest, v.refusalLines(p)...)
@@ -72,15 +80,18 @@ func (v *walkScreen) waitLines(p walk.Prompt) []string {
 	return append(out, rest...)
 }
 
-// overWait is what stands above a wait: the page whose last row it is, or its heading, with its cautions.
+// overWait is what stands above a wait: the page whose last row it is, or its heading, with its
+// cautions.
 func (v *walkScreen) overWait(p walk.Prompt) []string {
 	if pg := v.page(); pg != nil {
 		return append(append(v.rowsOf(p, pg), v.divider()), v.cautionText(pg.Beside)...)
 	}
-	return append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())), ""}, v.cautionLines()...)
+	return append([]string{" " + v.Env.Theme.Text.Strong.Text(theme.Safe(p.Block.Proc.Heading())),
+		""}, v.cautionLines()...)
 }
 
-// offerLines draw what can be done meanwhile, as rows; the one that is answered next has its cautions and answers.
+// offerLines draw what can be done meanwhile, as rows; the one that is answered next has its
+// cautions and answers.
 func (v *walkScreen) offerLines() []string {
 	os, at := v.offers()
 	if len(os) == 0 {
@@ -103,7 +114,8 @@ func (v *walkScreen) layLines(list []walk.LayItem) []string {
 	var out []string
 	for _, g := range session.LayGroups(list) {
 		head := g.Head
-		for _, l := range wrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ", min(screen.WideText, v.W-2)-14) {
+		for _, l := range wrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ",
+			min(screen.WideText, v.W-2)-14) {
 			out = append(out, fmt.Sprintf("     %-8s %s", head, l))
 			head = ""
 		}

@@ -14,18 +14,22 @@ import (
 	"bench/oilcan/ui/session"
 )
 
-// Every step of what only a machine on rails, rollers and a z belt has is read whole at 80x24, and the
-// session's title stands whole above it.
+// Every step of what only a machine on rails, rollers and a z belt has is read whole at 80x24, and
+// the session's title stands whole above it.
 func TestStepsOfARailMachineAreReadWhole(t *testing.T) {
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
-	fs := []model.Feature{"enclosed", "corexy", "top-panel", "rails", "rollers", "z-screw", "z-belt", "nut-metal", "belt-manual", "remote-drive", "nozzle-threaded"}
-	f := model.MachineFact{ID: m.ID, Name: "Heron", Features: fs, Duty: model.Home, Settings: m.Settings}
-	if _, err := d.S.Append(model.Action{At: now, Machine: m.ID, Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
+	fs := []model.Feature{"enclosed", "corexy", "top-panel", "rails", "rollers", "z-screw",
+		"z-belt", "nut-metal", "belt-manual", "remote-drive", "nozzle-threaded"}
+	f := model.MachineFact{ID: m.ID, Name: "Heron", Features: fs, Duty: model.Home,
+		Settings: m.Settings}
+	if _, err := d.S.Append(model.Action{At: now, Machine: m.ID,
+		Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
 		t.Fatal(err)
 	}
 	m = d.Bench().Machines[m.ID]
-	c, err := at.Choose(m, session.Choice{Only: []string{"rails-grease", "rollers-set", "z-belt-check"}}, now)
+	c, err := at.Choose(m,
+		session.Choice{Only: []string{"rails-grease", "rollers-set", "z-belt-check"}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +53,8 @@ func TestStepsOfARailMachineAreReadWhole(t *testing.T) {
 		if p.Block != nil {
 			seen[p.Block.ID] = true
 		}
-		if v := d.View(); strings.Contains(v, "lines above") || strings.Contains(strings.Split(v, "\n")[0], "…") {
+		if v := d.View(); strings.Contains(v, "lines above") ||
+			strings.Contains(strings.Split(v, "\n")[0], "…") {
 			t.Errorf("not read whole:\n%s", v)
 		}
 		now = now.Add(5 * time.Second)

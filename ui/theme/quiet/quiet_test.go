@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// The initialisation order is by import path among the packages that are ready, so this package must
-// sort before the screen library and import nothing that needs it.
+// The initialisation order is by import path among the packages that are ready, so this package
+// must sort before the screen library and import nothing that needs it.
 func TestSortsBeforeTheScreenLibrary(t *testing.T) {
 	out, err := exec.Command("go", "list", "-deps", "-f", "{{.ImportPath}}", ".").CombinedOutput()
 	if err != nil {
