@@ -9,11 +9,12 @@ import (
 // angle it sweeps, positive against the clock.
 type curve struct {
 	radius, from, sweep float64
-	loose               bool // radii at start and end differ by more than 0.002 mm
+	loose               bool   // radii at start and end differ by more than 0.002 mm
+	wrong               string // why its ends are not those of one arc; printers draw it all the same
 }
 
 // The radii at the two ends of an arc may differ by 0.002 mm (NISTIR 6556, 3.5.3.2). Files of
-// printers round more: what differs by less than this is taken with the mean, and counted.
+// printers round more: the mean is taken, and counted; beyond the second it is said.
 const (
 	looseRadius = 2_000
 	wrongRadius = 500_000
@@ -36,12 +37,12 @@ func centred(px, py, qx, qy float64, clockwise bool) (curve, string) {
 	if r0 == 0 || r1 == 0 {
 		return curve{}, "the arc has a radius of nothing"
 	}
-	if math.Abs(r0-r1) > wrongRadius {
-		return curve{}, fmt.Sprintf(
-			"the arc begins %.3f mm from its centre and ends %.3f mm from it", r0/1e6, r1/1e6)
-	}
 	c := curve{radius: (r0 + r1) / 2, from: math.Atan2(py, px),
 		loose: math.Abs(r0-r1) > looseRadius}
+	if math.Abs(r0-r1) > wrongRadius {
+		c.wrong = fmt.Sprintf(
+			"the arc begins %.3f mm from its centre and ends %.3f mm from it", r0/1e6, r1/1e6)
+	}
 	c.sweep = math.Atan2(qy, qx) - c.from
 	switch { // an arc that ends in the direction it began in is a whole turn
 	case clockwise && c.sweep >= 0:
@@ -118,6 +119,9 @@ func (s *state) arc(o op, w *words) string {
 	if why != "" {
 		return why
 	}
+	if s.odd = c.wrong; s.odd != "" && s.strict {
+		return ""
+	}
 	if r.mask&hasF != 0 {
 		s.feed = s.length(r.v[atF])
 	}
@@ -153,9 +157,12 @@ func (s *state) curve(clockwise bool, w *words, d *[4]int64) (curve, string) {
 func (s *state) tookArc(c curve, d *[4]int64) string {
 	a, b, other := planeAxes(s.plane)
 	for axis := range d {
-		if s.pos[axis] += d[axis]; s.far(axis) {
+		if beyond(s.pos[axis] + d[axis]) {
 			return farAway
 		}
+	}
+	for axis := range d {
+		s.pos[axis] += d[axis]
 	}
 	s.out.Moves++
 	s.out.Arcs++

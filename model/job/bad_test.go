@@ -17,7 +17,7 @@ import (
 )
 
 // TestBadInput: what cannot be read ends in one sentence with its line, and what came before is
-// partial.
+// partial; a line that is not as it should be does so only where that is asked for.
 func TestBadInput(t *testing.T) {
 	good := "G90\nG1 X10 E1 F600\n"
 	for name, c := range map[string]struct {
@@ -67,7 +67,7 @@ func TestBadInput(t *testing.T) {
 		"cut zip":      {"PK\x03\x04aaaaaaaaaaaaaaaa", "no directory at its end", 0},
 	} {
 		t.Run(name, func(t *testing.T) {
-			r, err := scanText(c.text, Options{Time: true})
+			r, err := scanText(c.text, Options{Time: true, Strict: true})
 			var f *Fault
 			if !errors.As(err, &f) || !strings.Contains(err.Error(), c.want) {
 				t.Fatalf("%v, want %q", err, c.want)
@@ -79,6 +79,27 @@ func TestBadInput(t *testing.T) {
 				t.Error("not said to be partial")
 			}
 		})
+	}
+}
+
+// TestReadsOn: of lines that are not as they should be all are counted and three are named; the
+// lines between them are read.
+func TestReadsOn(t *testing.T) {
+	bad := "G1 Xnan\nG1 X1000001\nG2 X0 Y5\nG1 X1 X2\n{if}\nN3 G1 X5*1\n"
+	text := "G90\nM83\n" + strings.Repeat(strings.ReplaceAll(bad, "\n", "\nG1 X10 E1 F600\n"), 50)
+	for name, o := range map[string]Options{"": {}, "in blocks": {block: 64}, "with time": {Time: true}} {
+		r := mustScan(t, text, o)
+		if r.Partial || r.Moves != 300 || r.Bad != 300 || r.Skipped != 300 || r.Lines != 602 ||
+			r.Filament[0].Pushed != 300*mm || len(r.Warnings) != 3 {
+			t.Errorf("%s: %+v", name, r)
+		}
+		for i, want := range []Warning{{3, "what stands after X is no number", true},
+			{5, "X is beyond 1000000, further than any machine reaches", true},
+			{7, "the arc has no centre: it needs I and J, or R", true}} {
+			if r.Warnings[i] != want {
+				t.Errorf("%s: %+v, want %+v", name, r.Warnings[i], want)
+			}
+		}
 	}
 }
 
@@ -181,7 +202,7 @@ func TestZip(t *testing.T) {
 			"unpacks to more than 200 times its size"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := Scan(context.Background(), bytes.NewReader(c.b), int64(len(c.b)), Options{})
+			_, err := Scan(context.Background(), bytes.NewReader(c.b), int64(len(c.b)), Options{Strict: true})
 			if err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("%v, want %q", err, c.want)
 			}

@@ -24,7 +24,7 @@ func TestChecksums(t *testing.T) {
 	for _, line := range summed {
 		t.Run("damaged "+line, func(t *testing.T) {
 			bad := strings.Replace(line, "N", "N1", 1)
-			_, err := scanText("G90\n"+bad+"\n", Options{})
+			_, err := scanText("G90\n"+bad+"\n", Options{Strict: true})
 			if err == nil || !strings.Contains(err.Error(), "line 2: the checksum is") {
 				t.Errorf("%q gives %v", bad, err)
 			}
@@ -50,7 +50,7 @@ func TestChecksumBesideOtherThings(t *testing.T) {
 		"a line without number, right": {"T0*100", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := scanText(c.line+"\nG90\n", Options{})
+			_, err := scanText(c.line+"\nG90\n", Options{Strict: true})
 			if (err == nil) != (c.want == "") || err != nil &&
 				!strings.Contains(err.Error(), c.want) {
 				t.Errorf("%q gives %v", c.line, err)

@@ -12,7 +12,10 @@
 // M83, T for the tool, M600 for a change by hand, temperatures, waits and limits. Where the two
 // differ the dialect rules, since its files are what is printed: G4 P is milliseconds, E is a word
 // and not an exponent, words of a command in M are its own. Comments are never read. What is not
-// known is counted under its name and never guessed.
+// known is counted under its name and never guessed. A line that cannot be carried out is passed
+// over, as a printer passes it over: such lines are counted, the first three are named, and
+// Options.Strict has the reading end there. An arc that misses its end is drawn all the same, by
+// the mean of its radii.
 //
 // A file is cut into blocks. Up to two workers turn blocks into records side by side; the records
 // are then carried out strictly in the order of the file, one block at a time, so the sums do not

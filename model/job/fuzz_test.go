@@ -13,6 +13,8 @@ import (
 // FuzzScan: no bytes make it panic, and all ways of reading agree on every number and fault.
 func FuzzScan(f *testing.F) {
 	files, err := filepath.Glob("testdata/*.*")
+	cases, _ := filepath.Glob("testdata/cases/*.*")
+	files = append(files, cases...)
 	if err != nil || len(files) == 0 {
 		f.Fatal("no seeds", err)
 	}

@@ -26,7 +26,7 @@ type lexer struct {
 	careful bool // tests: every line the long way
 }
 
-// scan reads b, which is whole lines, each with its line end. It stops at the first fault.
+// scan reads b, which is whole lines, each with its line end. It stops at what is no text.
 func (l *lexer) scan(b []byte) {
 	l.reset()
 	l.forget()
@@ -44,7 +44,7 @@ func (l *lexer) scan(b []byte) {
 			end = i + n
 		}
 		if b[i] != ';' {
-			if !l.line(b[i:end], i) {
+			if l.line(b[i:end], i); l.ended {
 				return
 			}
 		}

@@ -8,20 +8,22 @@ import (
 // Reasons that more than one place gives.
 const notText = "is not text: this is no G-code, or it is damaged"
 
-// line reads one line, without its line end, the long way. at is where it begins in its block. It
-// tells whether the lines after it can be read.
-func (l *lexer) line(b []byte, at int) bool {
+// hardSpace is the no-break space in UTF-8: it comes into files by copying from a page.
+const hardSpace = "\u00a0"
+
+// line reads one line, without its line end, the long way. at is where it begins in its block.
+func (l *lexer) line(b []byte, at int) {
 	full := bytes.TrimSuffix(b, []byte{'\r'})
 	i := skipSpace(full, 0)
 	if i == len(full) {
-		return true
+		return
 	}
 	switch full[i] {
 	case '/':
 		l.deleted++
-		return true
+		return
 	case '%':
-		return true
+		return
 	}
 	numbered := false
 	if full[i]|0x20 == 'n' {
@@ -31,19 +33,19 @@ func (l *lexer) line(b []byte, at int) bool {
 	}
 	if name := bareName(full[i:]); name > 0 {
 		l.unknown(full[i:i+name], at)
-		return l.rest(full, i+name, numbered, at)
+		l.rest(full, i+name, numbered, at)
+		return
 	}
 	l.w.has, l.w.bare, l.w.n = 0, 0, 0
 	if !l.readWords(full, i, numbered, at) {
-		return false
+		return
 	}
 	if l.w.has|l.w.bare != 0 || l.w.n > 0 {
 		l.emit(at)
 	}
-	return true
 }
 
-// readWords reads the words of a line from i into l.w.
+// readWords reads the words of a line from i into l.w. It tells whether the line can be carried out.
 func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 	for i = skipSpace(b, i); i < len(b); i = skipSpace(b, i) {
 		c := b[i]
@@ -58,6 +60,10 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 			continue
 		case c == '*':
 			return l.checksum(b, i, at)
+		case bytes.HasPrefix(b[i:], []byte(hardSpace)):
+			l.bad(at, read, "it has a no-break space in it, read as a space")
+			i += len(hardSpace)
+			continue
 		case c|0x20 < 'a' || c|0x20 > 'z':
 			return l.noWord(c, at)
 		}

@@ -77,16 +77,36 @@ func (l *lexer) unknown(name []byte, at int) {
 	l.names = append(l.names, bytes.ToUpper(name)...)
 }
 
-// fault ends the reading of the block.
+// badness is what becomes of a line that is not as it should be.
+type badness int64
+
+const (
+	skipped badness = iota // not carried out: a printer passes it over as well
+	read                   // carried out all the same
+	fatal                  // it and all behind it are not read
+)
+
+// bad says of a line what is wrong with it. The reasons of all but the first few are not kept.
+func (l *lexer) bad(at int, v badness, reason string) {
+	l.recs = append(l.recs, rec{op: opBad, line: uint32(at), v: [5]int64{int64(v), int64(len(l.reasons))}})
+	if len(l.reasons) < maxWarnings {
+		l.reasons = append(l.reasons, reason)
+	}
+}
+
+// fault skips a line.
 func (l *lexer) fault(at int, reason string) bool {
-	l.recs = append(l.recs, rec{op: opFault, line: uint32(at), v: [5]int64{int64(len(l.faults))}})
-	l.faults = append(l.faults, reason)
+	l.bad(at, skipped, reason)
 	return false
 }
 
 // noWord is the fault of a line that goes on with no letter.
 func (l *lexer) noWord(c byte, at int) bool {
 	switch {
+	case c == 0:
+		l.bad(at, fatal, "the byte 0x00 "+notText)
+		l.ended = true
+		return false
 	case c < ' ' || c >= 0x7f:
 		return l.fault(at, fmt.Sprintf("the byte %#02x %s", c, notText))
 	case c == '#' || c == '[' || c == '{':

@@ -184,6 +184,7 @@ func agree(t teller, text []byte) {
 	t.Helper()
 	agreeOn(t, text, Options{Time: true, Workers: 1})
 	agreeOn(t, text, Options{Workers: 1})
+	agreeOn(t, text, Options{Workers: 1, Strict: true})
 }
 
 func agreeOn(t teller, text []byte, base Options) {

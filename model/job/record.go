@@ -39,7 +39,7 @@ const (
 	opNone              // no motion mode: G80, or none said yet
 	opWords             // v[0] is an index into lexed.words
 	opName              // something unknown: lexed.names from v[0], at bytes
-	opFault             // v[0] is an index into lexed.faults
+	opBad               // v[0] is the verdict, v[1] an index into lexed.reasons, or beyond them
 	opStretch           // v[0] is an index into lexed.stretches
 )
 
@@ -70,7 +70,8 @@ type lexed struct {
 	stretches []stretch
 	words     []words
 	names     []byte
-	faults    []string
+	reasons   []string // of the first bad lines of the block
+	ended     bool     // by what is no text: nothing behind it was read
 
 	lines     int64 // line ends seen
 	known     int64 // lines with a command this package knows
@@ -80,7 +81,7 @@ type lexed struct {
 
 func (l *lexed) reset() {
 	*l = lexed{recs: l.recs[:0], stretches: l.stretches[:0], words: l.words[:0], names: l.names[:0],
-		faults: l.faults[:0]}
+		reasons: l.reasons[:0]}
 }
 
 // spare lets go of room that only one strange block needed.

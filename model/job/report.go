@@ -18,6 +18,10 @@ type Report struct {
 	Deleted      int64 // lines skipped for their block delete mark
 	Known        int64 // lines with a command that is known
 
+	Bad      int64     // lines that are not as they should be
+	Skipped  int64     // of these, those that were not carried out
+	Warnings []Warning // the first of them
+
 	Moves int64 // G0 to G3 that name an axis or the filament
 	Arcs  int64 // of these, G2 and G3
 	// of these, with radii more than 0.002 mm apart, which NISTIR 6556 does not allow
@@ -46,6 +50,16 @@ type Report struct {
 	Service []Count // T words beyond the tools of a machine, and how often
 	Unknown []Count // what is not known, and how often
 }
+
+// Warning is a line that is not as it should be.
+type Warning struct {
+	Line    int64 // from 1
+	Reason  string
+	Skipped bool // it was not carried out; else it was read as well as it can be
+}
+
+// maxWarnings is how many of them are kept.
+const maxWarnings = 3
 
 // Changes are all filament changes: by T and by hand.
 func (r *Report) Changes() int64 { return r.ToolChanges + r.ManualChanges }

@@ -15,6 +15,7 @@ type Options struct {
 	Workers  int            // 1, or 2 for two cores; 0: 2
 	Progress func(Progress) // after each block, never from two goroutines at once; nil: none
 	MaxBytes int64          // of G-code, unpacked, all members together; 0: 64 GiB
+	Strict   bool           // a line that is not as it should be ends the reading
 
 	block    int  // tests: other than blockSize
 	careful  bool // tests: no short way through lines
@@ -100,6 +101,7 @@ func (p *parser) seam(line []byte) *Fault {
 func scanOne(ctx context.Context, src source, size int64, member, kind string, o Options) (Report,
 	error) {
 	st := newState(o.profile(), o.Time)
+	st.strict = o.Strict
 	var progress func(Progress)
 	if o.Progress != nil {
 		progress = func(p Progress) { p.Member = member; o.Progress(p) }
@@ -134,6 +136,10 @@ func nothing(r *Report) error {
 			"none of its %d lines is a command that is known: this is no print file", r.Lines)}
 	case r.Known == 0:
 		return &Fault{Reason: fmt.Sprintf("its %d lines hold no command", r.Lines), Err: ErrEmpty}
+	case r.Skipped > r.Known:
+		first := r.Warnings[0]
+		return &Fault{Line: first.Line, Reason: fmt.Sprintf(
+			"%s, and %d of its %d lines are no better: this is no print file", first.Reason, r.Skipped, r.Lines)}
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"time"
@@ -36,6 +37,11 @@ type state struct {
 	overflow bool
 	lines    int64 // before this block
 
+	strict  bool   // a line that is not as it should be ends the reading
+	odd     string // what is odd in the line being carried out
+	fault   *Fault // where reading ended
+	stopped uint32 // where in its block
+
 	out     Report
 	changes marks
 	layers  marks
@@ -65,19 +71,17 @@ func newState(p Profile, timed bool) *state {
 func (s *state) run(l *lexed, b []byte) *Fault {
 	for i := range l.recs {
 		r := &l.recs[i]
-		at, why := r.line, ""
-		if r.op == opStretch {
-			if !s.join(&l.stretches[r.v[0]]) {
-				at, why = s.redo(&l.stretches[r.v[0]], b)
-			}
-		} else {
-			why = s.step(l, r)
+		switch {
+		case r.op != opStretch:
+			s.step(l, r, b, r.line)
+		case !s.join(&l.stretches[r.v[0]]):
+			s.redo(&l.stretches[r.v[0]], b)
 		}
-		if why != "" {
+		if s.fault != nil {
 			before := lexer{}
-			before.scan(b[:at])
+			before.scan(b[:s.stopped])
 			s.count(&before.lexed)
-			return &Fault{Line: s.lines + 1, Reason: why}
+			return s.fault
 		}
 	}
 	s.count(l)
@@ -88,23 +92,59 @@ func (s *state) run(l *lexed, b []byte) *Fault {
 	return nil
 }
 
-// step carries out one record that is no stretch.
-func (s *state) step(l *lexed, r *rec) string {
+// step carries out one record that is no stretch. Its line begins in block b at at.
+func (s *state) step(l *lexed, r *rec, b []byte, at uint32) {
 	switch r.op {
 	case opRapid, opLinear:
 		s.motion = r.op
 		if s.special {
-			return s.moveSpecial(r)
+			s.judge(b, at, s.moveSpecial(r))
+			return
 		}
 		s.move(r)
 	case opWords:
-		return s.exec(&l.words[r.v[0]])
+		s.judge(b, at, s.exec(&l.words[r.v[0]]))
 	case opName:
 		s.unknown.add(l.names[r.v[0] : r.v[0]+int64(r.at)])
-	case opFault:
-		return l.faults[r.v[0]]
+	case opBad:
+		reason := ""
+		if n := int(r.v[1]); n < len(l.reasons) {
+			reason = l.reasons[n]
+		}
+		s.bad(b, at, badness(r.v[0]), reason)
 	}
-	return ""
+}
+
+// judge takes what became of a line: why it could not be carried out, or what was odd in it.
+func (s *state) judge(b []byte, at uint32, why string) {
+	if why != "" {
+		s.bad(b, at, skipped, why)
+	}
+	if s.odd != "" {
+		s.bad(b, at, read, s.odd)
+		s.odd = ""
+	}
+}
+
+// bad counts a line that is not as it should be, and keeps the first few of them; where nothing may
+// be wrong, or nothing can follow it, reading ends there.
+func (s *state) bad(b []byte, at uint32, v badness, reason string) {
+	if s.strict || v == fatal {
+		s.stopped = at
+		s.fault = &Fault{Line: s.lineAt(b, at), Reason: reason}
+		return
+	}
+	if v == skipped {
+		s.out.Skipped++
+	}
+	if s.out.Bad++; len(s.out.Warnings) < maxWarnings {
+		s.out.Warnings = append(s.out.Warnings, Warning{Line: s.lineAt(b, at), Reason: reason, Skipped: v == skipped})
+	}
+}
+
+// lineAt is the number of the line that begins in block b at at.
+func (s *state) lineAt(b []byte, at uint32) int64 {
+	return s.lines + int64(bytes.Count(b[:at], []byte{'\n'})) + 1
 }
 
 // count takes over what a lexer counted by itself.
@@ -172,10 +212,12 @@ func (s *state) moveSpecial(r *rec) string {
 		if rel := s.relative && a != atE || s.eNow && a == atE; !rel {
 			v -= s.pos[a]
 		}
-		d[a] = v
-		if s.pos[a] += v; s.far(a) {
+		if d[a] = v; beyond(s.pos[a] + v) {
 			return farAway
 		}
+	}
+	for a, v := range d {
+		s.pos[a] += v
 	}
 	if r.mask&hasF != 0 {
 		s.feed = s.length(r.v[atF])
@@ -186,10 +228,10 @@ func (s *state) moveSpecial(r *rec) string {
 
 const farAway = "relative movement has led further than any machine reaches"
 
-// far tells whether a position is beyond what the sums can bear.
-func (s *state) far(axis int) bool {
+// beyond tells whether a position is beyond what the sums can bear.
+func beyond(pos int64) bool {
 	const reach = 30 * maxCoordinate * scale
-	return s.pos[axis] > reach || s.pos[axis] < -reach
+	return pos > reach || pos < -reach
 }
 
 // length takes a number of the file as a length or feed.
@@ -268,7 +310,7 @@ func (s *state) settle() {
 		good = addTo(&s.total[a], v) && good
 	}
 	s.push, s.back, s.travel = 0, 0, [3]int64{}
-	s.overflow = s.overflow || !good || s.far(atE)
+	s.overflow = s.overflow || !good || beyond(s.pos[atE])
 }
 
 // book gives what was pushed since the last book to the tool that did it, by the share of M221. It

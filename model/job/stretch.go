@@ -166,15 +166,11 @@ func (s *state) join(u *stretch) bool {
 	return true
 }
 
-// redo carries out the lines of a stretch one by one. With a reason why that cannot be it gives the
-// line.
-func (s *state) redo(u *stretch, b []byte) (uint32, string) {
+// redo carries out the lines of a stretch one by one.
+func (s *state) redo(u *stretch, b []byte) {
 	l := lexer{oneByOne: true}
 	l.scan(b[u.start:u.end])
-	for i := range l.recs {
-		if why := s.step(&l.lexed, &l.recs[i]); why != "" {
-			return u.start + l.recs[i].line, why
-		}
+	for i := 0; i < len(l.recs) && s.fault == nil; i++ {
+		s.step(&l.lexed, &l.recs[i], b, u.start+l.recs[i].line)
 	}
-	return 0, ""
 }

@@ -71,6 +71,10 @@ func TestStretchRefused(t *testing.T) {
 	text := "G91\nG1 X1.0\n" + strings.Repeat("G1 X999999.0 Y1.0 E.5\n", 60)
 	for _, o := range []Options{{Workers: 1}, {Workers: 2, block: 300},
 		{Workers: 1, block: 500, careful: true}} {
+		if r, err := scanText(text, o); err != nil || r.Skipped != 30 || r.Warnings[0].Line != 33 {
+			t.Errorf("%+v: %+v, %v", o, r, err)
+		}
+		o.Strict = true
 		_, err := scanText(text, o)
 		if want := "line 33: " + farAway; err == nil || err.Error() != want {
 			t.Errorf("%+v: %v, want %s", o, err, want)

@@ -1,0 +1,130 @@
+package job
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// oneCase is what a file of testdata/cases must be read as. The files are our own, one for each way
+// of writing that was met; the figures were worked out by hand from how each was made.
+type oneCase struct {
+	moves, skipped, bad int64
+	first               string    // the first warning, from its line on
+	fault               string    // why reading ended; empty: it did not
+	changes, manual     int64     // by T, by hand
+	used                []float64 // mm, of the tools that move filament or were chosen
+	layers              int64     // -1: not looked at here
+	also                string    // service calls and what is not known
+}
+
+var cases = map[string]oneCase{
+	// lines that are not as they should be
+	"stray-words":    {moves: 3, skipped: 1, bad: 1, first: "6: X has no number", used: mms(3)},
+	"bare-words":     {moves: 3, skipped: 1, bad: 1, first: "5: X has no number", used: mms(3)},
+	"no-break-space": {moves: 3, bad: 2, first: "7: it has a no-break space in it", used: mms(3)},
+	"tool-question":  {moves: 3, skipped: 1, bad: 1, first: "7: '?' begins no word", changes: 1, used: mms(1, 2)},
+	"nested-comment": {moves: 3, skipped: 1, bad: 1, first: "2: the comment in parentheses", used: mms(3)},
+	"arc-misses": {moves: 3, bad: 1, first: "6: the arc begins 10.000 mm from its centre and ends 13.000",
+		used: mms(3)},
+	"expression":   {moves: 3, skipped: 4, bad: 4, first: "5: '[' begins an expression", used: mms(3)},
+	"open-comment": {moves: 3, skipped: 1, bad: 1, first: "6: the comment in parentheses", used: mms(3)},
+	"word-twice":   {moves: 3, skipped: 1, bad: 1, first: "6: the word X stands twice", used: mms(3)},
+	"power-of-ten": {moves: 3, skipped: 3, bad: 3, first: "6: a number with a power of ten", used: mms(3)},
+	"two-commands": {moves: 3, skipped: 1, bad: 1, first: "6: G28 and G1 on one line", used: mms(3)},
+	"damaged-sum":  {moves: 2, skipped: 1, bad: 1, first: "6: the checksum is *", used: mms(2)},
+	"beyond":       {moves: 4, skipped: 1, bad: 1, first: "6: X is beyond 1000000", used: mms(3)},
+	"binary-tail":  {moves: 3, fault: "line 8: the byte 0x00 is not text", used: mms(3)},
+	"prose": {moves: 1, skipped: 2, bad: 2, first: "2: the word l stands twice",
+		fault: "this is no print file", also: "DEAR 1, PLEASE 1"},
+	"numbered":      {moves: 3, used: mms(3)},
+	"small-letters": {moves: 3, changes: 1, manual: 1, used: mms(3, 0)},
+	"spaces":        {moves: 3, used: mms(3)},
+	"block-delete":  {moves: 3, used: mms(3)},
+}
+
+func mms(v ...float64) []float64 { return v }
+
+// readCase reads a file of testdata/cases.
+func readCase(t *testing.T, name string, o Options) (Report, error) {
+	t.Helper()
+	b, err := os.ReadFile("testdata/cases/" + name + ".gcode")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return scanText(string(b), o)
+}
+
+func TestCases(t *testing.T) {
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			r, err := readCase(t, name, Options{})
+			if (err == nil) != (c.fault == "") || err != nil && !strings.Contains(err.Error(), c.fault) {
+				t.Fatalf("%v, want %q", err, c.fault)
+			}
+			got, want := []int64{r.Moves, r.Skipped, r.Bad, r.ToolChanges, r.ManualChanges},
+				[]int64{c.moves, c.skipped, c.bad, c.changes, c.manual}
+			if !slices.Equal(got, want) {
+				t.Errorf("moves, skipped, bad, changes, by hand are %v, want %v; %+v", got, want, r.Warnings)
+			}
+			if first := firstWarning(&r); !strings.HasPrefix(first, c.first) || first != "" && c.first == "" {
+				t.Errorf("the first warning is %q, want %q", first, c.first)
+			}
+			if c.layers > 0 && r.Layers != c.layers {
+				t.Errorf("%d layers, want %d", r.Layers, c.layers)
+			}
+			var used []float64
+			for _, f := range r.Filament {
+				used = append(used, f.Used().MM())
+			}
+			if c.used != nil && fmt.Sprint(used) != fmt.Sprint(c.used) {
+				t.Errorf("filament is %v mm, want %v", used, c.used)
+			}
+			if also := named(append(slices.Clone(r.Service), r.Unknown...)); also != c.also {
+				t.Errorf("service calls and unknown are %q, want %q", also, c.also)
+			}
+		})
+	}
+}
+
+func firstWarning(r *Report) string {
+	if len(r.Warnings) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d: %s", r.Warnings[0].Line, r.Warnings[0].Reason)
+}
+
+func named(list []Count) string {
+	var out []string
+	for _, c := range list {
+		out = append(out, fmt.Sprint(c.Name, " ", c.N))
+	}
+	return strings.Join(out, ", ")
+}
+
+// TestCasesAreAllLookedAt: no file lies there unread.
+func TestCasesAreAllLookedAt(t *testing.T) {
+	files, err := filepath.Glob("testdata/cases/*")
+	if err != nil || len(files) < 19 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	for _, f := range files {
+		if _, has := cases[strings.TrimSuffix(filepath.Base(f), ".gcode")]; !has {
+			t.Errorf("%s is in no table", f)
+		}
+	}
+}
+
+// TestCasesAllWays: each file says the same in every way of reading it.
+func TestCasesAllWays(t *testing.T) {
+	for name := range cases {
+		b, err := os.ReadFile("testdata/cases/" + name + ".gcode")
+		if err != nil {
+			t.Fatal(err)
+		}
+		agree(t, b)
+	}
+}

@@ -1,0 +1,11 @@
+G21
+G90
+M83
+G92 X0 Y0 Z0 E0
+G1 X[5+5] E1 F600
+#5=3
+{if layer_num > 2}
+G1 X#5
+G1 X10 E1 F600
+G1 X20 E1
+G1 X30 E1

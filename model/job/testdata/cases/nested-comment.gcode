@@ -1,0 +1,8 @@
+G21
+(a print (of two))
+G90
+M83
+G92 X0 Y0 Z0 E0
+G1 X10 E1 F600
+G1 X20 E1
+G1 X30 E1
