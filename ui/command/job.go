@@ -23,7 +23,7 @@ import (
 type jobFlags struct {
 	on, material, change             string
 	unattended, record, book, counts bool
-	anyway                           bool
+	anyway, strict                   bool
 }
 
 func jobCommand(a *app) *cobra.Command {
@@ -51,6 +51,7 @@ func jobCommand(a *app) *cobra.Command {
 		"with --record: add all of it, though a counter was read while it ran")
 	c.Flags().BoolVar(&f.book, "book", false,
 		"it is to be printed: the forecast and the drawer count it")
+	c.Flags().BoolVar(&f.strict, "strict", false, "end at a line that is not as it should be")
 	c.Flags().BoolVar(&f.counts, "changes", false,
 		"only count the filament changes, as fast as can be")
 	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string,
@@ -73,7 +74,7 @@ func (f jobFlags) check() error {
 		return misuse("--book needs the machine: say --on MACHINE")
 	case f.unattended && f.on == "":
 		return misuse("--unattended is about a machine's parts: say --on MACHINE")
-	case f.counts && (f.on != "" || f.record || f.book):
+	case f.counts && (f.on != "" || f.record || f.book || f.strict):
 		return misuse("--changes only counts: leave the other options away")
 	}
 	return nil
@@ -86,7 +87,7 @@ func readPrints(a *app, files []string, f jobFlags) error {
 	if len(files) == 0 {
 		return bookedJobs(a, f)
 	}
-	o := printfile.Options{Progress: readingProgress(a)}
+	o := printfile.Options{Strict: f.strict, Progress: readingProgress(a)}
 	var err error
 	if o.Loaded, err = printfile.ParseLoaded(f.material, procedures.Materials()); err != nil {
 		return err

@@ -37,6 +37,15 @@ type jobRow struct {
 	Abrasive  *float64      `json:"abrasive_hours"`
 	Unended   bool          `json:"cut_off"` // its last line has no end
 	Checksums int64         `json:"checksums"`
+	BadLines  int64         `json:"bad_lines"`         // not as they should be; most are skipped
+	Warnings  []warningRow  `json:"warnings"`          // the first of them
+	Refused   string        `json:"refused,omitempty"` // why it was not read, or not to its end
+}
+
+type warningRow struct {
+	Line    int64  `json:"line"`
+	Reason  string `json:"reason"`
+	Skipped bool   `json:"skipped"` // else read as well as can be
 }
 
 type toolRow struct {
@@ -81,6 +90,10 @@ func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
 		Checksums: r.Checksums,
 		ByTool:    []toolRow{}, Service: counted(r.Service), Unknown: counted(
 			r.Unknown), Forecast: []forecastRow{}}
+	out.BadLines, out.Warnings, out.Refused = r.Bad, []warningRow{}, j.Refused
+	for _, w := range r.Warnings {
+		out.Warnings = append(out.Warnings, warningRow(w))
+	}
 	for a, l := range r.Travel {
 		out.TravelKM[a] = round(l.Km(), 6)
 	}

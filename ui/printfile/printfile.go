@@ -41,6 +41,8 @@ type Job struct {
 	Name   string // the file's own name, and the member's behind a colon
 	Report job.Report
 	Use    job.Use
+
+	Refused string // why it was not read, or not to its end; empty: it was
 }
 
 // Print is the job as a verdict takes it.
@@ -109,15 +111,16 @@ func (l Loaded) of(r *job.Report) map[int]job.Material {
 type Options struct {
 	Loaded   Loaded
 	Change   time.Duration // what a filament change takes; 0: not known, and not in the time
+	Strict   bool          // a line that is not as it should be ends the reading
 	Progress func(job.Progress)
 }
 
 // Read reads a print file by its path, "-" from stdin. With an error the jobs hold what was read
-// before.
+// before it, one job at least, and the last of them says why.
 func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, error) {
 	profile := job.DefaultProfile()
 	profile.ChangeSeconds = o.Change.Seconds()
-	jo := job.Options{Profile: &profile, Time: true, Progress: o.Progress}
+	jo := job.Options{Profile: &profile, Time: true, Strict: o.Strict, Progress: o.Progress}
 	name := filepath.Base(path)
 	var rs []job.Report
 	var err error
@@ -137,6 +140,10 @@ func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, 
 		out = append(out, j)
 	}
 	if err != nil {
+		if len(out) == 0 {
+			out = []Job{{Name: name, Report: job.Report{Partial: true}}}
+		}
+		out[len(out)-1].Refused = err.Error()
 		return out, fmt.Errorf("%s, %w", name, err)
 	}
 	return out, nil

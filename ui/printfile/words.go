@@ -43,12 +43,37 @@ func Cost(j *Job) []string {
 		lines = append(lines, "  tool numbers beyond the tools, taken as service calls: "+
 			names(r.Service))
 	}
+	if text := passedOver(r); text != "" {
+		lines = append(lines, "  "+text)
+	}
 	if r.Partial {
 		lines = append(lines, "  partial: this is only what came before the fault")
 	} else if r.Unended {
 		lines = append(lines, "  its last line has no end: the file may be cut off")
 	}
 	return lines
+}
+
+// passedOver says which lines were not as they should be; "" where all were.
+func passedOver(r *job.Report) string {
+	var out []string
+	if r.Skipped > 0 {
+		out = append(out, plural(r.Skipped, "line")+" skipped, as printers do")
+	}
+	if odd := r.Bad - r.Skipped; odd > 0 {
+		out = append(out, plural(odd, "odd line")+" read as well as can be")
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	var named []string
+	for _, w := range r.Warnings {
+		named = append(named, fmt.Sprintf("line %d, %s", w.Line, w.Reason))
+	}
+	if more := r.Bad - int64(len(r.Warnings)); more > 0 {
+		named = append(named, model.Number(float64(more))+" more")
+	}
+	return strings.Join(out, ", ") + ": " + strings.Join(named, "; ")
 }
 
 // classes says what the print counts for by class of material; "" where nothing.
