@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // countedPart is one of the things a setting counts: surely there with a feature, perhaps there
@@ -67,7 +66,7 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	switch {
 	case int(n) < len(sure):
 		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d",
-			value, andWords(sure), len(sure))
+			value, Listed(sure, "and"), len(sure))
 	case !c.open && int(n) > most:
 		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
 	}
@@ -94,11 +93,4 @@ func CheckCounts(old, f MachineFact) (setting string, err error) {
 		}
 	}
 	return "", nil
-}
-
-func andWords(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
 }

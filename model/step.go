@@ -205,6 +205,7 @@ type Later struct {
 	// proof: the state it needs, one of LaterHeats; empty where it does not matter
 	Heat     string    `json:"heat,omitempty"`
 	Cautions []Caution `json:"caution,omitempty"` // that stand with it
+	Covered  []string  `json:"covered,omitempty"` // care of the same session that makes it needless
 	Step
 }
 

@@ -23,6 +23,9 @@ func (c *checker) references() {
 		}
 		c.ids(at("trigger", i, "done"), t.Done)
 	}
+	for i, l := range p.Later {
+		c.ids(at("later", i, "covered"), l.Covered)
+	}
 	for _, s := range c.steps {
 		c.eachMiss(s, func(m *model.Miss, where []any) {
 			c.ids(in(where, "procedures"), slices.DeleteFunc(slices.Clone(m.Procedures),

@@ -293,6 +293,7 @@ func (t *table) later(n int) model.Later {
 		l.Heat = h
 	}
 	t.each("caution", func(q *table) { l.Cautions = append(l.Cautions, q.caution()) })
+	l.Covered = t.texts("covered")
 	if l.When != "" && !laterWhen().MatchString(l.When) {
 		t.r.bad(t.n.find("when"),
 			"unknown time %q: write \"proof\", \"next day\", or a time like \"60 min\" or \"20 h\"", l.When)

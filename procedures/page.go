@@ -114,7 +114,7 @@ func (g *pager) facts() {
 		g.wrap("For      ", "         ", "machines with "+strings.Join(model.Words(p.Needs), ", "))
 	}
 	if len(p.NeedsAny) > 0 {
-		g.wrap("For      ", "         ", "machines with "+orWords(model.Words(p.NeedsAny)))
+		g.wrap("For      ", "         ", "machines with "+model.Listed(model.Words(p.NeedsAny), "or"))
 	}
 	g.wrap("After    ", "         ", strings.Join(p.After, ", "))
 	g.wrap("Does too ", "         ", strings.Join(p.CountsAs, ", "))
@@ -146,7 +146,7 @@ func (g *pager) when() {
 		g.wrap("  ", "    ", s+onlyWords(p, v.Only)+" ("+v.Basis+")")
 	}
 	for _, t := range p.Triggers {
-		g.wrap("  ", "    ", "after "+orWords(t.Done)+" was done"+onlyWords(p, t.Only))
+		g.wrap("  ", "    ", "after "+model.Listed(t.Done, "or")+" was done"+onlyWords(p, t.Only))
 	}
 }
 
@@ -252,5 +252,5 @@ func (g *pager) numbers(list []string) string {
 	for _, name := range list {
 		out = append(out, strings.TrimPrefix(g.number(name), "step "))
 	}
-	return "steps " + strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+	return "steps " + model.Listed(out, "and")
 }

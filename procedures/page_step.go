@@ -10,14 +10,6 @@ import (
 	"bench/oilcan/model"
 )
 
-// orWords joins words with commas and a last "or".
-func orWords(list []string) string {
-	if len(list) < 2 {
-		return strings.Join(list, "")
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " or " + list[len(list)-1]
-}
-
 func bandWords(low, high float64) string {
 	if low == high {
 		return plain(low)
@@ -29,17 +21,17 @@ func bandWords(low, high float64) string {
 func onlyWords(p *model.Procedure, o model.Only) string {
 	var parts []string
 	if len(o.Features) > 0 {
-		parts = append(parts, "with "+orWords(model.Words(o.Features)))
+		parts = append(parts, "with "+model.Listed(model.Words(o.Features), "or"))
 	}
 	if len(o.Unless) > 0 {
-		parts = append(parts, "without "+orWords(model.Words(o.Unless)))
+		parts = append(parts, "without "+model.Listed(model.Words(o.Unless), "or"))
 	}
 	if o.Setting != "" {
-		parts = append(parts, "where "+o.Setting+" is "+orWords(o.Is))
+		parts = append(parts, "where "+o.Setting+" is "+model.Listed(o.Is, "or"))
 	}
 	if o.Step != "" {
 		g := &pager{p: p}
-		parts = append(parts, "where "+g.number(o.Step)+" was "+orWords(o.Is))
+		parts = append(parts, "where "+g.number(o.Step)+" was "+model.Listed(o.Is, "or"))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -131,7 +123,7 @@ func (g *pager) gateWords(s *model.Step) string {
 		for _, o := range s.Options {
 			list = append(list, o.Is)
 		}
-		return ask + orWords(list) + "."
+		return ask + model.Listed(list, "or") + "."
 	case model.Count:
 		return ask + "type how many" + g.countWords(s) + optionalWords(s) + "."
 	case model.Note:

@@ -183,7 +183,7 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 		word != "off" {
 		return refuse("This machine's plug has a tag: read it on the plug in your hand and type its id, or answer on or off.")
 	} else if !slices.Contains(model.Values[v], word) {
-		return refuse("Answer %s.", orList(p.Options))
+		return refuse("Answer %s.", model.Listed(p.Options, "or"))
 	}
 	if v == model.Power && word == "on" && w.powerLocked() {
 		stop := w.stopTag(c)
@@ -292,7 +292,7 @@ func (w *Walk) judgeEnd(c Context, text string) Reply {
 	word := model.End(text)
 	if !slices.Contains(model.Ends, word) {
 		return refuse("Answer %s: early means taken off while still sound.",
-			orList(model.Words(model.Ends)))
+			model.Listed(model.Words(model.Ends), "or"))
 	}
 	return Reply{Facts: []model.Fact{
 		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part,
@@ -450,11 +450,4 @@ func (w *Walk) remark(c Context, text string) (Reply, error) {
 	}
 	return w.complete(c,
 		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Noted, Answer: text})}})
-}
-
-func orList(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }

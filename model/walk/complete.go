@@ -55,6 +55,7 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 		r.Note = strings.TrimSpace(r.Note + " " + p.Note)
 		next = w.after(c, r.Facts)
 	}
+	r.Facts = append(r.Facts, saidAnew(c, r.Facts)...)
 	for i := len(r.Facts) - 1; i >= 0; i-- {
 		if x := r.Facts[i].Walk; x != nil {
 			x.Position = next.Position()
@@ -125,13 +126,14 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	var out []model.Fact
 	for _, l := range b.Proc.Later {
 		switch {
-		case !at.applies(b, l.Only):
+		case !at.applies(b, l.Only) || at.doneHere(l.Covered):
 		case l.When == "proof":
 			care.ProofOwed = true
 		default:
 			out = append(out, model.Fact{Kind: model.KindFinding,
 				Finding: &model.Found{Kind: model.FoundOwed,
-					Text: l.Do, Procedure: b.ID, Step: l.Name, Again: laterDate(c.Now, l.When)}})
+					Text: wordsOf(&l.Step), Procedure: b.ID, Step: l.Name,
+					Again: laterDate(c.Now, l.When)}})
 		}
 	}
 	if b.Proc.Kind != model.Bookend {

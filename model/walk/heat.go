@@ -3,7 +3,6 @@ package walk
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"bench/oilcan/model"
@@ -103,7 +102,7 @@ func (g *given) placesAsked() string {
 	for _, p := range model.PlacesOn(g.Features()) {
 		names = append(names, string(p))
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	return model.Listed(names, "and")
 }
 
 // targetsZero is what a step makes known that reads every heater's target as zero.

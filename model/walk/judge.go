@@ -128,7 +128,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 		return w.passed1(model.Walked{What: Passed, Answer: word})
 	}
 	if !slices.Contains(model.Values[s.Variable], word) {
-		return refuse("Say how it is: %s.", orList(model.Values[s.Variable]))
+		return refuse("Say how it is: %s.", model.Listed(model.Values[s.Variable], "or"))
 	}
 	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
 	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != model.Unplugged {
@@ -326,7 +326,7 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 		for _, o := range s.Options {
 			names = append(names, o.Is)
 		}
-		return refuse("Answer %s.", orList(names))
+		return refuse("Answer %s.", model.Listed(names, "or"))
 	}
 	if r := w.notReady(c, s, o.Is); r != "" {
 		return w.refusedFact(text, r)
@@ -375,14 +375,14 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	}
 	n := int(v)
 	if want, has := w.wanted(s); has && n != want {
-		say := fmt.Sprintf("You count %d; it must be %d", n, want)
+		must := "it must be " + strconv.Itoa(want)
 		if hides(s) {
-			say = fmt.Sprintf("You count %d, and that is another number than it must be", n)
+			must = "it must be another number"
 		}
 		if _, _, once := w.Correctable(); once {
-			say += ", by what is on record of this machine"
+			must = "by the record of this machine " + must
 		}
-		say += "."
+		say := fmt.Sprintf("You count %d; %s.", n, must)
 		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
@@ -461,7 +461,7 @@ func (w *Walk) uncompared(s *model.Step) bool {
 }
 
 // notCompared is said of such a count once it was taken.
-const notCompared = "Compared with nothing: in this session nobody counted them before. An empty place on the roll is a tool in the machine: look once more."
+const notCompared = "This session has no earlier count of the tools to hold it against: an empty place on the roll is a tool in the machine. Look once more."
 
 // countedBefore is the number the current step was passed with before the session was broken off.
 func (w *Walk) countedBefore(s *model.Step) (n int, ok bool) {

@@ -55,7 +55,7 @@ func (w *Walk) judgeLack(c Context, text string) Reply {
 	}
 	o := option([]model.Option{{Is: leaveOut}, {Is: goOn}, {Is: isHere}}, text)
 	if o == nil {
-		return refuse("Answer %s.", orList(w.lackPrompt().Options))
+		return refuse("Answer %s.", model.Listed(w.lackPrompt().Options, "or"))
 	}
 	x := model.Walked{What: Lacked, Item: w.lack.item, Answer: o.Is}
 	if o.Is != leaveOut {

@@ -46,7 +46,7 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 		return r
 	case w.again != x.answer || w.again == "":
 		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+
-			" is right, type it once more: "+w.ledTo(m)+".")
+			" is right, type it once more: "+w.passesTo(c, m)+".")
 	}
 	x.undone = true
 	return w.missFacts(c, file, x)
@@ -65,6 +65,25 @@ func notTwice(say, own string) string {
 		return head + "."
 	}
 	return say
+}
+
+// passesTo says what a miss leads to that is meant: what it makes due is named as its gauge is.
+func (at *progress) passesTo(c Context, m *model.Miss) string {
+	if m.Then != model.ThenDue && m.Then != model.ThenAdd {
+		return at.ledTo(m)
+	}
+	var names []string
+	for _, id := range m.Procedures {
+		if p := c.Get(id); p != nil {
+			id = p.Called()
+		}
+		names = append(names, id)
+	}
+	is := " is due"
+	if len(names) > 1 {
+		is = " are due"
+	}
+	return "it then passes, and " + model.Listed(names, "and") + is
 }
 
 func (at *progress) ledTo(m *model.Miss) string {
@@ -90,8 +109,6 @@ func (at *progress) ledTo(m *model.Miss) string {
 		return "the missing piece is then looked for before anything else"
 	case model.ThenRedo:
 		return "it then goes back to the step that mends it"
-	case model.ThenDue, model.ThenAdd:
-		return "it then passes, and " + strings.Join(m.Procedures, ", ") + " is due"
 	}
 	return "it then passes with a finding"
 }

@@ -63,7 +63,7 @@ func TestEveryGateAnsweredWrong(t *testing.T) {
 		{"choice, not one of them", "belts-reset", "belts-reset", "belts-look", "fine",
 			"Answer sound, worn or torn"},
 		{"count, one short", "belts-reset", "belts-reset", "count-snug", "3",
-			"You count 3, and that is another number"},
+			"You count 3; it must be another number"},
 		{"count, not a number", "belts-reset", "belts-reset", "count-snug", "all",
 			"a whole number"},
 	} {

@@ -138,7 +138,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 	for _, o := range w.owed {
 		if o.finding == "" { // else it stands already
 			out = append(out, model.Fact{Kind: model.KindFinding,
-				Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + o.words(),
+				Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + wordsOf(&o.step),
 					Procedure: o.proc, Step: o.step.Name, Hash: o.hash, Again: c.Now.AddDate(0, 0,
 						1)}})
 		}
@@ -214,7 +214,7 @@ func (at *progress) namedState() string {
 // notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something
 // is out, in or loose. "" where it can, or something else is asked.
 func (w *Walk) notReady(c Context, s *model.Step, says string) string {
-	if b := w.Block(); b.ID != "close-out" || s.Name != "ready" || says != "ready" &&
+	if b := w.Block(); b.ID != handBack || s.Name != handBackState || says != "ready" &&
 		says != limited && says != checksOwed {
 		return ""
 	}

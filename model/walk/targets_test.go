@@ -229,7 +229,7 @@ func TestTheNumberOfHeatersCanBePutRight(t *testing.T) {
 	r := begin(t, lib, machine(lib, "full"), "fans-blow")
 	reach(t, r, "close-out", "heat-off")
 	if rep := say(t, r, "3"); !strings.Contains(rep.Refusal,
-		"than it must be, by what is on record") {
+		"by the record of this machine it must be another number") {
 		t.Errorf("three of five heaters pass: %q", rep.Refusal)
 	}
 	say(t, r, "set 3")

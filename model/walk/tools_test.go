@@ -35,7 +35,7 @@ func TestToolsThatNobodyCountedAreComparedWithNothing(t *testing.T) {
 		t.Errorf("it is asked with %q", is)
 	}
 	if rep := say(t, r, "7"); rep.Refusal != "" ||
-		!strings.Contains(rep.Note, "Compared with nothing") {
+		!strings.Contains(rep.Note, "no earlier count") {
 		t.Errorf("it says %q %q", rep.Refusal, rep.Note)
 	}
 	resume(t, r, nil)

@@ -50,12 +50,12 @@ func (w *Walk) owesAtPower() bool {
 	return w.powerless() && (len(w.owed) > 0 || w.unproven() || len(w.proofsLeft()) > 0)
 }
 
-// words are what is owed, in the few of its row.
-func (o owedStep) words() string {
-	if o.step.Line == "" {
-		return strings.TrimSuffix(o.step.Do, ".")
+// wordsOf are what a step is called where it is owed or looked at later: the few of its row.
+func wordsOf(s *model.Step) string {
+	if s.Line == "" {
+		return strings.TrimSuffix(s.Do, ".")
 	}
-	return strings.TrimSuffix(o.step.Line, "?")
+	return strings.TrimSuffix(s.Line, "?")
 }
 
 // Owing are the checks that a machine left without power owes, a few words each, nil where it has
@@ -69,7 +69,7 @@ func (w *Walk) Owing(c Context) []string {
 		out = append(out, "the temperature sensor proved, before any heat")
 	}
 	for _, o := range w.owed {
-		out = append(out, o.words())
+		out = append(out, wordsOf(&o.step))
 	}
 	for _, p := range w.proofsOwed(c) {
 		out = append(out, p.Title)

@@ -248,7 +248,7 @@ func TestNumberOnRecordPutRight(t *testing.T) {
 	d.Shows("record is wrong")
 	d.Hides("must be") // a count that closes keeps its number to itself
 	d.Keys("9", "enter")
-	d.Shows("another number than it must be")
+	d.Shows("it must be another")
 	d.Keys("esc", "e")
 	d.Shows("how many this machine has")
 	d.Keys("3", "enter")

@@ -98,3 +98,14 @@ func TestAReasonIsSeenOnALowScreen(t *testing.T) {
 	d.Keys("n", "seen")
 	d.Shows("seen_")
 }
+
+// Who types a temperature and goes on with tab has said it: it is taken as enter takes it, and
+// what cannot be is refused.
+func TestTabTakesWhatIsTyped(t *testing.T) {
+	d := stateAsked(t)
+	d.Keys("off", "enter", "2", "1", "tab")
+	d.Shows("heat       21")
+	d = stateAsked(t)
+	d.Keys("off", "enter", "9", "9", "9", "9", "tab")
+	d.Shows("heat", "9,999 °C cannot be")
+}

@@ -50,13 +50,18 @@ func (v *walkScreen) tell(text string) tea.Cmd {
 	return v.reply(v.s.Tell(&v.state.States, text, v.Now))
 }
 
-// moveKey goes to another row of the state.
+// moveKey goes to another row of the state. What is typed in the row is taken first, as enter takes
+// it.
 func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int,
 	keys ...string) screen.Key {
-	return screen.On(label, does, "", screen.Do(func() {
+	return screen.On(label, does, "", func(screen.Press) tea.Cmd {
+		if text := strings.TrimSpace(v.field.Text); text != "" {
+			return v.tell(text)
+		}
 		v.state.Move(rows, n)
 		v.field = screen.Field{}
-	}), keys...)
+		return nil
+	}, keys...)
 }
 
 // stateKeys are the keys of the state's rows.

@@ -1,0 +1,50 @@
+package walk
+
+import (
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// where the state a machine is handed back in is named
+const (
+	handBack      = "close-out"
+	handBackState = "ready"
+)
+
+// saidAnew closes the reminders that what is written now takes the place of: the same step says
+// the same once more, or the state a machine is handed back in is named anew. What keeps a machine
+// from being used stands until it is closed by name.
+func saidAnew(c Context, facts []model.Fact) (out []model.Fact) {
+	if c.Machine == nil {
+		return nil
+	}
+	for _, f := range c.Machine.Findings {
+		replaced := slices.ContainsFunc(facts, func(x model.Fact) bool { return replaces(x, f.Found) })
+		settled := slices.ContainsFunc(facts, func(x model.Fact) bool {
+			return x.Settled != nil && x.Settled.Finding == f.ID
+		})
+		if f.Step != "" && !f.Holds() && replaced && !settled {
+			out = append(out, model.Fact{Kind: model.KindSettled,
+				Settled: &model.Settled{Finding: f.ID, Why: "said anew in the session"}})
+		}
+	}
+	return out
+}
+
+// replaces tells whether a fact says anew what a reminder says.
+func replaces(x model.Fact, f model.Found) bool {
+	if n := x.Finding; n != nil {
+		return n.Procedure == f.Procedure && n.Step == f.Step && n.Kind == f.Kind && n.Text == f.Text
+	}
+	return x.Walk != nil && (x.Walk.What == Passed || x.Walk.What == Missed) &&
+		x.Walk.ID == handBack && x.Walk.Step == handBackState &&
+		f.Kind == model.FoundNote && f.Procedure == handBack && f.Step == handBackState
+}
+
+// doneHere tells whether this session did care of one of these ids, all of it.
+func (at *progress) doneHere(ids []string) bool {
+	return slices.ContainsFunc(at.Blocks, func(b *Block) bool {
+		return b.Status == Done && slices.Contains(ids, b.ID)
+	})
+}
