@@ -1,6 +1,8 @@
 package job
 
 import (
+	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -44,6 +46,19 @@ var cases = map[string]oneCase{
 	"small-letters": {moves: 3, changes: 1, manual: 1, used: mms(3, 0)},
 	"spaces":        {moves: 3, used: mms(3)},
 	"block-delete":  {moves: 3, used: mms(3)},
+
+	// words that change the filament
+	"select-m1020":    {moves: 4, changes: 2, used: mms(2, 2)},
+	"select-m135":     {moves: 3, changes: 2, used: mms(2, 1)},
+	"select-m108":     {moves: 2, changes: 1, used: mms(1, 1)},
+	"m6-changes":      {moves: 3, changes: 2, used: mms(2, 1)},
+	"m6-waits":        {moves: 3, changes: 2, used: mms(2, 1)},
+	"manual":          {moves: 3, manual: 2, used: mms(3)},
+	"tool-extras":     {moves: 3, changes: 2, used: mms(2, 1), also: "D 1, L 1, P 1, S 1"},
+	"service-tools":   {moves: 2, changes: 1, used: mms(1, 1), also: "T1000 1, T255 1, T65535 1"},
+	"first-tool-late": {moves: 2, changes: 1, used: mms(1, 1)},
+	"changer-temperature": {moves: 2, changes: 1, used: mms(1, 1),
+		also: "T1000 1, T255 1, M620.1 3, M620 2, M621 2, M620.11 1"},
 }
 
 func mms(v ...float64) []float64 { return v }
@@ -114,6 +129,29 @@ func TestCasesAreAllLookedAt(t *testing.T) {
 	for _, f := range files {
 		if _, has := cases[strings.TrimSuffix(filepath.Base(f), ".gcode")]; !has {
 			t.Errorf("%s is in no table", f)
+		}
+	}
+}
+
+// TestCasesShort: counting changes alone says the same, and reads the rest only where changes are
+// written otherwise than they commonly are.
+func TestCasesShort(t *testing.T) {
+	long := []string{"m6-changes", "m6-waits", "manual", "small-letters", "open-comment", "expression",
+		"tool-question", "binary-tail"}
+	for name, c := range cases {
+		b, err := os.ReadFile("testdata/cases/" + name + ".gcode")
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := ToolChanges(context.Background(), bytes.NewReader(b), int64(len(b)), Options{})
+		if c.fault != "" {
+			continue
+		}
+		if err != nil || got[0].Changes != c.changes || got[0].Manual != c.manual {
+			t.Errorf("%s: %+v %v, want %d and %d", name, got, err, c.changes, c.manual)
+		}
+		if got[0].Short == slices.Contains(long, name) {
+			t.Errorf("%s: found without the rest is %v", name, got[0].Short)
 		}
 	}
 }

@@ -21,12 +21,14 @@ var (
 // then what uses the axis words. It gives the reason where that cannot be.
 func (s *state) exec(w *words) string {
 	taken := uint32(0)
-	mover, anyM, change := code{}, false, false
+	mover, anyM, chooser := code{}, false, code{}
 	for _, c := range w.codes[:w.n] {
 		switch {
 		case c.letter == 'M':
 			anyM = true
-			change = change || c.number == 60
+			if c.chooses() {
+				chooser = c
+			}
 		case s.setting(c):
 		case mover.letter != 0:
 			return fmt.Sprintf("%s and %s on one line both use its words", mover.name(), c.name())
@@ -39,9 +41,8 @@ func (s *state) exec(w *words) string {
 			taken |= s.machine(c, w)
 		}
 	}
-	if w.given('T') && (!anyM || change) {
-		s.choose(w.get('T'))
-		taken |= letterBit('T')
+	if !anyM || chooser.letter != 0 {
+		taken |= s.chooseBy(chooser, w)
 	}
 	if mover.letter == 0 && !anyM && (w.has|w.bare)&forArc&^letterBit('F') != 0 {
 		if s.motion == opNone {

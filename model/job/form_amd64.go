@@ -34,3 +34,21 @@ func sumAVX2(b []byte, f *forms, u *level) int
 //
 //go:noescape
 func readAVX2(b []byte, f *forms, to []rec, line uint32) (n, recs int)
+
+// seekLetters gives where the first t or m, large or small, stands in b, len(b) where none does.
+func seekLetters(b []byte) int {
+	if !knowsForms {
+		return seekPlain(b)
+	}
+	i := seekAVX2(b)
+	if i < len(b) && (b[i]|0x20 == 't' || b[i]|0x20 == 'm') {
+		return i
+	}
+	return i + seekPlain(b[i:])
+}
+
+// seekAVX2 looks through as many times 32 bytes as b has; it gives where that ends, or the place of
+// the first.
+//
+//go:noescape
+func seekAVX2(b []byte) int

@@ -58,7 +58,7 @@ func FuzzScan(f *testing.F) {
 // FuzzToolChanges: the short way counts what the long way counts, where that finds no fault.
 func FuzzToolChanges(f *testing.F) {
 	for _, s := range []string{"T0\nT1\n", "M6 T2\nT3 ;x\n", "; T1\nt1\nN1 T2\n",
-		"M104 S1 T2\nT1000\nT 4\n", "TX T1\n", "T1\r\nT2\r\n", "M0 Turn it\nT1\n"} {
+		"M104 S1 T2\nT1000\nT 4\n", "TX T1\n", "M600\nm600 X1\nM1020 S1\nT0 S1 L0.5\nM 60 0\n", "(T\nM135 T2\n", "T1\r\nT2\r\n", "M0 Turn it\nT1\n"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, b []byte) {
@@ -73,7 +73,8 @@ func FuzzToolChanges(f *testing.F) {
 		for _, block := range []int{0, 9, 64} {
 			got, err := ToolChanges(context.Background(), bytes.NewReader(b), int64(len(b)),
 				Options{block: block})
-			if err != nil || len(got) != 1 || got[0].Changes != full[0].ToolChanges {
+			if err != nil || len(got) != 1 || got[0].Changes != full[0].ToolChanges ||
+				got[0].Manual != full[0].ManualChanges {
 				t.Fatalf("blocks of %d: %+v %v, want %d", block, got, err, full[0].ToolChanges)
 			}
 		}

@@ -39,6 +39,8 @@ func (s *state) machine(c code, w *words) uint32 {
 			s.flow = w.get('S')
 		}
 		return letters("S")
+	case 1080, 1350, 10200:
+		return letters("SPRI")
 	case 6000:
 		s.halt()
 		s.out.ManualChanges++
@@ -46,6 +48,76 @@ func (s *state) machine(c code, w *words) uint32 {
 		return letters("XYZELURTB")
 	}
 	return 0
+}
+
+// chooses tells whether a command in M has another tool named on its line.
+func (c code) chooses() bool {
+	return c.letter == 'M' &&
+		(c.number == 60 || c.number == 1080 || c.number == 1350 || c.number == 10200)
+}
+
+// chooseBy carries out the word of a line that names a tool, alone or with the command c that chooses:
+// T with M6, M108 and M135, S with M1020. It gives the letters used.
+func (s *state) chooseBy(c code, w *words) uint32 {
+	letter := byte('T')
+	if c.number == 10200 {
+		letter = 'S'
+	}
+	switch {
+	case !w.given(letter):
+		return 0
+	case c.number == 60:
+		s.six.choose(s, w.get(letter))
+		return letterBit(letter) | letters("P")
+	}
+	s.six.undo(s)
+	s.choose(w.get(letter))
+	if c.letter == 0 {
+		return letters("TSLDP") // how the machine is to change
+	}
+	return letterBit(letter)
+}
+
+// six is what M6 T does. It changes the tool where nothing else does; where a file changes by other
+// words, M6 only waits until the tool is hot. Which it is shows at the first of those words: until
+// then M6 is taken for a change, and what it did is then undone.
+type six struct {
+	waits   bool
+	said    bool
+	changes int64
+}
+
+func (x *six) choose(s *state, v int64) {
+	if x.waits {
+		return
+	}
+	x.said = true
+	before := s.out.ToolChanges
+	s.choose(v)
+	x.changes += s.out.ToolChanges - before
+}
+
+// undo takes back what M6 did, at another word that chooses a tool.
+func (x *six) undo(s *state) {
+	if x.waits {
+		return
+	}
+	if x.waits = true; !x.said {
+		return
+	}
+	s.book()
+	s.halt()
+	spent := time.Duration(x.changes * int64(max(s.profile.ChangeSeconds, 0)*1e9))
+	all := toolSum{ns: -int64(spent)}
+	for n, t := range s.tools {
+		all.push, all.back, all.ns = all.push+t.push, all.back+t.back, all.ns+t.ns
+		s.tools[n] = toolSum{}
+	}
+	all.seen = all.push|all.back != 0
+	s.tools[0], s.tool, s.chosen = all, 0, false
+	s.out.ToolChanges -= x.changes
+	s.out.Waits.Changing -= spent
+	s.changes = marks{}
 }
 
 // choose is a T word: a change where it names another tool than the one in use. The first loads,

@@ -7,7 +7,7 @@ import (
 
 // command carries out one line: settings, M, T, then what takes the axis words.
 func (r *reference) command(codes []string, vals map[string]string) {
-	used, mover, anyM, m6 := "", "", false, false
+	used, mover, anyM, by := "", "", false, "T"
 	for _, c := range codes {
 		switch c {
 		case "G20", "G21":
@@ -20,7 +20,13 @@ func (r *reference) command(codes []string, vals map[string]string) {
 		case "G17", "G18", "G19":
 		default:
 			if c[0] == 'M' {
-				anyM, m6 = true, m6 || c == "M6"
+				anyM = true
+				if by == "T" {
+					by = ""
+				}
+				if strings.Contains(" M6 M108 M135 M1020 ", " "+c+" ") {
+					by = c
+				}
 			} else {
 				mover = c
 			}
@@ -31,10 +37,7 @@ func (r *reference) command(codes []string, vals map[string]string) {
 			used += r.machine(c, vals)
 		}
 	}
-	if t, has := vals["T"]; has && (!anyM || m6) {
-		r.choose(t)
-		used += "T"
-	}
+	used += r.chooses(by, vals)
 	axes := false
 	for _, a := range []string{"X", "Y", "Z", "E"} {
 		_, has := vals[a]
@@ -58,6 +61,22 @@ func (r *reference) command(codes []string, vals map[string]string) {
 			r.unknown[prefix+l]++
 		}
 	}
+}
+
+// chooses carries out what names a tool on a line: T alone, or with a command.
+func (r *reference) chooses(by string, vals map[string]string) string {
+	letter := map[string]string{"T": "T", "M6": "T", "M108": "T", "M135": "T", "M1020": "S"}[by]
+	v, has := vals[letter]
+	if !has {
+		return ""
+	}
+	if by != "M6" {
+		r.chose = true
+	}
+	if by != "M6" || !r.own {
+		r.choose(v)
+	}
+	return letter + map[string]string{"T": "SLDP", "M6": "P"}[by]
 }
 
 func (r *reference) mover(c string, vals map[string]string) string {
@@ -223,6 +242,8 @@ func (r *reference) machine(c string, vals map[string]string) string {
 		return "S"
 	case "M220":
 		return "S"
+	case "M108", "M135", "M1020":
+		return "SPRI"
 	case "M600":
 		r.manual++
 		return "XYZELURTB"

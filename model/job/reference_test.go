@@ -23,6 +23,7 @@ type reference struct {
 	retractions, spiral, pauses    int64
 	deleted, checksums, heats      int64
 	pulled                         bool
+	own, chose                     bool // a word other than M6 chooses a tool; one did
 	heights                        map[string]bool
 	hot, bed                       *big.Rat
 	dwell                          *big.Rat // s
@@ -48,7 +49,7 @@ var (
 	refSum   = regexp.MustCompile(`\*[0-9]+[ \t]*$`)
 	refWord  = regexp.MustCompile(`([A-Z])([+-]?[0-9]*\.?[0-9]*)`)
 	refQuiet = regexp.MustCompile(`^(M(17|18|73|84|105|106|107|110|114|115|117|118|300|400)|G94)$`)
-	refKnown = regexp.MustCompile(`^(G(0|1|4|10|11|17|18|19|20|21|28|80|90|91|92)|M(0|1|6|82|83|104|109|140|190|141|191|201|203|204|205|220|221|600))$`)
+	refKnown = regexp.MustCompile(`^(G(0|1|4|10|11|17|18|19|20|21|28|80|90|91|92)|M(0|1|6|82|83|108|135|1020|104|109|140|190|141|191|201|203|204|205|220|221|600))$`)
 )
 
 // step rounds to the nearest whole, half away from zero.
@@ -72,6 +73,12 @@ func millionths(s string) *big.Rat {
 
 func (r *reference) file(text string) {
 	text = strings.TrimPrefix(text, "\ufeff")
+	first := newReference() // reads it once to see how it changes
+	if !r.own && strings.Contains(strings.ToUpper(text), "M6") {
+		first.own = true
+		first.file(text)
+		r.own = first.chose
+	}
 	for _, line := range strings.Split(text, "\n") {
 		r.line(strings.TrimSuffix(line, "\r"))
 	}

@@ -21,7 +21,8 @@ type state struct {
 	speed float64 // M220, as a factor
 
 	tool   int
-	chosen bool // a T has been said
+	chosen bool // a tool has been said
+	six    six
 	tools  [maxTools]toolSum
 	turns  int64 // pulled back how often
 	pulled bool  // the last filament movement was back

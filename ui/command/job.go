@@ -223,7 +223,8 @@ func recordedText(m *model.Machine, jobs []printfile.Job, facts []model.Fact, f 
 func countChanges(a *app, files []string) error {
 	type row struct {
 		File    string `json:"file"`
-		Changes int64  `json:"changes"`
+		Changes int64  `json:"changes"` // by tool and by hand
+		ByHand  int64  `json:"manual_changes"`
 		Service int64  `json:"service_calls"`
 	}
 	var rows []row
@@ -233,7 +234,7 @@ func countChanges(a *app, files []string) error {
 			return misuse("%s", err)
 		}
 		for _, t := range ts {
-			rows = append(rows, row{t.Name, t.Changes, t.Service})
+			rows = append(rows, row{t.Name, t.Changes + t.Manual, t.Manual, t.Service})
 		}
 	}
 	if a.flags.json {

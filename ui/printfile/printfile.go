@@ -187,7 +187,7 @@ func open(path string) (*os.File, int64, error) {
 	return nil, 0, err
 }
 
-// Changes only counts filament changes by T; names are filled in as in Job.
+// Changes only counts filament changes; names are filled in as in Job.
 func Changes(ctx context.Context, path string, o job.Options) ([]job.Tools, error) {
 	name := filepath.Base(path)
 	f, size, err := open(path)
