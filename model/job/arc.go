@@ -74,6 +74,12 @@ func byRadius(dx, dy, r float64, clockwise bool) (curve, string) {
 	return c, why
 }
 
+// heading is the direction in which the arc moves at an angle.
+func (c curve) heading(at float64) (float64, float64) {
+	turn := math.Copysign(1, c.sweep)
+	return -math.Sin(at) * turn, math.Cos(at) * turn
+}
+
 // along is how far the arc moves along the first and second axis of its plane, to and fro.
 func (c curve) along() (float64, float64) {
 	from, to := c.from, c.from+c.sweep
@@ -173,8 +179,9 @@ func (s *state) tookArc(c curve, d *[4]int64) string {
 	s.travel[a] += int64(math.Round(x))
 	s.travel[b] += int64(math.Round(y))
 	s.travel[other] += abs(d[other])
+	s.moving(d[atZ], d[atE])
 	if d[atE] != 0 {
-		s.filament(d[atE], true, s.plane != 17 || d[atZ] != 0)
+		s.filament(d, &c)
 	}
 	if s.plan != nil {
 		s.plan.arc(c, [3]int{a, b, other}, float64(d[other]), float64(d[atE]), s.speedNow())

@@ -46,8 +46,8 @@
 //   - A first T loads and is part of the start, unless plastic was laid before it: that was tool
 //     0, and it is a change. T numbers beyond the tools (64 unless the profile says otherwise) are
 //     service calls.
-//   - Layers are the different heights at which plastic is laid by level movement; a rising spiral
-//     has none.
+//   - Layers are the heights at which plastic is laid by level movement, by object, and the turns of
+//     a spiral that rises without a stop. A purge line at a height of its own is none (stack).
 //   - The time is that of the moves, by the limits of the file, else of DefaultProfile (from
 //     memory). What heating and a filament change take differs too much between machines and is
 //     not guessed: it is said to be missing; job --change-time gives the one.

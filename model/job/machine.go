@@ -149,7 +149,7 @@ func (s *state) choose(v int64) {
 }
 
 // laid tells whether plastic was laid, level or rising.
-func (s *state) laid() bool { return len(s.heights) > 0 || s.out.Spiral > 0 }
+func (s *state) laid() bool { return s.n > 0 || s.out.Spiral > 0 }
 
 func (s *state) mark() { s.changes.add(s.out.Changes(), s.here()) }
 
@@ -160,7 +160,7 @@ func (s *state) here() Mark {
 		at = time.Duration(s.plan.moving)
 		at += s.out.Waits.Heating + s.out.Waits.Dwell + s.out.Waits.Changing
 	}
-	return Mark{Change: s.out.Changes(), Layer: int64(len(s.heights)), At: at}
+	return Mark{Change: s.out.Changes(), Layer: s.n, At: at}
 }
 
 // heat is M104 to M191: S is the temperature, and R that of a wait that also waits for cooling.

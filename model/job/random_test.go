@@ -99,7 +99,7 @@ func TestAgainstTheReference(t *testing.T) {
 }
 
 func compare(t teller, text string, r *Report, w *reference) {
-	heights := int64(len(w.heights))
+	heights := w.layers()
 	var service, unknown int64
 	for _, c := range r.Service {
 		service += c.N - w.service[c.Name]

@@ -147,6 +147,7 @@ func (r *reference) length(s string) *big.Rat {
 
 func (r *reference) move(vals map[string]string) {
 	d := map[string]*big.Rat{}
+	from := r.pos["Z"]
 	any := false
 	for a := range r.pos {
 		d[a] = new(big.Rat)
@@ -167,6 +168,9 @@ func (r *reference) move(vals map[string]string) {
 	}
 	r.moves++
 	e := d["E"]
+	x, _ := d["X"].Float64()
+	y, _ := d["Y"].Float64()
+	r.way = append(r.way, refMove{way: complex(x, y), from: from.RatString(), to: r.pos["Z"].RatString(), e: e.Sign()})
 	if e.Sign() == 0 {
 		return
 	}
@@ -189,9 +193,8 @@ func (r *reference) move(vals map[string]string) {
 	}
 	if d["Z"].Sign() != 0 {
 		r.spiral++
-		return
 	}
-	r.heights[r.pos["Z"].String()] = true
+	r.laid = true
 }
 
 func (r *reference) choose(t string) {
@@ -203,7 +206,7 @@ func (r *reference) choose(t string) {
 		return
 	}
 	n := int(v.Num().Int64())
-	if (r.chosen || len(r.heights) > 0 || r.spiral > 0) && n != r.tool {
+	if (r.chosen || r.laid || r.spiral > 0) && n != r.tool {
 		r.changes++
 	}
 	r.chosen, r.tool = true, n
@@ -255,4 +258,13 @@ func (r *reference) machine(c string, vals map[string]string) string {
 		return "XYZEJ"
 	}
 	return ""
+}
+
+// layers are the layers of all that was read.
+func (r *reference) layers() int64 {
+	return refLayers(r.way, func(a, b string) bool {
+		x, _ := new(big.Rat).SetString(a)
+		y, _ := new(big.Rat).SetString(b)
+		return x.Cmp(y) < 0
+	})
 }

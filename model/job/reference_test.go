@@ -22,9 +22,9 @@ type reference struct {
 	moves, changes, manual, homing int64
 	retractions, spiral, pauses    int64
 	deleted, checksums, heats      int64
-	pulled                         bool
+	pulled, laid                   bool
 	own, chose                     bool // a word other than M6 chooses a tool; one did
-	heights                        map[string]bool
+	way                            []refMove
 	hot, bed                       *big.Rat
 	dwell                          *big.Rat // s
 	service, unknown               map[string]int64
@@ -33,8 +33,7 @@ type reference struct {
 func newReference() *reference {
 	r := &reference{pos: map[string]*big.Rat{}, travel: map[string]*big.Rat{},
 		flow:   big.NewRat(1, 1),
-		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, heights: map[string]bool{},
-		hot: new(big.Rat), bed: new(big.Rat), dwell: new(big.Rat),
+		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, hot: new(big.Rat), bed: new(big.Rat), dwell: new(big.Rat),
 		service: map[string]int64{}, unknown: map[string]int64{}}
 	for _, a := range []string{"X", "Y", "Z", "E"} {
 		r.pos[a], r.travel[a] = new(big.Rat), new(big.Rat)
@@ -129,6 +128,9 @@ func (r *reference) words(s string) {
 			break
 		}
 		codes = append(codes, name)
+		if name == "M0" || name == "M1" { // a text follows
+			break
+		}
 	}
 	if len(codes) == 0 && len(vals) == 0 {
 		return

@@ -27,7 +27,7 @@ type Report struct {
 	// of these, with radii more than 0.002 mm apart, which NISTIR 6556 does not allow
 	LooseArcs int64
 	Homings   int64 // G28
-	Layers    int64 // different heights at which plastic is laid by level movement
+	Layers    int64 // by object, and turns of a spiral; see stack
 	Spiral    int64 // moves that lay plastic while they rise or sink
 	Top       Length
 

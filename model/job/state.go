@@ -32,8 +32,7 @@ type state struct {
 	allPush, allBack int64 // since the last book
 	total            [3]int64
 
-	heights  map[int64]struct{}
-	level    int64 // the height plastic was laid at last
+	stack
 	hot, bed float64
 	overflow bool
 	lines    int64 // before this block
@@ -45,7 +44,6 @@ type state struct {
 
 	out     Report
 	changes marks
-	layers  marks
 	unknown counter
 	service counter
 }
@@ -56,12 +54,9 @@ type toolSum struct {
 	seen       bool
 }
 
-// maxHeights bounds the layers told apart.
-const maxHeights = 200_000
-
 func newState(p Profile, timed bool) *state {
 	s := &state{profile: p, motion: opNone, plane: 17, flow: 100 * scale, speed: 1,
-		heights: map[int64]struct{}{}, level: math.MinInt64, hot: p.Room, bed: p.Room}
+		stack: newStack(), hot: p.Room, bed: p.Room}
 	if timed {
 		s.plan = newPlanner(p)
 	}
@@ -190,12 +185,15 @@ func (s *state) move(r *rec) {
 			e -= s.pos[atE]
 		}
 		s.pos[atE] += e
-		if e > 0 && x|y != 0 && z == 0 && s.pos[atZ] == s.level {
-			s.push += e
-			s.pulled = false
-		} else if e != 0 {
-			s.filament(e, x|y != 0, z != 0)
-		}
+	}
+	if z != 0 || s.coil.on {
+		s.moving(z, e)
+	}
+	if e > 0 && x|y != 0 && z == 0 && s.pos[atZ] == s.level {
+		s.push += e
+		s.pulled = false
+	} else if e != 0 {
+		s.filament(&[4]int64{x, y, z, e}, nil)
 	}
 	if s.plan != nil {
 		s.plan.line(&[4]int64{x, y, z, e}, s.speedNow())
@@ -252,16 +250,18 @@ func (s *state) took(mask uint8, d *[4]int64) {
 	s.travel[0] += abs(d[0])
 	s.travel[1] += abs(d[1])
 	s.travel[2] += abs(d[2])
+	s.moving(d[atZ], d[atE])
 	if d[atE] != 0 {
-		s.filament(d[atE], d[0]|d[1] != 0, d[2] != 0)
+		s.filament(d, nil)
 	}
 	if s.plan != nil {
 		s.plan.line(d, s.speedNow())
 	}
 }
 
-// filament books filament moved by e, with or without movement along the plate and in height.
-func (s *state) filament(e int64, along, rising bool) {
+// filament books filament moved by d, along a curve where that is not nil.
+func (s *state) filament(d *[4]int64, c *curve) {
+	e := d[atE]
 	if e < 0 {
 		s.back -= e
 		if !s.pulled {
@@ -272,25 +272,21 @@ func (s *state) filament(e int64, along, rising bool) {
 	}
 	s.push += e
 	s.pulled = false
+	along := c != nil || d[0]|d[1] != 0
+	rises := along && (d[atZ] != 0 || c != nil && s.plane != 17)
+	if rises {
+		s.out.Spiral++
+	}
 	switch {
 	case !along:
-	case rising:
-		s.out.Spiral++
-	default:
-		s.laying()
-	}
-}
-
-// laying books that plastic is laid at the height the head is at.
-func (s *state) laying() {
-	if s.pos[atZ] == s.level {
 		return
+	case c != nil && s.plane != 17:
+		s.endSpiral()
+	case rises || s.coil.on:
+		s.turn(d, c)
 	}
-	s.level = s.pos[atZ]
-	s.out.Top = max(s.out.Top, Length(s.level))
-	if _, seen := s.heights[s.level]; !seen && len(s.heights) < maxHeights {
-		s.heights[s.level] = struct{}{}
-		s.layers.add(int64(len(s.heights)), s.here())
+	if !rises {
+		s.laying()
 	}
 }
 
@@ -348,10 +344,12 @@ func (s *state) wait(into *time.Duration, seconds float64) {
 // report closes the books at the end of the file and gives what the print costs: lengths in
 // nanometres, times in nanoseconds.
 func (s *state) report() Report {
+	s.endSpiral()
+	s.left(s.level, s.out.Moves-s.since)
 	s.book()
 	s.halt()
 	r := s.out
-	r.Lines, r.Layers, r.Retractions = s.lines, int64(len(s.heights)), s.turns
+	r.Lines, r.Layers, r.Retractions = s.lines, s.n, s.turns
 	for a, v := range s.total {
 		r.Travel[a] = Length(v)
 	}
@@ -367,7 +365,7 @@ func (s *state) report() Report {
 	if r.Moves > 0 {
 		r.Starts = 1
 	}
-	r.Marks, r.LayerMarks, r.Service, r.Unknown = s.changes.kept, s.layers.kept, s.service.list(), s.unknown.list()
+	r.Marks, r.LayerMarks, r.Service, r.Unknown = s.changes.kept, s.stack.marks.kept, s.service.list(), s.unknown.list()
 	return r
 }
 

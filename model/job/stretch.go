@@ -130,7 +130,7 @@ func (l *lexer) believe(w *words) {
 
 // join takes over a stretch, if things are as it takes them to be.
 func (s *state) join(u *stretch) bool {
-	if s.plan != nil || s.special || s.eNow != u.eNow {
+	if s.plan != nil || s.special || s.coil.on || s.eNow != u.eNow {
 		return false
 	}
 	places := [laneF]*int64{&s.pos[atX], &s.pos[atY], &s.pos[atE]}
