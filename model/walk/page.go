@@ -29,6 +29,7 @@ type Row struct {
 	Seen   string // its ordinary answer as written at the right; "" where there is none
 	Answer string // what was said, where it is done; numbers are not shown again
 	Done   bool
+	Left   bool // passed over, with a reason: nothing of it was done
 	Now    bool // the row that is answered next
 
 	List []LayItem // what is to be laid out, where that is the row
@@ -136,6 +137,9 @@ func rowSteps(rows []Row) []*model.Step {
 // doneRow is a row that was passed. A number that is counted again behind it is not shown.
 func (at *progress) doneRow(b *Block, i int) Row {
 	s := &b.Proc.Steps[i]
+	if at.skips[stepKey(b.key, s.Name)] != "" {
+		return Row{Step: s, Rank: s.Rank(), Answer: "skipped", Done: true, Left: true}
+	}
 	text := at.answers[stepKey(b.key, s.Name)].Text
 	if s.Gate == model.Count && s.Meter == "" {
 		text = "counted"

@@ -159,6 +159,16 @@ func TestRowsInAnyOrder(t *testing.T) {
 	finish(t, r)
 }
 
+// TestASkippedRowIsNotDone: nothing of it was done, and it does not stand there as if it were.
+func TestASkippedRowIsNotDone(t *testing.T) {
+	r := onPage(t)
+	say(t, r, "skip no wipe left")
+	row := r.W.Page(r.Context()).Rows[0]
+	if !row.Left || row.Answer != "skipped" {
+		t.Errorf("the row stands as %+v", row)
+	}
+}
+
 func indexOf(pg *walk.Page, name string) int {
 	return slices.IndexFunc(pg.Rows, func(r walk.Row) bool { return r.Step.Name == name })
 }

@@ -100,6 +100,8 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 	t := v.Env.Theme
 	mark, paint, right := "  ", theme.Paint{}, r.Seen
 	switch {
+	case r.Left:
+		mark, paint, right = "- ", t.Text.Dim, r.Answer
 	case r.Done:
 		mark, paint, right = t.Plain("✓")+" ", t.Text.Dim, r.Answer
 	case r.Now:
