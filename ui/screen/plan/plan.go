@@ -36,6 +36,7 @@ type page struct {
 
 	finding bool // letters look for a row
 	find    screen.Field
+	was     int // the row to go back to
 
 	ask    *asking
 	time   screen.Line // the minutes being typed
@@ -294,9 +295,11 @@ func (v *page) Keys() []screen.Key {
 	case v.ask != nil:
 		return v.ask.Keys()
 	case v.finding:
-		shut := screen.Do(func() { v.finding = false })
-		return []screen.Key{screen.On("enter", "stay there", "", shut),
-			screen.On("esc", "back", "", shut), screen.TabKey}
+		return []screen.Key{screen.On("enter", "stay there", "", func(screen.Press) tea.Cmd {
+			v.finding = v.found() < 0 && v.find.Text != ""
+			return v.toFound()
+		}), screen.On("esc", "back", "", screen.Do(func() { v.finding, v.At = false, v.was })),
+			screen.TabKey}
 	}
 	fold := func(p screen.Press) tea.Cmd { v.fold.Scroll(p.Key()); return nil }
 	return []screen.Key{
@@ -325,7 +328,7 @@ func (v *page) Keys() []screen.Key {
 			"the machine is left unplugged, and again: with power as it was",
 			func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id",
-			screen.Do(func() { v.finding, v.find = true, screen.Field{} })),
+			screen.Do(func() { v.finding, v.find, v.was = true, screen.Field{}, v.At })),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
 	}
@@ -419,16 +422,23 @@ func (v *page) titles() []string {
 	return out
 }
 
-// toFound puts the cursor on the first procedure whose title or id holds what is typed.
-func (v *page) toFound() tea.Cmd {
+// found is the first procedure whose title or id holds what is typed, -1 where none has or nothing
+// is typed.
+func (v *page) found() int {
 	text := strings.ToLower(strings.TrimSpace(v.find.Text))
-	i := slices.IndexFunc(v.rows, func(r row) bool {
-		return strings.Contains(strings.ToLower(r.title), text) || strings.Contains(r.id, text)
+	return slices.IndexFunc(v.rows, func(r row) bool {
+		return text != "" && (strings.Contains(strings.ToLower(r.title), text) ||
+			strings.Contains(r.id, text))
 	})
-	if text != "" && i < 0 {
-		return screen.Send(screen.Notice{Text: "No procedure here has that in its title or id."})
-	} else if text != "" {
+}
+
+// toFound puts the cursor on what is found.
+func (v *page) toFound() tea.Cmd {
+	i := v.found()
+	if i >= 0 {
 		v.At = i
+	} else if strings.TrimSpace(v.find.Text) != "" {
+		return screen.Send(screen.Notice{Text: "No procedure here has that in its title or id."})
 	}
 	return nil
 }
