@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"bench/oilcan/model"
 )
 
 const module = "bench/oilcan"
@@ -341,6 +343,31 @@ func TestStatesHaveNames(t *testing.T) {
 			if ok && (state(b.X) && literal(b.Y) || state(b.Y) && literal(b.X)) {
 				t.Errorf("%s compares a state with a literal: model has a name for each value",
 					set.Position(b.Pos()))
+			}
+			return true
+		})
+	})
+}
+
+// TestWhatRulesHangOnHasAName: an id, a flag or an item of the ledger that a rule of the program
+// hangs on is compared by its name, so that a slip of a letter does not compile.
+func TestWhatRulesHangOnHasAName(t *testing.T) {
+	named := []string{model.AsFound, model.CloseOut, model.SwitchOff, model.SwitchOn, model.PlugIn,
+		model.Unplug, model.CoolOff, model.FilterSwap, model.FlagStrand, model.FlagLost,
+		model.ItemBlocks}
+	literal := func(e ast.Expr) bool {
+		l, ok := e.(*ast.BasicLit)
+		return ok && l.Kind == token.STRING && contains(named, strings.Trim(l.Value, `"`))
+	}
+	eachSource(t, func(path string, set *token.FileSet, f *ast.File) {
+		ast.Inspect(f, func(n ast.Node) bool {
+			b, ok := n.(*ast.BinaryExpr)
+			if ok && (literal(b.X) || literal(b.Y)) {
+				t.Errorf("%s compares with a literal: model/names.go has its name", set.Position(b.Pos()))
+			}
+			x, ok := n.(*ast.IndexExpr)
+			if ok && literal(x.Index) {
+				t.Errorf("%s looks up a literal: model/names.go has its name", set.Position(x.Pos()))
 			}
 			return true
 		})

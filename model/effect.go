@@ -43,7 +43,7 @@ func (e Effect) Worse() bool {
 	case TakesOut, PutsIn, SetsFlag:
 		return true
 	case SetsState:
-		return e.Value != Proved && e.Value != "clear"
+		return e.Value != Proved && e.Value != string(Clear)
 	case StartsClock:
 		return e.Name == Airing
 	}
@@ -94,4 +94,4 @@ func (s *Step) Wets() bool {
 }
 
 // cleared tells whether a flag's value takes it away.
-func cleared(value string) bool { return value == "" || value == "clear" || value == "dry" }
+func cleared(value string) bool { return value == "" || value == string(Clear) || value == "dry" }

@@ -230,7 +230,7 @@ type Ledger struct {
 // LostPieces are the pieces that are missing or left over, as they came; the book has them a line
 // each.
 func (l Ledger) LostPieces() []string {
-	if s := l.Flags["lost-piece"]; s != "" {
+	if s := l.Flags[FlagLost]; s != "" {
 		return strings.Split(s, lostBreak)
 	}
 	return nil
@@ -239,7 +239,7 @@ func (l Ledger) LostPieces() []string {
 // FlagName calls a flag of the ledger as a person reads it: the flag "strand" is filament that was
 // left in the head.
 func FlagName(flag string) string {
-	if flag == "strand" {
+	if flag == FlagStrand {
 		return "filament in the head"
 	}
 	return strings.ReplaceAll(flag, "-", " ")
@@ -247,7 +247,7 @@ func FlagName(flag string) string {
 
 // FlagText is a flag with its value: "belts loosened", "filament left in the head".
 func (l Ledger) FlagText(flag string) string {
-	if flag == "strand" {
+	if flag == FlagStrand {
 		return "filament " + l.Flags[flag] + " in the head"
 	}
 	return FlagName(flag) + " " + l.Flags[flag]
@@ -298,7 +298,7 @@ func (l Ledger) Empty() bool {
 // machine, and waits for heat.
 func (l Ledger) WithoutStub() Ledger {
 	l.Flags = maps.Clone(l.Flags)
-	delete(l.Flags, "strand")
+	delete(l.Flags, FlagStrand)
 	return l
 }
 

@@ -27,7 +27,7 @@ func (s *Step) Rank() Rank {
 // clears tells whether the step clears a flag of the ledger or sets a variable of the state.
 func (s *Step) clears() bool {
 	for name, value := range s.Set {
-		if value == "" || value == "clear" || Values[Variable(name)] != nil {
+		if value == "" || value == string(Clear) || Values[Variable(name)] != nil {
 			return true
 		}
 	}

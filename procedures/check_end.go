@@ -36,7 +36,7 @@ func (r *runner) ledgerEnd(s *state, exit []any) {
 			"%q goes out or in and is not shown to come back: end with a count that must equal it, and back or taken with the same amount", name)
 	}
 	for _, flag := range sortedKeys(s.flags) {
-		if flag == "strand" && r.c.isSetUp() {
+		if flag == model.FlagStrand && r.c.isSetUp() {
 			continue // a stub stays a standing finding until the next hot window
 		}
 		if exit != nil {
@@ -55,7 +55,7 @@ func (r *runner) keeps(name string, a amount) bool {
 	if !r.c.isSetUp() {
 		return r.untouched(name, a)
 	}
-	if r.untouched(name, a) && (r.c.p.ID != "plug-in" || name == "blocks" && r.drawnElsewhere()) {
+	if r.untouched(name, a) && (r.c.p.ID != model.PlugIn || name == model.ItemBlocks && r.drawnElsewhere()) {
 		return true // found there, and left for its own counterpart
 	}
 	for _, q := range r.c.l.SetUps() {

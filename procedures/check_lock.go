@@ -29,11 +29,11 @@ func (c *checker) locks() {
 	if c.isSetUp() {
 		return
 	}
-	if (c.owns(model.OwnPower) || p.ID == "filter-swap") && req[model.Vapour] != model.Clear {
+	if (c.owns(model.OwnPower) || p.ID == model.FilterSwap) && req[model.Vapour] != model.Clear {
 		c.bad(at("require"),
 			"vapour must have cleared before power or a fresh filter: write vapour = \"clear\" in [require]")
 	}
-	heats := c.owns(model.OwnHot) && p.ID != "plate-wash"
+	heats := c.owns(model.OwnHot) && p.ID != model.PlateWash
 	for _, l := range p.Leave {
 		heats = heats || l.Variable == model.Heat && l.Is == model.Hot
 	}
@@ -70,18 +70,18 @@ func (c *checker) rungLocks() {
 			req[model.Power] != model.Off:
 			c.bad(at("rung"),
 				"on the rung %s hands are in the machine: write power = \"unplugged\" (or \"off\") in [require]", r.Is)
-		case r.Is == "proof" && (req[model.Power] != model.On || req[model.Cover] != model.On):
+		case r.Is == model.RungProof && (req[model.Power] != model.On || req[model.Cover] != model.On):
 			c.bad(at("rung"),
 				"a proof runs under power on a closed head: write power = \"on\", cover = \"on\" in [require]")
 		}
 		if o := r.Is.Order(); lens && o >= 0 && c.p.Kind != model.Look &&
-			(o <= model.Rung("dust").Order() || o >= model.Rung("oil").Order()) {
+			(o <= model.RungDust.Order() || o >= model.RungOil.Order()) {
 			c.bad(at("rung"),
 				"a lens is cleaned after the dust and before the oil: write rung = \"airing\"")
 		}
 	}
 	if c.p.Kind == model.Proof && !slices.ContainsFunc(c.p.Rung, func(r model.Placed) bool {
-		return r.Is == "proof"
+		return r.Is == model.RungProof
 	}) {
 		c.bad(at("rung"), "a proof stands on the rung proof: write rung = \"proof\"")
 	}
@@ -113,7 +113,7 @@ func (r *runner) lens(s *state, step *model.Step, where []any) {
 	if !wipesLens().MatchString(step.Do) && !(r.c.lensFile() && wipesAny().MatchString(step.Do)) {
 		return
 	}
-	if _, wet := s.flags["oil"]; wet {
+	if _, wet := s.flags[model.FlagOil]; wet {
 		r.bad(in(where, "do"),
 			"a lens is cleaned before the oil comes out, or with the oil wiped off and fresh gloves on: clear the flag oil first")
 		return
@@ -178,7 +178,7 @@ func (c *checker) mayChange(v model.Variable) bool {
 // powerOn checks a gate that lets power in; false where this file may not.
 func (r *runner) powerOn(s *state, step *model.Step, where []any) bool {
 	c := r.c
-	if !c.owns(model.OwnPower) && c.p.ID != "as-found" && c.p.ID != "switch-on" {
+	if !c.owns(model.OwnPower) && c.p.ID != model.AsFound && c.p.ID != model.SwitchOn {
 		r.bad(where,
 			"only as-found, switch-on and the owners of power (%s) let power in: write power = \"on\" in [require]", listed(model.OwnersOf(model.OwnPower)))
 		return false
@@ -216,7 +216,7 @@ func (r *runner) airing(s *state, step *model.Step, where []any) {
 				"solvent or a gas that burns with %s not %s: write %s = %q in [require], or a state gate before this step", want.v, want.val, want.v, want.val)
 		}
 	}
-	if _, wet := s.flags["oil"]; wet {
+	if _, wet := s.flags[model.FlagOil]; wet {
 		r.bad(where, "air and solvent wait until the oil is wiped off: clear the flag oil first")
 	}
 	r.cautious(step, where, "alcohol or gas")

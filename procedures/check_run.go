@@ -329,7 +329,7 @@ func (r *runner) effects(s *state, step *model.Step, where []any) {
 			delete(s.flags, e.Name)
 		case model.SetsFlag:
 			s.flags[e.Name] = at
-			if e.Name == "oil" {
+			if e.Name == model.FlagOil {
 				r.cautious(step, at, "oil")
 			}
 		}

@@ -61,7 +61,7 @@ func (c *checker) later(s place) {
 	}
 	for k := range x.Set {
 		if k != string(model.Sensor) && k != string(model.Filament) &&
-			!(k == "strand" && x.Set[k] == "clear") {
+			!(k == model.FlagStrand && x.Set[k] == string(model.Clear)) {
 			c.bad(in(s.where, "set", k),
 				"a step owed later sets %q: only the sensor can be proved later, the filament be loaded, and a stub come out", k)
 		}

@@ -42,9 +42,9 @@ func onlyWords(p *model.Procedure, o model.Only) string {
 // laterWords says when a step is owed.
 func laterWords(when string) string {
 	switch when {
-	case "proof":
+	case model.LaterProof:
 		return "once power is back"
-	case "next day":
+	case model.LaterNextDay:
 		return "the next day"
 	}
 	return when + " later"

@@ -9,7 +9,7 @@ import (
 )
 
 // Bookends are the ids of what opens and closes a session.
-var Bookends = []string{"as-found", "close-out"}
+var Bookends = []string{model.AsFound, model.CloseOut}
 
 // Assemble makes the session of the chosen ids: it adds the proofs they name, leaves out what
 // another of them does too, adds the bookends where the plan unplugs the machine or holds a proof,

@@ -276,7 +276,7 @@ func (m *session) paperLast(seq []Item) []Item {
 
 // closesSession tells whether a resolved procedure is the bookend at the end.
 func closesSession(p *model.Procedure) bool {
-	return p.Kind == model.Bookend && rungOf(p) == "paper" && len(p.Require) == 0 &&
+	return p.Kind == model.Bookend && rungOf(p) == model.RungPaper && len(p.Require) == 0 &&
 		len(p.Leave) == 0
 }
 

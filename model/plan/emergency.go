@@ -23,7 +23,7 @@ func IsCut(id string) bool { return id == CutPower || id == CutVapour }
 // Leaves tells whether a set-up action is on the way out of power: cut it, read cold, unplug.
 // Nothing else is done while something is out of the machine, in it or loose and it is not
 // unplugged.
-func Leaves(id string) bool { return IsCut(id) || id == "cool-off" || id == "unplug" }
+func Leaves(id string) bool { return IsCut(id) || id == model.CoolOff || id == model.Unplug }
 
 // Emergency says why a machine must not stand under power, "" where it may or has none: vapour in
 // the air, or anything out of it, in it or loose. owner is the block under way; its owned exception
@@ -49,17 +49,17 @@ func (s Standing) Over(owner string) string {
 	}
 	for _, name := range names(s.Ledger.Inside) {
 		if !slices.Contains(e.Inside, name) &&
-			!(name == "blocks" && PassesBlocks(s.Features, owner)) {
+			!(name == model.ItemBlocks && PassesBlocks(s.Features, owner)) {
 			return fmt.Sprintf("%s: %d inside the machine", name, s.Ledger.Inside[name])
 		}
 	}
 	for _, f := range []struct{ name, say string }{
-		{"lost-piece", "a piece is missing"}, {"belts", "the belts are loosened"},
-		{"sensor-plug", "a sensor plug is parted"}, {"oil", "oil is wet"},
+		{model.FlagLost, "a piece is missing"}, {"belts", "the belts are loosened"},
+		{"sensor-plug", "a sensor plug is parted"}, {model.FlagOil, "oil is wet"},
 	} {
 		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) &&
-			!(e.Power && f.name == "oil") {
-			if f.name == "lost-piece" && s.Ledger.OnlyLeftOver() {
+			!(e.Power && f.name == model.FlagOil) {
+			if f.name == model.FlagLost && s.Ledger.OnlyLeftOver() {
 				return "a piece is left over"
 			}
 			return f.say
@@ -71,9 +71,9 @@ func (s Standing) Over(owner string) string {
 // Loose tells whether something stands so that the machine is unplugged before anything else is
 // done, power on or off: see Over. Without power a gantry rests on its blocks.
 func (s Standing) Loose(owner string) bool {
-	if s.Believed[model.Power] != model.On && RestsOnBlocks(s.Features, "blocks") {
+	if s.Believed[model.Power] != model.On && RestsOnBlocks(s.Features, model.ItemBlocks) {
 		s.Ledger.Inside = maps.Clone(s.Ledger.Inside)
-		delete(s.Ledger.Inside, "blocks")
+		delete(s.Ledger.Inside, model.ItemBlocks)
 	}
 	return s.Over(owner) != ""
 }
@@ -104,7 +104,7 @@ func (m *session) wayOut() ([]int, int, error) {
 		}
 		take(i, put(put(s, model.Power, "off"), model.Bed, "low"))
 	}
-	for _, id := range []string{"cool-off", "unplug"} {
+	for _, id := range []string{model.CoolOff, model.Unplug} {
 		i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool { return q.ID == id })
 		if !m.loose || i < 0 || s&3 == 3 && !m.locked {
 			// after a stop it is read cold though the plug is out
@@ -128,7 +128,7 @@ func (m *session) cut(s int) int {
 	if mask, drying, _ := bitsOf(model.Vapour, "drying"); s&mask == drying {
 		id = CutVapour
 	}
-	for _, id := range []string{id, "switch-off"} {
+	for _, id := range []string{id, model.SwitchOff} {
 		if i := slices.IndexFunc(m.setups, func(q *model.Procedure) bool {
 			return q.ID == id
 		}); i >= 0 {
@@ -151,7 +151,7 @@ func VerifyWayOut(sequence []*model.Procedure, start model.Condition) error {
 		case power == model.Unplugged:
 			return nil
 		case p.Change == nil, power == model.On && p.Change.From != model.On,
-			power == model.Off && p.ID != "cool-off" && p.Change.To != model.Unplugged:
+			power == model.Off && p.ID != model.CoolOff && p.Change.To != model.Unplugged:
 			return fmt.Errorf("step %d, %s: something is out of the machine, in it or loose; unplug before anything else", i+1, p.ID)
 		}
 		if p.Change.Variable == model.Power {

@@ -25,7 +25,7 @@ func hasGantry(fs model.FeatureSet) bool { return fs["bedslinger"] }
 // Gantry gives the power the planner counts on for a machine under power: OverBlocks where blocks
 // stand under its gantry by the ledger.
 func Gantry(fs model.FeatureSet, c model.Condition, l model.Ledger) string {
-	if hasGantry(fs) && c[model.Power] == model.On && l.Inside["blocks"] > 0 {
+	if hasGantry(fs) && c[model.Power] == model.On && l.Inside[model.ItemBlocks] > 0 {
 		return OverBlocks
 	}
 	return c[model.Power]
@@ -33,13 +33,13 @@ func Gantry(fs model.FeatureSet, c model.Condition, l model.Ledger) string {
 
 // PassesBlocks tells whether a set-up action may bring power over the blocks of a gantry.
 func PassesBlocks(fs model.FeatureSet, setup string) bool {
-	return hasGantry(fs) && (setup == "plug-in" || setup == "switch-on")
+	return hasGantry(fs) && (setup == model.PlugIn || setup == model.SwitchOn)
 }
 
 // RestsOnBlocks tells whether what is inside a machine may stay there without power: the blocks of
 // a gantry.
 func RestsOnBlocks(fs model.FeatureSet, name string) bool {
-	return hasGantry(fs) && name == "blocks"
+	return hasGantry(fs) && name == model.ItemBlocks
 }
 
 // switchesOn tells whether a set-up action brings power over the blocks of a gantry that stands on

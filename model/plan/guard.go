@@ -34,7 +34,7 @@ func guard(p *model.Procedure, fs model.FeatureSet) model.Condition {
 			g[model.Sensor] = model.Proved
 		}
 	}
-	if p.ID == "filter-swap" {
+	if p.ID == model.FilterSwap {
 		g[model.Vapour] = model.Clear
 	}
 	if leaves(p, model.Vapour) == model.Drying {
@@ -46,7 +46,7 @@ func guard(p *model.Procedure, fs model.FeatureSet) model.Condition {
 	if handsIn(p) && !slices.Contains(p.Owns, model.OwnHot) {
 		g[model.Heat] = model.Cold
 	}
-	if rungOf(p) == "proof" {
+	if rungOf(p) == model.RungProof {
 		g[model.Cover] = model.On
 	}
 	for v := range g {

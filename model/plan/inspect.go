@@ -25,7 +25,7 @@ func Inspects(p *model.Procedure) bool {
 	}
 	return !slices.ContainsFunc(p.Steps, func(s model.Step) bool {
 		return len(s.Drives)+len(s.Renewed) > 0 || s.Set[string(model.Vapour)] != "" ||
-			s.Set["oil"] != ""
+			s.Set[model.FlagOil] != ""
 	})
 }
 

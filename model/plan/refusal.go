@@ -83,18 +83,18 @@ func (s Standing) vapour(what string) string {
 // flags is the part of rule (d) that no count shows.
 func (s Standing) flags(e model.Exception) string {
 	for _, f := range []struct{ name, say string }{
-		{"lost-piece", "a piece is lost; find it before power returns"},
+		{model.FlagLost, "a piece is lost; find it before power returns"},
 		{"belts", "the belts are loosened; snug every clamp screw and count them first"},
 		{"sensor-plug", "a sensor or heater plug is parted; join it by its mark first"},
 	} {
 		if s.Ledger.Flags[f.name] != "" && !slices.Contains(e.Flags, f.name) {
-			if f.name == "lost-piece" && s.Ledger.OnlyLeftOver() {
+			if f.name == model.FlagLost && s.Ledger.OnlyLeftOver() {
 				return "a piece is left over; find its place before power returns"
 			}
 			return f.say
 		}
 	}
-	if s.Ledger.Flags["oil"] != "" && !e.Power {
+	if s.Ledger.Flags[model.FlagOil] != "" && !e.Power {
 		return "oil is still wet; wipe it off and change gloves first"
 	}
 	return ""
@@ -111,7 +111,7 @@ func (s Standing) counts(e model.Exception, passBlocks bool) string {
 			s.Ledger.Out[name])
 	}
 	for _, name := range names(s.Ledger.Inside) {
-		if e.Power && slices.Contains(e.Inside, name) || passBlocks && name == "blocks" {
+		if e.Power && slices.Contains(e.Inside, name) || passBlocks && name == model.ItemBlocks {
 			continue
 		}
 		return fmt.Sprintf("still in the machine: %s, %d; take out and count before power", name,
@@ -160,12 +160,12 @@ func (s Standing) Begin(p *model.Procedure) string {
 			}
 		}
 	}
-	if s.Ledger.Flags["oil"] != "" {
+	if s.Ledger.Flags[model.FlagOil] != "" {
 		switch {
 		case blowsOrLens(p):
 			return "oil is still wet and would carry dust; wipe it off and change gloves first"
 		case p.Change != nil && closing(p.Change) && p.Change.Variable != model.Cover ||
-			p.ID == "plug-in":
+			p.ID == model.PlugIn:
 			return "oil is still wet; wipe it off and change gloves before anything is put back"
 		}
 	}

@@ -19,7 +19,7 @@ var rules = []rule{ruleA, ruleB, ruleD, ruleE, ruleSensor, ruleJ, ruleK}
 func ruleA(fs model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
 	drying := c[model.Vapour] == model.Drying
 	switch {
-	case drying && p.ID == "filter-swap":
+	case drying && p.ID == model.FilterSwap:
 		return "vapour is in the air and would load the new filter; let it out first"
 	case drying && slices.Contains(p.Owns, model.OwnPower):
 		return "vapour is in the air, and this block brings power; let it out first"
@@ -85,7 +85,7 @@ func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition
 
 // ruleJ: proofs run on a whole machine.
 func ruleJ(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
-	if rungOf(p) == "proof" && c[model.Cover] != model.On {
+	if rungOf(p) == model.RungProof && c[model.Cover] != model.On {
 		return "a proof says something only of a whole machine; put the cover on first"
 	}
 	return ""

@@ -19,7 +19,7 @@ type Left struct {
 }
 
 // stoneCold tells whether a resolved procedure is measured stone cold.
-func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) == "stone-cold" }
+func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) == model.RungStoneCold }
 
 // heats tells whether a resolved procedure of care may heat the machine.
 func heats(p *model.Procedure) bool {

@@ -32,7 +32,7 @@ func Verify(fs model.FeatureSet, sequence []*model.Procedure, start model.Condit
 
 // breachOfStone says why something must not be measured on a machine that was warm in this session.
 func breachOfStone(p *model.Procedure, warm bool) string {
-	if warm && p.Kind != model.SetUp && rungOf(p) == "stone-cold" {
+	if warm && p.Kind != model.SetUp && rungOf(p) == model.RungStoneCold {
 		return "it is measured stone cold, and the machine was hot in this session; leave it off overnight first"
 	}
 	return ""

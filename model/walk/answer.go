@@ -170,7 +170,7 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 			}
 			return Reply{Facts: []model.Fact{w.walked(x)}}
 		}
-		if word != "hot" {
+		if word != string(model.Hot) {
 			return refuse("Heat is told by a value read: type the warmest of %s, such as 31 °C, or hot if you cannot read it.", w.placesAsked())
 		}
 	}
@@ -179,13 +179,14 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	}
 	if v == model.Bed && word == onBlocks {
 		x.Answer, x.Item = "low", blocksItem
-	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" && word != "on" &&
-		word != "off" {
+	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" &&
+		word != string(model.On) &&
+		word != string(model.Off) {
 		return refuse("This machine's plug has a tag: read it on the plug in your hand and type its id, or answer on or off.")
 	} else if !slices.Contains(model.Values[v], word) {
 		return refuse("Answer %s.", model.Listed(p.Options, "or"))
 	}
-	if v == model.Power && word == "on" && w.powerLocked() {
+	if v == model.Power && word == string(model.On) && w.powerLocked() {
 		stop := w.stopTag(c)
 		if w.Believed[model.Vapour] == model.Drying {
 			return w.refusedFact(text,
@@ -375,7 +376,7 @@ func (w *Walk) unleavable(b *Block) string {
 	switch {
 	case b.ID == owedHot:
 		return ""
-	case b.Kind != model.BlockCare || (b.Proc.Kind == model.Bookend && b.ID != "as-found"):
+	case b.Kind != model.BlockCare || (b.Proc.Kind == model.Bookend && b.ID != model.AsFound):
 		return "This opens, closes or signs the session: it cannot be left out."
 	case w.debt(b):
 		return "Something of this procedure is still out, in or loose: go on to the step that puts it back."

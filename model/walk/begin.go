@@ -96,7 +96,7 @@ func (at *progress) onceProc(b *Block) *model.Procedure {
 	q := *b.text
 	q.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
 		switch {
-		case s.Known == "supplies":
+		case s.Known == model.KnownSupplies:
 			return len(at.Laying()) == 0
 		case b.ID == begin && !s.Decision:
 			return false // asked of every session
@@ -133,7 +133,7 @@ func (at *progress) Laying() []LayItem {
 	for _, b := range at.laidFor() {
 		procs = append(procs, b.Proc)
 		for _, s := range b.Proc.Steps {
-			if s.Known == "supplies" && b.Proc.Part != "" {
+			if s.Known == model.KnownSupplies && b.Proc.Part != "" {
 				looks[b.Proc.Part] = s.Line
 			}
 		}
@@ -154,7 +154,7 @@ func (at *progress) Laying() []LayItem {
 
 // ListOf is what is to be laid out, at the step that asks for it; nil at any other.
 func (at *progress) ListOf(id string, s *model.Step) []LayItem {
-	if id != layOut || s == nil || s.Known != "supplies" {
+	if id != layOut || s == nil || s.Known != model.KnownSupplies {
 		return nil
 	}
 	return at.Laying()

@@ -127,7 +127,7 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	for _, l := range b.Proc.Later {
 		switch {
 		case !at.applies(b, l.Only) || at.doneHere(l.Covered):
-		case l.When == "proof":
+		case l.When == model.LaterProof:
 			care.ProofOwed = true
 		default:
 			out = append(out, model.Fact{Kind: model.KindFinding,
@@ -153,7 +153,7 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 func laterDate(now time.Time, when string) time.Time {
 	var n int
 	switch {
-	case when == "next day":
+	case when == model.LaterNextDay:
 		return now.AddDate(0, 0, 1)
 	case strings.HasSuffix(when, "min"):
 		_, _ = fmt.Sscanf(when, "%d", &n)

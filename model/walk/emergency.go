@@ -109,7 +109,7 @@ func (w *Walk) cutFact(c Context, why string) (f model.Fact, texts map[string][]
 func (w *Walk) looked(b *Block) {
 	w.stands = false
 	for _, s := range b.Proc.Steps {
-		if _, ok := s.In["blocks"]; ok && w.passed[stepKey(b.key, s.Name)] {
+		if _, ok := s.In[model.ItemBlocks]; ok && w.passed[stepKey(b.key, s.Name)] {
 			w.toCount = slices.DeleteFunc(slices.Clone(w.toCount), func(item string) bool {
 				return item == blocksItem
 			})

@@ -30,7 +30,9 @@ func (g *given) StoneCold() bool {
 	})
 }
 
-func stoneCold(p *model.Procedure) bool { return len(p.Rung) > 0 && p.Rung[0].Is == "stone-cold" }
+func stoneCold(p *model.Procedure) bool {
+	return len(p.Rung) > 0 && p.Rung[0].Is == model.RungStoneCold
+}
 
 // tooLate tells whether something ahead is measured stone cold and the machine was hot in this
 // session, as a reading on the way showed: it is planned again without it before it is opened for
@@ -116,7 +118,7 @@ func drives(s *model.Step) bool { return slices.Contains(s.Drives, "heat") }
 func asksHeat(b *Block, s *model.Step) bool {
 	c := b.Proc.Change
 	return s.Drives == nil && s.Gate == model.Measure && c != nil && c.Variable == model.Heat &&
-		c.To == "hot"
+		c.To == model.Hot
 }
 
 // drive takes a machine as hot from a step on that heats it, done or not. Care reads by itself when

@@ -141,7 +141,7 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 // foundOn tells whether a state gate brings out that power is on where it was believed away, over
 // vapour or anything out, in or loose.
 func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
-	if word != "on" || s.Value == model.On || w.Believed[model.Power] == model.On ||
+	if word != string(model.On) || s.Value == model.On || w.Believed[model.Power] == model.On ||
 		w.stoppedNow(c.Machine) {
 		return false
 	}

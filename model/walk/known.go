@@ -39,7 +39,7 @@ var harmless = []string{"strand", "tube-clear", "plate", "corners", "supplies"}
 // learn takes what the answer of a step makes known, after what its passing makes stale.
 func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	w.staleByStep(b, s)
-	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == "supplies" &&
+	if s.Known == "" || x.Auto || x.How == model.OnPaper || s.Known == model.KnownSupplies &&
 		b.ID != layOut {
 		return
 	}
@@ -52,9 +52,9 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 	}
 	k := known{at: e.At, block: b.key, step: s.Name, text: x.Answer, n: x.Number, unit: x.Unit}
 	switch s.Known {
-	case "supplies":
+	case model.KnownSupplies:
 		k.ids = w.suppliedIDs()
-	case "blocks":
+	case model.KnownBlocks:
 		k.n = nil // how many were drawn says nothing of how many stand
 	}
 	w.known[s.Known] = k
@@ -64,7 +64,7 @@ func (w *Walk) learn(e model.Entry, b *Block, s *model.Step, x *model.Walked) {
 // ordinary answer, else the first; where it is decided anew each time, what was decided.
 func affirms(s *model.Step, answer string) bool {
 	switch {
-	case s.Gate != model.Choice, s.Decision, s.Known == "blow-with":
+	case s.Gate != model.Choice, s.Decision, s.Known == model.KnownBlowWith:
 		return true
 	case len(s.Seen) > 0:
 		return answer == s.Seen[0].Is
@@ -89,7 +89,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, KnownWords(fitted))
 	}
 	k, ok := w.known[s.Known]
-	if !ok || k.madeBy(b, s) || s.Known == "supplies" && !slices.Contains(k.ids, b.ID) ||
+	if !ok || k.madeBy(b, s) || s.Known == model.KnownSupplies && !slices.Contains(k.ids, b.ID) ||
 		!w.holdsStill(s, k, c.Now) || w.changedElsewhere(c, s.Known, k) {
 		return nil
 	}
@@ -121,7 +121,7 @@ func (w *Walk) nothingFitted() bool {
 // askedAnew tells whether a step makes something known and never passes by it: before it is handed
 // back a machine under power is read anew, and its parts are counted whenever power comes.
 func askedAnew(b *Block, s *model.Step) bool {
-	return s.Name == HeatOff || b.ID == plugIn && s.Known == "whole"
+	return s.Name == HeatOff || b.ID == plugIn && s.Known == model.KnownWhole
 }
 
 // deferred gives the set-up action before which what is still inside is asked of all work since the
@@ -169,7 +169,7 @@ func (w *Walk) passKnown(s *model.Step, k known, why string) *model.Walked {
 		x.Answer, x.Number, x.Unit = model.Digits(*k.n), k.n, s.Unit
 	case model.Count:
 		n, has := w.wanted(s)
-		if none := s.Known == "blocks" && n == 0; !has && !none {
+		if none := s.Known == model.KnownBlocks && n == 0; !has && !none {
 			return nil
 		}
 		v := float64(n)
@@ -264,7 +264,7 @@ func (rn *running) waitedOut(from, to time.Time) time.Duration {
 // than this session. What was laid out lies there still.
 func (h *history) changedElsewhere(c Context, name string, k known) bool {
 	m := c.Machine
-	if name == "supplies" || m == nil || !m.LastAt.After(k.at) {
+	if name == model.KnownSupplies || m == nil || !m.LastAt.After(k.at) {
 		return false
 	}
 	return !slices.ContainsFunc(h.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
@@ -334,7 +334,7 @@ func (w *Walk) staleByStep(b *Block, s *model.Step) {
 			w.staleByItem(s, item)
 		}
 	}
-	if s.Set["strand"] != "" && s.Set["strand"] != "clear" {
+	if s.Set[stub] != "" && s.Set[stub] != string(model.Clear) {
 		w.unlearn("stub")
 	}
 	if s.Wets() {

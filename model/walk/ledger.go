@@ -11,7 +11,7 @@ import (
 // are is counted.
 const (
 	onBlocks   = "on blocks"
-	blocksItem = insidePrefix + "blocks"
+	blocksItem = insidePrefix + model.ItemBlocks
 	said       = "said" // the key of moves that were said and not counted yet
 )
 
@@ -28,7 +28,7 @@ func (g *given) standsOn() int {
 // question takes that back.
 func (w *Walk) bookSaid(b *Block, s *model.Step) {
 	countsIn := func(t model.Step) bool {
-		_, in := t.In["blocks"]
+		_, in := t.In[model.ItemBlocks]
 		return in && t.Only.Step == s.Name
 	}
 	if s.Gate != model.Choice || !slices.ContainsFunc(b.Proc.Steps, countsIn) {

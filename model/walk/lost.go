@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	lostPiece = "lost-piece"
+	lostPiece = model.FlagLost
 	// lostFlag is the ledger's item of the first piece that is missing; those behind it carry their
 	// name.
 	lostFlag = "flag:" + lostPiece

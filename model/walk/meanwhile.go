@@ -115,7 +115,7 @@ func (w *Walk) fills(b *Block, s *model.Step, waits []string) bool {
 	if slices.Contains(plan.Bookends, b.ID) && w.usesAhead(b) {
 		return false
 	}
-	if s.Known == "supplies" && b.ID != layOut &&
+	if s.Known == model.KnownSupplies && b.ID != layOut &&
 		slices.ContainsFunc(w.Blocks, func(x *Block) bool { return x.ID == layOut }) {
 		return false // laid out with all else
 	}

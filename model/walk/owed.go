@@ -41,7 +41,7 @@ func owedIn(heat string) string {
 // block was done before, is owed once.
 func (w *Walk) owe(b *Block) {
 	for _, l := range b.Proc.Later {
-		if l.When == "proof" && b.Status != Parked && w.applies(b, l.Only) {
+		if l.When == model.LaterProof && b.Status != Parked && w.applies(b, l.Only) {
 			o := owedStep{proc: b.ID, step: l.Step, heat: l.Heat, cautions: l.Cautions,
 				hash: b.hash}
 			o.over = w.stays && loads(o) > 0
@@ -225,7 +225,7 @@ func (w *Walk) owes(ahead []model.BlockRef, block string) bool {
 func (g *given) willOwe(ahead []model.BlockRef, block string) bool {
 	return slices.ContainsFunc(ahead, func(r model.BlockRef) bool {
 		return slices.ContainsFunc(g.texts[r.Hash].Later, func(l model.Later) bool {
-			return l.When == "proof" && owedIn(l.Heat) == block
+			return l.When == model.LaterProof && owedIn(l.Heat) == block
 		})
 	})
 }

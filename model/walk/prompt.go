@@ -160,7 +160,7 @@ func (w *Walk) blocking() string {
 	if s == nil {
 		return first(w.due(l), func(string) bool { return false })
 	}
-	if l.Flags["oil"] != "" && w.moves != nil && closesUp(b) && !sets(b, "oil") {
+	if l.Flags[model.FlagOil] != "" && w.moves != nil && closesUp(b) && !sets(b, model.FlagOil) {
 		return "flag:oil"
 	}
 	if closes(b) {
@@ -211,11 +211,11 @@ func (g *given) mayRemain(owner string) func(item string) bool {
 			return true
 		}
 		if name, ok := strings.CutPrefix(item, insidePrefix); ok {
-			return slices.Contains(e.Inside, name) || name == "blocks" &&
+			return slices.Contains(e.Inside, name) || name == model.ItemBlocks &&
 				plan.PassesBlocks(g.Features(), owner)
 		}
 		return slices.Contains(e.Out, item) || slices.Contains(e.Flags, item) ||
-			(e.Power && item == "oil")
+			(e.Power && item == model.FlagOil)
 	}
 }
 
@@ -225,7 +225,7 @@ func closesUp(b *Block) bool {
 	case "top-on", "changer-on", "close-door", plugIn:
 		return true
 	}
-	return len(b.Proc.Rung) > 0 && (b.Proc.Rung[0].Is == "airing" || b.Proc.Rung[0].Is == "dust")
+	return len(b.Proc.Rung) > 0 && (b.Proc.Rung[0].Is == model.RungAiring || b.Proc.Rung[0].Is == model.RungDust)
 }
 
 func sets(b *Block, flag string) bool {
@@ -249,7 +249,7 @@ func first(l model.Ledger, may func(string) bool) string {
 		}
 	}
 	for _, k := range sortedKeys(l.Flags) {
-		if k != "strand" && !may(k) {
+		if k != stub && !may(k) {
 			return "flag:" + k
 		}
 	}

@@ -10,8 +10,8 @@ import (
 // Set-up actions that the walk knows by name; those without a change of state it puts in where they
 // are needed.
 const (
-	plugIn      = "plug-in"
-	switchOn    = "switch-on"
+	plugIn      = model.PlugIn
+	switchOn    = model.SwitchOn
 	sensorProof = "sensor-proof" // a temperature sensor that was parted, seen to read true
 )
 
@@ -46,7 +46,7 @@ func (w *Walk) proveSensor(done *Block) {
 	}
 	add := []*Block{newBlock(model.BlockSetUp, act)}
 	if free := w.setUp(plan.GantryFree); at == w.Cur && free != nil &&
-		w.total(insidePrefix+"blocks") > 0 {
+		w.total(insidePrefix+model.ItemBlocks) > 0 {
 		// it was switched on for the proof alone
 		add = []*Block{newBlock(model.BlockSetUp, free), add[0]}
 	}
@@ -88,7 +88,7 @@ func (w *Walk) withTargets(p *model.Procedure) *model.Procedure {
 	if act == nil || w.powerless() || w.powerLocked() {
 		return p
 	}
-	at := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == "ready" })
+	at := slices.IndexFunc(p.Steps, func(s model.Step) bool { return s.Name == handBackState })
 	if at < 0 {
 		at = len(p.Steps)
 	}

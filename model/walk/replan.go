@@ -348,7 +348,7 @@ func (w *Walk) refs(c Context, pl *plan.Plan, procs []*model.Procedure) []model.
 		if it.ID == plan.GantryFree && !blocks {
 			continue // it rests on its stops: there is nothing to draw, and no reason to jog
 		}
-		blocks = blocks || it.ID == "switch-off" || plan.IsCut(it.ID)
+		blocks = blocks || it.ID == model.SwitchOff || plan.IsCut(it.ID)
 		out = append(out, model.BlockRef{Kind: it.Kind, ID: it.ID, Hash: hash[it.ID]})
 	}
 	return w.withBegin(c, w.withOwed(out))
@@ -356,5 +356,5 @@ func (w *Walk) refs(c Context, pl *plan.Plan, procs []*model.Procedure) []model.
 
 // isPaper tells whether a procedure is the bookend that closes a session.
 func isPaper(p *model.Procedure) bool {
-	return p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == "paper"
+	return p.Kind == model.Bookend && len(p.Rung) > 0 && p.Rung[0].Is == model.RungPaper
 }

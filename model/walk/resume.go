@@ -208,13 +208,13 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 	}
 	w.staleByState(x.Variable, x.Answer, w.Believed[x.Variable])
 	w.Believed[x.Variable], w.words[x.Variable] = x.Answer, w.Ordinal
-	w.powered = w.powered || x.Variable == model.Power && x.Answer == "on"
+	w.powered = w.powered || x.Variable == model.Power && x.Answer == string(model.On)
 	w.dischargeFrom(x.Variable, x.Answer, earliest(e.At, x.Until))
 	w.Seen[x.Variable] = Seen{At: e.At, Note: readNote(x)}
 	if x.Variable == model.Heat {
 		w.forgetHeat()
-		w.heated = w.heated || x.Answer == "hot"
-		w.targets = w.targets || x.Answer == "hot"
+		w.heated = w.heated || x.Answer == string(model.Hot)
+		w.targets = w.targets || x.Answer == string(model.Hot)
 		if x.Number != nil {
 			w.readPlaces(model.WarmestOf(w.Features()), *x.Number, e.At)
 		}
@@ -243,7 +243,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 func (w *Walk) noBlock(e model.Entry, x *model.Walked) {
 	_, perhaps := w.perhaps[blocksItem]
 	if x.Variable == model.Bed && x.Item != blocksItem && w.total(blocksItem) == 0 && !perhaps {
-		w.known["blocks"] = known{at: e.At, text: x.Answer}
+		w.known[model.KnownBlocks] = known{at: e.At, text: x.Answer}
 	}
 }
 
@@ -259,7 +259,7 @@ func (w *Walk) foldCounted(x *model.Walked) {
 		return s == x.Item
 	})
 	if flag, ok := strings.CutPrefix(x.Item, "flag:"); ok {
-		if x.Answer == "clear" {
+		if x.Answer == string(model.Clear) {
 			delete(w.flags, flag)
 		}
 		return

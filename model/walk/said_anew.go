@@ -6,11 +6,8 @@ import (
 	"bench/oilcan/model"
 )
 
-// where the state a machine is handed back in is named
-const (
-	handBack      = "close-out"
-	handBackState = "ready"
-)
+// handBackState is the step of close-out that names the state a machine is handed back in.
+const handBackState = "ready"
 
 // saidAnew closes the reminders that what is written now takes the place of: the same step says
 // the same once more, or the state a machine is handed back in is named anew. What keeps a machine
@@ -38,8 +35,8 @@ func replaces(x model.Fact, f model.Found) bool {
 		return n.Procedure == f.Procedure && n.Step == f.Step && n.Kind == f.Kind && n.Text == f.Text
 	}
 	return x.Walk != nil && (x.Walk.What == Passed || x.Walk.What == Missed) &&
-		x.Walk.ID == handBack && x.Walk.Step == handBackState &&
-		f.Kind == model.FoundNote && f.Procedure == handBack && f.Step == handBackState
+		x.Walk.ID == model.CloseOut && x.Walk.Step == handBackState &&
+		f.Kind == model.FoundNote && f.Procedure == model.CloseOut && f.Step == handBackState
 }
 
 // doneHere tells whether this session did care of one of these ids, all of it.

@@ -197,7 +197,7 @@ func (w *Walk) State() string {
 // namedState is the state the person named at the end, "" where none was.
 func (at *progress) namedState() string {
 	for _, k := range sortedKeys(at.answers) {
-		if !strings.HasPrefix(k, "close-out#") {
+		if !strings.HasPrefix(k, model.CloseOut+"#") {
 			continue
 		}
 		text := at.answers[k].Text
@@ -214,7 +214,7 @@ func (at *progress) namedState() string {
 // notReady says why a machine cannot be named ready: it is stopped, a part is awaited, or something
 // is out, in or loose. "" where it can, or something else is asked.
 func (w *Walk) notReady(c Context, s *model.Step, says string) string {
-	if b := w.Block(); b.ID != handBack || s.Name != handBackState || says != "ready" &&
+	if b := w.Block(); b.ID != model.CloseOut || s.Name != handBackState || says != "ready" &&
 		says != limited && says != checksOwed {
 		return ""
 	}
@@ -229,7 +229,7 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 		return fmt.Sprintf("It waits for a part: %s. Say waiting for part, or limited or out of use; ready once it is in.", w.Awaits(c))
 	}
 	l := w.due(w.Ledger())
-	delete(l.Flags, "strand")
+	delete(l.Flags, stub)
 	switch {
 	case says == "ready" && !l.Empty():
 		return "It is not ready: " + LedgerLine(l) +
@@ -278,9 +278,9 @@ func (h *history) renewedSince(c Context, f model.Finding) bool {
 // close ends the session: everything is back, what is owed becomes findings.
 func (w *Walk) close(c Context) (Reply, error) {
 	l := w.due(w.Ledger())
-	delete(l.Flags, "strand")
+	delete(l.Flags, stub)
 	if w.powerLocked() {
-		delete(l.Flags, "lost-piece") // closed without power, it is still looked for
+		delete(l.Flags, lostPiece) // closed without power, it is still looked for
 	}
 	if !l.Empty() {
 		return Reply{}, fmt.Errorf("something is still out or in: count it first")

@@ -8,10 +8,10 @@ import (
 
 // stub is the flag of a piece of filament that was cut off in the toolhead. It is taken out hot,
 // before anything is loaded: where the head is unloaded, or by the check that is owed for it.
-const stub = "strand"
+const stub = model.FlagStrand
 
 // takesStubOut tells whether a step takes it out.
-func takesStubOut(s *model.Step) bool { return s.Set[stub] == "clear" }
+func takesStubOut(s *model.Step) bool { return s.Set[stub] == string(model.Clear) }
 
 // stubStays books a stub that did not come out: it is there still, and so is what is owed for it.
 // Nothing is loaded over it in this session, save by the care that is now due to draw it out.

@@ -150,7 +150,7 @@ func ledgerText(l model.Ledger) string {
 	part(l.Out, "out")
 	part(l.Inside, "inside")
 	for _, k := range Sorted(l.Flags) {
-		if k != "lost-piece" {
+		if k != model.FlagLost {
 			out = append(out, theme.Safe(l.FlagText(k)))
 		}
 	}

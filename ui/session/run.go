@@ -85,7 +85,7 @@ func (d Desk) CloseAction(m *model.Machine, leave model.Value, now time.Time) (m
 	fs := model.NewFeatureSet(m.Features...)
 	s := walk.Start{Title: "closing what was left open", Ask: true, Closing: true,
 		Locked: m.Stopped(), Leave: leave}
-	if p := d.Lib.Get("close-out"); p != nil {
+	if p := d.Lib.Get(model.CloseOut); p != nil {
 		s.Items = append(s.Items, p.For(fs, p.WithDefaults(m.Settings)))
 	}
 	return d.begin(m, s, now)

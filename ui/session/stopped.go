@@ -70,7 +70,7 @@ func LeftOpen(m *model.Machine) bool {
 	}
 	l := walk.Due(m)
 	if m.Stopped() {
-		delete(l.Flags, "lost-piece")
+		delete(l.Flags, model.FlagLost)
 	}
 	return !l.Empty()
 }

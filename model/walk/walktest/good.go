@@ -21,7 +21,7 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 		if p.Against != "" { // it was said to be in its place, or high
 			return "0 back"
 		}
-		if p.Want == 0 && p.Item == "in:blocks" { // said to stand on blocks
+		if p.Want == 0 && p.Item == "in:"+model.ItemBlocks { // said to stand on blocks
 			return "2"
 		}
 		return strconv.Itoa(p.Want)
@@ -71,7 +71,7 @@ func asBooked(l model.Ledger, v model.Variable) string {
 	item := map[model.Variable]string{model.Cover: "cover", model.Top: "top panel",
 		model.Changer: "changer"}[v]
 	switch {
-	case v == model.Bed && l.Inside["blocks"] > 0:
+	case v == model.Bed && l.Inside[model.ItemBlocks] > 0:
 		return "on blocks"
 	case l.Out[item] > 0:
 		return model.Values[v][1]
@@ -94,7 +94,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 			(stopped || w.Stopped != "" || w.Begun.Locked) {
 			return "out of use"
 		}
-		if b := w.Block(); b.ID == "close-out" && s.Name == "ready" && w.Awaits(c) != "" {
+		if b := w.Block(); b.ID == model.CloseOut && s.Name == "ready" && w.Awaits(c) != "" {
 			return "waiting for part"
 		}
 		if s.Name == "ready" && len(w.Owing(c)) > 0 {

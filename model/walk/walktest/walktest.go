@@ -311,7 +311,7 @@ func (r *Run) states(rows []walk.StateRow) error {
 		switch {
 		case x.Guess == text && text != "":
 			guessed = true
-		case x.Variable == model.Heat && text != "hot" || x.Item != "":
+		case x.Variable == model.Heat && text != string(model.Hot) || x.Item != "":
 			r.Keys += len(text) + 1
 		default:
 			r.Keys++

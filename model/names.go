@@ -1,0 +1,47 @@
+package model
+
+// Ids of the library that the program itself speaks of: rules that hang on one of them, and what it
+// puts before or behind a session.
+const (
+	AsFound    = "as-found"
+	CloseOut   = "close-out"
+	SwitchOff  = "switch-off"
+	SwitchOn   = "switch-on"
+	PlugIn     = "plug-in"
+	Unplug     = "unplug"
+	CoolOff    = "cool-off"
+	FilterSwap = "filter-swap"
+	PlateWash  = "plate-wash"
+)
+
+// Flags of the ledger, and the one item that stands under a bed, that rules hang on.
+const (
+	FlagStrand = "strand"     // filament that was parted is left in the toolhead
+	FlagOil    = "oil"        // oil is wet
+	FlagLost   = "lost-piece" // a piece was not found; its value lists them
+	ItemBlocks = "blocks"     // blocks the bed or gantry rests on
+)
+
+// Rungs of the ladder that rules hang on.
+const (
+	RungStoneCold Rung = "stone-cold"
+	RungDust      Rung = "dust"
+	RungAiring    Rung = "airing"
+	RungOil       Rung = "oil"
+	RungProof     Rung = "proof"
+	RungPaper     Rung = "paper"
+)
+
+// Answers of a session that are known by more than their text; the others pass as they are.
+const (
+	KnownSupplies = "supplies"
+	KnownBlocks   = "blocks"
+	KnownWhole    = "whole"
+	KnownBlowWith = "blow-with"
+)
+
+// When a [[later]] is asked for: once power is back and the machine whole, or on the next day.
+const (
+	LaterProof   = "proof"
+	LaterNextDay = "next day"
+)
