@@ -96,6 +96,7 @@ func openBench(o command.Opened) error {
 		WrongClock: o.Wrong,
 		Desk:       session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace},
 		Rooms:      rooms.Open,
+		Caught:     o.Caught,
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if errors.Is(err, screen.ErrDemo) {
 		return command.ErrShowDemo
@@ -103,26 +104,37 @@ func openBench(o command.Opened) error {
 	return err
 }
 
-// onSignal cleans up and ends the program where a signal asks it to end, until release is called.
+// onSignal cleans up and ends the program where a signal asks it to end, until release is called. A
+// signal that came before still does: release does not return then.
 func onSignal(clean func()) (release func()) {
-	got, released := make(chan os.Signal, 1), make(chan struct{})
+	got, released, idle := make(chan os.Signal, 1), make(chan struct{}), make(chan struct{})
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {
 		if !signal.Ignored(s) { // as a program is that is to outlive its terminal
 			signal.Notify(got, s)
 		}
 	}
+	end := func(s os.Signal) {
+		clean()
+		n, _ := s.(syscall.Signal)
+		os.Exit(128 + int(n)) // as a shell says it
+	}
 	go func() {
 		select {
 		case s := <-got:
-			clean()
-			n, _ := s.(syscall.Signal)
-			os.Exit(128 + int(n)) // as a shell says it
+			end(s)
 		case <-released:
+		}
+		select { // both were ready
+		case s := <-got:
+			end(s)
+		default:
+			close(idle)
 		}
 	}()
 	return sync.OnceFunc(func() {
 		signal.Stop(got)
 		close(released)
+		<-idle
 	})
 }
 

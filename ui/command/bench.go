@@ -16,7 +16,7 @@ func openBench(a *app) error {
 		}
 	}()
 	for {
-		err := showScreens(a, false)
+		err := showScreens(a, false, nil)
 		if !errors.Is(err, ErrShowDemo) {
 			return err
 		}

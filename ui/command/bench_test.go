@@ -63,7 +63,10 @@ func onScreen(t *testing.T, open func(n int) error, signal bool, args ...string)
 			name := o.Title + " " + filepath.Base(o.Store.Path())
 			if o.Demo {
 				name = "demo " + name
-				if clean != nil {
+				if clean == nil {
+					t.Error("a signal before the screens catch it leaves the demo's folder")
+				}
+				if o.Caught(); clean != nil {
 					t.Error("a signal would end the program past the screens")
 				}
 			}

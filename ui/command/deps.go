@@ -61,4 +61,6 @@ type Opened struct {
 	// what was wrong with the settings and the operator's own procedures, a sentence each
 	Notes []string
 	Wrong string // what speaks against the clock, "" where nothing does
+	// to be called once the screens end in order on a signal; may be nil
+	Caught func()
 }

@@ -18,8 +18,9 @@ func hasScreens(a *app) bool {
 		a.OpenBench != nil
 }
 
-// showScreens runs the screens on the data file until the person leaves them.
-func showScreens(a *app, demo bool) error {
+// showScreens runs the screens on the data file until the person leaves them; caught is called once
+// they end in order on a signal.
+func showScreens(a *app, demo bool, caught func()) error {
 	st, err := a.store()
 	if err != nil {
 		return err
@@ -33,7 +34,7 @@ func showScreens(a *app, demo bool) error {
 		Notes: notes, Wrong: st.ClockWarning(),
 		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
 		Pace:  a.cfg.Pace,
-		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo,
+		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo, Caught: caught,
 	})
 }
 
@@ -74,8 +75,7 @@ func showDemo(a *app, print bool) error {
 	if !hasScreens(a) {
 		return printBench(a)
 	}
-	release()
-	return showScreens(a, true)
+	return showScreens(a, true, release)
 }
 
 // whenEnded has clean run where a signal ends the program, until release.

@@ -52,6 +52,8 @@ type Deps struct {
 	WrongClock string       // what spoke against the clock at the start, "" where nothing did
 	Desk       session.Desk // where care sessions are planned, begun and walked
 	Rooms      Rooms        // makes the screens
+	// called once the screens end in order on a signal, before they draw; may be nil
+	Caught func()
 }
 
 // Env is Deps together with what the screens share. Used from the event loop only, save where said.

@@ -51,9 +51,12 @@ func (l *lockedTTY) ReadFrom(r io.Reader) (int64, error) {
 // ring rings the bell; one that fails is no matter.
 func (l *lockedTTY) ring() { _, _ = l.WriteString("\a") }
 
+// errEnded is why the screens end where they are asked to in order: by ctrl+c or a termination.
+var errEnded = errors.New("ended by a signal")
+
 // Run opens the bench on a terminal and returns when the person leaves. The terminal is restored
-// whatever happens: a signal (hang-up and quit too), a panic in a screen or command. ErrNoTerminal
-// comes back where nothing can be drawn. What was written before stays written.
+// whatever happens: a signal, a panic in a screen or command. ErrNoTerminal comes back where
+// nothing can be drawn. What was written before stays written.
 func Run(d Deps, t Terminal) error {
 	if !t.usable() {
 		return ErrNoTerminal
@@ -65,10 +68,17 @@ func Run(d Deps, t Terminal) error {
 	e.out = out
 	root := NewRoot(e, e.Rooms(e, ToBench{}), nil, d.Now())
 	p := tea.NewProgram(root, tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
-		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(stamp(d)))
+		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(
+			stamp(d)), tea.WithoutSignalHandler())
 	release := catch(stop)
 	defer release()
+	if d.Caught != nil {
+		d.Caught()
+	}
 	_, err := p.Run()
+	if errors.Is(context.Cause(ctx), errEnded) {
+		return nil
+	}
 	if cause := context.Cause(ctx); cause != nil && errors.Is(err, tea.ErrProgramKilled) {
 		return fmt.Errorf("stopped: %w; what was saved is in the data file", cause)
 	}
@@ -92,12 +102,12 @@ func stamp(d Deps) func(tea.Model, tea.Msg) tea.Msg {
 	}
 }
 
-// catch ends the program in order on the signals the screen library does not handle. The function
-// it gives stops that.
+// catch ends the program in order on a signal, from before the screens stand: the screen library
+// would catch two of the four, and only once it draws. The function it gives stops that.
 func catch(stop context.CancelCauseFunc) func() {
 	ch := make(chan os.Signal, 1)
 	done := make(chan struct{})
-	signal.Notify(ch, syscall.SIGHUP, syscall.SIGQUIT)
+	signal.Notify(ch, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT)
 	go func() {
 		defer func() {
 			if r := recover(); r != nil {
@@ -106,7 +116,11 @@ func catch(stop context.CancelCauseFunc) func() {
 		}()
 		select {
 		case s := <-ch:
-			stop(fmt.Errorf("signal %v", s))
+			if s == os.Interrupt || s == syscall.SIGTERM {
+				stop(errEnded)
+			} else {
+				stop(fmt.Errorf("signal %v", s))
+			}
 		case <-done:
 		}
 	}()
