@@ -22,6 +22,9 @@ type oneCase struct {
 	used                []float64 // mm, of the tools that move filament or were chosen
 	layers              int64     // -1: not looked at here
 	also                string    // service calls and what is not known
+	doubt               string    // what is said of it that cannot be right; empty: nothing is
+	flow                string    // how M221 is said
+	own                 bool      // the second reader does not know its words
 }
 
 var cases = map[string]oneCase{
@@ -60,6 +63,19 @@ var cases = map[string]oneCase{
 	"tower-below":    {moves: 8*21 + 3*6, layers: 8, used: mms(8*16*.5 + 3*4*.3)},
 	"hop":            {moves: 5 * 4 * 9, layers: 5, used: mms(5 * 4 * 4 * .5)},
 
+	// what cannot be right, or may not be
+	"no-filament":     {moves: 1200, doubt: "1,200 moves and no filament"},
+	"drive-on-a":      {moves: 1100, doubt: "1,100 moves have an A or B", also: "G1 A 1100, G92 A 1, G92 B 1"},
+	"on-off":          {moves: 1300 - 130, doubt: "(M101, M103)", also: "M101 65, M103 65"},
+	"volumes":         {moves: 5, used: mms(3), own: true},
+	"thick-filament":  {moves: 4 * 41, layers: 4, doubt: "its lines would be 0.17 mm wide: it seems to be made for 2.85 mm"},
+	"usual-filament":  {moves: 4 * 41, layers: 4},
+	"still-hot":       {moves: 3, used: mms(3), doubt: "still held at 215 °C"},
+	"still-hot-macro": {moves: 3, used: mms(3), also: "END_PRINT 1"},
+	"cooled":          {moves: 3, used: mms(3)},
+	"no-movement":     {doubt: "nothing moves in it"},
+	"flow":            {moves: 3, used: mms(2.85), flow: "flow 95 %"},
+
 	// words that change the filament
 	"select-m1020":    {moves: 4, changes: 2, used: mms(2, 2)},
 	"select-m135":     {moves: 3, changes: 2, used: mms(2, 1)},
@@ -89,7 +105,7 @@ func readCase(t *testing.T, name string, o Options) (Report, error) {
 func TestCases(t *testing.T) {
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
-			r, err := readCase(t, name, Options{})
+			r, err := readCase(t, name, Options{Time: true})
 			if (err == nil) != (c.fault == "") || err != nil && !strings.Contains(err.Error(), c.fault) {
 				t.Fatalf("%v, want %q", err, c.fault)
 			}
@@ -110,6 +126,14 @@ func TestCases(t *testing.T) {
 			}
 			if c.used != nil && !close(used, c.used) {
 				t.Errorf("filament is %v mm, want %v", used, c.used)
+			}
+			if doubts := strings.Join(Doubts(&r, 0, 0), "; "); c.fault == "" && c.moves != 0 || c.doubt != "" {
+				if (doubts == "") != (c.doubt == "") || !strings.Contains(doubts, c.doubt) {
+					t.Errorf("the doubts are %q, want %q", doubts, c.doubt)
+				}
+			}
+			if r.FlowText() != c.flow {
+				t.Errorf("the flow is %q, want %q", r.FlowText(), c.flow)
 			}
 			if also := named(append(slices.Clone(r.Service), r.Unknown...)); also != c.also {
 				t.Errorf("service calls and unknown are %q, want %q", also, c.also)
@@ -142,7 +166,7 @@ func named(list []Count) string {
 // read.
 func TestCasesAgainstTheReference(t *testing.T) {
 	for name, c := range cases {
-		if c.bad > 0 || c.fault != "" {
+		if c.bad > 0 || c.fault != "" || c.own {
 			continue
 		}
 		b, err := os.ReadFile("testdata/cases/" + name + ".gcode")

@@ -31,6 +31,7 @@ var mCodes = map[int32]class{
 	1410: countedCode, 1910: countedCode,
 	2010: countedCode, 2030: countedCode, 2040: countedCode, 2050: countedCode,
 	2200: countedCode, 2210: countedCode, 6000: countedCode,
+	2000: countedCode,                                        // filament by volume
 	1080: countedCode, 1350: countedCode, 10200: countedCode, // with T or S: another tool
 
 	170: quietCode, 180: quietCode, 840: quietCode, 730: quietCode, 1050: quietCode,

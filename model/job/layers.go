@@ -13,6 +13,7 @@ type stack struct {
 	level int64              // plastic was laid at last, level; nowhere: not known
 	was   int64              // the same, in a spiral too
 	floor int64              // the lowest layer
+	high  int64              // the highest of this object
 	n     int64              // layers begun
 	marks marks
 
@@ -21,6 +22,9 @@ type stack struct {
 	since int64    // movements before the height was changed last
 
 	coil spiral
+
+	rise  int64 // all layers that lie on another, together
+	rises int64 // so many
 }
 
 // height is where plastic was laid, and how many movements were made there.
@@ -40,14 +44,15 @@ type spiral struct {
 
 const (
 	nowhere    = math.MinInt64
-	maxHeights = 200_000 // bounds the heights told apart
-	purgeMoves = 16      // fewer than that at a first height of its own are no layer
-	mostPurges = 3       // heights within which the first layer comes
-	fewTurns   = 3       // a spiral has at least
+	maxHeights = 200_000   // bounds the heights told apart
+	purgeMoves = 16        // fewer than that at a first height of its own are no layer
+	mostPurges = 3         // heights within which the first layer comes
+	fewTurns   = 3         // a spiral has at least
+	thickest   = 1_500_000 // nm: no layer is thicker
 )
 
 func newStack() stack {
-	return stack{seen: map[int64]struct{}{}, level: nowhere, was: nowhere, floor: math.MaxInt64}
+	return stack{seen: map[int64]struct{}{}, level: nowhere, was: nowhere, floor: math.MaxInt64, high: nowhere}
 }
 
 // moving takes note, before a movement by z in height and e of filament is booked, that a spiral or
@@ -80,6 +85,7 @@ func (s *state) left(z, moves int64) {
 		if i > 0 {
 			clear(s.seen)
 			s.seen[z], s.floor, s.n, s.marks = struct{}{}, z, 0, marks{}
+			s.high, s.rise, s.rises = z, 0, 0
 			s.begin()
 		}
 		s.sure, s.first = true, nil
@@ -102,6 +108,7 @@ func (s *state) layAt(z int64) {
 	}
 	if z <= s.floor && s.was > s.floor {
 		clear(s.seen) // the next object
+		s.high = nowhere
 	}
 	s.level, s.was = z, z
 	s.out.Top = max(s.out.Top, Length(z))
@@ -109,6 +116,10 @@ func (s *state) layAt(z int64) {
 		return
 	}
 	s.seen[z] = struct{}{}
+	if up := z - s.high; s.high != nowhere && up > 0 && up <= thickest {
+		s.rise, s.rises = s.rise+up, s.rises+1
+	}
+	s.high = max(s.high, z)
 	s.floor = min(s.floor, z)
 	if len(s.first) == mostPurges {
 		s.sure, s.first = true, nil
@@ -117,6 +128,14 @@ func (s *state) layAt(z int64) {
 		s.first = append(s.first, height{z: z})
 	}
 	s.begin()
+}
+
+// layerHeight is the mean height of a layer, 0 where none lies on another.
+func (s *state) layerHeight() Length {
+	if s.rises == 0 {
+		return 0
+	}
+	return Length(s.rise / s.rises)
 }
 
 // begin begins a layer.

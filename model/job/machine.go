@@ -41,6 +41,9 @@ func (s *state) machine(c code, w *words) uint32 {
 		return letters("S")
 	case 1080, 1350, 10200:
 		return letters("SPRI")
+	case 2000:
+		s.volumes(w)
+		return letters("DSTL")
 	case 6000:
 		s.halt()
 		s.out.ManualChanges++
@@ -178,6 +181,9 @@ func (s *state) heat(number int32, w *words) {
 	switch number {
 	case 1040, 1090:
 		h.HotEnd = math.Max(h.HotEnd, v)
+		if said {
+			s.hold(w, v)
+		}
 	case 1400, 1900:
 		h.Bed = math.Max(h.Bed, v)
 	default:
@@ -191,6 +197,46 @@ func (s *state) heat(number int32, w *words) {
 	case 1910:
 		s.halt()
 		s.out.Waits.Heats++
+	}
+}
+
+// hold takes note of what a nozzle is to be held at: that of the tool T, or of the one in use.
+func (s *state) hold(w *words, v float64) {
+	tool := int64(s.tool)
+	if w.given('T') {
+		tool = w.get('T') / scale
+	}
+	if s.held == nil {
+		s.held = map[int64]float64{}
+	}
+	if len(s.held) < maxTools || v == 0 {
+		s.held[tool] = v
+	}
+}
+
+// hotAtEnd is the highest that a nozzle is still held at. Where a macro stands behind the last
+// filament, that may switch it off.
+func (s *state) hotAtEnd() (top float64) {
+	if s.named == s.everPushed && s.named > 0 {
+		return 0
+	}
+	for _, v := range s.held {
+		top = max(top, v)
+	}
+	return top
+}
+
+// volumes is M200: from here on E is a volume, of filament of diameter D in mm; D0 or S0 ends that.
+func (s *state) volumes(w *words) {
+	s.book()
+	switch d := float64(w.get('D')) / scale; {
+	case w.given('S') && w.get('S') == 0, w.given('D') && d <= 0:
+		s.area = 0
+	case w.given('D'):
+		s.area = Volume(1000*scale, d)
+		s.out.VolumeDiameter = d
+	case w.given('S') && s.out.VolumeDiameter > 0:
+		s.area = Volume(1000*scale, s.out.VolumeDiameter)
 	}
 }
 

@@ -25,6 +25,7 @@ type planner struct {
 	moving int64   // ns
 	taken  int64   // ns already given by take
 	path   float64 // mm
+	laid   float64 // of it, while filament goes forth
 }
 
 const ahead = 256
@@ -66,6 +67,9 @@ func (p *planner) line(d *[4]int64, v float64) {
 	x, y, z, e := float64(d[0]), float64(d[1]), float64(d[2]), float64(d[3])
 	long := math.Sqrt(x*x + y*y + z*z)
 	p.path += long / 1e6
+	if e > 0 {
+		p.laid += long / 1e6
+	}
 	if long == 0 {
 		if long = math.Abs(e); long == 0 {
 			return
@@ -85,6 +89,9 @@ func (p *planner) arc(c curve, axes [3]int, dz, de, v float64) {
 	round := r * math.Abs(c.sweep)
 	long := math.Hypot(round, z)
 	p.path += long
+	if de > 0 {
+		p.laid += long
+	}
 	turn := math.Copysign(round/long, c.sweep)
 	at := func(angle float64) (u [4]float64) {
 		u[axes[0]], u[axes[1]] = -math.Sin(angle)*turn, math.Cos(angle)*turn

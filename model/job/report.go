@@ -43,9 +43,15 @@ type Report struct {
 	Travel      [3]Length  // along X, Y, Z, to and fro
 	Path        Length     // of the nozzle; 0 unless time was asked for
 
-	Hottest Temperatures
-	Waits   Waits
-	Moving  time.Duration // by the look-ahead planner; 0 unless asked for
+	Flow           [2]float64 // least and most share of M221 at which filament was moved, in percent
+	VolumeDiameter float64    // mm, by M200: lengths were worked out of volumes; 0: they were not
+	Laid           Length     // of path along which plastic is laid; 0 unless time was asked for
+	LayerHeight    Length     // the mean; 0: not known
+
+	HotAtEnd float64 // the highest a nozzle is still held at behind the last filament; 0: none is
+	Hottest  Temperatures
+	Waits    Waits
+	Moving   time.Duration // by the look-ahead planner; 0 unless asked for
 
 	Service []Count // T words beyond the tools of a machine, and how often
 	Unknown []Count // what is not known, and how often

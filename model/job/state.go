@@ -18,6 +18,7 @@ type state struct {
 	plane  int8 // 17, 18, 19
 	modes
 	flow  int64
+	area  float64 // of the filament in mm², where E is a volume
 	speed float64 // M220, as a factor
 
 	tool   int
@@ -33,9 +34,12 @@ type state struct {
 	total            [3]int64
 
 	stack
-	hot, bed float64
-	overflow bool
-	lines    int64 // before this block
+	held       map[int64]float64 // degrees Celsius, by tool
+	everPushed int64
+	named      int64 // of it, what was pushed before the last macro
+	hot, bed   float64
+	overflow   bool
+	lines      int64 // before this block
 
 	strict  bool   // a line that is not as it should be ends the reading
 	odd     string // what is odd in the line being carried out
@@ -101,7 +105,11 @@ func (s *state) step(l *lexed, r *rec, b []byte, at uint32) {
 	case opWords:
 		s.judge(b, at, s.exec(&l.words[r.v[0]]))
 	case opName:
-		s.unknown.add(l.names[r.v[0] : r.v[0]+int64(r.at)])
+		name := l.names[r.v[0] : r.v[0]+int64(r.at)]
+		s.unknown.add(name)
+		if bareName(name) > 0 {
+			s.named = s.everPushed + s.push
+		}
 	case opBad:
 		reason := ""
 		if n := int(r.v[1]); n < len(l.reasons) {
@@ -306,6 +314,7 @@ func (s *state) settle() {
 	for a, v := range s.travel {
 		good = addTo(&s.total[a], v) && good
 	}
+	good = addTo(&s.everPushed, s.push) && good
 	s.push, s.back, s.travel = 0, 0, [3]int64{}
 	s.overflow = s.overflow || !good || beyond(s.pos[atE])
 }
@@ -315,8 +324,19 @@ func (s *state) settle() {
 func (s *state) book() {
 	s.settle()
 	t := &s.tools[s.tool]
-	push, good := percent(s.allPush, s.flow)
-	back, fits := percent(s.allBack, s.flow)
+	share := s.flow
+	if s.area > 0 {
+		share = int64(math.Round(float64(share) / s.area))
+	}
+	push, good := percent(s.allPush, share)
+	back, fits := percent(s.allBack, share)
+	if flow := float64(s.flow) / scale; s.allPush > 0 {
+		f := &s.out.Flow
+		if f[1] == 0 {
+			f[0] = flow
+		}
+		*f = [2]float64{min(f[0], flow), max(f[1], flow)}
+	}
 	good = good && fits && addTo(&t.push, push) && addTo(&t.back, back)
 	t.seen = t.seen || s.allPush|s.allBack != 0
 	s.allPush, s.allBack = 0, 0
@@ -359,7 +379,9 @@ func (s *state) report() Report {
 				Filament{n, Length(t.push), Length(t.back), time.Duration(t.ns)})
 		}
 	}
+	r.LayerHeight, r.HotAtEnd = s.layerHeight(), s.hotAtEnd()
 	if s.plan != nil {
+		r.Laid = Length(math.Round(s.plan.laid * 1e6))
 		r.Moving, r.Path = time.Duration(s.plan.moving), Length(math.Round(s.plan.path*1e6))
 	}
 	if r.Moves > 0 {
