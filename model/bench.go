@@ -53,6 +53,8 @@ type Machine struct {
 	// when a print was last recorded: readings of that moment are reckoned, not read
 	Printed time.Time `json:"printed,omitzero"`
 
+	Times []PrintTime `json:"times,omitempty"` // of prints whose time was told, oldest first
+
 	every bool // its gauges are of all that fits it, whatever it is kept by
 }
 

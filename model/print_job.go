@@ -11,6 +11,20 @@ type PrintJob struct {
 	Need map[Meter]float64 `json:"need"` // meters that can be typed, each >= 0
 	// of a print done: the entry id of the booking it was
 	Booking string `json:"booking,omitempty"`
+
+	// Time is of a print done: how long it took, where that was told.
+	Time *PrintTime `json:"time,omitempty"`
+}
+
+// PrintTime is how long a print took by the clock, beside what its file says of it, in seconds: from
+// some of them the machine's own times are learned.
+type PrintTime struct {
+	Took    float64 `json:"took"`              // from start to end, above 0
+	Moving  float64 `json:"moving"`            // as reckoned from the file, nothing learned put in
+	Cruise  float64 `json:"cruise,omitempty"`  // of it, what it takes at the speeds asked for
+	Waiting float64 `json:"waiting,omitempty"` // waits that the file orders
+	Changes float64 `json:"changes,omitempty"` // how many by the changer
+	Limits  string  `json:"limits,omitempty"`  // what Moving was reckoned by: MachineFact.PrintLimits
 }
 
 // Booking is a print to come. Its id is the entry's; striking the entry takes it back.
@@ -30,9 +44,16 @@ func (m *Machine) booked(e Entry) {
 	}
 }
 
+// maxTimes is how many of the prints whose time was told a machine's snapshot holds.
+const maxTimes = 12
+
 // printed takes a booking off; the readings beside it say what was used.
 func (m *Machine) printed(at time.Time, p PrintJob) {
 	m.Printed = at
+	if p.Time != nil {
+		m.Times = append(slices.Clone(m.Times), *p.Time)
+		m.Times = m.Times[max(0, len(m.Times)-maxTimes):]
+	}
 	if p.Booking == "" {
 		return
 	}

@@ -67,6 +67,10 @@ func judgeJob(j *model.PrintJob) error {
 	if strings.TrimSpace(j.File) == "" {
 		return refuse("a print job names its file")
 	}
+	if t := j.Time; t != nil && !(t.Took > 0 && finite(t.Took) && t.Moving >= 0 && finite(t.Moving) &&
+		t.Waiting >= 0 && finite(t.Waiting) && t.Changes >= 0 && finite(t.Changes)) {
+		return refuse("how long a print took is a number of seconds above 0")
+	}
 	for meter, v := range j.Need {
 		if !meter.Typed() || !(v >= 0 && finite(v)) {
 			return refuse("what a print job uses is a number from 0 on of a meter that can be typed, not %s %v", meter, v)

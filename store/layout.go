@@ -44,7 +44,7 @@ const fullPages = 0.9
 const (
 	appID        = "oilcan"
 	schemaNow    = 3 // of the buckets and records
-	foldNow      = 6 // of the snapshots: raise it when the fold changes
+	foldNow      = 7 // of the snapshots: raise it when the fold changes
 	entryVersion = 3 // of an entry's fields
 )
 

@@ -24,6 +24,8 @@ type oneCase struct {
 	also                string    // service calls and what is not known
 	doubt               string    // what is said of it that cannot be right; empty: nothing is
 	flow                string    // how M221 is said
+	seconds             float64   // of movement
+	held                string    // the nozzle, at which temperature for how many seconds
 	own                 bool      // the second reader does not know its words
 }
 
@@ -75,6 +77,11 @@ var cases = map[string]oneCase{
 	"cooled":          {moves: 3, used: mms(3)},
 	"no-movement":     {doubt: "nothing moves in it"},
 	"flow":            {moves: 3, used: mms(2.85), flow: "flow 95 %"},
+
+	// time
+	"m204-high":     {moves: 1, used: mms(1), seconds: 0.05 + 92.5/300},
+	"m204-and-m201": {moves: 1, used: mms(1), seconds: 0.1 + 85./300},
+	"hours-hot":     {moves: 1, used: mms(1), held: "260: 1800, 240: 900, 200: 600"},
 
 	// words that change the filament
 	"select-m1020":    {moves: 4, changes: 2, used: mms(2, 2)},
@@ -132,6 +139,12 @@ func TestCases(t *testing.T) {
 					t.Errorf("the doubts are %q, want %q", doubts, c.doubt)
 				}
 			}
+			if c.seconds > 0 {
+				near(t, "time", r.Moving.Seconds(), c.seconds, 1e-6)
+			}
+			if c.held != "" && heldText(&r) != c.held {
+				t.Errorf("held is %s, want %s", heldText(&r), c.held)
+			}
 			if r.FlowText() != c.flow {
 				t.Errorf("the flow is %q, want %q", r.FlowText(), c.flow)
 			}
@@ -152,6 +165,14 @@ func firstWarning(r *Report) string {
 		return ""
 	}
 	return fmt.Sprintf("%d: %s", r.Warnings[0].Line, r.Warnings[0].Reason)
+}
+
+func heldText(r *Report) string {
+	var out []string
+	for _, h := range r.Held {
+		out = append(out, fmt.Sprintf("%.0f: %.0f", h.At, h.Time.Seconds()))
+	}
+	return strings.Join(out, ", ")
 }
 
 func named(list []Count) string {

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"time"
 )
 
@@ -17,6 +19,7 @@ func (s *state) machine(c code, w *words) uint32 {
 		s.heat(c.number, w)
 		return letters("SRT")
 	case 2010:
+		s.limited = s.limited || w.given('X') || w.given('Y')
 		s.limits(w, func(p *planner) *Axes { return &p.accel })
 		return forZero
 	case 2030:
@@ -141,6 +144,7 @@ func (s *state) choose(v int64) {
 	if loads := &s.tools[s.tool]; first && loads.push|loads.back == 0 {
 		loads.ns, s.tools[n].ns = 0, loads.ns // the time before belongs to the start it makes
 	}
+	s.hours()
 	s.tool = int(n)
 	s.tools[n].seen = true
 	if first {
@@ -209,9 +213,32 @@ func (s *state) hold(w *words, v float64) {
 	if s.held == nil {
 		s.held = map[int64]float64{}
 	}
+	s.hours()
 	if len(s.held) < maxTools || v == 0 {
 		s.held[tool] = v
 	}
+}
+
+// hours books the time since it was called last to what the nozzle in use is held at; some moves
+// that wait in the planner are then booked to what comes after.
+func (s *state) hours() {
+	now := s.here().At
+	if v := s.held[int64(s.tool)]; now > s.hoursAt && v > 0 && (len(s.heldFor) < maxNames || s.heldFor[v] > 0) {
+		if s.heldFor == nil {
+			s.heldFor = map[float64]time.Duration{}
+		}
+		s.heldFor[v] += now - s.hoursAt
+	}
+	s.hoursAt = now
+}
+
+// heldList gives the times by temperature, the hottest first.
+func (s *state) heldList() (out []Held) {
+	s.hours()
+	for _, v := range slices.Backward(slices.Sorted(maps.Keys(s.heldFor))) {
+		out = append(out, Held{v, s.heldFor[v]})
+	}
+	return out
 }
 
 // hotAtEnd is the highest that a nozzle is still held at. Where a macro stands behind the last
@@ -266,7 +293,8 @@ func (s *state) limits(w *words, of func(*planner) *Axes) {
 }
 
 // accelerations are M204: P while printing, R while only filament moves, T in travel; S both
-// P and T, in older files.
+// P and T, in older files. Where neither machine nor file has said what the axes take, X and Y take
+// that.
 func (s *state) accelerations(w *words) {
 	if s.plan == nil {
 		return
@@ -276,11 +304,16 @@ func (s *state) accelerations(w *words) {
 			*to = float64(s.length(w.get(c))) / scale
 		}
 	}
-	set('S', &s.plan.print)
-	set('S', &s.plan.travel)
-	set('P', &s.plan.print)
-	set('R', &s.plan.retract)
-	set('T', &s.plan.travel)
+	p := s.plan
+	set('S', &p.print)
+	set('S', &p.travel)
+	set('P', &p.print)
+	set('R', &p.retract)
+	set('T', &p.travel)
+	if most := max(p.print, p.travel); !s.profile.Limits && !s.limited && most > p.accel[atX] {
+		p.accel[atX], p.accel[atY] = most, most
+		p.limited()
+	}
 }
 
 // corners are M205: X Y Z E what an axis may change its speed by at once, or J how far a corner may

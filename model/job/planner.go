@@ -26,6 +26,7 @@ type planner struct {
 	taken  int64   // ns already given by take
 	path   float64 // mm
 	laid   float64 // of it, while filament goes forth
+	cruise float64 // s, at the speeds asked for
 }
 
 const ahead = 256
@@ -76,6 +77,7 @@ func (p *planner) line(d *[4]int64, v float64) {
 		}
 	}
 	per := 1 / long
+	p.cruise += long / 1e6 / v
 	u := [4]float64{x * per, y * per, z * per, e * per}
 	v, a := p.within(&u, v, p.acceleration(d[0]|d[1]|d[2] != 0, d[3]))
 	p.add(long/1e6, v, a, &u, &u)
@@ -92,6 +94,7 @@ func (p *planner) arc(c curve, axes [3]int, dz, de, v float64) {
 	if de > 0 {
 		p.laid += long
 	}
+	p.cruise += long / v
 	turn := math.Copysign(round/long, c.sweep)
 	at := func(angle float64) (u [4]float64) {
 		u[axes[0]], u[axes[1]] = -math.Sin(angle)*turn, math.Cos(angle)*turn

@@ -1,5 +1,7 @@
 package job
 
+import "bench/oilcan/model"
+
 // Axes are values for X, Y, Z and the filament drive, in that order.
 type Axes [4]float64
 
@@ -15,6 +17,9 @@ type Profile struct {
 	// Deviation, in mm, takes the place of Jerk where it is set: how far a corner would be cut if
 	// it were rounded; M205 J.
 	Deviation float64
+
+	// Limits tells that Accel holds for X and Y whatever M204 says: it is this machine's own.
+	Limits bool
 
 	Feed  float64 // of movement before any F, mm/s
 	Tools int     // T words from this number on are service calls; 0: 64
@@ -45,6 +50,35 @@ func DefaultProfile() Profile {
 		Tools:        defaultTools,
 		Room:         25,
 	}
+}
+
+// ProfileOf is what is on record of a machine, DefaultProfile where nothing is. What was learned of
+// its times is not in it: see Learn.
+func ProfileOf(m *model.Machine) Profile {
+	p := DefaultProfile()
+	both := func(name string, to *Axes) bool {
+		v := m.PrintSetting(name)
+		if v > 0 {
+			to[atX], to[atY] = v, v
+		}
+		return v > 0
+	}
+	one := func(name string, to *float64) bool {
+		v := m.PrintSetting(name)
+		if v > 0 {
+			*to = v
+		}
+		return v > 0
+	}
+	if p.Limits = both(model.TopAccel, &p.Accel); p.Limits {
+		p.PrintAccel, p.TravelAccel = p.Accel[atX], p.Accel[atX]
+	}
+	both(model.TopSpeed, &p.Speed)
+	both(model.Jerk, &p.Jerk)
+	one(model.TopAccelZ, &p.Accel[atZ])
+	one(model.TopSpeedZ, &p.Speed[atZ])
+	one(model.Deviation, &p.Deviation)
+	return p
 }
 
 func (p Profile) tools() int {

@@ -48,10 +48,15 @@ type Report struct {
 	Laid           Length     // of path along which plastic is laid; 0 unless time was asked for
 	LayerHeight    Length     // the mean; 0: not known
 
+	Timed  int           // how many prints the machine's own times were learned from, by Retime
+	Spread time.Duration // the total lies within so much of it with 80 %, where Timed is not 0
+
+	Held     []Held  // how long the nozzle in use was held at which temperature, the hottest first
 	HotAtEnd float64 // the highest a nozzle is still held at behind the last filament; 0: none is
 	Hottest  Temperatures
 	Waits    Waits
 	Moving   time.Duration // by the look-ahead planner; 0 unless asked for
+	Cruise   time.Duration // what it would be were every speed asked for reached at once
 
 	Service []Count // T words beyond the tools of a machine, and how often
 	Unknown []Count // what is not known, and how often
@@ -87,6 +92,22 @@ func (f Filament) Used() Length { return f.Pushed - f.Back }
 
 // Temperatures are the highest asked for, in degrees Celsius; 0 where none is.
 type Temperatures struct{ HotEnd, Bed, Chamber float64 }
+
+// Held is how long the nozzle in use was to be held at a temperature in degrees Celsius.
+type Held struct {
+	At   float64
+	Time time.Duration
+}
+
+// HeldAbove is how long the nozzle in use was held above a temperature in degrees Celsius.
+func (r *Report) HeldAbove(at float64) (sum time.Duration) {
+	for _, h := range r.Held {
+		if h.At > at {
+			sum += h.Time
+		}
+	}
+	return sum
+}
 
 // Waits is time without movement, and how often. What heating and changes take is only known where
 // the Profile says how fast they are.

@@ -35,6 +35,9 @@ type state struct {
 
 	stack
 	held       map[int64]float64 // degrees Celsius, by tool
+	heldFor    map[float64]time.Duration
+	hoursAt    time.Duration // of the print, up to which heldFor is booked
+	limited    bool          // M201 has said what X or Y take
 	everPushed int64
 	named      int64 // of it, what was pushed before the last macro
 	hot, bed   float64
@@ -368,6 +371,7 @@ func (s *state) report() Report {
 	s.left(s.level, s.out.Moves-s.since)
 	s.book()
 	s.halt()
+	held := s.heldList()
 	r := s.out
 	r.Lines, r.Layers, r.Retractions = s.lines, s.n, s.turns
 	for a, v := range s.total {
@@ -379,9 +383,10 @@ func (s *state) report() Report {
 				Filament{n, Length(t.push), Length(t.back), time.Duration(t.ns)})
 		}
 	}
-	r.LayerHeight, r.HotAtEnd = s.layerHeight(), s.hotAtEnd()
+	r.LayerHeight, r.HotAtEnd, r.Held = s.layerHeight(), s.hotAtEnd(), held
 	if s.plan != nil {
 		r.Laid = Length(math.Round(s.plan.laid * 1e6))
+		r.Cruise = time.Duration(min(s.plan.cruise, 1e8) * 1e9)
 		r.Moving, r.Path = time.Duration(s.plan.moving), Length(math.Round(s.plan.path*1e6))
 	}
 	if r.Moves > 0 {

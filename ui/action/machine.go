@@ -114,6 +114,9 @@ func Setting(procs []*model.Procedure, text string) (name, value string, err err
 			}
 		}
 	}
+	for _, s := range model.PrintSettings {
+		all = append(all, s.Name)
+	}
 	slices.Sort(all)
 	if name != PlugTag {
 		if name, err = Find("setting", name, append(all, PlugTag)); err != nil {
@@ -139,6 +142,15 @@ const PlugTag = "plug-tag"
 // fitsSetting checks a value against every procedure that asks for the setting, and gives what is
 // kept of it.
 func fitsSetting(procs []*model.Procedure, name, value string) (string, error) {
+	for _, s := range model.PrintSettings {
+		if s.Name == name {
+			kept, err := s.Value(value)
+			if err != nil {
+				err = fmt.Errorf("%s cannot be %q: %w: %s", name, value, err, s.Ask)
+			}
+			return kept, err
+		}
+	}
 	var options []string
 	kept := value
 	for _, p := range procs {

@@ -22,13 +22,18 @@ func (n Names) Procedure(id string) string {
 	return id
 }
 
-// Setting calls what a procedure asks once of a machine.
+// Setting calls what a procedure asks once of a machine, or what says how it prints.
 func (n Names) Setting(name string) string {
 	for _, p := range n.Procs {
 		for _, s := range p.Settings {
 			if s.Name == name {
 				return s.Heading()
 			}
+		}
+	}
+	for _, s := range model.PrintSettings {
+		if s.Name == name {
+			return s.Heading()
 		}
 	}
 	return model.Setting{Name: name}.Heading()
