@@ -34,18 +34,65 @@ var cases = map[string]oneCase{
 	"stray-words":    {moves: 3, skipped: 1, bad: 1, first: "6: X has no number", used: mms(3)},
 	"bare-words":     {moves: 3, skipped: 1, bad: 1, first: "5: X has no number", used: mms(3)},
 	"no-break-space": {moves: 3, bad: 2, first: "7: it has a no-break space in it", used: mms(3)},
-	"tool-question":  {moves: 3, skipped: 1, bad: 1, first: "7: '?' begins no word", changes: 1, used: mms(1, 2)},
-	"nested-comment": {moves: 3, skipped: 1, bad: 1, first: "2: the comment in parentheses", used: mms(3)},
-	"arc-misses": {moves: 3, bad: 1, first: "6: the arc begins 10.000 mm from its centre and ends 13.000",
-		used: mms(3)},
-	"expression":   {moves: 3, skipped: 4, bad: 4, first: "5: '[' begins an expression", used: mms(3)},
-	"open-comment": {moves: 3, skipped: 1, bad: 1, first: "6: the comment in parentheses", used: mms(3)},
-	"word-twice":   {moves: 3, skipped: 1, bad: 1, first: "6: the word X stands twice", used: mms(3)},
-	"power-of-ten": {moves: 3, skipped: 3, bad: 3, first: "6: a number with a power of ten", used: mms(3)},
-	"two-commands": {moves: 3, skipped: 1, bad: 1, first: "6: G28 and G1 on one line", used: mms(3)},
-	"damaged-sum":  {moves: 2, skipped: 1, bad: 1, first: "6: the checksum is *", used: mms(2)},
-	"beyond":       {moves: 4, skipped: 1, bad: 1, first: "6: X is beyond 1000000", used: mms(3)},
-	"binary-tail":  {moves: 3, fault: "line 8: the byte 0x00 is not text", used: mms(3)},
+	"tool-question": {
+		moves:   3,
+		skipped: 1,
+		bad:     1,
+		first:   "7: '?' begins no word",
+		changes: 1,
+		used:    mms(1, 2),
+	},
+	"nested-comment": {
+		moves:   3,
+		skipped: 1,
+		bad:     1,
+		first:   "2: the comment in parentheses",
+		used:    mms(3),
+	},
+	"arc-misses": {
+		moves: 3,
+		bad:   1,
+		first: "6: the arc begins 10.000 mm from its centre and ends 13.000",
+		used:  mms(3),
+	},
+	"expression": {
+		moves:   3,
+		skipped: 4,
+		bad:     4,
+		first:   "5: '[' begins an expression",
+		used:    mms(3),
+	},
+	"open-comment": {
+		moves:   3,
+		skipped: 1,
+		bad:     1,
+		first:   "6: the comment in parentheses",
+		used:    mms(3),
+	},
+	"word-twice": {
+		moves:   3,
+		skipped: 1,
+		bad:     1,
+		first:   "6: the word X stands twice",
+		used:    mms(3),
+	},
+	"power-of-ten": {
+		moves:   3,
+		skipped: 3,
+		bad:     3,
+		first:   "6: a number with a power of ten",
+		used:    mms(3),
+	},
+	"two-commands": {
+		moves:   3,
+		skipped: 1,
+		bad:     1,
+		first:   "6: G28 and G1 on one line",
+		used:    mms(3),
+	},
+	"damaged-sum": {moves: 2, skipped: 1, bad: 1, first: "6: the checksum is *", used: mms(2)},
+	"beyond":      {moves: 4, skipped: 1, bad: 1, first: "6: X is beyond 1000000", used: mms(3)},
+	"binary-tail": {moves: 3, fault: "line 8: the byte 0x00 is not text", used: mms(3)},
 	"prose": {moves: 1, skipped: 2, bad: 2, first: "2: the word l stands twice",
 		fault: "this is no print file", also: "DEAR 1, PLEASE 1"},
 	"numbered":      {moves: 3, used: mms(3)},
@@ -66,11 +113,19 @@ var cases = map[string]oneCase{
 	"hop":            {moves: 5 * 4 * 9, layers: 5, used: mms(5 * 4 * 4 * .5)},
 
 	// what cannot be right, or may not be
-	"no-filament":     {moves: 1200, doubt: "1,200 moves and no filament"},
-	"drive-on-a":      {moves: 1100, doubt: "1,100 moves have an A or B", also: "G1 A 1100, G92 A 1, G92 B 1"},
-	"on-off":          {moves: 1300 - 130, doubt: "(M101, M103)", also: "M101 65, M103 65"},
-	"volumes":         {moves: 5, used: mms(3), own: true},
-	"thick-filament":  {moves: 4 * 41, layers: 4, doubt: "its lines would be 0.17 mm wide: it seems to be made for 2.85 mm"},
+	"no-filament": {moves: 1200, doubt: "1,200 moves and no filament"},
+	"drive-on-a": {
+		moves: 1100,
+		doubt: "1,100 moves have an A or B",
+		also:  "G1 A 1100, G92 A 1, G92 B 1",
+	},
+	"on-off":  {moves: 1300 - 130, doubt: "(M101, M103)", also: "M101 65, M103 65"},
+	"volumes": {moves: 5, used: mms(3), own: true},
+	"thick-filament": {
+		moves:  4 * 41,
+		layers: 4,
+		doubt:  "its lines would be 0.17 mm wide: it seems to be made for 2.85 mm",
+	},
 	"usual-filament":  {moves: 4 * 41, layers: 4},
 	"still-hot":       {moves: 3, used: mms(3), doubt: "still held at 215 °C"},
 	"still-hot-macro": {moves: 3, used: mms(3), also: "END_PRINT 1"},
@@ -113,15 +168,24 @@ func TestCases(t *testing.T) {
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
 			r, err := readCase(t, name, Options{Time: true})
-			if (err == nil) != (c.fault == "") || err != nil && !strings.Contains(err.Error(), c.fault) {
+			if (err == nil) != (c.fault == "") ||
+				err != nil && !strings.Contains(err.Error(), c.fault) {
 				t.Fatalf("%v, want %q", err, c.fault)
 			}
 			got, want := []int64{r.Moves, r.Skipped, r.Bad, r.ToolChanges, r.ManualChanges},
 				[]int64{c.moves, c.skipped, c.bad, c.changes, c.manual}
 			if !slices.Equal(got, want) {
-				t.Errorf("moves, skipped, bad, changes, by hand are %v, want %v; %+v", got, want, r.Warnings)
+				t.Errorf(
+					"moves, skipped, bad, changes, by hand are %v, want %v; %+v",
+					got,
+					want,
+					r.Warnings,
+				)
 			}
-			if first := firstWarning(&r); !strings.HasPrefix(first, c.first) || first != "" && c.first == "" {
+			if first := firstWarning(
+				&r,
+			); !strings.HasPrefix(first, c.first) ||
+				first != "" && c.first == "" {
 				t.Errorf("the first warning is %q, want %q", first, c.first)
 			}
 			if c.layers > 0 && r.Layers != c.layers {
@@ -134,7 +198,11 @@ func TestCases(t *testing.T) {
 			if c.used != nil && !close(used, c.used) {
 				t.Errorf("filament is %v mm, want %v", used, c.used)
 			}
-			if doubts := strings.Join(Doubts(&r, 0, 0), "; "); c.fault == "" && c.moves != 0 || c.doubt != "" {
+			if doubts := strings.Join(
+				Doubts(&r, 0, 0),
+				"; ",
+			); c.fault == "" && c.moves != 0 ||
+				c.doubt != "" {
 				if (doubts == "") != (c.doubt == "") || !strings.Contains(doubts, c.doubt) {
 					t.Errorf("the doubts are %q, want %q", doubts, c.doubt)
 				}
@@ -216,8 +284,16 @@ func TestCasesAreAllLookedAt(t *testing.T) {
 // TestCasesShort: counting changes alone says the same, and reads the rest only where changes are
 // written otherwise than they commonly are.
 func TestCasesShort(t *testing.T) {
-	long := []string{"m6-changes", "m6-waits", "manual", "small-letters", "open-comment", "expression",
-		"tool-question", "binary-tail"}
+	long := []string{
+		"m6-changes",
+		"m6-waits",
+		"manual",
+		"small-letters",
+		"open-comment",
+		"expression",
+		"tool-question",
+		"binary-tail",
+	}
 	for name, c := range cases {
 		b, err := os.ReadFile("testdata/cases/" + name + ".gcode")
 		if err != nil {

@@ -45,12 +45,18 @@
 //
 //   - A first T loads and is part of the start, unless plastic was laid before it: that was tool
 //     0, and it is a change. T numbers beyond the tools (64 unless the profile says otherwise) are
-//     service calls.
+//     service calls. M135 T, M108 T and M1020 S choose as T does. M6 T chooses where nothing else
+//     does; elsewhere it waits until the tool is hot (six).
 //   - Layers are the heights at which plastic is laid by level movement, by object, and the turns of
 //     a spiral that rises without a stop. A purge line at a height of its own is none (stack).
-//   - The time is that of the moves, by the limits of the file, else of DefaultProfile (from
-//     memory). What heating and a filament change take differs too much between machines and is
-//     not guessed: it is said to be missing; job --change-time gives the one.
+//   - The time is that of the moves, by the limits of the file, else of the machine (ProfileOf),
+//     else of DefaultProfile (from memory). M204 above what the axes take raises that for X and Y,
+//     unless M201 or the machine has said it. What the start with its heating and a filament change
+//     take is what the machine's settings say, or what was learned of prints whose time was told
+//     (Timing); where neither is known it is said to come on top.
+//   - M200 makes volumes of lengths: they are turned back with the file's own diameter.
+//   - What cannot be right is said (Doubts): filament on letters that are not read, lines of a width
+//     that only other filament makes, a nozzle still hot at the end.
 //   - Between two marks (Report.Marks, at most 1,024) a layer and hour are the next mark's:
 //     "about".
 //   - Styrenic and abrasive shares are those of procedures/materials.toml; densities are in

@@ -50,15 +50,20 @@ func unpushed(r *Report) string {
 	case r.Moves == 0:
 		return "nothing moves in it: it is no print, or its movement is in macros that are not read"
 	case beside > 0 && beside*10 > r.Moves:
-		return fmt.Sprintf("%s moves have an A or B, which are not read: where filament is on them, %s",
-			model.Number(float64(beside)), missing)
+		return fmt.Sprintf(
+			"%s moves have an A or B, which are not read: where filament is on them, %s",
+			model.Number(float64(beside)),
+			missing,
+		)
 	case pushed > 0:
 		return ""
 	case times("M101") > 0 && times("M103") > 0:
 		return "it switches the filament drive on and off (M101, M103) and gives no lengths: " + missing
 	case r.Moves >= manyMoves:
-		return fmt.Sprintf("%s moves and no filament: it is no print, or its filament is on a letter that is not read",
-			model.Number(float64(r.Moves)))
+		return fmt.Sprintf(
+			"%s moves and no filament: it is no print, or its filament is on a letter that is not read",
+			model.Number(float64(r.Moves)),
+		)
 	}
 	return ""
 }
@@ -68,7 +73,10 @@ func hotAtEnd(r *Report) string {
 	if r.HotAtEnd < handWarm || r.Moves == 0 {
 		return ""
 	}
-	return fmt.Sprintf("the nozzle is still held at %s °C at its end: it may be cut off", model.Number(r.HotAtEnd))
+	return fmt.Sprintf(
+		"the nozzle is still held at %s °C at its end: it may be cut off",
+		model.Number(r.HotAtEnd),
+	)
 }
 
 // handWarm, in degrees Celsius: no nozzle is switched off at more.
@@ -99,8 +107,12 @@ func otherFilament(r *Report, filament, nozzle float64) string {
 	}
 	for _, d := range diameters {
 		if other := r.lineWidth(d); other >= thin && other <= wide && math.Abs(d-filament) > 0.3 {
-			return fmt.Sprintf("with filament of %s mm its lines would be %.2f mm wide: it seems to be made for %s mm",
-				model.Figure(filament), width, model.Figure(d))
+			return fmt.Sprintf(
+				"with filament of %s mm its lines would be %.2f mm wide: it seems to be made for %s mm",
+				model.Figure(filament),
+				width,
+				model.Figure(d),
+			)
 		}
 	}
 	return ""

@@ -52,7 +52,13 @@ const (
 )
 
 func newStack() stack {
-	return stack{seen: map[int64]struct{}{}, level: nowhere, was: nowhere, floor: math.MaxInt64, high: nowhere}
+	return stack{
+		seen:  map[int64]struct{}{},
+		level: nowhere,
+		was:   nowhere,
+		floor: math.MaxInt64,
+		high:  nowhere,
+	}
 }
 
 // moving takes note, before a movement by z in height and e of filament is booked, that a spiral or

@@ -204,26 +204,53 @@ func (s *state) heat(number int32, w *words) {
 	}
 }
 
-// hold takes note of what a nozzle is to be held at: that of the tool T, or of the one in use.
+// hold takes note of what a nozzle is to be held at. Without T that is all there is: a changer's
+// tools share one nozzle. With the T of another tool it is that one's own.
 func (s *state) hold(w *words, v float64) {
-	tool := int64(s.tool)
-	if w.given('T') {
-		tool = w.get('T') / scale
-	}
-	if s.held == nil {
-		s.held = map[int64]float64{}
-	}
 	s.hours()
-	if len(s.held) < maxTools || v == 0 {
+	tool := w.get('T') / scale
+	switch {
+	case !w.given('T'):
+		s.heldAt = v
+		clear(s.held)
+	case tool == int64(s.tool):
+		s.heldAt = v
+		delete(s.held, tool)
+	case len(s.held) < maxTools:
+		if s.held == nil {
+			s.held = map[int64]float64{}
+		}
 		s.held[tool] = v
 	}
+}
+
+// heldNow is what the nozzle in use is held at.
+func (s *state) heldNow() float64 {
+	if v, own := s.held[int64(s.tool)]; own {
+		return v
+	}
+	return s.heldAt
+}
+
+// hotAtEnd is the highest that a nozzle is still held at. Where a macro stands behind the last
+// filament, that may switch it off.
+func (s *state) hotAtEnd() float64 {
+	if s.named == s.everPushed && s.named > 0 {
+		return 0
+	}
+	top := s.heldAt
+	for _, v := range s.held {
+		top = max(top, v)
+	}
+	return top
 }
 
 // hours books the time since it was called last to what the nozzle in use is held at; some moves
 // that wait in the planner are then booked to what comes after.
 func (s *state) hours() {
 	now := s.here().At
-	if v := s.held[int64(s.tool)]; now > s.hoursAt && v > 0 && (len(s.heldFor) < maxNames || s.heldFor[v] > 0) {
+	if v := s.heldNow(); now > s.hoursAt && v > 0 &&
+		(len(s.heldFor) < maxNames || s.heldFor[v] > 0) {
 		if s.heldFor == nil {
 			s.heldFor = map[float64]time.Duration{}
 		}
@@ -239,18 +266,6 @@ func (s *state) heldList() (out []Held) {
 		out = append(out, Held{v, s.heldFor[v]})
 	}
 	return out
-}
-
-// hotAtEnd is the highest that a nozzle is still held at. Where a macro stands behind the last
-// filament, that may switch it off.
-func (s *state) hotAtEnd() (top float64) {
-	if s.named == s.everPushed && s.named > 0 {
-		return 0
-	}
-	for _, v := range s.held {
-		top = max(top, v)
-	}
-	return top
 }
 
 // volumes is M200: from here on E is a volume, of filament of diameter D in mm; D0 or S0 ends that.

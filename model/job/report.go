@@ -124,6 +124,19 @@ type Count struct {
 	N    int64
 }
 
+// Parted parts what is not known into whole commands, and words of commands that are counted: "M104
+// P" is a letter of M104.
+func Parted(list []Count) (commands, words []Count) {
+	for _, c := range list {
+		if n := len(c.Name); n > 2 && c.Name[n-2] == ' ' {
+			words = append(words, c)
+		} else {
+			commands = append(commands, c)
+		}
+	}
+	return commands, words
+}
+
 // Mark says how far the print is.
 type Mark struct {
 	Change int64         // filament changes so far, this one included

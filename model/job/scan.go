@@ -15,6 +15,7 @@ type Options struct {
 	Workers  int            // 1, or 2 for two cores; 0: 2
 	Progress func(Progress) // after each block, never from two goroutines at once; nil: none
 	MaxBytes int64          // of G-code, unpacked, all members together; 0: 64 GiB
+	Member   int            // the one member of a container to read, from 1; 0: all
 	Strict   bool           // a line that is not as it should be ends the reading
 
 	block    int  // tests: other than blockSize
@@ -139,7 +140,11 @@ func nothing(r *Report) error {
 	case r.Skipped > r.Known:
 		first := r.Warnings[0]
 		return &Fault{Line: first.Line, Reason: fmt.Sprintf(
-			"%s, and %d of its %d lines are no better: this is no print file", first.Reason, r.Skipped, r.Lines)}
+			"%s, and %d of its %d lines are no better: this is no print file",
+			first.Reason,
+			r.Skipped,
+			r.Lines,
+		)}
 	}
 	return nil
 }
@@ -182,6 +187,11 @@ func Scan(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Report, 
 		return scanZip(ctx, r, size, o)
 	case kind == kindGzip:
 		return scanGzip(ctx, io.NewSectionReader(r, 0, size), o)
+	}
+	if o.Member > 1 {
+		return nil, &Fault{
+			Reason: fmt.Sprintf("it is no container: there is no plate %d", o.Member),
+		}
 	}
 	report, err := scanOne(ctx, &ranged{r: r, size: size}, size, "", kindPlain, o)
 	return []Report{report}, err

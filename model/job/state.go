@@ -34,7 +34,8 @@ type state struct {
 	total            [3]int64
 
 	stack
-	held       map[int64]float64 // degrees Celsius, by tool
+	heldAt     float64           // degrees Celsius
+	held       map[int64]float64 // the same, of tools that have their own
 	heldFor    map[float64]time.Duration
 	hoursAt    time.Duration // of the print, up to which heldFor is booked
 	limited    bool          // M201 has said what X or Y take
@@ -145,7 +146,10 @@ func (s *state) bad(b []byte, at uint32, v badness, reason string) {
 		s.out.Skipped++
 	}
 	if s.out.Bad++; len(s.out.Warnings) < maxWarnings {
-		s.out.Warnings = append(s.out.Warnings, Warning{Line: s.lineAt(b, at), Reason: reason, Skipped: v == skipped})
+		s.out.Warnings = append(
+			s.out.Warnings,
+			Warning{Line: s.lineAt(b, at), Reason: reason, Skipped: v == skipped},
+		)
 	}
 }
 

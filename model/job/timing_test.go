@@ -33,7 +33,13 @@ func anyPrint(r *rand.Rand, changer bool) string {
 				fmt.Fprintf(&b, "G1 X%.3f Y%.3f E0.3\n", 100+size*math.Cos(a), 100+size*math.Sin(a))
 			}
 			if k%3 == 0 {
-				fmt.Fprintf(&b, "G0 X%.2f Y%.2f F12000\nF%d\n", 100+size*r.Float64(), 100+size*r.Float64(), feed)
+				fmt.Fprintf(
+					&b,
+					"G0 X%.2f Y%.2f F12000\nF%d\n",
+					100+size*r.Float64(),
+					100+size*r.Float64(),
+					feed,
+				)
 			}
 		}
 	}
@@ -82,7 +88,13 @@ func TestTwoPrintsSuffice(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("of %d prints %d are within 15 %%, %d before anything was told; %d within the spread said", all, within15, before, inside)
+	t.Logf(
+		"of %d prints %d are within 15 %%, %d before anything was told; %d within the spread said",
+		all,
+		within15,
+		before,
+		inside,
+	)
 	if within15*10 < all*9 {
 		t.Errorf("%d of %d are within 15 %%", within15, all)
 	}
@@ -95,11 +107,21 @@ func TestTwoPrintsSuffice(t *testing.T) {
 // and two prints that differ in their changes give all three figures.
 func TestLearn(t *testing.T) {
 	m := &model.Machine{}
-	if got := Learn(m); got.Start != 0 || got.Change != 0 || got.Cruise != 1 || got.Ramps != 1 || got.Prints != 0 {
+	if got := Learn(
+		m,
+	); got.Start != 0 || got.Change != 0 || got.Cruise != 1 || got.Ramps != 1 ||
+		got.Prints != 0 {
 		t.Errorf("of nothing %+v", got)
 	}
-	m.Settings = map[string]string{model.ChangeTime: "90", model.StartTime: "5", model.TopAccel: "8000"}
-	if got := Learn(m); got.Start != 5*time.Minute || got.Change != 90*time.Second || got.Cruise != 1 {
+	m.Settings = map[string]string{
+		model.ChangeTime: "90",
+		model.StartTime:  "5",
+		model.TopAccel:   "8000",
+	}
+	if got := Learn(
+		m,
+	); got.Start != 5*time.Minute || got.Change != 90*time.Second ||
+		got.Cruise != 1 {
 		t.Errorf("of settings %+v", got)
 	}
 	m.Times = []model.PrintTime{{Took: 9999, Moving: 1}}
@@ -109,16 +131,30 @@ func TestLearn(t *testing.T) {
 	// a change takes 110 s, the start 400 s, and speeding up twice what was reckoned
 	m.Times = []model.PrintTime{
 		{Took: 400 + 18000 + 2*3600, Moving: 21600, Cruise: 18000, Limits: m.PrintLimits()},
-		{Took: 400 + 3000 + 2*600 + 60 + 100*110, Moving: 3600, Cruise: 3000, Waiting: 60, Changes: 100,
-			Limits: m.PrintLimits()}}
+		{
+			Took:    400 + 3000 + 2*600 + 60 + 100*110,
+			Moving:  3600,
+			Cruise:  3000,
+			Waiting: 60,
+			Changes: 100,
+			Limits:  m.PrintLimits(),
+		},
+	}
 	got := Learn(m)
 	near(t, "ramps", got.Ramps, 2, 0.25)
 	near(t, "change", got.Change.Seconds(), 110, 10)
-	r := Report{Moves: 1, ToolChanges: 10, Moving: time.Hour, Cruise: 50 * time.Minute, LayerMarks: []Mark{{At: 0}, {At: time.Hour}},
-		Filament: []Filament{{Time: time.Hour}}}
+	r := Report{
+		Moves:       1,
+		ToolChanges: 10,
+		Moving:      time.Hour,
+		Cruise:      50 * time.Minute,
+		LayerMarks:  []Mark{{At: 0}, {At: time.Hour}},
+		Filament:    []Filament{{Time: time.Hour}},
+	}
 	r.Retime(got)
 	near(t, "total", r.Total().Hours(), (400+3000+2*600+1100)/3600., 0.1)
-	if r.LayerMarks[0].At != got.Start || r.LayerMarks[1].At != r.Total() || r.Filament[0].Time != r.Total() {
+	if r.LayerMarks[0].At != got.Start || r.LayerMarks[1].At != r.Total() ||
+		r.Filament[0].Time != r.Total() {
 		t.Errorf("%+v of %v", r, r.Total())
 	}
 	if r.Spread < time.Minute || r.Spread > 30*time.Minute || r.Timed != 2 {

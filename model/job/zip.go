@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"github.com/klauspost/compress/zip"
@@ -25,6 +26,11 @@ func scanZip(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Repor
 	if err != nil {
 		return nil, err
 	}
+	if o.Member > 0 {
+		if members = plate(members, o.Member); members == nil {
+			return nil, &Fault{Reason: fmt.Sprintf("the container has no plate %d", o.Member)}
+		}
+	}
 	var reports []Report
 	var unpacked int64
 	for _, m := range members {
@@ -35,6 +41,26 @@ func scanZip(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Repor
 		}
 	}
 	return reports, nil
+}
+
+// plate is the one member with a number at the end of its name, as in plate_2.gcode, else the one at
+// that place; nil where there is none.
+func plate(members []*zip.File, n int) []*zip.File {
+	var named []*zip.File
+	for _, m := range members {
+		name := strings.TrimSuffix(strings.ToLower(m.Name), ".gcode")
+		digits := name[len(strings.TrimRight(name, "0123456789")):]
+		if v, err := strconv.Atoi(digits); err == nil && v == n {
+			named = append(named, m)
+		}
+	}
+	switch {
+	case len(named) == 1:
+		return named
+	case n > len(members):
+		return nil
+	}
+	return members[n-1 : n]
 }
 
 func scanMember(ctx context.Context, m *zip.File, size int64, unpacked *int64, o Options) (Report,
@@ -65,7 +91,12 @@ func zipMembers(r io.ReaderAt, size int64) ([]*zip.File, error) {
 	for _, f := range z.File {
 		if climbs(f.Name) {
 			return nil,
-				&Fault{Reason: fmt.Sprintf("the container holds the name %+q, which leads out of it: do not trust it", clip(f.Name))}
+				&Fault{
+					Reason: fmt.Sprintf(
+						"the container holds the name %+q, which leads out of it: do not trust it",
+						clip(f.Name),
+					),
+				}
 		}
 		if !strings.HasSuffix(strings.ToLower(f.Name), ".gcode") || f.FileInfo().IsDir() {
 			continue

@@ -23,7 +23,11 @@ type Row struct {
 	By string
 	// probability that low is reached by its end, by the pace since the last reading; nil: no pace
 	Likely *float64
-	Swap   string // when to renew: Before, After, or "" for neither
+	Swap   string        // when to renew: Before, After, or "" for neither
+	Reason string        // of Swap: what speaks for it
+	EndAt  time.Duration // about when its band's end is passed, from the print's start; 0: it is not
+	EndIn  int64         // and in which layer
+	Spare  string        // what the drawer gives for it; "" where nothing is renewed
 }
 
 // Whole tells that one print uses more than the whole band, so that even a new part does not last.
@@ -64,7 +68,9 @@ func Judge(a Ask) []Result {
 	for n := range a.Prints {
 		out[n].Print = a.Prints[n]
 		for _, runs := range all {
-			out[n].Rows = append(out[n].Rows, worst(runs, &out[n].Print, f, &a))
+			row := worst(runs, &out[n].Print, f, &a)
+			row.Spare = spare(&a, &row.Gauge)
+			out[n].Rows = append(out[n].Rows, row)
 		}
 		slices.SortStableFunc(out[n].Rows, compare)
 	}
@@ -115,7 +121,10 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 	case !u.g.Measured:
 		r.Word, r.Why = Unknown, cmp.Or(u.g.Why.String(), "nothing is counted")
 		if u.g.Word == model.WordDue && !u.renewed {
-			r.Word, r.Swap = Due, when(a, true)
+			r.Word, r.Swap = Due, After
+			if a.Unattended {
+				r.Swap = Before
+			}
 		}
 		return r
 	case u.lost || !known:
@@ -134,7 +143,10 @@ func (u *run) through(p *Print, f *life.Forecaster, a *Ask) Row {
 		fails := u.life.Life.Fails(r.Before, need)
 		r.Fails, r.By = &fails, string(u.life.By)
 	}
-	r.Swap = swap(a, &r, u.helps(&r))
+	if r.Before <= u.g.High && r.After > u.g.High {
+		r.EndAt, r.EndIn = p.where(&u.g, u.g.High-u.used, need)
+	}
+	r.Swap, r.Reason = swap(a, &r, u.helps(&r))
 	if !u.renewed {
 		r.Likely = likely(f, &u.g, u.added+need, a.Now)
 	}
@@ -158,7 +170,7 @@ func wordOf(g *model.Gauge, r *Row, renewed bool) Word {
 // low end (common practice). With somebody there: before what is past its band or would pass it in
 // the print, else after what reaches it. Where by own lives it is likely to fail in the print, and
 // a new one helps: before.
-func swap(a *Ask, r *Row, helps bool) string {
+func swap(a *Ask, r *Row, helps bool) (when, why string) {
 	g, margin := &r.Gauge, 1.0
 	if r.Renews() {
 		margin = Margin
@@ -166,21 +178,25 @@ func swap(a *Ask, r *Row, helps bool) string {
 	switch {
 	case r.Need <= 0: // the print does not touch it
 		if r.Word == Lasts {
-			return ""
+			return "", ""
 		}
-		return After
+		return After, "this print does not use it"
 	case r.Whole() && r.Before < g.Low: // renewing it before does not save the print
-		return ""
+		return "", ""
 	case helps && *r.Fails >= mayFail(a):
-		return Before
+		return Before, "a new one is at most half as likely to fail"
+	case r.Word == Past:
+		return Before, ""
+	case r.After > g.High:
+		return Before, "this print takes it past its band"
+	case a.Unattended && r.Word == Due:
+		return Before, "nobody is there, and it is due"
 	case a.Unattended && g.Low-r.Before < margin*r.Need:
-		return Before
-	case r.Word == Past || r.After > g.High:
-		return Before
+		return Before, "nobody is there, and less than a fifth more than it needs is left"
 	case r.Word == Due || r.Word == Reaches:
-		return when(a, r.Word == Due)
+		return After, "within its band to the end of this print"
 	}
-	return ""
+	return "", ""
 }
 
 // mayFail is the probability of failing in the print from which a part is renewed before it (from
@@ -192,22 +208,10 @@ func mayFail(a *Ask) float64 {
 	return 0.5
 }
 
-// when is when to do what is due.
-func when(a *Ask, due bool) string {
-	if a.Unattended && due {
-		return Before
-	}
-	return After
-}
-
 // lifetime is how long the part of a gauge lasts by this bench's own lives; nil where there are
 // none, or the procedure only looks at the part.
 func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
-	if g.Part == "" || !g.Measured || !(g.Low > 0) {
-		return nil
-	}
-	renews := func(p *model.Procedure) bool { return p.ID == g.Item && p.Kind == model.Swap }
-	if !slices.ContainsFunc(a.Procedures, renews) {
+	if spare(a, g) == "" || !g.Measured || !(g.Low > 0) {
 		return nil
 	}
 	l := life.NewLifetime(life.Observe(a.Bench, g.Part, g.Meter, a.Now),
@@ -216,6 +220,15 @@ func lifetime(a *Ask, g *model.Gauge) *life.Lifetime {
 		return nil
 	}
 	return &l
+}
+
+// spare is the part that a gauge's procedure renews; "" where it renews none.
+func spare(a *Ask, g *model.Gauge) string {
+	renews := func(p *model.Procedure) bool { return p.ID == g.Item && p.Kind == model.Swap }
+	if g.Part == "" || !slices.ContainsFunc(a.Procedures, renews) {
+		return ""
+	}
+	return g.Part
 }
 
 // likely is the probability that a gauge has reached low once so much is added, given what may have

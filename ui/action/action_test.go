@@ -367,7 +367,13 @@ func TestSetting(t *testing.T) {
 		{"screws=four", "screws", "four",
 			`screws cannot be "four": type a whole number: How many?`},
 		{"arm=up", "arm", "up", `arm cannot be "up": choose one of left, right`},
-		{"colour=red", "", "", `there is no setting "colour": there are arm, screws, plug-tag`},
+		{"colour=red", "", "", `there is no setting "colour": there are arm, change-time, filament-size, ` +
+			`jerk, junction-deviation, nozzle-bore, screws, start-time, top-accel, top-accel-z, ` +
+			`top-speed, top-speed-z, plug-tag`},
+		{"nozzle-bore=0,6", "nozzle-bore", "0.6", ""},
+		{"change-time=-3", "change-time", "-3",
+			`change-time cannot be "-3": -3 is below nothing: counts and meters only grow ` +
+				`from 0: What a change by the changer takes, in seconds.`},
 		{"screws", "", "", `"screws" is no setting: write name=value, like clamp-screws=4`},
 		{"plug-tag=\x1b[2J", "", "",
 			"the setting plug-tag holds characters that cannot be shown: use letters, digits and spaces"},

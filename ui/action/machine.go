@@ -57,7 +57,10 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 	name, band, found := strings.Cut(text, "=")
 	if !found {
 		return "", b, false,
-			fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+			fmt.Errorf(
+				"%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back",
+				text,
+			)
 	}
 	p, err := FindProcedure(procs, name)
 	if err != nil {
@@ -78,7 +81,10 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 		return "", b, false, err
 	case err != nil:
 		return "", b, false,
-			fmt.Errorf("%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back", text)
+			fmt.Errorf(
+				"%q is no band: write blade-check=2000-3500, or blade-check= to give the file's band back",
+				text,
+			)
 	case b.Low <= 0 || b.High < b.Low:
 		return "", b, false,
 			fmt.Errorf("%q is no band: the low end comes first and is above nothing", text)

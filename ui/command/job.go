@@ -21,22 +21,30 @@ import (
 
 // jobFlags are the options of job.
 type jobFlags struct {
-	on, material, change             string
+	on, material, change, took       string
 	unattended, record, book, counts bool
 	anyway, strict                   bool
+	plate                            int
+	above                            float64
 }
 
 func jobCommand(a *app) *cobra.Command {
 	var f jobFlags
 	c := &cobra.Command{
-		Use: "job [FILE…]", Short: "what a print will cost, and whether the parts last",
+		Use:   "job [FILE…]",
+		Short: "what a print will cost, and whether the parts last",
 		Long: "Read print files (G-code, gzip, or a zip container with .gcode members; - is standard\n" +
 			"input) and say what they cost: filament changes, layers, filament, time, travel. With\n" +
 			"--on, say for each part of the machine whether it lasts, and what to renew before. Several\n" +
-			"files are taken in the order given. The time is without heating, and without filament\n" +
-			"changes unless --change-time says how long one takes. Without a file, the prints booked.",
+			"files are taken in the order given, and added up. Without a file, the prints booked.\n\n" +
+			"The time is that of the moves, by the file's own limits and the machine's settings\n" +
+			"(machine edit --set top-accel=…); what comes on top is said. --record --took 3h40 tells how\n" +
+			"long a print took: from two of them the machine's start, its changes and its moves are\n" +
+			"learned, and the time is said with its spread (80 %). Lines that a printer would skip are\n" +
+			"skipped and counted; --strict ends at the first.",
 		Example: "  oilcan job plate.gcode --on Heron\n  oilcan job a.gcode b.gcode --on Heron --unattended\n" +
-			"  oilcan job plate.gcode --on Heron --material 0=PLA,1=PA-CF --record",
+			"  oilcan job plate.gcode --on Heron --material 0=PLA,1=PA-CF --record --took '3 h 40'\n" +
+			"  oilcan job plates.zip --plate 2",
 		RunE: func(_ *cobra.Command, args []string) error { return readPrints(a, args, f) },
 	}
 	c.Flags().StringVar(&f.on, "on", "", "the `machine` it is to run on")
@@ -51,6 +59,11 @@ func jobCommand(a *app) *cobra.Command {
 		"with --record: add all of it, though a counter was read while it ran")
 	c.Flags().BoolVar(&f.book, "book", false,
 		"it is to be printed: the forecast and the drawer count it")
+	c.Flags().
+		StringVar(&f.took, "took", "", "with --record: how long it took, a `time`: 3h40; the machine's times are learned")
+	c.Flags().IntVar(&f.plate, "plate", 0, "of a container with several prints only this `number`")
+	c.Flags().
+		Float64Var(&f.above, "above", printfile.Hot, "tell the nozzle's hours above this `temperature`, in °C")
 	c.Flags().BoolVar(&f.strict, "strict", false, "end at a line that is not as it should be")
 	c.Flags().BoolVar(&f.counts, "changes", false,
 		"only count the filament changes, as fast as can be")
@@ -68,6 +81,10 @@ func (f jobFlags) check() error {
 		return misuse("--record and --book contradict each other: it was printed, or it is to be")
 	case f.anyway && !f.record:
 		return misuse("--anyway goes with --record")
+	case f.took != "" && !f.record:
+		return misuse("--took goes with --record")
+	case f.plate < 0:
+		return misuse("--plate is a number from 1 on")
 	case f.record && f.on == "":
 		return misuse("--record needs the machine: say --on MACHINE")
 	case f.book && f.on == "":
@@ -87,16 +104,14 @@ func readPrints(a *app, files []string, f jobFlags) error {
 	if len(files) == 0 {
 		return bookedJobs(a, f)
 	}
-	o := printfile.Options{Strict: f.strict, Progress: readingProgress(a)}
+	o := printfile.Options{Strict: f.strict, Plate: f.plate, Progress: readingProgress(a)}
 	var err error
 	if o.Loaded, err = printfile.ParseLoaded(f.material, procedures.Materials()); err != nil {
 		return err
 	}
 	if f.change != "" {
-		if o.Change, err = time.ParseDuration(f.change); err != nil || o.Change < 0 ||
-			o.Change > time.Hour {
-			return misuse("--change-time is a length of time up to an hour, like 75s or 2m, not %q",
-				f.change)
+		if o.Change, err = printfile.ReadLength(f.change, time.Hour); err != nil {
+			return misuse("--change-time: %s", err)
 		}
 	}
 	if f.counts {
@@ -108,13 +123,14 @@ func readPrints(a *app, files []string, f jobFlags) error {
 		if m, err = machineInUse(a, f.on); err != nil {
 			return err
 		}
+		o.Machine = m
 		if at, err = a.when(); err != nil {
 			return err
 		}
 	}
 	jobs, err := readJobs(a, files, o)
 	if m == nil || err != nil {
-		if said := writeJobs(a, jobs, nil, nil); said != nil {
+		if said := writeJobs(a, jobs, m, nil, f); said != nil {
 			return said
 		}
 		return err
@@ -159,14 +175,18 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	}
 	results := verdict.Judge(ask)
 	if !f.record && !f.book {
-		return writeJobs(a, jobs, m, results)
+		return writeJobs(a, jobs, m, results, f)
 	}
 	facts, skipped := printfile.Booked(jobs), []model.Meter(nil)
 	if f.record {
 		if err := doubtedPrints(a, m, jobs, f, at); err != nil {
 			return err
 		}
-		if facts, skipped, err = printfile.Recorded(m, jobs, at); err != nil {
+		took, err := f.length(jobs)
+		if err != nil {
+			return err
+		}
+		if facts, skipped, err = printfile.Recorded(m, jobs, at, took); err != nil {
 			return err
 		}
 	}
@@ -174,7 +194,7 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	if err != nil {
 		return err
 	}
-	if err := writeJobs(a, jobs, m, results); err != nil || a.flags.json {
+	if err := writeJobs(a, jobs, m, results, f); err != nil || a.flags.json {
 		return err
 	}
 	a.say("")
@@ -184,6 +204,24 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	}
 	return a.saved(entries, "%s", recordedText(m, jobs, facts, f))
 }
+
+// length is how long the print took, 0 where that was not said.
+func (f jobFlags) length(jobs []printfile.Job) (time.Duration, error) {
+	switch {
+	case f.took == "":
+		return 0, nil
+	case len(jobs) != 1:
+		return 0, misuse("--took is of one print: record each with a command of its own")
+	}
+	d, err := printfile.ReadLength(f.took, maxPrint)
+	if err != nil {
+		return 0, misuse("--took: %s", err)
+	}
+	return d, nil
+}
+
+// maxPrint is longer than any print.
+const maxPrint = 1000 * time.Hour
 
 // doubtedPrints asks, or refuses, where a counter was read while the prints ran.
 func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {

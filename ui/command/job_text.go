@@ -8,6 +8,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/job"
 	"bench/oilcan/model/verdict"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/printfile"
 )
 
@@ -24,6 +25,8 @@ type jobRow struct {
 	Lines     int64         `json:"lines"`
 	Filament  float64       `json:"filament_mm"`
 	Seconds   float64       `json:"seconds"`
+	Spread    *float64      `json:"seconds_spread"` // it lies within so much with 80 %; null: nothing learned
+	Timed     int           `json:"timed_prints"`   // the machine's times were learned from
 	Heats     int64         `json:"heatings"`
 	Retracts  int64         `json:"retractions"`
 	TravelKM  [3]float64    `json:"travel_km"`
@@ -39,7 +42,15 @@ type jobRow struct {
 	Checksums int64         `json:"checksums"`
 	BadLines  int64         `json:"bad_lines"`         // not as they should be; most are skipped
 	Warnings  []warningRow  `json:"warnings"`          // the first of them
+	Doubts    []string      `json:"doubts"`            // why figures cannot be right, or it cannot run
+	Nozzle    []heldRow     `json:"nozzle"`            // how long at which temperature
+	Flow      string        `json:"flow,omitempty"`    // by M221
 	Refused   string        `json:"refused,omitempty"` // why it was not read, or not to its end
+}
+
+type heldRow struct {
+	C       float64 `json:"c"`
+	Seconds float64 `json:"seconds"`
 }
 
 type warningRow struct {
@@ -73,6 +84,8 @@ type forecastRow struct {
 	Basis   string       `json:"basis"`
 	Verdict verdict.Word `json:"verdict"`
 	Swap    string       `json:"swap"`
+	Reason  string       `json:"swap_reason,omitempty"`
+	EndHour *float64     `json:"end_hour"` // when its band's end is passed
 	Layer   *int64       `json:"layer"`
 	Hour    *float64     `json:"hour"`
 	Fails   *float64     `json:"fails"`
@@ -91,6 +104,14 @@ func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
 		ByTool:    []toolRow{}, Service: counted(r.Service), Unknown: counted(
 			r.Unknown), Forecast: []forecastRow{}}
 	out.BadLines, out.Warnings, out.Refused = r.Bad, []warningRow{}, j.Refused
+	out.Doubts, out.Nozzle, out.Flow = append([]string{}, j.Doubts(m)...), []heldRow{}, r.FlowText()
+	for _, h := range r.Held {
+		out.Nozzle = append(out.Nozzle, heldRow{h.At, round(h.Time.Seconds(), 1)})
+	}
+	if out.Timed = r.Timed; r.Timed > 0 {
+		spread := round(r.Spread.Seconds(), 1)
+		out.Spread = &spread
+	}
 	for _, w := range r.Warnings {
 		out.Warnings = append(out.Warnings, warningRow(w))
 	}
@@ -129,6 +150,10 @@ func forecastOf(r *verdict.Row) forecastRow {
 	if r.Word == verdict.Unknown {
 		out.After = r.Before
 	}
+	if out.Reason = r.Reason; r.EndAt > 0 {
+		hour := round(r.EndAt.Hours(), 2)
+		out.EndHour = &hour
+	}
 	if r.Word == verdict.Reaches {
 		hour := round(r.At.Hours(), 2)
 		out.Layer, out.Hour = &r.Layer, &hour
@@ -150,7 +175,8 @@ func round(v float64, places float64) float64 {
 }
 
 // writeJobs says what was read: for programs one object for one print, and a list for several.
-func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict.Result) error {
+func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict.Result,
+	f jobFlags) error {
 	of := func(i int) *verdict.Result {
 		if i < len(results) {
 			return &results[i]
@@ -177,18 +203,55 @@ func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict
 		if i > 0 {
 			a.say("")
 		}
-		costOf(a, &jobs[i])
+		costOf(a, &jobs[i], m, f.above)
 		if r := of(i); r != nil {
 			verdictOf(a, m, r)
 		}
 	}
+	if lines := printfile.Sum(jobs, f.above); lines != nil {
+		a.say("")
+		headed(a, lines)
+	}
+	if m != nil && results != nil {
+		if text := printfile.LearnedText(job.Learn(m)); text != "" {
+			a.say("")
+			a.say("%s", text)
+		}
+	}
 	stopsOf(a, results)
+	return sparesOf(a, results)
+}
+
+// sparesOf says what the drawer lacks for what the prints make due.
+func sparesOf(a *app, results []verdict.Result) error {
+	if len(results) == 0 {
+		return nil
+	}
+	b, err := a.bench()
+	if err != nil {
+		return err
+	}
+	for _, line := range printfile.Spares(results, b.Drawer) {
+		a.say("%s", a.th.State.Due.On(line))
+	}
 	return nil
 }
 
-// costOf says what one print costs.
-func costOf(a *app, j *printfile.Job) {
-	for i, line := range printfile.Cost(j) {
+// costOf says what one print costs, and what cannot be right in that.
+func costOf(a *app, j *printfile.Job, m *model.Machine, above float64) {
+	lines := printfile.Cost(j, above)
+	headed(a, lines[:1])
+	for _, d := range j.Doubts(m) {
+		a.say("  %s", a.th.State.Due.On("! "+d))
+	}
+	for _, line := range lines[1:] {
+		a.say("%s", line)
+	}
+}
+
+// headed writes lines, the name in the first one strong.
+func headed(a *app, lines []string) {
+	for i, line := range lines {
 		if i == 0 {
 			name, rest, _ := strings.Cut(line, printfile.Gap)
 			a.say("%s%s%s", a.th.Text.Strong.On(name), printfile.Gap, rest)
@@ -203,7 +266,12 @@ func verdictOf(a *app, m *model.Machine, r *verdict.Result) {
 	rows := verdict.Shown(r.Rows)
 	a.say("")
 	if len(rows) == 0 {
-		a.say("on %s nothing is counted that this print wears", m.Name)
+		text, toSay := printfile.Nothing(r.Rows, m.Name)
+		if toSay {
+			text += ": type its counters with oilcan meter " + action.Typed(m.Name) +
+				" hours=N changes=N, and when care was last done with oilcan done"
+		}
+		a.say("%s", text)
 		unknownOf(a, r.Rows)
 		return
 	}
@@ -215,6 +283,9 @@ func verdictOf(a *app, m *model.Machine, r *verdict.Result) {
 			c.Note)
 	}
 	t.write(a)
+	for _, line := range printfile.Legend(rows) {
+		a.say("  %s", line)
+	}
 	unknownOf(a, r.Rows)
 }
 

@@ -14,10 +14,12 @@
 // when it ended. A part is renewed before a print for its own lives only where a new one is at most
 // half as likely to fail in it. life takes prints booked to be run one after another from now:
 // Forecaster moves a date forward where they reach the level, and NewSpares counts what they use
-// beyond the pace.
+// beyond the pace. A print of which is told how long it took has those hours, and what its file
+// says beside them (model.PrintTime): job.Learn makes the machine's own times of them.
 package printfile
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -43,13 +45,21 @@ type Job struct {
 	Use    job.Use
 
 	Refused string // why it was not read, or not to its end; empty: it was
+
+	changer  bool            // the machine it is reckoned for has one
+	diameter float64         // of its filament, mm
+	raw      model.PrintTime // as reckoned from the file alone
+	idle     []string        // tools for which a material was said and that print nothing
 }
 
 // Print is the job as a verdict takes it.
 func (j *Job) Print() verdict.Print { return verdict.PrintOf(j.Name, &j.Report, &j.Use) }
 
 // Load works out the use by material, given what is loaded.
-func (j *Job) Load(l Loaded) { j.Use = job.UseOf(&j.Report, l.of(&j.Report), job.Diameter) }
+func (j *Job) Load(l Loaded) {
+	j.Use = job.UseOf(&j.Report, l.of(&j.Report), cmp.Or(j.diameter, job.Diameter))
+	j.idle = idleTools(l, &j.Report)
+}
 
 // Loaded says what is loaded: one material for all tools, or by tool.
 type Loaded struct {
@@ -71,7 +81,10 @@ func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
 		m := model.FindMaterial(materials, strings.TrimSpace(name))
 		if m == nil || m.ID == "unknown" {
 			return Loaded{},
-				fmt.Errorf("there is no material %q: oilcan procedures show dry-filament names them; write PLA, or 0=PLA,1=PA-CF by tool", strings.TrimSpace(name))
+				fmt.Errorf(
+					"there is no material %q: oilcan procedures show dry-filament names them; write PLA, or 0=PLA,1=PA-CF by tool",
+					strings.TrimSpace(name),
+				)
 		}
 		if m.Banned {
 			return Loaded{}, fmt.Errorf("%s is not printed: its fumes are harmful", m.Name)
@@ -110,8 +123,10 @@ func (l Loaded) of(r *job.Report) map[int]job.Material {
 // how far it is.
 type Options struct {
 	Loaded   Loaded
-	Change   time.Duration // what a filament change takes; 0: not known, and not in the time
-	Strict   bool          // a line that is not as it should be ends the reading
+	Machine  *model.Machine // by whose settings and times the print is reckoned; nil: by common ones
+	Plate    int            // of a container, from 1; 0: all
+	Change   time.Duration  // what a filament change takes; 0: not known, and not in the time
+	Strict   bool           // a line that is not as it should be ends the reading
 	Progress func(job.Progress)
 }
 
@@ -119,8 +134,16 @@ type Options struct {
 // before it, one job at least, and the last of them says why.
 func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, error) {
 	profile := job.DefaultProfile()
-	profile.ChangeSeconds = o.Change.Seconds()
-	jo := job.Options{Profile: &profile, Time: true, Strict: o.Strict, Progress: o.Progress}
+	if o.Machine != nil {
+		profile = job.ProfileOf(o.Machine)
+	}
+	jo := job.Options{
+		Profile:  &profile,
+		Time:     true,
+		Strict:   o.Strict,
+		Member:   o.Plate,
+		Progress: o.Progress,
+	}
 	name := filepath.Base(path)
 	var rs []job.Report
 	var err error
@@ -136,6 +159,7 @@ func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, 
 		if r.Name != "" {
 			j.Name += ": " + r.Name
 		}
+		j.time(o)
 		j.Load(o.Loaded)
 		out = append(out, j)
 	}
@@ -147,6 +171,24 @@ func Read(ctx context.Context, path string, stdin io.Reader, o Options) ([]Job, 
 		return out, fmt.Errorf("%s, %w", name, err)
 	}
 	return out, nil
+}
+
+// time puts the machine's own times in, and keeps what the file alone says.
+func (j *Job) time(o Options) {
+	r := &j.Report
+	j.raw = model.PrintTime{Moving: r.Moving.Seconds(), Cruise: r.Cruise.Seconds(),
+		Waiting: r.Waits.Dwell.Seconds(), Changes: float64(r.ToolChanges)}
+	t := job.Timing{Cruise: 1, Ramps: 1}
+	if o.Machine != nil {
+		t = job.Learn(o.Machine)
+		j.changer = slices.Contains(o.Machine.Features, "changer")
+		j.raw.Limits = o.Machine.PrintLimits()
+		j.diameter = o.Machine.PrintSetting(model.FilamentSize)
+	}
+	if o.Change > 0 {
+		t.Change = o.Change
+	}
+	r.Retime(t)
 }
 
 func readFile(ctx context.Context, path string, o job.Options) ([]job.Report, error) {
@@ -249,6 +291,22 @@ func (j *Job) fact() *model.PrintJob {
 	return &model.PrintJob{File: string(name), Need: j.Need()}
 }
 
+// lasted puts into a fact how long the print took by the clock: its hours are those then.
+func (j *Job) lasted(p *model.PrintJob, took time.Duration) {
+	p.Time = new(j.raw)
+	p.Time.Took = took.Seconds()
+	share := 1.0
+	if total := j.Report.Total(); total > 0 {
+		share = float64(took) / float64(total)
+	}
+	p.Need[model.Hours] = hundredths(took.Hours())
+	for _, m := range []model.Meter{model.StyrenicHours, model.AbrasiveHours} {
+		if n, known := p.Need[m]; known {
+			p.Need[m] = hundredths(n * share)
+		}
+	}
+}
+
 // Booked gives one fact for each print to come, so that forecasts reckon with it.
 func Booked(jobs []Job) []model.Fact {
 	var facts []model.Fact
@@ -289,19 +347,28 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
 	if len(read) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s of %s read on %s, and the print takes %s: what it had used by then is in the reading already, and would count twice",
-		strings.Join(read, ", "), m.Name, model.Stamp(last, at), Span(length))
+	return fmt.Sprintf(
+		"%s of %s read on %s, and the print takes %s: what it had used by then is in the reading already, and would count twice",
+		strings.Join(read, ", "),
+		m.Name,
+		model.Stamp(last, at),
+		Span(length),
+	)
 }
 
 // Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest
 // booking of the same file is done. skipped are the counters that were never read, so that nothing
-// can be added.
-func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact,
+// can be added. A print of which is told how long it took has those hours, and the machine's times
+// are learned from it.
+func Recorded(m *model.Machine, jobs []Job, at time.Time, took time.Duration) (facts []model.Fact,
 	skipped []model.Meter, err error) {
 	sum := map[model.Meter]float64{}
 	left := slices.Clone(m.Booked)
 	for i := range jobs {
 		p := jobs[i].fact()
+		if took > 0 && len(jobs) == 1 {
+			jobs[i].lasted(p, took)
+		}
 		if n := slices.IndexFunc(left, func(b model.Booking) bool {
 			return b.File == p.File
 		}); n >= 0 {
@@ -323,8 +390,12 @@ func Recorded(m *model.Machine, jobs []Job, at time.Time) (facts []model.Fact,
 		switch {
 		case s != nil && s.N > 0 && at.Before(s.Last.At):
 			return nil, nil,
-				fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
-					meter, m.Name, model.Stamp(s.Last.At, at))
+				fmt.Errorf(
+					"%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
+					meter,
+					m.Name,
+					model.Stamp(s.Last.At, at),
+				)
 		case s != nil && s.N > 0:
 			value = hundredths(s.Last.Value - s.Offset + n)
 		case meter == model.StyrenicHours || meter == model.AbrasiveHours:

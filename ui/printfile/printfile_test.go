@@ -92,7 +92,7 @@ func TestNeedAndRecorded(t *testing.T) {
 		n[model.StyrenicHours] != 2 || n[model.AbrasiveHours] != 0 {
 		t.Errorf("%v", n)
 	}
-	if got := strings.Join(Cost(&j), "\n"); !strings.Contains(got, "counts for 2 ABS/ASA h") {
+	if got := strings.Join(Cost(&j, Hot), "\n"); !strings.Contains(got, "counts for 2 ABS/ASA h") {
 		t.Errorf("the cost says\n%s", got)
 	}
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
@@ -101,7 +101,7 @@ func TestNeedAndRecorded(t *testing.T) {
 		Booked: []model.Booking{{ID: "b1", PrintJob: model.PrintJob{File: "a.gcode"}}},
 		Readings: map[model.Meter]*model.Series{model.Hours: {First: at, Last: at, N: 1,
 			Offset: 100}}}
-	facts, skipped, err := Recorded(m, []Job{j, j}, now)
+	facts, skipped, err := Recorded(m, []Job{j, j}, now, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +119,7 @@ func TestNeedAndRecorded(t *testing.T) {
 	if facts[0].Printed.Booking != "b1" || facts[1].Printed.Booking != "" {
 		t.Errorf("bookings %q %q", facts[0].Printed.Booking, facts[1].Printed.Booking)
 	}
-	if _, _, err := Recorded(m, []Job{j}, now.Add(-time.Hour)); err == nil ||
+	if _, _, err := Recorded(m, []Job{j}, now.Add(-time.Hour), 0); err == nil ||
 		!strings.Contains(err.Error(), "its use is in it already") {
 		t.Errorf("%v", err)
 	}

@@ -14,30 +14,31 @@ import (
 // Gap stands between a print's name and what is said of it in the first line of Cost.
 const Gap = "   "
 
-// Cost says in a few lines what a print costs; names from the file are not made safe to draw.
-func Cost(j *Job) []string {
+// Hot is the temperature, in °C, above which a nozzle's hours are told: a tube in the hot end ages
+// above it (common practice).
+const Hot = 240
+
+// Cost says in a few lines what a print costs; names from the file are not made safe to draw. Above
+// is the temperature in °C above which the nozzle's hours are told.
+func Cost(j *Job, above float64) []string {
 	r := &j.Report
-	lines := []string{j.Name + Gap + strings.Join(head(r), " · ")}
+	lines := []string{j.Name + Gap + strings.Join(head(j), " · ")}
 	for i, s := range j.Use.Spools {
-		long := fmt.Sprintf("%.2f m", s.Used.Metres())
-		if s.Used.Metres() < 1 {
-			long = fmt.Sprintf("%.1f mm", s.Used.MM())
-		}
-		text := fmt.Sprintf("  T%-3d %s, %.1f cm³", s.Tool, long, s.CM3)
-		if !math.IsNaN(s.Grams) {
-			text += ", " + model.Number(s.Grams) + " g"
-		}
-		if s.Material != "" {
-			text += " of " + s.Material
-		}
-		lines = append(lines, text+", "+Span(r.Filament[i].Time))
+		lines = append(
+			lines,
+			fmt.Sprintf("  T%-3d %s, %s", s.Tool, filamentText(&s), Span(r.Filament[i].Time)),
+		)
 	}
-	lines = append(lines, "  "+strings.Join(rest(r), " · "))
+	lines = append(lines, "  "+strings.Join(rest(r, above), " · "))
 	if text := classes(&j.Use); text != "" {
 		lines = append(lines, "  "+text)
 	}
-	if len(r.Unknown) > 0 {
-		lines = append(lines, "  not known, and not counted: "+names(r.Unknown))
+	commands, words := job.Parted(r.Unknown)
+	if len(commands) > 0 {
+		lines = append(lines, "  not known, and not counted: "+names(commands))
+	}
+	if len(words) > 0 {
+		lines = append(lines, "  counted, but for letters that are not known: "+names(words))
 	}
 	if len(r.Service) > 0 {
 		lines = append(lines, "  tool numbers beyond the tools, taken as service calls: "+
@@ -52,6 +53,22 @@ func Cost(j *Job) []string {
 		lines = append(lines, "  its last line has no end: the file may be cut off")
 	}
 	return lines
+}
+
+// filamentText says what is used of one filament: "12.40 m, 29.8 cm³, 37 g of PLA".
+func filamentText(s *job.Spool) string {
+	text := fmt.Sprintf("%.2f m", s.Used.Metres())
+	if s.Used.Metres() < 1 {
+		text = fmt.Sprintf("%.1f mm", s.Used.MM())
+	}
+	text += ", " + little(s.CM3) + " cm³"
+	if !math.IsNaN(s.Grams) && s.Material != "" {
+		text += ", " + little(s.Grams) + " g"
+	}
+	if s.Material != "" {
+		text += " of " + s.Material
+	}
+	return text
 }
 
 // passedOver says which lines were not as they should be; "" where all were.
@@ -96,28 +113,42 @@ func classes(u *job.Use) string {
 	return "counts for " + strings.Join(out, ", ")
 }
 
-func head(r *job.Report) []string {
-	out := []string{plural(r.Changes(), "change"), plural(r.Layers, "layer"), Span(r.Total())}
-	if r.ManualChanges > 0 {
-		out[0] += fmt.Sprintf(" (%d by hand)", r.ManualChanges)
+// little writes an amount to a tenth, and what is less as that.
+func little(v float64) string {
+	if v > 0 && v < 0.05 {
+		return "<0.1"
 	}
-	var without []string
-	if r.Waits.Heats > 0 && r.Waits.Heating == 0 {
-		without = append(without, "heating")
-	}
-	if r.ToolChanges > 0 && r.Waits.Changing == 0 {
-		without = append(without, "changes")
-	}
-	if len(without) > 0 {
-		out[2] += " without " + strings.Join(without, " and ")
+	return model.Number(v)
+}
+
+func head(j *Job) []string {
+	r := &j.Report
+	out := []string{changesText(r), plural(r.Layers, "layer"), timeText(r)}
+	if tools := len(r.Filament); r.ToolChanges > 0 && !j.changer {
+		out = append(out, fmt.Sprintf("needs a changer with %d slots", tools))
 	}
 	return out
 }
 
-func rest(r *job.Report) []string {
-	out := []string{plural(r.Moves, "move"), plural(r.Retractions, "retraction"),
-		fmt.Sprintf("travel x %s, y %s, z %s", way(r.Travel[0]), way(r.Travel[1]),
-			way(r.Travel[2]))}
+func changesText(r *job.Report) string {
+	text := plural(r.Changes(), "change")
+	if r.ManualChanges > 0 {
+		text += fmt.Sprintf(" (%d by hand)", r.ManualChanges)
+	}
+	return text
+}
+
+func rest(r *job.Report, above float64) []string {
+	out := []string{
+		plural(r.Moves, "move"),
+		plural(r.Retractions, "retraction"),
+		fmt.Sprintf(
+			"travel x %s, y %s, z %s",
+			way(r.Travel[0]),
+			way(r.Travel[1]),
+			way(r.Travel[2]),
+		),
+	}
 	for _, t := range []struct {
 		what string
 		c    float64
@@ -126,12 +157,28 @@ func rest(r *job.Report) []string {
 			out = append(out, fmt.Sprintf("%s %s °C", t.what, model.Number(t.c)))
 		}
 	}
+	if hot := r.HeldAbove(above); hot > 0 {
+		out = append(out, fmt.Sprintf("%s above %s °C", Span(hot), model.Number(above)))
+	}
+	if flow := r.FlowText(); flow != "" {
+		out = append(out, flow)
+	}
+	if d := r.VolumeDiameter; d > 0 {
+		out = append(out, fmt.Sprintf("by volumes of %s mm filament", model.Figure(d)))
+	}
 	return out
 }
 
-// way writes a length of travel: 940 m, 12.3 km.
+// way writes a length of travel: 4 mm, 35 cm, 940 m, 12.3 km.
 func way(l job.Length) string {
-	if l.Km() < 1 {
+	switch {
+	case l == 0:
+		return "0"
+	case l.MM() < 10:
+		return fmt.Sprintf("%.0f mm", math.Ceil(l.MM()))
+	case l.Metres() < 1:
+		return fmt.Sprintf("%.0f cm", l.MM()/10)
+	case l.Km() < 1:
 		return fmt.Sprintf("%.0f m", l.Metres())
 	}
 	return fmt.Sprintf("%.1f km", l.Km())
@@ -155,18 +202,6 @@ func plural(n int64, noun string) string {
 		return "1 " + noun
 	}
 	return model.Number(float64(n)) + " " + noun + "s"
-}
-
-// Span says a length of time: 45 s, 12 min, 3 h 05.
-func Span(d time.Duration) string {
-	switch m := int(math.Round(d.Minutes())); {
-	case d < 90*time.Second:
-		return fmt.Sprintf("%d s", int(math.Round(d.Seconds())))
-	case m < 60:
-		return fmt.Sprintf("%d min", m)
-	default:
-		return fmt.Sprintf("%d h %02d", m/60, m%60)
-	}
 }
 
 // Row is a verdict in cells.
@@ -201,14 +236,24 @@ func Cells(r *verdict.Row) Row {
 // notes says what the cells do not.
 func notes(r *verdict.Row) []string {
 	var out []string
+	switch why := r.Gauge.Why; {
+	case r.Word == verdict.Unknown:
+	case why.Kind == model.WithoutStarts:
+		out = append(out, "starts are not counted")
+	case why.String() != "":
+		out = append(out, why.String())
+	}
 	switch {
 	case r.Word == verdict.Unknown:
 		out = append(out, r.Why)
-	case r.Word == verdict.Reaches && r.Layer > 0:
-		out = append(out, fmt.Sprintf("about layer %s, %s in", model.Number(float64(r.Layer)),
-			Span(r.At)))
 	case r.Word == verdict.Reaches:
-		out = append(out, "about "+Span(r.At)+" in")
+		out = append(out, about(r.At, r.Layer))
+	}
+	if r.EndAt > 0 && r.Word != verdict.Lasts {
+		out = append(out, "past its end "+about(r.EndAt, r.EndIn))
+	}
+	if r.Spare != "" && r.Swap == verdict.Before && r.Need > 0 && !r.Whole() {
+		out = append(out, "a new one shows "+figure(r.Need, r.Gauge.Meter)+" after it")
 	}
 	if r.Whole() {
 		out = append(out, "more than its whole band in one print: see to it on the way")
@@ -221,6 +266,47 @@ func notes(r *verdict.Row) []string {
 		out = append(out, percent(*r.Fails)+" to fail in it, by "+r.By)
 	}
 	return out
+}
+
+// Legend says why some parts are done before the print and others after it, a line each; with their
+// names where not all that are done then have the same reason.
+func Legend(rows []verdict.Row) []string {
+	var keys []string
+	of, reasons := map[string][]string{}, map[string]int{}
+	for i := range rows {
+		r := &rows[i]
+		if r.Swap == "" || r.Reason == "" {
+			continue
+		}
+		key := "done " + r.Swap + ": " + r.Reason
+		if of[key] == nil {
+			keys = append(keys, key)
+			reasons[r.Swap]++
+		}
+		of[key] = append(of[key], strings.ReplaceAll(r.Gauge.Short, ", ", " "))
+	}
+	for i, key := range keys {
+		if reasons[strings.TrimSuffix(strings.Fields(key)[1], ":")] > 1 {
+			keys[i] += " (" + strings.Join(few(of[key]), ", ") + ")"
+		}
+	}
+	return keys
+}
+
+// few names the first of some, and how many more there are.
+func few(names []string) []string {
+	if n := len(names) - mostNames; n > 0 {
+		return append(names[:mostNames:mostNames], fmt.Sprintf("and %d more", n))
+	}
+	return names
+}
+
+// about says where in a print something is.
+func about(at time.Duration, layer int64) string {
+	if layer > 0 {
+		return fmt.Sprintf("about layer %s, %s in", model.Number(float64(layer)), Span(at))
+	}
+	return "about " + Span(at) + " in"
 }
 
 func percent(p float64) string {
@@ -280,11 +366,7 @@ func Unknown(rows []verdict.Row) []string {
 	}
 	var out []string
 	for _, why := range whys {
-		names := of[why]
-		if n := len(names) - mostNames; n > 0 {
-			names = append(names[:mostNames:mostNames], fmt.Sprintf("and %d more", n))
-		}
-		out = append(out, why+": "+strings.Join(names, ", "))
+		out = append(out, why+": "+strings.Join(few(of[why]), ", "))
 	}
 	return out
 }

@@ -81,9 +81,13 @@ func (s *machineForm) make() {
 
 // startRow asks what kind of machine it is.
 func startRow() *screen.Row {
-	r := &screen.Row{Name: "start", Ask: "start from", Kind: screen.RowOne,
+	r := &screen.Row{
+		Name: "start",
+		Ask:  "start from",
+		Kind: screen.RowOne,
 		One:  len(action.StartingSets) - 1,
-		Hint: "It answers some of the questions below, and leaves what you answered; change what differs. What else care must know is asked when a session first needs it."}
+		Hint: "It answers some of the questions below, and leaves what you answered; change what differs. What else care must know is asked when a session first needs it.",
+	}
 	for _, x := range action.StartingSets {
 		is := x.Name
 		if x.Features == nil {
@@ -106,8 +110,11 @@ func originRow(said string) *screen.Row {
 func careRow() *screen.Row {
 	return &screen.Row{Name: "care", Ask: "kept by", Kind: screen.RowOne, Opts: []screen.Option{
 		{Is: "starter", Says: "a list to start with: looks and cleaning"},
-		{Is: "all",
-			Says: "all that fits it"}}, Hint: "The rest comes by a finding or a symptom; the machine's page (2) keeps or lets go what you choose."}
+		{
+			Is:   "all",
+			Says: "all that fits it",
+		},
+	}, Hint: "The rest comes by a finding or a symptom; the machine's page (2) keeps or lets go what you choose."}
 }
 
 // start are the features of the set a new machine starts from; those it had, of one edited.
@@ -230,7 +237,7 @@ func (s *machineForm) meterRows() {
 	}
 }
 
-// settingRows ask what procedures must know of this machine.
+// settingRows ask what procedures must know of this machine, and what print files do not say.
 func (s *machineForm) settingRows() {
 	fs := model.NewFeatureSet(s.old.Features...)
 	asks := map[string]model.Setting{}
@@ -254,6 +261,19 @@ func (s *machineForm) settingRows() {
 		r.Text.Text = s.old.Settings[n]
 		s.Rows = append(s.Rows, r)
 		head = ""
+	}
+	for i, x := range model.PrintSettings {
+		r := &screen.Row{
+			Name:  "setting-" + x.Name,
+			Ask:   x.Heading(),
+			Hint:  x.Ask,
+			Empty: "not known",
+		}
+		if i == 0 {
+			r.Head = "how it prints, for the time and the wear of print files"
+		}
+		r.Text.Text = s.old.Settings[x.Name]
+		s.Rows = append(s.Rows, r)
 	}
 }
 

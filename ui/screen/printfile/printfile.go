@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"sync/atomic"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -32,10 +33,13 @@ type page struct {
 	reading *reading // nil: none is
 	jobs    []printfile.Job
 	results []verdict.Result
-	loaded  string       // the materials, as typed
-	was     string       // the same before they were typed anew
-	line    screen.Field // they, being typed
-	typing  bool         // of the materials
+	loaded  string          // the materials, as typed
+	was     string          // the same before they were typed anew
+	line    screen.Field    // they, being typed
+	typing  bool            // of the materials
+	timing  bool            // of how long it took
+	took    time.Duration   // how long it took; 0: not said
+	all     []printfile.Job // of a container; jobs are all of them, or one
 	bad     string
 	alone   bool // unattended
 	written string
@@ -73,9 +77,10 @@ func (s *page) SetSize(w, h int) {
 // choosing tells that a path is typed.
 func (s *page) choosing() bool { return s.jobs == nil && s.reading == nil }
 
-func (s *page) TakesText() bool { return s.choosing() || s.typing }
+func (s *page) TakesText() bool { return s.choosing() || s.typing || s.timing }
 func (s *page) HasInner() bool {
-	return s.reading != nil || s.typing || s.doubt != "" || s.choosing() && s.path.Text != ""
+	return s.reading != nil || s.typing || s.timing || s.doubt != "" ||
+		s.choosing() && s.path.Text != ""
 }
 
 func (s *page) Title() (string, string) {
@@ -110,6 +115,9 @@ func (s *page) Keys() []screen.Key {
 		return []screen.Key{screen.On("enter", "take it", "", screen.Do(s.takeMaterial)),
 			screen.On("esc", "leave", "",
 				screen.Do(func() { s.typing, s.loaded, s.bad = false, s.was, "" }))}
+	case s.timing:
+		return []screen.Key{screen.On("enter", "take it", "", screen.Do(s.takeTook)),
+			screen.On("esc", "leave", "", screen.Do(func() { s.timing, s.bad = false, "" }))}
 	case s.doubt != "":
 		return []screen.Key{screen.On("1", "add it all the same",
 			"adds all that the print used to the meters", func(screen.Press) tea.Cmd {
@@ -142,9 +150,14 @@ func (s *page) Keys() []screen.Key {
 					screen.Field{Text: s.loaded}
 			})),
 		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
-			s.jobs, s.results, s.undo, s.written = nil, nil, "", ""
+			s.jobs, s.all, s.results, s.undo, s.written, s.took = nil, nil, nil, "", "", 0
 			return s.list()
 		}),
+		screen.On("6", "it took", "how long it took by the clock: the machine's times are learned from it",
+			screen.Do(func() { s.timing, s.bad, s.line = true, "", screen.Field{} })).
+			When(s.undo == "" && len(s.jobs) == 1),
+		screen.On("7", "plate", "one plate of several, the next, all", screen.Do(s.nextPlate)).
+			When(len(s.all) > 1 && s.undo == ""),
 	}
 	return append(append(ks, s.Pager.Keys()...), screen.Back)
 }
@@ -158,7 +171,7 @@ func (s *page) Help() []screen.HelpPart {
 		"in its band\tit is due already; past its band, it is overdue already",
 		"unattended\tless than 1.2 times the need left: do it before (common practice)",
 		"chance it fails\tby how long this part lasted on this bench, given that it has lasted so far",
-		"The time is that of the file's own moves, by the limits it sets or those of a common machine (from memory); heating and changes by the changer come on top.",
+		"The time is that of the file's own moves, by the limits it sets, else the machine's settings, else those of a common machine (from memory). What comes on top is said. Type how long two prints took (6), and the machine's own times are learned: ± holds 80 % of prints.",
 	}}}
 }
 
@@ -189,8 +202,41 @@ func (s *page) press(p screen.Press) tea.Cmd {
 		if s.line.Press(p.Msg) {
 			s.loaded, s.bad = s.line.Text, ""
 		}
+	case s.timing:
+		if s.line.Press(p.Msg) {
+			s.bad = ""
+		}
 	}
 	return cmd
+}
+
+// takeTook takes how long the print took, as typed.
+func (s *page) takeTook() {
+	d, err := printfile.ReadLength(s.line.Text, maxPrint)
+	if s.bad = screen.Sentence(err); err == nil {
+		s.timing, s.took = false, d
+	}
+}
+
+// maxPrint is longer than any print.
+const maxPrint = 1000 * time.Hour
+
+// nextPlate goes on from all plates of a container to the first, and so on to the last and all.
+func (s *page) nextPlate() {
+	n := 0
+	if len(s.jobs) == 1 {
+		for n = range s.all {
+			if s.all[n].Name == s.jobs[0].Name {
+				break
+			}
+		}
+		n++
+	}
+	if s.jobs = s.all; n < len(s.all) {
+		s.jobs = s.all[n : n+1]
+	}
+	s.took, s.Pager.Top = 0, 0
+	s.judge()
 }
 
 func (s *page) flipAlone() {
@@ -230,8 +276,8 @@ func (s *page) takeMaterial() {
 
 // reload works out the use by material anew.
 func (s *page) reload(l printfile.Loaded) {
-	for i := range s.jobs {
-		s.jobs[i].Load(l)
+	for i := range s.all {
+		s.all[i].Load(l)
 	}
 	s.judge()
 }
@@ -281,7 +327,7 @@ func (s *page) write(printed bool) tea.Cmd {
 	if printed {
 		var skipped []model.Meter
 		var err error
-		if facts, skipped, err = printfile.Recorded(s.m(), s.jobs, s.Now); err != nil {
+		if facts, skipped, err = printfile.Recorded(s.m(), s.jobs, s.Now, s.took); err != nil {
 			return screen.Send(screen.Failed{Err: err})
 		}
 		s.written = "Recorded: the meters have its use."

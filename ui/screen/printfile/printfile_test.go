@@ -1,6 +1,7 @@
 package printfile_test
 
 import (
+	"archive/zip"
 	"os"
 	"path/filepath"
 	"strings"
@@ -21,6 +22,25 @@ var places = []screentest.Place{
 		"enter"}},
 	{Name: "job-unattended", Keys: []string{"/", "her", "enter", "enter", "n", "1",
 		"testdata/jobs/f", "enter", "3", "4", "PLA", "enter"}},
+	{
+		Name: "job-odd",
+		Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/od", "enter"},
+	},
+	{
+		Name: "job-took",
+		Keys: []string{
+			"/",
+			"her",
+			"enter",
+			"enter",
+			"n",
+			"1",
+			"testdata/jobs/f",
+			"enter",
+			"6",
+			"3 h 5",
+		},
+	},
 	{Name: "job-material", Keys: []string{"/", "her", "enter", "enter", "n", "1", "testdata/jobs/f",
 		"enter", "4", "0=PL,1"}},
 }
@@ -34,6 +54,53 @@ func jobDesk(t *testing.T, keys ...string) *screentest.Desk {
 	t.Helper()
 	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true})
 	return d.Keys(append([]string{"/", "her", "enter", "enter", "1"}, keys...)...)
+}
+
+// How long it took is typed, and the next print of the machine is reckoned by it.
+func TestJobTook(t *testing.T) {
+	d := jobDesk(t, "testdata/jobs/f", "enter", "6", "150", "enter")
+	d.Shows("is no length of time: write it like 3 h 40")
+	d.Keys("ctrl+u", "3 h 20", "enter")
+	d.Keys("end")
+	d.Shows("it took 3 h 20: 1 records that too")
+	d.Keys("1")
+	if times := d.Bench().Machines["m1"].Times; len(times) != 1 || times[0].Took != 12000 {
+		t.Errorf("%+v", times)
+	}
+	d.Keys("esc", "1", "testdata/jobs/f", "enter")
+	d.Shows("± ")
+}
+
+// Of a container with two plates each can be looked at alone.
+func TestJobPlates(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "two.zip")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	z := zip.NewWriter(f)
+	for _, text := range []string{"T0\nG1 X1 E1\nT1\n", "G1 X1 E1\n"} {
+		w, err := z.Create("plate_" + text[1:2] + ".gcode")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := w.Write([]byte(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if z.Close() != nil || f.Close() != nil {
+		t.Fatal("not written")
+	}
+	d := jobDesk(t, path, "enter")
+	d.Shows("2 prints in it")
+	d.Keys("end")
+	d.Shows("all 2 prints")
+	d.Keys("7")
+	d.Shows("plate_0.gcode", "1 change, 0 s")
+	d.Keys("7")
+	d.Shows("plate_1.gcode", "0 changes, 0 s")
+	d.Keys("7")
+	d.Shows("2 prints in it")
 }
 
 // Recorded in one key, the meters go on; the key after it takes it back.

@@ -188,10 +188,11 @@ func (s *page) start() tea.Cmd {
 	if path == "-" { // a file called so: there is no other input here
 		path = "./-"
 	}
+	m := s.m()
 	return s.Read(func(screen.Store) (any, error) {
 		defer stop()
 		jobs, err := printfile.Read(ctx, path, nil,
-			printfile.Options{Progress: func(p job.Progress) {
+			printfile.Options{Machine: m, Progress: func(p job.Progress) {
 				r.bytes.Store(p.Bytes)
 				r.size.Store(p.Size)
 			}})
@@ -223,7 +224,7 @@ func (s *page) result(r screen.Result) tea.Cmd {
 		case v.why != "":
 			s.why = v.why
 		default:
-			s.jobs, s.Pager.Top = v.jobs, 0
+			s.jobs, s.all, s.Pager.Top = v.jobs, v.jobs, 0
 			s.judge()
 		}
 	}

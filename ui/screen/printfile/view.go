@@ -1,11 +1,13 @@
 package printfile
 
 import (
+	"errors"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/job"
 	"bench/oilcan/model/verdict"
 	"bench/oilcan/ui/printfile"
 	"bench/oilcan/ui/screen"
@@ -23,11 +25,17 @@ func (s *page) foot() []string {
 		}
 		return lines
 	}
-	if !s.typing {
+	label, hint := "loaded", "PLA, or 0=PLA,1=PA-CF by tool"
+	switch {
+	case s.timing:
+		label, hint = "it took", "from start to end, like 3 h 40"
+	case !s.typing:
 		return nil
 	}
-	lines := []string{screen.Fit(t, " loaded  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+
-		t.Text.Dim.Text("PLA, or 0=PLA,1=PA-CF by tool"), s.W)}
+	lines := []string{
+		screen.Fit(t, " "+label+"  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+
+			t.Text.Dim.Text(hint), s.W),
+	}
 	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
 		if l != "" {
 			lines = append(lines, " "+t.State.Due.Text(l))
@@ -45,10 +53,12 @@ func (s *page) draw() {
 		if i > 0 {
 			lines = append(lines, "", " "+s.Env.Theme.Text.Strong.Text(theme.Safe(s.jobs[i].Name)))
 		}
+		lines = append(lines, s.doubts(i)...)
 		lines = append(lines, s.answer(i)...)
 		lines = append(lines, s.table(&s.results[i])...)
 		lines = append(lines, s.cost(i)...)
 	}
+	lines = append(lines, s.ending()...)
 	for i, l := range lines {
 		lines[i] = screen.Fit(s.Env.Theme, l, s.W)
 	}
@@ -111,6 +121,50 @@ func (s *page) chooser() []string {
 	return out
 }
 
+// doubts are why figures cannot be right, or the print cannot run here.
+func (s *page) doubts(i int) []string {
+	t := s.Env.Theme
+	var out []string
+	for _, d := range s.jobs[i].Doubts(s.m()) {
+		for n, l := range theme.Wrap(t.Plain(theme.Safe(d)), max(20, s.W-4)) {
+			lead := " ! "
+			if n > 0 {
+				lead = "   "
+			}
+			out = append(out, t.State.Due.Text(lead+l))
+		}
+	}
+	return out
+}
+
+// ending is what is said of all prints: what they cost together, what the drawer lacks, how long it
+// took, what is known of the machine's times.
+func (s *page) ending() []string {
+	t := s.Env.Theme
+	var out []string
+	say := func(text string, draw func(string) string) {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-4)) {
+			out = append(out, "   "+draw(l))
+		}
+	}
+	for _, l := range printfile.Spares(s.results, s.Data.Bench.Drawer) {
+		say(l, t.State.Due.Text)
+	}
+	for n, l := range printfile.Sum(s.jobs, printfile.Hot) {
+		if n == 0 {
+			out = append(out, "")
+		}
+		say(strings.TrimSpace(l), t.Plain)
+	}
+	if s.took > 0 {
+		say("it took "+printfile.Span(s.took)+": 1 records that too", t.Text.Strong.Text)
+	}
+	if text := printfile.LearnedText(job.Learn(s.m())); text != "" {
+		say(text, t.Text.Dim.Text)
+	}
+	return out
+}
+
 // answer is the verdict in a sentence.
 func (s *page) answer(i int) []string {
 	t := s.Env.Theme
@@ -140,6 +194,12 @@ func (s *page) answer(i int) []string {
 		say("Before it: "+some(before)+".", paint.Text)
 	case len(after) > 0:
 		say("It can go first; after it: "+some(after)+".", t.Text.Strong.Text)
+	case len(verdict.Shown(s.results[i].Rows)) == 0:
+		text, toSay := printfile.Nothing(s.results[i].Rows, s.m().Name)
+		if toSay {
+			text += ": type its counters (m on the bench), and when care was last done (2 on its page)"
+		}
+		say(screen.Sentence(errors.New(text)), t.Text.Strong.Text)
 	default:
 		say("All that is counted lasts through it.", t.Text.Strong.Text)
 	}
@@ -189,8 +249,12 @@ func (s *page) table(r *verdict.Result) []string {
 			}
 		}
 	}
+	foot := printfile.Legend(rows)
 	for _, u := range printfile.Unknown(r.Rows) {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe("unknown, "+u)), max(20, s.W-4)) {
+		foot = append(foot, "unknown, "+u)
+	}
+	for _, u := range foot {
+		for _, l := range theme.Wrap(t.Plain(theme.Safe(u)), max(20, s.W-4)) {
 			out = append(out, t.Text.Dim.Text("   "+l))
 		}
 	}
@@ -201,7 +265,7 @@ func (s *page) table(r *verdict.Result) []string {
 func (s *page) cost(i int) []string {
 	t := s.Env.Theme
 	var out []string
-	for n, l := range printfile.Cost(&s.jobs[i]) {
+	for n, l := range printfile.Cost(&s.jobs[i], printfile.Hot) {
 		if n == 0 {
 			_, l, _ = strings.Cut(l, printfile.Gap)
 		}
