@@ -12,7 +12,7 @@ func GuardsPerson(id string) bool { return slices.Contains(safetyCare, id) }
 
 // stopCauses is where most stops come from beside what guards a person: cables and heat (common
 // practice).
-var stopCauses = []string{"cable-check", "heater-ohms"}
+var stopCauses = []string{"cold-look", "cable-check", "heater-ohms"}
 
 // FindsStops tells whether a procedure looks where most stops come from: mains, cables and heat.
 func FindsStops(id string) bool { return GuardsPerson(id) || slices.Contains(stopCauses, id) }

@@ -29,7 +29,7 @@ var SupplyNames = []string{
 	"blade", "wiper", "filter", "desiccant", "nozzle", "hot-end unit", "sock", "tube",
 	"collar clip",
 	"gear set", "belt", "bearing", "bushing", "fan", "heater and sensor", "bed cable",
-	"plate sheet",
+	"plate sheet", "liner",
 	"isopropyl alcohol", "lint-free wipe", "cotton bud", "microfibre tip", "microfibre cloth",
 	"nitrile gloves",
 	"canned air", "thin oil", "light oil", "light grease", "lens fluid", "dish soap", "thread lock",
@@ -39,4 +39,5 @@ var SupplyNames = []string{
 // RenewableParts are the parts a quick swap can log, in the order of the menu.
 var RenewableParts = []string{"blade", "wiper", "filter", "desiccant", "nozzle", "hot-end unit",
 	"sock", "tube",
-	"gear set", "belt", "bearing", "bushing", "fan", "heater and sensor", "bed cable", "plate sheet"}
+	"gear set", "belt", "bearing", "bushing", "fan", "heater and sensor", "bed cable", "plate sheet",
+	"liner"}

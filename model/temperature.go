@@ -77,6 +77,8 @@ var Temperatures = []Temperature{
 	{"door glass temperature", nil, shown, shown},
 	{"dryer setting", nil, shown, shown},
 	{"dryer over its setting", nil, shown, shown},
+	{"drying box temperature", nil, shown, shown},
+	{"battery case temperature", nil, shown, shown},
 }
 
 // TemperatureOf finds a quantity in the list. One that is not in it, an operator's own, is a

@@ -405,8 +405,8 @@ func TestExceptions(t *testing.T) {
 			power = append(power, e.Block)
 		}
 	}
-	if want := []string{"nozzle-swap", "sock-check", "screws-oil", "estop-check"}; !slices.Equal(
-		power, want) {
+	if want := []string{"nozzle-swap", "sock-check", "screws-oil", "estop-check",
+		"leak-clear"}; !slices.Equal(power, want) {
 		t.Errorf("power is owned by %v, want %v", power, want)
 	}
 }
@@ -415,10 +415,12 @@ func TestExceptions(t *testing.T) {
 // somebody else's power. The planner refuses what the checker refuses.
 func TestWhoMayOwn(t *testing.T) {
 	want := map[model.Own][]string{
-		model.OwnPower: {"estop-check", "nozzle-swap", "screws-oil", "sock-check"},
+		model.OwnPower: {"estop-check", "leak-clear", "nozzle-swap", "screws-oil", "sock-check"},
 		model.OwnHot: {"bed-tram", "cold-pull", "estop-check", "flow-check", "flow-check-look",
-			"nozzle-swap", "plate-wash", "sock-check", "unload"},
-		model.OwnLive: {"first-layer", "flow-check", "gantry-free", "plate-wash", "switch-off"},
+			"heater-swap", "leak-clear", "nozzle-swap", "plate-wash", "sock-check", "stub-out",
+			"unload"},
+		model.OwnLive: {"first-layer", "flow-check", "gantry-free", "heater-swap", "plate-wash",
+			"switch-off"},
 	}
 	for _, o := range model.Owns {
 		if got := model.OwnersOf(o); !slices.Equal(got, want[o]) {

@@ -32,6 +32,8 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	threeDeep(t, lib, plated, seen, map[string]string{"plate-lift": "a screw is rounded"},
 		"gears-blow")
 	threeDeep(t, lib, full, seen, map[string]string{"draw": "will not come"}, "blade-check")
+	threeDeep(t, lib, full, seen, map[string]string{"lies": "stands out of the inlet",
+		"draw": "came off, a rest is left"}, "stub-out")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {

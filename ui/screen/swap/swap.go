@@ -23,7 +23,7 @@ var swapLetters = []struct{ key, part string }{
 	{"h", "hot-end unit"},
 	{"s", "sock"}, {"t", "tube"}, {"g", "gear set"}, {"e", "belt"}, {"r", "bearing"},
 	{"u", "bushing"}, {"a", "fan"},
-	{"o", "heater and sensor"}, {"c", "bed cable"}, {"p", "plate sheet"},
+	{"o", "heater and sensor"}, {"c", "bed cable"}, {"p", "plate sheet"}, {"l", "liner"},
 }
 
 // swapEnds are the keys that say how the old part was.
