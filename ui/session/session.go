@@ -78,7 +78,7 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 		return Chosen{}, err
 	}
 	r := d.request(m)
-	r.Unplugged = c.Leave == model.Unplugged && !r.Locked
+	r.Unplugged = (c.Leave == model.Unplugged || d.putsAway(ids)) && !r.Locked
 	var chosen Chosen
 	switch {
 	case c.WhatIsDue() && !m.Stopped() && len(unknown(gauges)) > 0:

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/model/walk"
@@ -31,6 +33,17 @@ func (d Desk) checks(m *model.Machine) (Chosen, error) {
 		p.Leave = model.On
 	}
 	return Chosen{Plan: name(p, m)}, err
+}
+
+// putsAway tells whether one of these procedures puts its machine away: nothing brings power back
+// after it.
+func (d Desk) putsAway(ids []string) bool {
+	return slices.ContainsFunc(ids, func(id string) bool {
+		p := d.Lib.Get(id)
+		return p != nil && slices.ContainsFunc(p.Leave, func(l model.Left) bool {
+			return l.Variable == model.Power && l.Is == model.Unplugged
+		})
+	})
 }
 
 // LeaveText says what it means how a plan leaves power; "" where it leaves it as it was.

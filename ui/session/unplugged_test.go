@@ -67,3 +67,17 @@ func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
 		t.Errorf("the file: %v %v", r, err)
 	}
 }
+
+// A machine that is laid up or packed is not plugged in again by the session that does it.
+func TestAMachineThatIsPutAwayIsLeftUnplugged(t *testing.T) {
+	now, lib := ten, procedures.Open("")
+	for _, id := range []string{"lay-up", "pack-move"} {
+		d, m := bench(t, lib, model.MachineFact{CareList: []string{id},
+			Settings: defaults(lib, map[string]string{"heaters": "3", "whole-count": "5",
+				"plug-tag": ""})}, &now)
+		s, m := through(t, d, m, Choice{Only: []string{id}}, &now)
+		if s.W.Begun.Leave != model.Unplugged || !m.LeftUnplugged() {
+			t.Errorf("after %s it is left %q, unplugged %t", id, s.W.Begun.Leave, m.LeftUnplugged())
+		}
+	}
+}
