@@ -7,7 +7,7 @@ import (
 )
 
 // looking are the rungs of care that only looks or measures, on a machine that is dark.
-var looking = []model.Rung{"before-opening", "inspect", "stone-cold"}
+var looking = []model.Rung{"opening", "before-opening", "inspect", "stone-cold"}
 
 // Inspects tells whether a resolved procedure may be done on a machine that is stopped, so that the
 // cause can be found: it only looks or measures, cold and unplugged, renews and wets nothing, and
