@@ -200,6 +200,17 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	return Reply{Facts: []model.Fact{w.walked(x)}}
 }
 
+// unproved are the checks that are due where care left something loose and it was put right outside
+// of its own steps: belts that were snugged have no tone, and no run has shown that they hold.
+var unproved = map[string][]model.Fact{
+	"flag:belts": {falls("belts-reset"), falls("belt-tone"), falls("self-check")},
+}
+
+func falls(id string) model.Fact {
+	return model.Fact{Kind: model.KindDue, Due: &model.FallsDue{Procedure: id,
+		Because: "belts snugged after work broken off, without their tone"}}
+}
+
 func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 	if isLost(p.Item) && strings.EqualFold(text, p.Options[1]) {
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Found, Item: p.Item})}}
@@ -212,10 +223,12 @@ func (w *Walk) judgeLedger(p Prompt, text string) Reply {
 			return refuse("Answer ok once you have looked; what was left so stays so until its own step or count clears it.")
 		}
 		x := model.Walked{What: Counted, Item: p.Item, Answer: "ok"}
+		facts := []model.Fact{w.walked(x)}
 		if p.Kind == AskZero {
 			x.Answer = "clear"
+			facts = append([]model.Fact{w.walked(x)}, unproved[p.Item]...)
 		}
-		return Reply{Facts: []model.Fact{w.walked(x)}}
+		return Reply{Facts: facts}
 	}
 	t, err := model.ReadNumber(text)
 	n := t.Count().Value

@@ -294,7 +294,7 @@ func stateQuestion(v model.Variable, settings map[string]string) string {
 }
 
 var flagWords = map[string]string{
-	"belts":       "Belts are loose: park the gantry against its back stops and snug every clamp screw in a cross pattern.",
+	"belts":       "Belts are loose: hold the gantry square at the back end of its travel and snug every clamp screw in a cross pattern.",
 	"oil":         "Oil is wet: wipe off every bead until parts look damp, then change gloves.",
 	"sensor-plug": "A sensor plug is parted: join it by its mark and tug the latch. No heat until it is proved.",
 	"strand":      "A stub of filament is in the toolhead.",

@@ -178,6 +178,17 @@ func TestAfterAStopBeltsAreSnugBeforeTheTopGoesOn(t *testing.T) {
 	if slices.Contains(order, "switch-on") || slices.Contains(order, "plug-in") {
 		t.Errorf("power returns after a stop: %v", slices.Compact(order))
 	}
+	var due []string
+	for _, e := range r.J.Entries {
+		if e.Due != nil {
+			due = append(due, e.Due.Procedure)
+		}
+	}
+	for _, id := range []string{"belt-tone", "belts-reset", "self-check"} {
+		if !slices.Contains(due, id) {
+			t.Errorf("snugged without their tone, and %s is not due: %v", id, due)
+		}
+	}
 }
 
 func TestAPartRenewedIsToldOfOnce(t *testing.T) {
