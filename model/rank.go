@@ -12,13 +12,14 @@ const (
 
 // Rank derives how a step is passed from what it does; alone and own_key in the file raise it,
 // nothing lowers it. What can hurt is a hold: states and waits, a clock that starts, motion and
-// heat, a flag that is cleared, and the counts by which a machine is closed.
+// heat, a flag that is cleared, and the counts by which a machine is closed. Oil wiped damp hurts
+// nobody: a row of its own key.
 func (s *Step) Rank() Rank {
 	switch {
 	case s.Alone, s.Gate == State, s.Gate == Wait, len(s.Starts) > 0, len(s.Drives) > 0, s.clears(),
 		s.closes():
 		return Hold
-	case s.OwnKey:
+	case s.OwnKey, s.Set[FlagOil] == string(Clear):
 		return MarkedLine
 	}
 	return PlainLine
@@ -27,6 +28,9 @@ func (s *Step) Rank() Rank {
 // clears tells whether the step clears a flag of the ledger or sets a variable of the state.
 func (s *Step) clears() bool {
 	for name, value := range s.Set {
+		if name == FlagOil && value == string(Clear) {
+			continue
+		}
 		if value == "" || value == string(Clear) || Values[Variable(name)] != nil {
 			return true
 		}

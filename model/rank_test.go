@@ -21,6 +21,7 @@ func TestRank(t *testing.T) {
 		{"own without motion", Step{Gate: Choice, Own: true}, PlainLine},
 		{"clears a flag", Step{Gate: Confirm, Set: map[string]string{"belts": "clear"}}, Hold},
 		{"clears a flag by nothing", Step{Gate: Confirm, Set: map[string]string{"oil": ""}}, Hold},
+		{"oil wiped damp", Step{Gate: Choice, Set: map[string]string{"oil": "clear"}}, MarkedLine},
 		{"sets a flag", Step{Gate: Confirm, Set: map[string]string{"belts": "loosened"}},
 			PlainLine},
 		{"sets the sensor", Step{Gate: Measure, Set: map[string]string{"sensor": "proved"}}, Hold},

@@ -98,7 +98,8 @@ func TestWhatTheLineSaysIsNotSaidTwice(t *testing.T) {
 // the one behind which the old part is asked for.
 func TestAWaitIsTheLastRowOfItsPage(t *testing.T) {
 	lib := library(t)
-	r := begin(t, lib, machine(lib, "full"), "filter-swap", "gears-blow", "self-check")
+	r := begin(t, lib, machine(lib, "full"), "filter-swap", "gears-blow",
+		"return-to-service")
 	r.Pace = walk.Pages
 	var waits, ends int
 	for range 900 {
