@@ -6,8 +6,11 @@ import (
 	"bench/oilcan/model"
 )
 
-// handBackState is the step of close-out that names the state a machine is handed back in.
-const handBackState = "ready"
+// Steps of close-out that name the state a machine is handed back in, and who signs for it.
+const (
+	handBackState = "ready"
+	signature     = "sign"
+)
 
 // saidAnew closes the reminders that what is written now takes the place of: the same step says
 // the same once more, or the state a machine is handed back in is named anew. What keeps a machine

@@ -172,6 +172,21 @@ func Wants(w *Walk, c Context) string {
 	return ""
 }
 
+// Blank is what enter alone says where a text is asked: nothing, where the file takes "-" for it,
+// and the name of who works where the session is signed; "" where something has to be typed.
+func (w *Walk) Blank(c Context) string {
+	s := w.Step()
+	switch {
+	case s == nil || s.Gate != model.Note || w.Prompt(c.Now).Kind != AskStep:
+		return ""
+	case w.Block().ID == model.CloseOut && s.Name == signature:
+		return c.By
+	case strings.HasSuffix(s.Ask, ", or -"):
+		return "-"
+	}
+	return ""
+}
+
 // lastRead tells what a meter showed last.
 func lastRead(c Context, m model.Meter) string {
 	if c.Machine == nil || c.Machine.Readings[m] == nil {

@@ -253,11 +253,14 @@ func (h *hand) answer(s *session.Session) {
 	h.f.decide++
 	row, _ := screenwalk.RowNow(s.W.Page(c))
 	typed := walktest.Good(s.W, c, p)
+	if name := s.W.Blank(c); name != "" && name != "-" { // enter alone signs, and says so before
+		h.d.Shows("enter", "sign as "+name)
+	}
 	switch keys := stateKeysFor(s, h.now); {
 	case keys != nil:
 		h.f.decide += len(s.W.StateRows()) - 1
 		h.press(keys...)
-	case row != nil && row.Seen != "" && row.Rank == model.PlainLine:
+	case s.W.Blank(c) != "", row != nil && row.Seen != "" && row.Rank == model.PlainLine:
 		h.press("enter")
 	case row != nil && row.Seen != "" || row == nil && p.Kind == walk.AskStep &&
 		s.W.Ordinary(c) != "":
@@ -311,8 +314,8 @@ func TestWhatASessionCosts(t *testing.T) {
 	}
 	steps, pages := paces[0], paces[1]
 	line := func(name string, a, b int) { t.Logf("%-44s %6d %6d", name, a, b) }
-	most := []figures{{prompts: 162, before: 2, keys: 237, readings: 48, words: 1673},
-		{prompts: 66, before: 2, keys: 195, readings: 48, words: 1191}}
+	most := []figures{{prompts: 157, before: 2, keys: 235, readings: 48, words: 1666},
+		{prompts: 65, before: 2, keys: 193, readings: 48, words: 1184}}
 	for i, is := range paces {
 		at := most[i]
 		if is.prompts > at.prompts || is.before > at.before || is.keys > at.keys ||

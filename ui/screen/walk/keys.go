@@ -78,7 +78,7 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 		return v.leftKeys()
 	case v.typed():
 		return []screen.Key{
-			screen.On("enter", answerWord, "", func(screen.Press) tea.Cmd {
+			screen.On("enter", v.enterWord(), "", func(screen.Press) tea.Cmd {
 				return v.enter(n)
 			}).Afresh(),
 			v.asideKey(p),
@@ -369,6 +369,9 @@ func (v *walkScreen) wrongKey(p screen.Press) tea.Cmd {
 // where it stands by itself.
 func (v *walkScreen) enter(n int) tea.Cmd {
 	text := strings.TrimSpace(v.field.Text)
+	if text == "" {
+		text = v.s.W.Blank(v.s.Context(v.Now))
+	}
 	switch p := v.prompt(); {
 	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)) &&
 		v.s.W.Ordinary(v.s.Context(v.Now)) != "":
@@ -384,4 +387,16 @@ func (v *walkScreen) enter(n int) tea.Cmd {
 		return screen.Send(screen.Notice{Text: typeFirst})
 	}
 	return v.judge(session.Answer{Text: text, Typed: true})
+}
+
+// enterWord is what enter does to what is typed, or to nothing typed.
+func (v *walkScreen) enterWord() string {
+	blank := v.s.W.Blank(v.s.Context(v.Now))
+	switch {
+	case blank == "" || strings.TrimSpace(v.field.Text) != "":
+		return answerWord
+	case blank == "-":
+		return "none"
+	}
+	return "sign as " + theme.Safe(blank)
 }
