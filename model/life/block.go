@@ -8,7 +8,6 @@ import (
 type block struct {
 	days float64 // by the week's rhythm, > 0
 	used float64 // >= 0
-	age  float64 // days from its middle to the last reading
 }
 
 // blocks joins readings, from the last one back, to stretches of a week or more, so that what
@@ -21,7 +20,6 @@ func (r *rhythm) blocks(pts []model.Point, rests []model.Rest) []block {
 	}
 	var out []block
 	end := pts[len(pts)-1]
-	last := r.days(end.At)
 	for i := len(pts) - 2; i >= 0; i-- {
 		a, b := r.days(pts[i].At), r.days(end.At)
 		rested := model.RestedIn(rests, pts[i].At, end.At)
@@ -29,7 +27,7 @@ func (r *rhythm) blocks(pts []model.Point, rests []model.Rest) []block {
 			continue
 		}
 		out = append(out, block{days: max(least/7, r.at(b)-r.at(a)-rested),
-			used: end.Value - pts[i].Value, age: last - (a+b)/2})
+			used: end.Value - pts[i].Value})
 		end = pts[i]
 	}
 	return out

@@ -34,9 +34,6 @@ type Pace struct {
 const (
 	horizonDays = 1100 // some three years, beyond which a date says nothing
 	weekBlock   = 6.5  // days of the shortest stretch whose growth is compared with the next
-	noiseHalf   = 120  // days after which a pair of stretches counts half for the noise
-	noisePrior  = 0.5  // pairs of stretches the duty's noise is worth
-	driftLeast  = 0.02 // coefficient of variation below which no pace is known
 	usualAhead  = 30   // days ahead for which a pace is given in a figure
 	surely      = 1e-9
 )
@@ -46,8 +43,8 @@ const (
 // pace is the duty's usual one and Own is false; where nothing can be said at all, Mean is 0.
 //
 // A change of pace is followed by a filter of its level (level.go): the logarithm of the pace
-// drifts, as fast as the readings show, jumps now and then, and the machine may come to stand still
-// and run again (usage.go). From what is believed at the last reading the mean, noise and drift
+// drifts, as fast as the readings show, and the machine may come to stand still and run again
+// (usage.go). From what is believed at the last reading the mean, noise and drift
 // of the growth ahead are matched in their moments, for as long as what is left is likely to last.
 func Estimate(s *model.Series, rests []model.Rest, duty model.Duty, meter model.Meter,
 	now time.Time) Pace {

@@ -13,30 +13,27 @@ const (
 // How a level moves, and what is taken for granted before the readings tell (all chosen on the
 // calibration benches).
 const (
-	// once in so many days the pace is the usual one again from one day to the next
-	jumpDays   = 600
-	jumpSpread = 0.2  // of the logarithm, of the pace it then has
-	atFirst    = 0.05 // probability that a meter stands still at its first reading
+	atFirst = 0.05 // probability that a meter stands still at its first reading
 	// shape beyond which a stretch would tell more than the cells can
 	sharpest   = 1 / (cell * cell)
 	openSpread = 1.5 // of the logarithm, of a first pace of which nothing is known
 )
 
-// walks are the ways a level may drift: standard deviations of its logarithm in a day. Which one
-// holds for a meter its readings tell.
-var walks = [...]float64{0.005, 0.022, 0.055}
+// walks are the ways a level may drift: standard deviations of its logarithm in a day. The first is
+// a machine whose use never changes. Which one holds for a meter its readings tell.
+var walks = [...]float64{0, 0.022, 0.055}
 
 // grid is a function of the level, cell by cell.
 type grid [cells]float64
 
 // paceAt are the paces of the cells, as shares of the usual one; logAt their logarithms; usualAt
-// the law of a pace after a jump.
+// the law of a pace when the machine runs again.
 var paceAt, logAt, usualAt = func() (pace, log, usual grid) {
 	for g := range cells {
 		log[g] = lowest + cell*float64(g)
 		pace[g] = math.Exp(log[g])
 	}
-	return pace, log, bell(0, jumpSpread)
+	return pace, log, bell(0, backSpread)
 }()
 
 // bell is a normal law of the logarithm of a pace on the grid, kept within it.
@@ -67,18 +64,19 @@ type level struct {
 	score float64
 }
 
-// ahead takes a level so many days on: it drifts, jumps, comes to stand still or runs again.
+// ahead takes a level so many days on: it drifts, comes to stand still or runs again.
 func (l *level) ahead(days float64, u *usage) {
+	if l.walk == 0 {
+		return
+	}
 	l.drift(l.walk * l.walk * days)
 	running := 1 - l.stand
 	rate := u.leave + u.back
 	share := -math.Expm1(-rate*days) / rate
 	stops, starts := running*u.leave*share, l.stand*u.back*share
 	stay := 1 - u.leave*share
-	jumps := -math.Expm1(-days / jumpDays)
-	anew := running*stay*jumps + starts
 	for g := range l.run {
-		l.run[g] = l.run[g]*stay*(1-jumps) + anew*usualAt[g]
+		l.run[g] = l.run[g]*stay + starts*usualAt[g]
 	}
 	l.stand += stops - starts
 }

@@ -23,13 +23,14 @@ const (
 	runDays    = 100 // … in so many days of running
 	startsSeen = 2   // spells ended …
 	idleDays   = 10  // … in so many days of standing still
-	backSpread = 0.3 // of the logarithm, of the pace when it runs again
+	backSpread = 0.2 // of the logarithm, of the pace when it runs again
 	// the horizon for which a pace's changes are reckoned, in times what is left by the pace now
 	beyond     = 1.3
 	beyondMost = 200.   // days of it at most
 	slowest    = 1. / 5 // share of the usual pace, for that horizon
 	// share of the mean pace below which two stretches say nothing of the noise
 	apart      = 0.15
+	noisePrior = 0.5      // pairs of stretches the duty's noise is worth
 	noiseLeast = 0.1 * .1 // squared coefficient of variation no meter is below
 )
 
@@ -93,15 +94,14 @@ func noiseOf(bs []block, pr prior) float64 {
 			continue
 		}
 		e := a.used/a.days - b.used/b.days
-		fade := math.Exp2(-a.age / noiseHalf)
-		sum += fade * e * e / (mean * mean * (1/a.days + 1/b.days))
-		n += fade
+		sum += e * e / (mean * mean * (1/a.days + 1/b.days))
+		n++
 	}
 	if n == 0 {
 		return pr.noise
 	}
-	return math.Exp((noisePrior*math.Log(pr.noise) + n*math.Log(sum/n+noiseLeast)) / (noisePrior +
-		n))
+	logs := noisePrior*math.Log(pr.noise) + n*math.Log(sum/n+noiseLeast)
+	return math.Exp(logs / (noisePrior + n))
 }
 
 // course is the law of the day on which a meter has used what is left: a gamma process with a pace
@@ -137,11 +137,8 @@ func (u *usage) course(left, days float64) course {
 }
 
 // growth matches, over some days, a pace of a mean and variance now, as shares of the usual one,
-// that drifts, jumps to the usual pace and stands still now and then.
+// that drifts and stands still now and then.
 func (u *usage) growth(mean, variance, days float64) growth {
-	const spread = jumpSpread * jumpSpread
-	usual := math.Exp(spread / 2)
-	jumped := -math.Expm1(-days/jumpDays) / 2 // share of the days, on average
 	rate := u.leave + u.back
 	runs := u.back / rate // share of all days in the long run
 	on, onVar := 1.0, 0.0 // share of these days, and its variance
@@ -149,13 +146,9 @@ func (u *usage) growth(mean, variance, days float64) growth {
 		on = runs + (1-runs)*-math.Expm1(-rate*days)/(rate*days)
 		onVar = min(u.leave*days/3, 2*runs*(1-runs)/(rate*days))
 	}
-	m := mean*(1-jumped) + usual*jumped
-	v := variance + u.walk*days/3*mean*mean
-	v += jumped * 2 / 3 * ((usual-mean)*(usual-mean) + math.Expm1(spread)*usual*usual)
-	v = v*on*on + m*m*onVar
-	m *= on * u.unit
-	return growth{mean: m, noise: u.noise * m * m, drift: v*u.unit*u.unit +
-		driftLeast*driftLeast*m*m}
+	v := (variance+u.walk*days/3*mean*mean)*on*on + mean*mean*onVar
+	m := mean * on * u.unit
+	return growth{mean: m, noise: u.noise * m * m, drift: v * u.unit * u.unit}
 }
 
 // near are the moments of the growth of some days ahead, standing still or not, as a growth.
