@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mathext"
 )
@@ -99,13 +100,14 @@ func newSample(lives []Observed) (sample, error) {
 	return s, nil
 }
 
-// sums are Σt^b, Σt^b·ln t over all lives.
+// sums are the logarithm of Σt^b, and Σt^b·ln t / Σt^b, over all lives.
 func (s *sample) sums(b float64) (power, log float64) {
+	top := slices.Max(s.log)
 	for _, l := range s.log {
-		p := math.Exp(b * l)
+		p := math.Exp(b * (l - top))
 		power, log = power+p, log+p*l
 	}
-	return power, log
+	return b*top + math.Log(power), log / power
 }
 
 // FitWeibull fits a life by maximum likelihood with right censoring: the shape b solves
@@ -134,8 +136,8 @@ func FitWeibull(lives []Observed) (Fit, error) {
 // fitted is the likeliest life, without its bounds.
 func fitted(s *sample) Fit {
 	score := func(b float64) float64 {
-		power, log := s.sums(b)
-		return log/power - 1/b - s.logEnds/s.ends
+		_, log := s.sums(b)
+		return log - 1/b - s.logEnds/s.ends
 	}
 	shape := rootNear(score, 1, 1e-3, shapeMost)
 	f := Fit{Ends: int(s.ends), Censored: len(s.log) - int(s.ends), data: *s}
@@ -146,13 +148,13 @@ func fitted(s *sample) Fit {
 
 func (s *sample) scaleFor(b float64) float64 {
 	power, _ := s.sums(b)
-	return math.Pow(power/s.ends, 1/b)
+	return math.Exp((power - math.Log(s.ends)) / b)
 }
 
 // profile is the log-likelihood at a shape with the best scale for it, on the divided lives.
 func (s *sample) profile(b float64) float64 {
 	power, _ := s.sums(b)
-	return s.ends*math.Log(b) - s.ends*math.Log(power/s.ends) + (b-1)*s.logEnds - s.ends
+	return s.ends*math.Log(b) - s.ends*(power-math.Log(s.ends)) + (b-1)*s.logEnds - s.ends
 }
 
 // drop is by how much the log-likelihood may fall within bounds: half a χ² quantile of one degree,

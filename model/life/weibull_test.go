@@ -1,6 +1,7 @@
 package life
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -282,6 +283,21 @@ func BenchmarkFitWeibull(b *testing.B) {
 	for b.Loop() {
 		if _, err := FitWeibull(ls); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Two ends next to each other and sound parts far younger: so steep a life that its powers leave the
+// range of numbers once made the search for bounds endless.
+func TestFitOfCloseEndsBesideYoungOnes(t *testing.T) {
+	for _, second := range []float64{786.4, 786.54, 787, 790} {
+		f, err := FitWeibull([]Observed{{786.36, false}, {second, false}, {710, true}, {17, true}})
+		if errors.Is(err, errNoSpread) {
+			continue
+		}
+		if in := f.ScaleBounds; err != nil || !(f.Scale > 786 && f.Scale < 791) ||
+			!(in.Low < f.Scale && f.Scale < in.High) {
+			t.Errorf("%v: %v, shape %v, scale %v in %v", second, err, f.Shape, f.Scale, in)
 		}
 	}
 }
