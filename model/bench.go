@@ -24,6 +24,8 @@ type Machine struct {
 	Rests    []Rest               `json:"rests,omitempty"`
 	Readings map[Meter]*Series    `json:"readings,omitempty"`
 	Care     map[string]*CareLast `json:"care,omitempty"` // procedure id -> when last
+	// procedure id -> how care last met its part, oldest first, at most 10
+	Met map[string][]Met `json:"met,omitempty"`
 	// procedures due by a finding or trigger
 	Due      map[string]FallsDue  `json:"due,omitempty"`
 	DueAt    map[string]time.Time `json:"due_at,omitempty"`
@@ -115,6 +117,14 @@ type CareLast struct {
 	Undated bool `json:"undated,omitempty"`
 	// never done since the machine was new: counts from its first hour; At is zero
 	Original bool `json:"original,omitempty"`
+}
+
+// Met is how care met a part, and since when it had not been cared for.
+type Met struct {
+	From     time.Time `json:"from"`
+	At       time.Time `json:"at"`
+	Found    string    `json:"found"`              // one of FoundWords
+	Together bool      `json:"together,omitempty"` // see CareDone
 }
 
 // PartNow is the part that is in, and the lives of those before it.

@@ -144,6 +144,11 @@ type CareDone struct {
 	Why       string      `json:"why,omitempty"`
 	Memory    bool        `json:"memory,omitempty"` // told from memory: it sets off nothing
 
+	// Found is how the part was met, by the worst of its answers: one of FoundWords, "" where nothing
+	// asked. Together: one of them was passed with others or told afterwards, not given for itself.
+	Found    string `json:"found,omitempty"`
+	Together bool   `json:"together,omitempty"`
+
 	// Base is what a meter showed then; the fold takes it over its own. Undated: told by it alone,
 	// the day is not known.
 	Base    map[Meter]float64 `json:"base,omitempty"`

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
@@ -12,6 +13,7 @@ const (
 	maxValues   = 6   // of one quantity
 	maxNames    = 64  // quantities
 	maxFindings = 40  // the rest is counted, and read by an index
+	maxMet      = 10  // of one procedure
 	maxText     = 200 // runes of a finding's text
 )
 
@@ -223,6 +225,7 @@ func (m *Machine) meters() map[Meter]float64 {
 func (m *Machine) cared(at time.Time, c CareDone) {
 	switch c.Outcome {
 	case OutcomeDone:
+		m.met(at, c)
 		m.reset(at, c.Procedure, true)
 		for _, id := range c.CountsAs {
 			if id != c.Procedure {
@@ -245,6 +248,19 @@ func (m *Machine) cared(at time.Time, c CareDone) {
 			m.Care[c.Procedure] = &CareLast{At: at}
 		}
 	}
+}
+
+// met keeps how care met its part, where it is known since when nobody had looked.
+func (m *Machine) met(at time.Time, c CareDone) {
+	last := m.Care[c.Procedure]
+	if c.Found == "" || last == nil || !last.Known || last.At.IsZero() || !at.After(last.At) {
+		return
+	}
+	if m.Met == nil {
+		m.Met = map[string][]Met{}
+	}
+	all := append(m.Met[c.Procedure], Met{last.At, at, c.Found, c.Together})
+	m.Met[c.Procedure] = slices.Clone(all[max(0, len(all)-maxMet):])
 }
 
 // told takes over what was said of care from memory: meters as they then showed, of the counters

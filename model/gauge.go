@@ -209,14 +209,14 @@ func Preselect(gauges []Gauge) []string {
 // first interval in the procedure's file that holds on the machine and is no one-off. "" where none
 // is.
 func OwnBandMeter(p *Procedure, fs FeatureSet, settings map[string]string) Meter {
-	if i := firstInterval(p, fs, settings); i >= 0 {
+	if i := OwnInterval(p, fs, settings); i >= 0 {
 		return p.Intervals[i].Meter
 	}
 	return ""
 }
 
-// firstInterval is the place of the interval an own band replaces, -1 where there is none.
-func firstInterval(p *Procedure, fs FeatureSet, settings map[string]string) int {
+// OwnInterval is the place of the interval an own band replaces, -1 where there is none.
+func OwnInterval(p *Procedure, fs FeatureSet, settings map[string]string) int {
 	for i, iv := range p.Intervals {
 		if !iv.Once && iv.Only.OnMachine(fs, settings) {
 			return i

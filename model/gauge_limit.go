@@ -97,14 +97,17 @@ func limitsOf(m *Machine, p *Procedure, fs FeatureSet, pend []pendingTrigger, no
 	return out, counted
 }
 
+// OwnRecord is the basis of a machine's own band.
+const OwnRecord = "own record"
+
 // BandOn is the band of a procedure's i-th interval on a machine: the machine's own, where it has
 // one and the interval is the one that replaces, else by the machine's duty. High is no less than
 // Low; Low is 0 where the file gives no band.
 func BandOn(m *Machine, p *Procedure, fs FeatureSet, i int) (b Band, own bool) {
 	iv := &p.Intervals[i]
 	if o, ok := m.Bands[p.ID]; ok && o.Low > 0 && o.High >= o.Low &&
-		i == firstInterval(p, fs, m.Settings) {
-		return Band{Low: o.Low, High: o.High, Basis: "own record"}, true
+		i == OwnInterval(p, fs, m.Settings) {
+		return Band{Low: o.Low, High: o.High, Basis: OwnRecord}, true
 	}
 	b = Band{Low: iv.Low, High: iv.High, Basis: iv.Basis}
 	if iv.Meter == Days && iv.Production != nil && m.Duty == Production {

@@ -27,9 +27,16 @@ type Option struct {
 	Found string `json:"found,omitempty"` // how the part was met: one of FoundWords
 }
 
-// FoundWords say how a part was met at a look: as good as new, worn as its age lets expect, or worn
-// past what should have been left.
-var FoundWords = []string{"clean", "expected", "late"}
+// How a part was met at a look: as good as new, worn as its age lets expect, or worn past what
+// should have been left.
+const (
+	MetClean    = "clean"
+	MetExpected = "expected"
+	MetLate     = "late"
+)
+
+// FoundWords are the words of Option.Found, the worst last.
+var FoundWords = []string{MetClean, MetExpected, MetLate}
 
 // Equal says what a count must equal; exactly one of its parts is given.
 type Equal struct {

@@ -21,6 +21,10 @@ func judgeDated(f model.Fact) error {
 			return refuse("care names a procedure and its outcome: one of %s",
 				strings.Join(model.Words(model.CareOutcomes), ", "))
 		}
+		if w := f.Care.Found; w != "" && !slices.Contains(model.FoundWords, w) {
+			return refuse("how care met its part is one of %s, not %q",
+				strings.Join(model.FoundWords, ", "), w)
+		}
 		for meter, v := range f.Care.Base {
 			if !meter.Typed() || !(v >= 0 && finite(v)) {
 				return refuse("what a meter showed at care is a number from 0 on of a meter that can be typed, not %s %v", meter, v)

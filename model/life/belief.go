@@ -42,26 +42,40 @@ const (
 // ln2 is the cumulative hazard at the median.
 const ln2 = math.Ln2
 
-// believe weighs a rule by observed lives, on a grid of the logarithms of median and shape that is
-// laid about where the weight was found to lie: first about the rule, then each time about the mean
-// and spread of the round before. Lives that are none (not above nothing, not finite) say nothing.
-func believe(lives []Observed, r ruleSays) Belief {
-	logs := make([]float64, 0, len(lives))
-	ends := make([]bool, 0, len(lives))
+// span is what is known of a life: that it lies after one use and not after another, by their
+// logarithms. Where both are the same it is that; no end (+Inf) is a life that goes on, no beginning
+// (-Inf) one that was over when first looked at.
+type span struct{ after, by float64 }
+
+// spans are observed lives. Those that are none (not above nothing, not finite) say nothing.
+func spans(lives []Observed) []span {
+	out := make([]span, 0, len(lives))
 	for _, l := range lives {
-		if l.Used > 0 && !math.IsInf(l.Used, 1) {
-			logs, ends = append(logs, math.Log(l.Used)), append(ends, !l.Censored)
+		if !(l.Used > 0) || math.IsInf(l.Used, 1) {
+			continue
 		}
+		s := span{math.Log(l.Used), math.Log(l.Used)}
+		if l.Censored {
+			s.by = math.Inf(1)
+		}
+		out = append(out, s)
 	}
-	priorM, priorK := normal{math.Log(r.median), r.medianSpread}, normal{math.Log(r.shape),
-		r.shapeSpread}
+	return out
+}
+
+// believe weighs a rule by lives, on a grid of the logarithms of median and shape that is laid
+// about where the weight was found to lie: first about the rule, then each time about the mean and
+// spread of the round before.
+func believe(lives []span, r ruleSays) Belief {
+	priorM := normal{math.Log(r.median), r.medianSpread}
+	priorK := normal{math.Log(r.shape), r.shapeSpread}
 	atM, atK := priorM, priorK
 	var out []weighed
 	for range beliefRounds {
 		out = lay(atM, atK, func(m, k float64) float64 {
-			return priorM.log(m) + priorK.log(k) + likelihood(logs, ends, m, math.Exp(k))
+			return priorM.log(m) + priorK.log(k) + likelihood(lives, m, math.Exp(k))
 		})
-		if len(logs) == 0 {
+		if len(lives) == 0 {
 			break
 		}
 		m, k := spreads(out)
@@ -104,14 +118,19 @@ func lay(atM, atK normal, log func(m, k float64) float64) []weighed {
 }
 
 // likelihood is the logarithm of how likely lives are at a logarithm of the median and a shape, up
-// to what does not depend on them.
-func likelihood(logs []float64, ends []bool, m, shape float64) float64 {
+// to what does not depend on them: the density where a life is known, else the probability of where
+// it lies.
+func likelihood(lives []span, m, shape float64) float64 {
 	sum, log := 0.0, math.Log(shape)
-	for i, t := range logs {
-		z := shape * (t - m)
-		sum -= ln2 * math.Exp(z)
-		if ends[i] {
-			sum += log + z
+	for _, l := range lives {
+		a := shape * (l.after - m)
+		gone := ln2 * math.Exp(a)
+		sum -= gone
+		switch {
+		case l.by == l.after:
+			sum += log + a
+		case !math.IsInf(l.by, 1):
+			sum += math.Log(-math.Expm1(gone - ln2*math.Exp(shape*(l.by-m))))
 		}
 	}
 	return sum

@@ -83,10 +83,6 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 			4300, 4400, 4500, 4600, 4700, 4800, 5000, 5200, 5500},
 			nil),
 	} {
-		logs, ends := make([]float64, len(ls)), make([]bool, len(ls))
-		for i, l := range ls {
-			logs[i], ends[i] = math.Log(l.Used), !l.Censored
-		}
 		var fine Belief
 		top := math.Inf(-1)
 		for i := range 240 {
@@ -95,7 +91,7 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 				m, k := math.Log(4000)+x*0.6, math.Log(3)+y*0.4
 				shape := math.Exp(k)
 				scale := m - math.Log(math.Ln2)/shape
-				p := -x*x/2 - y*y/2 + likelihood(logs, ends, m, shape)
+				p := -x*x/2 - y*y/2 + likelihood(spans(ls), m, shape)
 				fine.lives = append(fine.lives,
 					weighed{Weibull{Shape: shape, Scale: math.Exp(scale)}, scale, p})
 				top = max(top, p)
@@ -109,7 +105,7 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 		for i := range fine.lives {
 			fine.lives[i].p /= sum
 		}
-		b := believe(ls, says)
+		b := believe(spans(ls), says)
 		for _, at := range []float64{500, 1500, 2500, 4000, 6000, 9000, 14000} {
 			if got, want := b.Survives(at), fine.Survives(at); math.Abs(got-want) > 0.006 {
 				t.Errorf("%s: %.4f outlast %v, want %.4f", name, got, at, want)
@@ -122,12 +118,8 @@ func TestBeliefAgainstFineGrid(t *testing.T) {
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 8.4.1.3, gives shape 1.7208 and scale
 // 606.5280 for its twenty units.
 func TestBeliefWithoutARule(t *testing.T) {
-	logs, ends := make([]float64, len(nist)), make([]bool, len(nist))
-	for i, l := range nist {
-		logs[i], ends[i] = math.Log(l.Used), !l.Censored
-	}
 	at := func(scale, shape float64) float64 {
-		return likelihood(logs, ends, math.Log(scale)+math.Log(math.Ln2)/shape, shape)
+		return likelihood(spans(nist), math.Log(scale)+math.Log(math.Ln2)/shape, shape)
 	}
 	top := at(606.5280, 1.7208)
 	for _, near := range []float64{0.97, 1.03} {

@@ -87,7 +87,7 @@ const fewEnds = 5
 func NewLifetime(lives []Observed, band model.Band) Lifetime {
 	says := rule
 	says.median = (band.Low + band.High) / 2
-	t := Lifetime{Band: band, By: ByRule, Life: believe(lives, says)}
+	t := Lifetime{Band: band, By: ByRule, Life: believe(spans(lives), says)}
 	for _, l := range lives {
 		if !l.Censored {
 			t.Ends++

@@ -116,9 +116,8 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	care := &model.CareDone{Procedure: b.ID, Outcome: model.OutcomeDone, CountsAs: b.Proc.CountsAs,
 		Why: b.Why}
-	if b.Status != Done {
-		care.Outcome = model.OutcomePart
-		care.CountsAs = nil
+	if care.Found, care.Together = at.met(b); b.Status != Done {
+		care.Outcome, care.CountsAs, care.Found, care.Together = model.OutcomePart, nil, "", false
 	}
 	if b.Status == Parked { // nothing was used up, and nothing is owed for what was not done
 		return []model.Fact{{Kind: model.KindCare, Care: care}}

@@ -161,6 +161,14 @@ func (d describer) dated(e model.Entry) string {
 	return string(e.Kind)
 }
 
+// found is how care met its part, in words.
+func found(word string) string {
+	if word == model.MetExpected {
+		return "as expected"
+	}
+	return word
+}
+
 func (d describer) cared(c *model.CareDone) string {
 	text := d.names.Procedure(c.Procedure)
 	switch c.Outcome {
@@ -185,6 +193,9 @@ func (d describer) cared(c *model.CareDone) string {
 	}
 	if c.ProofOwed {
 		text += ", proof owed"
+	}
+	if c.Found != "" {
+		text += ", found " + found(c.Found)
 	}
 	return because(text, c.Why)
 }

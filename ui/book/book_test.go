@@ -31,6 +31,8 @@ func TestLinesSayEveryKind(t *testing.T) {
 			"hours 1, a new counter"},
 		{"care", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe",
 			Outcome: "done", ProofOwed: true}}, "Wipe the motion rods: done, proof owed"},
+		{"a look", model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe",
+			Outcome: "done", Found: "expected"}}, "Wipe the motion rods: done, found as expected"},
 		{"last time not known",
 			model.Fact{Kind: model.KindCare, Care: &model.CareDone{Procedure: "rods-wipe",
 				Outcome: "unknown"}}, "Wipe the motion rods: last time not known"},
