@@ -92,6 +92,18 @@ func Band(procs []*model.Procedure, f model.MachineFact, text string) (id string
 	return p.ID, b, true, nil
 }
 
+// WithBand gives the description with an own band for a procedure; nil gives the file's band back.
+func WithBand(f model.MachineFact, id string, b *model.Band) model.MachineFact {
+	f.Bands = maps.Clone(f.Bands)
+	if f.Bands == nil {
+		f.Bands = map[string]model.Band{}
+	}
+	if delete(f.Bands, id); b != nil {
+		f.Bands[id] = *b
+	}
+	return f
+}
+
 // readBand reads 2000-3500 of a meter, or the low end alone; the high one is a quarter above it
 // then.
 func readBand(meter model.Meter, text string) (model.Band, error) {

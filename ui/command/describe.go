@@ -1,7 +1,6 @@
 package command
 
 import (
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -56,13 +55,8 @@ func described(a *app, fact model.MachineFact, f machineFlags) (model.MachineFac
 		if err != nil {
 			return fact, err
 		}
-		fact.Bands = maps.Clone(fact.Bands)
-		if fact.Bands == nil {
-			fact.Bands = map[string]model.Band{}
-		}
-		fact.Bands[id] = band
-		if !ok {
-			delete(fact.Bands, id)
+		if fact = action.WithBand(fact, id, nil); ok {
+			fact = action.WithBand(fact, id, &band)
 		}
 	}
 	return fact, nil

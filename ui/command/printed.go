@@ -39,13 +39,24 @@ func printBench(a *app) error {
 	return printGauges(a, ms)
 }
 
+// gaugeRow is a gauge as programs read it, and the band that the machine's own looks suggest; null
+// where that is nothing new.
+type gaugeRow struct {
+	model.Gauge
+	Learned *life.Learned `json:"learned"`
+}
+
 func printGauges(a *app, ms []*model.Machine) error {
 	now := a.now()
 	if a.flags.json {
-		rows := []model.Gauge{}
+		rows := []gaugeRow{}
 		for _, m := range ms {
+			learned := map[string]*life.Learned{}
+			for _, l := range life.LearnOn(m, a.heads(), now) {
+				learned[l.Item] = &l
+			}
 			for _, g := range life.Gauges(m, a.heads(), now) {
-				rows = append(rows, rounded(g))
+				rows = append(rows, gaugeRow{rounded(g), learned[g.Item]})
 			}
 		}
 		return a.writeJSON(rows)
@@ -89,6 +100,11 @@ func printGaugesOf(a *app, m *model.Machine, now time.Time) {
 			a.th.OfState(g.Word).On(string(g.Word)), when(g, now), lacking(&g))
 	}
 	t.write(a)
+	for _, l := range life.LearnOn(m, a.heads(), now) {
+		a.say("  %s: %s; to take it:", l.Item, l.Words())
+		a.say("    oilcan machine edit %s --band %s=%s-%s", action.Typed(m.Name), l.Item,
+			model.Digits(l.Take.Low), model.Digits(l.Take.High))
+	}
 }
 
 // keptByAll is the machines as if each were kept by all that fits it.

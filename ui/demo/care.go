@@ -1,6 +1,8 @@
 package demo
 
 import (
+	"hash/fnv"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -202,7 +204,7 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	minutes := math.Round(10*max(p.HandsOn, 0.5)*k.between(0.9, 1.7)) / 10
 	at = at.Add(time.Duration(minutes * float64(time.Minute)))
 	done := &model.CareDone{Procedure: p.ID, Outcome: model.OutcomeDone, CountsAs: k.counts(p),
-		Minutes: minutes}
+		Minutes: minutes, Found: k.found(p)}
 	facts := []model.Fact{{Kind: model.KindCare, Care: done}}
 	renew := p.Kind == model.Swap && slices.Contains(model.RenewableParts, p.Part) &&
 		k.rng.Float64() < 0.9
@@ -225,6 +227,29 @@ func (k *keeper) care(at time.Time, p *model.Procedure) time.Time {
 	k.fact(at, facts...)
 	k.hands += minutes
 	return at
+}
+
+// found is how a look met its part, by a draw of its own: on some machines a part is nearly always
+// clean, on others often not.
+func (k *keeper) found(p *model.Procedure) string {
+	if !slices.ContainsFunc(p.Steps, func(s model.Step) bool {
+		return slices.ContainsFunc(s.Options, func(o model.Option) bool {
+			return o.Found == model.MetClean
+		})
+	}) {
+		return ""
+	}
+	h := fnv.New64a()
+	_, _ = io.WriteString(h, k.id+p.ID)
+	clean := 0.5 + 0.5*float64(h.Sum64()%11)/10
+	_, _ = io.WriteString(h, strconv.Itoa(len(k.out)))
+	switch r := float64(h.Sum64()%1000) / 1000; {
+	case r < clean:
+		return model.MetClean
+	case r < clean+0.6*(1-clean):
+		return model.MetExpected
+	}
+	return model.MetLate
 }
 
 // closed books a session in which something was done.

@@ -192,8 +192,7 @@ func (s *careList) told(m *model.Machine, p *model.Procedure) tea.Cmd {
 // describe writes the machine's new description.
 func (s *careList) describe(f model.MachineFact) tea.Cmd {
 	s.saving = true
-	return s.Append(model.Action{Machine: f.ID,
-		Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+	return describe(&s.Base, f)
 }
 
 func (s *careList) View() string {

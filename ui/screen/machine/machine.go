@@ -24,6 +24,7 @@ type machine struct {
 	ask   bool   // "go on with the session?"
 	swap  swap.Line
 	more  machineMore
+	band  *takenBand // an own band just taken; nil: none
 }
 
 // New makes the page of a machine.
@@ -104,6 +105,7 @@ func (s *machine) Keys() []screen.Key {
 		screen.On("e", "edit", "name, duty, in use or not, what it has, settings",
 			screen.Opens(screen.ToMachineForm{Machine: m.ID})),
 		s.sizeKey()}
+	ks = append(ks, s.bandKeys(m)...)
 	return append(append(ks, s.Pager.Keys()...),
 		screen.On("enter", "", "goes on with the session that is begun, after asking",
 			screen.Do(func() { s.ask = true })).Afresh().When(m.Session != ""),
@@ -132,6 +134,9 @@ func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 		if more, ok := msg.Value.(machineMore); ok {
 			s.more = more
 		} else {
+			if msg.Wrote && msg.Err != nil {
+				s.band = nil // nothing was written; the status line says why
+			}
 			s.swap.Result(msg)
 		}
 	case screen.DataChanged:
@@ -159,6 +164,9 @@ func (s *machine) foot() []string {
 	if m := s.m(); s.ask && m != nil && s.Data.Bench.Sessions[m.Session] != nil {
 		q := theme.Safe(s.Data.Bench.Sessions[m.Session].Title) + " is begun. Go on with it?"
 		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), s.W-1))}
+	}
+	if s.band != nil && !s.swap.Open() {
+		return s.bandFoot()
 	}
 	return s.swap.Lines(s.W)
 }

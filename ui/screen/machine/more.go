@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/life"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/theme"
@@ -18,6 +19,7 @@ import (
 type machineMore struct {
 	lives    map[string]*screen.PartLife
 	sessions []endedSession // newest first
+	learned  []life.Learned
 }
 
 // endedSession is a session that was closed or given up.
@@ -33,9 +35,12 @@ const sessionsShown = 5
 // readMore reads it in a command. It answers beside Base.Read, whose last answer the swap line
 // waits for.
 func readMore(b *screen.Base, machine string) tea.Cmd {
-	id, data, e := b.ID(), b.Data, b.Env
+	id, data, e, now := b.ID(), b.Data, b.Env, b.Now
 	return func() tea.Msg {
 		more := machineMore{lives: screen.LivesOn(data, e.Library.All(), machine)}
+		if m := data.Machine(machine); m != nil {
+			more.learned = life.LearnOn(m, e.Library.Heads(), now)
+		}
 		r := screen.Result{Screen: id, Request: -1}
 		entries, err := e.Store.Entries(store.Filter{Machine: machine,
 			Kinds: []model.EntryKind{model.KindBegun, model.KindClosed}})

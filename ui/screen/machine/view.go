@@ -20,8 +20,8 @@ func (s *machine) lines() []string {
 		return nil
 	}
 	var out []string
-	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.meterLines(m), s.useLines(m),
-		s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
+	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.learnedLines(),
+		s.meterLines(m), s.useLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
 		if len(part) == 0 {
 			continue
 		}
@@ -243,9 +243,8 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 		if i == 0 {
 			word = "own bands"
 		}
-		b := m.Bands[k]
-		out = append(out, s.labelled(word, theme.Safe(names.Procedure(k))+" "+model.Number(b.Low)+
-			"–"+model.Number(b.High))...)
+		out = append(out, s.labelled(word, theme.Safe(names.Procedure(k))+" "+
+			bandText(m.Bands[k]))...)
 	}
 	out = append(out, s.labelled("kept by", s.keptBy(m))...)
 	return append(out, s.labelled("added", s.day(m.Added))...)
