@@ -38,7 +38,7 @@ const (
 	lateAfter  = 2   // times the use after which wear shows, a part is found late (from memory)
 	fewLooks   = 5   // fewer say nothing
 	lookedNear = 0.8 // share of the low end that counts, from which a clean look may lengthen it
-	longest    = 1.5 // times the low end that counts, at once
+	longest    = 1.5 // times the use after which looks were taken, in the middle
 	shortest   = 0.5 // the same
 	unlike     = 0.2 // share by which a suggestion differs at least
 )
@@ -80,9 +80,9 @@ func (b *Belief) lateBy(used float64) float64 { return 1 - b.Survives(used/lateA
 // a censored life (Finkelstein and Wolfe 1985): clean is wear that shows later, late is wear that
 // showed by half the time. The rule of thumb is the prior, and the interval suggested is the one at
 // which a part is found late as often as the rule accepts at its own low end, at most half as long
-// again and at least about half as long as now. A longer one is suggested only by answers given for
-// themselves, five of them after about the present low end or more, and never while a late one is
-// among the ten kept, nor of what guards against a stop.
+// again as what was tried and at least about half as long. A longer one is suggested only by answers
+// given for themselves, five of them after about the present low end or more, and never while a late
+// one is among the ten kept, nor of what guards against a stop.
 func Learn(m *model.Machine, p *model.Procedure, now time.Time) (Learned, bool) {
 	fs := model.NewFeatureSet(m.Features...)
 	i := model.OwnInterval(p, fs, m.Settings)
@@ -153,8 +153,8 @@ func (l *Learned) learn(rs []reading, thumb model.Band, longer bool) bool {
 		seen = append(seen, r.span())
 	}
 	after := believe(seen, says)
-	low := lateAfter * after.Life(accepted)
-	low = rounded(min(longest*l.Now.Low, max(shortest*l.Now.Low, low)))
+	l.count(rs)
+	low := rounded(l.tried(lateAfter * after.Life(accepted)))
 	switch {
 	case low >= (1+unlike)*l.Now.Low:
 		if !longer || !l.mayLengthen(rs) {
@@ -165,8 +165,17 @@ func (l *Learned) learn(rs []reading, thumb model.Band, longer bool) bool {
 	}
 	l.Take = model.Band{Low: low, High: math.Ceil(low * l.Now.High / l.Now.Low)}
 	l.LateNow, l.LateThen = after.lateBy(l.Now.Low), after.lateBy(low)
-	l.count(rs)
+	l.speaks(rs)
 	return true
+}
+
+// tried keeps a low end within reach of what was tried, so that taking it leads to no other before
+// there are other looks.
+func (l *Learned) tried(low float64) float64 {
+	if low > l.Now.Low {
+		return min(low, max(l.Now.Low, longest*l.Every))
+	}
+	return max(low, min(l.Now.Low, shortest*l.Every))
 }
 
 // mayLengthen tells whether enough looks near the present end were answered for themselves, and
@@ -184,17 +193,23 @@ func (l *Learned) mayLengthen(rs []reading) bool {
 	return near >= fewLooks
 }
 
-// count says what speaks for a suggestion: of a shorter one how often the part was late, or else not
-// clean; of a longer one how often clean, or else not late.
+// count says how many looks there are, and after how much use.
 func (l *Learned) count(rs []reading) {
-	times := map[string]int{}
 	var used []float64
 	for _, r := range rs {
-		times[r.found]++
 		used = append(used, r.used)
 	}
 	slices.Sort(used)
 	l.Looks, l.Every = len(rs), used[len(used)/2]
+}
+
+// speaks says what speaks for a suggestion: of a shorter one how often the part was late, of a longer
+// one how often clean; where it never was, how often as expected.
+func (l *Learned) speaks(rs []reading) {
+	times := map[string]int{}
+	for _, r := range rs {
+		times[r.found]++
+	}
 	l.Found = model.MetLate
 	if l.Take.Low > l.Now.Low {
 		l.Found = model.MetClean

@@ -260,3 +260,24 @@ func TestIntervalsShrunk(t *testing.T) {
 		t.Errorf("what says nothing moves the median from %v to %v", b, a)
 	}
 }
+
+// Taking a suggestion leads to no other before there are other looks.
+func TestLearnedIsSaidOnce(t *testing.T) {
+	month := model.Band{Low: 30, High: 38}
+	r := rand.New(rand.NewPCG(20261202, 1))
+	for range 300 {
+		var rs []reading
+		for range 5 + r.IntN(6) {
+			rs = append(rs, reading{uniform(r, 5, 70), model.FoundWords[r.IntN(3)],
+				r.IntN(3) > 0})
+		}
+		l := Learned{Meter: model.Days, Now: month}
+		if !l.learn(rs, month, true) {
+			continue
+		}
+		again := Learned{Meter: model.Days, Now: l.Take}
+		if again.learn(rs, month, true) {
+			t.Fatalf("%v, taken, becomes %v by %v", l.Take, again.Take, rs)
+		}
+	}
+}

@@ -22,7 +22,7 @@ type takenBand struct {
 // bandKeys take the band that the machine's own looks suggest, and give back the one before.
 func (s *machine) bandKeys(m *model.Machine) []screen.Key {
 	return []screen.Key{
-		screen.On("b", "own band", "takes the band its own looks suggest, the first that is shown",
+		screen.On("b", "own band", "takes the band that its own looks suggest",
 			func(screen.Press) tea.Cmd { return s.takeBand(m, s.more.learned[0]) }).
 			Afresh().When(len(s.more.learned) > 0),
 		screen.On("u", "undo", "gives back the band that counted before",
@@ -68,24 +68,18 @@ func (s *machine) called(id string) string {
 
 func bandText(b model.Band) string { return model.Number(b.Low) + "–" + model.Number(b.High) }
 
-// learnedShown is how many suggestions a page names; taking one brings up the next.
-const learnedShown = 3
-
-// learnedLines are what the machine's own looks say of its bands.
+// learnedLines say what the machine's own looks suggest, one band at a time: taking it brings up the
+// next.
 func (s *machine) learnedLines() []string {
-	var out []string
-	for i, l := range s.more.learned {
-		if i == learnedShown {
-			out = append(out, "and "+strconv.Itoa(len(s.more.learned)-i)+" more")
-			break
-		}
-		text := s.called(l.Item) + " " + l.Words()
-		if i == 0 {
-			text += "; b takes it"
-		}
-		out = append(out, text)
+	if len(s.more.learned) == 0 {
+		return nil
 	}
-	return s.labelled("own looks", out...)
+	l := s.more.learned[0]
+	text := s.called(l.Item) + " " + l.Words() + "; b takes it"
+	if n := len(s.more.learned) - 1; n > 0 {
+		text += ", " + strconv.Itoa(n) + " more behind it"
+	}
+	return s.labelled("own looks", text)
 }
 
 // bandFoot is the line at the bottom behind a band just taken.

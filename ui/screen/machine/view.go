@@ -20,7 +20,7 @@ func (s *machine) lines() []string {
 		return nil
 	}
 	var out []string
-	for _, part := range [][]string{s.standing(m), s.gaugeLines(m), s.learnedLines(),
+	for _, part := range [][]string{s.standing(m), s.learnedLines(), s.gaugeLines(m),
 		s.meterLines(m), s.useLines(m), s.partLines(m), s.valueLines(m), s.aboutLines(m)} {
 		if len(part) == 0 {
 			continue
