@@ -68,7 +68,7 @@ func bladesOf(t *testing.T, r *rand.Rand, machines int, truth Weibull) (ms []*mo
 func TestDrawerCalibration(t *testing.T) {
 	benches := 12
 	if os.Getenv("OILCAN_LONG") != "" {
-		benches = 600
+		benches = 1500
 	}
 	out := []string{fmt.Sprintf("%-28s %9s %14s %14s", "the rule's median is", "machines",
 		"14 days, %", "30 days, %")}

@@ -83,30 +83,33 @@ func (r *reach) passes(level float64) float64 {
 	return r.above[i]*(1-share) + r.above[i+1]*share
 }
 
-// lifePoints are the shares of parts at whose ends a demand is reckoned; each stands for a fifth.
-var lifePoints = [...]float64{0.1, 0.3, 0.5, 0.7, 0.9}
+// lifePoints is at how many shares of the parts, evenly apart, a demand is reckoned; each stands for
+// a tenth. Five were too coarse for parts of which few end within a delivery.
+const lifePoints = 10
 
 // lifeSpread are the points, in standard deviations, and the weights by which the lives after the
 // first are spread: those of Gauss and Hermite for three.
 var lifeSpread = [...]struct{ at, weight float64 }{{-1.7320508075688772, 1. / 6}, {0, 2. / 3},
 	{1.7320508075688772, 1. / 6}}
 
-// renewals is how often a part of an age, used, is renewed until a day, if each lasts as long as a
-// life says: the n-th time has come if the meter passes what is left of the one that is in, and n −
-// 1 lives more, each of which may be short or long.
-func (r *reach) renewals(l Weibull, used, extra float64) Demand {
+// renewals is how often a part is renewed until a day, if each lasts as long as a life says: the
+// n-th time has come if the meter passes what is left of the one that is in, and n − 1 lives more,
+// each of which may be short or long. used is its age at the last reading, sound that to which it
+// is taken to have lasted by now: nobody logged its end since.
+func (r *reach) renewals(l Weibull, used, sound, extra float64) Demand {
 	mean := l.Mean()
 	sd := math.Sqrt(math.Max(0, l.Scale*l.Scale*math.Gamma(1+2/l.Shape)-mean*mean))
-	aged := math.Pow(max(0, used)/l.Scale, l.Shape)
+	aged := math.Pow(max(0, sound)/l.Scale, l.Shape)
 	var d Demand
 	before := 1.0
 	for n := 0; n < 200; n++ {
 		by := 0.0
-		for _, q := range lifePoints {
+		for i := range lifePoints {
+			q := (float64(i) + 0.5) / lifePoints
 			left := l.Scale*math.Pow(aged-math.Log1p(-q), 1/l.Shape) - max(0, used) - extra
 			for _, z := range lifeSpread {
 				more := max(0.1*float64(n)*mean, float64(n)*mean+z.at*math.Sqrt(float64(n))*sd)
-				by += z.weight * r.passes(left+more) / float64(len(lifePoints))
+				by += z.weight * r.passes(left+more) / lifePoints
 			}
 		}
 		by = min(by, before)
@@ -137,8 +140,10 @@ func (s *Spares) wantedOf(us []use, days, grain float64) Demand {
 			apart = apart.And(s.times(u, pace, until).times(pieces))
 		case days > 0:
 			r, extra := reachOf(pace, s.now, until), s.extra(u, pace, until)
+			since, _ := pace.Ahead(s.now)
 			for c := range shared {
-				shared[c] = shared[c].And(r.renewals(u.lives[c], u.g.Used, extra).times(pieces))
+				d := r.renewals(u.lives[c], u.g.Used, u.g.Used+since, extra)
+				shared[c] = shared[c].And(d.times(pieces))
 			}
 		}
 	}
