@@ -43,8 +43,8 @@ const (
 const ln2 = math.Ln2
 
 // span is what is known of a life: that it lies after one use and not after another, by their
-// logarithms. Where both are the same it is that; no end (+Inf) is a life that goes on, no beginning
-// (-Inf) one that was over when first looked at.
+// logarithms. Where both are the same it is that; no end (+Inf) is a life that goes on, no
+// beginning (-Inf) one that was over when first looked at.
 type span struct{ after, by float64 }
 
 // spans are observed lives. Those that are none (not above nothing, not finite) say nothing.

@@ -80,9 +80,9 @@ func (b *Belief) lateBy(used float64) float64 { return 1 - b.Survives(used/lateA
 // a censored life (Finkelstein and Wolfe 1985): clean is wear that shows later, late is wear that
 // showed by half the time. The rule of thumb is the prior, and the interval suggested is the one at
 // which a part is found late as often as the rule accepts at its own low end, at most half as long
-// again as what was tried and at least about half as long. A longer one is suggested only by answers
-// given for themselves, five of them after about the present low end or more, and never while a late
-// one is among the ten kept, nor of what guards against a stop.
+// again as what was tried and at least about half as long. A longer one is suggested only by
+// answers given for themselves, five of them after about the present low end or more, and never
+// while a late one is among the ten kept, nor of what guards against a stop.
 func Learn(m *model.Machine, p *model.Procedure, now time.Time) (Learned, bool) {
 	fs := model.NewFeatureSet(m.Features...)
 	i := model.OwnInterval(p, fs, m.Settings)
@@ -101,7 +101,8 @@ func Learn(m *model.Machine, p *model.Procedure, now time.Time) (Learned, bool) 
 	return l, true
 }
 
-// LearnOn tells what a machine's own looks say of its intervals: shorter ones first, then by the id.
+// LearnOn tells what a machine's own looks say of its intervals: shorter ones first, then by the
+// id.
 func LearnOn(m *model.Machine, procs []*model.Procedure, now time.Time) []Learned {
 	var out []Learned
 	for _, p := range procs {
@@ -203,8 +204,8 @@ func (l *Learned) count(rs []reading) {
 	l.Looks, l.Every = len(rs), used[len(used)/2]
 }
 
-// speaks says what speaks for a suggestion: of a shorter one how often the part was late, of a longer
-// one how often clean; where it never was, how often as expected.
+// speaks says what speaks for a suggestion: of a shorter one how often the part was late, of a
+// longer one how often clean; where it never was, how often as expected.
 func (l *Learned) speaks(rs []reading) {
 	times := map[string]int{}
 	for _, r := range rs {

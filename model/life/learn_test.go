@@ -51,9 +51,9 @@ func (p *looked) lateAt(every float64) float64 {
 	return n / 400
 }
 
-// TestLearningCalibration looks at invented parts whose true median is a share of the rule's, by the
-// band that counts, takes each suggestion as it comes, and tells what became of it after 30 looks.
-// With OILCAN_LONG ten times as many, which gives the table of the package comment.
+// TestLearningCalibration looks at invented parts whose true median is a share of the rule's, by
+// the band that counts, takes each suggestion as it comes, and tells what became of it after 30
+// looks. With OILCAN_LONG ten times as many, which gives the table of the package comment.
 func TestLearningCalibration(t *testing.T) {
 	runs := 15
 	if os.Getenv("OILCAN_LONG") != "" {
@@ -171,9 +171,10 @@ func TestWhatIsLearned(t *testing.T) {
 	}
 }
 
-// months are the intervals in which 94 patients were found changed, printed in Finkelstein and Wolfe
-// 1985 (Biometrics 41), in two groups; 0 no beginning, -1 no end. Copies differ in one row: 18 to 26
-// months, or 19 to 26 (with which the shape below is 1.6146). The fit below was made of the former.
+// months are the intervals in which 94 patients were found changed, printed in Finkelstein and
+// Wolfe 1985 (Biometrics 41), in two groups; 0 no beginning, -1 no end. Copies differ in one row:
+// 18 to 26 months, or 19 to 26 (with which the shape below is 1.6146). The fit below was made of
+// the former.
 var months = [2][][2]float64{
 	{{45, -1}, {25, 37}, {37, -1}, {6, 10}, {46, -1}, {0, 5}, {0, 7}, {26, 40}, {18, -1},
 		{46, -1}, {46, -1}, {24, -1}, {46, -1}, {27, 34}, {36, -1}, {7, 16}, {36, 44}, {5, 11},
@@ -234,7 +235,8 @@ func highest(f func(float64) float64, lo, hi float64) float64 {
 	return (lo + hi) / 2
 }
 
-// Intervals shrunk to points believe the same as points, and [t, ∞) the same as a life that goes on.
+// Intervals shrunk to points believe the same as points, and [t, ∞) the same as a life that goes
+// on.
 func TestIntervalsShrunk(t *testing.T) {
 	says := rule
 	says.median = 4000

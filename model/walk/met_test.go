@@ -20,8 +20,8 @@ func metBy(t *testing.T, r *walktest.Run, id string) model.CareDone {
 	return model.CareDone{}
 }
 
-// TestHowALookMetItsPart: the worst of its answers is on record, and whether it was given for itself
-// or passed with a page.
+// TestHowALookMetItsPart: the worst of its answers is on record, and whether it was given for
+// itself or passed with a page.
 func TestHowALookMetItsPart(t *testing.T) {
 	steps := paced(t, walk.Steps, nil, "chute-clear-look", "gears-blow-look")
 	if c := metBy(t, steps, "chute-clear-look"); c.Found != model.MetClean || c.Together {

@@ -68,8 +68,8 @@ func (s *machine) called(id string) string {
 
 func bandText(b model.Band) string { return model.Number(b.Low) + "–" + model.Number(b.High) }
 
-// learnedLines say what the machine's own looks suggest, one band at a time: taking it brings up the
-// next.
+// learnedLines say what the machine's own looks suggest, one band at a time: taking it brings up
+// the next.
 func (s *machine) learnedLines() []string {
 	if len(s.more.learned) == 0 {
 		return nil

@@ -8,8 +8,8 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// Six looks that met the part clean suggest a longer band; one key takes it, one gives back what was
-// before, and without a key nothing changes.
+// Six looks that met the part clean suggest a longer band; one key takes it, one gives back what
+// was before, and without a key nothing changes.
 func TestABandThatLooksSuggest(t *testing.T) {
 	lib := append(screentest.Library(), &model.Procedure{ID: "pad-look", Title: "Look at the pad",
 		Kind: model.Look, Intervals: screentest.Band(model.Days, 30, 38)})
