@@ -74,21 +74,34 @@ func StressArea(size string) float64 {
 // stressDiameter is (d2+d3)/2 with d3 = d - 1.226869 P.
 func stressDiameter(t thread) float64 { return t.d - 0.938194*t.pitch }
 
-// TorqueInSteel is the tightening torque in N·m that brings a screw to 90 % of yield in tension and
-// torsion together, with friction 0.12 at thread and head: the long form of VDI 2230 part 1.
+// TorqueInSteel is the tightening torque in N·m of Tightening with friction 0.12.
 // ok is false for a size or class not in the tables.
 func TorqueInSteel(size, class string) (nm float64, ok bool) {
+	nm, _, ok = Tightening(size, class, friction)
+	return nm, ok
+}
+
+// Tightening is the torque in N·m that brings a screw to 90 % of yield in tension and torsion
+// together, and the preload in N it gives then, with one friction at thread and head: the long form
+// of VDI 2230 part 1. ok is false for a size or class not in the tables.
+func Tightening(size, class string, friction float64) (nm, preload float64, ok bool) {
 	t, known := threads[size]
 	rp, graded := yields[class]
 	if !known || !graded {
-		return 0, false
+		return 0, 0, false
 	}
 	d2, d0 := PitchDiameter(size), stressDiameter(t)
 	twist := 1.5 * (d2 / d0) * (t.pitch/(math.Pi*d2) + 1.155*friction)
 	stress := yieldShare * rp / math.Sqrt(1+3*twist*twist)
-	force := stress * StressArea(size)
+	preload = stress * StressArea(size)
 	head := (t.bearing + t.hole) / 2
-	return force * (0.16*t.pitch + 0.58*d2*friction + head/2*friction) / 1000, true
+	return preload * (0.16*t.pitch + 0.58*d2*friction + head/2*friction) / 1000, preload, true
+}
+
+// ThreadPitch gives the diameter and pitch of a coarse thread in mm (ISO 261); 0 for an unknown
+// size.
+func ThreadPitch(size string) (diameter, pitch float64) {
+	return threads[size].d, threads[size].pitch
 }
 
 // Torque is what a person is told at a screw: a ceiling with its source, or the rule of the hand
