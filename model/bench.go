@@ -163,6 +163,17 @@ type Recorded struct {
 	At    time.Time `json:"at"`
 	Value float64   `json:"value"`
 	Unit  string    `json:"unit"`
+	From  *Worked   `json:"from,omitempty"` // from what it was worked out; of the last one only
+}
+
+// Worked is how the last value of a quantity was worked out; nil where it was read off, or there is
+// none. A nil machine has none.
+func (m *Machine) Worked(quantity string) *Worked {
+	if m == nil || len(m.Values[quantity]) == 0 {
+		return nil
+	}
+	vs := m.Values[quantity]
+	return vs[len(vs)-1].From
 }
 
 // SessionEnd is how the last session ended.

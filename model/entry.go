@@ -201,6 +201,20 @@ type Measured struct {
 	Step      string   `json:"step,omitempty"`
 	Low       *float64 `json:"low,omitempty"` // the gate's range at the time
 	High      *float64 `json:"high,omitempty"`
+	From      *Worked  `json:"from,omitempty"` // how it was worked out; nil where it was read off
+}
+
+// Worked is how a value was worked out: by which calculator, from what, and what else came of it.
+type Worked struct {
+	By    string  `json:"by"`             // id of the calculator
+	Given []Given `json:"given"`          // what was typed, in the order asked
+	Gave  []Given `json:"gave,omitempty"` // what came of it, the value's own figure first
+}
+
+// Given is one figure as it was typed or shown, by the name it is asked by.
+type Given struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
 }
 
 // FallsDue makes a procedure due, whatever its meters say, until it is done.
@@ -406,6 +420,8 @@ type Walked struct {
 	// wait: when it has run out; said unplugged: since when, where it was told
 	Until time.Time  `json:"until,omitzero"`
 	Plan  []BlockRef `json:"plan,omitempty"` // planned: the blocks from here on
+
+	From *Worked `json:"from,omitempty"` // missed: how the value that did not pass was worked out
 
 	// after the fact, as a person reads it: "step 14 of 61"
 	Position string  `json:"position,omitempty"`

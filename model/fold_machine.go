@@ -375,7 +375,15 @@ func (m *Machine) measured(at time.Time, v Measured) {
 	if math.IsNaN(v.Value) || math.IsInf(v.Value, 0) || !known && len(m.Values) >= maxNames {
 		return
 	}
-	vs = append(vs, Recorded{At: at, Value: v.Value, Unit: v.Unit})
+	if n := len(vs); n > 0 && vs[n-1].From != nil {
+		vs = append([]Recorded(nil), vs...)
+		vs[n-1].From = nil
+	}
+	last := Recorded{At: at, Value: v.Value, Unit: v.Unit}
+	if v.From != nil {
+		last.From = &Worked{By: v.From.By, Given: v.From.Given}
+	}
+	vs = append(vs, last)
 	if n := len(vs) - maxValues; n > 0 {
 		vs = append([]Recorded(nil), vs[n:]...)
 	}

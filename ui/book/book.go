@@ -147,8 +147,7 @@ func (d describer) dated(e model.Entry) string {
 		}
 		return text
 	case e.Value != nil:
-		return strings.TrimSpace(e.Value.Name + " " + model.Figure(e.Value.Value) + " " +
-			e.Value.Unit)
+		return valued(e.Value)
 	case e.Outcome != nil:
 		return d.judged(e.Outcome)
 	case e.Booked != nil:
@@ -264,5 +263,5 @@ func (d describer) walked(w *model.Walked) string {
 	case w.Number != nil:
 		text += " " + strings.TrimSpace(model.Number(*w.Number)+" "+w.Unit)
 	}
-	return because(strings.TrimSpace(text), w.Why)
+	return because(strings.TrimSpace(text)+workedOut(w.From), w.Why)
 }
