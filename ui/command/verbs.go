@@ -43,6 +43,7 @@ var verbs = []verb{
 	{"walk", walkCommand},
 	{"job", jobCommand},
 	{"symptom", symptomCommand},
+	{"measure", measureCommand},
 	{"drawer", drawerCommand},
 	{"drawer count", drawerCountCommand},
 	{"drawer receive", drawerReceiveCommand},
