@@ -4,6 +4,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
 )
 
 // Pop takes the top screen away; the bench stays. Then, where not nil, goes to the screen below it.
@@ -95,3 +97,6 @@ type polled struct {
 
 // Chosen tells the bench which machine to stand on: one just added.
 type Chosen struct{ Machine string }
+
+// WorkedOut brings what a calculator worked out for a gate.
+type WorkedOut struct{ Value *model.Measured }

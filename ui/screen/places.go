@@ -1,6 +1,9 @@
 package screen
 
-import "bench/oilcan/model"
+import (
+	"bench/oilcan/model"
+	"bench/oilcan/model/measure"
+)
 
 // Open opens a screen, in place of the top one where Instead. To is one of the places below;
 // Deps.Rooms makes the screen, so that no screen knows another.
@@ -35,6 +38,15 @@ type (
 	ToPrintFile struct{ Machine string }
 	// ToSymptom goes from what is seen on a machine to the care for it.
 	ToSymptom struct{ Machine string }
+	// ToMeasure is the calculators of what is measured, on a machine where one is named.
+	ToMeasure struct{ Machine string }
+	// ToCalculator is one of them, by its id. A gate that asks For gets the answer back as
+	// WorkedOut; Said gives what was read in its session.
+	ToCalculator struct {
+		Machine, By string
+		For         *measure.Kept
+		Said        func(quantity string) (v float64, unit string, ok bool)
+	}
 	// ToPlan plans a care session: of what is due, of Only these procedures, or of what is to cure
 	// Why.
 	ToPlan struct {

@@ -102,6 +102,9 @@ func (s *machine) Keys() []screen.Key {
 		screen.On("5", "clear tag",
 			"takes the machine's tag away, with a word on what was put right",
 			screen.Opens(screen.ToClearTag{Machine: m.ID})).When(action.Clearable(m)),
+		screen.On("7", "measure",
+			"belts, screws, humidity, the bed, ohms, flow: worked out and kept",
+			screen.Opens(screen.ToMeasure{Machine: m.ID})),
 		screen.On("e", "edit", "name, duty, in use or not, what it has, settings",
 			screen.Opens(screen.ToMachineForm{Machine: m.ID})),
 		s.sizeKey()}

@@ -10,6 +10,7 @@ import (
 	"bench/oilcan/ui/screen/lives"
 	"bench/oilcan/ui/screen/machine"
 	"bench/oilcan/ui/screen/materials"
+	"bench/oilcan/ui/screen/measure"
 	"bench/oilcan/ui/screen/meters"
 	"bench/oilcan/ui/screen/plan"
 	"bench/oilcan/ui/screen/printfile"
@@ -44,6 +45,10 @@ func Open(e *screen.Env, to any) screen.Screen {
 		return printfile.New(e, to.Machine)
 	case screen.ToSymptom:
 		return symptom.New(e, e.Desk, to.Machine)
+	case screen.ToMeasure:
+		return measure.New(e, to.Machine)
+	case screen.ToCalculator:
+		return measure.NewCalculator(e, to)
 	case screen.ToPlan:
 		return plan.New(e, e.Desk, to)
 	case screen.ToWalk:
