@@ -59,7 +59,11 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 		w.show(s, p)
 		text, ok := w.in.next()
 		if !ok {
-			w.say("\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.", s.W.Position(), action.Typed(w.name))
+			w.say(
+				"\nThe answers end here. The session stays begun at %s: oilcan walk %s --resume carries it on.",
+				s.W.Position(),
+				action.Typed(w.name),
+			)
 			return walkLeft, nil
 		}
 		r, err := w.answer(s, text)
@@ -80,7 +84,10 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 // answer judges a line, writes what follows, and says what came of it. One that stops, parks or
 // leaves out is asked for again; y takes it.
 func (w *walker) answer(s *session.Session, text string) (walk.Reply, error) {
-	said := session.Answer{Text: text}
+	said, ok := w.said(s, text)
+	if !ok {
+		return walk.Reply{}, nil
+	}
 	v, err := s.Judge(said, w.now())
 	if err == nil && v.Leads != "" {
 		w.say("  %s", v.Leads)
@@ -159,7 +166,10 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 			continue
 		}
 		if w.in.done && w.in.held == nil {
-			w.say("The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.", action.Typed(w.name))
+			w.say(
+				"The answers end during a wait. The session stays begun: oilcan walk %s --resume carries it on.",
+				action.Typed(w.name),
+			)
 			return true, nil
 		}
 		if w.in.held != nil {
@@ -226,6 +236,7 @@ func (w *walker) show(s *session.Session, p walk.Prompt) {
 		w.say("  tight: %s", walk.Tightness(*f))
 	}
 	w.list(s.W.ListOf(p.Block.ID, p.Step))
+	w.calculator(s)
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
 }
 

@@ -247,6 +247,8 @@ type Answer struct {
 	Text  string
 	Typed bool // it answers what is asked, and is no word of command whatever it begins with
 	Meant bool // where it leads was said
+
+	From *model.Worked // how it was worked out; nil where it was read off
 }
 
 // Row is what is said of the nth row of a page, or of what can be done while a wait runs, from 1;
@@ -269,6 +271,7 @@ func (s *Session) Judge(a Answer, now time.Time) (Verdict, error) {
 		return Verdict{Leads: leads}, nil
 	}
 	r, err := s.W.PageAnswer(c, text)
+	workedOut(r.Facts, a.From)
 	return Verdict{Reply: r}, err
 }
 

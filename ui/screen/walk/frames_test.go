@@ -23,12 +23,19 @@ import (
 // What it shows does not change when the library does.
 func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *time.Time) {
 	t.Helper()
+	return walkOf(t, "own", "frame-sample", w, h, o)
+}
+
+// walkOf is a session of one procedure of a folder of testdata.
+func walkOf(t *testing.T, folder, id string, w, h int, o theme.Options) (*screentest.Desk,
+	*time.Time) {
+	t.Helper()
 	now := screentest.Now
 	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)
 	}
-	lib, problems := procedures.Load(filepath.Join("testdata", "own"))
+	lib, problems := procedures.Load(filepath.Join("testdata", folder))
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -44,7 +51,7 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *tim
 	}
 	m := b.Machines[entries[0].Machine]
 	at := session.Desk{Store: st, Lib: lib, By: "LN"}
-	c, err := at.Choose(m, session.Choice{Only: []string{"frame-sample"}}, now)
+	c, err := at.Choose(m, session.Choice{Only: []string{id}}, now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -81,6 +81,7 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 			screen.On("enter", v.enterWord(), "", func(screen.Press) tea.Cmd {
 				return v.enter(n)
 			}).Afresh(),
+			v.calculatorKey(),
 			v.asideKey(p),
 			screen.On("h", "hot", "it is hot, or cannot be read", v.says("hot")).When(
 				p.Kind == walk.AskState && p.Variable == model.Heat && v.field.Text == ""),
@@ -106,7 +107,10 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 // asideKey leaves what is typed, so that letters are keys: those it says, as many as there is room
 // for.
 func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
-	does, sep := "then", " "
+	does, sep, room := "then", " ", asideRoom
+	if v.s.Calculator(v.Now) != nil {
+		room += theme.Width("   = " + workWord)
+	}
 	ks := []screen.Key{v.backKey("")}
 	if p.Kind == walk.AskStep {
 		ks = v.stepKeys(p, "")
@@ -114,7 +118,7 @@ func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
 	for _, k := range append(ks, v.noteKey(""), v.pauseKey("")) {
 		h := k.Help()
 		if next := does + sep + h.Key + " " + h.Desc; k.Enabled() && h.Desc != "" &&
-			theme.Width(next) < v.W+v.side-asideRoom {
+			theme.Width(next) < v.W+v.side-room {
 			does, sep = next, ", "
 		}
 	}
@@ -135,6 +139,7 @@ func (v *walkScreen) leftKeys() []screen.Key {
 	return []screen.Key{
 		screen.On("enter", "type", "go on typing the answer; a figure does the same",
 			screen.Do(func() { v.aside = false })),
+		v.calculatorKey(),
 		screen.On("0-9", "", "go on typing the answer", func(p screen.Press) tea.Cmd {
 			v.aside = false
 			v.field.Press(p.Msg)
@@ -386,7 +391,7 @@ func (v *walkScreen) enter(n int) tea.Cmd {
 	case text == "":
 		return screen.Send(screen.Notice{Text: typeFirst})
 	}
-	return v.judge(session.Answer{Text: text, Typed: true})
+	return v.judge(v.typedAnswer(text))
 }
 
 // enterWord is what enter does to what is typed, or to nothing typed.

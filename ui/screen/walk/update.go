@@ -26,6 +26,8 @@ func (v *walkScreen) update(msg tea.Msg) tea.Cmd {
 		return v.result(msg)
 	case screen.Press:
 		return v.press(msg)
+	case screen.WorkedOut:
+		v.takeWorked(msg.Value)
 	case screen.Tick:
 		before := v.Now
 		v.Take(msg)
@@ -98,7 +100,7 @@ func (v *walkScreen) freshPrompt() {
 	if key != v.key {
 		// nothing is chosen for the person
 		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0
-		v.sure, v.state = unsure{}, stateForm{}
+		v.sure, v.state, v.worked = unsure{}, stateForm{}, worked{}
 	}
 	pg := v.page()
 	if pg == nil {

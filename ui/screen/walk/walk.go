@@ -35,6 +35,7 @@ type walkScreen struct {
 	ahead  []screen.Press // keys typed meanwhile
 	aside  bool           // what is typed was left: letters are keys
 	sure   unsure
+	worked worked // what a calculator gave for what is asked
 	state  stateForm
 	whole  bool   // cautions are shown in full
 	note   string // what the last answer brought beside

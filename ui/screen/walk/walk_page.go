@@ -163,7 +163,7 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 			out = append(out, "       "+t.Text.Dim.Text(t.Plain(l)))
 		}
 	}
-	return append(out, v.sureLines()...)
+	return append(append(out, v.lastLines()...), v.sureLines()...)
 }
 
 // sureLines say what an answer would bring, before it is taken.
@@ -195,7 +195,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 	if p.Step.Gate != model.Count {
 		line += v.wants()
 	}
-	return append(append(out, line), v.refusalLines(p)...)
+	return append(append(append(out, line), v.lastLines()...), v.refusalLines(p)...)
 }
 
 // answers are those of what is asked by letter: of a step that stands alone, of the old part; nil

@@ -310,7 +310,7 @@ func (v *walkScreen) answerLines(p walk.Prompt) []string {
 		if wants != "" {
 			line += "   (" + t.Plain(theme.Safe(wants)) + ")"
 		}
-		out = append(out, "   "+line)
+		out = append(append(out, "   "+line), v.lastLines()...)
 	default:
 		out = append(out, "   "+v.question(q+"?"))
 	}
