@@ -2,6 +2,7 @@ package theme
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -25,6 +26,24 @@ func (t *Theme) Columns(values []float64) string {
 		default:
 			b.WriteString(strings.Repeat(t.glyph.column[clamp(int(math.Ceil(v/most*8)), 1, 8)], 2))
 		}
+	}
+	return b.String()
+}
+
+// Course draws values as columns of one cell, in eighths from the least to the greatest: how they
+// went, not how large they are.
+func (t *Theme) Course(values []float64) string {
+	if len(values) == 0 {
+		return ""
+	}
+	least, most := slices.Min(values), slices.Max(values)
+	var b strings.Builder
+	for _, v := range values {
+		level := 4
+		if most > least {
+			level = 1 + int(math.Round(7*(v-least)/(most-least)))
+		}
+		b.WriteString(t.glyph.column[level])
 	}
 	return b.String()
 }

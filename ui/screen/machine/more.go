@@ -17,6 +17,7 @@ import (
 
 // machineMore is what a machine's page shows beyond its snapshot.
 type machineMore struct {
+	runs     runs
 	lives    map[string]*screen.PartLife
 	sessions []endedSession // newest first
 	learned  []life.Learned
@@ -43,12 +44,13 @@ func readMore(b *screen.Base, machine string) tea.Cmd {
 		}
 		r := screen.Result{Screen: id, Request: -1}
 		entries, err := e.Store.Entries(store.Filter{Machine: machine,
-			Kinds: []model.EntryKind{model.KindBegun, model.KindClosed}})
+			Kinds: []model.EntryKind{model.KindBegun, model.KindClosed, model.KindValue,
+				model.KindStrike}})
 		if err != nil {
 			r.Err = err
 			return r
 		}
-		more.sessions = ended(entries)
+		more.sessions, more.runs = ended(entries), runsOf(entries)
 		r.Value = more
 		return r
 	}

@@ -191,26 +191,6 @@ func lifeText(l model.Life, meter model.Meter) string {
 	return end
 }
 
-// valueLines are the last values measured, with the one before.
-func (s *machine) valueLines(m *model.Machine) []string {
-	var out []string
-	for _, name := range screen.Sorted(m.Values) {
-		vs := m.Values[name]
-		if len(vs) == 0 {
-			continue
-		}
-		last := vs[len(vs)-1]
-		text := theme.Safe(strings.ReplaceAll(name, "-", " ")) + " " +
-			strings.TrimSpace(model.Figure(last.Value)+" "+theme.Safe(last.Unit)) + ", " +
-			s.day(last.At)
-		if len(vs) > 1 {
-			text += " (before: " + model.Figure(vs[len(vs)-2].Value) + ")"
-		}
-		out = append(out, text)
-	}
-	return s.labelled("measured", out...)
-}
-
 // aboutLines are the last session, what the machine has, its settings and its own bands.
 func (s *machine) aboutLines(m *model.Machine) []string {
 	var out []string
