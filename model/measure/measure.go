@@ -10,6 +10,12 @@
 // it, so that a calculator is asked the same way everywhere. One file has one subject; the formulas
 // are exported functions with units and source, the calculator below them only asks and says.
 //
+// # How to add one
+//
+// Write the formula as a function with units and source and its test against something printed; below
+// it a Calculator that asks, and says what comes of it; name it in All. Where a gate asks its value, or
+// a machine is to keep it, that is a row of Keeps.
+//
 // # What it holds to
 //
 //   - Pure: no file, no clock. A recording comes as bytes (wav.go), readings of the machine as values.

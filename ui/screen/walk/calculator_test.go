@@ -67,3 +67,22 @@ func TestChangedByHandIsReadOff(t *testing.T) {
 		t.Errorf("on record: %+v", last)
 	}
 }
+
+// The last value of this machine stands beside a gate that can be worked out, and in the calculator.
+func TestLastStandsBesideTheGate(t *testing.T) {
+	d, now := walkOf(t, "tone", "tone-sample", 80, 24, theme.Options{Dark: true, NoColour: true})
+	var machine string
+	for id := range d.Bench().Machines {
+		machine = id
+	}
+	if _, err := d.S.Append(model.Action{At: now.AddDate(0, 0, -30), Machine: machine,
+		Facts: []model.Fact{{Kind: model.KindValue,
+			Value: &model.Measured{Name: "belt left", Value: 108, Unit: "Hz"}}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Keys("1", "6", "0", "enter")
+	d.Shows("last 108 Hz, 2026-10-26; = works it out")
+	d.Keys("=")
+	d.Shows("Last tone on record   108")
+}
