@@ -51,7 +51,13 @@ func trials(in In, unit string) (r Result, factor float64, err error) {
 	mean, deviation, half := Trials(got)
 	if math.Abs(mean/asked-1) > mostOffAsked {
 		return r, 0,
-			fmt.Errorf("%s %s of %s %s asked is no setting that is off: look for a slip in the figures, or a machine that does not feed", figure(mean), unit, figure(asked), unit)
+			fmt.Errorf(
+				"%s %s of %s %s asked is no setting that is off: look for a slip in the figures, or a machine that does not feed",
+				figure(mean),
+				unit,
+				figure(asked),
+				unit,
+			)
 	}
 	r.Source = "mean and t-interval of the trials (NIST/SEMATECH e-Handbook 1.3.5.2)"
 	r.row("mean", mean, unit)
@@ -65,12 +71,21 @@ func trials(in In, unit string) (r Result, factor float64, err error) {
 	}
 	r.row("spread", deviation, unit+" (standard deviation)")
 	r.Tolerance = fmt.Sprintf("mean ± %s %s with 95 %% (%d trials)", figure(half), unit, len(got))
-	r.Grade = Good
-	if math.Abs(mean-asked) <= half {
-		r.say("What was asked lies within ± %s %s of the mean: these trials show nothing to correct.", figure(half), unit)
-	} else if math.Abs(mean/asked-1) > 0.05 {
+	switch off := math.Abs(mean/asked - 1); {
+	case math.Abs(mean-asked) <= half:
+		r.Grade = Good
+		r.say(
+			"What was asked lies within ± %s %s of the mean: these trials show nothing to correct.",
+			figure(half),
+			unit,
+		)
+	case off > 0.05:
 		r.Grade = Doubtful
-		r.say("More than 5 %% off is rarely a setting: look for slip, a worn part or a wrong value first.")
+		r.say(
+			"More than 5 %% off is rarely a setting: look for slip, a worn part or a wrong value first.",
+		)
+	default:
+		r.say("The difference is more than chance: set the new value, and measure again with it.")
 	}
 	return r, factor, nil
 }
@@ -165,7 +180,9 @@ var axisCalculator = Calculator{
 		r.Spoils = "a printed part instead of the axis (flow and shrinkage get into it), a loose belt, a short distance"
 		if math.Abs(factor-1) > 0.005 {
 			r.Grade = worse(r.Grade, Doubtful)
-			r.say("A belt axis goes by its teeth: over 0.5 %% off is a wrong pulley, a slack belt or a slip; look there first.")
+			r.say(
+				"A belt axis goes by its teeth: over 0.5 %% off is a wrong pulley, a slack belt or a slip; look there first.",
+			)
 		}
 		return r, nil
 	},
@@ -198,9 +215,11 @@ var carbonCalculator = Calculator{
 		for _, g := range gives {
 			taken += in.Num(g.name) * g.rate * 60 / 1e6
 		}
-		r := Result{Source: "mass balance; emissions of Azimi and others 2016 (styrene 10 to 110, caprolactam 2 to 180, lactide 4 to 5 µg a minute)",
+		r := Result{
+			Source:    "mass balance; emissions of Azimi and others 2016 (styrene 10 to 110, caprolactam 2 to 180, lactide 4 to 5 µg a minute)",
 			Tolerance: "rough: a factor of 3 either way, for prints give off ten times more or less",
-			Spoils:    "humidity over 50 %, heat, dust on it, air that finds a way round it, solvent in the room"}
+			Spoils:    "humidity over 50 %, heat, dust on it, air that finds a way round it, solvent in the room",
+		}
 		left := max(0, holds-taken)
 		r.Rows = append(r.Rows, Row{Name: "used up", Value: 100 * taken / holds, Unit: "%",
 			Text: "roughly"})
@@ -209,7 +228,9 @@ var carbonCalculator = Calculator{
 				Row{Name: "left, " + g.says, Value: CarbonHours(left, 1, g.rate), Unit: "h",
 					Text: "roughly"})
 		}
-		r.say("Smell decides before any figure: what comes through is smelled; it holds no dust, that is the other filter's work.")
+		r.say(
+			"Smell decides before any figure: what comes through is smelled; it holds no dust, that is the other filter's work.",
+		)
 		if left < 0.2*holds {
 			r.Grade = Doubtful
 			r.say("Near its end by this reckoning: renew it.")

@@ -41,7 +41,7 @@ func period(x []float64, least, most int) (lag, unlike float64, ok bool) {
 	for t := least; t <= most; t++ {
 		deepest = min(deepest, d[t])
 	}
-	if deepest > yinWorst {
+	if !(deepest <= yinWorst) {
 		return 0, deepest, false
 	}
 	for t := least; t <= most; t++ {
@@ -102,7 +102,7 @@ func ground(x []float64, rate, f float64) float64 {
 	at := f
 	for range 2 {
 		next, ok := turning(x, rate, at)
-		if !ok || math.Abs(next/f-1) > mostOff {
+		if !ok || !(math.Abs(next/f-1) <= mostOff) {
 			return f
 		}
 		at = next

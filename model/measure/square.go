@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // OutOfSquare is the angle in radians by which the corner of a parallelogram is not square, from
@@ -31,7 +32,12 @@ func diagonals(in In) (r Result, angle float64, err error) {
 	want := math.Hypot(a, b)
 	if !ok || math.Abs((first+second)/2/want-1) > 0.05 {
 		return r, 0,
-			fmt.Errorf("a rectangle of %s by %s mm has diagonals of about %s mm: measure again, corner to corner", figure(a), figure(b), figure(want))
+			fmt.Errorf(
+				"a rectangle of %s by %s mm has diagonals of about %s mm: measure again, corner to corner",
+				figure(a),
+				figure(b),
+				figure(want),
+			)
 	}
 	per := 100 * math.Tan(angle)
 	r.row("apart", math.Abs(first-second), "mm")
@@ -60,7 +66,9 @@ var squareCalculator = Calculator{
 		r.Grade = Good
 		if 100*math.Abs(math.Tan(angle)) > 0.2 {
 			r.Grade = Doubtful
-			r.say("Over 0.2 mm in 100 (from memory): loosen in pairs, push along the longer diagonal, snug again in pairs.")
+			r.say(
+				"Over 0.2 mm in 100 (from memory): loosen in pairs, push along the longer diagonal, snug again in pairs.",
+			)
 		}
 		return r, nil
 	},
@@ -76,12 +84,16 @@ var skewCalculator = Calculator{
 		if err != nil {
 			return r, err
 		}
-		r.row("skew factor", math.Tan(angle), "")
+		factor := math.Tan(angle)
+		r.Rows = append(r.Rows, Row{Name: "skew factor", Value: factor,
+			Text: strconv.FormatFloat(factor, 'f', 5, 64)})
 		r.Spoils = "a square under 80 mm, elephant's foot on its first layers, a corner that curled, a turned part"
 		r.Grade = Good
 		if 100*math.Abs(math.Tan(angle)) > 0.2 {
 			r.Grade = Doubtful
-			r.say("Over 0.2 mm in 100 (from memory): set the machine true first; a factor only hides the rest.")
+			r.say(
+				"Over 0.2 mm in 100 (from memory): set the machine true first; a factor only hides the rest.",
+			)
 		}
 		lean := "right"
 		if angle < 0 {

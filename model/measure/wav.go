@@ -104,16 +104,26 @@ func readFormat(b []byte) (format, error) {
 	switch {
 	case !known:
 		return f,
-			fmt.Errorf("the recording is packed (code %d, %d bit): save it as WAV, PCM of 8 to 32 bit or floating point", code, bits)
+			fmt.Errorf(
+				"the recording is packed (code %d, %d bit): save it as WAV, PCM of 8 to 32 bit or floating point",
+				code,
+				bits,
+			)
 	case f.channels < 1 || f.channels > 64:
 		return f, fmt.Errorf("the recording says it has %d channels: save it anew as WAV",
 			f.channels)
 	case f.rate < 1000 || f.rate > 1e6:
 		return f,
-			fmt.Errorf("the recording says it has %.0f samples in a second: 1,000 to 1,000,000 can be read", f.rate)
+			fmt.Errorf(
+				"the recording says it has %.0f samples in a second: 1,000 to 1,000,000 can be read",
+				f.rate,
+			)
 	}
 	return f, nil
 }
+
+// mostSample is beyond what a floating point recording holds; what is louder is damage.
+const mostSample = 1000
 
 // samples gives the loudest channel.
 func (f format) samples(b []byte) (Sound, error) {
@@ -124,7 +134,7 @@ func (f format) samples(b []byte) (Sound, error) {
 		s, power := make([]float64, n), 0.0
 		for i := range s {
 			v := f.sample(b[(i*f.channels+c)*f.bytes:])
-			if math.IsNaN(v) || math.IsInf(v, 0) {
+			if !(math.Abs(v) <= mostSample) {
 				v = 0
 			}
 			s[i] = v

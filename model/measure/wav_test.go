@@ -130,3 +130,22 @@ func TestReadWAVCut(t *testing.T) {
 		_, _ = ReadWAV(bytes.NewReader(whole[:n]))
 	}
 }
+
+// A floating point recording that was damaged holds numbers no microphone gives: they count as
+// silence, and what is left is heard or refused.
+func TestDamagedSamples(t *testing.T) {
+	x := plucked{rate: 24000, tone: 110, noise: 20, plucks: 2, decay: 0.3, partials: []float64{1},
+		every: 1}.sound(1).Samples
+	for i := 0; i < len(x); i += 50 {
+		x[i] = []float64{math.NaN(), math.Inf(1), 1e300, -1e30}[i/50%4]
+	}
+	for _, bits := range []int{32, 64} {
+		s, err := ReadWAV(bytes.NewReader(wave(3, bits, 24000, false, x)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h, err := Hear(s, AnyTone, 0); err == nil && math.IsNaN(h.Tone) {
+			t.Errorf("%+v", h)
+		}
+	}
+}
