@@ -25,8 +25,14 @@ func diagonalFields(first, second, hint string) []Field {
 	}
 }
 
+// How well a diagonal is read in mm, from memory: by a tape on a frame, by a caliper on a print.
+const (
+	tapeReads    = 0.5
+	caliperReads = 0.05
+)
+
 // diagonals works out what both calculators of diagonals share.
-func diagonals(in In) (r Result, angle float64, err error) {
+func diagonals(in In, reads float64) (r Result, angle float64, err error) {
 	a, b, first, second := in.Num("width"), in.Num("depth"), in.Num("first"), in.Num("second")
 	angle, ok := OutOfSquare(a, b, first, second)
 	want := math.Hypot(a, b)
@@ -43,7 +49,6 @@ func diagonals(in In) (r Result, angle float64, err error) {
 	r.row("apart", math.Abs(first-second), "mm")
 	r.row("per 100 mm", math.Abs(per), "mm")
 	r.row("angle", angle*180/math.Pi, "°")
-	reads := 0.5
 	r.Tolerance = fmt.Sprintf("± %s mm per 100 mm where each diagonal is read to %s mm",
 		figure(100*reads*math.Sqrt2*want/(2*a*b)), figure(reads))
 	r.Source = "cosine rule: d1² - d2² = 4 a b sin γ"
@@ -58,7 +63,7 @@ var squareCalculator = Calculator{
 	Fields: diagonalFields("Front left to back right", "Front right to back left",
 		"the same points on all four corners"),
 	work: func(in In) (Result, error) {
-		r, angle, err := diagonals(in)
+		r, angle, err := diagonals(in, tapeReads)
 		if err != nil {
 			return r, err
 		}
@@ -80,7 +85,7 @@ var skewCalculator = Calculator{
 	Fields: diagonalFields("Front left to back right", "Front right to back left",
 		"outer edges, by caliper, on the square as it lay on the bed"),
 	work: func(in In) (Result, error) {
-		r, angle, err := diagonals(in)
+		r, angle, err := diagonals(in, caliperReads)
 		if err != nil {
 			return r, err
 		}
