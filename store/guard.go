@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"io"
 	"os"
 
@@ -42,9 +43,9 @@ type guard struct {
 // way checks the pages that lead from a bucket's root to a key. beside checks their neighbours too,
 // with which bbolt joins a page that has become small.
 func (g *guard) way(root uint64, key []byte, beside bool) error {
-	var buf, side []byte
+	var buf, side, lo, hi []byte
 	for range maxHeight {
-		s, err := g.sheet(root, &buf)
+		s, err := g.sheet(root, &buf, lo, hi)
 		if err != nil || !s.branch {
 			return err
 		}
@@ -53,17 +54,22 @@ func (g *guard) way(root uint64, key []byte, beside bool) error {
 			if !beside || j < 0 || j >= s.n {
 				continue
 			}
-			if _, err := g.sheet(s.below(j), &side); err != nil {
+			lo, hi = s.bounds(j)
+			if _, err := g.sheet(s.below(j), &side, lo, hi); err != nil {
 				return err
 			}
 		}
-		root = s.below(i)
+		lo, hi = s.bounds(i)
+		root, lo, hi = s.below(i), bytes.Clone(lo), bytes.Clone(hi)
 	}
 	return damaged("its pages go round in a circle")
 }
 
-func (g *guard) sheet(id uint64, buf *[]byte) (sheet, error) {
+func (g *guard) sheet(id uint64, buf *[]byte, lo, hi []byte) (sheet, error) {
 	s, err := readSheet(g.f, g.head, id, buf)
+	if err == nil {
+		err = s.within(lo, hi)
+	}
 	if err != nil {
 		return s, err
 	}

@@ -99,7 +99,7 @@ func leafOf(t *testing.T, s *Store, bucket, key []byte) uint64 {
 	})
 	var buf []byte
 	for err == nil {
-		sh, e := g.sheet(leaf, &buf)
+		sh, e := g.sheet(leaf, &buf, nil, nil)
 		if err = e; err == nil && !sh.branch {
 			return leaf
 		}

@@ -128,25 +128,44 @@ func (w *pageWalk) freelist(id uint64) error {
 	return nil
 }
 
-// buckets walks the leaf that names the buckets, and each of them.
+// buckets walks the pages that name the buckets, and each of them. Small buckets stand in those pages
+// themselves, which are then more than one.
 func (w *pageWalk) buckets() error {
-	var buf []byte
-	s, err := readSheet(w.f, w.head, w.head.root, &buf)
+	height, err := w.height(w.head.root)
 	if err != nil {
 		return err
 	}
-	if s.branch {
+	return w.names(w.head.root, height, nil, nil)
+}
+
+// names walks a page with height branches over the leaves that name buckets, itself included.
+func (w *pageWalk) names(id uint64, height int, lo, hi []byte) error {
+	var buf []byte
+	s, err := readSheet(w.f, w.head, id, &buf)
+	if err != nil {
+		return err
+	}
+	if s.branch != (height > 0) {
 		return damaged("page %d is not what it should be", s.id)
 	}
 	if err := w.claim(s.id, uint64(len(s.b))/uint64(w.head.pageSize), readPage); err != nil {
 		return err
 	}
+	if err := s.within(lo, hi); err != nil {
+		return err
+	}
 	for i := range s.n {
-		v, flags := s.value(i)
-		if flags != bucketLeaf || len(v) < bucketHead {
-			return damaged("page %d holds what is no bucket", s.id)
+		if from, to := s.bounds(i); s.branch {
+			if to == nil {
+				to = hi
+			}
+			err = w.names(s.below(i), height-1, from, to)
+		} else if v, flags := s.value(i); flags != bucketLeaf || len(v) < bucketHead {
+			err = damaged("page %d holds what is no bucket", s.id)
+		} else {
+			err = w.bucket(v, s.id)
 		}
-		if err := w.bucket(v, s.id); err != nil {
+		if err != nil {
 			return err
 		}
 	}
@@ -218,11 +237,11 @@ func (w *pageWalk) tree(id uint64, height int, top bool, lo, hi []byte) error {
 		return s.plain()
 	}
 	for i := range s.n {
-		next := hi
-		if i+1 < s.n {
-			next = s.key(i + 1)
+		from, to := s.bounds(i)
+		if to == nil {
+			to = hi
 		}
-		if err := w.tree(s.below(i), height-1, false, s.key(i), next); err != nil {
+		if err := w.tree(s.below(i), height-1, false, from, to); err != nil {
 			return err
 		}
 	}
@@ -260,34 +279,55 @@ func pagesEnd(path string) error {
 		return err
 	}
 	w := &pageWalk{f: f, head: h, all: h.pages <= wholePages, own: make([]owner, h.pages)}
-	var buf []byte
-	s, err := readSheet(f, h, h.root, &buf)
-	if s.branch { // so many buckets are in no file of ours
-		return damaged("%s", errAlien)
+	return w.followNames(h.root, maxHeight)
+}
+
+// followNames goes down from a page of those that name buckets, and into each of these.
+func (w *pageWalk) followNames(id uint64, height int) error {
+	if id < 2 || id >= w.head.pages {
+		return nil // not to be followed; bbolt says so
 	}
+	if w.own[id] != noOwner {
+		return damaged("page %d is used twice", id)
+	}
+	w.own[id] = readPage
+	var buf []byte
+	s, err := readSheet(w.f, w.head, id, &buf)
 	if err != nil {
+		if s.branch {
+			return err
+		}
 		return nil
 	}
+	if s.branch && height == 0 {
+		return damaged("its pages go round in a circle")
+	}
 	for i := range s.n {
-		v, flags := s.value(i)
-		if flags != bucketLeaf || len(v) < bucketHead {
-			continue
+		if s.branch {
+			err = w.followNames(s.below(i), height-1)
+		} else if v, flags := s.value(i); flags == bucketLeaf && len(v) >= bucketHead {
+			err = w.followBucket(binary.LittleEndian.Uint64(v))
 		}
-		root := binary.LittleEndian.Uint64(v)
-		if root == 0 {
-			continue
-		}
-		height := maxHeight
-		if !w.all {
-			if height, err = w.height(root); err != nil {
-				return nil // not to be followed; bbolt says so
-			}
-		}
-		if err := w.follow(root, height); err != nil {
+		if err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// followBucket goes down from a bucket's first page; 0 stands for none.
+func (w *pageWalk) followBucket(root uint64) error {
+	if root == 0 {
+		return nil
+	}
+	height := maxHeight
+	if !w.all {
+		var err error
+		if height, err = w.height(root); err != nil {
+			return nil // not to be followed; bbolt says so
+		}
+	}
+	return w.follow(root, height)
 }
 
 // follow goes down from a page with at most so many branches below it.

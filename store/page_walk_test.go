@@ -33,13 +33,16 @@ func writeOnto(t *testing.T, what string, harmed []byte, want asRead) {
 			t.Errorf("%s: not the damage and what to do: %v", what, err)
 		}
 		if now, _ := os.ReadFile(path); !bytes.Equal(now, harmed) {
-			t.Errorf("%s: refused, but the file was written to", what)
+			t.Errorf("%s: refused, but the file was written to: %v", what, err)
 		}
 		return
 	}
 	es, err := s.Entries(Filter{})
 	if err != nil || len(es) < 4 || !bytes.Equal(marshal(t, es[:len(es)-4]), want.entries) {
 		t.Errorf("%s: after two acknowledged writes the journal is not what it was: %v", what, err)
+	}
+	if err := pagesWhole(path); err != nil {
+		t.Errorf("%s: two acknowledged writes left pages that do not hold together: %v", what, err)
 	}
 }
 
@@ -82,6 +85,28 @@ func TestWriteIntoFlippedPages(t *testing.T) {
 		if t.Failed() {
 			return
 		}
+	}
+}
+
+// TestWriteIntoWrongFirstKeys changes the key under which a branch has its first page: bbolt reads by
+// it all the same, and would write the page beside itself.
+func TestWriteIntoWrongFirstKeys(t *testing.T) {
+	good, want := goodFile(t)
+	branches := 0
+	for _, at := range pagesOf(good) {
+		if good[at+8] != branchPage {
+			continue
+		}
+		branches++
+		first := at + pageHeader + int(binary.LittleEndian.Uint32(good[at+pageHeader:]))
+		for bit := range 8 {
+			b := bytes.Clone(good)
+			b[first] ^= 1 << bit
+			writeOnto(t, fmt.Sprintf("page %d, bit %d of its first key", at/page, bit), b, want)
+		}
+	}
+	if branches == 0 {
+		t.Error("no page is a branch")
 	}
 }
 

@@ -141,6 +141,15 @@ func (s sheet) below(i int) uint64 {
 	return binary.LittleEndian.Uint64(s.b[pageHeader+i*elementSize+8:])
 }
 
+// bounds are where the keys under element i of a branch begin, and what they lie before; nil is no
+// bound.
+func (s sheet) bounds(i int) (lo, hi []byte) {
+	if i+1 < s.n {
+		hi = s.key(i + 1)
+	}
+	return s.key(i), hi
+}
+
 // find gives the element of a branch under which a key stands.
 func (s sheet) find(key []byte) int {
 	return max(0, sort.Search(s.n, func(i int) bool { return bytes.Compare(s.key(i), key) > 0 })-1)
@@ -163,12 +172,14 @@ func (s sheet) plain() error {
 	return nil
 }
 
-// within requires the keys of a sheet to lie from lo on and before hi; nil is no bound.
+// within requires the keys of a sheet to begin with lo and to lie before hi; nil is no bound. bbolt
+// finds a page it has written anew in the branch above by its first key: where that is another there,
+// it puts the page in beside itself, and the old one, now free, stays in the tree.
 func (s sheet) within(lo, hi []byte) error {
 	if s.n == 0 {
 		return nil
 	}
-	if lo != nil && bytes.Compare(s.key(0), lo) < 0 || hi != nil &&
+	if lo != nil && !bytes.Equal(s.key(0), lo) || hi != nil &&
 		bytes.Compare(s.key(s.n-1), hi) >= 0 {
 		return damaged("page %d stands in the place of another", s.id)
 	}
