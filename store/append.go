@@ -35,6 +35,9 @@ func (s *Store) AppendAll(as []model.Action) ([]model.Entry, error) {
 	var written []model.Entry
 	err := s.update(func(w writing) error {
 		b := s.newBatch(w)
+		if err := b.keepIndexes(); err != nil {
+			return err
+		}
 		for i, a := range as {
 			s.watched.at(i, len(as))
 			if err := b.append(a); err != nil {
@@ -64,6 +67,7 @@ type batch struct {
 	sessions map[string]bool   // loaded; true: to be written, or removed
 	last     map[string]uint64 // session -> place of its latest entry
 	drawer   touch
+	kept     bool // the indexes for people hold all that was written before
 	written  []model.Entry
 }
 
@@ -178,45 +182,17 @@ func checkEnd(journal *bolt.Bucket, seq uint64) error {
 	return damaged("the journal counts %d entries but ends elsewhere", seq)
 }
 
-// places gives the names under which an entry stands in the machine index. A walk fact changes only
-// its session and is found by that. A strike stands with all that the struck action touched.
-func places(e model.Entry, struck touches) []string {
-	var out []string
-	switch e.Kind {
-	case model.KindWalk:
-		return nil
-	case model.KindStrike:
-		out = append(out, strikesKey)
-		if struck.drawer {
-			out = append(out, drawerKey)
-		}
-		for _, id := range struck.machines {
-			if id != e.Machine {
-				out = append(out, id)
-			}
-		}
-	case model.KindStock:
-		out = append(out, drawerKey)
-	case model.KindFinding, model.KindSettled:
-		out = append(out, findingsKey+e.Machine)
-	}
-	if e.Machine != "" {
-		out = append(out, e.Machine)
-	}
-	return out
-}
-
 func (b *batch) index(e model.Entry, p *planned) error {
-	for _, name := range places(e, p.struck) {
-		if err := putIndex(b.w, machineIndex, indexKey(name, e.Seq)); err != nil {
-			return err
-		}
-	}
 	if e.Session != "" {
 		b.sessions[e.Session], b.last[e.Session] = true, e.Seq
 	}
-	if model.ClassOf(e.Kind) == model.Dated {
-		return putIndex(b.w, actionIndex, indexKey(e.Action, e.Seq))
+	for _, k := range indexKeys(e, p.struck) {
+		if k.forPeople() && !b.kept {
+			continue
+		}
+		if err := putIndex(b.w, k.bucket, k.key); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -313,7 +289,24 @@ func (b *batch) finish() error {
 		b.bench.Drawer, b.drawer = d, folded
 	}
 	if b.drawer == folded {
-		return putDrawer(b.w, b.bench.Drawer)
+		if err := putDrawer(b.w, b.bench.Drawer); err != nil {
+			return err
+		}
 	}
+	if !b.kept {
+		return nil
+	}
+	return putIndexedTo(b.w, b.tx.Bucket(journalBucket).Sequence())
+}
+
+// keepIndexes completes the indexes for people where an older program wrote meanwhile. Those that are
+// not there are left to the next program that opens the file.
+func (b *batch) keepIndexes() error {
+	if from := indexedTo(b.tx); from > 0 && from < b.tx.Bucket(journalBucket).Sequence() {
+		if _, err := completeIndexes(b.w); err != nil {
+			return err
+		}
+	}
+	b.kept = indexesKept(b.tx)
 	return nil
 }

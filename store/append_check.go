@@ -8,11 +8,6 @@ import (
 	"bench/oilcan/model"
 )
 
-// Dates an entry may bear: from before any such machine was made, to a day ahead of the clock.
-var earliest = time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC)
-
-const ahead = 24 * time.Hour
-
 // planned is an action with its ids given out.
 type planned struct {
 	at      time.Time
@@ -36,11 +31,11 @@ func (b *batch) plan(a model.Action) (*planned, error) {
 		p.at = b.now
 	}
 	p.at = p.at.UTC().Truncate(time.Millisecond)
-	if p.at.Before(earliest) || p.at.After(b.now.Add(ahead)) {
-		return nil, refuse("the date %s cannot be: give one from 1990 on that is not in the future",
-			model.Stamp(p.at, b.now.In(b.zone)))
+	// Dates and ids are judged with each entry; ids are made of the one and looked up by the other.
+	err := judgeDates(model.Entry{At: p.at, Written: b.now.In(b.zone)})
+	if err != nil {
+		return nil, err
 	}
-	var err error
 	if p.action, err = b.newID(); err != nil {
 		return nil, err
 	}
@@ -66,8 +61,8 @@ func (b *batch) giveIDs(p *planned, expected int) error {
 		begins = begins || f.Kind == model.KindBegun
 		session = session || f.Kind != model.KindMachine && model.ClassOf(f.Kind) != model.Dated
 	}
-	if !plainID(p.machine) || !plainID(p.session) {
-		return refuse("a machine or session id may be up to 64 letters, digits, dashes and dots, not %q", p.machine+p.session)
+	if err := judgeIDs(model.Entry{Machine: p.machine, Session: p.session}); err != nil {
+		return err
 	}
 	s, err := b.session(p.session)
 	if err != nil {
@@ -104,13 +99,6 @@ func (b *batch) giveMachineID(p *planned, f *model.Fact) error {
 	}
 	p.machine = m.ID
 	return nil
-}
-
-// plainID keeps ids apart from the names beside them in an index, and from its separator.
-func plainID(id string) bool {
-	return len(id) <= 64 && !strings.ContainsFunc(id, func(r rune) bool {
-		return r > '~' || r <= ' ' || r == '*' || r == '/'
-	})
 }
 
 // checkOrdinal refuses session facts that do not follow on what the session holds: another terminal

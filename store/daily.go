@@ -25,8 +25,11 @@ func (s *Store) KeepDaily(dir string, failed func(error)) {
 	s.dailyDir, s.dailyFailed = dir, failed
 }
 
-// beforeWrite makes the backup that is due.
+// beforeWrite makes the backup that is due, and an index anew that was found bad.
 func (s *Store) beforeWrite() {
+	if s.badIndex {
+		_ = s.keepIndexes() // what is harmed beside it is told by the write
+	}
 	if s.dailyDir == "" {
 		return
 	}

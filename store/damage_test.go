@@ -140,7 +140,7 @@ func TestFlippedKeys(t *testing.T) {
 	good, want := goodFile(t)
 	path := filepath.Join(t.TempDir(), "bench.db")
 	for _, key := range []string{want.id, want.machine, drawerKey, countName, want.hash,
-		string(metaKey)} {
+		string(metaKey), want.entry, backwards(want.entry), string(indexedKey)} {
 		for at := 0; ; at++ {
 			i := bytes.Index(good[at:], []byte(key))
 			if i < 0 {
@@ -168,6 +168,8 @@ func fill(b []byte, seed uint64) {
 // asRead is what a whole file says.
 type asRead struct {
 	bench, entries, session []byte
+	page                    []byte // the latest seven of m00's book, and how many there are
+	entry                   string // id of one of them
 	text                    string
 	id                      string // of the session
 	hash                    string
@@ -200,6 +202,11 @@ func goodFile(t testing.TB) ([]byte, asRead) {
 		counted("blade", 4)}})
 	w.bench, w.entries, w.session = marshal(t, mustBench(t, s)), marshal(t,
 		mustEntries(t, s, Filter{})), marshal(t, mustEntries(t, s, Filter{Session: w.id}))
+	page, all, err := s.Page("m00", 0, 7)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.page, w.entry = marshal(t, []any{page, all}), page[3].ID
 	return laidOut(t, s.Path()), w
 }
 
@@ -271,6 +278,14 @@ func tryAll(t *testing.T, path string, want asRead) (first error) {
 	}
 	if text, err := s.Text(want.hash); typed("text", err) && string(text) != want.text {
 		t.Error("text: a wrong value")
+	}
+	page, all, err := s.Page("m00", 0, 7)
+	if typed("page", err) && !bytes.Equal(marshal(t, []any{page, all}), want.page) {
+		t.Errorf("page: a wrong value: %s", difference(marshal(t, []any{page, all}), want.page))
+	}
+	found, err := s.Ending(want.entry[14:])
+	if typed("ending", err) && (len(found) != 1 || found[0].ID != want.entry) {
+		t.Errorf("ending: a wrong value: %v", found)
 	}
 	clean := first == nil
 	r, err := s.Check()

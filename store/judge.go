@@ -35,13 +35,18 @@ func judgeTexts(e model.Entry) error {
 	return nil
 }
 
+// Dates an entry may bear: from before any such machine was made, to a day ahead of the clock.
+var earliest = time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC)
+
+const ahead = 24 * time.Hour
+
 // judgeDates wants a date at which there were such machines, and which was not ahead of the clock
 // by more than a day when it was written.
 func judgeDates(e model.Entry) error {
 	if e.At.Before(earliest) || e.Written.Before(earliest) || e.At.After(e.Written.Add(ahead)) ||
 		e.At.Year() > 9999 || e.Written.Year() > 9999 {
 		return refuse("the date %s cannot be: give one from 1990 on that is not in the future",
-			e.At.Format(time.DateOnly))
+			model.Stamp(e.At, e.Written))
 	}
 	return nil
 }
@@ -58,6 +63,13 @@ func judgeIDs(e model.Entry) error {
 		}
 	}
 	return nil
+}
+
+// plainID keeps ids apart from the names beside them in an index, and from its separator.
+func plainID(id string) bool {
+	return len(id) <= 64 && !strings.ContainsFunc(id, func(r rune) bool {
+		return r > '~' || r <= ' ' || r == '*' || r == '/'
+	})
 }
 
 // judgeWords wants the program's own words where it has some.

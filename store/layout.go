@@ -17,7 +17,11 @@ var (
 	// machine id, or a name below, 0, sequence -> sum of the key
 	machineIndex = []byte("by-machine")
 	// action id, 0, sequence -> sum of the key; dated facts only
-	actionIndex   = []byte("by-action")
+	actionIndex = []byte("by-action")
+	// machine id, 0, time, sequence -> sum of the key; none of the steps of sessions
+	timeIndex = []byte("by-time")
+	// entry id backwards, 0, sequence -> sum of the key; none of the steps of sessions
+	idIndex       = []byte("by-id")
 	machineBucket = []byte("machines") // machine id -> snapshot; the drawer's beside them
 	// session id -> snapshot of a begun session, its latest entry
 	sessionBucket = []byte("begun")
@@ -25,8 +29,8 @@ var (
 	textBucket    = []byte("texts")  // content hash -> text
 )
 
-var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, machineBucket,
-	sessionBucket, closedBucket, textBucket}
+var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, timeIndex,
+	idIndex, machineBucket, sessionBucket, closedBucket, textBucket}
 
 // Names that stand beside the machine and session ids; no id begins with a star.
 const (
@@ -119,31 +123,41 @@ func keySum(bucket, key []byte) []byte {
 	return binary.BigEndian.AppendUint32(nil, recordSum(bucket, key, make([]byte, recordHead)))
 }
 
-// indexed gives the sequence numbers under one id, ascending. The keys on both sides are checked
-// too: one of them may be what is left of a key that belongs here.
+// indexed gives the sequence numbers under one id, ascending.
 func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
-	prefix := append([]byte(id), 0)
 	var out []uint64
+	err := eachKey(tx, bucket, append([]byte(id), 0), func(tail []byte) bool {
+		if len(tail) == 8 {
+			out = append(out, binary.BigEndian.Uint64(tail))
+		}
+		return len(tail) == 8
+	})
+	return out, err
+}
+
+// eachKey goes over the keys of an index with a prefix, ascending, as long as more are wanted, and
+// gives what follows the prefix. The keys on both sides are checked too: one of them may be what is
+// left of a key that belongs here.
+func eachKey(tx *bolt.Tx, bucket, prefix []byte, more func(tail []byte) bool) error {
 	c := tx.Bucket(bucket).Cursor()
 	k, v := c.Seek(prefix)
 	if k != nil && bytes.Compare(k, prefix) < 0 {
-		return nil, damaged("the index %s is out of order", bucket)
+		return damaged("the index %s is out of order", bucket)
 	}
 	for ; k != nil; k, v = c.Next() {
 		if !bytes.Equal(v, keySum(bucket, k)) {
-			return nil, damaged("the index %s holds a key that was not written", bucket)
+			return damaged("the index %s holds a key that was not written", bucket)
 		}
-		if !bytes.HasPrefix(k, prefix) || len(k) != len(prefix)+8 {
+		if !bytes.HasPrefix(k, prefix) || !more(k[len(prefix):]) {
 			break
 		}
-		out = append(out, binary.BigEndian.Uint64(k[len(prefix):]))
 	}
 	c.Seek(prefix)
 	if k, v = c.Prev(); k != nil &&
 		(bytes.Compare(k, prefix) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
-		return nil, damaged("the index %s is out of order", bucket)
+		return damaged("the index %s is out of order", bucket)
 	}
-	return out, nil
+	return nil
 }
 
 // entriesOf gives the entries under one id of an index, in the journal's order.
@@ -158,17 +172,16 @@ func entriesOf(tx *bolt.Tx, bucket []byte, id string) ([]model.Entry, error) {
 // readLinked reads one entry of the journal.
 func readLinked(journal *bolt.Bucket, seq uint64) (linked, error) {
 	key := seqKey(seq)
-	v := journal.Get(key)
-	if v == nil {
-		return linked{}, damaged("entry %d is missing", seq)
-	}
-	return decodeEntry(key, v)
+	return decodeEntry(key, journal.Get(key))
 }
 
 func decodeEntry(key, value []byte) (linked, error) {
 	var e linked
 	if len(key) != 8 {
 		return e, damaged("the journal holds a key that is no number")
+	}
+	if value == nil {
+		return e, damaged("entry %d is missing", binary.BigEndian.Uint64(key))
 	}
 	if err := unsealJSON(journalBucket, key, value, &e); err != nil {
 		return e, err
@@ -185,17 +198,21 @@ func decodeEntry(key, value []byte) (linked, error) {
 }
 
 func readEntries(tx *bolt.Tx, seqs []uint64) ([]model.Entry, error) {
-	journal := tx.Bucket(journalBucket)
+	journal, read := tx.Bucket(journalBucket), 0
 	out := make([]model.Entry, 0, len(seqs))
-	for i, seq := range seqs {
-		if i > 0 && i%dropReads == 0 {
-			dropPages(tx)
+	err := decodeAll(tx, func() (k, v []byte) {
+		if read == len(seqs) {
+			return nil, nil
 		}
-		e, err := readLinked(journal, seq)
-		if err != nil {
-			return nil, err
-		}
+		k = seqKey(seqs[read])
+		read++
+		return k, journal.Get(k)
+	}, func(_ []byte, e linked, err error) error {
 		out = append(out, e.Entry)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return out, nil
 }

@@ -29,6 +29,7 @@
 //	two terminals on one session         TestTwoTerminals            1                one is told ErrStale
 //	clock: 1970, 2200, back, DST, zones  TestClockTable, …AheadOf…   11 times         no gauge silenced, every instant kept
 //	rules over every way in              TestOneListOfRules          53 breaches × 3  refused; nothing written
+//	indexes passed over, or harmed       TestIndexesFollow…, …NotB…  3 + 8            the journal's book; made anew
 //	pipes, devices, links                TestSpecialFiles, TestLinks 12 + 7 calls     said at once; links stay
 //	findings beyond the snapshot         TestEveryFindingStands      98               all stand until closed
 //	litter of killed programs            TestLitterIsSwept           13 names         swept, what is in use stays
@@ -81,6 +82,8 @@ type Store struct {
 	proof proof
 
 	watched Seen
+
+	badIndex bool // one for people is not what was written: it is made anew with the next entry
 
 	lastWritten time.Time // the latest entry, as the file was opened
 	mended      string    // what was put in order then, a sentence

@@ -20,8 +20,9 @@ const wholeFold = 20_000
 type pass struct {
 	tx      *bolt.Tx
 	problem func(format string, args ...any)
-	key     func(bucket []byte, id string, seq uint64) // an index key that must be
-	see     func(e linked)                             // each entry; nil for nothing more
+	key     func(ixKey)    // an index key that must be
+	before  func() error   // is called before anything is folded again; nil for nothing
+	see     func(e linked) // each entry; nil for nothing more
 
 	bench   *model.Bench
 	again   map[string]bool // machines to be folded again
@@ -53,6 +54,11 @@ func (p *pass) run() error {
 	if last := p.tx.Bucket(journalBucket).Sequence(); last != p.next-1 {
 		p.problem("the journal counts %d entries but ends at %d.", last, p.next-1)
 	}
+	if p.before != nil {
+		if err := p.before(); err != nil {
+			return err
+		}
+	}
 	return p.foldAgain()
 }
 
@@ -80,11 +86,8 @@ func (p *pass) take(e linked) {
 			p.problem("%v.", err)
 		}
 	}
-	for _, name := range places(e.Entry, t) {
-		p.key(machineIndex, name, e.Seq)
-	}
-	if model.ClassOf(e.Kind) == model.Dated {
-		p.key(actionIndex, e.Action, e.Seq)
+	for _, k := range indexKeys(e.Entry, t) {
+		p.key(k)
 	}
 	p.fold(e.Entry, t)
 	if p.see != nil {

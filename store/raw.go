@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
+	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
@@ -36,36 +37,29 @@ const (
 	rawID   = `,"id":"`
 )
 
-// Ending gives the entries whose id ends with a word, small letters or capitals, in the journal's
-// order.
-func (s *Store) Ending(word string) ([]model.Entry, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
+// endingByJournal reads the ids of all records, each against its sum: one that was changed is not one
+// that never was.
+func endingByJournal(tx *bolt.Tx, word string) ([]model.Entry, error) {
 	end := strings.ToUpper(word)
 	var seqs []uint64
-	var out []model.Entry
-	err := s.view(func(tx *bolt.Tx, _ state) error {
-		read := 0
-		err := tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
-			if read++; read%(16*dropReads) == 0 {
-				dropPages(tx)
-			}
-			if id := rawField(v, rawID); len(k) == 8 &&
-				(id == "" || strings.HasSuffix(strings.ToUpper(id), end)) {
-				seqs = append(seqs, binary.BigEndian.Uint64(k))
-			}
-			return nil
-		})
-		if err != nil {
-			return err
+	read := 0
+	err := tx.Bucket(journalBucket).ForEach(func(k, v []byte) error {
+		if read++; read%(16*dropReads) == 0 {
+			dropPages(tx)
 		}
-		entries, err := readEntries(tx, seqs)
-		for _, e := range entries {
-			if strings.HasSuffix(strings.ToUpper(e.ID), end) {
-				out = append(out, e)
-			}
+		if !sealed(journalBucket, k, v) {
+			return damaged("record %s of %s is not what was written (checksum)", shown(k),
+				journalBucket)
 		}
-		return err
+		if id := rawField(v, rawID); len(k) == 8 &&
+			(id == "" || strings.HasSuffix(strings.ToUpper(id), end)) {
+			seqs = append(seqs, binary.BigEndian.Uint64(k))
+		}
+		return nil
 	})
-	return out, err
+	if err != nil {
+		return nil, err
+	}
+	entries, err := readEntries(tx, seqs)
+	return slices.DeleteFunc(entries, func(e model.Entry) bool { return !endsWith(e, end) }), err
 }

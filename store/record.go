@@ -79,12 +79,18 @@ func recordSum(bucket, key, record []byte) uint32 {
 	return crc32.Update(sum, castagnoli, record[recordHead:])
 }
 
+// sealed tells whether a record is what was written under a key.
+func sealed(bucket, key, record []byte) bool {
+	return len(record) >= recordHead &&
+		recordSum(bucket, key, record) == binary.BigEndian.Uint32(record[2:])
+}
+
 // unseal gives a copy of a record's content; a damage where it is not what was written.
 func unseal(bucket, key, record []byte) ([]byte, error) {
 	if len(record) < recordHead {
 		return nil, damaged("record %s of %s is cut short", shown(key), bucket)
 	}
-	if recordSum(bucket, key, record) != binary.BigEndian.Uint32(record[2:]) {
+	if !sealed(bucket, key, record) {
 		return nil, damaged("record %s of %s is not what was written (checksum)", shown(key),
 			bucket)
 	}

@@ -28,12 +28,14 @@ var migrations = map[int]func(tx *bolt.Tx) error{
 // may only be read is left as it is.
 func (s *Store) prepare() error {
 	var m meta
+	kept := false
 	err := transact(s.path, access{}, func(tx *bolt.Tx, _ state) (err error) {
 		if err := pagesEnd(s.path); err != nil { // under the lock of the transaction
 			return err
 		}
 		if m, err = readMeta(tx); err == nil {
 			s.lastWritten = writtenLast(tx)
+			kept = tx.Bucket(journalBucket) == nil || indexesKept(tx)
 		}
 		return err
 	})
@@ -44,11 +46,14 @@ func (s *Store) prepare() error {
 		return say(ErrNewer, nil,
 			"%s was written by a newer oilcan (data schema %d, this one knows %d): use that one, nothing was changed", s.path, m.Schema, s.schema.version)
 	case m.Schema < s.schema.version:
-		return s.migrate(m.Schema)
-	case m.Fold != foldNow && m.Schema == s.schema.version && writable(s.path):
-		return s.Rebuild()
+		err = s.migrate(m.Schema)
+	case m.Fold != foldNow && writable(s.path):
+		err = s.Rebuild()
 	}
-	return nil
+	if err == nil && !kept && writable(s.path) {
+		_ = s.keepIndexes() // where that cannot be, the journal is read instead
+	}
+	return err
 }
 
 // migrate takes the file from an older schema to this one, each step in a transaction of its own,

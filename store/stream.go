@@ -23,14 +23,28 @@ type chunk struct {
 	done         chan struct{}
 }
 
-// eachRecord decodes the journal in its order, a bounded part of it at a time and several records
-// side by side, and gives each entry, or what is wrong with it.
+// eachRecord decodes the journal in its order and gives each entry, or what is wrong with it.
 func eachRecord(tx *bolt.Tx, fn func(key []byte, e linked, err error) error) error {
-	c := tx.Bucket(journalBucket).Cursor()
-	k, v := c.First()
+	c, begun := tx.Bucket(journalBucket).Cursor(), false
+	return decodeAll(tx, func() (k, v []byte) {
+		if begun {
+			return c.Next()
+		}
+		begun = true
+		return c.First()
+	}, fn)
+}
+
+// decodeAll decodes the records that next gives until there is no key, a bounded part of them at a
+// time and several side by side, and gives each entry in their order, or what is wrong with it.
+func decodeAll(tx *bolt.Tx, next func() (k, v []byte), fn func(key []byte, e linked, err error) error) error {
 	read := func() *chunk {
 		p := &chunk{done: make(chan struct{})}
-		for ; k != nil && len(p.keys) < chunkSize; k, v = c.Next() {
+		for len(p.keys) < chunkSize {
+			k, v := next()
+			if k == nil {
+				break
+			}
 			p.keys, p.values = append(p.keys, k), append(p.values, v)
 		}
 		if len(p.keys) == 0 {
@@ -50,10 +64,9 @@ func eachRecord(tx *bolt.Tx, fn func(key []byte, e linked, err error) error) err
 			dropPages(tx)
 		}
 		for more && len(under) < 2*runtime.GOMAXPROCS(0) {
-			if p := read(); p != nil {
+			p := read()
+			if more = p != nil && len(p.keys) == chunkSize; p != nil {
 				under = append(under, p)
-			} else {
-				more = false
 			}
 		}
 		if len(under) == 0 {

@@ -1,7 +1,6 @@
 package command
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -97,28 +96,16 @@ func kindWord(k model.EntryKind) string {
 	return "a session"
 }
 
-// actionSaid gives the entries of an action, and in words, by entry id. What they refer to is read
-// too: what a strike struck, the finding that was closed.
-func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said map[string]string,
-	err error) {
+// actionSaid gives the entries of an action, and in words, by entry id.
+func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said map[string]string, err error) {
 	if entries, err = st.Entries(store.Filter{Action: id}); err != nil {
 		return nil, nil, err
 	}
-	all := slices.Clone(entries)
-	for i := 0; i < len(all); i++ {
-		var more []model.Entry
-		switch e := all[i]; {
-		case e.Strike != nil:
-			more, err = st.Entries(store.Filter{Action: e.Strike.Action})
-		case e.Settled != nil:
-			more, err = st.Ending(e.Settled.Finding)
-		}
-		if err != nil {
-			return nil, nil, err
-		}
-		all = append(all, more...)
+	more, err := st.Referred(entries)
+	if err != nil {
+		return nil, nil, err
 	}
-	return entries, spoken(a, all), nil
+	return entries, spoken(a, append(more, entries...)), nil
 }
 
 // findEntry finds an entry by its id or the end of it.

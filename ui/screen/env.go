@@ -25,6 +25,8 @@ type Store interface {
 	Append(model.Action) ([]model.Entry, error)
 	AppendAll([]model.Action) ([]model.Entry, error)
 	Entries(store.Filter) ([]model.Entry, error)
+	Page(machine string, skip, most int) (page []model.Entry, all int, err error)
+	Referred(of []model.Entry) ([]model.Entry, error)
 	Changed() bool
 	Text(hash string) ([]byte, error)
 }

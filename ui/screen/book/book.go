@@ -2,34 +2,29 @@
 package book
 
 import (
-	"slices"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
-	"bench/oilcan/store"
-	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/theme"
 )
 
-// page is the record of one machine, the latest entry first. An entry is struck here, with a
-// reason.
+// page is the record of one machine, the latest entry first. An entry is struck here, with a reason.
 type page struct {
 	screen.Base
-	of    string
-	lines []book.Line // shown, latest first
-	all   []book.Line
-	steps bool // the single steps of sessions, too
-	whole bool // they were read, which takes longer than all else
-	read  bool
-	seen  *model.Machine // what the lines were read for
 	screen.List
-	why     *screen.Form
-	strikes string // action being struck
+	of      string
+	book    part
+	steps   *part // those of a session, over the book; nil while that is in view
+	was     int   // the cursor in the book meanwhile
+	asked   int   // how many parts were asked for
+	reading bool  // a part of the book is
+	read    bool
+	seen    *model.Machine // what the book was read for
+	why     *striking
 }
 
 // New makes the record of a machine.
@@ -38,35 +33,23 @@ func New(e *screen.Env, id string) screen.Screen { return &page{Base: e.Base(), 
 // Init reads the record.
 func (s *page) Init() tea.Cmd { return s.load() }
 
-func (s *page) load() tea.Cmd {
-	id := s.of
-	s.seen = s.Data.Machine(id)
-	now, names, steps := s.Now, s.Env.Names(), s.steps
-	s.whole = s.whole || steps
-	return s.Read(func(st screen.Store) (any, error) {
-		entries, err := st.Entries(store.Filter{Machine: id, NoSteps: !steps})
-		if err != nil {
-			return nil, err
-		}
-		lines := book.Lines(entries, names, now)
-		slices.Reverse(lines)
-		return lines, nil
-	})
-}
-
 func (s *page) TakesText() bool { return s.why != nil && s.why.Typing() }
-func (s *page) HasInner() bool  { return s.why != nil }
+func (s *page) HasInner() bool  { return s.why != nil || s.steps != nil }
 
 func (s *page) Title() (string, string) {
 	name := ""
 	if m := s.Data.Machine(s.of); m != nil {
 		name = theme.Safe(m.Name)
 	}
-	right := strconv.Itoa(len(s.lines)) + " entries, latest first"
-	if len(s.lines) == 1 {
+	left := name + "   book"
+	if s.steps != nil {
+		left = name + "   one session"
+	}
+	right := model.Number(float64(s.shown().all)) + " entries, latest first"
+	if s.shown().all == 1 {
 		right = "1 entry"
 	}
-	return name + "   book", right
+	return left, right
 }
 
 // Keys are those that work now.
@@ -74,27 +57,35 @@ func (s *page) Keys() []screen.Key {
 	if s.why != nil {
 		return s.why.Keys()
 	}
-	steps := "steps too"
-	if s.steps {
-		steps = "no steps"
+	n := s.shown().all
+	l, read := s.shown().line(s.At)
+	steps := screen.On(".", "steps", "shows a session whole, each step of it", s.showSteps).When(
+		read && l.Entry.Session != "")
+	back := screen.Back
+	if s.steps != nil {
+		steps = screen.On(".", "no steps", "goes back to the book", screen.Do(s.hideSteps))
+		back = screen.On("esc", "back", "", screen.Do(s.hideSteps))
 	}
 	return []screen.Key{
-		s.Moves("move", "j and k, pgup and pgdn, home and end too", len(s.lines),
-			max(1, s.H-1)).When(len(s.lines) > 0),
+		s.Moves("move", "j and k, pgup and pgdn, home and end too", n, s.room()).When(n > 0),
 		screen.On("u", "strike",
-			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too", screen.Do(s.startStrike)).When(s.strikable()),
-		screen.On(".", steps, "shows the single steps of sessions", s.turnSteps),
-		screen.Back,
+			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too",
+			s.startStrike).When(s.strikable()),
+		steps, back,
 	}
 }
 
-// strikable tells whether the entry at the cursor can be struck.
-func (s *page) strikable() bool {
-	if s.At >= len(s.lines) {
-		return false
-	}
-	l := s.lines[s.At]
-	return model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck
+// showSteps shows all of the session that the entry at the cursor belongs to.
+func (s *page) showSteps(screen.Press) tea.Cmd {
+	l, _ := s.book.line(s.At)
+	s.reading = true
+	return s.loadSteps(l.Entry.Session)
+}
+
+// hideSteps goes back to the book.
+func (s *page) hideSteps() {
+	s.steps, s.At = nil, s.was
+	s.Keep(s.book.all)
 }
 
 // Help says how the book is kept.
@@ -115,7 +106,7 @@ func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	case screen.DataChanged:
 		s.Take(msg)
 		if s.read && s.seen != s.Data.Machine(s.of) && (s.why == nil || !s.why.Saving) {
-			return s, s.load()
+			return s, s.again()
 		}
 	default:
 		s.Take(msg)
@@ -123,50 +114,40 @@ func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	return s, nil
 }
 
-func (s *page) result(r screen.Result) tea.Cmd {
-	if s.Stale(r) {
-		return nil
+// again reads what is in view once more.
+func (s *page) again() tea.Cmd {
+	if s.steps == nil {
+		return s.load()
 	}
+	at := s.At
+	s.At = s.was
+	cmd := s.load()
+	s.At = at
+	return cmd
+}
+
+func (s *page) result(r screen.Result) tea.Cmd {
 	if r.Wrote {
-		if s.why == nil || !s.why.Wrote(r) {
+		if s.why == nil || s.Stale(r) || !s.why.Wrote(r) {
 			return nil
 		}
 		s.why = nil
-		return s.load()
-	}
-	if lines, ok := r.Value.([]book.Line); ok {
-		s.all, s.read = lines, true
-		s.choose()
-	}
-	return nil
-}
-
-// turnSteps shows the steps of sessions or leaves them out.
-func (s *page) turnSteps(screen.Press) tea.Cmd {
-	if s.steps = !s.steps; s.steps && !s.whole {
-		return s.load()
-	}
-	s.choose()
-	return nil
-}
-
-// choose picks the lines shown, and keeps the cursor on its entry.
-func (s *page) choose() {
-	id := ""
-	if s.At < len(s.lines) {
-		id = s.lines[s.At].Entry.ID
-	}
-	s.lines = s.lines[:0:0]
-	for _, l := range s.all {
-		if s.steps || l.Entry.Kind != model.KindWalk {
-			s.lines = append(s.lines, l)
+		if s.steps != nil {
+			s.hideSteps()
 		}
+		return s.load()
 	}
-	at := slices.IndexFunc(s.lines, func(l book.Line) bool { return l.Entry.ID == id })
-	s.At = max(0, min(max(s.At, at), len(s.lines)-1))
-	if at >= 0 {
-		s.At = at
+	switch v := r.Value.(type) {
+	case part:
+		return s.take(v)
+	case []book.Line:
+		if s.why != nil && len(v) > 0 && v[0].Entry.Action == s.why.action {
+			s.why.lines = v
+		}
+	default: // it could not be read, which is said; the next key asks again
+		s.reading = false
 	}
+	return nil
 }
 
 func (s *page) press(p screen.Press) tea.Cmd {
@@ -174,36 +155,7 @@ func (s *page) press(p screen.Press) tea.Cmd {
 		return s.why.Press(p, s.why.Keys())
 	}
 	cmd, _ := screen.Act(s.Keys(), p)
-	return cmd
-}
-
-// startStrike asks why the entry at the cursor is struck.
-func (s *page) startStrike() {
-	s.strikes = s.lines[s.At].Entry.Action
-	s.why = &screen.Form{Verb: "strike it", Save: s.strike, Leave: func() tea.Cmd {
-		s.why = nil
-		return nil
-	},
-		Check: func(r *screen.Row) string {
-			_, err := action.Text("a reason", r.Value())
-			return screen.Sentence(err)
-		},
-		Rows: []*screen.Row{
-			{Name: "why", Ask: "what was wrong with it",
-				Hint: "The reason stays in the book beside the entry."},
-			{Name: "save", Kind: screen.RowDo, Ask: "strike it"}}}
-	s.why.Hold()
-}
-
-func (s *page) strike() tea.Cmd {
-	if !s.why.Sound() {
-		return nil
-	}
-	s.why.Saving = true
-	why := s.why.Row("why").Value()
-	return s.Append(model.Action{Machine: s.of,
-		Facts: []model.Fact{{Kind: model.KindStrike,
-			Strike: &model.Strike{Action: s.strikes, Why: why}}}})
+	return tea.Batch(cmd, s.more())
 }
 
 // View draws the entries round the cursor, or what is being struck.
@@ -213,23 +165,34 @@ func (s *page) View() string {
 		return s.strikeView()
 	case !s.read:
 		return " reading the book"
-	case len(s.lines) == 0:
+	case s.shown().all == 0:
 		return "   Nothing is on record yet."
 	}
-	room := s.H
-	under := s.under(s.lines[s.At])
-	room = max(1, room-len(under))
-	top := screen.InView(s.At, s.At+1, len(s.lines), room)
+	p := s.shown()
+	room := s.room()
+	top := screen.InView(s.At, s.At+1, p.all, room)
 	var out []string
-	for i := top; i < min(len(s.lines), top+room); i++ {
-		out = append(out, s.row(s.lines[i], i == s.At))
+	for i := top; i < min(p.all, top+room); i++ {
+		l, read := p.line(i)
+		out = append(out, s.row(l, read, i == s.At))
 	}
-	return strings.Join(screen.Clip(append(screen.Pad(out, room), under...), s.H), "\n")
+	return strings.Join(screen.Clip(append(screen.Pad(out, room), s.under(p)...), s.H), "\n")
 }
 
-// row is one entry on one line: when, who, what.
-func (s *page) row(l book.Line, at bool) string {
+// room is how many lines of the list are in view.
+func (s *page) room() int {
+	if s.H < leastHeight {
+		return max(1, s.H)
+	}
+	return s.H - underLines
+}
+
+// row is one entry on one line: when, who, what; or that it is being read.
+func (s *page) row(l book.Line, read, at bool) string {
 	t := s.Env.Theme
+	if !read {
+		return "   ..."
+	}
 	lead, text := "   ", t.Plain(l.Text)
 	if l.Struck {
 		text = "(struck) " + text
@@ -245,12 +208,16 @@ func (s *page) row(l book.Line, at bool) string {
 	return screen.Fit(t, lead+model.Stamp(l.Entry.At, s.Now)+"  "+who+text, s.W)
 }
 
+// What stands under the list has so many lines, on a screen of at least such a height.
+const underLines, leastHeight = 4, 12
+
 // under is the entry at the cursor in full, where it does not fit on its line.
-func (s *page) under(l book.Line) []string {
+func (s *page) under(p part) []string {
 	t := s.Env.Theme
-	if s.H < 12 {
+	if s.H < leastHeight {
 		return nil
 	}
+	l, _ := p.line(s.At)
 	text := l.Text
 	if d := l.Entry.Written.Sub(l.Entry.At); d.Hours() > 1 {
 		text += " (written " + model.Stamp(l.Entry.Written, s.Now) + ")"
@@ -259,20 +226,5 @@ func (s *page) under(l book.Line) []string {
 	for _, x := range screen.Clip(theme.Wrap(t.Plain(text), s.W-6), 3) {
 		out = append(out, "   "+x)
 	}
-	return screen.Pad(out, 4)
-}
-
-// strikeView shows what a strike takes with it, and asks why.
-func (s *page) strikeView() string {
-	t := s.Env.Theme
-	out := []string{" " + t.Text.Strong.Text("This is struck:")}
-	for _, l := range s.all {
-		if l.Entry.Action == s.strikes && model.ClassOf(l.Entry.Kind) == model.Dated {
-			out = append(out, screen.Fit(t, "   "+model.Stamp(l.Entry.At, s.Now)+"  "+
-				t.Plain(l.Text), s.W))
-		}
-	}
-	out = append(screen.Clip(out, max(1, s.H-6)), "")
-	return strings.Join(screen.Clip(
-		append(out, strings.Split(s.why.View(t, s.W, s.H-len(out)), "\n")...), s.H), "\n")
+	return screen.Pad(out, underLines)
 }

@@ -1,10 +1,16 @@
 package book_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
+	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
+	"bench/oilcan/ui/theme"
 )
 
 var places = []screentest.Place{
@@ -26,4 +32,100 @@ func TestStrikeFromTheBook(t *testing.T) {
 	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 1500 {
 		t.Errorf("changes %v: the reading still counts", v)
 	}
+}
+
+// counted counts what is asked of a data file.
+type counted struct {
+	*store.Store
+	pages, most, entries int
+}
+
+func (c *counted) Page(machine string, skip, most int) ([]model.Entry, int, error) {
+	c.pages++
+	c.most = max(c.most, most)
+	return c.Store.Page(machine, skip, most)
+}
+
+func (c *counted) Entries(f store.Filter) ([]model.Entry, error) {
+	es, err := c.Store.Entries(f)
+	c.entries += len(es)
+	return es, err
+}
+
+// TestLongBook: of a book of many years only what is round the cursor is read, and every entry of it
+// is reached, whichever way one goes.
+func TestLongBook(t *testing.T) {
+	const years = 3000
+	var c *counted
+	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true}, func(d *screen.Deps) {
+		c = &counted{Store: d.Store.(*store.Store)}
+		d.Store = c
+	})
+	var as []model.Action
+	for i := range years {
+		as = append(as, model.Action{Machine: "m1",
+			At: screentest.Now.AddDate(0, 0, -years+i).Add(-time.Hour),
+			Facts: []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: "note",
+				Text: fmt.Sprintf("day %d of many", i)}}}})
+	}
+	if _, err := d.S.AppendAll(as); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	c.entries, c.pages = 0, 0
+	d.On("her").Keys("enter", "4")
+	read := c.entries // what the machine's page asks for
+	d.Shows(fmt.Sprintf("day %d of many", years-1))
+	if c.pages != 1 || c.most > 600 {
+		t.Errorf("%d parts of at most %d were read before the first frame", c.pages, c.most)
+	}
+	_, all, err := d.S.Page("m1", 0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	look := func() {
+		for _, l := range strings.Split(d.View(), "\n") {
+			if _, text, found := strings.Cut(l, "found: "); found {
+				seen[strings.TrimSpace(text)] = true
+			}
+			if strings.HasPrefix(l, "   ...") {
+				t.Fatalf("what is in view was not read:\n%s", d.View())
+			}
+		}
+	}
+	for range all/10 + 1 {
+		look()
+		d.Keys("pgdown")
+	}
+	for i := range years {
+		if !seen[fmt.Sprintf("day %d of many", i)] {
+			t.Fatalf("day %d was not reached", i)
+		}
+	}
+	d.Keys("home", "end")
+	look()
+	d.Keys("home")
+	look()
+	d.Shows("> 2026-11-24 08:14") // the latest
+	if c.entries != read {
+		t.Errorf("%d entries were read beside the parts", c.entries-read)
+	}
+}
+
+// TestStepsOfASession: the steps stand a key away from what belongs to a session, and the cursor comes
+// back to where it was.
+func TestStepsOfASession(t *testing.T) {
+	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true})
+	screentest.Begin(t, d)
+	d.On("her").Keys("enter", "n", "4")
+	d.Shows("care session begun", ". steps")
+	d.Hides("paused")
+	d.Keys(".")
+	d.Shows("one session", "2 entries", "paused", ". no steps")
+	d.Keys("esc")
+	d.Shows("book", "care session begun")
+	d.Hides("paused")
+	d.Keys("down")
+	d.Hides(". steps")
 }

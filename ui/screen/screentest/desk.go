@@ -146,6 +146,7 @@ var KeyNames = map[string]tea.KeyMsg{
 	"enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc}, "up": {Type: tea.KeyUp},
 	"down": {Type: tea.KeyDown},
 	"tab":  {Type: tea.KeyTab}, "end": {Type: tea.KeyEnd}, "home": {Type: tea.KeyHome},
+	"pgdown": {Type: tea.KeyPgDown},
 	"ctrl+s": {Type: tea.KeyCtrlS}, "space": {Type: tea.KeySpace, Runes: []rune(" ")},
 	"ctrl+u": {Type: tea.KeyCtrlU}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
 	"backspace": {Type: tea.KeyBackspace},

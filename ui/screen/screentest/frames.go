@@ -156,7 +156,7 @@ var meanings = map[string]struct {
 	"G": {"gives up, with a reason", []string{"give up"}},
 	"!": {"cautions", []string{"cautions"}},
 	"/": {"finds", []string{"find"}},
-	".": {"more of it, or less", []string{"", "large gauges", "small gauges", "steps too",
+	".": {"more of it, or less", []string{"", "large gauges", "small gauges", "steps",
 		"no steps", "all names", "counted only"}},
 	"?": {"help", []string{""}},
 }
