@@ -52,8 +52,7 @@ const memory = 160 << 20
 func run() (code int) {
 	defer func() {
 		if r := recover(); r != nil {
-			theme.NewWriter(os.Stderr).Say("oilcan: this is a mistake of the program (%s): what was saved is safe, start it again", fmt.Sprint(r))
-			code = command.Unusable
+			code = crashed(r, debug.Stack())
 		}
 	}()
 	// a reader that has seen enough must not keep the demo's file from being removed
@@ -80,6 +79,20 @@ func run() (code int) {
 	}, os.Args[1:])
 }
 
+// crashed says a mistake of the program itself in one sentence, and where the report of it is.
+func crashed(r any, stack []byte) int {
+	if c, ok := r.(*screen.Crash); ok {
+		stack = c.Stack
+	}
+	told := ""
+	path, err := command.Report(os.Getenv, time.Now(), command.Version(release), fmt.Sprint(r), stack)
+	if err == nil {
+		told = "; what whoever mends it needs to know is in " + path
+	}
+	theme.NewWriter(os.Stderr).Say("oilcan: this is a mistake of the program (%s): what was saved is safe, start it again%s", fmt.Sprint(r), told)
+	return command.Unusable
+}
+
 // login is the name the person is logged in by, "" where the system does not say.
 func login() string {
 	if u, err := user.Current(); err == nil {
@@ -98,6 +111,9 @@ func openBench(o command.Opened) error {
 		Rooms:      rooms.Open,
 		Caught:     o.Caught,
 	}, screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
+	if crash := (*screen.Crash)(nil); errors.As(err, &crash) {
+		panic(crash) // as any other mistake of the program: run says it
+	}
 	if errors.Is(err, screen.ErrDemo) {
 		return command.ErrShowDemo
 	}

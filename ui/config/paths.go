@@ -26,6 +26,15 @@ func DataFile(env func(string) string) string {
 	return ""
 }
 
+// ReportFile is where a mistake of the program itself is written down: report.txt in
+// $XDG_STATE_HOME/oilcan, else in ~/.local/state/oilcan; "" where neither is known.
+func ReportFile(env func(string) string) string {
+	if f := under(env, "XDG_STATE_HOME", filepath.Join(".local", "state")); f != "" {
+		return filepath.Join(f, "report.txt")
+	}
+	return ""
+}
+
 func under(env func(string) string, name, home string) string {
 	if v := env(name); filepath.IsAbs(v) {
 		return filepath.Join(v, "oilcan")

@@ -55,8 +55,9 @@ func (l *lockedTTY) ring() { _, _ = l.WriteString("\a") }
 var errEnded = errors.New("ended by a signal")
 
 // Run opens the bench on a terminal and returns when the person leaves. The terminal is restored
-// whatever happens: a signal, a panic in a screen or command. ErrNoTerminal comes back where
-// nothing can be drawn. What was written before stays written.
+// whatever happens: a signal (that to stop too), a mistake of the program in a screen or command,
+// which comes back as a *Crash. ErrNoTerminal comes back where nothing can be drawn. What was
+// written before stays written.
 func Run(d Deps, t Terminal) error {
 	if !t.usable() {
 		return ErrNoTerminal
@@ -67,15 +68,20 @@ func Run(d Deps, t Terminal) error {
 	out := &lockedTTY{File: t.Out}
 	e.out = out
 	root := NewRoot(e, e.Rooms(e, ToBench{}), nil, d.Now())
-	p := tea.NewProgram(root, tea.WithAltScreen(), tea.WithFPS(120), tea.WithInput(t.In),
-		tea.WithOutput(out), tea.WithContext(ctx), tea.WithFilter(
-			stamp(d)), tea.WithoutSignalHandler())
+	toStop := &stopped{}
+	p := tea.NewProgram(&guarded{Root: root, stop: stop}, tea.WithAltScreen(), tea.WithFPS(120),
+		tea.WithInput(t.In), tea.WithOutput(out), tea.WithContext(ctx),
+		tea.WithFilter(toStop.watch(stamp(d))), tea.WithoutSignalHandler())
 	release := catch(stop)
 	defer release()
+	defer toStop.listen(p.Send)()
 	if d.Caught != nil {
 		d.Caught()
 	}
 	_, err := p.Run()
+	if crash := (*Crash)(nil); errors.As(context.Cause(ctx), &crash) {
+		return crash
+	}
 	if errors.Is(context.Cause(ctx), errEnded) {
 		return nil
 	}
@@ -109,11 +115,6 @@ func catch(stop context.CancelCauseFunc) func() {
 	done := make(chan struct{})
 	signal.Notify(ch, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT)
 	go func() {
-		defer func() {
-			if r := recover(); r != nil {
-				stop(fmt.Errorf("panic: %v", r))
-			}
-		}()
 		select {
 		case s := <-ch:
 			if s == os.Interrupt || s == syscall.SIGTERM {

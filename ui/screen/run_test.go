@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
 
@@ -35,6 +36,42 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
+// childPanics makes the child's machine page one with a mistake: in a key, in a command, in a frame.
+const childPanics = "OILCAN_SCREEN_PANICS"
+
+// mistaken is a screen with a mistake.
+type mistaken struct {
+	screentest.Probe
+	in string
+}
+
+func (m *mistaken) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
+	_, pressed := msg.(screen.Press)
+	switch {
+	case pressed && m.in == "key":
+		panic("a mistake in a key")
+	case pressed && m.in == "command":
+		return m, tea.Batch(nil, func() tea.Msg { panic("a mistake in a command") })
+	}
+	m.Take(msg)
+	return m, nil
+}
+
+func (m *mistaken) View() string {
+	if m.in == "frame" {
+		panic("a mistake in a frame")
+	}
+	return "a screen with a mistake"
+}
+
+// childRooms are the rooms, with the drawer mistaken where that is asked for.
+func childRooms(e *screen.Env, to any) screen.Screen {
+	if _, drawer := to.(screen.ToDrawer); drawer && os.Getenv(childPanics) != "" {
+		return &mistaken{Probe: screentest.Probe{Base: e.Base()}, in: os.Getenv(childPanics)}
+	}
+	return rooms.Open(e, to)
+}
+
 func runChild(path string) {
 	s, err := store.Open(path, time.Now)
 	if err != nil {
@@ -42,7 +79,7 @@ func runChild(path string) {
 	}
 	err = screen.Run(screen.Deps{Store: s, Library: screentest.Library(),
 		Theme: theme.New(theme.Options{Dark: true}), Now: time.Now, Real: time.Now,
-		Rooms: rooms.Open},
+		Rooms: childRooms},
 		screen.Terminal{In: os.Stdin, Out: os.Stdout, Name: os.Getenv("TERM")})
 	if err != nil {
 		os.Stderr.WriteString("ended: " + err.Error() + "\n")
@@ -97,36 +134,54 @@ func TestTheTerminalIsRestored(t *testing.T) {
 		return func(_ *exec.Cmd, f *os.File) { _, _ = f.WriteString(s) }
 	}
 	for _, c := range []struct {
-		name string
-		end  func(*exec.Cmd, *os.File)
-		says string
-		code int
+		name  string
+		end   func(*exec.Cmd, *os.File)
+		says  string
+		code  int
+		panic string // where the drawer has a mistake
 	}{
-		{"hang-up", signalled(syscall.SIGHUP), "ended: stopped: signal hangup", 1},
-		{"quit signal", signalled(syscall.SIGQUIT), "ended: stopped: signal quit", 1},
-		{"termination", signalled(syscall.SIGTERM), "", 0},
-		{"q", typed("q"), "", 0},
-		{"ctrl+c", typed("\x03"), "", 0},
+		{"hang-up", signalled(syscall.SIGHUP), "ended: stopped: signal hangup", 1, ""},
+		{"quit signal", signalled(syscall.SIGQUIT), "ended: stopped: signal quit", 1, ""},
+		{"termination", signalled(syscall.SIGTERM), "", 0, ""},
+		{"q", typed("q"), "", 0, ""},
+		{"ctrl+c", typed("\x03"), "", 0, ""},
+		{"panic in a key", typed("x"), "ended: a mistake in a key", 1, "key"},
+		{"panic in a command", typed("x"), "ended: a mistake in a command", 1, "command"},
+		{"panic in a frame", typed("d"), "ended: a mistake in a frame", 1, "frame"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cmd, ptmx, tty, out := startChild(t)
+			cmd.Env = append(cmd.Env, childPanics+"="+c.panic)
 			before := modes(t, tty)
 			if err := cmd.Start(); err != nil {
 				t.Fatal(err)
 			}
-			go ptyCopy(out, ptmx)
+			copied := make(chan struct{})
+			go func() { ptyCopy(out, ptmx); close(copied) }()
 			out.wait(t, "There is no machine on this bench yet.")
+			if c.panic == "key" || c.panic == "command" {
+				_, _ = ptmx.WriteString("d")
+				out.wait(t, "a screen with a mistake")
+			}
 			c.end(cmd, ptmx)
+			late := time.AfterFunc(time.Minute, func() { _ = cmd.Process.Kill() })
 			_ = cmd.Wait()
+			late.Stop()
 			if code := cmd.ProcessState.ExitCode(); code != c.code {
 				t.Errorf("exit code %d, want %d", code, c.code)
 			}
-			out.wait(t, "\x1b[?1049l")
-			if c.says != "" {
-				out.wait(t, c.says)
-			}
 			if after := modes(t, tty); after != before {
 				t.Errorf("terminal modes changed: %+v, were %+v", after, before)
+			}
+			tty.Close() // the last who had it: all that was written comes, and then the end
+			<-copied
+			for _, says := range []string{"\x1b[?1049l", c.says} {
+				if !strings.Contains(out.String(), says) {
+					t.Errorf("%q never came: %q", says, out.String())
+				}
+			}
+			if strings.Contains(out.String(), "goroutine ") {
+				t.Error("a trace is written over the screen")
 			}
 			if strings.Contains(out.String(), "\x1b]11;?") {
 				t.Error("the terminal was asked for its background colour")

@@ -46,7 +46,10 @@ func (s *page) Title() (string, string) {
 		left = name + "   one session"
 	}
 	right := model.Number(float64(s.shown().all)) + " entries, latest first"
-	if s.shown().all == 1 {
+	switch {
+	case !s.read:
+		right = ""
+	case s.shown().all == 1:
 		right = "1 entry"
 	}
 	return left, right
