@@ -140,7 +140,7 @@ func (s *Store) keepIndexes() error {
 			return nil
 		}
 		s.badIndex = false
-		return cmp.Or(emptyBuckets(w, timeIndex, idIndex), putIndexedTo(w, 0))
+		return emptyIndexes(w)
 	})
 	for err == nil && !kept {
 		how := access{write: true, wait: s.wait, proof: &s.proof}
@@ -150,6 +150,18 @@ func (s *Store) keepIndexes() error {
 		})
 	}
 	return err
+}
+
+// dropIndexes empties the indexes for people of a file that may come from anywhere: the next to open it
+// makes them of its journal.
+func dropIndexes(path string) error {
+	return transact(path, access{write: true}, func(tx *bolt.Tx, _ state) error {
+		return emptyIndexes(writing{Tx: tx})
+	})
+}
+
+func emptyIndexes(w writing) error {
+	return cmp.Or(emptyBuckets(w, timeIndex, idIndex), putIndexedTo(w, 0))
 }
 
 // mostKeys is how many keys, about, a transaction puts into an index. They are put in order: bbolt

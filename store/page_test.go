@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -230,6 +231,32 @@ func TestIndexesAreNotBelieved(t *testing.T) {
 func (s *Store) keepAnew() error {
 	s.badIndex = true
 	return s.keepIndexes()
+}
+
+// TestRestoreMakesIndexesAnew: what an index of a backup says is no reason to refuse it, nor believed.
+func TestRestoreMakesIndexesAnew(t *testing.T) {
+	s, c := newStore(t)
+	machine := busy(t, s, c, "Anvil")
+	src := backupOf(t, s)
+	from, err := Open(src, c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inFile(t, from, func(w writing) error {
+		k, _ := w.Bucket(timeIndex).Cursor().Last()
+		return w.put(timeIndex, k, []byte{1, 2, 3, 4})
+	})
+	dst := filepath.Join(t.TempDir(), "again.db")
+	if _, err := Restore(dst, src, nil); err != nil {
+		t.Fatal(err)
+	}
+	again, err := Open(dst, c.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	requireKept(t, again)
+	requirePages(t, again, machine)
+	mustCheck(t, again)
 }
 
 // TestReferred: with what a page refers to, its words are those of the whole book.

@@ -40,6 +40,9 @@ func Restore(dst, src string, seen Seen) (aside string, err error) {
 	if err := copyFile(fresh, src, time.Time{}, access{lenient: true}); err != nil {
 		return "", restoreRefused(src, err)
 	}
+	if err := dropIndexes(fresh); err != nil {
+		return "", restoreRefused(src, err)
+	}
 	r, err := checkAt(fresh, schemaNow, time.Time{}, newJudges(), seen)
 	if errors.Is(err, ErrRefused) {
 		return "", say(ErrRefused, err,
