@@ -88,8 +88,10 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 	if !seen.within("closed 2026-11-25") {
 		t.Errorf("the summary does not show:\n%s", seen.tail(2000))
 	}
-	b.press("\r") // to the bench
-	<-time.After(100 * time.Millisecond)
+	b.press("\r")
+	if !seen.within("most pressing") {
+		t.Errorf("the bench does not show again:\n%s", seen.tail(2000))
+	}
 	b.press("q")
 	select {
 	case err := <-ended:
@@ -111,8 +113,9 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 	}
 }
 
-// press types.
+// press types; what is looked for from here on is what is drawn after it.
 func (b *bot) press(keys ...string) {
+	b.seen.from()
 	for _, k := range keys {
 		if _, err := io.WriteString(b.keys, k); err != nil {
 			b.t.Fatal(err)
@@ -130,14 +133,13 @@ func (b *bot) begin(seen *lockedBuffer) {
 	if !seen.within("shortest order") && !seen.within("in this order") {
 		b.t.Fatalf("the plan does not show:\n%s", seen.tail(2000))
 	}
-	for range 100 {
+	for range 20 { // of what is asked before
 		b.press("\r")
-		<-time.After(20 * time.Millisecond)
-		if b.session() != "" {
+		if b.until(func() bool { return b.session() != "" || seen.drew() }) && b.session() != "" {
 			return
 		}
 	}
-	b.t.Fatal("the session does not begin")
+	b.t.Fatalf("the session does not begin:\n%s", seen.tail(2000))
 }
 
 func (b *bot) session() string {
@@ -167,7 +169,10 @@ func (b *bot) walk() {
 		case walk.AskWait:
 			b.clock.add(p.Left + time.Second)
 		default:
-			b.answer(s, p)
+			if !b.answer(s, p) { // refused, which is drawn and not written
+				b.until(b.seen.drew)
+				continue
+			}
 		}
 		if b.written(id, was) {
 			unheard = 0
@@ -182,32 +187,45 @@ func (b *bot) walk() {
 // written waits for the next entry of the session. A key that came while a screen was still being
 // read is not heard; then it is false, and the answer is given again.
 func (b *bot) written(id string, was int) bool {
-	for range 300 {
+	return b.until(func() bool {
 		bench, err := b.desk.Store.Bench()
 		if err != nil {
 			b.t.Fatal(err)
 		}
-		if s := bench.Sessions[id]; s == nil || s.Ordinal > was {
+		s := bench.Sessions[id]
+		return s == nil || s.Ordinal > was
+	})
+}
+
+// until waits until something is so, and tells whether it came to be before nothing was drawn for some
+// seconds: who is slow draws late, but does draw.
+func (b *bot) until(so func() bool) bool {
+	for quiet, last := 0, 0; quiet < 400; quiet++ {
+		if so() {
 			return true
+		}
+		if n := b.seen.size(); n != last {
+			quiet, last = 0, n
 		}
 		<-time.After(5 * time.Millisecond)
 	}
-	return false
+	return so()
 }
 
-// answer gives a wrong answer the first time a kind of gate comes by, and the right one otherwise.
-func (b *bot) answer(s *session.Session, p walk.Prompt) {
+// answer gives a wrong answer the first time a kind of gate comes by, and the right one otherwise; it
+// tells whether that was the right one.
+func (b *bot) answer(s *session.Session, p walk.Prompt) bool {
 	b.clock.add(5 * time.Second)
 	if p.Kind == walk.AskStep && !b.wrong[p.Step.Gate] {
 		if keys, ok := wrongKeys(s, p); ok {
 			b.wrong[p.Step.Gate] = true
 			b.press(append(keys, "\r")...)
-			return
+			return false
 		}
 	}
 	text := walktest.Good(s.W, s.Context(b.clock.now()), p)
 	keys := stateKeysFor(s, b.clock.now())
-	if keys != nil && !b.seen.within("How does the machine stand?") {
+	if keys != nil && !b.seen.ever("How does the machine stand?") {
 		b.t.Fatal("the state is not asked")
 	}
 	if keys == nil {
@@ -216,6 +234,7 @@ func (b *bot) answer(s *session.Session, p walk.Prompt) {
 	for _, k := range keys {
 		b.press(codes(k))
 	}
+	return true
 }
 
 // codes are what a terminal sends for a key.
@@ -265,9 +284,26 @@ func wrongKeys(s *session.Session, p walk.Prompt) ([]string, bool) {
 
 // lockedBuffer keeps what the program drew.
 type lockedBuffer struct {
-	mu sync.Mutex
-	b  []byte
+	mu   sync.Mutex
+	b    []byte
+	mark int // what was drawn before the last keys
 }
+
+// from begins anew to look for what is drawn.
+func (l *lockedBuffer) from() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.mark = len(l.b)
+}
+
+func (l *lockedBuffer) size() int {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return len(l.b)
+}
+
+// drew tells whether anything was drawn since.
+func (l *lockedBuffer) drew() bool { return l.size() > l.mark }
 
 func (l *lockedBuffer) Write(p []byte) (int, error) {
 	l.mu.Lock()
@@ -279,12 +315,20 @@ func (l *lockedBuffer) Write(p []byte) (int, error) {
 func (l *lockedBuffer) has(s string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return strings.Contains(string(l.b), s)
+	return strings.Contains(string(l.b[l.mark:]), s)
+}
+
+// ever is within for what was drawn from the start.
+func (l *lockedBuffer) ever(s string) bool {
+	l.mu.Lock()
+	l.mark = 0
+	l.mu.Unlock()
+	return l.within(s)
 }
 
 // within waits some seconds for a text to be drawn.
 func (l *lockedBuffer) within(s string) bool {
-	for range 500 {
+	for range 2000 {
 		if l.has(s) {
 			return true
 		}
