@@ -2,7 +2,6 @@ package demo
 
 import (
 	"hash/fnv"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -240,9 +239,10 @@ func (k *keeper) found(p *model.Procedure) string {
 		return ""
 	}
 	h := fnv.New64a()
-	_, _ = io.WriteString(h, k.id+p.ID)
+	which, nth := []byte(k.id+p.ID), []byte(strconv.Itoa(len(k.out)))
+	_, _ = h.Write(which)
 	clean := 0.5 + 0.5*float64(h.Sum64()%11)/10
-	_, _ = io.WriteString(h, strconv.Itoa(len(k.out)))
+	_, _ = h.Write(nth)
 	switch r := float64(h.Sum64()%1000) / 1000; {
 	case r < clean:
 		return model.MetClean

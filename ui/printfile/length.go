@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 	"time"
 
@@ -29,7 +28,13 @@ func ReadLength(text string, most time.Duration) (time.Duration, error) {
 		}
 		d := time.Duration(0)
 		for i, unit := range [...]time.Duration{time.Hour, time.Minute, time.Second} {
-			n, _ := strconv.ParseInt(m[i+1], 10, 32)
+			if m[i+1] == "" {
+				continue
+			}
+			n, err := model.ReadCount(m[i+1], "", 1<<31)
+			if err != nil {
+				return 0, err
+			}
 			d += time.Duration(n) * unit
 		}
 		if d <= 0 || d > most {
