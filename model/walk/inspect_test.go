@@ -57,6 +57,9 @@ func TestLookingAtAStoppedMachine(t *testing.T) {
 			if as[model.Bed] == "low" && !slices.Contains(done, "electrical-look") {
 				t.Errorf("%v, %v: only %v was looked at", kind, as, done)
 			}
+			if as[model.Bed] == "low" && done[0] != "cold-look" {
+				t.Errorf("%v, %v: %s comes before what a stop left to be seen", kind, as, done[0])
+			}
 			for _, e := range r.J.Entries {
 				if e.Tag != nil || e.Settled != nil {
 					t.Errorf("%v: the session moves a tag or closes a finding", kind)
@@ -169,6 +172,20 @@ func TestNothingJoinsThatIsMoreThanALook(t *testing.T) {
 	for _, b := range r.W.Blocks {
 		if b.Kind == model.BlockCare && b.ID != "close-out" && !plan.Inspects(b.Proc) {
 			t.Errorf("%s joined", b.ID)
+		}
+	}
+}
+
+// TestWhatAStoppedMachineMayHave: it is looked at for the cause, and unpacked where its packing
+// stopped it; what heats, drives or renews waits.
+func TestWhatAStoppedMachineMayHave(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, machineKinds[2]...)
+	for id, may := range map[string]bool{"cold-look": true, "unpack": true, "battery-check": true,
+		"crash-look": false, "leak-clear": false, "heater-swap": false, "first-day": false} {
+		p := lib.Get(id).For(model.NewFeatureSet(m.Features...), m.Settings)
+		if plan.Inspects(p) != may {
+			t.Errorf("%s on a stopped machine: %t, want %t", id, !may, may)
 		}
 	}
 }
