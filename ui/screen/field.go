@@ -14,9 +14,13 @@ import (
 // which is made for each of them from the text: the text alone is the truth, and it is made safe
 // again after each.
 type Field struct {
-	Text string
-	back int // runes between the cursor and the end
+	Text   string
+	back   int  // runes between the cursor and the end
+	stands bool // nobody typed the text: a figure typed takes the place of a figure
 }
+
+// Known is a field with what is known already, to be typed over.
+func Known(text string) Field { return Field{Text: text, stands: true} }
 
 // maxField is the longest text a field takes, in runes.
 const maxField = 200
@@ -48,10 +52,14 @@ func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 		f.take(f.engine(f.longer(names)), k)
 		return true
 	}
+	stood := f.stands
 	switch {
 	case types(k):
 		if k.Type == tea.KeySpace {
 			k.Runes = []rune{' '}
+		}
+		if stood && figure(f.Text) && figure(string(k.Runes)) {
+			f.Text, f.back = "", 0
 		}
 		if utf8.RuneCountInString(f.Text)+len(k.Runes) > maxField {
 			return true
@@ -65,8 +73,12 @@ func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 		k = tea.KeyMsg{Type: tea.KeyDelete} // the engine panics at the last rune
 	}
 	f.take(f.engine(nil), k)
+	f.stands = false
 	return true
 }
+
+// figure tells whether a text begins with a digit.
+func figure(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
 
 // engine is the one that edits, as the field stands.
 func (f *Field) engine(names []string) textinput.Model {

@@ -136,3 +136,29 @@ func TestAFieldSuggestsNames(t *testing.T) {
 		}
 	}
 }
+
+// A figure typed where one is known takes its place; where somebody goes into it to mend it, or a
+// name stands there, it is typed on.
+func TestAKnownFigureIsTypedOver(t *testing.T) {
+	letter := func(r rune) tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}} }
+	for _, c := range []struct {
+		known string
+		keys  []tea.KeyMsg
+		want  string
+	}{
+		{"216", []tea.KeyMsg{letter('1'), letter('5')}, "15"},
+		{"2026-11-20", []tea.KeyMsg{letter('2')}, "2"},
+		{"216", []tea.KeyMsg{{Type: tea.KeyLeft}, letter('1')}, "2116"},
+		{"216", []tea.KeyMsg{{Type: tea.KeyBackspace}, letter('7')}, "217"},
+		{"Heron", []tea.KeyMsg{letter('2')}, "Heron2"},
+		{"216", []tea.KeyMsg{letter(' ')}, "216 "},
+	} {
+		f := Known(c.known)
+		for _, k := range c.keys {
+			f.Press(k)
+		}
+		if f.Text != c.want {
+			t.Errorf("%q became %q, want %q", c.known, f.Text, c.want)
+		}
+	}
+}

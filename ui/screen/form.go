@@ -156,7 +156,7 @@ func (f *Form) GoTo(name string) {
 // Hold remembers the answers there are, so that only changes ask back.
 func (f *Form) Hold() {
 	for _, r := range f.Rows {
-		r.Held = r.Shown()
+		r.Held, r.Text.stands = r.Shown(), r.Text.Text != ""
 	}
 }
 

@@ -105,7 +105,7 @@ func (s *work) row(f *measure.Field) *screen.Row {
 		s.choice(r, f, known)
 		return r
 	}
-	r.Text = screen.Field{Text: known}
+	r.Text = screen.Known(known)
 	if wants := f.Range(); f.Kind == measure.Number {
 		r.Hint = strings.TrimSuffix(wants+"; "+r.Hint, "; ")
 	} else if f.Kind == measure.Word {
@@ -187,7 +187,7 @@ func (s *work) edited(r *screen.Row) {
 		for i := range s.c.Fields {
 			f := &s.c.Fields[i]
 			if row := s.Row(f.Name); row.Kind == screen.RowText && row.Value() == was[f.Name] {
-				row.Text = screen.Field{Text: s.w.Typed[f.Name]}
+				row.Text = screen.Known(s.w.Typed[f.Name])
 			}
 		}
 	case "tone":
@@ -264,7 +264,7 @@ func (s *work) heard(got soundRead) tea.Cmd {
 	}
 	s.sound = &got.sound
 	tone := s.Row("tone")
-	tone.Text, tone.Bad = screen.Field{Text: s.w.Typed["tone"]}, ""
+	tone.Text, tone.Bad = screen.Known(s.w.Typed["tone"]), ""
 	if wanted {
 		return s.workOut()
 	}
