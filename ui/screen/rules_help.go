@@ -22,7 +22,8 @@ func RulesHelp(t *theme.Theme) []HelpPart {
 		{"where the figures come from", []string{
 			"Used: the meters you typed (hours, filament changes, print starts) and the calendar, whichever is further along.",
 			"Bands: from the procedure. Each says whether it is common practice, from memory, published or your own record; the machine's page shows it.",
-			"Dates: the calendar is exact; the rest follows the pace of the last 60 days of readings. Type the meters (m) now and then.",
+			"Looks: five and more, answered one by one, may suggest another band for a machine. Its page says so and b takes it; nothing changes by itself.",
+			"Dates: the calendar is exact; the rest follows how the counters grew so far. Type the meters (m) now and then.",
 		}},
 		{"below the machines", []string{
 			"open\tsessions begun and not closed, marks on a machine, and findings with the day to look again",
