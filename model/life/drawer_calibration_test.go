@@ -106,6 +106,11 @@ func TestDrawerCalibration(t *testing.T) {
 			}
 			out = append(out, fmt.Sprintf("%-28s %9d %14.1f %14.1f", off.name, machines, empty[0],
 				empty[1]))
+			if low, high := min(empty[0], empty[1]), max(empty[0], empty[1]); benches > 100 &&
+				(low < 3 || high > 7) { // three standard errors and a half off 5 %
+				t.Errorf("%s, %d machines: a promise of 5 %% holds %.1f and %.1f %%", off.name,
+					machines, empty[0], empty[1])
+			}
 			total, n = total+empty[0]+empty[1], n+2
 		}
 	}
