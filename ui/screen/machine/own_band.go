@@ -75,7 +75,7 @@ func (s *machine) learnedLines() []string {
 		return nil
 	}
 	l := s.more.learned[0]
-	text := s.called(l.Item) + " " + l.Words() + "; b takes it"
+	text := s.called(l.Item) + ": " + l.Words() + "; b takes it"
 	if n := len(s.more.learned) - 1; n > 0 {
 		text += ", " + strconv.Itoa(n) + " more behind it"
 	}

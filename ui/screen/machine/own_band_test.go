@@ -24,7 +24,7 @@ func TestABandThatLooksSuggest(t *testing.T) {
 	}
 	d.Look()
 	d.On("her").Keys("enter")
-	d.Shows("pad look found clean 6 times of 6 at 31 days: 45 would do", "b takes it")
+	d.Shows("pad look: found clean 6 times of 6 at 31 days: 45 would do", "b takes it")
 	band := func() model.Band { return d.Machine("m1").Bands["pad-look"] }
 	if band() != (model.Band{}) {
 		t.Fatalf("a band without a key: %v", band())
