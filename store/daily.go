@@ -74,7 +74,10 @@ func (s *Store) daily(dir string) (string, error) {
 		return "", err
 	}
 	var failed error
-	for _, old := range surplus(dailies(dir, s.path), s.path) {
+	have = append(have, path) // names sort by their days, also where the clock went back
+	slices.Sort(have)
+	slices.Reverse(have)
+	for _, old := range surplus(have, s.path) {
 		failed = errors.Join(failed, os.Remove(old))
 	}
 	if failed != nil {

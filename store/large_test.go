@@ -128,6 +128,30 @@ func TestLargeJournalIsBounded(t *testing.T) {
 			}
 			return err
 		},
+		"a page of a machine's book": func() error {
+			es, all, err := s.Page(ids[3], 10, 600)
+			if err == nil && (len(es) != min(600, all-10) || all < n/120) {
+				err = fmt.Errorf("%d of %d entries", len(es), all)
+			}
+			return err
+		},
+		"a strike by the end of an id": func() error {
+			es, _, err := s.Page(ids[4], 0, 40)
+			if err != nil {
+				return err
+			}
+			for _, e := range es {
+				if e.Care != nil {
+					found, err := s.Ending(e.ID[16:])
+					if err == nil && len(found) == 1 {
+						_, err = s.Append(model.Action{
+							Facts: []model.Fact{strike(found[0].Action)}})
+					}
+					return err
+				}
+			}
+			return fmt.Errorf("no care among %d entries", len(es))
+		},
 		"the book of a machine": func() error {
 			es, err := s.Entries(Filter{Machine: ids[3], NoSteps: true})
 			if err == nil && len(es) < n/120 {
