@@ -12,7 +12,7 @@ import (
 // or scattered over the file, its pages are let go of.
 const (
 	chunkSize = 256
-	dropReads = 4096
+	dropReads = 2048
 )
 
 // chunk is a part of the journal being decoded.
