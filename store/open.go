@@ -48,12 +48,12 @@
 // FuzzParse 0.54 M, FuzzScan 63 k, FuzzToolChanges 1.5 M; nothing found.
 //
 // By the whole program, on two cores that others used as well, file and all: a check of 1,000,000
-// entries took 5.3 s (9.0 s of the processor) and held 170 MiB, of 545,000 at most 248; the book of a
-// machine, 12,900 lines of the million, 0.16 s and 108 MiB; a restore of 545,000 6.5 s of the processor
-// and 238 MiB. A part of the book for the screen is one look into an index and 600 entries. A strike by
-// the end of an id took 0.09 to 0.16 s of the processor in 545,000 and held at most 251 MiB: finding
-// the entry is less than 0.01 s of it, the rest is the machine, and the drawer, being folded again. A
-// file of an older program was given its indexes in 1.8 s of the processor, once.
+// entries took 5.3 s while few others ran, 9.0 to 12.7 s of the processor, and held 190 MiB, of 545,000
+// 160; a restore of 545,000 7 s of the processor and 136 MiB; the book of a machine, 12,900 lines of
+// the million, 0.16 s and 108 MiB. A part of the book for the screen is one look into two indexes and
+// at most 600 entries. A strike by the end of an id took 0.09 to 0.17 s of the processor: finding the
+// entry is less than 0.01 s of it, the rest is the machine, and the drawer, being folded again. A file
+// of an older program was given its indexes in 1.8 s of the processor, once.
 //
 // A power cut is replayed by what bbolt promises: its pages are synced before its head is written. A
 // disk that lies about that is not replayed. Sessions of the whole program are killed at each gate by

@@ -21,7 +21,9 @@ type desk struct {
 }
 
 func newDesk(t *testing.T) *desk {
+	t.Helper()
 	d := &desk{t: t, dir: t.TempDir(), home: t.TempDir()}
+	t.Chdir(d.dir) // "--file" takes the word behind it for a path
 	d.file = filepath.Join(d.dir, "bench.oilcan")
 	for _, line := range []string{
 		"machine add Heron --features full --duty home --hours 1200 --changes 3400",
@@ -61,7 +63,7 @@ func (d *desk) put(name string, data []byte) string {
 
 // own puts a procedure file that is good but for one text in it.
 func (d *desk) own(from, to string) {
-	data, err := os.ReadFile("../../procedures/library/rods-wipe.toml")
+	data, err := os.ReadFile(filepath.Join(library, "rods-wipe.toml"))
 	if err != nil {
 		d.t.Fatal(err)
 	}
@@ -71,6 +73,9 @@ func (d *desk) own(from, to string) {
 	}
 	d.put(".config/oilcan/procedures/rods-wipe.toml", []byte(changed))
 }
+
+// library is the folder of the built-in procedures.
+var library, _ = filepath.Abs("../../procedures/library")
 
 // way is a way in: it brings a text, a date or a number to the program.
 type way struct {
