@@ -95,6 +95,33 @@ type Fact struct {
 	Walk    *Walked      `json:"walk,omitempty"`
 }
 
+// Texts are the hashes of the stored texts that an entry names.
+func (e Entry) Texts() []string {
+	var out []string
+	add := func(hash string) {
+		if hash != "" {
+			out = append(out, hash)
+		}
+	}
+	if e.Begun != nil {
+		for _, r := range slices.Concat(e.Begun.Items, e.Begun.SetUps) {
+			add(r.Hash)
+		}
+		for _, o := range e.Begun.Owed {
+			add(o.Hash)
+		}
+	}
+	if e.Walk != nil {
+		for _, r := range e.Walk.Plan {
+			add(r.Hash)
+		}
+	}
+	if e.Finding != nil {
+		add(e.Finding.Hash)
+	}
+	return out
+}
+
 // Duty says how hard a machine works; only calendar bands depend on it.
 type Duty string
 

@@ -2,6 +2,7 @@ package command
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -9,6 +10,8 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
+	"bench/oilcan/ui/theme"
 )
 
 func bookCommand(a *app) *cobra.Command {
@@ -16,31 +19,31 @@ func bookCommand(a *app) *cobra.Command {
 	var steps bool
 	c := &cobra.Command{
 		Use: "book [MACHINE]", Short: "the record: what was done, when and by whom",
-		Long: "The record, one line an entry, in the order things happened: when, who, which machine,\n" +
-			"what, and the entry's id. Struck entries stay and are marked. The single steps of\n" +
-			"sessions are left out unless --steps asks for them. As json it is every entry, one\n" +
-			"JSON object a line.",
-		Example:           "  oilcan book\n  oilcan book Heron --since 30d\n  oilcan book --format json > book.jsonl",
+		Long: "The record, one line an entry, in the order things happened: when, the entry's id, who,\n" +
+			"which machine, what. Struck entries stay and are marked. The single steps of sessions are\n" +
+			"left out unless --steps asks for them. As csv it is a table for a spreadsheet, as markdown\n" +
+			"a page with a heading a day, as json every entry, one JSON object a line\n" +
+			"(ui/book/entry.schema.json says its shape).",
+		Example: "  oilcan book\n  oilcan book Heron --since 30d\n" +
+			"  oilcan book --format csv > book.csv\n  oilcan book --format json > book.jsonl",
 		Args:              between(0, 1, "one machine, or none for all"),
 		ValidArgsFunction: completeMachines(a),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if err := checkFormat(a, "the book", &format, bookFormats); err != nil {
+				return err
+			}
 			return showBook(a, args, format, since, steps)
 		},
 	}
-	c.Flags().StringVar(&format, "format", "text", "`how`: text or json")
+	formatFlag(c, &format, bookFormats)
 	c.Flags().StringVar(&since, "since", "", "from this `day` on: 30d, 2026-11-01")
 	c.Flags().BoolVar(&steps, "steps", false, "the steps of sessions too")
-	completeFlag(c, "format", words("text", "json"))
 	return c
 }
 
+var bookFormats = []string{"text", "csv", "markdown", "json"}
+
 func showBook(a *app, args []string, format, since string, steps bool) error {
-	if a.flags.json {
-		format = "json"
-	}
-	if format != "text" && format != "json" {
-		return misuse("the book is written as text or json, not %q", format)
-	}
 	var from time.Time
 	if since != "" {
 		t, err := action.Time(since, a.now())
@@ -58,22 +61,18 @@ func showBook(a *app, args []string, format, since string, steps bool) error {
 		}
 		machine = m.ID
 	}
-	if !a.exists() {
-		if format == "text" {
-			a.say("nothing is on record yet")
-		}
+	if !a.exists() && format == "text" {
+		a.say("nothing is on record yet")
 		return nil
+	} else if !a.exists() {
+		return writeBook(a, nil, model.NewBench(), format)
 	}
 	st, err := a.store()
 	if err != nil {
 		return err
 	}
-	struck, err := st.Struck()
-	if err != nil {
-		return unusable(err)
-	}
 	if format == "json" {
-		return bookJSON(a, st, store.Filter{Machine: machine, From: from}, struck)
+		return bookJSON(a, st, store.Filter{Machine: machine, From: from})
 	}
 	b, err := st.Bench()
 	if err != nil {
@@ -83,10 +82,27 @@ func showBook(a *app, args []string, format, since string, steps bool) error {
 	if err != nil {
 		return unusable(err)
 	}
-	wanted := slices.DeleteFunc(slices.Clone(entries), func(e model.Entry) bool {
-		return e.At.Before(from)
+	lines := slices.DeleteFunc(book.Lines(entries, names(a), a.now()), func(l book.Line) bool {
+		return l.Entry.At.Before(from)
 	})
-	bookText(a, wanted, struck, spoken(a, entries), b)
+	return writeBook(a, lines, b, format)
+}
+
+// writeBook writes lines in a format that is not JSON.
+func writeBook(a *app, lines []book.Line, b *model.Bench, format string) error {
+	name := func(e model.Entry) string { return nameOf(b, e) }
+	switch format {
+	case "csv":
+		text, err := book.CSV(lines, name, a.now())
+		if err != nil {
+			return err
+		}
+		return a.out.Rows(text)
+	case "markdown":
+		a.say("%s", theme.Painted(strings.TrimSpace(book.Markdown(lines, name, a.now()))))
+	case "text":
+		bookText(a, lines, name)
+	}
 	return nil
 }
 
@@ -96,26 +112,40 @@ type bookEntry struct {
 	Struck bool `json:"struck,omitempty"`
 }
 
-func isStruck(e model.Entry, struck map[string]bool) bool {
-	return struck[e.Action] && model.ClassOf(e.Kind) == model.Dated
+// bookTextLine is a text that entries name by its hash: a procedure as it read in a session.
+type bookTextLine struct {
+	V    int    `json:"v"`
+	Kind string `json:"kind"` // text
+	Hash string `json:"hash"`
+	Text string `json:"text"`
 }
 
 // bookPart is how many entries are held at a time while the whole book is written.
 const bookPart = 2000
 
-// bookJSON writes one object a line, in the journal's order; the whole journal in parts, so that
-// neither it nor the lock on the file is held while a reader takes its time.
-func bookJSON(a *app, st *store.Store, f store.Filter, struck map[string]bool) error {
+// bookJSON writes one object a line, in the journal's order, a text before the first entry that
+// names it; the whole journal in parts, so that neither it nor the lock on the file is held while a
+// reader takes its time.
+func bookJSON(a *app, st *store.Store, f store.Filter) error {
+	struck, err := st.Struck()
+	if err != nil {
+		return unusable(err)
+	}
 	if f.Machine == "" && f.From.IsZero() {
 		f.Most = bookPart
 	}
+	given := map[string]bool{}
 	for {
 		entries, err := st.Entries(f)
 		if err != nil {
 			return unusable(err)
 		}
 		for _, e := range entries {
-			if err := a.out.JSON(bookEntry{e, isStruck(e, struck)}, ""); err != nil {
+			if err := writeTexts(a, st, e, given); err != nil {
+				return err
+			}
+			e := bookEntry{e, struck[e.Action] && model.ClassOf(e.Kind) == model.Dated}
+			if err := a.out.JSON(e, ""); err != nil {
 				return err
 			}
 		}
@@ -126,20 +156,37 @@ func bookJSON(a *app, st *store.Store, f store.Filter, struck map[string]bool) e
 	}
 }
 
-func bookText(a *app, entries []model.Entry, struck map[string]bool, said map[string]string,
-	b *model.Bench) {
-	if len(entries) == 0 {
+// writeTexts writes the texts an entry names that were not given yet.
+func writeTexts(a *app, st *store.Store, e model.Entry, given map[string]bool) error {
+	for _, hash := range e.Texts() {
+		if given[hash] {
+			continue
+		}
+		given[hash] = true
+		text, err := st.Text(hash)
+		if err != nil {
+			return unusable(err)
+		}
+		line := bookTextLine{e.V, "text", hash, string(text)}
+		if err := a.out.JSON(line, ""); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func bookText(a *app, lines []book.Line, name func(model.Entry) string) {
+	if len(lines) == 0 {
 		a.say("nothing is on record")
 		return
 	}
-	slices.SortStableFunc(entries, func(x, y model.Entry) int { return x.At.Compare(y.At) })
 	var t table
-	for _, e := range entries {
-		text := said[e.ID]
-		if isStruck(e, struck) {
+	for _, l := range lines {
+		e, text := l.Entry, l.Text
+		if l.Struck {
 			text = "(struck) " + text
 		}
-		t.add(model.Stamp(e.At, a.now()), short(e.ID), e.By, nameOf(b, e), text)
+		t.add(model.Stamp(e.At, a.now()), short(e.ID), e.By, name(e), text)
 	}
 	t.write(a)
 }

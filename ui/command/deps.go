@@ -11,7 +11,9 @@
 // service_calls, unknown, styrenic_hours, and in a forecast row swap (before, after, or empty),
 // layer, hour, fails, likely, why. In `due --json` by is the day looked ahead to, probability that
 // the low end is reached by then; in `gauges --json` care says whether the machine is kept by it,
-// at_most that the use is a bound; `plan --json` has fit where minutes were given.
+// at_most that the use is a bound; `plan --json` has fit where minutes were given. In `machine list
+// --json` meters is what each counter last showed. A line of `book --json` is what
+// ui/book/entry.schema.json says, an entry or a text that entries name.
 package command
 
 import (

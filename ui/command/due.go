@@ -10,20 +10,34 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/calendar"
+	"bench/oilcan/ui/theme"
 )
 
 func dueCommand(a *app) *cobra.Command {
-	var within string
-	var check, all bool
+	var within, format string
+	var check, all, task bool
 	c := &cobra.Command{
 		Use: "due [MACHINE]", Short: "what needs doing, the most pressing first",
 		Long: "What is due or past, what nobody knows the last time of, and, with --within, what\n" +
-			"reaches the low end of its band by then.",
-		Example:           "  oilcan due\n  oilcan due --within 14d\n  oilcan due --check || echo something is due",
+			"reaches the low end of its band by then. As ics it is a calendar file of what comes in 60\n" +
+			"days, or --within: an event each, or a task with --task. Each keeps its identity, so a\n" +
+			"calendar that takes the file in again moves what it has.",
+		Example: "  oilcan due\n  oilcan due --within 14d\n" +
+			"  oilcan due --format ics > care.ics\n  oilcan due --check || echo something is due",
 		Args:              between(0, 1, "one machine, or none for all"),
 		ValidArgsFunction: completeMachines(a),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if err := checkFormat(a, "what is due", &format, dueFormats); err != nil {
+				return err
+			}
+			if task && format != "ics" {
+				return misuse("--task is for a calendar: add --format ics")
+			}
 			var ahead time.Duration
+			if format == "ics" {
+				ahead = calendarAhead
+			}
 			if within != "" {
 				var err error
 				if ahead, err = action.Span(within); err != nil {
@@ -37,15 +51,29 @@ func dueCommand(a *app) *cobra.Command {
 			if all {
 				ms = keptByAll(ms)
 			}
-			return listDue(a, ms, ahead, check)
+			rows := dueRows(a, ms, ahead)
+			if err := writeDue(a, rows, format, task); err != nil {
+				return err
+			}
+			if check && len(rows) > 0 {
+				return errNo
+			}
+			return nil
 		},
 	}
 	c.Flags().StringVar(&within, "within", "", "look ahead this `time`: 14d, 36h, 2w")
+	formatFlag(c, &format, dueFormats)
+	c.Flags().BoolVar(&task, "task", false, "a calendar's tasks, not its events")
 	c.Flags().BoolVar(&all, "all", false,
 		"of all that fits, not only of what the machine is kept by")
 	c.Flags().BoolVar(&check, "check", false, "exit 1 if anything is due")
 	return c
 }
+
+var dueFormats = []string{"text", "json", "ics"}
+
+// calendarAhead is how far a calendar looks ahead unless told otherwise.
+const calendarAhead = 60 * 24 * time.Hour
 
 // dueRow is a gauge that needs doing, as programs read it.
 type dueRow struct {
@@ -55,7 +83,9 @@ type dueRow struct {
 	By          time.Time `json:"by"` // the day looked ahead to
 }
 
-func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) error {
+// dueRows gives what is due within a time, the most pressing first. Of a machine out of use nothing
+// is.
+func dueRows(a *app, ms []*model.Machine, within time.Duration) []dueRow {
 	now := a.now()
 	rows := []dueRow{}
 	for _, m := range ms {
@@ -77,18 +107,16 @@ func listDue(a *app, ms []*model.Machine, within time.Duration, check bool) erro
 	slices.SortStableFunc(rows, func(x, y dueRow) int {
 		return model.CompareGauges(&x.Gauge, &y.Gauge)
 	})
-	if err := writeDue(a, rows, now); err != nil {
-		return err
-	}
-	if check && len(rows) > 0 {
-		return errNo
-	}
-	return nil
+	return rows
 }
 
-func writeDue(a *app, rows []dueRow, now time.Time) error {
-	if a.flags.json {
+func writeDue(a *app, rows []dueRow, format string, task bool) error {
+	now := a.now()
+	switch format {
+	case "json":
 		return a.writeJSON(rows)
+	case "ics":
+		return writeCalendar(a, rows, task)
 	}
 	if len(rows) == 0 {
 		a.say("nothing is due")
@@ -105,4 +133,33 @@ func writeDue(a *app, rows []dueRow, now time.Time) error {
 	}
 	t.write(a)
 	return nil
+}
+
+// writeCalendar writes what is due as a calendar file. What is due already stands on today.
+func writeCalendar(a *app, rows []dueRow, task bool) error {
+	now := a.now()
+	kind := calendar.Event
+	if task {
+		kind = calendar.Task
+	}
+	var items []calendar.Item
+	for _, r := range rows {
+		it := calendar.Item{UID: "oilcan-" + theme.Safe(r.MachineID) + "-" + theme.Safe(r.Item),
+			From: now, Title: theme.Safe(r.Machine + ": " + r.Title),
+			Pressed: r.Word == model.WordPast}
+		day := r.DueLow
+		if day == nil && r.Forecast != nil {
+			day = &r.Forecast.Mid
+		}
+		if r.Word.Rank() > model.WordUnknown.Rank() && day != nil && day.After(now) {
+			it.From = *day
+		}
+		if r.DueHigh != nil {
+			it.Until = *r.DueHigh
+		}
+		it.Note = theme.Safe("on " + model.Day(now, now) + ": " + string(r.Word) + ", " +
+			r.UsedText() + "\n" + lacking(&r.Gauge))
+		items = append(items, it)
+	}
+	return a.out.Rows(calendar.Write(items, kind, now))
 }

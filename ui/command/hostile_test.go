@@ -22,7 +22,7 @@ const hostile = "\x1b]52;c;QUJD\x07\x1b[35;5mred\u009b31m\u0085\u202eabc\u2066\u
 
 // obeyed is the first rune of an output that a terminal would obey or hide, 0 for none.
 func obeyed(s string) rune {
-	for _, r := range s {
+	for _, r := range strings.ReplaceAll(s, "\r\n", "\n") { // CR LF ends the rows of some formats
 		if r != '\n' && r != '\t' && unicode.IsControl(r) || unicode.Is(unicode.Cf, r) ||
 			r == 0x2028 || r == 0x2029 {
 			return r
@@ -116,6 +116,7 @@ var hostileLines = []string{
 	"symptom", "symptom ringing Heron", "symptom ringing", "symptom smoke Heron",
 	"symptom smoke Heron --tag", "symptom ringing Heron --cured belts-reset",
 	"drawer", "drawer count blade=2", "drawer receive blade=1", "book", "book Heron --steps",
+	"book --format csv", "book --format markdown", "due --format ics",
 	"strike x --why y", "strike ENTRY --why y",
 	"procedures list", "procedures show rods-wipe", "procedures check FOLDER/x.toml",
 	"procedures check OWN", "procedures new hinge-oil --out FOLDER",

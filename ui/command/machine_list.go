@@ -30,10 +30,30 @@ type machineRow struct {
 	Settings map[string]string `json:"settings"`
 	Duty     model.Duty        `json:"duty"`
 	Care     []string          `json:"care"` // what it is kept by; null: all that fits it
-	Session  *string           `json:"session"`
-	Tag      *model.Tag        `json:"tag"`
-	OutOfUse bool              `json:"out_of_use,omitempty"`
-	Retired  bool              `json:"retired,omitempty"`
+	// what its counters last showed, by meter; {} where none was read
+	Meters   map[model.Meter]meterRow `json:"meters"`
+	Session  *string                  `json:"session"`
+	Tag      *model.Tag               `json:"tag"`
+	OutOfUse bool                     `json:"out_of_use,omitempty"`
+	Retired  bool                     `json:"retired,omitempty"`
+}
+
+// meterRow is a counter as programs read it.
+type meterRow struct {
+	Value float64   `json:"value"` // as its display shows it
+	Unit  string    `json:"unit"`
+	At    time.Time `json:"at"`
+}
+
+// metersOf gives what each counter of a machine last showed.
+func metersOf(m *model.Machine) map[model.Meter]meterRow {
+	out := map[model.Meter]meterRow{}
+	for _, meter := range model.TypedMeters {
+		if s := m.Readings[meter]; s != nil && s.N > 0 {
+			out[meter] = meterRow{s.Last.Value - s.Offset, meter.Unit(), s.Last.At}
+		}
+	}
+	return out
 }
 
 func listMachines(a *app, all bool) error {
@@ -45,7 +65,7 @@ func listMachines(a *app, all bool) error {
 		rows := make([]machineRow, 0, len(ms))
 		for _, m := range ms {
 			r := machineRow{ID: m.ID, Name: m.Name, Features: m.Features, Settings: m.Settings,
-				Duty: m.Duty, Care: m.CareList,
+				Duty: m.Duty, Care: m.CareList, Meters: metersOf(m),
 				Tag: m.Tag, OutOfUse: m.OutOfUse, Retired: m.Retired}
 			if r.Features == nil {
 				r.Features = []model.Feature{}
@@ -75,9 +95,10 @@ func listMachines(a *app, all bool) error {
 // readingsText says what a machine's counters last showed.
 func readingsText(m *model.Machine) string {
 	var out []string
+	meters := metersOf(m)
 	for _, meter := range model.TypedMeters {
-		if s := m.Readings[meter]; s != nil && s.N > 0 {
-			out = append(out, meter.Amount(s.Last.Value-s.Offset))
+		if r, ok := meters[meter]; ok {
+			out = append(out, meter.Amount(r.Value))
 		}
 	}
 	if len(out) == 0 {

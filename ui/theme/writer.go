@@ -188,6 +188,17 @@ func (w *Writer) JSON(v any, indent string) error {
 	return err
 }
 
+// Rows writes a format whose rows end with CR LF, as CSV (RFC 4180) and iCalendar (RFC 5545) do.
+// What it says must have been safe before; what a terminal would obey is drawn as by Visible.
+func (w *Writer) Rows(text string) error {
+	for row := range strings.SplitSeq(strings.TrimSuffix(text, "\r\n"), "\r\n") {
+		if _, err := io.WriteString(w.to, w.theme.Visible(row)+"\r\n"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // escaped writes what cannot be shown, which stands inside strings only, by its number.
 func escaped(s string) string {
 	var b strings.Builder

@@ -1,0 +1,31 @@
+package command
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// formatFlag adds the flag that says how an answer is written; the first format is the usual one.
+func formatFlag(c *cobra.Command, format *string, formats []string) {
+	c.Flags().StringVar(format, "format", formats[0], "`how`: "+either(formats))
+	completeFlag(c, "format", words(formats...))
+}
+
+// checkFormat puts --json in, and refuses a format there is not.
+func checkFormat(a *app, what string, format *string, formats []string) error {
+	if a.flags.json {
+		*format = "json"
+	}
+	if !slices.Contains(formats, *format) {
+		return misuse("%s is written as %s, not %q", what, either(formats), *format)
+	}
+	return nil
+}
+
+// either names what can be chosen: "text, csv or json".
+func either(list []string) string {
+	last := len(list) - 1
+	return strings.Join(list[:last], ", ") + " or " + list[last]
+}
