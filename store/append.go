@@ -133,9 +133,24 @@ func (b *batch) entry(p *planned, f model.Fact) model.Entry {
 	}
 }
 
-// write puts one entry into the journal and its indexes, and gives it as it will be read back.
+// write makes one entry and puts it into the journal.
 func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
-	var e model.Entry
+	id, err := b.newID()
+	if err != nil {
+		return model.Entry{}, err
+	}
+	e := b.entry(p, f)
+	e.ID = id
+	if model.ClassOf(f.Kind) != model.Dated && f.Kind != model.KindMachine {
+		p.ordinal++
+		e.Ordinal = p.ordinal
+	}
+	return b.put(e, p)
+}
+
+// put writes an entry behind the journal's end and into its indexes, and gives it as it will be
+// read back.
+func (b *batch) put(e model.Entry, p *planned) (model.Entry, error) {
 	journal := b.tx.Bucket(journalBucket)
 	seq, err := journal.NextSequence()
 	if err != nil {
@@ -145,16 +160,7 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 	if err := checkEnd(journal, seq-1); err != nil {
 		return e, err
 	}
-	id, err := b.newID()
-	if err != nil {
-		return e, err
-	}
-	e = b.entry(p, f)
-	e.Seq, e.ID = seq, id
-	if model.ClassOf(f.Kind) != model.Dated && f.Kind != model.KindMachine {
-		p.ordinal++
-		e.Ordinal = p.ordinal
-	}
+	e.Seq = seq
 	data, err := json.Marshal(linked{e, b.last[p.session]})
 	if err != nil {
 		return e, refuse("the entry cannot be written down: %v", err)
@@ -164,7 +170,7 @@ func (b *batch) write(p *planned, f model.Fact) (model.Entry, error) {
 	}
 	// Folded is what stands in the journal, so that folding again cannot give another result. What
 	// the fold takes of a walk fact reads back as it was.
-	if f.Kind != model.KindWalk {
+	if e.Kind != model.KindWalk {
 		e = model.Entry{}
 		if err := json.Unmarshal(data, &e); err != nil {
 			return e, refuse("the entry could not be read back: %v", err)

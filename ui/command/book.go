@@ -106,46 +106,26 @@ func writeBook(a *app, lines []book.Line, b *model.Bench, format string) error {
 	return nil
 }
 
-// bookEntry is an entry as programs read it.
-type bookEntry struct {
-	model.Entry
-	Struck bool `json:"struck,omitempty"`
-}
-
-// bookTextLine is a text that entries name by its hash: a procedure as it read in a session.
-type bookTextLine struct {
-	V    int    `json:"v"`
-	Kind string `json:"kind"` // text
-	Hash string `json:"hash"`
-	Text string `json:"text"`
-}
-
 // bookPart is how many entries are held at a time while the whole book is written.
 const bookPart = 2000
 
-// bookJSON writes one object a line, in the journal's order, a text before the first entry that
-// names it; the whole journal in parts, so that neither it nor the lock on the file is held while a
-// reader takes its time.
+// bookJSON writes one object a line, in the journal's order; the whole journal in parts, so that
+// neither it nor the lock on the file is held while a reader takes its time.
 func bookJSON(a *app, st *store.Store, f store.Filter) error {
-	struck, err := st.Struck()
+	w, err := newRecordWriter(a.out, st)
 	if err != nil {
-		return unusable(err)
+		return err
 	}
 	if f.Machine == "" && f.From.IsZero() {
 		f.Most = bookPart
 	}
-	given := map[string]bool{}
 	for {
 		entries, err := st.Entries(f)
 		if err != nil {
 			return unusable(err)
 		}
 		for _, e := range entries {
-			if err := writeTexts(a, st, e, given); err != nil {
-				return err
-			}
-			e := bookEntry{e, struck[e.Action] && model.ClassOf(e.Kind) == model.Dated}
-			if err := a.out.JSON(e, ""); err != nil {
+			if err := w.entry(e); err != nil {
 				return err
 			}
 		}
@@ -154,25 +134,6 @@ func bookJSON(a *app, st *store.Store, f store.Filter) error {
 		}
 		f.After = entries[len(entries)-1].Seq
 	}
-}
-
-// writeTexts writes the texts an entry names that were not given yet.
-func writeTexts(a *app, st *store.Store, e model.Entry, given map[string]bool) error {
-	for _, hash := range e.Texts() {
-		if given[hash] {
-			continue
-		}
-		given[hash] = true
-		text, err := st.Text(hash)
-		if err != nil {
-			return unusable(err)
-		}
-		line := bookTextLine{e.V, "text", hash, string(text)}
-		if err := a.out.JSON(line, ""); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func bookText(a *app, lines []book.Line, name func(model.Entry) string) {

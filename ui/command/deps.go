@@ -13,7 +13,8 @@
 // the low end is reached by then; in `gauges --json` care says whether the machine is kept by it,
 // at_most that the use is a bound; `plan --json` has fit where minutes were given. In `machine list
 // --json` meters is what each counter last showed. A line of `book --json` is what
-// ui/book/entry.schema.json says, an entry or a text that entries name.
+// ui/book/entry.schema.json says, an entry or a text that entries name; `import` and `machine
+// take-in` read it, and say with --json how many entries they wrote and how many were known.
 package command
 
 import (

@@ -3,8 +3,6 @@ package command
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -17,20 +15,17 @@ import (
 	"bench/oilcan/ui/book"
 )
 
-// mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines
-// are 4 MB.
-const mostImported = 64 << 20
-
 func importCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use: "import FILE", Short: "take in meter readings from a table",
-		Long: "Take in a CSV file of meter readings. Its first line names the columns: at, machine and any\n" +
+		Use: "import FILE", Short: "take in meter readings from a table, or a book",
+		Long: "Take in a book that oilcan book --format json wrote, all of it or nothing: what is on record\n" +
+			"already is known by its id and left out. Or a CSV file of meter readings: its first line names the columns: at, machine and any\n" +
 			"of " + strings.Join(model.Words(model.TypedMeters), ", ") +
 			"; then one line a reading,\n" +
 			"empty where a meter was not read. Every line that cannot be so is named, and then nothing is\n" +
 			"taken in. What is on record already is left out, so a file can be taken in again.\n" +
 			"FILE - is standard input.",
-		Example: "  oilcan import readings.csv",
+		Example: "  oilcan import readings.csv\n  oilcan import book.jsonl",
 		Args:    between(1, 1, "a file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return importFile(a, args[0]) },
 	}
@@ -42,8 +37,11 @@ func importFile(a *app, path string) error {
 		return err
 	}
 	if looksLikeJSON(data) {
-		return misuse(
-			"%s holds JSON, and meter readings come as a CSV table: see oilcan import --help", path)
+		_, taken, err := takeRecord(a, data, path, nil)
+		if err != nil {
+			return err
+		}
+		return sayTaken(a, filepath.Base(path), path, taken)
 	}
 	if err := a.mustExist(); err != nil {
 		return err
@@ -126,50 +124,7 @@ func recorded(entries []model.Entry) func(string, time.Time, model.Reading) bool
 	}
 }
 
-// importSource reads the file of a path, or standard input where it is "-", and tells what to call
-// it.
-func importSource(a *app, path string) (data []byte, name string, err error) {
-	if path != "-" {
-		data, err = readFile(path)
-		return data, path, err
-	}
-	if a.InputTTY {
-		return nil, "", misuse("standard input is the keyboard: give a file, or send one in a pipe")
-	}
-	data, err = readTable(a.Stdin, "standard input")
-	return data, "standard input", err
-}
-
-// readFile reads a file a person names, in a sentence where it cannot be.
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		if absent(err) {
-			return nil, misuse("there is no file %s: check the path", path)
-		}
-		return nil, misuse("the file %s cannot be read (%s): check the path", path, reason(err))
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, misuse("%s is a folder: give a file", path)
-	}
-	return readTable(f, "the file "+path)
-}
-
-func readTable(r io.Reader, name string) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostImported+1))
-	switch {
-	case err != nil:
-		return nil, misuse("%s cannot be read (%s): check it", name, reason(err))
-	case len(data) > mostImported:
-		return nil,
-			misuse("%s is larger than 64 MB, which no table of meter readings is: check what it is",
-				name)
-	}
-	return data, nil
-}
-
 // looksLikeJSON tells a book from a table.
 func looksLikeJSON(data []byte) bool {
-	return strings.HasPrefix(string(bytes.TrimSpace(data[:min(len(data), 64)])), "{")
+	return bytes.HasPrefix(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\ufeff"))), []byte("{"))
 }

@@ -1,8 +1,6 @@
 package command
 
 import (
-	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -41,7 +39,7 @@ func newProcedure(a *app, id, out string) error {
 	if err != nil {
 		return err
 	}
-	if err := writeNew(path, data); err != nil {
+	if err := writeNew(path, data, "change that, or take another id"); err != nil {
 		return err
 	}
 	if a.flags.json {
@@ -76,22 +74,4 @@ func newProcedurePath(a *app, id, out string) (string, error) {
 			misuse("a procedure's file is named after its id: write --out %s, or name a folder that is there", filepath.Join(filepath.Dir(out), name))
 	}
 	return out, nil
-}
-
-// writeNew writes a file that is not there yet, whole or not at all.
-func writeNew(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return misuse("%s is there already and stays as it is: change that, or take another id",
-			path)
-	}
-	if err != nil {
-		return misuse("%s cannot be written: %v", path, reason(err))
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		os.Remove(path)
-		return misuse("%s cannot be written: %v", path, reason(err))
-	}
-	return nil
 }

@@ -15,7 +15,7 @@ func commandOf(file string) string {
 	name := strings.TrimSuffix(file, ".go")
 	found := ""
 	for _, v := range append([]verb{{words: "bench"}}, verbs...) {
-		is := strings.ReplaceAll(v.words, " ", "_")
+		is := strings.NewReplacer(" ", "_", "-", "_").Replace(v.words)
 		if (name == is || strings.HasPrefix(name, is+"_")) && len(v.words) > len(found) {
 			found = v.words
 		}

@@ -29,6 +29,8 @@ var verbs = []verb{
 	{"machine edit", machineEditCommand},
 	{"machine retire", machineRetireCommand},
 	{"machine list", machineListCommand},
+	{"machine hand-over", machineHandOverCommand},
+	{"machine take-in", machineTakeInCommand},
 	{"meter", meterCommand},
 	{"swap", swapCommand},
 	{"done", doneCommand},

@@ -45,10 +45,16 @@ func runAt(t *testing.T, file, now string, args ...string) string {
 
 const formatsNow = "2026-11-25T09:14:00Z"
 
+// demoData is what a file of demoFile holds, nil until one was made.
+var demoData []byte
+
 // demoFile is the invented bench, with names that mean something to a spreadsheet, to Markdown and
-// to a calendar.
+// to a calendar, and a session that is begun on Teal.
 func demoFile(t *testing.T) string {
 	t.Helper()
+	if demoData != nil {
+		return written(t, "bench.oilcan", string(demoData))
+	}
 	file := strings.TrimSpace(runAt(t, "", formatsNow, "demo", "--print"))
 	for _, args := range [][]string{
 		{"machine", "add", `=HYPERLINK("x";"y")`, "--features", "rails", "--hours", "10", "--at", "2026-11-01"},
@@ -61,6 +67,10 @@ func demoFile(t *testing.T) string {
 	}
 	_, undo, _ := strings.Cut(runAt(t, file, formatsNow, "swap", "blade", "Heron"), "oilcan strike ")
 	runAt(t, file, formatsNow, "strike", undo[:6], "--why", "wrong machine")
+	var err error
+	if demoData, err = os.ReadFile(file); err != nil {
+		t.Fatal(err)
+	}
 	return file
 }
 
