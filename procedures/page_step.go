@@ -2,7 +2,6 @@ package procedures
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -66,17 +65,7 @@ func (g *pager) step(mark string, s *model.Step, when ...string) {
 		gate += " Under the owned exception."
 	}
 	g.wrap(rest+"> ", rest+"  ", gate)
-	if f := s.Fastener; f != nil && f.Ceiling().Rule == "" {
-		g.wrap(rest+"> ", rest+"  ", f.Head+" screw "+f.Size+" in "+f.Thread)
-	} else if f != nil {
-		t := f.Ceiling()
-		tight := upper(t.Rule) + ": " + t.Why + "."
-		if t.Ceiling > 0 {
-			tight = fmt.Sprintf("Never above %.2f N·m (%s). %s", math.Floor(t.Ceiling*100)/100,
-				t.Source, tight)
-		}
-		g.wrap(rest+"> ", rest+"  ", f.Head+" screw "+f.Size+" in "+f.Thread+": "+lower(tight))
-	}
+	g.wrap(rest+"> ", rest+"  ", screwWords(s))
 	g.missLines(rest, "If not", s.Miss)
 	for _, o := range s.Options {
 		g.missLines(rest, "If "+o.Is, o.Miss)
@@ -210,8 +199,8 @@ func (g *pager) countWords(s *model.Step) string {
 
 // missLines writes what follows a miss, and what it gives way to.
 func (g *pager) missLines(rest, head string, m *model.Miss) {
-	for ; m != nil; m, head = m.Else, "If that does not help" {
-		g.wrap(rest+"- ", rest+"  ", head+": "+g.missWords(m)+joinSay(m.Say))
+	for _, l := range g.misses(head, m) {
+		g.wrap(rest+"- ", rest+"  ", l)
 	}
 }
 

@@ -5,6 +5,9 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"bench/oilcan/ui/sheet"
+	"bench/oilcan/ui/theme"
 )
 
 // formatFlag adds the flag that says how an answer is written; the first format is the usual one.
@@ -28,4 +31,16 @@ func checkFormat(a *app, what string, format *string, formats []string) error {
 func either(list []string) string {
 	last := len(list) - 1
 	return strings.Join(list[:last], ", ") + " or " + list[last]
+}
+
+// sheetFormats are those of a page that is printed.
+var sheetFormats = []string{"html", "markdown"}
+
+func writeSheet(a *app, d sheet.Doc, format string) error {
+	text := d.HTML()
+	if format == "markdown" {
+		text = d.Markdown()
+	}
+	a.say("%s", theme.Painted(text))
+	return nil
 }

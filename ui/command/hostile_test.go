@@ -116,6 +116,7 @@ var hostileLines = []string{
 	"symptom", "symptom ringing Heron", "symptom ringing", "symptom smoke Heron",
 	"symptom smoke Heron --tag", "symptom ringing Heron --cured belts-reset",
 	"drawer", "drawer count blade=2", "drawer receive blade=1", "book", "book Heron --steps",
+	"sheet", "sheet Heron", "sheet Heron --format markdown", "plan Heron --sheet",
 	"machine hand-over Heron FOLDER/h", "machine take-in CSV",
 	"book --format csv", "book --format markdown", "due --format ics",
 	"strike x --why y", "strike ENTRY --why y",

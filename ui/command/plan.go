@@ -12,23 +12,55 @@ import (
 	"bench/oilcan/model/plan"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/session"
+	"bench/oilcan/ui/sheet"
 )
 
 func planCommand(a *app) *cobra.Command {
 	var c session.Choice
+	var sheetFormat string
 	cmd := &cobra.Command{
 		Use: "plan MACHINE", Short: "a care session in its order, before you begin",
 		Long: "The session a machine needs, in the shortest order that keeps to every rule: what is due\n" +
 			"or unknown, with what belongs to it; what to lay out; what the drawer lacks.",
-		Example:           "  oilcan plan Heron\n  oilcan plan Heron --minutes 40\n  oilcan plan Heron --only blade-check,rods-wipe --json",
+		Example:           "  oilcan plan Heron\n  oilcan plan Heron --minutes 40\n  oilcan plan Heron --sheet > heron.html\n  oilcan plan Heron --only blade-check,rods-wipe --json",
 		Args:              between(1, 1, "one machine"),
 		ValidArgsFunction: completeMachines(a),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return showPlan(a, args[0], c)
+			if sheetFormat == "" {
+				return showPlan(a, args[0], c)
+			}
+			if err := checkFormat(a, "a sheet", &sheetFormat, sheetFormats); err != nil {
+				return err
+			}
+			return showSheet(a, args[0], c, sheetFormat)
 		},
 	}
 	choiceFlags(a, cmd, &c)
+	cmd.Flags().StringVar(&sheetFormat, "sheet", "",
+		"as a sheet to print and tick, `how`: "+either(sheetFormats))
+	cmd.Flags().Lookup("sheet").NoOptDefVal = sheetFormats[0]
+	completeFlag(cmd, "sheet", words(sheetFormats...))
 	return cmd
+}
+
+// showSheet writes the session as a blank sheet.
+func showSheet(a *app, word string, c session.Choice, format string) error {
+	if err := checkChoice(a, &c); err != nil {
+		return err
+	}
+	m, err := machineInUse(a, word)
+	if err != nil {
+		return err
+	}
+	d, err := deskOf(a)
+	if err != nil {
+		return err
+	}
+	chosen, err := d.Choose(m, c, a.now())
+	if err != nil {
+		return err
+	}
+	return writeSheet(a, sheet.Session(m, chosen.Plan, d.Lib, a.now()), format)
 }
 
 func showPlan(a *app, word string, c session.Choice) error {

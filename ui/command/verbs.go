@@ -43,6 +43,7 @@ var verbs = []verb{
 	{"due", dueCommand},
 	{"plan", planCommand},
 	{"walk", walkCommand},
+	{"sheet", sheetCommand},
 	{"job", jobCommand},
 	{"symptom", symptomCommand},
 	{"measure", measureCommand},

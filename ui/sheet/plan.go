@@ -1,0 +1,97 @@
+package sheet
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/model/plan"
+	"bench/oilcan/model/walk"
+	"bench/oilcan/procedures"
+	"bench/oilcan/ui/session"
+)
+
+// Session makes the blank sheet of a session to come: what to lay out, then everything in the order
+// of the plan, with its cautions whole, a box for each step and a blank for each reading.
+func Session(m *model.Machine, p *plan.Plan, lib *procedures.Library, now time.Time) Doc {
+	d := Doc{Title: m.Name + ": care session", Under: []string{
+		"written " + model.Stamp(now, now) + " · hands " + model.Minutes(p.HandsOn) + " min, wait " +
+			model.Minutes(p.Idle()) + " min",
+		"date ____________________   begun ________   ended ________   by ____________________",
+	}}
+	d.Parts = append(d.Parts, Part{Text: []string{
+		"How the machine stands is what you see now, not what this sheet says: it was written before.",
+		"Keep to the order. Where a step does not come out, do what stands under it. No power before " +
+			"everything that came out is back and everything put in is out."}})
+	if text := session.LeaveText(p.Leave); text != "" {
+		d.Parts[0].Text = append(d.Parts[0].Text, text)
+	}
+	d.Parts = append(d.Parts, laidOut(p, lib))
+	fs := model.NewFeatureSet(m.Features...)
+	for _, id := range append([]string{asked}, ids(p)...) {
+		if q := found(lib, id); q != nil {
+			d.Parts = append(d.Parts, block(len(d.Parts)-1, q.For(fs, q.WithDefaults(m.Settings))))
+		}
+	}
+	d.Parts = append(d.Parts, Part{Head: "At the end", Ticks: []string{
+		"everything that came out is back, nothing is left inside",
+		"told: oilcan done PROCEDURE " + m.Name + " --at 'YYYY-MM-DD HH:MM' for each, and its readings",
+	}})
+	d.Foot = []string{notCertified, "A step told from this sheet is told, not walked: power, heat and " +
+		"what is out are asked anew at the next session."}
+	return d
+}
+
+// asked is the set-up action with what every session asks before anything heats or opens.
+const asked = "begin"
+
+func ids(p *plan.Plan) []string {
+	var out []string
+	for _, it := range p.Sequence {
+		out = append(out, it.ID)
+	}
+	return out
+}
+
+// found is a procedure or set-up action by its id, nil where there is none.
+func found(lib *procedures.Library, id string) *model.Procedure {
+	if q := lib.Get(id); q != nil {
+		return q
+	}
+	i := slices.IndexFunc(lib.SetUps(), func(s *model.Procedure) bool { return s.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return lib.SetUps()[i]
+}
+
+func laidOut(p *plan.Plan, lib *procedures.Library) Part {
+	out := Part{Head: "Lay out"}
+	for _, l := range p.Tools {
+		out.Ticks = append(out.Ticks, session.ToolText(l))
+	}
+	for _, l := range p.Supplies {
+		out.Ticks = append(out.Ticks, session.SupplyText(l))
+	}
+	if gear := session.Gear(lib, p); len(gear) > 0 {
+		out.Ticks = append(out.Ticks, "wear: "+strings.Join(gear, ", "))
+	}
+	return out
+}
+
+// block is one procedure, resolved for its machine.
+func block(n int, q *model.Procedure) Part {
+	p := Part{Head: model.Number(float64(n)) + " · " + q.Title}
+	if q.Purpose != "" {
+		p.Text = append(p.Text, q.Purpose)
+	}
+	for i, s := range procedures.Sheet(q) {
+		p.Steps = append(p.Steps, Step{Number: i + 1, SheetStep: s,
+			Cautions: walk.CautionsFor(q, &q.Steps[i], i == 0)})
+	}
+	for _, l := range q.Later {
+		p.List = append(p.List, "owed afterwards: "+l.Do)
+	}
+	return p
+}
