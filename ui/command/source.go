@@ -6,7 +6,7 @@ import (
 )
 
 // mostImported is how large a file may be, bytes: ten years of daily readings of two dozen machines
-// are 4 MB, a book of 100,000 entries is 60 MB.
+// are 4 MB, a book of 100,000 entries is 30 MB.
 const mostImported = 256 << 20
 
 // importSource reads the file of a path, or standard input where it is "-", and tells what to call
