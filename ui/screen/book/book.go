@@ -74,6 +74,8 @@ func (s *page) Keys() []screen.Key {
 		screen.On("u", "strike",
 			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too",
 			s.startStrike).When(s.strikable()),
+		screen.On("u", "put back", "takes the strike of this entry back, with your reason: it counts again",
+			s.startStrike).When(s.struck()),
 		steps, back,
 	}
 }
@@ -143,9 +145,9 @@ func (s *page) result(r screen.Result) tea.Cmd {
 	switch v := r.Value.(type) {
 	case part:
 		return s.take(v)
-	case []book.Line:
-		if s.why != nil && len(v) > 0 && v[0].Entry.Action == s.why.action {
-			s.why.lines = v
+	case together:
+		if s.why != nil && len(v.lines) > 0 && v.lines[0].Entry.Action == s.why.action {
+			s.why.with = v
 		}
 	default: // it could not be read, which is said; the next key asks again
 		s.reading = false

@@ -16,6 +16,8 @@ import (
 var places = []screentest.Place{
 	{Name: "book", Keys: []string{"/", "her", "enter", "enter", "n", "4"}},
 	{Name: "book-strike", Keys: []string{"/", "her", "enter", "enter", "n", "4", "down", "u"}},
+	{Name: "book-put-back", Keys: []string{"/", "her", "enter", "enter", "n", "4", "down", "u",
+		"wrong", "ctrl+s", "down", "u"}},
 }
 
 // Golden frames, every size, one meaning a key, and nothing raw from what is stored.
@@ -32,6 +34,24 @@ func TestStrikeFromTheBook(t *testing.T) {
 	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 1500 {
 		t.Errorf("changes %v: the reading still counts", v)
 	}
+}
+
+func TestPutBackFromTheBook(t *testing.T) {
+	d := screentest.Plain(t).On("her").Keys("enter", "4", "u", "wrong machine", "ctrl+s")
+	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 1500 {
+		t.Fatalf("changes %v: the reading still counts", v)
+	}
+	d.Keys("home", "down")
+	d.Shows("u put back")
+	d.Keys("u", "ctrl+s")
+	d.Shows("This is put back:", "changes 3,412", "why it is right after all", "A reason is needed")
+	d.Keys("it was right", "ctrl+s", "home")
+	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 3412 {
+		t.Errorf("changes %v: the reading does not count again", v)
+	}
+	d.Shows(`struck "struck "desiccant`)
+	d.Keys("down", "down")
+	d.Shows("u strike")
 }
 
 // counted counts what is asked of a data file.
