@@ -138,6 +138,11 @@ var cases = map[string]oneCase{
 	"m204-and-m201": {moves: 1, used: mms(1), seconds: 0.1 + 85./300},
 	"hours-hot":     {moves: 1, used: mms(1), held: "260: 1800, 240: 900, 200: 600"},
 
+	// published curves: see TestPublishedCurves
+	"hilbert": {moves: 256, layers: 1}, "peano": {moves: 81, layers: 1},
+	"koch": {moves: 193, layers: 1}, "dragon": {moves: 257, layers: 1},
+	"arrowhead": {moves: 244, layers: 1}, "polygon-96": {moves: 97, layers: 1},
+
 	// words that change the filament
 	"select-m1020":    {moves: 4, changes: 2, used: mms(2, 2)},
 	"select-m135":     {moves: 3, changes: 2, used: mms(2, 1)},
@@ -271,7 +276,7 @@ func TestCasesAgainstTheReference(t *testing.T) {
 // TestCasesAreAllLookedAt: no file lies there unread.
 func TestCasesAreAllLookedAt(t *testing.T) {
 	files, err := filepath.Glob("testdata/cases/*")
-	if err != nil || len(files) < 19 {
+	if err != nil || len(files) < 50 {
 		t.Fatalf("%d files, %v", len(files), err)
 	}
 	for _, f := range files {
