@@ -114,6 +114,47 @@ func BenchmarkBesideWC(b *testing.B) {
 	}
 }
 
+// BenchmarkLike is the same for files with comments and labels, with arcs, and with a changer: each
+// beside wc -l of that file.
+func BenchmarkLike(b *testing.B) {
+	for _, like := range []struct {
+		name          string
+		arcs, changer bool
+	}{{"comments", false, false}, {"arcs", true, false}, {"changer", false, true}} {
+		f, size := benchFile(b, generateLike(like.arcs, like.changer))
+		kinds := []struct {
+			name string
+			do   func() (spent, error)
+		}{
+			{"wc -l", func() (spent, error) { return counted(f.Name()) }},
+			{"changes", inside(func() error {
+				got, err := ToolChanges(context.Background(), f, size, Options{})
+				if err == nil && !got[0].Short {
+					b.Error("the rest was read")
+				}
+				return err
+			})},
+			{"full", inside(scanning(f, size, Options{}))},
+			{"with time", inside(scanning(f, size, Options{Time: true}))},
+		}
+		best := make([]spent, len(kinds))
+		for range 5 {
+			for i, k := range kinds {
+				d, err := k.do()
+				if err != nil {
+					b.Fatalf("%s: %v", k.name, err)
+				}
+				best[i] = best[i].least(d)
+			}
+		}
+		for i, k := range kinds {
+			b.Logf("%-9s %-10s %7.0f MB/s  %5.2f x wc -l   processor %5.2f x", like.name, k.name,
+				float64(size)/1e6/best[i].clock.Seconds(), best[0].clock.Seconds()/best[i].clock.Seconds(),
+				best[0].cpu.Seconds()/best[i].cpu.Seconds())
+		}
+	}
+}
+
 // spent is time by the clock and of the processor.
 type spent struct{ clock, cpu time.Duration }
 

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"math/rand/v2"
 	"strconv"
 	"strings"
@@ -55,4 +56,48 @@ func generateAs(w io.Writer, size int64, seed uint64, short bool) error {
 		}
 	}
 	return out.Flush()
+}
+
+// generateLike writes an invented print as files of the trade are: every kind of line has its
+// comment, its acceleration and its label; with a third of arcs, or with a changer that changes
+// several times a layer, where that is asked for.
+func generateLike(arcs, changer bool) func(w io.Writer, size int64, seed uint64) error {
+	return func(w io.Writer, size int64, seed uint64) error {
+		r := rand.New(rand.NewPCG(seed, 2))
+		out := bufio.NewWriterSize(w, 1<<20)
+		var n int64
+		put := func(format string, a ...any) {
+			k, _ := fmt.Fprintf(out, format, a...)
+			n += int64(k)
+		}
+		put("; made for a test\nG21\nG90\nM83\nM140 S60\nM109 S215\nG28\nT0\n")
+		for layer := 0; n < size; layer++ {
+			put(";CHANGE OF LAYER\n;Z:%.1f\nM73 P%d R%d\nG1 Z%.1f F9000\n", 0.2*float64(layer+1), layer%100, 90,
+				0.2*float64(layer+1))
+			for part := range 40 {
+				if changer && part%10 == 9 {
+					put("M620 S%dA\nM204 S9000\nM620.1 E F523 T240\nT%d\nM620.1 E F523 T220\nM621 S%dA\n",
+						part%4, r.IntN(4), part%4)
+				}
+				put("; print object %d\n;KIND:Outer part of it\n;WIDTH:0.4%d\nM204 S%d\nM106 S%d\nG1 F%d\n",
+					part, part%7, 5000+part, 100+part, 1800+60*part)
+				x, y := 100+40*r.Float64(), 100+40*r.Float64()
+				put("G1 X%.3f Y%.3f F12000\nG1 E.8 F1800\n", x, y)
+				for i := range 60 {
+					x, y = x+r.Float64()-.5, y+r.Float64()-.5
+					if arcs && i%3 == 0 {
+						radius, from, sweep := 1+9*r.Float64(), 6*r.Float64(), 0.1+r.Float64()
+						cx, cy := -radius*math.Cos(from), -radius*math.Sin(from)
+						x += cx + radius*math.Cos(from+sweep)
+						y += cy + radius*math.Sin(from+sweep)
+						put("G3 X%.3f Y%.3f I%.3f J%.3f E%.5f\n", x, y, cx, cy, radius*sweep*.03)
+						continue
+					}
+					put("G1 X%.3f Y%.3f E%.5f\n", x, y, r.Float64()*.05)
+				}
+				put("G1 E-.8 F1800\n")
+			}
+		}
+		return out.Flush()
+	}
 }

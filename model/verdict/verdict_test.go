@@ -235,3 +235,33 @@ func TestANewPartMustHelp(t *testing.T) {
 		}
 	}
 }
+
+// Where the end of a band is passed, and why a part is renewed before or after: a print of 1,000
+// changes over ten hours and 100 layers, evenly; the band of the blade is 3,000 to 5,000.
+func TestEndAndReason(t *testing.T) {
+	for _, c := range []struct {
+		at         float64
+		unattended bool
+		swap, why  string
+		end        time.Duration
+		layer      int64
+	}{
+		{at: 1000},
+		{at: 1900, unattended: true, swap: Before,
+			why: "nobody is there, and less than a fifth more than it needs is left"},
+		{at: 2500, swap: After, why: "within its band to the end of this print"},
+		{at: 3500, swap: After, why: "within its band to the end of this print"},
+		{at: 3500, unattended: true, swap: Before, why: "nobody is there, and it is due"},
+		{at: 4500, swap: Before, why: "this print takes it past its band",
+			end: 5 * time.Hour, layer: 50},
+		{at: 6000, swap: Before},
+	} {
+		r := find(t, Judge(Ask{Machine: bench(c.at), Procedures: procs, Now: now,
+			Prints: []Print{ofChanges(1000)}, Unattended: c.unattended})[0], "blade-check")
+		if r.Swap != c.swap || r.Reason != c.why || r.EndAt != c.end || r.EndIn != c.layer ||
+			r.Spare != "blade" {
+			t.Errorf("at %v: %q %q, end %v in %d, spare %q", c.at, r.Swap, r.Reason, r.EndAt,
+				r.EndIn, r.Spare)
+		}
+	}
+}

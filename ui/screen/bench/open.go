@@ -16,7 +16,8 @@ import (
 // drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are
 // left out.
 func (b *bench) drawOpen() []string {
-	return slices.Concat(b.drawItems(), b.drawUnknown(), b.drawLow(), b.drawClock(), b.drawFiles())
+	return slices.Concat(b.drawItems(), b.drawBooked(), b.drawUnknown(), b.drawLow(), b.drawClock(),
+		b.drawFiles())
 }
 
 // notesHigh is the height from which what was wrong with a file may take two lines: below it the
@@ -100,6 +101,29 @@ func (b *bench) drawItems() []string {
 		head = ""
 	}
 	return out
+}
+
+// drawBooked says what is booked to be printed on each machine, in a line.
+func (b *bench) drawBooked() []string {
+	t := b.Env.Theme
+	var out []string
+	for _, m := range b.list {
+		if n := len(m.Booked); n > 0 {
+			use := m.BookedUse()
+			text := " 1 print"
+			if n > 1 {
+				text = " " + strconv.Itoa(n) + " prints"
+			}
+			out = append(out, theme.Safe(m.Name)+text+" of "+model.Hours.Amount(use[model.Hours])+
+				" and "+model.Changes.Amount(use[model.Changes]))
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	room := b.table.cols.open - 14
+	return []string{"   " + t.Text.Dim.Text(t.Pad("booked", 9)) + " " +
+		t.Trunc(t.Plain(whole(strings.Join(out, ", "), room)), room)}
 }
 
 // drawUnknown says, in a line, how many sessions it takes until all is known of each machine.
