@@ -186,7 +186,7 @@ func swap(a *Ask, r *Row, helps bool) (when, why string) {
 	case helps && *r.Fails >= mayFail(a):
 		return Before, "a new one is at most half as likely to fail"
 	case r.Word == Past:
-		return Before, ""
+		return Before, "it is past its band"
 	case r.After > g.High:
 		return Before, "this print takes it past its band"
 	case a.Unattended && r.Word == Due:

@@ -254,7 +254,7 @@ func TestEndAndReason(t *testing.T) {
 		{at: 3500, unattended: true, swap: Before, why: "nobody is there, and it is due"},
 		{at: 4500, swap: Before, why: "this print takes it past its band",
 			end: 5 * time.Hour, layer: 50},
-		{at: 6000, swap: Before},
+		{at: 6000, swap: Before, why: "it is past its band"},
 	} {
 		r := find(t, Judge(Ask{Machine: bench(c.at), Procedures: procs, Now: now,
 			Prints: []Print{ofChanges(1000)}, Unattended: c.unattended})[0], "blade-check")

@@ -252,7 +252,7 @@ func notes(r *verdict.Row) []string {
 	if r.EndAt > 0 && r.Word != verdict.Lasts {
 		out = append(out, "past its end "+about(r.EndAt, r.EndIn))
 	}
-	if r.Spare != "" && r.Swap == verdict.Before && r.Need > 0 && !r.Whole() {
+	if r.Spare != "" && r.Swap == verdict.Before && r.Need >= 0.1 && !r.Whole() {
 		out = append(out, "a new one shows "+figure(r.Need, r.Gauge.Meter)+" after it")
 	}
 	if r.Whole() {

@@ -137,8 +137,8 @@ func (s *page) doubts(i int) []string {
 	return out
 }
 
-// ending is what is said of all prints: what they cost together, what the drawer lacks, how long it
-// took, what is known of the machine's times.
+// ending is what is said of all prints: what they cost together, how long it took, what is known of
+// the machine's times.
 func (s *page) ending() []string {
 	t := s.Env.Theme
 	var out []string
@@ -146,9 +146,6 @@ func (s *page) ending() []string {
 		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-4)) {
 			out = append(out, "   "+draw(l))
 		}
-	}
-	for _, l := range printfile.Spares(s.results, s.Data.Bench.Drawer) {
-		say(l, t.State.Due.Text)
 	}
 	for n, l := range printfile.Sum(s.jobs, printfile.Hot) {
 		if n == 0 {
@@ -206,6 +203,11 @@ func (s *page) answer(i int) []string {
 	if len(before) > 0 && len(after) > 0 {
 		say("After it: "+some(after)+".", t.Plain)
 	}
+	if i == 0 {
+		for _, l := range printfile.Spares(s.results, s.Data.Bench.Drawer) {
+			say(l+".", t.State.Due.Text)
+		}
+	}
 	return append(out, "")
 }
 
@@ -222,6 +224,9 @@ func some(names []string) string {
 func (s *page) table(r *verdict.Result) []string {
 	t := s.Env.Theme
 	name, band := 18, 20
+	if s.W >= 80 {
+		name = 20
+	}
 	if s.W >= 100 {
 		name, band = 30, 22
 	}
