@@ -9,9 +9,13 @@ import (
 // angle it sweeps, positive against the clock.
 type curve struct {
 	radius, from, sweep float64
+	begin, end          ray
 	loose               bool   // radii at start and end differ by more than 0.002 mm
 	wrong               string // why its ends are not those of one arc; printers draw it all the same
 }
+
+// ray is a direction from the centre.
+type ray struct{ cos, sin float64 }
 
 // The radii at the two ends of an arc may differ by 0.002 mm (NISTIR 6556, 3.5.3.2). Files of
 // printers round more: the mean is taken, and counted; beyond the second it is said.
@@ -33,11 +37,12 @@ func planeAxes(plane int8) (a, b, c int) {
 
 // centred is an arc by its centre: p and q are from the centre to start and end.
 func centred(px, py, qx, qy float64, clockwise bool) (curve, string) {
-	r0, r1 := math.Hypot(px, py), math.Hypot(qx, qy)
+	r0, r1 := math.Sqrt(px*px+py*py), math.Sqrt(qx*qx+qy*qy)
 	if r0 == 0 || r1 == 0 {
 		return curve{}, "the arc has a radius of nothing"
 	}
 	c := curve{radius: (r0 + r1) / 2, from: math.Atan2(py, px),
+		begin: ray{px / r0, py / r0}, end: ray{qx / r1, qy / r1},
 		loose: math.Abs(r0-r1) > looseRadius}
 	if math.Abs(r0-r1) > wrongRadius {
 		c.wrong = fmt.Sprintf(
@@ -74,26 +79,32 @@ func byRadius(dx, dy, r float64, clockwise bool) (curve, string) {
 	return c, why
 }
 
-// heading is the direction in which the arc moves at an angle.
-func (c curve) heading(at float64) (float64, float64) {
-	turn := math.Copysign(1, c.sweep)
-	return -math.Sin(at) * turn, math.Cos(at) * turn
+// heading is the direction in which the arc moves where it lies in direction r from its centre.
+func (c *curve) heading(r ray) (float64, float64) {
+	if c.sweep < 0 {
+		return r.sin, -r.cos
+	}
+	return -r.sin, r.cos
 }
 
 // along is how far the arc moves along the first and second axis of its plane, to and fro.
-func (c curve) along() (float64, float64) {
-	from, to := c.from, c.from+c.sweep
+func (c *curve) along() (float64, float64) {
+	from, to, a, b := c.from, c.from+c.sweep, c.begin, c.end
 	if from > to {
-		from, to = to, from
+		from, to, a, b = to, from, b, a
 	}
-	over := func(shift float64) float64 { return sineWay(to-shift) - sineWay(from-shift) }
-	return c.radius * over(0), c.radius * over(-math.Pi/2)
+	const quarter = math.Pi / 2
+	return c.radius * (sineWay(to, b.cos) - sineWay(from, a.cos)),
+		c.radius * (sineWay(to+quarter, -b.sin) - sineWay(from+quarter, -a.sin))
 }
 
-// sineWay is the integral of |sin| from 0 to t.
-func sineWay(t float64) float64 {
+// sineWay is the integral of |sin| from 0 to t, the cosine of which is known.
+func sineWay(t, cos float64) float64 {
 	n := math.Floor(t / math.Pi)
-	return 2*n + 1 - math.Cos(t-n*math.Pi)
+	if int64(n)&1 != 0 {
+		cos = -cos
+	}
+	return 2*n + 1 - cos
 }
 
 // arc moves along a circle, G2 clockwise and G3 against it; its length is that of the helix.
@@ -184,7 +195,7 @@ func (s *state) tookArc(c curve, d *[4]int64) string {
 		s.filament(d, &c)
 	}
 	if s.plan != nil {
-		s.plan.arc(c, [3]int{a, b, other}, float64(d[other]), float64(d[atE]), s.speedNow())
+		s.plan.arc(&c, [3]int{a, b, other}, float64(d[other]), float64(d[atE]), s.speedNow())
 	}
 	return ""
 }

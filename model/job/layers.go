@@ -156,8 +156,8 @@ func (s *state) turn(d *[4]int64, c *curve) {
 	toX, toY, sweep := x, y, 0.0
 	if c != nil {
 		sweep = c.sweep
-		x, y = c.heading(c.from)
-		toX, toY = c.heading(c.from + c.sweep)
+		x, y = c.heading(c.begin)
+		toX, toY = c.heading(c.end)
 	}
 	r := &s.coil
 	if r.on {

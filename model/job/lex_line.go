@@ -60,14 +60,17 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 			continue
 		case c == '*':
 			return l.checksum(b, i, at)
-		case bytes.HasPrefix(b[i:], []byte(hardSpace)):
+		case c == hardSpace[0] && bytes.HasPrefix(b[i:], []byte(hardSpace)):
 			l.bad(at, read, "it has a no-break space in it, read as a space")
 			i += len(hardSpace)
 			continue
 		case c|0x20 < 'a' || c|0x20 > 'z':
 			return l.noWord(c, at)
 		}
-		v, end := number(b, i+1)
+		v, end := quickly(b, i+1)
+		if end == 0 {
+			v, end = number(b, i+1)
+		}
 		if end == notNumber && notFinite(b[i+1:]) {
 			return l.fault(at, fmt.Sprintf("what stands after %c is no number", c))
 		}

@@ -63,6 +63,27 @@ func number(b []byte, i int) (int64, int) {
 	return v, end
 }
 
+// quickly is number for one that is written as most are: a minus at most, up to six digits on either
+// side of a point, and no digit behind a space. It gives 0 where number has to read it.
+func quickly(b []byte, i int) (int64, int) {
+	neg := i < len(b) && b[i] == '-'
+	if neg {
+		i++
+	}
+	if len(b)-i < 16 {
+		return 0, 0
+	}
+	var h shape
+	v, n := h.other((*[16]byte)(b[i:]))
+	if n == 0 || goesOn[b[i+n]] || b[i+n] <= ' ' && digitAfter(b, i+n) {
+		return 0, 0
+	}
+	if neg {
+		v = -v
+	}
+	return v, i + n
+}
+
 func skipSpace(b []byte, i int) int {
 	for i < len(b) && (b[i] == ' ' || b[i] == '\t') {
 		i++

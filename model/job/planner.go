@@ -85,19 +85,20 @@ func (p *planner) line(d *[4]int64, v float64) {
 
 // arc adds an arc: its tangents at both ends meet the neighbours, and its speed is bounded by
 // v²/r <= a.
-func (p *planner) arc(c curve, axes [3]int, dz, de, v float64) {
+func (p *planner) arc(c *curve, axes [3]int, dz, de, v float64) {
 	r := c.radius / 1e6
 	z, e := dz/1e6, de/1e6
 	round := r * math.Abs(c.sweep)
-	long := math.Hypot(round, z)
+	long := math.Sqrt(round*round + z*z)
 	p.path += long
 	if de > 0 {
 		p.laid += long
 	}
 	p.cruise += long / v
-	turn := math.Copysign(round/long, c.sweep)
-	at := func(angle float64) (u [4]float64) {
-		u[axes[0]], u[axes[1]] = -math.Sin(angle)*turn, math.Cos(angle)*turn
+	turn := round / long
+	at := func(r ray) (u [4]float64) {
+		x, y := c.heading(r)
+		u[axes[0]], u[axes[1]] = x*turn, y*turn
 		u[axes[2]], u[atE] = z/long, e/long
 		return u
 	}
@@ -105,7 +106,7 @@ func (p *planner) arc(c curve, axes [3]int, dz, de, v float64) {
 	worst[axes[0]], worst[axes[1]], worst[axes[2]] = turn, turn, z/long
 	v, a := p.within(&worst, v, p.acceleration(true, int64(de)))
 	v = math.Min(v, math.Sqrt(a*r))
-	begin, end := at(c.from), at(c.from+c.sweep)
+	begin, end := at(c.begin), at(c.end)
 	p.add(long, v, a, &begin, &end)
 }
 
