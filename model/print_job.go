@@ -16,15 +16,16 @@ type PrintJob struct {
 	Time *PrintTime `json:"time,omitempty"`
 }
 
-// PrintTime is how long a print took by the clock, beside what its file says of it, in seconds: from
-// some of them the machine's own times are learned.
+// PrintTime is how long a print took by the clock, beside what its file says of it, in seconds:
+// from some of them the machine's own times are learned.
 type PrintTime struct {
 	Took    float64 `json:"took"`              // from start to end, above 0
 	Moving  float64 `json:"moving"`            // as reckoned from the file, nothing learned put in
 	Cruise  float64 `json:"cruise,omitempty"`  // of it, what it takes at the speeds asked for
 	Waiting float64 `json:"waiting,omitempty"` // waits that the file orders
 	Changes float64 `json:"changes,omitempty"` // how many by the changer
-	Limits  string  `json:"limits,omitempty"`  // what Moving was reckoned by: MachineFact.PrintLimits
+	// what Moving was reckoned by: MachineFact.PrintLimits
+	Limits string `json:"limits,omitempty"`
 }
 
 // Booking is a print to come. Its id is the entry's; striking the entry takes it back.

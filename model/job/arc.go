@@ -10,8 +10,9 @@ import (
 type curve struct {
 	radius, from, sweep float64
 	begin, end          ray
-	loose               bool   // radii at start and end differ by more than 0.002 mm
-	wrong               string // why its ends are not those of one arc; printers draw it all the same
+	loose               bool // radii at start and end differ by more than 0.002 mm
+	// why its ends are not those of one arc; printers draw it all the same
+	wrong string
 }
 
 // ray is a direction from the centre.

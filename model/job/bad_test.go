@@ -87,7 +87,8 @@ func TestBadInput(t *testing.T) {
 func TestReadsOn(t *testing.T) {
 	bad := "G1 Xnan\nG1 X1000001\nG2 X0 Y5\nG1 X1 X2\n{if}\nN3 G1 X5*1\n"
 	text := "G90\nM83\n" + strings.Repeat(strings.ReplaceAll(bad, "\n", "\nG1 X10 E1 F600\n"), 50)
-	for name, o := range map[string]Options{"": {}, "in blocks": {block: 64}, "with time": {Time: true}} {
+	for name, o := range map[string]Options{"": {}, "in blocks": {block: 64},
+		"with time": {Time: true}} {
 		r := mustScan(t, text, o)
 		if r.Partial || r.Moves != 300 || r.Bad != 300 || r.Skipped != 300 || r.Lines != 602 ||
 			r.Filament[0].Pushed != 300*mm || len(r.Warnings) != 3 {
@@ -202,7 +203,8 @@ func TestZip(t *testing.T) {
 			"unpacks to more than 200 times its size"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := Scan(context.Background(), bytes.NewReader(c.b), int64(len(c.b)), Options{Strict: true})
+			_, err := Scan(context.Background(), bytes.NewReader(c.b), int64(len(c.b)),
+				Options{Strict: true})
 			if err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("%v, want %q", err, c.want)
 			}

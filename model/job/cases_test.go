@@ -124,7 +124,7 @@ var cases = map[string]oneCase{
 	"thick-filament": {
 		moves:  4 * 41,
 		layers: 4,
-		doubt:  "its lines would be 0.17 mm wide: it seems to be made for 2.85 mm",
+		doubt:  "its lines would be 0.17 mm wide: it seems made for 2.85 mm",
 	},
 	"usual-filament":  {moves: 4 * 41, layers: 4},
 	"still-hot":       {moves: 3, used: mms(3), doubt: "still held at 215 °C"},

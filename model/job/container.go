@@ -31,7 +31,8 @@ func sniff(head []byte) (string, error) {
 		{begin: "\x28\xb5\x2f\xfd", refuse: "it is packed with zstd: unpack it first"},
 		{begin: "\xfd7zXZ\x00", refuse: "it is packed with xz: unpack it first"},
 		{begin: "BZh", refuse: "it is packed with bzip2: unpack it first"},
-		{begin: "GCDE", refuse: "it is a binary print file: have it written as plain G-code, and give that"},
+		{begin: "GCDE",
+			refuse: "it is a binary print file: have it written as plain text, and give that"},
 		{begin: "7z\xbc\xaf\x27\x1c", refuse: "it is packed with 7z: unpack it first"},
 	} {
 		if bytes.HasPrefix(head, []byte(k.begin)) {

@@ -19,9 +19,10 @@ func TestPublishedCurves(t *testing.T) {
 		long  float64 // mm, of all lines together
 		x, y  float64 // mm of travel, with the way to where it begins; 0: not worked out
 	}{
-		"hilbert":    {lines: 255, long: 255 * 5, x: 10 + 127*5, y: 10 + 128*5},
-		"peano":      {lines: 80, long: 80 * 4},
-		"koch":       {lines: 192, long: 3 * 54 * math.Pow(4./3, 3)}, // of a triangle with sides of 54 mm
+		"hilbert": {lines: 255, long: 255 * 5, x: 10 + 127*5, y: 10 + 128*5},
+		"peano":   {lines: 80, long: 80 * 4},
+		// of a triangle with sides of 54 mm
+		"koch":       {lines: 192, long: 3 * 54 * math.Pow(4./3, 3)},
 		"dragon":     {lines: 256, long: 256 * 3, x: 60 + 128*3, y: 60 + 128*3},
 		"arrowhead":  {lines: 243, long: 243 * 2},
 		"polygon-96": {lines: 96, long: 96 * 2 * 30 * math.Sin(math.Pi/96)},

@@ -3,7 +3,7 @@
 //
 // Scan reads plain G-code, gzip, and zip containers with one or more .gcode members from an
 // io.ReaderAt; ScanStream reads the first two from an io.Reader. ToolChanges answers the one
-// question how often the tool changes, faster than the lines of the file can be counted.
+// question how often the filament changes, in about the time the lines of the file can be counted.
 //
 // The language is RS274/NGC (Kramer, Proctor, Messina, "The NIST RS274NGC Interpreter, Version 3",
 // NISTIR 6556, 2000) where it rules: case, spaces, comments in parentheses, line numbers, block

@@ -58,10 +58,11 @@ func unpushed(r *Report) string {
 	case pushed > 0:
 		return ""
 	case times("M101") > 0 && times("M103") > 0:
-		return "it switches the filament drive on and off (M101, M103) and gives no lengths: " + missing
+		return "it switches the filament drive on and off (M101, M103) and gives no lengths: " +
+			missing
 	case r.Moves >= manyMoves:
 		return fmt.Sprintf(
-			"%s moves and no filament: it is no print, or its filament is on a letter that is not read",
+			"%s moves and no filament: it is no print, or it is on a letter that is not read",
 			model.Number(float64(r.Moves)),
 		)
 	}
@@ -108,7 +109,7 @@ func otherFilament(r *Report, filament, nozzle float64) string {
 	for _, d := range diameters {
 		if other := r.lineWidth(d); other >= thin && other <= wide && math.Abs(d-filament) > 0.3 {
 			return fmt.Sprintf(
-				"with filament of %s mm its lines would be %.2f mm wide: it seems to be made for %s mm",
+				"with filament of %s mm its lines would be %.2f mm wide: it seems made for %s mm",
 				model.Figure(filament),
 				width,
 				model.Figure(d),
@@ -118,8 +119,8 @@ func otherFilament(r *Report, filament, nozzle float64) string {
 	return ""
 }
 
-// lineWidth is how wide the lines of a print are in mm, with round filament of a diameter in mm: its
-// volume over the length laid and the height of a layer. NaN where too little is laid to tell.
+// lineWidth is how wide the lines of a print are in mm, with round filament of a diameter in mm:
+// its volume over the length laid and the height of a layer. NaN where too little is laid to tell.
 func (r *Report) lineWidth(diameter float64) float64 {
 	var used Length
 	for _, f := range r.Filament {

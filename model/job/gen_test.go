@@ -72,7 +72,8 @@ func generateLike(arcs, changer bool) func(w io.Writer, size int64, seed uint64)
 		}
 		put("; made for a test\nG21\nG90\nM83\nM140 S60\nM109 S215\nG28\nT0\n")
 		for layer := 0; n < size; layer++ {
-			put(";CHANGE OF LAYER\n;Z:%.1f\nM73 P%d R%d\nG1 Z%.1f F9000\n", 0.2*float64(layer+1), layer%100, 90,
+			put(";CHANGE OF LAYER\n;Z:%.1f\nM73 P%d R%d\nG1 Z%.1f F9000\n", 0.2*float64(layer+1),
+				layer%100, 90,
 				0.2*float64(layer+1))
 			for part := range 40 {
 				if changer && part%10 == 9 {

@@ -76,7 +76,8 @@ func TestFirstTool(t *testing.T) {
 // TestSeek: looking at many bytes at once finds what looking at each finds.
 func TestSeek(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := rapid.SliceOfN(rapid.SampledFrom([]byte("G1 X2\n;ln3uLNU\xf4\x4d\x54\x6d\x74")), 0, 400).Draw(t, "b")
+		b := rapid.SliceOfN(rapid.SampledFrom([]byte("G1 X2\n;ln3uLNU\xf4\x4d\x54\x6d\x74")), 0,
+			400).Draw(t, "b")
 		for i := range b {
 			if rapid.IntRange(0, 9).Draw(t, "keep") > 0 {
 				b[i] &= ^byte(0x64) // mostly without a match

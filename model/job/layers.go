@@ -204,8 +204,8 @@ func angle(x, y, toX, toY float64) float64 {
 	return math.Atan2(cross, x*toX+y*toY)
 }
 
-// endSpiral ends what rose without a stop. Where that was no spiral it was a loop, and lies where it
-// was level.
+// endSpiral ends what rose without a stop. Where that was no spiral it was a loop, and lies where
+// it was level.
 func (s *state) endSpiral() {
 	r := s.coil
 	s.coil = spiral{}

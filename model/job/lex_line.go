@@ -45,7 +45,8 @@ func (l *lexer) line(b []byte, at int) {
 	}
 }
 
-// readWords reads the words of a line from i into l.w. It tells whether the line can be carried out.
+// readWords reads the words of a line from i into l.w. It tells whether the line can be carried
+// out.
 func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 	for i = skipSpace(b, i); i < len(b); i = skipSpace(b, i) {
 		c := b[i]

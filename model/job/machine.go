@@ -62,8 +62,8 @@ func (c code) chooses() bool {
 		(c.number == 60 || c.number == 1080 || c.number == 1350 || c.number == 10200)
 }
 
-// chooseBy carries out the word of a line that names a tool, alone or with the command c that chooses:
-// T with M6, M108 and M135, S with M1020. It gives the letters used.
+// chooseBy carries out the word of a line that names a tool, alone or with the command c that
+// chooses: T with M6, M108 and M135, S with M1020. It gives the letters used.
 func (s *state) chooseBy(c code, w *words) uint32 {
 	letter := byte('T')
 	if c.number == 10200 {

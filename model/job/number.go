@@ -63,8 +63,8 @@ func number(b []byte, i int) (int64, int) {
 	return v, end
 }
 
-// quickly is number for one that is written as most are: a minus at most, up to six digits on either
-// side of a point, and no digit behind a space. It gives 0 where number has to read it.
+// quickly is number for one that is written as most are: a minus at most, up to six digits on
+// either side of a point, and no digit behind a space. It gives 0 where number has to read it.
 func quickly(b []byte, i int) (int64, int) {
 	neg := i < len(b) && b[i] == '-'
 	if neg {

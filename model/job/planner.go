@@ -44,7 +44,8 @@ func newPlanner(p Profile) *planner {
 
 // limited takes note that speed, accel or jerk have changed.
 func (p *planner) limited() {
-	p.inverse.speed, p.inverse.accel, p.inverse.jerk = p.speed.inverse(), p.accel.inverse(), p.jerk.inverse()
+	p.inverse.speed, p.inverse.accel = p.speed.inverse(), p.accel.inverse()
+	p.inverse.jerk = p.jerk.inverse()
 }
 
 func (limits Axes) inverse() (over Axes) {

@@ -44,7 +44,8 @@ func refLayers(ms []refMove, less func(a, b string) bool) int64 {
 		if i > 0 && coil[i-1] != 0 && coil[i] != coil[i-1] {
 			w.loop(ms, coil, turns, i)
 		}
-		w.move(&ms[i], coil[i], turns[coil[i]], i > 0 && coil[i] != 0 && coil[i-1] != coil[i] || i == 0)
+		w.move(&ms[i], coil[i], turns[coil[i]], i > 0 && coil[i] != 0 && coil[i-1] != coil[i] ||
+			i == 0)
 	}
 	if n := len(ms); n > 0 && coil[n-1] != 0 {
 		w.loop(ms, coil, turns, n)
@@ -190,14 +191,19 @@ func drawLaid(t *rapid.T) string {
 		return fmt.Sprintf("G0 Z%.1f\nG0 X59 Y50\n", z()) + round(1, sides, level)
 	case 2:
 		from, to := z(), z()
-		return fmt.Sprintf("G0 Z%.1f\nG0 X59 Y50\n", from) + round(rapid.IntRange(1, 4).Draw(t, "turns"), sides,
-			func(i int) string {
-				return fmt.Sprintf(" Z%.3f", from+(to-from)*math.Min(1, float64(i+1)/float64(sides)))
-			})
+		return fmt.Sprintf("G0 Z%.1f\nG0 X59 Y50\n", from) +
+			round(rapid.IntRange(1, 4).Draw(t, "turns"), sides,
+				func(i int) string {
+					return fmt.Sprintf(" Z%.3f",
+						from+(to-from)*math.Min(1, float64(i+1)/float64(sides)))
+				})
 	case 3:
 		from := z()
-		return fmt.Sprintf("G0 Z%.1f\nG0 X59 Y50\n", from) + round(rapid.IntRange(1, 7).Draw(t, "turns"), sides,
-			func(i int) string { return fmt.Sprintf(" Z%.2f", from+0.2*float64(i+1)/float64(sides)) })
+		return fmt.Sprintf("G0 Z%.1f\nG0 X59 Y50\n", from) +
+			round(rapid.IntRange(1, 7).Draw(t, "turns"), sides,
+				func(i int) string {
+					return fmt.Sprintf(" Z%.2f", from+0.2*float64(i+1)/float64(sides))
+				})
 	case 4:
 		return fmt.Sprintf("G1 E-1\nG0 Z%.1f\nG0 X1 Y1\nG0 Z%.1f\nG1 E1\n", z()+2, z())
 	case 5:
@@ -212,7 +218,8 @@ func drawLaid(t *rapid.T) string {
 // all ways of reading.
 func TestLayersAgainstTheReference(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := "G90\nM83\n" + strings.Join(rapid.SliceOfN(rapid.Custom(drawLaid), 1, 12).Draw(t, "laid"), "")
+		text := "G90\nM83\n" +
+			strings.Join(rapid.SliceOfN(rapid.Custom(drawLaid), 1, 12).Draw(t, "laid"), "")
 		r, err := scanText(text, Options{})
 		if err != nil {
 			t.Fatal(err)

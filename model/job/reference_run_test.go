@@ -170,7 +170,8 @@ func (r *reference) move(vals map[string]string) {
 	e := d["E"]
 	x, _ := d["X"].Float64()
 	y, _ := d["Y"].Float64()
-	r.way = append(r.way, refMove{way: complex(x, y), from: from.RatString(), to: r.pos["Z"].RatString(), e: e.Sign()})
+	r.way = append(r.way, refMove{way: complex(x, y), from: from.RatString(),
+		to: r.pos["Z"].RatString(), e: e.Sign()})
 	if e.Sign() == 0 {
 		return
 	}

@@ -33,7 +33,8 @@ type reference struct {
 func newReference() *reference {
 	r := &reference{pos: map[string]*big.Rat{}, travel: map[string]*big.Rat{},
 		flow:   big.NewRat(1, 1),
-		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, hot: new(big.Rat), bed: new(big.Rat), dwell: new(big.Rat),
+		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, hot: new(big.Rat), bed: new(big.Rat),
+		dwell:   new(big.Rat),
 		service: map[string]int64{}, unknown: map[string]int64{}}
 	for _, a := range []string{"X", "Y", "Z", "E"} {
 		r.pos[a], r.travel[a] = new(big.Rat), new(big.Rat)

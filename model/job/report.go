@@ -43,10 +43,11 @@ type Report struct {
 	Travel      [3]Length  // along X, Y, Z, to and fro
 	Path        Length     // of the nozzle; 0 unless time was asked for
 
-	Flow           [2]float64 // least and most share of M221 at which filament was moved, in percent
-	VolumeDiameter float64    // mm, by M200: lengths were worked out of volumes; 0: they were not
-	Laid           Length     // of path along which plastic is laid; 0 unless time was asked for
-	LayerHeight    Length     // the mean; 0: not known
+	// least and most share of M221 at which filament was moved, in percent
+	Flow           [2]float64
+	VolumeDiameter float64 // mm, by M200: lengths were worked out of volumes; 0: they were not
+	Laid           Length  // of path along which plastic is laid; 0 unless time was asked for
+	LayerHeight    Length  // the mean; 0: not known
 
 	Timed  int           // how many prints the machine's own times were learned from, by Retime
 	Spread time.Duration // the total lies within so much of it with 80 %, where Timed is not 0

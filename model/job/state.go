@@ -396,7 +396,8 @@ func (s *state) report() Report {
 	if r.Moves > 0 {
 		r.Starts = 1
 	}
-	r.Marks, r.LayerMarks, r.Service, r.Unknown = s.changes.kept, s.stack.marks.kept, s.service.list(), s.unknown.list()
+	r.Marks, r.LayerMarks = s.changes.kept, s.stack.marks.kept
+	r.Service, r.Unknown = s.service.list(), s.unknown.list()
 	return r
 }
 

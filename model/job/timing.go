@@ -12,14 +12,15 @@ import (
 // settings say, mended by prints whose time was told.
 //
 // Learning is a linear regression with what is believed beforehand: took - waits = start + cruise ·
-// (movement at the speeds asked for) + ramps · (the rest of it: speeding up, slowing down) + change ·
-// changes. The belief is normal, about the settings, or about what is common (from memory) where
+// (movement at the speeds asked for) + ramps · (the rest of it: speeding up, slowing down) + change
+// · changes. The belief is normal, about the settings, or about what is common (from memory) where
 // they are silent; the time of one print errs by 4 % (from memory). What a machine's accelerations
 // are shows in the second factor, so that prints of large and of small parts can be told apart.
 type Timing struct {
 	Start, Change time.Duration // 0: not known
-	Cruise, Ramps float64       // factors on what movement takes at the speeds asked for, and on the rest
-	Prints        int           // it was learned from
+	// factors on what movement takes at the speeds asked for, and on the rest
+	Cruise, Ramps float64
+	Prints        int // it was learned from
 
 	spread matrix // covariance of start, cruise, ramps and change, in s
 }

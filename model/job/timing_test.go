@@ -46,9 +46,9 @@ func anyPrint(r *rand.Rand, changer bool) string {
 	return b.String()
 }
 
-// TestTwoPrintsSuffice: on invented machines of every kind, whose times nobody has typed, nine prints
-// of ten are within 15 % once two were told. The truth is the planner's, with the machine's own
-// limits, its start routine and its changes, and 2 % that nobody can reckon.
+// TestTwoPrintsSuffice: on invented machines of every kind, whose times nobody has typed, nine
+// prints of ten are within 15 % once two were told. The truth is the planner's, with the machine's
+// own limits, its start routine and its changes, and 2 % that nobody can reckon.
 func TestTwoPrintsSuffice(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 2))
 	within15, inside, all := 0, 0, 0
@@ -103,8 +103,8 @@ func TestTwoPrintsSuffice(t *testing.T) {
 	}
 }
 
-// TestLearn: what was typed holds until prints say otherwise, prints under other limits say nothing,
-// and two prints that differ in their changes give all three figures.
+// TestLearn: what was typed holds until prints say otherwise, prints under other limits say
+// nothing, and two prints that differ in their changes give all three figures.
 func TestLearn(t *testing.T) {
 	m := &model.Machine{}
 	if got := Learn(

@@ -15,10 +15,10 @@ type Tools struct {
 	Short   bool   // found without reading the rest; what else is in the file was not checked
 }
 
-// ToolChanges counts the tool changes of a print file of size bytes, and those by hand, looking only
-// for T and M. That is enough where each T outside comments begins its line or belongs to a command
-// in M; a file that writes it otherwise, in small letters or behind a line number, or changes by
-// M6, is read whole by Scan instead, and so are packed files.
+// ToolChanges counts the tool changes of a print file of size bytes, and those by hand, looking
+// only for T and M. That is enough where each T outside comments begins its line or belongs to a
+// command in M; a file that writes it otherwise, in small letters or behind a line number, or
+// changes by M6, is read whole by Scan instead, and so are packed files.
 func ToolChanges(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Tools, error) {
 	head := make([]byte, min(sniffLen, max(size, 0)))
 	n, _ := r.ReadAt(head, 0)

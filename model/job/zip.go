@@ -43,8 +43,8 @@ func scanZip(ctx context.Context, r io.ReaderAt, size int64, o Options) ([]Repor
 	return reports, nil
 }
 
-// plate is the one member with a number at the end of its name, as in plate_2.gcode, else the one at
-// that place; nil where there is none.
+// plate is the one member with a number at the end of its name, as in plate_2.gcode, else the one
+// at that place; nil where there is none.
 func plate(members []*zip.File, n int) []*zip.File {
 	var named []*zip.File
 	for _, m := range members {

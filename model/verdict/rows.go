@@ -23,11 +23,12 @@ type Row struct {
 	By string
 	// probability that low is reached by its end, by the pace since the last reading; nil: no pace
 	Likely *float64
-	Swap   string        // when to renew: Before, After, or "" for neither
-	Reason string        // of Swap: what speaks for it
-	EndAt  time.Duration // about when its band's end is passed, from the print's start; 0: it is not
-	EndIn  int64         // and in which layer
-	Spare  string        // what the drawer gives for it; "" where nothing is renewed
+	Swap   string // when to renew: Before, After, or "" for neither
+	Reason string // of Swap: what speaks for it
+	// about when its band's end is passed, from the print's start; 0: it is not
+	EndAt time.Duration
+	EndIn int64  // and in which layer
+	Spare string // what the drawer gives for it; "" where nothing is renewed
 }
 
 // Whole tells that one print uses more than the whole band, so that even a new part does not last.

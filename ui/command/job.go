@@ -24,6 +24,7 @@ type jobFlags struct {
 	on, material, change, took       string
 	unattended, record, book, counts bool
 	anyway, strict                   bool
+	plateText, aboveText             string
 	plate                            int
 	above                            float64
 }
@@ -60,10 +61,12 @@ func jobCommand(a *app) *cobra.Command {
 	c.Flags().BoolVar(&f.book, "book", false,
 		"it is to be printed: the forecast and the drawer count it")
 	c.Flags().
-		StringVar(&f.took, "took", "", "with --record: how long it took, a `time`: 3h40; the machine's times are learned")
-	c.Flags().IntVar(&f.plate, "plate", 0, "of a container with several prints only this `number`")
+		StringVar(&f.took, "took", "",
+			"with --record: how long it took, a `time`: 3h40; the machine's times are learned")
+	c.Flags().StringVar(&f.plateText, "plate", "", "of a container with several prints only this `number`")
 	c.Flags().
-		Float64Var(&f.above, "above", printfile.Hot, "tell the nozzle's hours above this `temperature`, in °C")
+		StringVar(&f.aboveText, "above", "240",
+			"tell the nozzle's hours above this `temperature`, in °C")
 	c.Flags().BoolVar(&f.strict, "strict", false, "end at a line that is not as it should be")
 	c.Flags().BoolVar(&f.counts, "changes", false,
 		"only count the filament changes, as fast as can be")
@@ -83,8 +86,6 @@ func (f jobFlags) check() error {
 		return misuse("--anyway goes with --record")
 	case f.took != "" && !f.record:
 		return misuse("--took goes with --record")
-	case f.plate < 0:
-		return misuse("--plate is a number from 1 on")
 	case f.record && f.on == "":
 		return misuse("--record needs the machine: say --on MACHINE")
 	case f.book && f.on == "":
@@ -97,6 +98,21 @@ func (f jobFlags) check() error {
 	return nil
 }
 
+// numbers reads the plate and the temperature.
+func (f jobFlags) numbers() (jobFlags, error) {
+	var err error
+	if f.plateText != "" {
+		f.plate, err = model.ReadCount(f.plateText, "", 1000)
+		if err != nil || f.plate == 0 {
+			return f, misuse("--plate is a number from 1 on, not %q", f.plateText)
+		}
+	}
+	if f.above, err = model.ReadAmount(f.aboveText, "°C", nil); err != nil {
+		return f, misuse("--above: %s", err)
+	}
+	return f, nil
+}
+
 func readPrints(a *app, files []string, f jobFlags) error {
 	if err := f.check(); err != nil {
 		return err
@@ -104,8 +120,11 @@ func readPrints(a *app, files []string, f jobFlags) error {
 	if len(files) == 0 {
 		return bookedJobs(a, f)
 	}
-	o := printfile.Options{Strict: f.strict, Plate: f.plate, Progress: readingProgress(a)}
 	var err error
+	if f, err = f.numbers(); err != nil {
+		return err
+	}
+	o := printfile.Options{Strict: f.strict, Plate: f.plate, Progress: readingProgress(a)}
 	if o.Loaded, err = printfile.ParseLoaded(f.material, procedures.Materials()); err != nil {
 		return err
 	}
@@ -179,11 +198,11 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	}
 	facts, skipped := printfile.Booked(jobs), []model.Meter(nil)
 	if f.record {
-		if err := doubtedPrints(a, m, jobs, f, at); err != nil {
-			return err
-		}
 		took, err := f.length(jobs)
 		if err != nil {
+			return err
+		}
+		if err := doubtedPrints(a, m, jobs, f, at, took); err != nil {
 			return err
 		}
 		if facts, skipped, err = printfile.Recorded(m, jobs, at, took); err != nil {
@@ -224,8 +243,9 @@ func (f jobFlags) length(jobs []printfile.Job) (time.Duration, error) {
 const maxPrint = 1000 * time.Hour
 
 // doubtedPrints asks, or refuses, where a counter was read while the prints ran.
-func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time) error {
-	doubt := printfile.Doubt(m, jobs, at)
+func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time,
+	took time.Duration) error {
+	doubt := printfile.Doubt(m, jobs, at, took)
 	switch {
 	case doubt == "" || f.anyway:
 		return nil

@@ -14,19 +14,20 @@ import (
 
 // jobRow is one print as programs read it.
 type jobRow struct {
-	File      string        `json:"file"`
-	Machine   string        `json:"machine,omitempty"`
-	Partial   bool          `json:"partial"`
-	Changes   int64         `json:"changes"` // by tool and by hand
-	ByHand    int64         `json:"manual_changes"`
-	Starts    int64         `json:"starts"`
-	Layers    int64         `json:"layers"`
-	Moves     int64         `json:"moves"`
-	Lines     int64         `json:"lines"`
-	Filament  float64       `json:"filament_mm"`
-	Seconds   float64       `json:"seconds"`
-	Spread    *float64      `json:"seconds_spread"` // it lies within so much with 80 %; null: nothing learned
-	Timed     int           `json:"timed_prints"`   // the machine's times were learned from
+	File     string  `json:"file"`
+	Machine  string  `json:"machine,omitempty"`
+	Partial  bool    `json:"partial"`
+	Changes  int64   `json:"changes"` // by tool and by hand
+	ByHand   int64   `json:"manual_changes"`
+	Starts   int64   `json:"starts"`
+	Layers   int64   `json:"layers"`
+	Moves    int64   `json:"moves"`
+	Lines    int64   `json:"lines"`
+	Filament float64 `json:"filament_mm"`
+	Seconds  float64 `json:"seconds"`
+	// it lies within so much with 80 %; null: nothing learned
+	Spread    *float64      `json:"seconds_spread"`
+	Timed     int           `json:"timed_prints"` // the machine's times were learned from
 	Heats     int64         `json:"heatings"`
 	Retracts  int64         `json:"retractions"`
 	TravelKM  [3]float64    `json:"travel_km"`
@@ -40,12 +41,13 @@ type jobRow struct {
 	Abrasive  *float64      `json:"abrasive_hours"`
 	Unended   bool          `json:"cut_off"` // its last line has no end
 	Checksums int64         `json:"checksums"`
-	BadLines  int64         `json:"bad_lines"`         // not as they should be; most are skipped
-	Warnings  []warningRow  `json:"warnings"`          // the first of them
-	Doubts    []string      `json:"doubts"`            // why figures cannot be right, or it cannot run
-	Nozzle    []heldRow     `json:"nozzle"`            // how long at which temperature
-	Flow      string        `json:"flow,omitempty"`    // by M221
-	Refused   string        `json:"refused,omitempty"` // why it was not read, or not to its end
+	BadLines  int64         `json:"bad_lines"` // not as they should be; most are skipped
+	Warnings  []warningRow  `json:"warnings"`  // the first of them
+	// why figures cannot be right, or it cannot run
+	Doubts  []string  `json:"doubts"`
+	Nozzle  []heldRow `json:"nozzle"`            // how long at which temperature
+	Flow    string    `json:"flow,omitempty"`    // by M221
+	Refused string    `json:"refused,omitempty"` // why it was not read, or not to its end
 }
 
 type heldRow struct {

@@ -31,7 +31,7 @@ func ReadLength(text string, most time.Duration) (time.Duration, error) {
 			if m[i+1] == "" {
 				continue
 			}
-			n, err := model.ReadCount(m[i+1], "", 1<<31)
+			n, err := model.ReadCount(m[i+1], "", 1e6)
 			if err != nil {
 				return 0, err
 			}

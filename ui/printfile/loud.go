@@ -9,8 +9,8 @@ import (
 	"bench/oilcan/model/verdict"
 )
 
-// Doubts say, a sentence each without its end, why the figures of a print cannot be right, or why it
-// cannot run on the machine, where one is given.
+// Doubts say, a sentence each without its end, why the figures of a print cannot be right, or why
+// it cannot run on the machine, where one is given.
 func (j *Job) Doubts(m *model.Machine) []string {
 	r := &j.Report
 	if r.Partial && r.Moves == 0 {
@@ -76,8 +76,8 @@ func idleTools(l Loaded, r *job.Report) (out []string) {
 	return out
 }
 
-// Spares say which parts the drawer gives for what prints make due, where it then holds none, or too
-// few: "blade: 2 needed, 1 in the drawer".
+// Spares say which parts the drawer gives for what prints make due, where it then holds none, or
+// too few: "blade: 2 needed, 1 in the drawer".
 func Spares(results []verdict.Result, d model.Drawer) (out []string) {
 	need := map[string]int{}
 	var parts []string
@@ -131,8 +131,8 @@ func Spares(results []verdict.Result, d model.Drawer) (out []string) {
 	return out
 }
 
-// Nothing says why no part is judged: nobody can say, or none wears. To say is whether something has
-// to be told first.
+// Nothing says why no part is judged: nobody can say, or none wears. To say is whether something
+// has to be told first.
 func Nothing(rows []verdict.Row, machine string) (text string, toSay bool) {
 	if slices.ContainsFunc(rows, func(r verdict.Row) bool { return r.Word == verdict.Unknown }) {
 		return "nothing can be said of the parts of " + machine + " yet", true

@@ -17,8 +17,10 @@ import (
 )
 
 func TestReadLength(t *testing.T) {
-	for text, want := range map[string]time.Duration{"3 h 40": 220 * time.Minute, "3h40m": 220 * time.Minute,
-		"3:40": 220 * time.Minute, "220 min": 220 * time.Minute, "75s": 75 * time.Second, "2 h": 2 * time.Hour,
+	for text, want := range map[string]time.Duration{"3 h 40": 220 * time.Minute,
+		"3h40m": 220 * time.Minute,
+		"3:40":  220 * time.Minute, "220 min": 220 * time.Minute, "75s": 75 * time.Second,
+		"2 h":        2 * time.Hour,
 		"5 min 30 s": 330 * time.Second, "40": 0, "1 h 75 s": 0, "": 0, "h": 0, "0 min": 0, "9999 h": 0, "soon": 0, "-3 h": 0} {
 		got, err := ReadLength(text, 1000*time.Hour)
 		if got != want || (err == nil) != (want > 0) {
@@ -30,15 +32,19 @@ func TestReadLength(t *testing.T) {
 // What comes on top of the movement is said, one thing or several.
 func TestTimeText(t *testing.T) {
 	for want, r := range map[string]job.Report{
-		"41 min":                               {Moving: 41 * time.Minute},
-		"41 min moving; heating comes on top":  {Moving: 41 * time.Minute, Waits: job.Waits{Heats: 1}},
+		"41 min": {Moving: 41 * time.Minute},
+		"41 min moving; heating comes on top": {Moving: 41 * time.Minute,
+			Waits: job.Waits{Heats: 1}},
 		"41 min moving; 1 change comes on top": {Moving: 41 * time.Minute, ToolChanges: 1},
-		"41 min moving; heating and 77 changes come on top": {Moving: 41 * time.Minute, ToolChanges: 77,
-			Hottest: job.Temperatures{HotEnd: 200}},
-		"51 min; heating and 2 changes by hand come on top": {Moving: 41 * time.Minute, ToolChanges: 7, ManualChanges: 2,
+		"41 min moving; heating and 77 changes come on top": {Moving: 41 * time.Minute,
+			ToolChanges: 77,
+			Hottest:     job.Temperatures{HotEnd: 200}},
+		"51 min; heating and 2 changes by hand come on top": {Moving: 41 * time.Minute,
+			ToolChanges: 7, ManualChanges: 2,
 			Waits: job.Waits{Heats: 1, Changing: 10 * time.Minute}},
-		"1 h 01 ± 7 min": {Moving: 41 * time.Minute, ToolChanges: 7, Timed: 2, Spread: 7 * time.Minute,
-			Waits: job.Waits{Heats: 1, Heating: 10 * time.Minute, Changing: 10 * time.Minute}},
+		"1 h 01 ± 7 min": {Moving: 41 * time.Minute, ToolChanges: 7, Timed: 2,
+			Spread: 7 * time.Minute,
+			Waits:  job.Waits{Heats: 1, Heating: 10 * time.Minute, Changing: 10 * time.Minute}},
 	} {
 		if got := timeText(&r); got != want {
 			t.Errorf("%q, want %q", got, want)
@@ -124,7 +130,8 @@ func TestTook(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := facts[0].Printed
-	if p.Need[model.Hours] != 3 || p.Need[model.StyrenicHours] != 3 || p.Time == nil || p.Time.Took != 10800 ||
+	if p.Need[model.Hours] != 3 || p.Need[model.StyrenicHours] != 3 || p.Time == nil ||
+		p.Time.Took != 10800 ||
 		p.Time.Moving < 7100 || p.Time.Moving > 7300 ||
 		p.Time.Changes != 1 {
 		t.Errorf("%+v %+v", p, p.Time)

@@ -9,8 +9,8 @@
 // styrenic and abrasive hours, which no machine shows, begin at nothing. A typed reading below what
 // a job added says that the print is the likely cause, and is taken with --correct. Machine.Printed
 // is when a print was last recorded: a meter's last value of that moment is reckoned and not read.
-// Where a counter was read while the print ran (printfile.Doubt; the time without heating and
-// changes), its use would count twice: the screen wants a second 1, the command --anyway, or --at
+// Where a counter was read while the print ran (printfile.Doubt; by how
+// long it took, else by what its file says), its use would count twice: the screen wants a second 1, the command --anyway, or --at
 // when it ended. A part is renewed before a print for its own lives only where a new one is at most
 // half as likely to fail in it. life takes prints booked to be run one after another from now:
 // Forecaster moves a date forward where they reach the level, and NewSpares counts what they use
@@ -122,11 +122,12 @@ func (l Loaded) of(r *job.Report) map[int]job.Material {
 // Options says what is known beside the file: what is loaded, what a change takes, and who is told
 // how far it is.
 type Options struct {
-	Loaded   Loaded
-	Machine  *model.Machine // by whose settings and times the print is reckoned; nil: by common ones
-	Plate    int            // of a container, from 1; 0: all
-	Change   time.Duration  // what a filament change takes; 0: not known, and not in the time
-	Strict   bool           // a line that is not as it should be ends the reading
+	Loaded Loaded
+	// by whose settings and times the print is reckoned; nil: by common ones
+	Machine  *model.Machine
+	Plate    int           // of a container, from 1; 0: all
+	Change   time.Duration // what a filament change takes; 0: not known, and not in the time
+	Strict   bool          // a line that is not as it should be ends the reading
 	Progress func(job.Progress)
 }
 
@@ -321,12 +322,15 @@ const beganSlack = 2 * time.Minute
 
 // Doubt says, in a sentence without its end, that prints that ended at a time had begun before a
 // counter they add to was read, so that part of their use is in the reading already; "" where they
-// had not. What an earlier print added is no reading.
-func Doubt(m *model.Machine, jobs []Job, at time.Time) string {
-	var length time.Duration
+// had not. What an earlier print added is no reading. took is how long they took, 0 where that was not
+// said.
+func Doubt(m *model.Machine, jobs []Job, at time.Time, took time.Duration) string {
+	length := took
 	sum := map[model.Meter]float64{}
 	for i := range jobs {
-		length += jobs[i].Report.Total()
+		if took == 0 {
+			length += jobs[i].Report.Total()
+		}
 		for meter, n := range jobs[i].Need() {
 			sum[meter] += n
 		}

@@ -154,7 +154,7 @@ func TestDoubt(t *testing.T) {
 			if c.printed {
 				m.Printed = p.At
 			}
-			if got := Doubt(m, []Job{j}, now); (got == "") != (c.want == "") ||
+			if got := Doubt(m, []Job{j}, now, 0); (got == "") != (c.want == "") ||
 				!strings.HasPrefix(got, c.want) {
 				t.Errorf("%q, want %q", got, c.want)
 			}

@@ -35,7 +35,8 @@ func total(jobs []Job) (all job.Report, use job.Use) {
 	all.Timed = jobs[0].Report.Timed
 	for i := range jobs {
 		r, u := &jobs[i].Report, &jobs[i].Use
-		all.ToolChanges, all.ManualChanges = all.ToolChanges+r.ToolChanges, all.ManualChanges+r.ManualChanges
+		all.ToolChanges, all.ManualChanges = all.ToolChanges+r.ToolChanges, all.ManualChanges+
+			r.ManualChanges
 		all.Moving, all.Spread = all.Moving+r.Moving, all.Spread+r.Spread
 		all.Timed = min(all.Timed, r.Timed)
 		all.Waits.Heats += r.Waits.Heats

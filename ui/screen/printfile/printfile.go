@@ -153,7 +153,8 @@ func (s *page) Keys() []screen.Key {
 			s.jobs, s.all, s.results, s.undo, s.written, s.took = nil, nil, nil, "", "", 0
 			return s.list()
 		}),
-		screen.On("6", "it took", "how long it took by the clock: the machine's times are learned from it",
+		screen.On("6", "it took",
+			"how long it took by the clock: the machine's times are learned from it",
 			screen.Do(func() { s.timing, s.bad, s.line = true, "", screen.Field{} })).
 			When(s.undo == "" && len(s.jobs) == 1),
 		screen.On("7", "plate", "one plate of several, the next, all", screen.Do(s.nextPlate)).
@@ -249,7 +250,7 @@ func (s *page) printed() tea.Cmd {
 	if s.saving {
 		return nil
 	}
-	if s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now); s.doubt != "" {
+	if s.doubt = printfile.Doubt(s.m(), s.jobs, s.Now, s.took); s.doubt != "" {
 		return nil
 	}
 	return s.write(true)

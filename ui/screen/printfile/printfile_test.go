@@ -162,7 +162,8 @@ func TestJobIsBookedAndThenPrinted(t *testing.T) {
 	if len(d.Bench().Machines["m1"].Booked) != 0 {
 		t.Error("the booking stands after the print")
 	}
-	d.Keys("esc", "1", "testdata/jobs/f", "enter", "2", "5", "ctrl+u", "testdata/jobs/f", "enter", "2",
+	d.Keys("esc", "1", "testdata/jobs/f", "enter", "2", "5", "ctrl+u", "testdata/jobs/f", "enter",
+		"2",
 		"esc", "esc")
 	d.Shows("booked", "Heron 2 prints of 2.1 h and 238 changes")
 }
