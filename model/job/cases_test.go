@@ -286,6 +286,34 @@ func TestCasesAreAllLookedAt(t *testing.T) {
 	}
 }
 
+// TestOtherFilament: what a file is made for shows by the width of its lines, either way, and by the
+// nozzle where that is on record.
+func TestOtherFilament(t *testing.T) {
+	for _, c := range []struct {
+		file             string
+		filament, nozzle float64
+		want             string
+	}{
+		{"usual-filament", 1.75, 0.4, ""},
+		{"usual-filament", 1.75, 0, ""},
+		{"usual-filament", 2.85, 0.4, "its lines would be 1.19 mm wide: it seems made for 1.75 mm"},
+		{"usual-filament", 2.85, 0, "it seems made for 1.75 mm"},
+		{"thick-filament", 2.85, 0, ""},
+		{"thick-filament", 1.75, 0.4, "its lines would be 0.17 mm wide: it seems made for 2.85 mm"},
+		{"usual-filament", 1.75, 0.25, ""},
+		{"volumes", 2.85, 0, "it is made for filament of 1.75 mm (M200), and 2.85 mm is loaded"},
+	} {
+		r, err := readCase(t, c.file, Options{Time: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := strings.Join(Doubts(&r, c.filament, c.nozzle), "; ")
+		if (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s with %v, nozzle %v: %q, want %q", c.file, c.filament, c.nozzle, got, c.want)
+		}
+	}
+}
+
 // TestCasesShort: counting changes alone says the same, and reads the rest only where changes are
 // written otherwise than they commonly are.
 func TestCasesShort(t *testing.T) {

@@ -88,7 +88,7 @@ const handWarm = 50
 var (
 	diameters            = []float64{1.75, 2.85}
 	tooThin, tooWide     = 0.6, 2.2
-	leastNozzle, mostOne = 0.2, 1.2 // mm, of the nozzles there are
+	leastNozzle, mostOne = 0.2, 1.0 // mm, of the nozzles there are
 )
 
 // otherFilament says that lines would come out far too thin or too wide, and that filament of

@@ -214,6 +214,9 @@ func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict
 		a.say("")
 		headed(a, lines)
 	}
+	if n := plates(jobs); n > 1 {
+		a.say("%d plates, each a print of its own: --plate 1 takes one", n)
+	}
 	if m != nil && results != nil {
 		if text := printfile.LearnedText(job.Learn(m)); text != "" {
 			a.say("")
@@ -222,6 +225,16 @@ func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict
 	}
 	stopsOf(a, results)
 	return sparesOf(a, results)
+}
+
+// plates is how many of the prints are members of a container.
+func plates(jobs []printfile.Job) (n int) {
+	for i := range jobs {
+		if jobs[i].Report.Name != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // sparesOf says what the drawer lacks for what the prints make due.
