@@ -31,7 +31,7 @@
 //	two terminals on one session         TestTwoTerminals, …Screens… 2                one is told so, nothing twice
 //	clock: 1970, 2200, back, DST, zones  TestClockTable, …AheadOf…   11 times         no gauge silenced, every instant kept
 //	rules over every way in              TestOneListOfRules          53 breaches × 3  refused; nothing written
-//	the same, by commands and files      TestEveryWayIn, ui/command  26 ways × 7      what came in can be restored
+//	the same, by commands and files      TestEveryWayIn, ui/command  29 ways × 7      what came in can be restored
 //	indexes passed over, or harmed       TestIndexesFollow…, …NotB…  3 + 8            the journal's book; made anew
 //	pipes, devices, links                TestSpecialFiles, TestLinks 12 + 7 calls     said at once; links stay
 //	findings beyond the snapshot         TestEveryFindingStands      98               all stand until closed

@@ -259,6 +259,20 @@ func TestRestoreMakesIndexesAnew(t *testing.T) {
 	mustCheck(t, again)
 }
 
+// TestTakingInKeepsIndexes: what is taken in from another bench is found as all else is.
+func TestTakingInKeepsIndexes(t *testing.T) {
+	from, c := newStore(t)
+	machine := busy(t, from, c, "Anvil")
+	into, d := newStore(t)
+	d.t = c.t
+	addMachine(t, into, "Brass")
+	if _, err := into.TakeIn(mustEntries(t, from, Filter{}), nil); err != nil {
+		t.Fatal(err)
+	}
+	requireKept(t, into)
+	requirePages(t, into, machine)
+}
+
 // TestReferred: with what a page refers to, its words are those of the whole book.
 func TestReferred(t *testing.T) {
 	s, c := newStore(t)

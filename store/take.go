@@ -26,6 +26,9 @@ func (s *Store) TakeIn(entries []model.Entry, texts map[string][]byte) (Taken, e
 	var t Taken
 	err := s.update(func(w writing) error {
 		b := s.newBatch(w)
+		if err := b.keepIndexes(); err != nil {
+			return err
+		}
 		here, err := onRecord(w.Tx)
 		if err != nil {
 			return err

@@ -141,6 +141,7 @@ var textWays = []way{
 		d.run("job", path, "--on", "Heron", "--record")
 	}},
 	{"a backup restored", func(d *desk, x string) { d.crafted(`"plugtext"`, storetest.JSON(d.t, x)) }},
+	{"a record taken in", func(d *desk, x string) { d.takenIn(`"plugtext"`, storetest.JSON(d.t, x)) }},
 }
 
 // dateWays are the ways for a date.
@@ -157,6 +158,12 @@ var dateWays = []way{
 		}
 		d.crafted(`"at":"2026-11-25T12:00:00Z"`, `"at":`+storetest.JSON(d.t, x))
 	}},
+	{"a record taken in", func(d *desk, x string) {
+		if len(x) == len(time.DateOnly) {
+			x += "T12:00:00Z"
+		}
+		d.takenIn(`"at":"2026-11-25T12:00:00Z"`, `"at":`+storetest.JSON(d.t, x))
+	}},
 }
 
 // numberWays are the ways for a number.
@@ -169,6 +176,7 @@ var numberWays = []way{
 		d.run("import", d.put("t.csv", []byte("at,machine,hours\n2026-11-20,Heron,"+x+"\n")))
 	}},
 	{"a backup restored", func(d *desk, x string) { d.crafted(`"value":1200`, `"value":`+x) }},
+	{"a record taken in", func(d *desk, x string) { d.takenIn(`"value":1200`, `"value":`+x) }},
 }
 
 // crafted restores a file in which a text of the journal was changed and its sums made right.
@@ -182,6 +190,25 @@ func (d *desk) crafted(from, to string) {
 		_ = st.Rebuild() // so that nothing but the rules speaks against it
 	}
 	d.run("restore", other.file)
+}
+
+// takenIn takes in the record of a machine of another bench in which a text was changed.
+func (d *desk) takenIn(from, to string) {
+	other, path := newDesk(d.t), filepath.Join(d.home, "record.jsonl")
+	_ = os.Remove(path)
+	for _, args := range [][]string{{"machine", "edit", "Heron", "--set", "plug-tag=plugtext"},
+		{"machine", "hand-over", "Heron", path}} {
+		if _, errs, code := other.run(args...); code != Done {
+			d.t.Fatal(errs)
+		}
+	}
+	data, err := os.ReadFile(path)
+	if err != nil || !strings.Contains(string(data), from) {
+		d.t.Fatalf("%v: %s is not in %s", err, from, data)
+	}
+	changed := strings.Replace(string(data), from, to, 1)
+	d.put("record.jsonl", []byte(strings.ReplaceAll(changed, `"Heron"`, `"Teal"`)))
+	d.run("machine", "take-in", path)
 }
 
 // TestEveryWayIn: what no rule allows gets into the data file by no way, and what a way lets in, cleaned
