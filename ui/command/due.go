@@ -158,7 +158,10 @@ func writeCalendar(a *app, rows []dueRow, task bool) error {
 			it.Until = *r.DueHigh
 		}
 		it.Note = theme.Safe("on " + model.Day(now, now) + ": " + string(r.Word) + ", " +
-			r.UsedText() + "\n" + lacking(&r.Gauge))
+			r.UsedText())
+		if lacks := theme.Safe(lacking(&r.Gauge)); lacks != "" {
+			it.Note += "\n" + lacks
+		}
 		items = append(items, it)
 	}
 	return a.out.Rows(calendar.Write(items, kind, now))

@@ -180,6 +180,10 @@ func checkItem(t *testing.T, item *ical.Component, kind, today string) {
 	if item.Name != kind || err != nil || title == "" {
 		t.Errorf("%s %q, %v", item.Name, title, err)
 	}
+	if note, err := item.Props.Text(ical.PropDescription); err != nil ||
+		note != strings.TrimSpace(note) {
+		t.Errorf("%s: note %q, %v", title, note, err)
+	}
 	from, err := item.Props.DateTime(ical.PropDateTimeStart, time.UTC)
 	if err != nil {
 		t.Error(err)
