@@ -152,6 +152,13 @@ func (s FeatureSet) UnknownGroups(fs []Feature) [][]Feature {
 	return out
 }
 
+// Excludes tells whether the set has another feature of an exclusive group of f, and not f itself.
+func (s FeatureSet) Excludes(f Feature) bool {
+	return !s[f] && slices.ContainsFunc(ExclusiveGroups, func(g []Feature) bool {
+		return slices.Contains(g, f) && slices.ContainsFunc(g, func(x Feature) bool { return s[x] })
+	})
+}
+
 // unknownFeature names the closest known feature to a mistyped one.
 func unknownFeature(n string) error {
 	type cand struct {

@@ -194,23 +194,14 @@ func (c *checker) never(o model.Only, where []any) {
 	if len(o.Features) == 0 {
 		return
 	}
+	needs := model.NewFeatureSet(c.p.Needs...)
 	for _, f := range o.Features {
-		if !c.excluded(f) && !slices.Contains(o.Unless, f) {
+		if !needs.Excludes(f) && !slices.Contains(o.Unless, f) {
 			return
 		}
 	}
 	c.bad(where, "never holds: no machine this file is for has %s",
 		strings.Join(model.Words(o.Features), " or "))
-}
-
-// excluded tells whether what the file needs rules a feature out.
-func (c *checker) excluded(f model.Feature) bool {
-	for _, g := range model.ExclusiveGroups {
-		if slices.Contains(g, f) && !slices.Contains(c.p.Needs, f) && count(c.p.Needs, g) > 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // setting finds a setting the file declares.

@@ -134,9 +134,9 @@ func (c *checker) machines() (out []*world, ok bool) {
 	for _, f := range asked {
 		known[f] = true
 	}
-	var free []model.Feature
+	needs, free := model.NewFeatureSet(c.p.Needs...), []model.Feature(nil)
 	for _, f := range asked {
-		if !slices.Contains(c.p.Needs, f) && !c.excluded(f) {
+		if !needs[f] && !needs.Excludes(f) {
 			free = append(free, f)
 		}
 	}

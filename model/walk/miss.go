@@ -114,13 +114,14 @@ func (at *progress) ledTo(m *model.Miss) string {
 }
 
 // cannotJoin says that care which is to join does not fit the machine as far as it is known, ""
-// where it does.
+// where it does, and where it is known to be for another kind.
 func (g *given) cannotJoin(c Context, m *model.Miss) string {
 	if m.Then != model.ThenAdd || c.Get == nil {
 		return ""
 	}
 	for _, id := range m.Procedures {
-		if p := c.Get(id); p != nil && !p.Fits(g.Features()) {
+		if p := c.Get(id); p != nil && !p.Fits(g.Features()) &&
+			!slices.ContainsFunc(p.Needs, g.Features().Excludes) {
 			return fmt.Sprintf(" But %q does not fit what is known of this machine and cannot join: say what it has, on its page.", p.Title)
 		}
 	}
