@@ -21,11 +21,11 @@ var rareJobs = map[string][]map[string]string{
 	"heater-swap": {{"old-out": "screw rounded, or one seized"},
 		{"set heater-kind": "cartridge, ohms known"}},
 	"leak-clear": {{"cold-off": "the rest sits fast"}},
-	"liner-swap": nil,
+	"liner-swap": {{"comes": "held from below"}},
 	"pack-move":  nil,
 	"plate-swap": {{"surface": "rigid: glass or other"}},
 	"stub-out": {{"lies": "stands out of the inlet"},
-		{"lies": "stands out of the inlet", "draw": "came off, a rest is left"}},
+		{"lies": "stands out of the inlet", "draw": "came off, a piece is left"}},
 	"unpack": {{"came": "from the cold"}},
 }
 
