@@ -420,7 +420,7 @@ func TestWhoMayOwn(t *testing.T) {
 			"heater-swap", "leak-clear", "nozzle-swap", "plate-wash", "sock-check", "stub-out",
 			"unload"},
 		model.OwnLive: {"first-layer", "flow-check", "gantry-free", "heater-swap", "plate-wash",
-			"switch-off"},
+			"stub-out", "switch-off"},
 	}
 	for _, o := range model.Owns {
 		if got := model.OwnersOf(o); !slices.Equal(got, want[o]) {

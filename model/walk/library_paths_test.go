@@ -33,7 +33,7 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 		"gears-blow")
 	threeDeep(t, lib, full, seen, map[string]string{"draw": "will not come"}, "blade-check")
 	threeDeep(t, lib, full, seen, map[string]string{"lies": "stands out of the inlet",
-		"draw": "came off, a rest is left"}, "stub-out")
+		"draw": "came off, a piece is left"}, "stub-out")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {
