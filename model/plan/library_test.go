@@ -294,3 +294,33 @@ func TestCloseOutIsLast(t *testing.T) {
 		}
 	}
 }
+
+// TestAMachineThatArrivesIsLookedAtFirst: locks, lead and voltage are looked at before any power,
+// and the packing before a door is opened (common practice), whatever else is done in that session.
+func TestAMachineThatArrivesIsLookedAtFirst(t *testing.T) {
+	l := load(t)
+	fs := model.NewFeatureSet("enclosed", "corexy", "top-panel", "nozzle-threaded", "sock", "probe")
+	start := model.Condition{model.Power: model.Unplugged, model.Heat: model.Cold,
+		model.Door: "closed", model.Bed: model.Low}
+	p, _, err := plan.Assemble(l.Get, fs, nil, []string{"unpack", "first-day", "return-to-service",
+		"nozzle-swap", "electrical-look", "plate-wash"},
+		plan.Request{SetUps: l.SetUps(), Start: start})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]int{}
+	for i, it := range p.Sequence {
+		if _, seen := at[it.ID]; !seen {
+			at[it.ID] = i + 1
+		}
+	}
+	for _, pair := range [][2]string{{"unpack", "first-day"}, {"first-day", "return-to-service"},
+		{"return-to-service", "plug-in"}, {"plug-in", "as-found"}, {"plug-in", "nozzle-swap"}} {
+		if a, b := at[pair[0]], at[pair[1]]; a == 0 || b == 0 || a > b {
+			t.Errorf("%s stands at %d, %s at %d", pair[0], a, pair[1], b)
+		}
+	}
+	if at["open-door"] != 0 && at["open-door"] < at["unpack"] {
+		t.Error("the door is opened before the packing was looked at")
+	}
+}
