@@ -25,6 +25,8 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 		"last-resort": "alcohol on a tip"}, "layer-lens-clean", "rods-wipe")
 	threeDeep(t, lib, full, seen,
 		map[string]string{"surface": "glass", "look-rigid": "chipped or cracked"}, "plate-wash")
+	threeDeep(t, lib, full, seen, map[string]string{"surface": "rigid: glass or other",
+		"edges": "chipped: gloves, glasses on"}, "plate-swap")
 	threeDeep(t, lib, full, seen, map[string]string{"peel": "stuck in plastic",
 		"warm-peel": "still stuck"}, "sock-check")
 	threeDeep(t, lib, full, seen,
