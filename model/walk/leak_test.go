@@ -104,3 +104,24 @@ func TestACoverHeldByPlasticIsLeftOn(t *testing.T) {
 		}
 	}
 }
+
+// TestALeakSeenAtTheTipIsClearedInThatSession: what comes out above the tip buries the leads with
+// the next print (common practice), and the sheet of the session itself is one.
+func TestALeakSeenAtTheTipIsClearedInThatSession(t *testing.T) {
+	lib := library(t)
+	for _, c := range [][3]string{{"nozzle-swap-look", "tip-open", "leak above"},
+		{"sock-check", "pick", "leak from above"}} {
+		r := begin(t, lib, machine(lib, machineKinds[1]...), c[0], "first-layer")
+		reach(t, r, c[0], c[1])
+		say(t, r, c[2])
+		finish(t, r)
+		passed := stepsPassed(r)
+		cleared := slices.Index(passed, "leak-clear/cold-off")
+		printed := slices.IndexFunc(passed, func(s string) bool {
+			return strings.HasPrefix(s, "first-layer/")
+		})
+		if cleared < 0 || printed < cleared {
+			t.Errorf("%s: cleared at %d, printed at %d of %v", c[0], cleared, printed, passed)
+		}
+	}
+}
