@@ -22,6 +22,9 @@ const (
 	ItemBlocks = "blocks"     // blocks the bed or gantry rests on
 )
 
+// PlugTag is the setting that holds the id on the tag of a machine's plug.
+const PlugTag = "plug-tag"
+
 // Rungs of the ladder that rules hang on.
 const (
 	RungStoneCold Rung = "stone-cold"

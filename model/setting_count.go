@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // countedPart is one of the things a setting counts: surely there with a feature, perhaps there
@@ -40,10 +41,13 @@ var countedParts = map[string]struct {
 		parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
 }
 
-// CheckCount says in a sentence why a setting cannot count so many on a machine with these
-// features: fewer than they name, or more than there can be. Nil for what is not counted so, and
-// for what is not answered.
+// CheckCount says in a sentence why a setting cannot be so on a machine with these features: it
+// counts fewer than they name, or more than there can be, or a plug's tag says how power is. Nil
+// for what is not judged so, and for what is not answered.
 func CheckCount(name, value string, fs FeatureSet) error {
+	if name == PlugTag {
+		return checkTag(value)
+	}
 	n, ok := SettingNumber(value)
 	c, counted := countedParts[name]
 	if !ok || !counted {
@@ -69,6 +73,17 @@ func CheckCount(name, value string, fs FeatureSet) error {
 			value, Listed(sure, "and"), len(sure))
 	case !c.open && int(n) > most:
 		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
+	}
+	return nil
+}
+
+// checkTag refuses an id of a plug's tag that is a word for power: typed at the plug it would be
+// taken for the tag, or for the word.
+func checkTag(value string) error {
+	for _, w := range Values[Power] {
+		if strings.EqualFold(strings.TrimSpace(value), string(w)) {
+			return fmt.Errorf("%q cannot be the id on a plug's tag: it says how power is; write another id on it", value)
+		}
 	}
 	return nil
 }

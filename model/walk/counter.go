@@ -56,6 +56,7 @@ func (w *Walk) judgeCounter(c Context, s *model.Step, text string) (r Reply, ok 
 	if !has {
 		return refuse("Type first what the counter shows."), true
 	}
+	note = s.Meter.Amount(v) + ". " + note
 	reading.Value = v
 	x := model.Walked{What: Passed, Answer: model.Digits(v), Number: &v, Unit: s.Unit}
 	return Reply{Facts: []model.Fact{w.walked(x), {Kind: model.KindReading, Reading: &reading}},

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -155,16 +156,14 @@ func (f *Field) Drawn(w int) string {
 	return head + "_" + rest
 }
 
-// Digits tells whether a key belongs to a number; its thousands may be set apart by spaces.
+// Digits tells whether a key, or several that came at once, belong to a number; its thousands may
+// be set apart by spaces.
 func Digits(k tea.KeyMsg) bool {
 	if k.Type == tea.KeySpace {
 		return true
 	}
-	if k.Type != tea.KeyRunes || len(k.Runes) != 1 || k.Alt {
-		return false
-	}
-	r := k.Runes[0]
-	return (r >= '0' && r <= '9') || r == '.' || r == ',' || r == '-' || r == '+' || r == '\''
+	return k.Type == tea.KeyRunes && !k.Alt && len(k.Runes) > 0 &&
+		strings.Trim(string(k.Runes), "0123456789.,-+' ") == ""
 }
 
 // Line is a line that asks why, or for a remark, over the prompt.

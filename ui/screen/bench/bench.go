@@ -296,6 +296,7 @@ func (b *bench) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 
 // Press takes a key: what is in the list, or a letter of the name or date that is typed.
 func (b *bench) press(p screen.Press) tea.Cmd {
+	b.swap.Passed(p.Key())
 	cmd, taken := screen.Act(b.Keys(), p)
 	switch {
 	case taken:

@@ -154,6 +154,7 @@ func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 
 // Press takes a key: what is in the list, or a letter of the date that is typed.
 func (s *machine) press(p screen.Press) tea.Cmd {
+	s.swap.Passed(p.Key())
 	cmd, taken := screen.Act(s.Keys(), p)
 	if !taken && s.swap.Choosing() {
 		return s.swap.Typed(p, s.m())

@@ -88,6 +88,18 @@ func (l *Line) saved() bool { return l.stage == swapSaved }
 // Close closes the line.
 func (l *Line) Close() { l.stage, l.bad = swapIdle, "" }
 
+// moving are the keys that move about or look: they are no next action.
+var moving = []string{"up", "down", "k", "j", "pgup", "pgdown", "home", "end", "tab", "?", "f1", "u",
+	"esc"}
+
+// Passed closes what offers to undo where another action was begun: what was saved is history then,
+// and is struck in the book.
+func (l *Line) Passed(key string) {
+	if l.saved() && !slices.Contains(moving, key) {
+		l.Close()
+	}
+}
+
 // start opens the line for a machine.
 func (l *Line) start(m *model.Machine) {
 	*l = Line{base: l.base, stage: swapPart, machine: m.ID}

@@ -366,7 +366,7 @@ func (v *walkScreen) wrongKey(p screen.Press) tea.Cmd {
 	if p.Held {
 		return nil
 	}
-	v.missed = screen.DigitOf(p.Key()) > 0 || p.Key() == "0"
+	v.missed = (screen.DigitOf(p.Key()) > 0 || p.Key() == "0") && v.prompt().Kind != walk.AskWait
 	return screen.Wrong(v.Keys(), p)
 }
 

@@ -200,7 +200,7 @@ func (v *walkScreen) stateHint(r walk.StateRow, wide int) []string {
 			text = r.Prompt.Question
 		}
 	case r.Variable == model.Heat:
-		_, text, _ = strings.Cut(r.Prompt.Question, ": ")
+		text = r.Prompt.Question
 	case r.Variable == model.Power && v.lettersOfState(r) == nil:
 		text = "on, off, or the tag of the plug in your hand"
 	}
