@@ -128,6 +128,15 @@ func (g *given) cannotJoin(c Context, m *model.Miss) string {
 	return ""
 }
 
+// foundText is what a finding says: of a note what was seen of what, before what is to be done.
+func foundText(s *model.Step, m *model.Miss, answer, why string) string {
+	if m.Then != model.ThenNote || s.Gate != model.Choice || s.Ask == "" ||
+		s.Name == handBackState {
+		return why
+	}
+	return strings.TrimSuffix(s.Ask, "?") + ": " + answer + ". " + why
+}
+
 // missFacts carries out a miss of a step's file.
 func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	m, asFound := w.tried(file)
@@ -136,8 +145,9 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number,
 		Unit: x.unit, Why: why,
 		Item: strings.Join(m.Procedures, ","), Undone: x.undone || asFound}
-	f := &model.Found{Kind: model.FindingKind(m.Then), Text: why, Procedure: subject(b, w.Step()),
-		Step: w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
+	f := &model.Found{Kind: model.FindingKind(m.Then), Text: foundText(w.Step(), m, x.answer, why),
+		Procedure: subject(b, w.Step()),
+		Step:      w.Step().Name, Again: c.Now.AddDate(0, 0, days(m))}
 	var facts []model.Fact
 	switch m.Then {
 	case model.ThenWait:
