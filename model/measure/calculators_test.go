@@ -625,8 +625,8 @@ func TestRuns(t *testing.T) {
 	add(2, "mixed", 1, "mm")
 	add(3, "mixed", 2, "mm")
 	runs := Runs(es)
-	if len(runs) != 2 || runs[0].Quantity != "belt left" || len(runs[0].Points) != 8 ||
-		len(runs[1].Points) != 2 {
+	if len(runs) != 3 || runs[0].Quantity != "belt left" || len(runs[0].Points) != 8 ||
+		len(runs[1].Points) != 2 || runs[2].Quantity != "once" || len(runs[2].Points) != 1 {
 		t.Fatalf("%+v", runs)
 	}
 	if limits, outside := runs[0].Usual(); limits != "97.84 to 103.2 Hz" || outside {

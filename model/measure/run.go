@@ -15,7 +15,7 @@ type Run struct {
 	Points   []model.Recorded
 }
 
-// Runs are the quantities among a machine's entries that were read twice or more, by name. What was
+// Runs are the quantities that were read, among a machine's entries, by name. What was
 // struck counts as never read; readings in another unit than the last one begin anew.
 func Runs(entries []model.Entry) []Run {
 	struck := model.Struck(entries)
@@ -38,9 +38,7 @@ func Runs(entries []model.Entry) []Run {
 	}
 	var out []Run
 	for _, r := range by {
-		if len(r.Points) > 1 {
-			out = append(out, *r)
-		}
+		out = append(out, *r)
 	}
 	slices.SortFunc(out, func(a, b Run) int { return cmp.Compare(a.Quantity, b.Quantity) })
 	return out

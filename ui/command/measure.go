@@ -126,7 +126,7 @@ type runJSON struct {
 	Readings []model.Recorded `json:"readings"`
 }
 
-// listRuns lists what was read twice or more on a machine, and how the last reading stands.
+// listRuns lists what was read on a machine, and how the last reading stands.
 func listRuns(a *app, word string) error {
 	m, err := findMachine(a, word)
 	if err != nil {
@@ -160,7 +160,7 @@ func listRuns(a *app, word string) error {
 		return a.writeJSON(rows)
 	}
 	if len(rows) == 0 {
-		a.say("nothing was read twice on %s yet", m.Name)
+		a.say("nothing was read on %s yet", m.Name)
 	}
 	t.write(a)
 	return nil

@@ -15,6 +15,9 @@ type runs map[string]measure.Run
 func runsOf(entries []model.Entry) runs {
 	out := runs{}
 	for _, run := range measure.Runs(entries) {
+		if len(run.Points) < 2 {
+			continue // nothing to draw
+		}
 		out[run.Quantity] = run
 	}
 	return out
