@@ -7,7 +7,7 @@ var ToolNames = []string{
 	"hex key 4 mm", "hex key 5 mm", "hex key 6 mm", "open spanner 8 mm", "open spanner 10 mm",
 	"block spanner",
 	"nozzle socket", "torque driver", "tweezers", "pliers", "side cutter", "square tube cutter",
-	"wooden pick",
+	"knife", "wooden pick",
 	"wooden sticks", "peel tool", "brass brush", "soft brush", "bulb blower", "air blower",
 	"vacuum",
 	"torch", "small mirror", "magnifier", "phone", "phone tuner", "contact probe", "multimeter",
