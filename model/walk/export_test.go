@@ -19,6 +19,9 @@ func (w *Walk) Anew(more ...model.Entry) *Walk {
 	return next
 }
 
+// Counting are the entries that count: what was taken back is not among them.
+func (w *Walk) Counting() []model.Entry { return w.entries }
+
 // SharedWithClone names the maps and the slices that a walk has in common with its clone.
 func (w *Walk) SharedWithClone() []string {
 	return shared(reflect.ValueOf(*w), reflect.ValueOf(*w.clone()))

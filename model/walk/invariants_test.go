@@ -535,7 +535,7 @@ func stubOutFirst(s seen) string {
 
 // workOnPart is a procedure about a part of which a step was passed in the session, "" for none.
 func workOnPart(s seen) string {
-	for _, e := range s.r.J.Entries {
+	for _, e := range s.r.W.Counting() {
 		for _, b := range s.r.W.Blocks {
 			if x := e.Walk; x != nil && x.What == walk.Passed && b.ID == x.ID && b.Kind == "care" &&
 				b.Proc.Part != "" {
