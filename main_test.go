@@ -5,12 +5,15 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/command"
+	"bench/oilcan/ui/screen"
 )
 
 const module = "bench/oilcan"
@@ -372,4 +375,47 @@ func TestWhatRulesHangOnHasAName(t *testing.T) {
 			return true
 		})
 	})
+}
+
+// TestCrashIsReported: a mistake of the program leaves a report where the README says, for the eyes of
+// its owner alone.
+func TestCrashIsReported(t *testing.T) {
+	state := filepath.Join(t.TempDir(), "state")
+	t.Setenv("XDG_STATE_HOME", state)
+	for _, r := range []any{&screen.Crash{What: "index out of range", Stack: []byte("where it was")},
+		"index out of range"} {
+		if code := crashed(r, []byte("where it was")); code != command.Unusable {
+			t.Errorf("exit code %d", code)
+		}
+		path := filepath.Join(state, "oilcan", "report.txt")
+		data, err := os.ReadFile(path)
+		if err != nil || !strings.Contains(string(data), "index out of range") ||
+			!strings.Contains(string(data), "where it was") {
+			t.Errorf("%v: %s", err, data)
+		}
+		for name, want := range map[string]os.FileMode{path: 0o600, filepath.Dir(path): 0o700} {
+			if info, err := os.Stat(name); err != nil || info.Mode().Perm() != want {
+				t.Errorf("%s: %v %v", name, info, err)
+			}
+		}
+		if err := os.Remove(path); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestTopLevel: at the top stand the program, its tests in one file, and four folders; what is built
+// there or written beside them is nobody's source.
+func TestTopLevel(t *testing.T) {
+	here := []string{"main.go", "main_test.go", "ui", "model", "procedures", "store"}
+	files, err := os.ReadDir(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		source := f.IsDir() || strings.HasSuffix(f.Name(), ".go")
+		if source && !strings.HasPrefix(f.Name(), ".") && !contains(here, f.Name()) {
+			t.Errorf("%s does not belong at the top", f.Name())
+		}
+	}
 }
