@@ -43,16 +43,23 @@ func planCommand(a *app) *cobra.Command {
 	return cmd
 }
 
-// showSheet writes the session as a blank sheet.
-func showSheet(a *app, word string, c session.Choice, format string) error {
-	if err := checkChoice(a, &c); err != nil {
-		return err
+// planned is the machine a session is chosen for, and the desk that plans it; the choice is checked
+// first.
+func planned(a *app, word string, c *session.Choice) (*model.Machine, session.Desk, error) {
+	if err := checkChoice(a, c); err != nil {
+		return nil, session.Desk{}, err
 	}
 	m, err := machineInUse(a, word)
 	if err != nil {
-		return err
+		return nil, session.Desk{}, err
 	}
 	d, err := deskOf(a)
+	return m, d, err
+}
+
+// showSheet writes the session as a blank sheet.
+func showSheet(a *app, word string, c session.Choice, format string) error {
+	m, d, err := planned(a, word, &c)
 	if err != nil {
 		return err
 	}
@@ -64,14 +71,7 @@ func showSheet(a *app, word string, c session.Choice, format string) error {
 }
 
 func showPlan(a *app, word string, c session.Choice) error {
-	if err := checkChoice(a, &c); err != nil {
-		return err
-	}
-	m, err := machineInUse(a, word)
-	if err != nil {
-		return err
-	}
-	d, err := deskOf(a)
+	m, d, err := planned(a, word, &c)
 	if err != nil {
 		return err
 	}
