@@ -8,7 +8,9 @@ import (
 	"os"
 	"os/signal"
 	"sync"
+	"sync/atomic"
 	"syscall"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/term"
@@ -69,24 +71,31 @@ func Run(d Deps, t Terminal) error {
 	e.out = out
 	root := NewRoot(e, e.Rooms(e, ToBench{}), nil, d.Now())
 	toStop := &stopped{}
-	p := tea.NewProgram(&guarded{Root: root, stop: stop}, tea.WithAltScreen(), tea.WithFPS(120),
+	var p *tea.Program
+	var ended atomic.Pointer[error]
+	end := func(why error) { // in order: the library waits for the keyboard's reader
+		if ended.CompareAndSwap(nil, &why) {
+			time.AfterFunc(patience, func() { stop(why) })
+			go p.Quit()
+		}
+	}
+	p = tea.NewProgram(&guarded{Root: root, stop: end}, tea.WithAltScreen(), tea.WithFPS(120),
 		tea.WithInput(t.In), tea.WithOutput(out), tea.WithContext(ctx),
 		tea.WithFilter(toStop.watch(stamp(d))), tea.WithoutSignalHandler())
-	release := catch(stop)
-	defer release()
+	defer catch(end)()
 	defer toStop.listen(p.Send)()
 	if d.Caught != nil {
 		d.Caught()
 	}
 	_, err := p.Run()
-	if crash := (*Crash)(nil); errors.As(context.Cause(ctx), &crash) {
+	var crash *Crash
+	switch why := ended.Load(); {
+	case why != nil && errors.As(*why, &crash):
 		return crash
-	}
-	if errors.Is(context.Cause(ctx), errEnded) {
+	case why != nil && errors.Is(*why, errEnded):
 		return nil
-	}
-	if cause := context.Cause(ctx); cause != nil && errors.Is(err, tea.ErrProgramKilled) {
-		return fmt.Errorf("stopped: %w; what was saved is in the data file", cause)
+	case why != nil:
+		return fmt.Errorf("stopped: %w; what was saved is in the data file", *why)
 	}
 	if errors.Is(err, tea.ErrInterrupted) {
 		return nil
@@ -108,20 +117,24 @@ func stamp(d Deps) func(tea.Model, tea.Msg) tea.Msg {
 	}
 }
 
+// patience is how long the screens may take to end in order.
+const patience = 2 * time.Second
+
 // catch ends the program in order on a signal, from before the screens stand: the screen library
-// would catch two of the four, and only once it draws. The function it gives stops that.
-func catch(stop context.CancelCauseFunc) func() {
+// would catch two of the four, and only once it draws. What does not end in order is stopped, which
+// does not wait for the keyboard. The function it gives stops that.
+func catch(end func(why error)) func() {
 	ch := make(chan os.Signal, 1)
 	done := make(chan struct{})
 	signal.Notify(ch, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT)
 	go func() {
 		select {
 		case s := <-ch:
+			why := fmt.Errorf("signal %v", s)
 			if s == os.Interrupt || s == syscall.SIGTERM {
-				stop(errEnded)
-			} else {
-				stop(fmt.Errorf("signal %v", s))
+				why = errEnded
 			}
+			end(why)
 		case <-done:
 		}
 	}()
