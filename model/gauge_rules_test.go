@@ -29,7 +29,7 @@ var gaugeCases = []struct {
 	{"no older than the machine", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(1200, 10, 0, 20)
 	},
-		gaugeWant{WordFresh, Cuts, 0.4, "at most 1,200 of 3,000 cuts", "", "without starts",
+		gaugeWant{WordFresh, Cuts, 0.4, "at most 1 200 of 3 000 cuts", "", "without starts",
 			"common practice"}},
 	{"the machine's age reaches the band", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(3000, 10, 0, 20)
@@ -48,7 +48,7 @@ var gaugeCases = []struct {
 	{"original: the machine's age is its own", cutsCare(), func(m *Machine) {
 		m.Care["blade-check"], m.Readings[Changes] = &CareLast{Known: true, Original: true}, series(
 			3600, 10, 0, 20)
-	}, gaugeWant{WordDue, Cuts, 1.2, "3,600 of 3,000–5,000 cuts", "now", "without starts",
+	}, gaugeWant{WordDue, Cuts, 1.2, "3 600 of 3 000–5 000 cuts", "now", "without starts",
 		"common practice"}},
 	{"original, on a day nobody knows", daysCare(), func(m *Machine) {
 		m.Care["fans-blow"] = &CareLast{Known: true, Original: true}
@@ -88,11 +88,11 @@ var gaugeCases = []struct {
 	{"cuts are changes and starts", cutsCare(), func(m *Machine) {
 		m.Readings[Changes], m.Readings[Starts] = series(9000, 100, 0, 90), series(500, 2, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500, Starts: 450})
-	}, gaugeWant{WordWearing, Cuts, 0.85, "2,550 of 3,000 cuts", "", "", "common practice"}},
+	}, gaugeWant{WordWearing, Cuts, 0.85, "2 550 of 3 000 cuts", "", "", "common practice"}},
 	{"cuts without starts say so", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(9000, 100, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500})
-	}, gaugeWant{WordWearing, Cuts, 2500. / 3000, "2,500 of 3,000 cuts", "", "without starts",
+	}, gaugeWant{WordWearing, Cuts, 2500. / 3000, "2 500 of 3 000 cuts", "", "without starts",
 		"common practice"}},
 	{"a meter never read", cutsCare(), func(m *Machine) { m.Care["blade-check"] = done(25, nil) },
 		gaugeWant{WordUnknown, Cuts, 0, "changes never read", "", "changes never read",
@@ -100,17 +100,17 @@ var gaugeCases = []struct {
 	{"the last reading is held", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(7000, 10, 30, 90)
 		m.Care["blade-check"] = done(60, map[Meter]float64{Changes: 6700})
-	}, gaugeWant{WordFresh, Cuts, 0.1, "300 of 3,000 cuts", "", "without starts",
+	}, gaugeWant{WordFresh, Cuts, 0.1, "300 of 3 000 cuts", "", "without starts",
 		"common practice"}},
 	{"never below nothing", cutsCare(), func(m *Machine) {
 		m.Readings[Changes] = series(50, 1, 0, 20)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6700})
-	}, gaugeWant{WordFresh, Cuts, 0, "0 of 3,000 cuts", "", "without starts", "common practice"}},
+	}, gaugeWant{WordFresh, Cuts, 0, "0 of 3 000 cuts", "", "without starts", "common practice"}},
 	{"an own band", cutsCare(), func(m *Machine) {
 		m.Bands = map[string]Band{"blade-check": {Low: 2000, High: 3500}}
 		m.Readings[Changes] = series(9000, 100, 0, 90)
 		m.Care["blade-check"] = done(25, map[Meter]float64{Changes: 6500})
-	}, gaugeWant{WordDue, Cuts, 1.25, "2,500 of 2,000–3,500 cuts", "now", "without starts",
+	}, gaugeWant{WordDue, Cuts, 1.25, "2 500 of 2 000–3 500 cuts", "now", "without starts",
 		"own record"}},
 	{"out of use: the calendar waits", daysCare(), func(m *Machine) {
 		m.OutOfUse, m.Since, m.Care["fans-blow"] = true, ago(40), done(46, nil)
@@ -244,14 +244,14 @@ func TestGaugeTriggersAndOneOffs(t *testing.T) {
 // Where the room is narrow the low end of the band is left out, never the unit.
 func TestUsedWithin(t *testing.T) {
 	g := Gauge{Meter: Changes, Measured: true, Word: WordDue, Used: 2100, Low: 2000, High: 2500}
-	for n, want := range map[int]string{40: "2,100 of 2,000–2,500 changes",
-		28: "2,100 of 2,000–2,500 changes", 23: "2,100 of 2,500 changes"} {
+	for n, want := range map[int]string{40: "2 100 of 2 000–2 500 changes",
+		28: "2 100 of 2 000–2 500 changes", 23: "2 100 of 2 500 changes"} {
 		if got := g.UsedWithin(n); got != want {
 			t.Errorf("in %d cells %q, want %q", n, got, want)
 		}
 	}
 	g.Used, g.Word = 1900, WordWearing
-	if got := g.UsedWithin(23); got != "1,900 of 2,000 changes" {
+	if got := g.UsedWithin(23); got != "1 900 of 2 000 changes" {
 		t.Errorf("below the band %q", got)
 	}
 }

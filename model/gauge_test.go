@@ -44,7 +44,7 @@ func daysCare() *Procedure {
 		}}
 }
 
-// cutsCare is the blade by cuts: 3,000 to 5,000 (common practice).
+// cutsCare is the blade by cuts: 3 000 to 5 000 (common practice).
 func cutsCare() *Procedure {
 	return &Procedure{ID: "blade-check", Title: "Check the cutter blade", Part: "blade", Kind: Swap,
 		Needs:     []Feature{"cutter"},
@@ -246,9 +246,9 @@ func TestWhenTextFarAway(t *testing.T) {
 }
 
 func TestNumber(t *testing.T) {
-	for v, want := range map[float64]string{0: "0", 999: "999", 1000: "1,000", 2410: "2,410",
-		1234567: "1,234,567",
-		6.54:    "6.5", 112.5: "112.5", -1500: "-1,500", 999.96: "1,000"} {
+	for v, want := range map[float64]string{0: "0", 999: "999", 1000: "1 000", 2410: "2 410",
+		1234567: "1 234 567",
+		6.54:    "6.5", 112.5: "112.5", -1500: "-1 500", 999.96: "1 000"} {
 		if got := Number(v); got != want {
 			t.Errorf("Number(%v) = %q, want %q", v, got, want)
 		}

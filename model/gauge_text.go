@@ -8,13 +8,13 @@ import (
 	"unicode/utf8"
 )
 
-// UsedText is the number a person reads beside a gauge: "2,410 of 3,000" towards the low end, "8 of
-// 7–10 days" within the band, "102 of 90 days" past its high end, "at most 1,200 of 2,000 h" where
+// UsedText is the number a person reads beside a gauge: "2 410 of 3 000" towards the low end, "8 of
+// 7–10 days" within the band, "102 of 90 days" past its high end, "at most 1 200 of 2 000 h" where
 // the machine is no older and nobody knows more. Where no limit is measured it says why instead.
 func (g Gauge) UsedText() string { return g.usedText(true) }
 
 // UsedWithin is UsedText in n cells where it can be so: within the band it then leaves the low end
-// out, which the word says is reached, "2,410 of 2,500 changes", and "at most" is "max".
+// out, which the word says is reached, "2 410 of 2 500 changes", and "at most" is "max".
 func (g Gauge) UsedWithin(n int) string {
 	if s := g.UsedText(); utf8.RuneCountInString(s) <= n {
 		return s

@@ -37,7 +37,7 @@ func TestCheckReading(t *testing.T) {
 		{"below what a print brought it to", printed, Hours, 108, 12,
 			"hours 108 is below 109, to which the print recorded on"},
 		{"below the last one read, after a print", printed, Changes, 900, 12,
-			"below the last reading, 1,000"},
+			"below the last reading, 1 000"},
 		{"over 24 hours a day", m, Hours, 230, 11, "over 24 hours a day"},
 		{"a whole day and its rounding", m, Hours, 225, 11, ""},
 		{"over 60 changes an hour", m, Changes, 3500, 11, "over 60 an hour"},

@@ -222,10 +222,13 @@ func oneUnit(s string) string {
 	return s
 }
 
-// Number writes a value with thousands marked and at most one decimal: 2,410 and 6.5.
+// Number writes a value with its thousands set apart by a space and at most one decimal: 2 410 and
+// 6.5. A space is what ISO 80000-1 and the SI brochure (BIPM, 9th edition, 5.4.4) ask for: a comma
+// is a decimal mark to half of those who read it, and what is shown has to be right when it is typed
+// back.
 func Number(v float64) string { return written(v, 1, true) }
 
-// Figure writes a measured value with thousands marked and at most three decimals: 0.125.
+// Figure writes a measured value, its thousands as Number, with at most three decimals: 0.125.
 func Figure(v float64) string { return written(v, 3, true) }
 
 // Minutes writes minutes as a person reads them: whole, and 1 where it is less but anything.
@@ -264,7 +267,7 @@ func written(v float64, decimals int, thousands bool) string {
 		sign, whole = "-", whole[1:]
 	}
 	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
+		whole = whole[:i] + " " + whole[i:]
 	}
 	if rest != "" {
 		whole += "." + rest

@@ -135,6 +135,11 @@ func TestNumbersRead(t *testing.T) {
 			!(shown.Two && math.Abs(shown.Small-v) < 1e-9*math.Abs(v)) {
 			t.Fatalf("%v is shown %q and read %+v, %v", v, Figure(v), shown, err)
 		}
+		tenths := math.Round(v*10) / 10
+		again, err := ReadNumber(Number(v))
+		if err != nil || again.Two || math.Abs(again.Value-tenths) > 1e-9*math.Abs(v) {
+			t.Fatalf("%v is shown %q and, typed as shown, read %+v, %v", v, Number(v), again, err)
+		}
 	})
 }
 

@@ -113,10 +113,10 @@ var cases = map[string]oneCase{
 	"hop":            {moves: 5 * 4 * 9, layers: 5, used: mms(5 * 4 * 4 * .5)},
 
 	// what cannot be right, or may not be
-	"no-filament": {moves: 1200, doubt: "1,200 moves and no filament"},
+	"no-filament": {moves: 1200, doubt: "1 200 moves and no filament"},
 	"drive-on-a": {
 		moves: 1100,
-		doubt: "1,100 moves have an A or B",
+		doubt: "1 100 moves have an A or B",
 		also:  "G1 A 1100, G92 A 1, G92 B 1",
 	},
 	"on-off":  {moves: 1300 - 130, doubt: "(M101, M103)", also: "M101 65, M103 65"},

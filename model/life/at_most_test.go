@@ -35,7 +35,7 @@ func TestAtMost(t *testing.T) {
 	if !g.AtMost || g.Word != model.WordFresh {
 		t.Fatalf("%s, at most %t", g.Word, g.AtMost)
 	}
-	// 1,600 h at most and 20 h a day: half of the ages from 0 to 1,600 reach 1,600 once 800 h more
+	// 1 600 h at most and 20 h a day: half of the ages from 0 to 1 600 reach 1 600 once 800 h more
 	// are on it, 40 days after the last reading.
 	p, ok := f.PassBefore(&g, 1600, s.Last.At.AddDate(0, 0, 40))
 	if !ok || p < 0.4 || p > 0.6 {

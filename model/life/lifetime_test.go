@@ -79,7 +79,7 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 				t.Errorf("by %s: the median is %v", l.By, m)
 			}
 			if w := l.Words("cuts"); !strings.HasPrefix(w,
-				"rule of thumb 3,000–5,000 cuts (common practice); own ") ||
+				"rule of thumb 3 000–5 000 cuts (common practice); own ") ||
 				!strings.Contains(w, c.says) {
 				t.Errorf("%q does not say %q", w, c.says)
 			}
@@ -90,7 +90,7 @@ func TestLifetimeByRuleAndOwn(t *testing.T) {
 // The fans of Nelson do not show wear-out, the bearings do; young failures are named.
 func TestLifeInWords(t *testing.T) {
 	for want, ls := range map[string][]Observed{
-		"12 ends and 58 taken off sound: median life 18,600 h, one in ten less than 3,137; wear-out is not shown: they may as well fail by chance (shape 1.1, 0.5 to 1.6)": fans,
+		"12 ends and 58 taken off sound: median life 18 600 h, one in ten less than 3 137; wear-out is not shown: they may as well fail by chance (shape 1.1, 0.5 to 1.6)": fans,
 		"23 ends: median life 69 h, one in ten less than 28; they wear out (shape 2.1, 1.4 to 2.7)":                                                                        bearings,
 		"wear-out is not shown: the young ones fail most":                                                                                                                  lives([]float64{1, 2, 3, 8, 30, 200, 900, 1, 4, 2}, nil),
 	} {
@@ -131,7 +131,7 @@ func TestShortLived(t *testing.T) {
 			t.Errorf("%s: %q", c.name, s)
 		}
 	}
-	want := "blade short-lived: of the last 3 ends half came before 1,700 cuts, against a rule of thumb from 3,000; " +
+	want := "blade short-lived: of the last 3 ends half came before 1 700 cuts, against a rule of thumb from 3 000; " +
 		"look for a cause (filled material, chips not cleared, wrong counter) before shortening the interval"
 	if s, _, _ := shortLived(cases[2].lives, "blade", model.Cuts, bladeBand); s != want {
 		t.Errorf("%q", s)

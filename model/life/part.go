@@ -67,7 +67,7 @@ func bandsOf(m *model.Machine, procs []*model.Procedure, part string) []rankedBa
 type Short struct {
 	Part string
 	Text string // see shortLived
-	// the same for a line: "blade short-lived: half by 1,534 cuts, rule of thumb from 3,000"
+	// the same for a line: "blade short-lived: half by 1 534 cuts, rule of thumb from 3 000"
 	Line string
 	At   time.Time // the latest end
 }

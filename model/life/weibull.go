@@ -339,8 +339,8 @@ const wearEnds = 5
 // shape not below 1.
 func (f *Fit) WearsOut() bool { return f.Ends >= wearEnds && f.ShapeBounds.Low >= 1 }
 
-// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: median life 3,120
-// cuts, one in ten less than 1,900; they wear out (shape 2.9, 1.6 to 4.5)".
+// Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: median life 3 120
+// cuts, one in ten less than 1 900; they wear out (shape 2.9, 1.6 to 4.5)".
 func (f *Fit) Words(unit string) string {
 	s := plural(f.Ends, "end")
 	if f.Censored > 0 {

@@ -174,7 +174,7 @@ func (f *Field) can(v float64) bool {
 	return f.Low == 0 && f.High == 0 || v >= f.Low && v <= f.High
 }
 
-// wants says what the field takes: "it is 20 to 3,000 mm".
+// wants says what the field takes: "it is 20 to 3 000 mm".
 func (f *Field) wants() string {
 	switch {
 	case f.Kind == Word:
@@ -188,7 +188,7 @@ func (f *Field) wants() string {
 		model.Figure(f.High), f.Unit))
 }
 
-// Range says what the field takes: "20 to 3,000 mm".
+// Range says what the field takes: "20 to 3 000 mm".
 func (f *Field) Range() string { return strings.TrimPrefix(f.wants(), "it is ") }
 
 func (f *Field) optionWords() string {

@@ -115,7 +115,7 @@ func readFormat(b []byte) (format, error) {
 	case f.rate < 1000 || f.rate > 1e6:
 		return f,
 			fmt.Errorf(
-				"the recording says it has %.0f samples in a second: 1,000 to 1,000,000 can be read",
+				"the recording says it has %.0f samples in a second: 1 000 to 1 000 000 can be read",
 				f.rate,
 			)
 	}

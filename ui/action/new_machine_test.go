@@ -29,7 +29,7 @@ func TestNewMachine(t *testing.T) {
 		{name: "not known", lasts: []Last{{Procedure: "filter-swap", At: now, Unknown: true}},
 			times: []time.Time{at, at}},
 		{name: "not reached", reads: read, lasts: []Last{{Procedure: "blade-check", Value: &nine}},
-			err: "blade-check cannot have been done at 9,000 changes: the counter shows 3,400"},
+			err: "blade-check cannot have been done at 9 000 changes: the counter shows 3 400"},
 		{name: "no meter", reads: []model.Reading{{Meter: model.Days, Value: 3}},
 			err: `"days" is no meter that can be typed: use one of hours, changes, starts, styrenic-hours, abrasive-hours`},
 	} {

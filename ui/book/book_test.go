@@ -25,7 +25,7 @@ func TestLinesSayEveryKind(t *testing.T) {
 		want string
 	}{
 		{"reading", model.Fact{Kind: model.KindReading,
-			Reading: &model.Reading{Meter: model.Hours, Value: 1234}}, "hours 1,234"},
+			Reading: &model.Reading{Meter: model.Hours, Value: 1234}}, "hours 1 234"},
 		{"new counter", model.Fact{Kind: model.KindReading,
 			Reading: &model.Reading{Meter: model.Hours, Value: 1, NewMeter: true}},
 			"hours 1, a new counter"},
@@ -110,7 +110,7 @@ func TestLinesSayChangesAndStrikes(t *testing.T) {
 	}{
 		{"hours 5", true},
 		{"added, home duty", false},
-		{"renamed Teal, was Heron, production duty, out of use, its calendar waits, +wiper, -camera, rods 4, blade-check 2,000–3,500, own record", false},
+		{"renamed Teal, was Heron, production duty, out of use, its calendar waits, +wiper, -camera, rods 4, blade-check 2 000–3 500, own record", false},
 		{`struck "hours 5": wrong`, false},
 	}
 	for i, w := range want {

@@ -105,7 +105,7 @@ func TestMachineForm(t *testing.T) {
 		}
 	}
 	list, err := onTerminal(t, "", env, "machine", "list")
-	if err != nil || !strings.Contains(list, "Heron  production  1,200 h, 3,400 changes") {
+	if err != nil || !strings.Contains(list, "Heron  production  1 200 h, 3 400 changes") {
 		t.Errorf("machine list says %q, %v", list, err)
 	}
 	json, _ := onTerminal(t, "", env, "machine", "list", "--json")

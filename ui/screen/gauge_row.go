@@ -8,7 +8,7 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// UsedCells is what the longest figures need: "  750 of 2,500 changes".
+// UsedCells is what the longest figures need: "  750 of 2 500 changes".
 const UsedCells = 23
 
 // UsedText is the number beside a gauge, in n cells where it can be so, or what makes it due before

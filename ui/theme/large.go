@@ -103,7 +103,7 @@ func roundStep(end float64, parts int) float64 {
 	return 10 * p
 }
 
-// inWords says what the rule shows: "2,410 cuts since 2026-09-03 · reaches 3,000 about 2026-12-12
+// inWords says what the rule shows: "2 410 cuts since 2026-09-03 · reaches 3 000 about 2026-12-12
 // (12-05 to 12-21) · 62 % past its band by the next care, 2026-12-25 · 84 cuts a day by 83 days of
 // readings · band: common practice".
 func inWords(g model.Gauge, now time.Time) string {

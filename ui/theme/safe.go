@@ -137,15 +137,16 @@ func (t *Theme) Between(left, right string, width int) string {
 	return left + spaces(width-Width(left)-Width(right)) + right
 }
 
-// Wrap breaks an unpainted text into lines of at most width cells at spaces; a word longer than a
-// line is cut where it must be. Runs of spaces become one. Nil where there is no room or no word.
+// Wrap breaks an unpainted text into lines of at most width cells at spaces, but not at those within
+// a number (1 234); a word longer than a line is cut where it must be. Runs of spaces become one.
+// Nil where there is no room or no word.
 func Wrap(s string, width int) []string {
 	if width <= 0 {
 		return nil
 	}
 	var lines []string
 	line, used := "", 0
-	for _, word := range strings.Fields(s) {
+	for _, word := range words(s) {
 		w := Width(word)
 		if used > 0 && used+1+w <= width {
 			line, used = line+" "+word, used+1+w
@@ -170,6 +171,41 @@ func Wrap(s string, width int) []string {
 	}
 	return lines
 }
+
+// words are what stands between spaces; a number written in groups of three digits is one of them.
+func words(s string) []string {
+	fields := strings.Fields(s)
+	out := fields[:0]
+	for _, f := range fields {
+		if n := len(out); n > 0 && endsInGroup(out[n-1]) && beginsInGroup(f) {
+			out[n-1] += " " + f
+			continue
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// endsInGroup tells whether a word ends in one to three digits that are no decimals.
+func endsInGroup(s string) bool {
+	d := 0
+	for d < len(s) && digit(s[len(s)-1-d]) {
+		d++
+	}
+	rest := s[:len(s)-d]
+	return d >= 1 && d <= 3 && !strings.HasSuffix(rest, ".") && !strings.HasSuffix(rest, ",")
+}
+
+// beginsInGroup tells whether a word begins with three digits and no fourth.
+func beginsInGroup(s string) bool {
+	d := 0
+	for d < len(s) && digit(s[d]) {
+		d++
+	}
+	return d == 3
+}
+
+func digit(b byte) bool { return b >= '0' && b <= '9' }
 
 const blank = "                                                                                                                                "
 

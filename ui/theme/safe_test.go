@@ -107,6 +107,10 @@ func TestWrap(t *testing.T) {
 			t.Errorf("%q is wider than 8", l)
 		}
 	}
+	if got := strings.Join(Wrap("at most 12 345 678 of 13 500 h, 3 1000 and", 13), "|"); got !=
+		"at most|12 345 678 of|13 500 h, 3|1000 and" {
+		t.Errorf("%q", got)
+	}
 	if got := Wrap("x", 0); got != nil {
 		t.Errorf("%q in no room", got)
 	}

@@ -44,7 +44,7 @@ func TestPutBackFromTheBook(t *testing.T) {
 	d.Keys("home", "down")
 	d.Shows("u put back")
 	d.Keys("u", "ctrl+s")
-	d.Shows("This is put back:", "changes 3,412", "why it is right after all", "A reason is needed")
+	d.Shows("This is put back:", "changes 3 412", "why it is right after all", "A reason is needed")
 	d.Keys("it was right", "ctrl+s", "home")
 	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 3412 {
 		t.Errorf("changes %v: the reading does not count again", v)

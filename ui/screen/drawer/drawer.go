@@ -214,7 +214,7 @@ func (s *drawer) number(r *screen.Row) (*float64, string) {
 	case err != nil:
 		return nil, screen.Sentence(err)
 	case v > mostStock:
-		return nil, "That is no count: type a number up to 10,000."
+		return nil, "That is no count: type a number up to 10 000."
 	}
 	return &v, ""
 }

@@ -43,14 +43,14 @@ func wearBlades(t *testing.T, d *screentest.Desk) {
 func TestLivesAreShown(t *testing.T) {
 	d := screentest.New(t, 120, 60, true, theme.Options{Dark: true})
 	wearBlades(t, d)
-	d.Shows("blade short-lived: half by 1,100 cuts, rule of thumb from 3,000 ")
+	d.Shows("blade short-lived: half by 1 100 cuts, rule of thumb from 3 000 ")
 	d.Send(tea.WindowSizeMsg{Width: 80, Height: 24})
-	d.Shows("blade short-lived: half by 1,100")
+	d.Shows("blade short-lived: half by 1 100")
 	d.Send(tea.WindowSizeMsg{Width: 120, Height: 60})
 	d.Keys("/", "her", "enter", "enter")
 	d.Shows("short-lived", "by own lives", "h a month", "look for a cause")
 	d.Keys("3")
-	d.Shows("rule of thumb 3,000–5,000 cuts (common practice)", "own 9 ends", "they wear out",
+	d.Shows("rule of thumb 3 000–5 000 cuts (common practice)", "own 9 ends", "they wear out",
 		"95 %", "◆")
 	d.Keys("e")
 	d.Shows("cost of a planned and an unplanned change")

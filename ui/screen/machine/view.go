@@ -173,7 +173,7 @@ func (s *machine) lifeMeter(part string) model.Meter {
 	return model.Changes
 }
 
-// lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2,900
+// lifeText is how long a part lasted, by a meter or what else there is, and how it ended: "2 900
 // changes worn".
 func lifeText(l model.Life, meter model.Meter) string {
 	end := theme.Safe(string(l.End))

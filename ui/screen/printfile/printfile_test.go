@@ -106,7 +106,7 @@ func TestJobPlates(t *testing.T) {
 // Recorded in one key, the meters go on; the key after it takes it back.
 func TestJobIsRecordedAndTakenBack(t *testing.T) {
 	d := jobDesk(t, "testdata/jobs/f", "enter")
-	d.Shows("119 changes", "blade check", "2,156")
+	d.Shows("119 changes", "blade check", "2 156")
 	changes := func() float64 { return d.Bench().Machines["m1"].Readings[model.Changes].Last.Value }
 	d.Keys("1")
 	d.Shows("Recorded: the meters have its use. Never read, so not added to: starts.", "u undo")

@@ -28,7 +28,7 @@ func TestSwapIsThreeKeysAndUndone(t *testing.T) {
 	d := screentest.Plain(t).On("her")
 	lives := len(d.Machine("m1").Parts["blade"].Lives)
 	d.Keys("w", "b", "w")
-	d.Shows("saved 09:14   blade on Heron, worn at 3,412 changes; 1 left", "u undo")
+	d.Shows("saved 09:14   blade on Heron, worn at 3 412 changes; 1 left", "u undo")
 	p := d.Machine("m1").Parts["blade"]
 	if n := len(p.Lives); n != lives+1 || p.Lives[n-1].End != "worn" ||
 		!p.Since.Equal(screentest.Now) {

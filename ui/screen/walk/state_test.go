@@ -107,5 +107,5 @@ func TestTabTakesWhatIsTyped(t *testing.T) {
 	d.Shows("heat       21")
 	d = stateAsked(t)
 	d.Keys("off", "enter", "9", "9", "9", "9", "tab")
-	d.Shows("heat", "9,999 °C cannot be")
+	d.Shows("heat", "9 999 °C cannot be")
 }
