@@ -34,6 +34,7 @@ const (
 	KindStock   EntryKind = "stock"   // Fact.Stock
 	KindFinding EntryKind = "finding" // Fact.Finding
 	KindSettled EntryKind = "settled" // Fact.Settled: a finding closed
+	KindMoved   EntryKind = "moved"   // Fact.Moved: a finding to be looked at on another day
 	KindValue   EntryKind = "value"   // Fact.Value
 	KindDue     EntryKind = "due"     // Fact.Due: a procedure is now due by a finding
 	KindTag     EntryKind = "tag"     // Fact.Tag: a tag set or cleared
@@ -85,6 +86,7 @@ type Fact struct {
 	Stock   *StockMove   `json:"stock,omitempty"`
 	Finding *Found       `json:"finding,omitempty"`
 	Settled *Settled     `json:"settled,omitempty"`
+	Moved   *Moved       `json:"moved,omitempty"`
 	Value   *Measured    `json:"value,omitempty"`
 	Due     *FallsDue    `json:"due,omitempty"`
 	Tag     *TagMove     `json:"tag,omitempty"`
@@ -217,6 +219,24 @@ type Found struct {
 type Settled struct {
 	Finding string `json:"finding"` // entry id
 	Why     string `json:"why"`
+}
+
+// Moved puts the day to look at a finding again; the day before it stays in the journal.
+type Moved struct {
+	Finding string    `json:"finding"` // entry id
+	Again   time.Time `json:"again"`
+	Why     string    `json:"why,omitempty"`
+}
+
+// About is the id of the finding an entry closes or moves, "" where it does neither.
+func (f Fact) About() string {
+	switch {
+	case f.Settled != nil:
+		return f.Settled.Finding
+	case f.Moved != nil:
+		return f.Moved.Finding
+	}
+	return ""
 }
 
 // Measured is one value read at a step, to be compared with the next time under the same name.

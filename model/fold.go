@@ -41,7 +41,7 @@ func (b *Bench) Apply(e Entry) (Touched, error) {
 	if e.Reading != nil && e.Reading.Correct || e.At.Before(m.LastAt) || e.At.Before(m.Described) {
 		return t, ErrRefold
 	}
-	if e.Settled != nil && m.More > 0 { // it may be one that is only counted, or make room for one
+	if e.About() != "" && m.More > 0 { // it may be one that is only counted, or make room for one
 		return t, ErrRefold
 	}
 	err := m.apply(e)

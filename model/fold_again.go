@@ -82,13 +82,13 @@ func FoldMachine(id string, entries []Entry, struck map[string]bool) *Machine {
 	return m
 }
 
-// Standing gives all findings that stand, oldest first, of a machine's entries that note or close
-// one.
+// Standing gives all findings that stand, oldest first, of a machine's entries that note, move or
+// close one.
 func Standing(entries []Entry, struck map[string]bool) []Finding {
 	m := newMachine("")
 	var dated []Entry
 	for _, e := range entries {
-		if (e.Finding != nil || e.Settled != nil) && !struck[e.Action] {
+		if (e.Finding != nil || e.About() != "") && !struck[e.Action] {
 			dated = append(dated, e)
 		}
 	}
@@ -150,8 +150,8 @@ func asHappened(dated []Entry) {
 	slices.SortStableFunc(dated, func(a, b Entry) int { return a.At.Compare(b.At) })
 }
 
-// closeAfter takes what closes a finding as no earlier than the finding: one noted under a clock
-// that was ahead is closed when the clock is right again.
+// closeAfter takes what closes or moves a finding as no earlier than the finding: one noted under a
+// clock that was ahead is closed when the clock is right again.
 func closeAfter(dated []Entry) {
 	found := map[string]time.Time{}
 	for _, e := range dated {
@@ -160,8 +160,8 @@ func closeAfter(dated []Entry) {
 		}
 	}
 	for i, e := range dated {
-		if e.Settled != nil && e.At.Before(found[e.Settled.Finding]) {
-			dated[i].At = found[e.Settled.Finding]
+		if at := found[e.About()]; e.About() != "" && e.At.Before(at) {
+			dated[i].At = at
 		}
 	}
 }

@@ -103,6 +103,9 @@ func fFind(s string) Fact { return Fact{Kind: KindFinding, Finding: &Found{Kind:
 func fSettle(e string) Fact {
 	return Fact{Kind: KindSettled, Settled: &Settled{Finding: e, Why: "mended"}}
 }
+func fMoved(e string, again time.Time) Fact {
+	return Fact{Kind: KindMoved, Moved: &Moved{Finding: e, Again: again}}
+}
 func fStrike(a string) Fact {
 	return Fact{Kind: KindStrike, Strike: &Strike{Action: a, Why: "slip"}}
 }

@@ -100,6 +100,8 @@ func (m *Machine) apply(e Entry) error {
 		m.found(e)
 	case e.Kind == KindSettled && e.Settled != nil:
 		m.settled(e.Settled.Finding)
+	case e.Kind == KindMoved && e.Moved != nil:
+		m.moved(*e.Moved)
 	case e.Kind == KindValue && e.Value != nil:
 		m.measured(e.At, *e.Value)
 	case e.Kind == KindDue && e.Due != nil:
@@ -368,6 +370,16 @@ func (m *Machine) settled(id string) {
 		}
 	}
 	m.Findings = kept
+}
+
+// moved gives a finding that stands another day.
+func (m *Machine) moved(x Moved) {
+	m.Findings = slices.Clone(m.Findings)
+	for i := range m.Findings {
+		if m.Findings[i].ID == x.Finding {
+			m.Findings[i].Again = x.Again
+		}
+	}
 }
 
 func (m *Machine) measured(at time.Time, v Measured) {

@@ -14,7 +14,7 @@ func drawFact(t *rapid.T) Fact {
 	id := rapid.SampledFrom([]string{"oil", "belts", "blade-check", "blade-look"}).Draw(t,
 		"procedure")
 	part := rapid.SampledFrom([]string{"blade", "wiper"}).Draw(t, "part")
-	switch rapid.IntRange(0, 14).Draw(t, "kind") {
+	switch rapid.IntRange(0, 17).Draw(t, "kind") {
 	case 0, 1, 2:
 		return fRead(meter, float64(rapid.IntRange(0, 40000).Draw(t, "tenths"))/10)
 	case 3:
@@ -45,6 +45,15 @@ func drawFact(t *rapid.T) Fact {
 		return Fact{Kind: KindPrinted,
 			Printed: &PrintJob{File: "a.gcode",
 				Booking: fmt.Sprintf("e%d", rapid.IntRange(1, 60).Draw(t, "booking"))}}
+	}
+	of := fmt.Sprintf("e%d", rapid.IntRange(1, 40).Draw(t, "finding"))
+	switch rapid.IntRange(0, 3).Draw(t, "noted") {
+	case 0:
+		return fFind("hums")
+	case 1:
+		return fMoved(of, onDay(float64(rapid.IntRange(1, 90).Draw(t, "again"))))
+	case 2:
+		return fSettle(of)
 	}
 	return fTag(rapid.SampledFrom([]TagKind{"stopped", "waiting"}).Draw(t, "tag"),
 		rapid.Bool().Draw(t, "clear"))

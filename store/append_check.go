@@ -169,7 +169,7 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 	if m == nil {
 		return refuse("there is no machine with the id %q on this bench", p.machine)
 	}
-	if f.Kind != model.KindSettled {
+	if f.About() == "" {
 		return nil
 	}
 	if m, err = b.fresh(p.machine); err != nil {
@@ -182,15 +182,15 @@ func (b *batch) allowAbout(p *planned, f model.Fact) error {
 		}
 	}
 	for _, standing := range findings {
-		if standing.ID == f.Settled.Finding {
+		if standing.ID == f.About() {
 			if p.at.Before(standing.At) && !model.AheadOf(standing.At, b.now) {
-				return refuse("the finding is of %s and cannot be closed before that",
+				return refuse("the finding is of %s and cannot be closed or moved before that",
 					model.Stamp(standing.At, b.now.In(b.zone)))
 			}
 			return nil
 		}
 	}
-	return refuse("no finding %q stands on %s: it may be closed already", f.Settled.Finding, m.Name)
+	return refuse("no finding %q stands on %s: it may be closed already", f.About(), m.Name)
 }
 
 func (b *batch) allowMachine(f *model.MachineFact) error {

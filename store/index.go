@@ -77,7 +77,7 @@ func places(e model.Entry, struck touches) []string {
 		}
 	case model.KindStock:
 		out = append(out, drawerKey)
-	case model.KindFinding, model.KindSettled:
+	case model.KindFinding, model.KindSettled, model.KindMoved:
 		out = append(out, findingsKey+e.Machine)
 	}
 	if e.Machine != "" {

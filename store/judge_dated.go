@@ -59,6 +59,10 @@ func judgeDated(f model.Fact) error {
 		return judgeJob(f.Booked)
 	case f.Kind == model.KindPrinted && f.Printed != nil:
 		return judgeJob(f.Printed)
+	case f.Kind == model.KindMoved && f.Moved != nil:
+		if y := f.Moved.Again.Year(); f.Moved.Finding == "" || y < 1990 || y > 9999 {
+			return refuse("a finding is moved by its id to a day from 1990 on: name both")
+		}
 	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
 	default:
 		return refuse("an entry of kind %q lacks what it says", f.Kind)

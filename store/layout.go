@@ -38,7 +38,7 @@ const (
 	strikesKey = "*strikes" // in the machine index: strikes, whatever they strike
 	countName  = "*count"   // among snapshots: how many there are
 
-	// and a machine's id, in the machine index: what notes or closes a finding
+	// and a machine's id, in the machine index: what notes, moves or closes a finding
 	findingsKey = "*findings/"
 )
 
@@ -49,7 +49,7 @@ const (
 	appID        = "oilcan"
 	schemaNow    = 3 // of the buckets and records
 	foldNow      = 7 // of the snapshots: raise it when the fold changes
-	entryVersion = 3 // of an entry's fields
+	entryVersion = 4 // of an entry's fields
 )
 
 var metaKey = []byte("meta")

@@ -228,8 +228,8 @@ func (r *referring) to(e model.Entry) ([]model.Entry, error) {
 	case e.Strike != nil && !r.acted[e.Strike.Action]:
 		r.acted[e.Strike.Action] = true
 		return entriesOf(r.tx, actionIndex, e.Strike.Action)
-	case e.Settled != nil && !r.have[e.Settled.Finding]:
-		return r.s.ending(r.tx, e.Settled.Finding)
+	case e.About() != "" && !r.have[e.About()]:
+		return r.s.ending(r.tx, e.About())
 	case (e.Closed != nil || e.Walk != nil) && !r.acted[e.Session]:
 		r.acted[e.Session] = true
 		return r.begin(e)

@@ -49,6 +49,10 @@ func settle(id string) model.Fact {
 	return model.Fact{Kind: model.KindSettled, Settled: &model.Settled{Finding: id, Why: "mended"}}
 }
 
+func move(id string, again time.Time) model.Fact {
+	return model.Fact{Kind: model.KindMoved, Moved: &model.Moved{Finding: id, Again: again}}
+}
+
 func begunFact(items ...model.BlockRef) model.Fact {
 	return model.Fact{Kind: model.KindBegun, Begun: &model.Begun{Title: "monthly", Items: items}}
 }
@@ -88,7 +92,11 @@ func TestRefusedFacts(t *testing.T) {
 		{"a text under a wrong hash", wrongText, ErrRefused, "wrong hash"},
 		{"a finding that does not stand", act(id, settle("x")), ErrRefused, "no finding"},
 		{"a finding closed before it was made", actAt(c.at(-3), act(id, settle(found))), ErrRefused,
-			"cannot be closed before"},
+			"cannot be closed or moved before"},
+		{"a finding moved that does not stand", act(id, move("x", c.at(9))), ErrRefused,
+			"no finding"},
+		{"a finding moved to no day", act(id, move(found, time.Time{})), ErrRefused,
+			"name both"},
 	})
 }
 

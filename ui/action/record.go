@@ -17,7 +17,7 @@ type Record struct {
 }
 
 // newestRecord is the newest format of an entry that is understood (store's entryVersion).
-const newestRecord = 3
+const newestRecord = 4
 
 // ReadRecord reads JSON lines of the book, an entry or a text each. What entries say is judged where
 // they are written; a key there is none of would be lost, and is refused.

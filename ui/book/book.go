@@ -65,6 +65,9 @@ func (d describer) words(e model.Entry) string {
 		return "struck \"" + d.of(e.Strike.Action) + "\": " + e.Strike.Why
 	case e.Settled != nil:
 		return "closed \"" + d.of(e.Settled.Finding) + "\": " + e.Settled.Why
+	case e.Moved != nil:
+		return because("moved \""+d.of(e.Moved.Finding)+"\" to "+model.Day(e.Moved.Again, d.now),
+			e.Moved.Why)
 	case e.Tag != nil && e.Tag.Clear:
 		return because("tag "+string(e.Tag.Kind)+" cleared", e.Tag.Why)
 	case e.Tag != nil:

@@ -100,8 +100,8 @@ func TestAMachineHandedOver(t *testing.T) {
 // spoiled are edits of a book that make it one nobody can have written, and what is then said.
 var spoiled = []struct{ name, find, put, says string }{
 	{"cut off", `"struck":true}`, `"stru`, "is no JSON object"},
-	{"newer", `^\{"v":3,`, `{"v":9,`, "has format 9"},
-	{"a key of no book", `^\{"v":3,`, `{"v":3,"colour":"red",`, "unknown field"},
+	{"newer", `^\{"v":4,`, `{"v":9,`, "has format 9"},
+	{"a key of no book", `^\{"v":4,`, `{"v":4,"colour":"red",`, "unknown field"},
 	{"no id", `"id":"01[^"]*"`, `"id":""`, "has no id"},
 	{"ahead of the clock", `"written":"2026`, `"written":"2036`, "which is not yet"},
 	{"before all machines", `"at":"2026`, `"at":"1926`, "cannot be"},
