@@ -1,7 +1,9 @@
 package action
 
 import (
+	"errors"
 	"fmt"
+	"time"
 
 	"bench/oilcan/model"
 )
@@ -35,6 +37,16 @@ func Settling(m *model.Machine, f model.Finding, why string) []model.Fact {
 		}
 	}
 	return append(facts, cleared(tag, why))
+}
+
+// Moving gives the fact that puts a finding on another day. One that stands on that day already is
+// refused.
+func Moving(f model.Finding, again time.Time, why string) ([]model.Fact, error) {
+	if again.Equal(f.Again) {
+		return nil, errors.New("it stands on that day already: give another day")
+	}
+	return []model.Fact{{Kind: model.KindMoved,
+		Moved: &model.Moved{Finding: f.ID, Again: again, Why: why}}}, nil
 }
 
 // ClearTag gives the facts that clear a machine's tag and close every finding that stood for it:

@@ -2,8 +2,12 @@
 package findings
 
 import (
+	"cmp"
+	"errors"
+	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -13,14 +17,15 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// findings lists what stands on a machine; findings are added and closed here.
+// findings lists what stands on a machine; findings are added, moved and closed here.
 type findings struct {
 	screen.Base
 	screen.List
 	of      string
 	adding  *screen.Form
 	closing *screen.Form
-	closes  string // id of the finding being closed
+	moving  *screen.Form
+	meant   string // id of the finding being closed or moved
 	stops   bool   // what is added stops the machine
 }
 
@@ -36,10 +41,7 @@ func (s *findings) standing() []model.Finding {
 
 // open is the form in use; nil where the list is.
 func (s *findings) open() *screen.Form {
-	if s.adding != nil {
-		return s.adding
-	}
-	return s.closing
+	return cmp.Or(s.adding, s.moving, s.closing)
 }
 
 func (s *findings) TakesText() bool { return s.open() != nil && s.open().Typing() }
@@ -57,6 +59,8 @@ func (s *findings) Title() (string, string) {
 		return name + "   a new finding", ""
 	case s.closing != nil:
 		return name + "   close a finding", ""
+	case s.moving != nil:
+		return name + "   another day", ""
 	}
 	return name + "   findings", strconv.Itoa(len(s.standing())) + " standing"
 }
@@ -75,6 +79,8 @@ func (s *findings) Keys() []screen.Key {
 		screen.On("enter", "close",
 			"closes the finding under the cursor, with a word on how it was settled",
 			screen.Do(s.startClosing)).Afresh().When(n > 0),
+		screen.On("2", "another day", "gives the finding under the cursor another day to be looked at",
+			screen.Do(s.startMoving)).Afresh().When(n > 0),
 		s.Moves("move", "", n, 5).When(n > 0),
 		screen.Back,
 	}
@@ -118,7 +124,7 @@ func (s *findings) press(p screen.Press) tea.Cmd {
 }
 
 func (s *findings) shut() tea.Cmd {
-	s.adding, s.closing = nil, nil
+	s.adding, s.closing, s.moving = nil, nil, nil
 	return nil
 }
 
@@ -135,8 +141,7 @@ func (s *findings) startAdding() {
 	s.adding = s.form("save",
 		&screen.Row{Name: "text", Ask: "what was seen",
 			Hint: "In a few words, so that another person finds it."},
-		&screen.Row{Name: "again", Ask: "look again", Empty: "no date",
-			Hint: "tomorrow, 7d (in seven days) or 2026-12-01"},
+		againRow(),
 		&screen.Row{Name: "part", Ask: "waits for a part", Empty: "no",
 			Hint: "One of the parts and supplies of the drawer: nozzle, belt, fan …"},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "save the finding"})
@@ -163,9 +168,32 @@ func (s *findings) startClosing() {
 		why.Hint = screen.Unlocks
 		rows = append(rows, screen.NameRow())
 	}
-	s.closes = f.ID
+	s.meant = f.ID
 	s.closing = s.form("close it",
 		append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "close the finding"})...)
+}
+
+// startMoving asks for another day, the one it has being shown.
+func (s *findings) startMoving() {
+	if s.At >= len(s.standing()) {
+		return
+	}
+	f := s.standing()[s.At]
+	day := againRow()
+	day.Empty = ""
+	if !f.Again.IsZero() {
+		day.Hint = "It has " + model.Day(f.Again, s.Now) + ". Another: " + day.Hint
+	}
+	s.meant = f.ID
+	s.moving = s.form("move it", day,
+		&screen.Row{Name: "put-off", Ask: "why", Empty: "no reason",
+			Hint: "It stays in the book, with the day it had."},
+		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "move the finding"})
+}
+
+func againRow() *screen.Row {
+	return &screen.Row{Name: "again", Ask: "look again", Empty: "no date",
+		Hint: "tomorrow, 7d (in seven days) or 2026-12-01"}
 }
 
 // check says why an answer cannot be; "" where it can.
@@ -178,12 +206,39 @@ func (s *findings) check(r *screen.Row) string {
 		return screen.NeedsName(text)
 	case r.Name == "name":
 		return screen.NotItsName(s.Data.Machine(s.of), text)
-	case r.Name == "again" && text != "":
-		_, err = action.Ahead(text, s.Now)
+	case r.Name == "again" && (text != "" || s.moving != nil):
+		_, err = s.day(text)
+	case r.Name == "put-off" && text != "":
+		_, err = action.Text("why", text)
 	case r.Name == "part" && text != "":
 		_, err = action.Find("part", text, model.SupplyNames)
 	}
 	return screen.Sentence(err)
+}
+
+// day reads the day to look again; of a finding that is moved it is another than it has.
+func (s *findings) day(text string) (time.Time, error) {
+	if s.moving == nil {
+		return action.Ahead(text, s.Now)
+	}
+	if text == "" {
+		return time.Time{}, errors.New("a day is needed")
+	}
+	day, err := action.Ahead(text, s.Now)
+	if x := s.one(); err == nil && x != nil {
+		_, err = action.Moving(*x, day, "")
+	}
+	return day, err
+}
+
+// one is the finding that is closed or moved; nil where it stands no longer.
+func (s *findings) one() *model.Finding {
+	list := s.standing()
+	i := slices.IndexFunc(list, func(x model.Finding) bool { return x.ID == s.meant })
+	if i < 0 {
+		return nil
+	}
+	return &list[i]
 }
 
 func (s *findings) save(f *screen.Form) tea.Cmd {
@@ -191,16 +246,15 @@ func (s *findings) save(f *screen.Form) tea.Cmd {
 		return nil
 	}
 	a := model.Action{Machine: s.of}
-	if f == s.closing {
-		m := s.Data.Machine(s.of)
-		a.By = f.Row("by").Value()
-		for _, x := range s.standing() {
-			if x.ID == s.closes {
-				a.Facts = action.Settling(m, x, f.Row("why").Value())
-			}
-		}
-	} else {
+	switch x := s.one(); {
+	case f == s.adding:
 		a.Facts = s.added(f)
+	case x != nil && f == s.moving:
+		day, _ := s.day(f.Row("again").Value())
+		a.Facts, _ = action.Moving(*x, day, f.Row("put-off").Value())
+	case x != nil:
+		a.By = f.Row("by").Value()
+		a.Facts = action.Settling(s.Data.Machine(s.of), *x, f.Row("why").Value())
 	}
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
 		s.shut()

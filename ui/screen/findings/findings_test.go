@@ -10,6 +10,7 @@ var places = []screentest.Place{
 	{Name: "findings", Keys: []string{"/", "tea", "enter", "f"}},
 	{Name: "findings-add", Keys: []string{"f", "a"}},
 	{Name: "findings-close", Keys: []string{"/", "tea", "enter", "f", "enter"}},
+	{Name: "findings-move", Keys: []string{"/", "tea", "enter", "f", "2"}},
 	{Name: "findings-none", Keys: []string{"f"}},
 }
 
@@ -27,6 +28,22 @@ func TestFindings(t *testing.T) {
 	d.Shows("1 standing")
 	if m := d.Machine("m2"); m.Tag != nil {
 		t.Errorf("the tag %q stands though its part came", m.Tag.Kind)
+	}
+}
+
+// A finding is given another day, which may not be the one it has, nor be past.
+func TestMovedToAnotherDay(t *testing.T) {
+	d := screentest.Plain(t).On("heron").Keys("f", "a", "squeal at the rod", "enter", "7d", "ctrl+s")
+	d.Keys("2", "ctrl+s")
+	d.Shows("another day", "A day is needed", "It has 2026-12-02. Another: ")
+	d.Keys("2026-12-02", "ctrl+s")
+	d.Shows("It stands on that day already")
+	d.Keys("ctrl+u", "2026-11-02", "ctrl+s")
+	d.Shows("2026-11-02 is past")
+	d.Keys("ctrl+u", "9d", "enter", "the part comes then", "ctrl+s")
+	d.Shows("look again 2026-12-04", "1 standing")
+	if f := d.Machine("m1").Findings; len(f) != 1 || f[0].Text != "squeal at the rod" {
+		t.Errorf("standing: %+v", f)
 	}
 }
 
