@@ -1,6 +1,9 @@
-package screen
+package book
 
 import (
+	"cmp"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -18,6 +21,9 @@ type Standing struct {
 	Text    string
 	Label   string // what the date is
 	Due     bool
+
+	Finding *model.Finding // nil where it is none
+	Waits   bool           // it is no question and no session: it waits to be put right
 }
 
 // WhenText is the date.
@@ -30,7 +36,8 @@ func (it Standing) WhenText(now time.Time) string {
 func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing {
 	var out []Standing
 	if s := bench.Sessions[m.Session]; s != nil {
-		out = append(out, Standing{0, s.Last, m.Name, sessionText(s), "last ", true})
+		out = append(out, Standing{At: s.Last, Machine: m.Name, Text: sessionText(s),
+			Label: "last ", Due: true})
 	}
 	said := ""
 	if t := m.Tag; t != nil {
@@ -38,26 +45,29 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		if t.Kind == model.TagStopped {
 			rank = -1 // before all else
 		}
-		out = append(out, Standing{rank, t.At, m.Name, TagText(t), "since ",
-			t.Kind == model.TagStopped})
+		out = append(out, Standing{Rank: rank, At: t.At, Machine: m.Name, Text: TagText(t),
+			Label: "since ", Due: t.Kind == model.TagStopped, Waits: true})
 		said = t.Why
 	}
 	if m.LeftUnplugged() {
-		out = append(out, Standing{2, m.LastSession.At, m.Name, unpluggedText(m), "since ", false})
+		out = append(out, Standing{Rank: 2, At: m.LastSession.At, Machine: m.Name,
+			Text: unpluggedText(m), Label: "since ", Waits: true})
 	}
 	if m.Session == "" && !m.Ledger.WithoutStub().Empty() {
-		out = append(out, Standing{2, m.LastAt, m.Name, "left open: " + ledgerText(m.Ledger) +
-			"; a care session closes it", "since ", true})
+		out = append(out, Standing{Rank: 2, At: m.LastAt, Machine: m.Name, Label: "since ",
+			Text: "left open: " + ledgerText(m.Ledger) + "; a care session closes it", Due: true,
+			Waits: true})
 	}
 	if c, asked := symptom.Pending(m); asked {
-		out = append(out, Standing{2, c.At, m.Name, "cured? s answers: " +
-			strings.Join(c.Symptoms, " and "), "care ", false})
+		out = append(out, Standing{Rank: 2, At: c.At, Machine: m.Name, Label: "care ",
+			Text: "cured? s answers: " + strings.Join(c.Symptoms, " and ")})
 	}
 	for _, f := range m.Findings {
 		if m.LeftUnplugged() && f.Kind == model.FoundOwed && f.Hash != "" {
 			continue // said above
 		}
-		it := Standing{3, f.At, m.Name, findingText(f), "seen ", f.Kind == model.FoundStop}
+		it := Standing{Rank: 3, At: f.At, Machine: m.Name, Text: findingText(f), Label: "seen ",
+			Due: f.Kind == model.FoundStop, Finding: &f, Waits: f.Kind != model.FoundNote}
 		if f.Kind == model.FoundStop {
 			it.Rank = -1
 		}
@@ -71,9 +81,25 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		for i := range out {
 			if (out[i].Rank == 1 || out[i].Rank == -1) && !f.Again.IsZero() {
 				out[i].At, out[i].Label, out[i].Due = it.At, it.Label, it.Due || out[i].Due
+				out[i].Finding = it.Finding
 			}
 		}
 	}
+	return out
+}
+
+// Reminders are what has to be put right or looked at by a time: what holds a machine, what waits for
+// a part, what is owed, and of the rest what has a day that comes by then.
+func Reminders(m *model.Machine, within time.Duration, now time.Time) []Standing {
+	out := slices.DeleteFunc(StandingOn(model.NewBench(), m, now), func(it Standing) bool {
+		if f := it.Finding; f != nil && !f.Holds() && !f.Again.IsZero() {
+			return f.Again.After(now.Add(within))
+		}
+		return !it.Waits
+	})
+	slices.SortStableFunc(out, func(a, b Standing) int {
+		return cmp.Or(cmp.Compare(a.Rank, b.Rank), a.At.Compare(b.At))
+	})
 	return out
 }
 
@@ -136,7 +162,7 @@ func ledgerText(l model.Ledger) string {
 	var out []string
 	part := func(m map[string]int, where string) {
 		var ws []string
-		for _, k := range Sorted(m) {
+		for _, k := range slices.Sorted(maps.Keys(m)) {
 			if m[k] == 1 {
 				ws = append(ws, theme.Safe(k))
 			} else if m[k] != 0 {
@@ -149,7 +175,7 @@ func ledgerText(l model.Ledger) string {
 	}
 	part(l.Out, "out")
 	part(l.Inside, "inside")
-	for _, k := range Sorted(l.Flags) {
+	for _, k := range slices.Sorted(maps.Keys(l.Flags)) {
 		if k != model.FlagLost {
 			out = append(out, theme.Safe(l.FlagText(k)))
 		}

@@ -1,4 +1,4 @@
-package screen
+package book
 
 import (
 	"strings"

@@ -83,6 +83,7 @@ func TestErrorsAreOneSentence(t *testing.T) {
 		"swap blade", "swap x Heron", "swap blade x",
 		"done", "done rods-wipe", "done x Heron", "finding", "finding add",
 		"finding add Heron \x1b[2J", "finding close", "finding close x --why y",
+		"finding move", "finding move x", "finding move x 7d",
 		"gauges x", "gauges a b", "due x", "due --within", "due --within x", "plan", "plan x",
 		"plan Heron --only x", "plan Heron --minutes x",
 		"walk", "walk x", "drawer x", "drawer count", "drawer count x=1", "drawer receive blade=x",

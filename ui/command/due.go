@@ -10,6 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/calendar"
 	"bench/oilcan/ui/theme"
 )
@@ -20,9 +21,10 @@ func dueCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use: "due [MACHINE]", Short: "what needs doing, the most pressing first",
 		Long: "What is due or past, what nobody knows the last time of, and, with --within, what\n" +
-			"reaches the low end of its band by then. As ics it is a calendar file of what comes in 60\n" +
-			"days, or --within: an event each, or a task with --task. Each keeps its identity, so a\n" +
-			"calendar that takes the file in again moves what it has.",
+			"reaches the low end of its band by then; below it what stands: tags, parts waited for,\n" +
+			"what is owed, and findings whose day has come. As ics it is a calendar file of what comes\n" +
+			"in 60 days, or --within: an event each, or a task with --task. Each keeps its identity, so\n" +
+			"a calendar that takes the file in again moves what it has.",
 		Example: "  oilcan due\n  oilcan due --within 14d\n" +
 			"  oilcan due --format ics > care.ics\n  oilcan due --check || echo something is due",
 		Args:              between(0, 1, "one machine, or none for all"),
@@ -51,11 +53,14 @@ func dueCommand(a *app) *cobra.Command {
 			if all {
 				ms = keptByAll(ms)
 			}
-			rows := dueRows(a, ms, ahead)
-			if err := writeDue(a, rows, format, task); err != nil {
+			d := due{rows: dueRows(a, ms, ahead), ahead: ahead}
+			for _, m := range ms {
+				d.stands = append(d.stands, book.Reminders(m, ahead, a.now())...)
+			}
+			if err := d.write(a, format, task); err != nil {
 				return err
 			}
-			if check && len(rows) > 0 {
+			if check && d.any() {
 				return errNo
 			}
 			return nil
@@ -110,20 +115,83 @@ func dueRows(a *app, ms []*model.Machine, within time.Duration) []dueRow {
 	return rows
 }
 
-func writeDue(a *app, rows []dueRow, format string, task bool) error {
-	now := a.now()
+// due is what needs doing by a time, and below it what stands.
+type due struct {
+	rows   []dueRow
+	stands []book.Standing
+	ahead  time.Duration
+}
+
+// any tells whether something is due; what only waits is not.
+func (d *due) any() bool {
+	return len(d.rows) > 0 || slices.ContainsFunc(d.stands, func(s book.Standing) bool {
+		return s.Due
+	})
+}
+
+// standsRow is what stands on a machine, as programs read it: behind the gauges, with "stands" for its
+// condition.
+type standsRow struct {
+	Machine   string         `json:"machine"`
+	Item      string         `json:"item"` // the procedure it came of; "" where it came of none
+	Condition string         `json:"condition"`
+	Text      string         `json:"text"`
+	Since     time.Time      `json:"since,omitzero"` // where it is no finding
+	Due       bool           `json:"due"`            // its day has come, or it holds the machine
+	Finding   *model.Finding `json:"finding,omitempty"`
+}
+
+func (d *due) write(a *app, format string, task bool) error {
 	switch format {
 	case "json":
-		return a.writeJSON(rows)
+		return d.writeJSON(a)
 	case "ics":
-		return writeCalendar(a, rows, task)
+		return d.writeCalendar(a, task)
 	}
-	if len(rows) == 0 {
+	if len(d.rows)+len(d.stands) == 0 {
 		a.say("nothing is due")
 		return nil
 	}
+	d.table(a)
+	now := a.now()
 	var t table
-	for _, r := range rows {
+	for _, s := range d.stands {
+		id, when := "", s.Label+model.Day(s.At, now)
+		if s.Finding != nil {
+			id = short(s.Finding.ID)
+		}
+		if s.Due && s.Finding != nil && !s.Finding.Again.IsZero() {
+			when += ", now"
+		}
+		t.add(s.Machine, "stands", s.Text, when, id)
+	}
+	t.write(a)
+	return nil
+}
+
+func (d *due) writeJSON(a *app) error {
+	out := []any{}
+	for _, r := range d.rows {
+		out = append(out, r)
+	}
+	for _, s := range d.stands {
+		r := standsRow{Machine: s.Machine, Condition: "stands", Text: s.Text, Due: s.Due,
+			Finding: s.Finding}
+		if s.Finding != nil {
+			r.Item = s.Finding.Procedure
+		} else {
+			r.Since = s.At
+		}
+		out = append(out, r)
+	}
+	return a.writeJSON(out)
+}
+
+// table writes the gauges that need doing.
+func (d *due) table(a *app) {
+	now := a.now()
+	var t table
+	for _, r := range d.rows {
 		sure := ""
 		if p := r.Probability; p != nil && *p < 0.995 {
 			sure = fmt.Sprintf("%.0f %% by %s", 100**p, model.Day(r.By, now))
@@ -132,18 +200,18 @@ func writeDue(a *app, rows []dueRow, format string, task bool) error {
 			r.WhenLong(now), sure, lacking(&r.Gauge))
 	}
 	t.write(a)
-	return nil
 }
 
-// writeCalendar writes what is due as a calendar file. What is due already stands on today.
-func writeCalendar(a *app, rows []dueRow, task bool) error {
+// writeCalendar writes what is due as a calendar file, and what stands on a day. What is due already
+// stands on today.
+func (d *due) writeCalendar(a *app, task bool) error {
 	now := a.now()
 	kind := calendar.Event
 	if task {
 		kind = calendar.Task
 	}
 	var items []calendar.Item
-	for _, r := range rows {
+	for _, r := range d.rows {
 		it := calendar.Item{UID: "oilcan-" + theme.Safe(r.MachineID) + "-" + theme.Safe(r.Item),
 			From: now, Title: theme.Safe(r.Machine + ": " + r.Title),
 			Pressed: r.Word == model.WordPast}
@@ -164,5 +232,24 @@ func writeCalendar(a *app, rows []dueRow, task bool) error {
 		}
 		items = append(items, it)
 	}
+	for _, s := range d.stands {
+		if f := s.Finding; f != nil && !f.Again.IsZero() && !f.Again.After(now.Add(d.ahead)) {
+			items = append(items, reminder(s.Machine, f, now))
+		}
+	}
 	return a.out.Rows(calendar.Write(items, kind, now))
+}
+
+// reminder is a finding on the day it is to be looked at again.
+func reminder(machine string, f *model.Finding, now time.Time) calendar.Item {
+	it := calendar.Item{UID: "oilcan-finding-" + theme.Safe(f.ID), From: now,
+		Title: theme.Safe(machine + ": look again: " + f.Text), Pressed: f.Holds(),
+		Note: theme.Safe("seen " + model.Day(f.At, now))}
+	if f.Again.After(now) {
+		it.From = f.Again
+	}
+	if f.Part != "" {
+		it.Note += theme.Safe(", waits for " + f.Part)
+	}
+	return it
 }

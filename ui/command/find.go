@@ -6,6 +6,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
 )
 
 // findMachine finds a machine by its name or the beginning of it.
@@ -71,4 +72,48 @@ func procedureID(a *app, word string) (string, error) {
 		return "", err
 	}
 	return p.ID, nil
+}
+
+// findFinding finds a standing finding by its id or the end of it.
+func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
+	ms, _, err := benchMachines(a, true)
+	if err != nil {
+		return nil, model.Finding{}, err
+	}
+	var on *model.Machine
+	var found []model.Finding
+	for _, m := range ms {
+		for _, f := range m.Findings {
+			if endsWith(f.ID, word) {
+				on, found = m, append(found, f)
+			}
+		}
+	}
+	switch len(found) {
+	case 1:
+		return on, found[0], nil
+	case 0:
+		return nil, model.Finding{}, misuse("no finding %q stands: oilcan finding list shows them",
+			word)
+	}
+	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word,
+		len(found))
+}
+
+// findingIDs gives the short ids of what stands, with its text, for the shell.
+func findingIDs(a *app) []string {
+	if !a.exists() {
+		return nil
+	}
+	ms, _, err := benchMachines(a, false)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, m := range ms {
+		for _, f := range m.Findings {
+			out = append(out, short(f.ID)+"\t"+theme.Safe(m.Name+": "+f.Text))
+		}
+	}
+	return out
 }

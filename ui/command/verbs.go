@@ -39,6 +39,7 @@ var verbs = []verb{
 	{"finding list", findingListCommand},
 	{"finding add", findingAddCommand},
 	{"finding close", findingCloseCommand},
+	{"finding move", findingMoveCommand},
 	{"gauges", gaugesCommand},
 	{"due", dueCommand},
 	{"plan", planCommand},

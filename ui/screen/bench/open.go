@@ -64,19 +64,19 @@ const shortWide = 100
 
 func (b *bench) drawItems() []string {
 	t := b.Env.Theme
-	var items []screen.Standing
+	var items []book.Standing
 	for _, m := range b.list {
-		items = append(items, screen.StandingOn(b.Data.Bench, m, b.Now)...)
+		items = append(items, book.StandingOn(b.Data.Bench, m, b.Now)...)
 		for _, s := range b.Data.Short[m.ID] {
 			text := s.Line
 			if b.table.cols.open < shortWide && b.table.cols.open == b.W {
 				text, _, _ = strings.Cut(text, ", ")
 			}
-			items = append(items, screen.Standing{Rank: 4, At: s.At, Machine: m.Name,
+			items = append(items, book.Standing{Rank: 4, At: s.At, Machine: m.Name,
 				Text: theme.Safe(text), Label: "last "})
 		}
 	}
-	slices.SortStableFunc(items, func(x, y screen.Standing) int {
+	slices.SortStableFunc(items, func(x, y book.Standing) int {
 		if x.Rank != y.Rank {
 			return x.Rank - y.Rank
 		}

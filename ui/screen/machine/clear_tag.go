@@ -7,6 +7,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/theme"
@@ -33,7 +34,7 @@ func (s *clearTag) Init() tea.Cmd {
 	}
 	why := &screen.Row{Name: "why", Ask: "what was put right",
 		Hint: "It stays in the book. Findings that stood for the tag are closed with it.",
-		Head: theme.Safe(screen.TagText(m.Tag))}
+		Head: theme.Safe(book.TagText(m.Tag))}
 	s.Rows = []*screen.Row{why, screen.ByRow(s.Env)}
 	if m.Stopped() {
 		why.Hint = screen.Unlocks

@@ -9,6 +9,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/theme"
 )
@@ -54,7 +55,7 @@ func (s *machine) standing(m *model.Machine) []string {
 	t := s.Env.Theme
 	var out []string
 	word := "open"
-	for _, it := range screen.StandingOn(s.Data.Bench, m, s.Now) {
+	for _, it := range book.StandingOn(s.Data.Bench, m, s.Now) {
 		for _, l := range s.labelled(word, it.Text+", "+it.Label+s.day(it.At)) {
 			if it.Due {
 				l = l[:len(l)-len(strings.TrimLeft(l, " "))] +
