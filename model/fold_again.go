@@ -102,6 +102,13 @@ func Standing(entries []Entry, struck map[string]bool) []Finding {
 
 // FoldWhole is FoldMachine with all findings that stand.
 func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
+	return FoldSeen(id, entries, struck, func(*Machine, Entry) {})
+}
+
+// FoldSeen is FoldWhole that shows each dated entry with the machine as it was just before; how its
+// sessions ended is folded already then. The machine must not be changed or kept.
+func FoldSeen(id string, entries []Entry, struck map[string]bool,
+	before func(*Machine, Entry)) *Machine {
 	es := slices.Clone(entries)
 	slices.SortStableFunc(es, compareSeq)
 	m := newMachine(id)
@@ -138,6 +145,7 @@ func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 			m.describe(*e.Fact.Machine, e.At)
 			continue
 		}
+		before(m, e)
 		_ = m.apply(e)
 	}
 	return m
