@@ -212,7 +212,8 @@ type Stock struct {
 	Minimum float64   `json:"minimum,omitempty"`
 	Lead    int       `json:"lead_days,omitempty"`
 	Pack    int       `json:"pack,omitempty"`
-	At      time.Time `json:"at,omitzero"` // last moved
+	Price   *float64  `json:"price,omitempty"` // of one, as last told; nil: nobody told it
+	At      time.Time `json:"at,omitzero"`     // last moved
 }
 
 // Low tells that a part has to be bought: none left, or no more than the minimum kept.

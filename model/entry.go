@@ -43,6 +43,7 @@ const (
 	KindBooked  EntryKind = "booked"  // Fact.Booked: a print that is to come
 	// Fact.Printed: a print done; what it used is readings beside it
 	KindPrinted EntryKind = "printed"
+	KindFailed  EntryKind = "failed" // Fact.Failed: a print that failed
 	// session
 	KindWalk EntryKind = "walk" // Fact.Walk
 )
@@ -94,6 +95,7 @@ type Fact struct {
 	Outcome *Outcome     `json:"outcome,omitempty"`
 	Booked  *PrintJob    `json:"booked,omitempty"`
 	Printed *PrintJob    `json:"printed,omitempty"`
+	Failed  *PrintFailed `json:"failed,omitempty"`
 	Walk    *Walked      `json:"walk,omitempty"`
 }
 
@@ -200,7 +202,8 @@ type StockMove struct {
 	Minimum *float64 `json:"minimum,omitempty"`
 	Lead    *int     `json:"lead_days,omitempty"`
 	Pack    *int     `json:"pack,omitempty"`
-	Why     string   `json:"why,omitempty"` // used | received | counted
+	Price   *float64 `json:"price,omitempty"` // of one, in the bench's currency, from 0 on
+	Why     string   `json:"why,omitempty"`   // used | received | counted
 }
 
 // Found is something seen and to be looked at again. Its id is the entry's.

@@ -211,6 +211,10 @@ func (d Drawer) apply(e Entry) error {
 	if s.Pack != nil {
 		st.Pack = *s.Pack
 	}
+	if s.Price != nil {
+		n := *s.Price
+		st.Price = &n
+	}
 	return nil
 }
 

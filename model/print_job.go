@@ -82,3 +82,10 @@ func (m *Machine) BookedUse() map[Meter]float64 {
 	}
 	return sum
 }
+
+// PrintFailed is a print that failed, by what was seen: there is one list of words for it, the
+// symptoms.
+type PrintFailed struct {
+	Symptom string `json:"symptom,omitempty"` // id of the symptom; "" for another reason
+	Note    string `json:"note,omitempty"`    // in the person's words; there where Symptom is ""
+}

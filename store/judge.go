@@ -108,6 +108,9 @@ func judgeFact(e model.Entry) error {
 			!finitePtr(s.Minimum) {
 			return refuse("a stock move names a part and gives numbers")
 		}
+		if s := f.Stock; s.Price != nil && !(*s.Price >= 0 && finite(*s.Price)) {
+			return refuse("a price is a number from 0 on, not %v", *s.Price)
+		}
 		return nil
 	case model.ClassOf(f.Kind) == model.Dated && f.Kind != model.KindStrike:
 		return judgeDated(f)

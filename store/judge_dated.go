@@ -63,6 +63,11 @@ func judgeDated(f model.Fact) error {
 		if y := f.Moved.Again.Year(); f.Moved.Finding == "" || y < 1990 || y > 9999 {
 			return refuse("a finding is moved by its id to a day from 1990 on: name both")
 		}
+	case f.Kind == model.KindFailed && f.Failed != nil:
+		if x := f.Failed; !word(x.Symptom) || x.Symptom == "" && strings.TrimSpace(x.Note) == "" {
+			return refuse("a failed print names a symptom, or says in words what was seen, not %.40q",
+				x.Symptom)
+		}
 	case f.Kind == model.KindSettled && f.Settled != nil, f.Kind == model.KindTag && f.Tag != nil:
 	default:
 		return refuse("an entry of kind %q lacks what it says", f.Kind)

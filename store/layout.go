@@ -48,7 +48,7 @@ const fullPages = 0.9
 const (
 	appID        = "oilcan"
 	schemaNow    = 3 // of the buckets and records
-	foldNow      = 7 // of the snapshots: raise it when the fold changes
+	foldNow      = 8 // of the snapshots: raise it when the fold changes
 	entryVersion = 4 // of an entry's fields
 )
 

@@ -94,6 +94,7 @@ func (k *bookkeeper) facts(t *rapid.T) []model.Fact {
 			{Kind: model.KindBooked,
 				Booked: &model.PrintJob{File: "a.gcode",
 					Need: map[model.Meter]float64{model.Changes: v}}},
+			{Kind: model.KindFailed, Failed: &model.PrintFailed{Symptom: "ringing"}},
 			{Kind: model.KindPrinted, Printed: &model.PrintJob{File: "a.gcode"}},
 			{Kind: model.KindDue, Due: &model.FallsDue{Procedure: "oil", Because: "squeaks"}},
 			{Kind: model.KindTag, Tag: &model.TagMove{Kind: "waiting", Clear: v > 1500,

@@ -27,6 +27,10 @@ func breaches(t *testing.T) []breach {
 	job := model.Fact{Kind: model.KindBooked,
 		Booked: &model.PrintJob{File: "plate.gcode", Need: map[model.Meter]float64{model.Hours: 3}}}
 	tag := model.Fact{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagLimits, Why: "slow"}}
+	failed := model.Fact{Kind: model.KindFailed, Failed: &model.PrintFailed{Symptom: "ringing"}}
+	price := used("blade", 1)
+	price.Stock.Price = new(float64)
+	*price.Stock.Price = 2
 	out := []breach{
 		{"a duty that is none", machineFact("Brass"), `"duty":"home"`, `"duty":"factory"`},
 		{"a name that is an option", machineFact("Brass"), `"Brass"`, `"--file"`},
@@ -43,6 +47,9 @@ func breaches(t *testing.T) []breach {
 		{"a value without a name", value, `"name":"belt tone"`, `"name":""`},
 		{"a print of no file", job, `"file":"plate.gcode"`, `"file":""`},
 		{"a print that gives hours back", job, `"hours":3`, `"hours":-3`},
+		{"a failed print without a reason", failed, `"symptom":"ringing"`, `"symptom":""`},
+		{"a failed print by no id", failed, `"symptom":"ringing"`, `"symptom":"Ringing!"`},
+		{"a price below nothing", price, `"price":2`, `"price":-2`},
 		{"a fact without its part", note, `"finding":{`, `"nothing":{`},
 		{"a kind nobody knows", note, `"kind":"finding"`, `"kind":"dance"`},
 	}

@@ -157,6 +157,10 @@ func (d describer) dated(e model.Entry) string {
 		return "booked to print: " + printJob(e.Booked)
 	case e.Printed != nil:
 		return "printed " + printJob(e.Printed)
+	case e.Failed != nil && e.Failed.Symptom == "":
+		return "print failed: " + e.Failed.Note
+	case e.Failed != nil:
+		return because("print failed, "+d.names.Symptom(e.Failed.Symptom), e.Failed.Note)
 	case e.Due != nil:
 		return because(d.names.Procedure(e.Due.Procedure)+": is now due", e.Due.Because)
 	}
@@ -239,6 +243,9 @@ func stocked(s *model.StockMove) string {
 	}
 	if s.Minimum != nil {
 		text += ", minimum " + model.Number(*s.Minimum)
+	}
+	if s.Price != nil {
+		text += ", price " + model.Number(*s.Price)
 	}
 	if s.Lead != nil {
 		text += ", lead time " + Count(*s.Lead, "day")

@@ -32,9 +32,9 @@ func CSV(lines []Line, machine func(model.Entry) string, now time.Time) (string,
 		if l.Struck {
 			struck = "struck"
 		}
-		row := []string{rfc3339(e.At, now), noFormula(machine(e)), noFormula(string(e.Kind)),
-			noFormula(l.Text), noFormula(quantity), value, noFormula(unit), noFormula(e.By), struck,
-			rfc3339(e.Written, now), noFormula(e.ID), noFormula(e.Action), noFormula(e.Session)}
+		row := []string{rfc3339(e.At, now), theme.NoFormula(machine(e)), theme.NoFormula(string(e.Kind)),
+			theme.NoFormula(l.Text), theme.NoFormula(quantity), value, theme.NoFormula(unit), theme.NoFormula(e.By), struck,
+			rfc3339(e.Written, now), theme.NoFormula(e.ID), theme.NoFormula(e.Action), theme.NoFormula(e.Session)}
 		if err := w.Write(row); err != nil {
 			return "", err
 		}
@@ -61,13 +61,3 @@ func amount(e model.Entry) (quantity, value, unit string) {
 }
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// noFormula makes a text safe to draw, and one that no spreadsheet computes. The signs are those of
-// OWASP, CSV Injection; a tab or line break is none any more where it is safe.
-func noFormula(s string) string {
-	s = theme.Safe(s)
-	if t := strings.TrimLeft(s, " "); t != "" && strings.ContainsRune("=+-@＝＋－＠", []rune(t)[0]) {
-		return "'" + s
-	}
-	return s
-}

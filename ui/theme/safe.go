@@ -219,3 +219,13 @@ func spaces(n int) string {
 	}
 	return strings.Repeat(" ", n)
 }
+
+// NoFormula makes a text safe to draw, and one that no spreadsheet computes. The signs are those of
+// OWASP, CSV Injection; a tab or line break is none any more where it is safe.
+func NoFormula(s string) string {
+	s = Safe(s)
+	if t := strings.TrimLeft(s, " "); t != "" && strings.ContainsRune("=+-@＝＋－＠", []rune(t)[0]) {
+		return "'" + s
+	}
+	return s
+}
