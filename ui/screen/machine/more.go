@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/figures"
 	"bench/oilcan/model/life"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/screen"
@@ -137,20 +138,12 @@ func (s *machine) useLines(m *model.Machine) []string {
 func monthly(x *model.Series, first, now time.Time) (grown []float64, most float64) {
 	for i := range useMonths {
 		from, to := first.AddDate(0, i, 0), first.AddDate(0, i+1, 0)
-		if to.After(now) {
-			to = now
-		}
-		b, ok := x.At(to)
+		n, ok := figures.Grown(x, from, to, now)
 		if !ok {
-			grown = append(grown, -1)
-			continue
+			n = -1
 		}
-		a, ok := x.At(from)
-		if !ok {
-			a = x.First.Value
-		}
-		grown = append(grown, max(0, b-a))
-		most = max(most, b-a)
+		grown = append(grown, n)
+		most = max(most, n)
 	}
 	return grown, most
 }
