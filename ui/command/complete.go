@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/procedures"
 	"bench/oilcan/ui/theme"
 )
 
@@ -96,4 +97,13 @@ func completeFeatures(a *app) completion {
 		}
 		return out, noFiles | cobra.ShellCompDirectiveNoSpace
 	}
+}
+
+// symptomNames gives every name with its title, as the shell shows them.
+func symptomNames() []string {
+	var out []string
+	for _, s := range procedures.Symptoms().Symptoms {
+		out = append(out, s.ID+"\t"+s.Title)
+	}
+	return out
 }

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
+	"bench/oilcan/ui/figured"
 )
 
 func drawerCommand(a *app) *cobra.Command {
@@ -36,6 +38,7 @@ type stockRow struct {
 	Lead    int      `json:"lead_days"` // what the date rests on
 	Told    bool     `json:"lead_told"` // false: nobody told it, it is from memory
 	OrderBy *string  `json:"order_by"`  // a day; null while there is enough
+	Price   *float64 `json:"price"`     // of one; null where nobody told it
 }
 
 func showDrawer(a *app) error {
@@ -53,7 +56,7 @@ func showDrawer(a *app) error {
 		if s := b.Drawer[part]; s != nil {
 			x := spares.Advise(*s, life.EmptyShare)
 			rows = append(rows, stockRow{part, s.Count, s.Minimum, x.Lead, s.Lead > 0,
-				orderBy(x, a.now())})
+				orderBy(x, a.now()), s.Price})
 			advice = append(advice, x)
 		}
 	}
@@ -82,6 +85,9 @@ func showDrawer(a *app) error {
 		minimum := ""
 		if r.Minimum > 0 {
 			minimum = "minimum " + model.Number(r.Minimum)
+		}
+		if r.Price != nil {
+			minimum = strings.TrimPrefix(minimum+" · "+figured.Money(r.Price, a.cfg.Currency)+" each", " · ")
 		}
 		t.add(r.Part, held, minimum, note)
 	}

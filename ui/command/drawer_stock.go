@@ -13,7 +13,7 @@ import (
 )
 
 // stockFlags are what count and receive may say beside the number.
-type stockFlags struct{ minimum, lead, pack string }
+type stockFlags struct{ minimum, lead, pack, price string }
 
 func drawerCountCommand(a *app) *cobra.Command {
 	return stockCommand(a, "count", "count what is there",
@@ -44,13 +44,14 @@ func stockCommand(a *app, use, text, example string, receive bool) *cobra.Comman
 		"order when no more than this `number` is in stock")
 	c.Flags().StringVar(&f.lead, "lead", "", "how many `days` a delivery takes")
 	c.Flags().StringVar(&f.pack, "pack", "", "how `many` come in a pack")
+	c.Flags().StringVar(&f.price, "price", "", "what one costs, an `amount` in your currency")
 	return c
 }
 
 // moves reads PART=N and the flags into stock moves.
 func (f stockFlags) moves(args []string, receive bool) ([]*model.StockMove, error) {
 	var out []*model.StockMove
-	flagged := f.minimum != "" || f.lead != "" || f.pack != ""
+	flagged := f != stockFlags{}
 	for _, arg := range args {
 		name, number, ok := strings.Cut(arg, "=")
 		if !ok && (receive || !flagged) {
@@ -93,6 +94,13 @@ func (f stockFlags) apply(m *model.StockMove) error {
 			return err
 		}
 		m.Minimum = &n
+	}
+	if f.price != "" {
+		n, err := model.ReadAmount(f.price, "", nil)
+		if err != nil {
+			return fmt.Errorf("--price: %w", err)
+		}
+		m.Price = &n
 	}
 	for _, x := range []struct {
 		flag, text, unit string

@@ -43,7 +43,7 @@ func readPairs(a *app, m *model.Machine, pairs []string, as model.Reading, at ti
 
 // on says when something happened where it was not now.
 func on(at, now time.Time) string {
-	if at.Equal(now) {
+	if d := now.Sub(at); d >= 0 && d < time.Minute { // the clock went on meanwhile
 		return ""
 	}
 	return ", on " + model.Stamp(at, now)

@@ -60,15 +60,6 @@ func symptomCommand(a *app) *cobra.Command {
 	return c
 }
 
-// symptomNames gives every name with its title, as the shell shows them.
-func symptomNames() []string {
-	var out []string
-	for _, s := range procedures.Symptoms().Symptoms {
-		out = append(out, s.ID+"\t"+s.Title)
-	}
-	return out
-}
-
 func lookUp(a *app, args []string, f symptomFlags) error {
 	if len(args) == 0 {
 		if f != (symptomFlags{}) {

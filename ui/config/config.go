@@ -31,16 +31,21 @@ type Config struct {
 	Bench string `toml:"bench"`
 	Units string `toml:"units"` // metric
 	Pace  string `toml:"pace"`  // of a session on the screens: auto | steps | pages
+	// behind prices and costs, at most maxCurrency characters: EUR; "" writes none
+	Currency string `toml:"currency"`
 }
 
 // Default is what holds without a file.
 func Default() Config { return Config{Bell: true, Units: "metric", Pace: "auto"} }
 
 // keys are the settings there are, as a person reads them.
-const keys = "theme, ascii, bell, operator, bench, units and pace"
+const keys = "theme, ascii, bell, operator, bench, units, pace and currency"
 
 // maxBench is what fits the title line beside the date, in characters.
 const maxBench = 40
+
+// maxCurrency is what fits beside a figure, in characters.
+const maxCurrency = 8
 
 // maxSize is far beyond any settings file, in bytes.
 const maxSize = 64 << 10
@@ -135,6 +140,8 @@ func form(name string) string {
 		return name + ` = "a name"`
 	case "units":
 		return `units = "metric"`
+	case "currency":
+		return `currency = "EUR"`
 	case "pace":
 		return `pace = "auto", pace = "steps" or pace = "pages"`
 	}
@@ -173,6 +180,9 @@ func (c Config) check(data []byte) error {
 	case utf8.RuneCountInString(c.Bench) > maxBench:
 		return fmt.Errorf("%d: bench has %d characters: at most %d fit the title line",
 			lineOf(data, "bench"), utf8.RuneCountInString(c.Bench), maxBench)
+	case !model.Showable(c.Currency) || utf8.RuneCountInString(c.Currency) > maxCurrency:
+		return fmt.Errorf("%d: currency is a word of at most %d characters: write \"EUR\"",
+			lineOf(data, "currency"), maxCurrency)
 	}
 	return nil
 }

@@ -14,13 +14,15 @@ func TestParse(t *testing.T) {
 	}{
 		{name: "empty", want: Default()},
 		{name: "all",
-			text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nbench = \"north bench\"\nunits = \"metric\"\npace = \"pages\"\n",
+			text: "theme = \"light\"\nascii = true\nbell = false\noperator = \"Ada\"\nbench = \"north bench\"\nunits = \"metric\"\npace = \"pages\"\ncurrency = \"EUR\"\n",
 			want: Config{Theme: "light", ASCII: true, Operator: "Ada", Bench: "north bench",
-				Units: "metric", Pace: "pages"}},
+				Units: "metric", Pace: "pages", Currency: "EUR"}},
 		{name: "unknown setting", text: "ascii = true\ncolour = 3\n",
-			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator, bench, units and pace`},
+			err: `2: there is no setting "colour": the settings are theme, ascii, bell, operator, bench, units, pace and currency`},
 		{name: "unknown theme", text: "bell = true\ntheme = \"pink\"",
 			err: `2: theme "pink" is not known: write dark or light`},
+		{name: "currency", text: "currency = \"pieces of eight\"",
+			err: `1: currency is a word of at most 8 characters: write "EUR"`},
 		{name: "pace", text: "pace = \"fast\"",
 			err: `1: pace "fast" is not known: write auto, steps or pages`},
 		{name: "units", text: "units = \"imperial\"",
@@ -96,7 +98,7 @@ func TestLoad(t *testing.T) {
 	}
 	_, err := Load(dir)
 	want := path +
-		`:2: there is no setting "bel": the settings are theme, ascii, bell, operator, bench, units and pace; the defaults are used`
+		`:2: there is no setting "bel": the settings are theme, ascii, bell, operator, bench, units, pace and currency; the defaults are used`
 	if text(err) != want {
 		t.Errorf("error %q, want %q", text(err), want)
 	}

@@ -32,6 +32,7 @@ func Actions(lib []*model.Procedure, now time.Time, seed uint64) []model.Action 
 	var out []model.Action
 	for i, p := range profiles {
 		k := newKeeper(p, lib, cal, rand.New(rand.NewPCG(seed, uint64(i)+1)))
+		k.luck = rand.New(rand.NewPCG(seed, uint64(i)+101))
 		out = append(out, k.live()...)
 	}
 	byTime(out)
@@ -49,6 +50,7 @@ type keeper struct {
 	profile
 	id    string
 	rng   *rand.Rand
+	luck  *rand.Rand // of prints alone
 	cal   *calendar
 	use   *use
 	procs []*model.Procedure // those that fit, set-up actions left out, in the order of a session
@@ -95,12 +97,17 @@ func (k *keeper) fact(at time.Time, facts ...model.Fact) {
 	if at.Before(k.last) {
 		at = k.last
 	}
-	at = at.Truncate(time.Second)
-	k.last = at
 	by := "LN"
 	if k.rng.Float64() < 0.15 {
 		by = "RB"
 	}
+	k.book(at, by, facts)
+}
+
+// book books an action in somebody's name.
+func (k *keeper) book(at time.Time, by string, facts []model.Fact) {
+	at = at.Truncate(time.Second)
+	k.last = at
 	k.out = append(k.out, model.Action{At: at, By: by, Machine: k.id, Facts: facts})
 	action := strconv.Itoa(len(k.out))
 	for i, f := range facts {
@@ -133,6 +140,7 @@ func (k *keeper) live() []model.Action {
 		k.sessions(add)
 		k.walks(add)
 		k.mishaps(add)
+		k.failures(add)
 		k.pinned(add)
 	}
 	k.stories(add)

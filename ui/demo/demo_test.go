@@ -93,6 +93,8 @@ func checkFact(t *testing.T, b *model.Bench, ids map[string]bool, a model.Action
 		}
 	case f.Kind == model.KindStock && !slices.Contains(model.SupplyNames, f.Stock.Part):
 		t.Errorf("stock of %q", f.Stock.Part)
+	case f.Failed != nil && f.Failed.Symptom != "" && procedures.Symptoms().Get(f.Failed.Symptom) == nil:
+		t.Errorf("no symptom %q", f.Failed.Symptom)
 	case f.Kind == model.KindFinding && f.Finding.Procedure != "":
 		used = []string{f.Finding.Procedure}
 	case f.Kind == model.KindMachine:

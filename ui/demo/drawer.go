@@ -13,19 +13,20 @@ type shelf struct {
 	part        string
 	first, keep float64
 	pack, lead  int
+	price       float64 // of one; 0: nobody told it
 }
 
 // shelves are what this bench keeps and counts; light oil, thin oil and glue stand there uncounted.
 var shelves = []shelf{
-	{"blade", 4, 2, 5, 6}, {"wiper", 3, 1, 4, 9}, {"filter", 3, 1, 3, 12},
-	{"desiccant", 6, 3, 10, 5}, {"nozzle", 2, 1, 2, 8},
-	{"hot-end unit", 1, 1, 1, 10}, {"sock", 3, 1, 5, 8}, {"tube", 2, 1, 2, 6},
-	{"gear set", 1, 0, 1, 14}, {"belt", 1, 0, 1, 14},
-	{"fan", 1, 0, 2, 9}, {"lint-free wipe", 180, 40, 300, 4}, {"cotton bud", 120, 30, 200, 4},
-	{"nitrile gloves", 60, 20, 100, 4},
-	{"isopropyl alcohol", 600, 200, 1000, 4}, {"canned air", 5, 2, 6, 4},
-	{"microfibre tip", 30, 10, 50, 7},
-	{"microfibre cloth", 6, 2, 10, 7}, {"lens fluid", 25, 8, 30, 9},
+	{"blade", 4, 2, 5, 6, 2.4}, {"wiper", 3, 1, 4, 9, 1.6}, {"filter", 3, 1, 3, 12, 7.5},
+	{"desiccant", 6, 3, 10, 5, 0.9}, {"nozzle", 2, 1, 2, 8, 14},
+	{"hot-end unit", 1, 1, 1, 10, 38}, {"sock", 3, 1, 5, 8, 2.2}, {"tube", 2, 1, 2, 6, 3},
+	{"gear set", 1, 0, 1, 14, 21}, {"belt", 1, 0, 1, 14, 6},
+	{"fan", 1, 0, 2, 9, 9}, {"lint-free wipe", 180, 40, 300, 4, 0.04}, {"cotton bud", 120, 30, 200, 4, 0.02},
+	{"nitrile gloves", 60, 20, 100, 4, 0.12},
+	{"isopropyl alcohol", 600, 200, 1000, 4, 0.009}, {"canned air", 5, 2, 6, 4, 6.5},
+	{"microfibre tip", 30, 10, 50, 7, 0.3},
+	{"microfibre cloth", 6, 2, 10, 7, 1.1}, {"lens fluid", 25, 8, 30, 9, 0.15},
 }
 
 // spare is what runs short when the bench is opened.
@@ -102,6 +103,9 @@ func count(at time.Time, have map[string]float64, first bool) model.Action {
 			have[s.part] = s.first
 			keep, lead, pack := s.keep, s.lead, s.pack
 			move.Minimum, move.Lead, move.Pack = &keep, &lead, &pack
+			if price := s.price; price > 0 {
+				move.Price = &price
+			}
 		}
 		n := math.Round(have[s.part]*10) / 10
 		move.Counted = &n

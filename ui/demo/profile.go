@@ -19,6 +19,8 @@ type profile struct {
 	sitEvery, lastSit      int     // days between sessions; days since the last one
 	bladeWear              float64 // share of the rule of thumb a blade lasts here; 0: all of it
 
+	fails, dirty float64 // prints in 100 h, and the share of them that comes of dirt and wear
+
 	pinned  []pin
 	unknown []string // never done and nobody knows since when
 	stories []story
@@ -51,6 +53,7 @@ var profiles = []profile{
 		name: "Heron", features: []string{"full"}, duty: model.Production, added: 268,
 		hours: 1320, changes: 18400, starts: 410, hoursWeek: 62, jobHours: 7.5, multi: 0.35,
 		styrenic: 0.7,
+		fails:    0.9, dirty: 0.3,
 		meters:   []model.Meter{model.Hours, model.Changes, model.Starts, model.StyrenicHours},
 		readSkip: 0.15, lastRead: 14, sitEvery: 13, lastSit: 4,
 		pinned: []pin{
@@ -72,6 +75,7 @@ var profiles = []profile{
 		duty: model.Home, added: 262,
 		hours: 640, changes: 5200, starts: 220, hoursWeek: 30, jobHours: 6, multi: 0.35,
 		abrasive: 0.5,
+		fails:    1.1, dirty: 0.3,
 		meters:   []model.Meter{model.Hours, model.Changes, model.Starts, model.AbrasiveHours},
 		readSkip: 0.3, lastRead: 63, sitEvery: 26, lastSit: 6, bladeWear: 0.5,
 		pinned: []pin{
@@ -86,6 +90,7 @@ var profiles = []profile{
 			"probe", "wiper", "camera", "chamber-filter", "self-check"},
 		duty: model.Home, added: 148,
 		hours: 2210, changes: 1900, starts: 1450, hoursWeek: 17, jobHours: 4,
+		fails: 1.6, dirty: 0.2,
 		meters:   []model.Meter{model.Hours, model.Starts},
 		readSkip: 0.4, lastRead: 110, sitEvery: 28, lastSit: 9,
 		pinned:  []pin{{[]string{"fans-blow"}, model.Days, 0.88}},
@@ -99,6 +104,7 @@ var profiles = []profile{
 			"wiper", "chute", "camera", "chamber-filter", "self-check"},
 		duty: model.Production, added: 266,
 		hours: 980, changes: 1500, starts: 620, hoursWeek: 70, jobHours: 5,
+		fails: 1.7, dirty: 0.97,
 		meters:   []model.Meter{model.Hours, model.Changes, model.Starts},
 		readSkip: 0.2, lastRead: 16, sitEvery: 14, lastSit: 3,
 		pinned: []pin{
@@ -115,6 +121,7 @@ var profiles = []profile{
 			"remote-drive", "lined-hotend", "nozzle-threaded", "sensor-ntc", "knobs", "bed-cable"},
 		duty: model.Home, added: 255,
 		hours: 3140, changes: 900, starts: 1100, hoursWeek: 12, jobHours: 4,
+		fails: 2.2, dirty: 0.5,
 		meters:   []model.Meter{model.Hours, model.Starts},
 		readSkip: 0.55, lastRead: 205, sitEvery: 30, lastSit: 11,
 		stories: []story{{ago: 1, kind: model.FoundNote,
