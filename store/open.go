@@ -66,6 +66,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -144,7 +145,7 @@ func openWith(path string, now func() time.Time, sc schema) (*Store, error) {
 			err = s.prepare()
 		}
 		if cannot != nil && !errors.Is(cannot, ErrDamaged) {
-			err = cannot
+			err = fmt.Errorf("one of the two heads of %s is torn, and it could not be put in order from the other: %w", path, cannot)
 		}
 	}
 	if err != nil {
