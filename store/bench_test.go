@@ -24,7 +24,7 @@ func begin(t testing.TB, s *Store, name string) (machine, session string) {
 }
 
 // stepper gives a function that writes one step of a walk on a bench of 24 machines.
-func stepper(b *testing.B) func() {
+func stepper(b testing.TB) func() {
 	s, c := newStore(b)
 	fillBench(b, s, c, 24)
 	machine, session := begin(b, s, "Walked")
@@ -46,7 +46,7 @@ func stepper(b *testing.B) func() {
 }
 
 // rawUpdater gives the yardstick: open, one synced update of 300 bytes, close.
-func rawUpdater(b *testing.B) func() {
+func rawUpdater(b testing.TB) func() {
 	path := filepath.Join(b.TempDir(), "raw.db")
 	value := make([]byte, 300)
 	return func() {
@@ -90,24 +90,58 @@ func BenchmarkRawUpdate300B(b *testing.B) {
 	}
 }
 
-// BenchmarkStepOverRaw does both in turn, so that other work on the disk strikes both alike, and
-// reports the medians' ratio, which is to stay within 1.3.
+// stepLimit is how many times as long as the raw update a step may take.
+const stepLimit = 1.3
+
+// stepOverRaw does both in turn, now the one first, now the other, and gives the median of the
+// pairs' ratios: what else runs on the machine strikes a pair alike, where it strikes the median
+// step of all and the median update of all differently.
+func stepOverRaw(step, raw func(), again func() bool) float64 {
+	took := func(what func()) float64 {
+		start := time.Now()
+		what()
+		return float64(time.Since(start))
+	}
+	var ratios []float64
+	for again() {
+		if len(ratios)%2 == 0 {
+			s := took(step)
+			ratios = append(ratios, s/took(raw))
+		} else {
+			r := took(raw)
+			ratios = append(ratios, took(step)/r)
+		}
+	}
+	slices.Sort(ratios)
+	return ratios[len(ratios)/2]
+}
+
+// BenchmarkStepOverRaw reports the median ratio of a step to the raw update beside it.
 //
-// Measured on two shared cores (Go 1.26, 2026-11-25), other work running: one acknowledged step
-// against open + one synced update of 300 bytes + close: 1.18 to 1.24; the limit is 1.3.
+// Measured on two shared cores (Go 1.26, 2026-11-29): one acknowledged step against open + one
+// synced update of 300 bytes + close: 1.24 to 1.32 in twelve runs beside six times as much work as
+// there are cores; the limit is 1.3.
 func BenchmarkStepOverRaw(b *testing.B) {
 	step, raw := stepper(b), rawUpdater(b)
-	var steps, raws []time.Duration
-	for b.Loop() {
-		start := time.Now()
-		step()
-		middle := time.Now()
-		raw()
-		steps, raws = append(steps, middle.Sub(start)), append(raws, time.Since(middle))
+	b.ReportMetric(stepOverRaw(step, raw, b.Loop), "step/raw")
+}
+
+// TestStepOverRaw holds the ratio to its limit where OILCAN_LONG is set. Five measurements in a row
+// must miss it: a step that syncs once more, or writes as many pages again, does.
+func TestStepOverRaw(t *testing.T) {
+	if os.Getenv("OILCAN_LONG") == "" {
+		t.Skip("speeds are held to limits where OILCAN_LONG is set")
 	}
-	slices.Sort(steps)
-	slices.Sort(raws)
-	b.ReportMetric(float64(steps[len(steps)/2])/float64(raws[len(raws)/2]), "step/raw")
+	step, raw := stepper(t), rawUpdater(t)
+	for range 5 {
+		pairs := 0
+		ratio := stepOverRaw(step, raw, func() bool { pairs++; return pairs <= 300 })
+		t.Logf("a step takes %.2f times as long as a synced update", ratio)
+		if ratio <= stepLimit {
+			return
+		}
+	}
+	t.Errorf("a step takes more than %v times as long as a synced update", stepLimit)
 }
 
 // BenchmarkAppendSwap is the quick log of a swap: three facts, two snapshots.
