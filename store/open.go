@@ -23,15 +23,18 @@
 //	power cut, sectors kept or torn      TestPowerCut                30/300/5,000     5,000 of 5,000 hold what was answered for
 //	a head torn inside a sector          TestTornHead                60/300/3,000     3,000 of 3,000 open by themselves
 //	full disk at each write              TestFullDiskAtEachWrite     77 full writes   whole or not at all, nothing left behind
-//	read-only disk                       TestReadOnlyDisk            5 ways to write  all read, nothing written
+//	full disk while a file is opened     TestFullDiskAtOpening       59 openings      one sentence; whole at the next start
+//	read-only disk                       TestReadOnlyDisk, …Opening  5 writes, 4 files all read but torn and older; as before
 //	damage: heads, pages, bits, keys     TestDamage, TestFlipped…    every page       right values or ErrDamaged
-//	a page under another key             …WrongFirstKeys             each branch      nothing is written
+//	writes into such pages               TestWriteInto…              every page       refused whole, or all before stays
 //	circles of pages                     TestCirclesComeToAnEnd      every branch     noticed when the file is opened
+//	histories by chance, files reopened  TestStoreModel              100 histories    as a list of entries; folded anew alike
+//	older schemas, a step that fails     TestMigrate, …ThatFails     2 files          backed up before; whole or as before
 //	two programs, one stopped in a write TestTwoPrograms, …LockHolder 80 writes       none lost; ErrLocked
 //	two terminals on one session         TestTwoTerminals, …Screens… 2                one is told so, nothing twice
 //	clock: 1970, 2200, back, DST, zones  TestClockTable, …AheadOf…   11 times         no gauge silenced, every instant kept
 //	rules over every way in              TestOneListOfRules          53 breaches × 3  refused; nothing written
-//	the same, by commands and files      TestEveryWayIn, ui/command  29 ways × 7      what came in can be restored
+//	the same, by commands and files      TestEveryWayIn, ui/command  29 ways × 7, 8   what came in can be restored
 //	indexes passed over, or harmed       TestIndexesFollow…, …NotB…  3 + 8            the journal's book; made anew
 //	pipes, devices, links                TestSpecialFiles, TestLinks 12 + 7 calls     said at once; links stay
 //	findings beyond the snapshot         TestEveryFindingStands      98               all stand until closed
@@ -39,9 +42,10 @@
 //	daily backups over ten weeks         TestDaily                   70 days          11 kept, each restored
 //	bounded memory                       TestLargeJournalIsBounded   4 k/24 k/545 k   65 MiB of heap at most
 //	terminal: signals, mistakes, stop    …IsRestored, TestStopped    8 + 4            as it was; continued
+//	a mistake of the program in a session TestAMistakeInASession, outside 3           reported; goes on at the step
 //	a storm of sizes                     TestResizeStorm, outside    150/600/5,000    goes on, leaves as always
 //	hostile texts on a terminal          TestHostileTextOnATerminal  15 ways          no byte is obeyed
-//	modes of all that is made            TestNobodyIsLetIn           8 commands       0600 and 0700, under any mask
+//	modes of all that is made            TestNobodyIsLetIn           7 commands       0600 and 0700, under any mask
 //
 // Fuzzed for ten minutes each, one at a time, on one shared core (calls): FuzzUnseal 5.0 M,
 // FuzzDecodeEntry 2.2 M, FuzzReadNumber 2.4 M, FuzzSeries 3.5 M, FuzzSafe 1.2 M, FuzzTables 3.9 M,
