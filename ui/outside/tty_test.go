@@ -28,6 +28,7 @@ type seat struct {
 	mark int           // what was drawn before the last keys
 	more chan struct{} // something was drawn
 	done chan struct{} // the program has ended
+	told chan struct{} // and all it wrote has come
 }
 
 // sit starts a program on a terminal of 80x24.
@@ -40,7 +41,7 @@ func sit(t testing.TB, env []string, name string, args ...string) *seat {
 func sitWith(t testing.TB, env []string, files []*os.File, name string, args ...string) *seat {
 	t.Helper()
 	s := &seat{t: t, cmd: exec.Command(name, args...), more: make(chan struct{}, 1),
-		done: make(chan struct{})}
+		done: make(chan struct{}), told: make(chan struct{})}
 	s.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LANG=C.UTF-8", "TZ=UTC",
 		"HOME="+t.TempDir(), "XDG_CONFIG_HOME=", "XDG_DATA_HOME=", "XDG_STATE_HOME=")
 	s.cmd.Env = append(s.cmd.Env, env...)
@@ -60,6 +61,7 @@ func sitWith(t testing.TB, env []string, files []*os.File, name string, args ...
 }
 
 func (s *seat) read() {
+	defer close(s.told)
 	buf := make([]byte, 64<<10)
 	for {
 		n, err := s.tty.Read(buf)
@@ -122,13 +124,29 @@ func (s *seat) waits(texts ...string) {
 	}
 }
 
-// ends waits for the program's end and gives its exit code.
+// quiet waits until nothing more is drawn.
+func (s *seat) quiet() {
+	for {
+		select {
+		case <-s.more:
+		case <-s.told:
+			return
+		case <-time.After(time.Second):
+			return
+		}
+	}
+}
+
+// ends waits for the program's end, and for all it wrote, and gives its exit code.
 func (s *seat) ends() int {
 	s.t.Helper()
-	select {
-	case <-s.done:
-	case <-time.After(terminalLimit):
-		s.t.Fatalf("the program does not end:\n%q", s.drawn())
+	limit := time.After(terminalLimit)
+	for _, end := range []chan struct{}{s.done, s.told} {
+		select {
+		case <-end:
+		case <-limit:
+			s.t.Fatalf("the program does not end:\n%q", s.drawn())
+		}
 	}
 	return s.cmd.ProcessState.ExitCode()
 }
