@@ -96,11 +96,12 @@ type Store struct {
 
 	wait time.Duration // for the lock; zero is lockWait
 
-	mu    sync.Mutex
-	ids   *ulid.MonotonicEntropy
-	seen  cache
-	warm  warm
-	proof proof
+	mu     sync.Mutex
+	ids    *ulid.MonotonicEntropy
+	seen   cache
+	listed listed
+	warm   warm
+	proof  proof
 
 	watched Seen
 

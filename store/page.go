@@ -11,18 +11,22 @@ import (
 	"bench/oilcan/model"
 )
 
-// Page gives a part of a machine's book, without the steps of its sessions: at most so many entries
-// behind the first skip, the latest first by when they happened; and how many there are in all.
+// Page gives a part of a machine's book, or of the whole bench's where no machine is named, without
+// the steps of sessions: at most so many entries behind the first skip, the latest first by when they
+// happened; and how many there are in all.
 func (s *Store) Page(machine string, skip, most int) (page []model.Entry, all int, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	err = s.view(func(tx *bolt.Tx, _ state) error {
+	err = s.view(func(tx *bolt.Tx, st state) error {
 		if s.trusts(tx) {
-			var good bool
-			if page, all, good, err = pageByIndex(tx, machine, skip, most); good {
-				return err
+			places, good := s.listed.of(tx, st, machine)
+			if good {
+				if page, good, err = pageByIndex(tx, places, skip, most); good {
+					all = len(places)
+					return err
+				}
 			}
-			s.badIndex = true
+			s.badIndex, s.listed = true, listed{}
 		}
 		page, all, err = pageByJournal(tx, machine, skip, most)
 		return err
@@ -35,32 +39,23 @@ func (s *Store) trusts(tx *bolt.Tx) bool { return !s.badIndex && indexesKept(tx)
 
 // pageByIndex tells besides whether the index is good; what is wrong with an entry is an error all the
 // same.
-func pageByIndex(tx *bolt.Tx, machine string, skip, most int) (
-	page []model.Entry, all int, good bool, err error) {
-	places, err := byTime(tx, machine)
-	if err != nil {
-		return nil, 0, false, nil
-	}
-	beside, err := indexed(tx, machineIndex, machine)
-	if err != nil || len(beside) != len(places) {
-		return nil, 0, false, nil
-	}
-	slices.Reverse(places)
+func pageByIndex(tx *bolt.Tx, places []place, skip, most int) (
+	page []model.Entry, good bool, err error) {
 	wanted := places[min(skip, len(places)):min(skip+most, len(places))]
 	seqs := make([]uint64, len(wanted))
 	for i, p := range wanted {
 		seqs[i] = p.seq
 	}
 	if !inJournal(tx, seqs) {
-		return nil, 0, false, nil
+		return nil, false, nil
 	}
 	page, err = readEntries(tx, seqs)
 	for i, e := range page {
 		if e.At.UnixMilli() != wanted[i].at || e.Kind == model.KindWalk {
-			return nil, 0, false, nil
+			return nil, false, nil
 		}
 	}
-	return page, len(places), true, err
+	return page, true, err
 }
 
 // inJournal tells whether the journal has come to such places.
@@ -80,8 +75,7 @@ type place struct {
 func byTime(tx *bolt.Tx, name string) (out []place, err error) {
 	err = eachKey(tx, timeIndex, append([]byte(name), 0), func(tail []byte) bool {
 		if len(tail) == 16 {
-			out = append(out, place{int64(binary.BigEndian.Uint64(tail) ^ 1<<63),
-				binary.BigEndian.Uint64(tail[8:])})
+			out = append(out, placeOf(tail))
 		}
 		return len(tail) == 16
 	})

@@ -25,8 +25,8 @@ func bookOf(t testing.TB, s *Store, machine string) []model.Entry {
 	return es
 }
 
-// requirePages requires pages of every length to be the parts of the book, and each entry to be found
-// by the end of its id.
+// requirePages requires pages of every length to be the parts of the book, and each entry to be
+// found by the end of its id.
 func requirePages(t testing.TB, s *Store, machine string) {
 	t.Helper()
 	whole := bookOf(t, s, machine)
@@ -67,6 +67,8 @@ func busy(t testing.TB, s *Store, c *clock, name string) string {
 			Facts: []model.Fact{step("passed", fmt.Sprintf("step %d of 61", i))}})
 		if i%5 == 0 {
 			mustAppend(t, s, model.Action{Facts: []model.Fact{strike(es[0].Action)}})
+			drawer := mustAppend(t, s, model.Action{Facts: []model.Fact{used("blade", -4)}})
+			mustAppend(t, s, model.Action{Facts: []model.Fact{strike(drawer[0].Action)}})
 		}
 	}
 	return machine
@@ -78,6 +80,7 @@ func TestPage(t *testing.T) {
 	one, two := busy(t, s, c, "Anvil"), busy(t, s, c, "Brass")
 	requirePages(t, s, one)
 	requirePages(t, s, two)
+	requirePages(t, s, "")
 	if page, all, err := s.Page("nobody", 0, 10); len(page)+all > 0 || err != nil {
 		t.Errorf("%d of %d: %v", len(page), all, err)
 	}
@@ -98,8 +101,8 @@ func inFile(t testing.TB, s *Store, change func(w writing) error) {
 	}
 }
 
-// olderWrote makes a file as a program leaves it that knows nothing of the indexes for people and wrote
-// the last n entries; all of them where it made the file.
+// olderWrote makes a file as a program leaves it that knows nothing of the indexes for people and
+// wrote the last n entries; all of them where it made the file.
 func olderWrote(t testing.TB, s *Store, n uint64) {
 	t.Helper()
 	inFile(t, s, func(w writing) error {
@@ -133,8 +136,8 @@ func olderWrote(t testing.TB, s *Store, n uint64) {
 	})
 }
 
-// TestIndexesFollowTheJournal: an index that an older program passed over is not believed, while the
-// file is open and where it may not be written; and it is whole again when the file is opened.
+// TestIndexesFollowTheJournal: an index that an older program passed over is not believed, while
+// the file is open and where it may not be written; and it is whole again when the file is opened.
 func TestIndexesFollowTheJournal(t *testing.T) {
 	for _, n := range []uint64{1, 20, 1 << 40} {
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
@@ -142,6 +145,7 @@ func TestIndexesFollowTheJournal(t *testing.T) {
 			machine := busy(t, s, c, "Anvil")
 			olderWrote(t, s, n)
 			requirePages(t, s, machine)
+			requirePages(t, s, "")
 			mustCheck(t, s)
 			if err := os.Chmod(s.Path(), 0o400); err != nil {
 				t.Fatal(err)
@@ -157,6 +161,7 @@ func TestIndexesFollowTheJournal(t *testing.T) {
 			again := reopened(t, s, c)
 			requireKept(t, again)
 			requirePages(t, again, machine)
+			requirePages(t, again, "")
 			mustCheck(t, again)
 		})
 	}
@@ -176,8 +181,8 @@ func requireKept(t testing.TB, s *Store) {
 	}
 }
 
-// TestIndexesAreNotBelieved: a key that was lost, changed, or leads elsewhere gives no wrong book: the
-// journal is read, check names the key, and the next entry makes the index anew.
+// TestIndexesAreNotBelieved: a key that was lost, changed, or leads elsewhere gives no wrong book:
+// the journal is read, check names the key, and the next entry makes the index anew.
 func TestIndexesAreNotBelieved(t *testing.T) {
 	third := func(w writing, name []byte) []byte {
 		c := w.Bucket(name).Cursor()
@@ -213,6 +218,7 @@ func TestIndexesAreNotBelieved(t *testing.T) {
 				if r, err := s.Check(); err != nil || r.OK() {
 					t.Errorf("check finds nothing: %v", err)
 				}
+				requirePages(t, s, "")
 				requirePages(t, s, machine)
 				if !s.badIndex { // a lost end of an id is looked for in the journal
 					if err := s.keepAnew(); err != nil {
@@ -222,6 +228,7 @@ func TestIndexesAreNotBelieved(t *testing.T) {
 				mustAppend(t, s, act(machine, care("oil")))
 				requireKept(t, s)
 				requirePages(t, reopened(t, s, c), machine)
+				requirePages(t, s, "")
 			})
 		}
 	}
@@ -233,7 +240,8 @@ func (s *Store) keepAnew() error {
 	return s.keepIndexes()
 }
 
-// TestRestoreMakesIndexesAnew: what an index of a backup says is no reason to refuse it, nor believed.
+// TestRestoreMakesIndexesAnew: what an index of a backup says is no reason to refuse it, nor
+// believed.
 func TestRestoreMakesIndexesAnew(t *testing.T) {
 	s, c := newStore(t)
 	machine := busy(t, s, c, "Anvil")
