@@ -218,6 +218,9 @@ type Found struct {
 	Hash string `json:"hash,omitempty"`
 }
 
+// Reminds tells that nothing was seen: something is to be done or proved later.
+func (f Found) Reminds() bool { return f.Kind == FoundOwed || f.Kind == FoundLater }
+
 // Settled closes a finding, with the reason as a person said it.
 type Settled struct {
 	Finding string `json:"finding"` // entry id

@@ -31,6 +31,18 @@ func Time(text string, now time.Time) (time.Time, error) {
 	return t, nil
 }
 
+// Day reads a day, or a time of one, as Time does, and gives where it begins and where the next one
+// does.
+func Day(text string, now time.Time) (begin, end time.Time, err error) {
+	t, err := Time(text, now)
+	if err != nil {
+		return begin, end, err
+	}
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, t.Location()),
+		time.Date(y, m, d+1, 0, 0, 0, 0, t.Location()), nil
+}
+
 func readTime(text string, now time.Time) (time.Time, error) {
 	s := strings.TrimSpace(text)
 	switch strings.ToLower(s) {

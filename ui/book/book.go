@@ -12,11 +12,29 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
+// NoCertificate is said once where a record is opened or printed.
+const NoCertificate = "This is a record of the bench, and no certified one."
+
+// WrittenLate is from when on an entry says when it was written.
+const WrittenLate = time.Hour
+
 // Line is one entry in words, safe to draw.
 type Line struct {
 	Entry  model.Entry
 	Text   string
-	Struck bool // by a strike that itself stands
+	Struck bool   // by a strike that itself stands
+	Why    string // what that says
+}
+
+// Said is the entry in words, with the reason where it was struck.
+func (l Line) Said() string {
+	switch {
+	case l.Struck && l.Why != "":
+		return "(struck: " + l.Why + ") " + l.Text
+	case l.Struck:
+		return "(struck) " + l.Text
+	}
+	return l.Text
 }
 
 // Lines says entries in words, in the order they happened, with days in the zone of now. They may
@@ -27,6 +45,7 @@ func Lines(entries []model.Entry, names action.Names, now time.Time) []Line {
 	d := describer{now: now, names: names, texts: map[string]string{},
 		before: map[string]model.MachineFact{}, titles: map[string]string{}}
 	struck := model.Struck(es)
+	why := reasons(es, struck)
 	out := make([]Line, 0, len(es))
 	for _, e := range es {
 		text := theme.Safe(d.words(e))
@@ -34,10 +53,24 @@ func Lines(entries []model.Entry, names action.Names, now time.Time) []Line {
 			d.texts[e.Action] = text
 		}
 		d.texts[e.ID] = text
-		out = append(out, Line{Entry: e, Text: text, Struck: struck[e.Action] &&
-			model.ClassOf(e.Kind) == model.Dated})
+		l := Line{Entry: e, Text: text}
+		if struck[e.Action] && model.ClassOf(e.Kind) == model.Dated {
+			l.Struck, l.Why = true, why[e.Action]
+		}
+		out = append(out, l)
 	}
 	slices.SortStableFunc(out, func(a, b Line) int { return a.Entry.At.Compare(b.Entry.At) })
+	return out
+}
+
+// reasons says of actions why they were struck, by the latest strike that stands.
+func reasons(es []model.Entry, struck map[string]bool) map[string]string {
+	out := map[string]string{}
+	for _, e := range es {
+		if e.Strike != nil && !struck[e.Action] {
+			out[e.Strike.Action] = theme.Safe(e.Strike.Why)
+		}
+	}
 	return out
 }
 
@@ -69,9 +102,9 @@ func (d describer) words(e model.Entry) string {
 		return because("moved \""+d.of(e.Moved.Finding)+"\" to "+model.Day(e.Moved.Again, d.now),
 			e.Moved.Why)
 	case e.Tag != nil && e.Tag.Clear:
-		return because("tag "+string(e.Tag.Kind)+" cleared", e.Tag.Why)
+		return Because("tag "+string(e.Tag.Kind)+" cleared", e.Tag.Why)
 	case e.Tag != nil:
-		return because("tag "+string(e.Tag.Kind), e.Tag.Why)
+		return Because("tag "+string(e.Tag.Kind), e.Tag.Why)
 	}
 	return d.dated(e)
 }
@@ -83,7 +116,8 @@ func (d describer) of(id string) string {
 	return "an earlier entry"
 }
 
-func because(text, why string) string {
+// Because adds a reason to a text, where there is one.
+func Because(text, why string) string {
 	if why == "" {
 		return text
 	}
@@ -119,7 +153,7 @@ func (d describer) closed(e model.Entry) string {
 	if c.State != "" {
 		title += ", " + c.State
 	}
-	return because(title+"; hands "+model.Number(c.Hands)+" min, waited "+model.Number(c.Waited),
+	return Because(title+"; hands "+model.Number(c.Hands)+" min, waited "+model.Number(c.Waited),
 		c.Why)
 }
 
@@ -144,11 +178,7 @@ func (d describer) dated(e model.Entry) string {
 	case e.Stock != nil:
 		return stocked(e.Stock)
 	case e.Finding != nil:
-		text := "found: " + e.Finding.Text
-		if !e.Finding.Again.IsZero() {
-			text += "; look again " + model.Day(e.Finding.Again, d.now)
-		}
-		return text
+		return d.found(e.Finding)
 	case e.Value != nil:
 		return valued(e.Value)
 	case e.Outcome != nil:
@@ -162,13 +192,25 @@ func (d describer) dated(e model.Entry) string {
 	case e.Failed != nil:
 		return because("print failed, "+d.names.Symptom(e.Failed.Symptom), e.Failed.Note)
 	case e.Due != nil:
-		return because(d.names.Procedure(e.Due.Procedure)+": is now due", e.Due.Because)
+		return Because(d.names.Procedure(e.Due.Procedure)+": is now due", e.Due.Because)
 	}
 	return string(e.Kind)
 }
 
-// found is how care met its part, in words.
-func found(word string) string {
+// found says what was seen, or what is to be done later: that is a reminder, and nothing was found.
+func (d describer) found(f *model.Found) string {
+	head, day := "found: ", "; look again "
+	if f.Reminds() {
+		head, day = "reminder: ", "; for "
+	}
+	if f.Again.IsZero() {
+		return head + f.Text
+	}
+	return head + f.Text + day + model.Day(f.Again, d.now)
+}
+
+// Met is how care met its part, in words.
+func Met(word string) string {
 	if word == model.MetExpected {
 		return "as expected"
 	}
@@ -201,9 +243,9 @@ func (d describer) cared(c *model.CareDone) string {
 		text += ", proof owed"
 	}
 	if c.Found != "" {
-		text += ", found " + found(c.Found)
+		text += ", found " + Met(c.Found)
 	}
-	return because(text, c.Why)
+	return Because(text, c.Why)
 }
 
 func (d describer) judged(o *model.Outcome) string {
@@ -273,5 +315,5 @@ func (d describer) walked(w *model.Walked) string {
 	case w.Number != nil:
 		text += " " + strings.TrimSpace(model.Number(*w.Number)+" "+w.Unit)
 	}
-	return because(strings.TrimSpace(text)+workedOut(w.From), w.Why)
+	return Because(strings.TrimSpace(text)+workedOut(w.From), w.Why)
 }

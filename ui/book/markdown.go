@@ -12,7 +12,7 @@ import (
 // was struck is struck through (GitHub Flavored Markdown, 6.5).
 func Markdown(lines []Line, machine func(model.Entry) string, now time.Time) string {
 	var b strings.Builder
-	b.WriteString("# Book\n\nThe record of a bench. It is no certified record.\n")
+	b.WriteString("# Book\n\n" + NoCertificate + "\n")
 	day := ""
 	for _, l := range lines {
 		e := l.Entry
@@ -22,7 +22,7 @@ func Markdown(lines []Line, machine func(model.Entry) string, now time.Time) str
 		}
 		text := AsMarkdown(l.Text)
 		if l.Struck {
-			text = "~~" + text + "~~ (struck)"
+			text = "~~" + text + "~~ " + AsMarkdown(Because("(struck", l.Why)) + ")"
 		}
 		b.WriteString("- " + model.Clock(e.At, now))
 		for _, s := range []string{machine(e), e.By} {

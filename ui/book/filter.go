@@ -1,0 +1,161 @@
+package book
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/theme"
+)
+
+// Filter says which lines of the book are wanted; the zero value wants all. All the parts given
+// must hold.
+type Filter struct {
+	From, To time.Time // happened then or later; before
+	Machine  string    // machine id
+	Kind     string    // one of KindWords
+	Part     string    // renewed, moved in the drawer, waited for, or cared for
+	By       string    // who; capitals do not matter
+	Words    string    // each of them stands in the line, in any order
+}
+
+// kinds has a word for the kinds of entries that a person looks for together.
+var kinds = []struct {
+	word string
+	of   []model.EntryKind
+}{
+	{"session", []model.EntryKind{model.KindBegun, model.KindClosed, model.KindWalk}},
+	{"care", []model.EntryKind{model.KindCare, model.KindDue}},
+	{"swap", []model.EntryKind{model.KindSwap}},
+	{"drawer", []model.EntryKind{model.KindStock}},
+	{"finding", []model.EntryKind{model.KindFinding, model.KindSettled}},
+	{"reading", []model.EntryKind{model.KindReading}},
+	{"value", []model.EntryKind{model.KindValue}},
+	{"print", []model.EntryKind{model.KindBooked, model.KindPrinted}},
+	{"tag", []model.EntryKind{model.KindTag}},
+	{"symptom", []model.EntryKind{model.KindOutcome}},
+	{"machine", []model.EntryKind{model.KindMachine}},
+	{"strike", []model.EntryKind{model.KindStrike}},
+}
+
+// KindWords are the words of Filter.Kind.
+func KindWords() (out []string) {
+	for _, k := range kinds {
+		out = append(out, k.word)
+	}
+	return out
+}
+
+// Sought is a line as filters look at it.
+type Sought struct {
+	Line
+	part string
+	kind string
+	text string // what words are looked for in, in small letters
+}
+
+// Seeker makes lines ready to be looked for, often: of it all is said that they show.
+type Seeker struct {
+	parts map[string]string // procedure id -> its part
+	bench *model.Bench
+	now   time.Time
+}
+
+// NewSeeker makes one by what the procedures and machines are called, with days in the zone of now.
+func NewSeeker(names action.Names, b *model.Bench, now time.Time) Seeker {
+	s := Seeker{map[string]string{}, b, now}
+	for _, p := range names.Procs {
+		s.parts[p.ID] = p.Part
+	}
+	return s
+}
+
+// Of makes a line ready.
+func (s Seeker) Of(l Line) *Sought {
+	e := l.Entry
+	out := &Sought{Line: l, part: s.part(e), kind: string(e.Kind)}
+	for _, k := range kinds {
+		if slices.Contains(k.of, e.Kind) {
+			out.kind = k.word
+		}
+	}
+	shown := []string{model.Stamp(e.At, s.now), e.By, MachineName(s.bench, e), l.Said(), out.kind}
+	out.text = strings.ToLower(theme.Safe(strings.Join(shown, " ")))
+	return out
+}
+
+func (s Seeker) part(e model.Entry) string {
+	switch {
+	case e.Swap != nil:
+		return e.Swap.Part
+	case e.Stock != nil:
+		return e.Stock.Part
+	case e.Finding != nil && e.Finding.Part != "":
+		return e.Finding.Part
+	case e.Finding != nil:
+		return s.parts[e.Finding.Procedure]
+	case e.Care != nil:
+		return s.parts[e.Care.Procedure]
+	case e.Due != nil:
+		return s.parts[e.Due.Procedure]
+	case e.Value != nil:
+		return s.parts[e.Value.Procedure]
+	}
+	return ""
+}
+
+// MachineName is the name of the machine an entry is about, "" for none.
+func MachineName(b *model.Bench, e model.Entry) string {
+	if m := b.Machines[e.Machine]; m != nil {
+		return m.Name
+	}
+	return ""
+}
+
+// Wanted gives a function that tells which lines are wanted.
+func (f Filter) Wanted() func(*Sought) bool {
+	words := strings.Fields(strings.ToLower(f.Words))
+	return func(l *Sought) bool {
+		e := &l.Entry
+		switch {
+		case f.Machine != "" && e.Machine != f.Machine,
+			!f.From.IsZero() && e.At.Before(f.From),
+			!f.To.IsZero() && !e.At.Before(f.To),
+			f.Kind != "" && l.kind != f.Kind,
+			f.Part != "" && l.part != f.Part,
+			f.By != "" && !strings.EqualFold(e.By, f.By):
+			return false
+		}
+		for _, w := range words {
+			if !strings.Contains(l.text, w) {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+// Said says what is wanted, "" for all: the machine apart, whose book it then is.
+func (f Filter) Said(now time.Time) string {
+	var out []string
+	add := func(before, what string) {
+		if what != "" {
+			out = append(out, before+what)
+		}
+	}
+	if !f.From.IsZero() {
+		add("from ", model.Day(f.From, now))
+	}
+	if !f.To.IsZero() {
+		add("to ", model.Day(f.To.Add(-1), now))
+	}
+	add("", f.Kind)
+	add("", f.Part)
+	add("by ", f.By)
+	if w := strings.Join(strings.Fields(f.Words), " "); w != "" {
+		add("", "\""+w+"\"")
+	}
+	return strings.Join(out, " · ")
+}
