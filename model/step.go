@@ -166,6 +166,14 @@ type Step struct {
 	Known string `json:"known,omitempty"`
 }
 
+// Words are what a step is called where it is owed, looked at later, or on record: the few of its row.
+func (s *Step) Words() string {
+	if s.Line == "" {
+		return strings.TrimSuffix(s.Do, ".")
+	}
+	return strings.TrimSuffix(s.Line, "?")
+}
+
 // Seen is a step's ordinary answer, and when it is this one.
 type Seen struct {
 	Is   string `json:"is"`

@@ -131,7 +131,7 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 		default:
 			out = append(out, model.Fact{Kind: model.KindFinding,
 				Finding: &model.Found{Kind: model.FoundOwed,
-					Text: wordsOf(&l.Step), Procedure: b.ID, Step: l.Name,
+					Text: l.Step.Words(), Procedure: b.ID, Step: l.Name,
 					Again: laterDate(c.Now, l.When)}})
 		}
 	}

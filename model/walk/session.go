@@ -138,7 +138,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 	for _, o := range w.owed {
 		if o.finding == "" { // else it stands already
 			out = append(out, model.Fact{Kind: model.KindFinding,
-				Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + wordsOf(&o.step),
+				Finding: &model.Found{Kind: model.FoundOwed, Text: model.OwedUnderPower + o.step.Words(),
 					Procedure: o.proc, Step: o.step.Name, Hash: o.hash, Again: c.Now.AddDate(0, 0,
 						1)}})
 		}

@@ -2,7 +2,6 @@ package walk
 
 import (
 	"slices"
-	"strings"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
@@ -50,14 +49,6 @@ func (w *Walk) owesAtPower() bool {
 	return w.powerless() && (len(w.owed) > 0 || w.unproven() || len(w.proofsLeft()) > 0)
 }
 
-// wordsOf are what a step is called where it is owed or looked at later: the few of its row.
-func wordsOf(s *model.Step) string {
-	if s.Line == "" {
-		return strings.TrimSuffix(s.Do, ".")
-	}
-	return strings.TrimSuffix(s.Line, "?")
-}
-
 // Owing are the checks that a machine left without power owes, a few words each, nil where it has
 // power or owes none.
 func (w *Walk) Owing(c Context) []string {
@@ -69,7 +60,7 @@ func (w *Walk) Owing(c Context) []string {
 		out = append(out, "the temperature sensor proved, before any heat")
 	}
 	for _, o := range w.owed {
-		out = append(out, wordsOf(&o.step))
+		out = append(out, o.step.Words())
 	}
 	for _, p := range w.proofsOwed(c) {
 		out = append(out, p.Title)

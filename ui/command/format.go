@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bench/oilcan/store"
+	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/sheet"
 	"bench/oilcan/ui/theme"
 )
@@ -43,4 +45,13 @@ func writeSheet(a *app, d sheet.Doc, format string) error {
 	}
 	a.say("%s", theme.Painted(text))
 	return nil
+}
+
+// recordedSheet is the page of a session on record.
+func recordedSheet(a *app, st *store.Store, id string) (sheet.Doc, error) {
+	r, err := session.Record(st, id, names(a), a.now())
+	if err != nil {
+		return sheet.Doc{}, unusable(err)
+	}
+	return sheet.Done(r, names(a), a.now()), nil
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
-	"bench/oilcan/model/walk"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
@@ -95,17 +94,16 @@ func sessionSheet(a *app, word, day string) (sheet.Doc, error) {
 	}
 	by := a.now()
 	if day != "now" {
-		if by, err = action.Time(day, a.now()); err != nil {
+		if _, by, err = action.Day(day, a.now()); err != nil {
 			return sheet.Doc{}, err
 		}
-		y, mo, d := by.Date()
-		by = time.Date(y, mo, d+1, 0, 0, 0, 0, by.Location())
 	}
 	st, err := a.store()
 	if err != nil {
 		return sheet.Doc{}, err
 	}
-	closed, err := st.Entries(store.Filter{Machine: m.ID, Kinds: []model.EntryKind{model.KindClosed}})
+	closed, err := st.Entries(
+		store.Filter{Machine: m.ID, Kinds: []model.EntryKind{model.KindClosed}})
 	if err != nil {
 		return sheet.Doc{}, unusable(err)
 	}
@@ -117,27 +115,9 @@ func sessionSheet(a *app, word, day string) (sheet.Doc, error) {
 		}
 	}
 	if id == "" {
-		return sheet.Doc{}, misuse("no session on %s ended by then: oilcan book %s shows what is on record", m.Name, action.Typed(m.Name))
+		return sheet.Doc{},
+			misuse("no session on %s ended by then: oilcan book %s shows what is on record", m.Name,
+				action.Typed(m.Name))
 	}
-	entries, err := st.Entries(store.Filter{Session: id})
-	if err != nil {
-		return sheet.Doc{}, unusable(err)
-	}
-	var sum *walk.Summary
-	if w, err := walk.Load(entries, texts(st)); err == nil && len(w.Blocks) > 0 {
-		s := walk.Summarise(w).WithBefore(m)
-		sum = &s
-	}
-	return sheet.Done(m, sum, book.Lines(entries, names(a), a.now()), a.now()), nil
-}
-
-// texts reads the procedures that a session named.
-func texts(st *store.Store) walk.Texts {
-	return func(hash string) (*model.Procedure, error) {
-		data, err := st.Text(hash)
-		if err != nil {
-			return nil, err
-		}
-		return model.ReadText(data)
-	}
+	return recordedSheet(a, st, id)
 }

@@ -152,7 +152,7 @@ func (d Desk) open(session string) (*Session, error) {
 		return nil, fmt.Errorf("there is no session %s: oilcan machine list shows those begun",
 			session)
 	}
-	w, err := walk.Load(d.zoned(entries), d.text)
+	w, err := walk.Load(zoned(entries, d.Store.Zone()), d.text)
 	if err != nil {
 		return nil, err
 	}
@@ -161,20 +161,14 @@ func (d Desk) open(session string) (*Session, error) {
 }
 
 // text reads a procedure as it was stored when its session began.
-func (d Desk) text(hash string) (*model.Procedure, error) {
-	data, err := d.Store.Text(hash)
-	if err != nil {
-		return nil, err
-	}
-	return model.ReadText(data)
-}
+func (d Desk) text(hash string) (*model.Procedure, error) { return texts(d.Store)(hash) }
 
 // zoned gives entries with their times in the zone of the bench's clock, in which the walk says
 // them: the journal keeps UTC.
-func (d Desk) zoned(entries []model.Entry) []model.Entry {
+func zoned(entries []model.Entry, zone *time.Location) []model.Entry {
 	out := slices.Clone(entries)
 	for i := range out {
-		out[i].At = out[i].At.In(d.Store.Zone())
+		out[i].At = out[i].At.In(zone)
 	}
 	return out
 }
@@ -224,7 +218,7 @@ func (s *Session) Action(r walk.Reply, now time.Time) model.Action {
 
 // Written takes entries that were written into the walk.
 func (s *Session) Written(entries []model.Entry) error {
-	return s.W.Apply(s.desk.zoned(entries), s.desk.text)
+	return s.W.Apply(zoned(entries, s.desk.Store.Zone()), s.desk.text)
 }
 
 // carry writes a reply and moves the walk on.

@@ -96,11 +96,7 @@ func Machine(m *model.Machine, heads []*model.Procedure, lines []book.Line, now 
 func rows(lines []book.Line, now time.Time) [][]string {
 	var out [][]string
 	for _, l := range lines {
-		text := l.Text
-		if l.Struck {
-			text = "(struck) " + text
-		}
-		out = append(out, []string{model.Stamp(l.Entry.At, now), l.Entry.By, text})
+		out = append(out, []string{model.Stamp(l.Entry.At, now), l.Entry.By, l.Said()})
 	}
 	return out
 }

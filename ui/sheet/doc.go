@@ -6,6 +6,7 @@ package sheet
 import (
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/book"
 )
 
 // Doc is one sheet.
@@ -42,4 +43,4 @@ type Step struct {
 }
 
 // notCertified stands below what is a record.
-const notCertified = "A record of the bench, and no certified one. The machine maker's word and local codes rule."
+const notCertified = book.NoCertificate + " The machine maker's word and local codes rule."
