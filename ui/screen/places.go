@@ -32,8 +32,10 @@ type (
 	ToFindings struct{ Machine string }
 	// ToLives is how long the parts of a machine last.
 	ToLives struct{ Machine string }
-	// ToBook is the record of a machine.
+	// ToBook is the record of a machine, of the whole bench where none is named.
 	ToBook struct{ Machine string }
+	// ToSession is a session as it is on record.
+	ToSession struct{ Session string }
 	// ToPrintFile is whether a machine's parts last through a print.
 	ToPrintFile struct{ Machine string }
 	// ToSymptom goes from what is seen on a machine to the care for it.

@@ -202,6 +202,8 @@ func (b *bench) Keys() []screen.Key {
 				screen.Do(func() { b.added = !b.added })),
 			screen.On("/", "find", "goes to a machine by its name",
 				screen.Do(func() { b.finding, b.name = true, screen.Field{} })),
+			screen.On("4", "book", "the record of the whole bench, to look through",
+				screen.Opens(screen.ToBook{})),
 			b.moves("", "moves to another machine; j and k, pgup and pgdn, home and end too"),
 			screen.On("esc", "", "closes the line at the bottom", screen.Do(b.swap.Close)).When(
 				b.swap.Open()), leave)

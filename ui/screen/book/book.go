@@ -1,4 +1,5 @@
-// Package book is the record of a machine, the latest entry first; entries are struck there.
+// Package book is the record, of a machine or of the whole bench, the latest entry first: looked
+// through by what it is about, struck and put back, and a session of it on a page.
 package book
 
 import (
@@ -12,85 +13,105 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// page is the record of one machine, the latest entry first. An entry is struck here, with a reason.
+// page is the book, the latest entry first. What is looked for narrows what was read; an entry is
+// struck here, with a reason.
 type page struct {
 	screen.Base
-	screen.List
-	of      string
-	book    part
-	steps   *part // those of a session, over the book; nil while that is in view
-	was     int   // the cursor in the book meanwhile
-	asked   int   // how many parts were asked for
-	reading bool  // a part of the book is
-	read    bool
-	seen    *model.Machine // what the book was read for
+	screen.List // in what is shown
+	of          string
+	filter      book.Filter
+	rows        rows
+	anew        *rows // being read in their place; nil where they are good
+	hits        []int // places of what is wanted; nil where nothing is left out
+	stood       int   // place of the cursor before what is wanted changed
+	asked       int   // how many parts were asked for
+	reading     bool  // a part is
+	read        bool
+	seen        any // what the book was read for
+
+	finding bool // words are typed
+	words   screen.Field
+	ask     *screen.Form // what else is wanted
 	why     *striking
 }
 
-// New makes the record of a machine.
-func New(e *screen.Env, id string) screen.Screen { return &page{Base: e.Base(), of: id} }
+// New makes the record of a machine, of the whole bench where none is named.
+func New(e *screen.Env, id string) screen.Screen {
+	return &page{Base: e.Base(), of: id, filter: book.Filter{Machine: id}}
+}
 
-// Init reads the record.
-func (s *page) Init() tea.Cmd { return s.load() }
+// Init reads the record, and says once what it is not.
+func (s *page) Init() tea.Cmd {
+	return tea.Batch(s.again(), screen.Send(screen.Notice{Text: book.NoCertificate}))
+}
 
-func (s *page) TakesText() bool { return s.why != nil && s.why.Typing() }
-func (s *page) HasInner() bool  { return s.why != nil || s.steps != nil }
+func (s *page) TakesText() bool {
+	return s.finding || s.why != nil && s.why.Typing() || s.ask != nil && s.ask.Typing()
+}
+func (s *page) HasInner() bool { return s.finding || s.why != nil || s.ask != nil }
 
 func (s *page) Title() (string, string) {
-	name := ""
-	if m := s.Data.Machine(s.of); m != nil {
+	name := "all machines"
+	if m := s.Data.Machine(s.filter.Machine); m != nil {
 		name = theme.Safe(m.Name)
 	}
-	left := name + "   book"
-	if s.steps != nil {
-		left = name + "   one session"
+	return name + "   book", s.counted()
+}
+
+// counted says how many entries there are, and how many of them are shown.
+func (s *page) counted() string {
+	all := len(s.rows.lines)
+	entries := model.Number(float64(all)) + " entries"
+	if all == 1 {
+		entries = "1 entry"
 	}
-	right := model.Number(float64(s.shown().all)) + " entries, latest first"
-	switch {
+	_, lacks := s.rows.lack(s.place(), s.filter)
+	switch found := model.Number(float64(len(s.hits))); {
 	case !s.read:
-		right = ""
-	case s.shown().all == 1:
-		right = "1 entry"
+		return ""
+	case s.hits == nil && all > 1:
+		return entries + ", latest first"
+	case s.hits == nil:
+		return entries
+	case lacks > 0:
+		return found + " so far, " + model.Number(float64(s.rows.next)) + " of " + entries + " read"
+	default:
+		return found + " of " + entries
 	}
-	return left, right
 }
 
 // Keys are those that work now.
 func (s *page) Keys() []screen.Key {
-	if s.why != nil {
+	switch {
+	case s.why != nil:
 		return s.why.Keys()
+	case s.ask != nil:
+		return s.ask.Keys()
+	case s.finding:
+		return s.findKeys()
 	}
-	n := s.shown().all
-	l, read := s.shown().line(s.At)
-	steps := screen.On(".", "steps", "shows a session whole, each step of it", s.showSteps).When(
-		read && l.Entry.Session != "")
-	back := screen.Back
-	if s.steps != nil {
-		steps = screen.On(".", "no steps", "goes back to the book", screen.Do(s.hideSteps))
-		back = screen.On("esc", "back", "", screen.Do(s.hideSteps))
+	n, l := s.all(), s.cursor()
+	session := ""
+	if l != nil {
+		session = l.Entry.Session
 	}
 	return []screen.Key{
+		screen.On("enter", "session", "opens the session the entry belongs to, on a page",
+			screen.Opens(screen.ToSession{Session: session})).Afresh().When(session != ""),
 		s.Moves("move", "j and k, pgup and pgdn, home and end too", n, s.room()).When(n > 0),
+		screen.On("/", "find", "words that stand in an entry: a name, a day, what was done",
+			screen.Do(s.startFind)),
+		screen.On("1", "filter", "by day, machine, kind, part, or who",
+			screen.Do(s.startFilter)),
+		screen.On(".", "whole book", "shows the entries that are left out again",
+			s.wholeBook).When(s.filter != book.Filter{Machine: s.of}),
 		screen.On("u", "strike",
 			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too",
 			s.startStrike).When(s.strikable()),
-		screen.On("u", "put back", "takes the strike of this entry back, with your reason: it counts again",
-			s.startStrike).When(s.struck()),
-		steps, back,
+		screen.On("u", "put back",
+			"takes the strike of this entry back, with your reason: it counts again",
+			s.startStrike).When(s.struck()), screen.Back,
 	}
-}
-
-// showSteps shows all of the session that the entry at the cursor belongs to.
-func (s *page) showSteps(screen.Press) tea.Cmd {
-	l, _ := s.book.line(s.At)
-	s.reading = true
-	return s.loadSteps(l.Entry.Session)
-}
-
-// hideSteps goes back to the book.
-func (s *page) hideSteps() {
-	s.steps, s.At = nil, s.was
-	s.Keep(s.book.all)
 }
 
 // Help says how the book is kept.
@@ -99,6 +120,8 @@ func (s *page) Help() []screen.HelpPart {
 		"Every fact is an entry, written once and never changed. Gauges, parts and findings are what the entries add up to.",
 		"A wrong entry is struck, with a reason: it stays in the book and no longer counts. What was saved with it, such as the part taken from the drawer, is struck with it. Striking the strike puts it back.",
 		"What happened inside a session, and what a machine is, cannot be struck.",
+		"A finding was seen; a reminder is only something to be done later, and says nothing of the machine.",
+		book.NoCertificate,
 	}}}
 }
 
@@ -110,7 +133,7 @@ func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 		return s, s.result(msg)
 	case screen.DataChanged:
 		s.Take(msg)
-		if s.read && s.seen != s.Data.Machine(s.of) && (s.why == nil || !s.why.Saving) {
+		if s.read && s.seen != s.data() && (s.why == nil || !s.why.Saving) {
 			return s, s.again()
 		}
 	default:
@@ -119,28 +142,13 @@ func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	return s, nil
 }
 
-// again reads what is in view once more.
-func (s *page) again() tea.Cmd {
-	if s.steps == nil {
-		return s.load()
-	}
-	at := s.At
-	s.At = s.was
-	cmd := s.load()
-	s.At = at
-	return cmd
-}
-
 func (s *page) result(r screen.Result) tea.Cmd {
 	if r.Wrote {
 		if s.why == nil || s.Stale(r) || !s.why.Wrote(r) {
 			return nil
 		}
 		s.why = nil
-		if s.steps != nil {
-			s.hideSteps()
-		}
-		return s.load()
+		return s.again()
 	}
 	switch v := r.Value.(type) {
 	case part:
@@ -156,80 +164,140 @@ func (s *page) result(r screen.Result) tea.Cmd {
 }
 
 func (s *page) press(p screen.Press) tea.Cmd {
-	if s.why != nil {
-		return s.why.Press(p, s.why.Keys())
-	}
-	cmd, _ := screen.Act(s.Keys(), p)
-	return tea.Batch(cmd, s.more())
-}
-
-// View draws the entries round the cursor, or what is being struck.
-func (s *page) View() string {
 	switch {
 	case s.why != nil:
-		return s.strikeView()
-	case !s.read:
-		return " reading the book"
-	case s.shown().all == 0:
-		return "   Nothing is on record yet."
+		return s.why.Press(p, s.why.Keys())
+	case s.ask != nil:
+		return s.ask.Press(p, s.ask.Keys())
 	}
-	p := s.shown()
-	room := s.room()
-	top := screen.InView(s.At, s.At+1, p.all, room)
-	var out []string
-	for i := top; i < min(p.all, top+room); i++ {
-		l, read := p.line(i)
-		out = append(out, s.row(l, read, i == s.At))
+	cmd, taken := screen.Act(s.Keys(), p)
+	if !taken && s.finding && s.words.Press(p.Msg) {
+		s.filter.Words = s.words.Text
+		s.narrow()
 	}
-	return strings.Join(screen.Clip(append(screen.Pad(out, room), s.under(p)...), s.H), "\n")
-}
-
-// room is how many lines of the list are in view.
-func (s *page) room() int {
-	if s.H < leastHeight {
-		return max(1, s.H)
-	}
-	return s.H - underLines
-}
-
-// row is one entry on one line: when, who, what; or that it is being read.
-func (s *page) row(l book.Line, read, at bool) string {
-	t := s.Env.Theme
-	if !read {
-		return "   ..."
-	}
-	lead, text := "   ", t.Plain(l.Text)
-	if l.Struck {
-		text = "(struck) " + text
-	}
-	who := ""
-	if s.W >= 70 {
-		who = t.Pad(t.Plain(theme.Safe(l.Entry.By)), 8) + " "
-	}
-	text = t.Trunc(text, s.W-21-theme.Width(who))
-	if at {
-		lead, text = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(text)
-	}
-	return screen.Fit(t, lead+model.Stamp(l.Entry.At, s.Now)+"  "+who+text, s.W)
+	return tea.Batch(cmd, s.more())
 }
 
 // What stands under the list has so many lines, on a screen of at least such a height.
 const underLines, leastHeight = 4, 12
 
+// View draws the entries round the cursor, or what is asked.
+func (s *page) View() string {
+	switch {
+	case s.why != nil:
+		return s.strikeView()
+	case s.ask != nil:
+		return s.ask.View(s.Env.Theme, s.W, s.H)
+	case !s.read:
+		return " reading the book"
+	}
+	out := s.over()
+	room, n := s.room(), s.all()
+	top := screen.InView(s.At, s.At+1, n, room)
+	for i := top; i < min(n, top+room); i++ {
+		out = append(out, s.row(s.line(i), i == s.At))
+	}
+	if n == 0 {
+		out = append(out, "   "+s.nothing())
+	}
+	return strings.Join(screen.Clip(append(screen.Pad(out, len(s.over())+room), s.under()...), s.H),
+		"\n")
+}
+
+// nothing says why there is nothing to show.
+func (s *page) nothing() string {
+	_, lacks := s.rows.lack(s.place(), s.filter)
+	switch {
+	case s.hits == nil:
+		return "Nothing is on record yet."
+	case lacks > 0:
+		return "Nothing so far; the book is being read."
+	}
+	return "No entry is so."
+}
+
+// over says what is looked for, on a line over the list; none where nothing is left out.
+func (s *page) over() []string {
+	t := s.Env.Theme
+	said := s.filter
+	line := " only   "
+	if s.finding {
+		said.Words = ""
+		line = " find   " + t.Plain(s.words.Drawn(max(10, s.W/2))) + "   "
+	}
+	text := said.Said(s.Now)
+	if !s.finding && text == "" {
+		return nil
+	}
+	text = line + t.Text.Strong.Text(t.Plain(theme.Safe(text)))
+	return []string{screen.Fit(t, strings.TrimRight(text, " "), s.W)}
+}
+
+// room is how many lines of the list are in view.
+func (s *page) room() int {
+	h := s.H - len(s.over())
+	if s.H >= leastHeight {
+		h -= underLines
+	}
+	return max(1, h)
+}
+
+// Cells of a row: who and which machine, and from which width on they are shown.
+const (
+	whoCells, machineCells = 8, 12
+	whoFrom, bothFrom      = 70, 100
+)
+
+// showsWho tells whether there is room for who wrote an entry.
+func (s *page) showsWho() bool {
+	return s.W >= bothFrom || s.filter.Machine != "" && s.W >= whoFrom
+}
+
+// row is one entry on one line: when, who or which machine, what; or that it is being read.
+func (s *page) row(l *book.Sought, at bool) string {
+	t := s.Env.Theme
+	if l == nil {
+		return "   ..."
+	}
+	bench := s.filter.Machine == ""
+	head := model.Stamp(l.Entry.At, s.Now) + "  "
+	column := func(text string, cells int) {
+		head += t.Pad(t.Trunc(t.Plain(theme.Safe(text)), cells), cells) + " "
+	}
+	if bench && s.W >= whoFrom {
+		column(book.MachineName(s.Data.Bench, l.Entry), machineCells)
+	}
+	if s.showsWho() {
+		column(l.Entry.By, whoCells)
+	}
+	lead, text := "   ", t.Trunc(t.Plain(l.Said()), s.W-3-theme.Width(head))
+	if at {
+		lead, text = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(text)
+	}
+	return screen.Fit(t, lead+head+text, s.W)
+}
+
 // under is the entry at the cursor in full, where it does not fit on its line.
-func (s *page) under(p part) []string {
+func (s *page) under() []string {
 	t := s.Env.Theme
 	if s.H < leastHeight {
 		return nil
 	}
-	l, _ := p.line(s.At)
-	text := l.Text
-	if d := l.Entry.Written.Sub(l.Entry.At); d.Hours() > 1 {
-		text += " (written " + model.Stamp(l.Entry.Written, s.Now) + ")"
-	}
 	out := []string{""}
-	for _, x := range screen.Clip(theme.Wrap(t.Plain(text), s.W-6), 3) {
-		out = append(out, "   "+x)
+	if l := s.cursor(); l != nil {
+		text := l.Said()
+		if name := book.MachineName(s.Data.Bench, l.Entry); s.filter.Machine == "" && name != "" {
+			text = theme.Safe(name) + ": " + text
+		}
+		if l.Entry.By != "" && !s.showsWho() {
+			text += ", by " + theme.Safe(l.Entry.By)
+		}
+		if l.Entry.Written.Sub(l.Entry.At) > book.WrittenLate {
+			text += " (written " + model.Stamp(l.Entry.Written, s.Now) + ")"
+		}
+		for _, x := range screen.Clip(theme.Wrap(t.Plain(text), s.W-6), underLines-1) {
+			out = append(out, "   "+x)
+		}
 	}
 	return screen.Pad(out, underLines)
 }

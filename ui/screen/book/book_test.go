@@ -18,6 +18,15 @@ var places = []screentest.Place{
 	{Name: "book-strike", Keys: []string{"/", "her", "enter", "enter", "n", "4", "down", "u"}},
 	{Name: "book-put-back", Keys: []string{"/", "her", "enter", "enter", "n", "4", "down", "u",
 		"wrong", "ctrl+s", "down", "u"}},
+	{Name: "book-struck", Keys: []string{"/", "her", "enter", "enter", "n", "4", "down", "u",
+		"wrong machine", "ctrl+s", "down"}},
+	{Name: "book-bench", Keys: []string{"4"}},
+	{Name: "book-find", Keys: []string{"4", "/", "heron blade"}},
+	{Name: "book-filter", Keys: []string{"4", "1", "2026-09-01", "down", "down", "down", "swa"}},
+	{Name: "book-filtered", Keys: []string{"4", "1", "2026-09-01", "down", "down", "down", "swa",
+		"ctrl+s", "/", "worn", "enter"}},
+	{Name: "book-none", Keys: []string{"4", "/", "wiper zzz", "enter"}},
+	{Name: "session", Keys: []string{"/", "her", "enter", "enter", "n", "4", "enter"}},
 }
 
 // Golden frames, every size, one meaning a key, and nothing raw from what is stored.
@@ -30,7 +39,7 @@ func TestStrikeFromTheBook(t *testing.T) {
 	d.Shows("A reason is needed")
 	d.Keys("wrong machine", "ctrl+s")
 	d.Keys("home")
-	d.Shows("(struck)", "wrong machine")
+	d.Shows("(struck: wrong machine)")
 	if v := d.Machine("m1").Readings[model.Changes].Last.Value; v != 1500 {
 		t.Errorf("changes %v: the reading still counts", v)
 	}
@@ -72,8 +81,8 @@ func (c *counted) Entries(f store.Filter) ([]model.Entry, error) {
 	return es, err
 }
 
-// TestLongBook: of a book of many years only what is round the cursor is read, and every entry of it
-// is reached, whichever way one goes.
+// TestLongBook: of a book of many years only what is round the cursor is read, and every entry of
+// it is reached, whichever way one goes.
 func TestLongBook(t *testing.T) {
 	const years = 3000
 	var c *counted
@@ -133,19 +142,19 @@ func TestLongBook(t *testing.T) {
 	}
 }
 
-// TestStepsOfASession: the steps stand a key away from what belongs to a session, and the cursor comes
-// back to where it was.
-func TestStepsOfASession(t *testing.T) {
+// TestASessionOpens: what belongs to a session opens it on a page, and the cursor is where it was
+// afterwards.
+func TestASessionOpens(t *testing.T) {
 	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true})
 	screentest.Begin(t, d)
 	d.On("her").Keys("enter", "n", "4")
-	d.Shows("care session begun", ". steps")
+	d.Shows("care session begun", "enter session")
 	d.Hides("paused")
-	d.Keys(".")
-	d.Shows("one session", "2 entries", "paused", ". no steps")
+	d.Keys("enter")
+	d.Shows("Heron: care session", "not closed yet", "paused")
 	d.Keys("esc")
-	d.Shows("book", "care session begun")
+	d.Shows("book", "> 2026-11-25 09:14           care session begun")
 	d.Hides("paused")
 	d.Keys("down")
-	d.Hides(". steps")
+	d.Hides("enter session")
 }

@@ -16,6 +16,7 @@ import (
 type striking struct {
 	*screen.Form
 	action string
+	of     string // the machine, "" for a move of the drawer alone
 	back   bool
 	with   together
 }
@@ -29,26 +30,26 @@ type together struct {
 
 // strikable tells whether the entry at the cursor can be struck.
 func (s *page) strikable() bool {
-	l, read := s.shown().line(s.At)
-	return read && model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck
+	l := s.cursor()
+	return l != nil && model.ClassOf(l.Entry.Kind) == model.Dated && !l.Struck
 }
 
 // struck tells whether the entry at the cursor is struck.
 func (s *page) struck() bool {
-	l, read := s.shown().line(s.At)
-	return read && l.Struck
+	l := s.cursor()
+	return l != nil && l.Struck
 }
 
 // startStrike asks why the entry at the cursor is struck or put back, and reads what was saved with
 // it.
 func (s *page) startStrike(screen.Press) tea.Cmd {
-	l, _ := s.shown().line(s.At)
-	id, of, now, names := l.Entry.Action, s.of, s.Now, s.Env.Names()
+	l := s.cursor().Line
+	id, of, now, names := l.Entry.Action, l.Entry.Machine, s.Now, s.Env.Names()
 	verb, ask := "strike it", "what was wrong with it"
 	if l.Struck {
 		verb, ask = "put it back", "why it is right after all"
 	}
-	s.why = &striking{action: id, back: l.Struck, with: together{lines: []book.Line{l}}}
+	s.why = &striking{action: id, of: of, back: l.Struck, with: together{lines: []book.Line{l}}}
 	s.why.Form = &screen.Form{Verb: verb,
 		Save: s.strike, Leave: func() tea.Cmd { s.why = nil; return nil },
 		Check: func(r *screen.Row) string {
@@ -95,7 +96,7 @@ func (s *page) strike() tea.Cmd {
 	}
 	s.why.Saving = true
 	why := s.why.Row("why").Value()
-	return s.Append(model.Action{Machine: s.of, Facts: []model.Fact{{Kind: model.KindStrike,
+	return s.Append(model.Action{Machine: s.why.of, Facts: []model.Fact{{Kind: model.KindStrike,
 		Strike: &model.Strike{Action: s.why.with.strike, Why: why}}}})
 }
 

@@ -41,6 +41,8 @@ func Open(e *screen.Env, to any) screen.Screen {
 		return lives.New(e, to.Machine)
 	case screen.ToBook:
 		return book.New(e, to.Machine)
+	case screen.ToSession:
+		return book.NewSession(e, to.Session)
 	case screen.ToPrintFile:
 		return printfile.New(e, to.Machine)
 	case screen.ToSymptom:

@@ -12,7 +12,7 @@ func TestEveryPlaceHasAScreen(t *testing.T) {
 	e := screentest.Plain(t).E
 	for _, to := range []any{screen.ToBench{}, screen.ToMachine{}, screen.ToMachineForm{},
 		screen.ToCareList{}, screen.ToClearTag{}, screen.ToRetire{}, screen.ToMeters{},
-		screen.ToFindings{}, screen.ToLives{}, screen.ToBook{}, screen.ToPrintFile{},
+		screen.ToFindings{}, screen.ToLives{}, screen.ToBook{}, screen.ToSession{}, screen.ToPrintFile{},
 		screen.ToSymptom{}, screen.ToPlan{}, screen.ToWalk{}, screen.ToSummary{},
 		screen.ToDrawer{}, screen.ToMaterials{}} {
 		if e.Rooms(e, to) == nil {

@@ -148,7 +148,7 @@ var meanings = map[string]struct {
 	"r": {"not read", []string{"not read"}},
 	"s": {"symptom", []string{"symptom"}},
 	"t": {"time at hand", []string{"minutes"}},
-	"u": {"takes back what was saved", []string{"undo", "strike"}},
+	"u": {"takes back what was saved", []string{"undo", "strike", "put back"}},
 	"v": {"pace", []string{"step by step", "page by page"}},
 	"w": {"swap", []string{"swap"}},
 	"x": {"passes over, with a reason", []string{"skip", "cut short"}},
@@ -156,8 +156,8 @@ var meanings = map[string]struct {
 	"G": {"gives up, with a reason", []string{"give up"}},
 	"!": {"cautions", []string{"cautions"}},
 	"/": {"finds", []string{"find"}},
-	".": {"more of it, or less", []string{"", "large gauges", "small gauges", "steps",
-		"no steps", "all names", "counted only"}},
+	".": {"more of it, or less", []string{"", "large gauges", "small gauges",
+		"whole book", "all names", "counted only"}},
 	"?": {"help", []string{""}},
 }
 
