@@ -5,6 +5,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
+	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/book"
 )
@@ -42,10 +43,25 @@ func spoken(a *app, entries []model.Entry) map[string]string {
 	return out
 }
 
-// nameOf is the name of the machine an entry is about, "" for none.
-func nameOf(b *model.Bench, e model.Entry) string {
-	if m := b.Machines[e.Machine]; m != nil {
-		return m.Name
+// findEntry finds an entry by its id or the end of it.
+func findEntry(st *store.Store, word string) (model.Entry, error) {
+	var found []model.Entry
+	if word = strings.TrimSpace(word); len(word) >= leastID {
+		var err error
+		if found, err = st.Ending(word); err != nil {
+			return model.Entry{}, unusable(err)
+		}
 	}
-	return ""
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return model.Entry{}, misuse("there is no entry %q: oilcan book shows the ids", word)
+	}
+	var ids []string
+	for _, e := range found {
+		ids = append(ids, strings.ToLower(e.ID))
+	}
+	return model.Entry{}, misuse("%q may be %s: type more of the id", word,
+		strings.Join(ids, " or "))
 }

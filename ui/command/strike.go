@@ -1,13 +1,12 @@
 package command
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
+	"bench/oilcan/ui/book"
 )
 
 func strikeCommand(a *app) *cobra.Command {
@@ -74,7 +73,7 @@ func strikeEntry(a *app, word, why string) error {
 	}
 	for _, x := range entries {
 		if model.ClassOf(x.Kind) == model.Dated {
-			name := nameOf(b, x)
+			name := book.MachineName(b, x)
 			if name != "" {
 				name += ": "
 			}
@@ -106,27 +105,4 @@ func actionSaid(a *app, st *store.Store, id string) (entries []model.Entry, said
 		return nil, nil, err
 	}
 	return entries, spoken(a, append(more, entries...)), nil
-}
-
-// findEntry finds an entry by its id or the end of it.
-func findEntry(st *store.Store, word string) (model.Entry, error) {
-	var found []model.Entry
-	if word = strings.TrimSpace(word); len(word) >= leastID {
-		var err error
-		if found, err = st.Ending(word); err != nil {
-			return model.Entry{}, unusable(err)
-		}
-	}
-	switch len(found) {
-	case 1:
-		return found[0], nil
-	case 0:
-		return model.Entry{}, misuse("there is no entry %q: oilcan book shows the ids", word)
-	}
-	var ids []string
-	for _, e := range found {
-		ids = append(ids, strings.ToLower(e.ID))
-	}
-	return model.Entry{}, misuse("%q may be %s: type more of the id", word,
-		strings.Join(ids, " or "))
 }

@@ -3,6 +3,7 @@ package command
 import (
 	"bytes"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -119,6 +120,44 @@ func TestWalkAWholeSessionFromAScript(t *testing.T) {
 	}
 	if out, _, _ := benchRun(t, file, "", "gauges", "Heron"); !strings.Contains(out, "fresh") {
 		t.Errorf("no gauge was set back:\n%s", out)
+	}
+}
+
+// TestTheBookOfASession: a session walked is shown whole by any entry of it, as text, Markdown, a
+// table and JSON lines.
+func TestTheBookOfASession(t *testing.T) {
+	lib, _ := procedures.Load("")
+	file := filepath.Join(t.TempDir(), "b.oilcan")
+	m := addHeron(t, file, lib)
+	answers := goodAnswers(t, lib, m, "rods-wipe")
+	if _, errs, code := benchRun(t, file, strings.Join(answers, "\n")+"\n", "walk", "Heron",
+		"--only", "rods-wipe"); code != 0 {
+		t.Fatal(errs)
+	}
+	steps, _, _ := benchRun(t, file, "", "book", "--steps")
+	lines := strings.Split(strings.TrimSpace(steps), "\n")
+	id := regexp.MustCompile(`:\d\d  (\w{6}) .*Wipe the motion rods: `).FindStringSubmatch(steps)[1]
+	for format, want := range map[string][]string{
+		"text": {"Heron: Wipe the motion rods\n", "\nState\n", "\nWipe the motion rods\n",
+			"at the start", "known: ",
+			"no certified one"},
+		"markdown": {"# Heron: Wipe the motion rods", "## Wipe the motion rods",
+			"no certified one"},
+		"csv":  {"at,machine,kind,", ",walk,", ",closed,"},
+		"json": {`"kind":"begun"`, `"kind":"walk"`, `"kind":"closed"`, `"kind":"text"`},
+	} {
+		out, errs, code := benchRun(t, file, "", "book", "--session", id, "--format", format)
+		if code != 0 || strings.Contains(out, "added, home duty") {
+			t.Errorf("%s: exit %d, %s", format, code, errs)
+		}
+		for _, w := range want {
+			if !strings.Contains(out, w) {
+				t.Errorf("%s: %q is not in %.300s", format, w, out)
+			}
+		}
+		if n := strings.Count(out, "\r\n"); format == "csv" && (n < 60 || n > len(lines)) {
+			t.Errorf("%d rows of the session, and %d lines of the book", n, len(lines))
+		}
 	}
 }
 

@@ -20,6 +20,7 @@ import (
 	"github.com/yuin/goldmark/extension"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/book"
 )
 
 // runAt runs the program on a data file with its clock at a time, and gives its standard output. Exit
@@ -87,7 +88,7 @@ func TestCSVIsATable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := runAt(t, file, formatsNow, "book")
+	text := strings.TrimSuffix(runAt(t, file, formatsNow, "book"), "\n"+book.NoCertificate+"\n")
 	if n := strings.Count(text, "\n"); len(rows)-1 != n {
 		t.Errorf("%d rows of %d entries", len(rows)-1, n)
 	}
