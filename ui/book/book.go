@@ -99,7 +99,7 @@ func (d describer) words(e model.Entry) string {
 	case e.Settled != nil:
 		return "closed \"" + d.of(e.Settled.Finding) + "\": " + e.Settled.Why
 	case e.Moved != nil:
-		return because("moved \""+d.of(e.Moved.Finding)+"\" to "+model.Day(e.Moved.Again, d.now),
+		return Because("moved \""+d.of(e.Moved.Finding)+"\" to "+model.Day(e.Moved.Again, d.now),
 			e.Moved.Why)
 	case e.Tag != nil && e.Tag.Clear:
 		return Because("tag "+string(e.Tag.Kind)+" cleared", e.Tag.Why)

@@ -30,7 +30,7 @@ var kinds = []struct {
 	{"care", []model.EntryKind{model.KindCare, model.KindDue}},
 	{"swap", []model.EntryKind{model.KindSwap}},
 	{"drawer", []model.EntryKind{model.KindStock}},
-	{"finding", []model.EntryKind{model.KindFinding, model.KindSettled}},
+	{"finding", []model.EntryKind{model.KindFinding, model.KindSettled, model.KindMoved}},
 	{"reading", []model.EntryKind{model.KindReading}},
 	{"value", []model.EntryKind{model.KindValue}},
 	{"print", []model.EntryKind{model.KindBooked, model.KindPrinted}},

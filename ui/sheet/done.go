@@ -300,7 +300,7 @@ func (d done) life(part string, at time.Time) string {
 // seen tells what says something of the machine: findings, what was made due, tags, what was
 // closed.
 func (d done) seen(e model.Entry) bool {
-	return e.Finding != nil && !e.Finding.Reminds() || e.Settled != nil || e.Due != nil ||
+	return e.Finding != nil && !e.Finding.Reminds() || e.About() != "" || e.Due != nil ||
 		e.Tag != nil
 }
 

@@ -182,6 +182,7 @@ func anyFilter(lines []said.Line, b *model.Bench) *rapid.Generator[said.Filter] 
 			to := rapid.IntRange(from+1, min(len(text), from+8)).Draw(rt, "end")
 			f.Words += " " + string(text[from:to])
 		}
+		f.Words = strings.TrimSpace(f.Words)
 		return f
 	})
 }
