@@ -190,7 +190,7 @@ func (d describer) dated(e model.Entry) string {
 	case e.Failed != nil && e.Failed.Symptom == "":
 		return "print failed: " + e.Failed.Note
 	case e.Failed != nil:
-		return because("print failed, "+d.names.Symptom(e.Failed.Symptom), e.Failed.Note)
+		return Because("print failed, "+d.names.Symptom(e.Failed.Symptom), e.Failed.Note)
 	case e.Due != nil:
 		return Because(d.names.Procedure(e.Due.Procedure)+": is now due", e.Due.Because)
 	}

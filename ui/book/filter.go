@@ -33,7 +33,7 @@ var kinds = []struct {
 	{"finding", []model.EntryKind{model.KindFinding, model.KindSettled, model.KindMoved}},
 	{"reading", []model.EntryKind{model.KindReading}},
 	{"value", []model.EntryKind{model.KindValue}},
-	{"print", []model.EntryKind{model.KindBooked, model.KindPrinted}},
+	{"print", []model.EntryKind{model.KindBooked, model.KindPrinted, model.KindFailed}},
 	{"tag", []model.EntryKind{model.KindTag}},
 	{"symptom", []model.EntryKind{model.KindOutcome}},
 	{"machine", []model.EntryKind{model.KindMachine}},
