@@ -45,9 +45,9 @@ type Gauge struct {
 	Word    GaugeWord `json:"condition"` // in words
 	// of the governing limit; "" where only a trigger or a finding counts
 	Meter    Meter   `json:"meter"`
-	Used     float64 `json:"used"` // in the meter's unit, >= 0; 0 where unknown
-	Low      float64 `json:"low"`
-	High     float64 `json:"high"`
+	Used     float64 `json:"used"`     // in the meter's unit, >= 0; 0 where unknown
+	Low      float64 `json:"low"`      // of the band: from here on it is due
+	High     float64 `json:"high"`     // of the band: from here on it is past
 	Fraction float64 `json:"fraction"` // Used / Low
 	Basis    string  `json:"basis"`    // where the band comes from
 

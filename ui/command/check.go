@@ -15,10 +15,10 @@ type checkReport struct {
 	File     string   `json:"file"`
 	Entries  int      `json:"entries"`
 	Machines int      `json:"machines"`
-	Sessions int      `json:"sessions"`
-	Texts    int      `json:"texts"`
-	Ahead    int      `json:"ahead"` // dated facts ahead of the clock
-	Problems []string `json:"problems"`
+	Sessions int      `json:"sessions"` // begun
+	Texts    int      `json:"texts"`    // of procedures, as sessions read them
+	Ahead    int      `json:"ahead"`    // dated facts ahead of the clock
+	Problems []string `json:"problems"` // a sentence each; [] where the file is whole
 }
 
 func checkCommand(a *app) *cobra.Command {

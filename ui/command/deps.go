@@ -6,15 +6,11 @@
 // file could not be used. Every error is one sentence on standard error; what was asked for is on
 // standard output.
 //
-// JSON keys keep their sense; new ones may be added. `job --json` is one object for one print and a
-// list for several; beside what the text says it has partial, machine, travel_km, retractions,
-// service_calls, unknown, styrenic_hours, and in a forecast row swap (before, after, or empty),
-// layer, hour, fails, likely, why. In `due --json` by is the day looked ahead to, probability that
-// the low end is reached by then; in `gauges --json` care says whether the machine is kept by it,
-// at_most that the use is a bound; `plan --json` has fit where minutes were given. In `machine list
-// --json` meters is what each counter last showed. A line of `book --json` is what
-// ui/book/entry.schema.json says, an entry or a text that entries name; `import` and `machine
-// take-in` read it, and say with --json how many entries they wrote and how many were known.
+// What each command writes with --json is said by output.schema.json, a definition a command, made of
+// the types and their comments (go test -run Schema -update-schema) and held to by a test; an entry
+// by ui/book/entry.schema.json. JSON keys keep their sense; new ones may be added. `book --json` is
+// an object a line, an entry or a text that entries name, and `import` and `machine take-in` read it;
+// `job --json` is one object for one print and a list for several.
 package command
 
 import (

@@ -17,32 +17,34 @@ type jobRow struct {
 	File     string  `json:"file"`
 	Machine  string  `json:"machine,omitempty"`
 	Partial  bool    `json:"partial"`
-	Changes  int64   `json:"changes"` // by tool and by hand
-	ByHand   int64   `json:"manual_changes"`
-	Starts   int64   `json:"starts"`
+	Changes  int64   `json:"changes"`        // by tool and by hand
+	ByHand   int64   `json:"manual_changes"` // of them
+	Starts   int64   `json:"starts"`         // of prints, as the file orders them
 	Layers   int64   `json:"layers"`
 	Moves    int64   `json:"moves"`
 	Lines    int64   `json:"lines"`
-	Filament float64 `json:"filament_mm"`
-	Seconds  float64 `json:"seconds"`
+	Filament float64 `json:"filament_mm"` // in all
+	Seconds  float64 `json:"seconds"`     // the moves and the waits the file orders
 	// it lies within so much with 80 %; null: nothing learned
-	Spread    *float64      `json:"seconds_spread"`
-	Timed     int           `json:"timed_prints"` // the machine's times were learned from
-	Heats     int64         `json:"heatings"`
-	Retracts  int64         `json:"retractions"`
-	TravelKM  [3]float64    `json:"travel_km"`
-	HotEnd    float64       `json:"hot_end_c"`
-	Bed       float64       `json:"bed_c"`
-	ByTool    []toolRow     `json:"by_tool"`
-	Service   []countRow    `json:"service_calls"`
-	Unknown   []countRow    `json:"unknown"`
-	Forecast  []forecastRow `json:"forecast"`
-	Styrenic  *float64      `json:"styrenic_hours"`
-	Abrasive  *float64      `json:"abrasive_hours"`
-	Unended   bool          `json:"cut_off"` // its last line has no end
-	Checksums int64         `json:"checksums"`
-	BadLines  int64         `json:"bad_lines"` // not as they should be; most are skipped
-	Warnings  []warningRow  `json:"warnings"`  // the first of them
+	Spread   *float64      `json:"seconds_spread"`
+	Timed    int           `json:"timed_prints"` // the machine's times were learned from
+	Heats    int64         `json:"heatings"`     // waits until hot end or bed is warm
+	Retracts int64         `json:"retractions"`
+	TravelKM [3]float64    `json:"travel_km"` // along x, y and z
+	HotEnd   float64       `json:"hot_end_c"` // the hottest asked for, °C
+	Bed      float64       `json:"bed_c"`     // the hottest asked for, °C
+	ByTool   []toolRow     `json:"by_tool"`
+	Service  []countRow    `json:"service_calls"` // by what they call
+	Unknown  []countRow    `json:"unknown"`       // commands nobody knows, by their word
+	Forecast []forecastRow `json:"forecast"`      // of the parts of the machine; [] without one
+	// printed in styrenics; null where no material was told
+	Styrenic *float64 `json:"styrenic_hours"`
+	// printed in what is filled; null where no material was told
+	Abrasive  *float64     `json:"abrasive_hours"`
+	Unended   bool         `json:"cut_off"`   // its last line has no end
+	Checksums int64        `json:"checksums"` // of lines, verified
+	BadLines  int64        `json:"bad_lines"` // not as they should be; most are skipped
+	Warnings  []warningRow `json:"warnings"`  // the first of them
 	// why figures cannot be right, or it cannot run
 	Doubts  []string  `json:"doubts"`
 	Nozzle  []heldRow `json:"nozzle"`            // how long at which temperature
@@ -50,49 +52,55 @@ type jobRow struct {
 	Refused string    `json:"refused,omitempty"` // why it was not read, or not to its end
 }
 
+// heldRow is how long the hot end is held at a temperature.
 type heldRow struct {
-	C       float64 `json:"c"`
+	C       float64 `json:"c"` // °C
 	Seconds float64 `json:"seconds"`
 }
 
+// warningRow is a line that is not as it should be.
 type warningRow struct {
 	Line    int64  `json:"line"`
 	Reason  string `json:"reason"`
 	Skipped bool   `json:"skipped"` // else read as well as can be
 }
 
+// toolRow is what one tool prints.
 type toolRow struct {
-	Tool     int      `json:"tool"`
+	Tool     int      `json:"tool"` // from 0
 	Material string   `json:"material,omitempty"`
 	MM       float64  `json:"filament_mm"`
 	CM3      float64  `json:"filament_cm3"`
-	Grams    *float64 `json:"grams"`
-	Seconds  float64  `json:"seconds"`
+	Grams    *float64 `json:"grams"`   // null where the material is not known
+	Seconds  float64  `json:"seconds"` // printed with it
 }
 
+// countRow is how often something stands in the file.
 type countRow struct {
 	Name string `json:"name"`
 	N    int64  `json:"n"`
 }
 
+// forecastRow is what the print does to one part.
 type forecastRow struct {
-	Item    string       `json:"item"`
+	Item    string       `json:"item"` // procedure id
 	Part    string       `json:"part,omitempty"`
-	Meter   model.Meter  `json:"meter"`
-	Before  float64      `json:"before"`
-	After   float64      `json:"after"`
-	Low     float64      `json:"low"`
-	High    float64      `json:"high"`
-	Basis   string       `json:"basis"`
+	Meter   model.Meter  `json:"meter"`  // what all figures are counted in
+	Before  float64      `json:"before"` // used, before the print
+	After   float64      `json:"after"`  // used, after it
+	Low     float64      `json:"low"`    // of the band
+	High    float64      `json:"high"`   // of the band
+	Basis   string       `json:"basis"`  // where the band comes from
 	Verdict verdict.Word `json:"verdict"`
-	Swap    string       `json:"swap"`
+	Swap    string       `json:"swap"` // before | after | "": not for this print
 	Reason  string       `json:"swap_reason,omitempty"`
 	EndHour *float64     `json:"end_hour"` // when its band's end is passed
-	Layer   *int64       `json:"layer"`
-	Hour    *float64     `json:"hour"`
-	Fails   *float64     `json:"fails"`
-	Likely  *float64     `json:"likely"`
-	Why     string       `json:"why,omitempty"`
+	Layer   *int64       `json:"layer"`    // in which low is reached; null where it is not
+	Hour    *float64     `json:"hour"`     // of the print, in which it is
+	// chance, 0 to 1, that the part fails in it; null without lives
+	Fails  *float64 `json:"fails"`
+	Likely *float64 `json:"likely"`        // chance, 0 to 1, that low is reached by its end
+	Why    string   `json:"why,omitempty"` // of the verdict unknown: what is missing
 }
 
 func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {

@@ -121,9 +121,9 @@ func listCalculators(a *app) error {
 type runJSON struct {
 	Quantity string           `json:"quantity"`
 	Unit     string           `json:"unit"`
-	Usual    string           `json:"usual,omitempty"`
-	Outside  bool             `json:"outside"`
-	Readings []model.Recorded `json:"readings"`
+	Usual    string           `json:"usual,omitempty"` // what this machine does, in words; from eight readings on
+	Outside  bool             `json:"outside"`         // the last reading is beyond it
+	Readings []model.Recorded `json:"readings"`        // oldest first
 }
 
 // listRuns lists what was read on a machine, and how the last reading stands.
@@ -289,11 +289,11 @@ func sayLines(a *app, lines []string) {
 
 // measureJSON is an answer for programs.
 type measureJSON struct {
-	Calculator string          `json:"calculator"`
+	Calculator string          `json:"calculator"` // its id
 	Caution    string          `json:"caution,omitempty"`
 	Result     measure.Result  `json:"result"`
-	Heard      *measure.Heard  `json:"heard"`
-	Kept       *model.Measured `json:"kept"`
+	Heard      *measure.Heard  `json:"heard"` // of a recording; null without one
+	Kept       *model.Measured `json:"kept"`  // what was put on record; null for nothing
 }
 
 // answered says an answer, and keeps it where it is of a machine.

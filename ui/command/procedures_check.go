@@ -33,8 +33,9 @@ type fileReport struct {
 	Problems []fileProblem `json:"problems"`
 }
 
+// fileProblem is one mistake.
 type fileProblem struct {
-	Line int    `json:"line"`
+	Line int    `json:"line"` // from 1
 	Text string `json:"text"`
 }
 

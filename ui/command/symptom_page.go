@@ -12,34 +12,34 @@ import (
 
 // symptomJSON is what is said of a symptom, as programs read it.
 type symptomJSON struct {
-	Symptom string     `json:"symptom"`
+	Symptom string     `json:"symptom"` // its id
 	Title   string     `json:"title"`
-	Answer  *string    `json:"answer"`
-	And     *string    `json:"and"`
-	Machine *string    `json:"machine"`
-	Ask     *string    `json:"ask"`
-	Answers []string   `json:"answers"`
-	Stop    []string   `json:"stop"` // what to do now; null where it is no stop
-	Stopped bool       `json:"stopped"`
-	Normal  *string    `json:"normal"`
-	NotCare []string   `json:"not_care"`
-	Outside float64    `json:"outside"` // how likely it is one of those, 0 to 1
-	Says    []string   `json:"says"`
-	Care    []careJSON `json:"care"`
+	Answer  *string    `json:"answer"`   // to its question; null where none was given
+	And     *string    `json:"and"`      // id of the second symptom; null for none
+	Machine *string    `json:"machine"`  // its name; null for any
+	Ask     *string    `json:"ask"`      // its question; null where it asks none
+	Answers []string   `json:"answers"`  // that can be given
+	Stop    []string   `json:"stop"`     // what to do now; null where it is no stop
+	Stopped bool       `json:"stopped"`  // the machine carries its tag
+	Normal  *string    `json:"normal"`   // why it is no fault; null where it may be one
+	NotCare []string   `json:"not_care"` // causes no care cures, the likeliest first
+	Outside float64    `json:"outside"`  // how likely it is one of those, 0 to 1
+	Says    []string   `json:"says"`     // what follows at once
+	Care    []careJSON `json:"care"`     // the likeliest first
 }
 
 // careJSON is one care that may cure it.
 type careJSON struct {
-	Care    string   `json:"care"`
+	Care    string   `json:"care"`  // id
 	Start   *string  `json:"start"` // the procedure to begin with; null where it is done by hand
 	Title   string   `json:"title"`
-	HandsOn float64  `json:"handson"`
-	Grade   string   `json:"grade"`
-	Weight  float64  `json:"weight"`
-	Share   float64  `json:"share"`
-	First   bool     `json:"first"`
-	Begun   bool     `json:"begun"` // the begun session has it still to come
-	Reasons []string `json:"reasons"`
+	HandsOn float64  `json:"handson"` // minutes of hands
+	Grade   string   `json:"grade"`   // high | medium | low, as the weight stands in the library
+	Weight  float64  `json:"weight"`  // with all that is known taken in
+	Share   float64  `json:"share"`   // of all weights, those of no care too, 0 to 1
+	First   bool     `json:"first"`   // it comes before anything else
+	Begun   bool     `json:"begun"`   // the begun session has it still to come
+	Reasons []string `json:"reasons"` // what moved the weight
 }
 
 func textOrNil(s string) *string {
