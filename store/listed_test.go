@@ -40,7 +40,10 @@ func longBook(t testing.TB, n int) *Store {
 }
 
 // BenchmarkFirstPage reads the latest 600 of 100,000 entries, of one machine and of the whole
-// bench.
+// bench, where nothing is known yet of where they stand.
+//
+// Measured on two shared cores (Go 1.26, 2026-11-29), other work running: 6 to 18 ms for a machine
+// with a twelfth of them, 53 to 166 ms for the bench, 36 ms of them the processor's.
 func BenchmarkFirstPage(b *testing.B) {
 	s := longBook(b, 100_000)
 	bench, err := s.Bench()

@@ -56,6 +56,9 @@ type Sought struct {
 	text string // what words are looked for in, in small letters
 }
 
+// Text is what words are looked for in: all that is shown of the line, in small letters.
+func (l *Sought) Text() string { return l.text }
+
 // Seeker makes lines ready to be looked for, often: of it all is said that they show.
 type Seeker struct {
 	parts map[string]string // procedure id -> its part
@@ -70,6 +73,23 @@ func NewSeeker(names action.Names, b *model.Bench, now time.Time) Seeker {
 		s.parts[p.ID] = p.Part
 	}
 	return s
+}
+
+// All makes lines ready. Their texts stand one behind the other in memory, where a long book is
+// looked through several times as fast.
+func (s Seeker) All(lines []Line) []*Sought {
+	out := make([]*Sought, len(lines))
+	var all strings.Builder
+	for i, l := range lines {
+		out[i] = s.Of(l)
+		all.WriteString(out[i].text)
+	}
+	text := all.String()
+	for _, l := range out {
+		n := len(l.text)
+		l.text, text = text[:n], text[n:]
+	}
+	return out
 }
 
 // Of makes a line ready.
@@ -116,25 +136,44 @@ func MachineName(b *model.Bench, e model.Entry) string {
 
 // Wanted gives a function that tells which lines are wanted.
 func (f Filter) Wanted() func(*Sought) bool {
+	words := f.WordsIn()
+	return func(l *Sought) bool { return words(l.text) && f.Suits(l) }
+}
+
+// WordsIn gives a function that tells whether the words stand in what Sought.Text gave.
+func (f Filter) WordsIn() func(text string) bool {
 	words := strings.Fields(strings.ToLower(f.Words))
-	return func(l *Sought) bool {
-		e := &l.Entry
-		switch {
-		case f.Machine != "" && e.Machine != f.Machine,
-			!f.From.IsZero() && e.At.Before(f.From),
-			!f.To.IsZero() && !e.At.Before(f.To),
-			f.Kind != "" && l.kind != f.Kind,
-			f.Part != "" && l.part != f.Part,
-			f.By != "" && !strings.EqualFold(e.By, f.By):
-			return false
-		}
+	return func(text string) bool {
 		for _, w := range words {
-			if !strings.Contains(l.text, w) {
+			if !strings.Contains(text, w) {
 				return false
 			}
 		}
 		return true
 	}
+}
+
+// Suits tells whether all but the words holds.
+func (f Filter) Suits(l *Sought) bool {
+	e := &l.Entry
+	switch {
+	case f.Machine != "" && e.Machine != f.Machine,
+		!f.From.IsZero() && e.At.Before(f.From),
+		!f.To.IsZero() && !e.At.Before(f.To),
+		f.Kind != "" && l.kind != f.Kind,
+		f.Part != "" && l.part != f.Part,
+		f.By != "" && !strings.EqualFold(e.By, f.By):
+		return false
+	}
+	return true
+}
+
+// Narrower tells that whatever a filter wants an earlier one wanted too: words were only added to,
+// as when they are typed.
+func (f Filter) Narrower(was Filter) bool {
+	same := f
+	same.Words = was.Words
+	return same == was && strings.HasPrefix(f.Words, was.Words)
 }
 
 // Said says what is wanted, "" for all: the machine apart, whose book it then is.

@@ -127,10 +127,11 @@ func showBook(a *app, f book.Filter, q bookAsked) error {
 	if err != nil {
 		return unusable(err)
 	}
-	seek, wanted := book.NewSeeker(names(a), b, a.now()), f.Wanted()
-	lines := slices.DeleteFunc(book.Lines(entries, names(a), a.now()), func(l book.Line) bool {
-		return !wanted(seek.Of(l))
-	})
+	lines := book.Lines(entries, names(a), a.now())
+	if f != (book.Filter{Machine: f.Machine}) {
+		seek, wanted := book.NewSeeker(names(a), b, a.now()), f.Wanted()
+		lines = slices.DeleteFunc(lines, func(l book.Line) bool { return !wanted(seek.Of(l)) })
+	}
 	if q.format == "json" {
 		return linesJSON(a, st, lines)
 	}
@@ -190,7 +191,7 @@ func showSession(a *app, c *cobra.Command, args []string, q bookAsked) error {
 }
 
 // textWidth is how wide a page of text is written.
-const textWidth = 100
+const textWidth = 78
 
 // writeBook writes lines in a format that is not JSON.
 func writeBook(a *app, lines []book.Line, b *model.Bench, format string) error {

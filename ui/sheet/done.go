@@ -125,6 +125,13 @@ func (d done) came() Part {
 	if d.Walk != nil {
 		sum := walk.Summarise(d.Walk)
 		p.name("done", sum.Done...)
+		if d.closed() == nil { // how it stands is said of the state
+			for i, t := range sum.Left {
+				sum.Left[i] = strings.TrimSuffix(t, ": "+string(walk.Ahead))
+			}
+			p.name("still ahead", sum.Left...)
+			return p
+		}
 		p.name("not done", sum.Left...)
 		p.name("counted", sum.Counted)
 		return p
@@ -162,7 +169,7 @@ func (d done) state() Part {
 			break
 		}
 		if x != nil && x.What == walk.Said {
-			said[x.Variable] = model.Value(x.Answer)
+			said[x.Variable] = answered(x)
 		}
 	}
 	p.name("at the start", stateText(said))
@@ -309,7 +316,8 @@ func (d done) list(head string, of func(model.Entry) bool) Part {
 	p := Part{Head: head}
 	for _, l := range d.Lines {
 		if of(l.Entry) {
-			p.Rows = append(p.Rows, []string{d.clock(l.Entry.At), l.Said()})
+			p.Rows = append(p.Rows, []string{d.clock(l.Entry.At),
+				strings.TrimPrefix(l.Said(), strings.ToLower(head)+": ")})
 		}
 	}
 	return p

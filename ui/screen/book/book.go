@@ -98,19 +98,20 @@ func (s *page) Keys() []screen.Key {
 	return []screen.Key{
 		screen.On("enter", "session", "opens the session the entry belongs to, on a page",
 			screen.Opens(screen.ToSession{Session: session})).Afresh().When(session != ""),
-		s.Moves("move", "j and k, pgup and pgdn, home and end too", n, s.room()).When(n > 0),
 		screen.On("/", "find", "words that stand in an entry: a name, a day, what was done",
 			screen.Do(s.startFind)),
 		screen.On("1", "filter", "by day, machine, kind, part, or who",
 			screen.Do(s.startFilter)),
-		screen.On(".", "whole book", "shows the entries that are left out again",
+		screen.On(".", "all", "shows the entries that are left out again",
 			s.wholeBook).When(s.filter != book.Filter{Machine: s.of}),
 		screen.On("u", "strike",
 			"corrects the entry openly: it stays, struck, with your reason; all saved with it is struck too",
 			s.startStrike).When(s.strikable()),
 		screen.On("u", "put back",
 			"takes the strike of this entry back, with your reason: it counts again",
-			s.startStrike).When(s.struck()), screen.Back,
+			s.startStrike).When(s.struck()),
+		s.Moves("move", "j and k, pgup and pgdn, home and end too", n, s.room()).When(n > 0),
+		screen.Back,
 	}
 }
 
@@ -172,8 +173,12 @@ func (s *page) press(p screen.Press) tea.Cmd {
 	}
 	cmd, taken := screen.Act(s.Keys(), p)
 	if !taken && s.finding && s.words.Press(p.Msg) {
-		s.filter.Words = s.words.Text
-		s.narrow()
+		was := s.filter
+		if s.filter.Words = s.words.Text; s.hits != nil && s.filter.Narrower(was) {
+			s.narrowMore()
+		} else {
+			s.narrow()
+		}
 	}
 	return tea.Batch(cmd, s.more())
 }
@@ -226,6 +231,9 @@ func (s *page) over() []string {
 		line = " find   " + t.Plain(s.words.Drawn(max(10, s.W/2))) + "   "
 	}
 	text := said.Said(s.Now)
+	if m := s.Data.Machine(said.Machine); m != nil && m.ID != s.of {
+		text = strings.TrimSuffix(m.Name+" · "+text, " · ")
+	}
 	if !s.finding && text == "" {
 		return nil
 	}

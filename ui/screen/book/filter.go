@@ -26,7 +26,7 @@ func (s *page) findKeys() []screen.Key {
 	}
 	return []screen.Key{
 		screen.On("enter", "stay there",
-			"keeps what is found in view; . shows the whole book again",
+			"keeps what is found in view; . shows all again",
 			stop(strings.TrimSpace(s.words.Text))),
 		s.Moves("move", "", s.all(), s.room()).But("up", "down", "pgup", "pgdown"),
 		screen.On("esc", "back", "forgets the words", stop("")),

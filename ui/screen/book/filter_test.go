@@ -100,7 +100,11 @@ func TestFiltersAgainstTheWholeBook(t *testing.T) {
 	filters := anyFilter(lines, b)
 	rapid.Check(t, func(rt *rapid.T) {
 		f := filters.Draw(rt, "filter")
-		d.Run(book.Look(page, f))
+		if rapid.Bool().Draw(rt, "typed") {
+			typeWords(rt, d, page, f)
+		} else {
+			d.Run(book.Look(page, f))
+		}
 		var want []string
 		for _, l := range lines {
 			if wanted(f, l, said.MachineName(b, l.Entry), partOf(names)) {
@@ -126,6 +130,21 @@ func TestFiltersAgainstTheWholeBook(t *testing.T) {
 	if n := len(book.Shown(page)); n != len(lines) {
 		t.Errorf("%d of %d lines without a filter", n, len(lines))
 	}
+}
+
+// typeWords wants all but the words of a filter, and types those, now and then a letter too many.
+func typeWords(rt *rapid.T, d *screentest.Desk, page screen.Screen, f said.Filter) {
+	words := f.Words
+	f.Words = ""
+	d.Run(book.Look(page, f))
+	d.Keys("/")
+	for _, letter := range words {
+		if rapid.IntRange(0, 3).Draw(rt, "slip") == 0 {
+			d.Keys("q", "backspace")
+		}
+		d.Send(screentest.Runes(string(letter)))
+	}
+	d.Keys("enter")
 }
 
 // partOf says which part an entry is about.
@@ -207,15 +226,15 @@ func TestFindAsItIsTyped(t *testing.T) {
 		last = n
 	}
 	d.Keys("enter")
-	d.Shows(`only   "blade"`, ". whole book", fmt.Sprintf("%d of", last))
+	d.Shows(`only   "blade"`, ". all", fmt.Sprintf("%d of", last))
 	d.Keys("1", "down", "down", "her", "down", "swap", "ctrl+s")
-	d.Shows("Heron   book", `only   swap · "blade"`)
+	d.Shows("Heron   book", `only   Heron · swap · "blade"`)
 	if n := len(book.Shown(d.R.Top())); n == 0 || n >= last {
 		t.Errorf("%d lines, and %d with the words alone", n, last)
 	}
 	d.Keys(".")
 	d.Shows("all machines   book", "latest first")
-	d.Hides("only ", "whole book")
+	d.Hides("only ", ". all")
 	if n := len(book.Shown(page)); n != all {
 		t.Errorf("%d lines, and %d before", n, all)
 	}
@@ -246,5 +265,38 @@ func TestFilterIsRefused(t *testing.T) {
 			t.Errorf("%q is not said:\n%s", c.want, d.View())
 		}
 		d.Keys("esc", "y", "esc")
+	}
+}
+
+// TestStruckWhereItIsFound: what is struck stays in what was found, with the reason, and is put
+// back there; a move of the drawer, which is of no machine, too.
+func TestStruckWhereItIsFound(t *testing.T) {
+	d := screentest.Plain(t)
+	d.Keys("4", "/", "counted blade", "enter")
+	d.Shows("1 of", "drawer: blade counted, 2")
+	d.Keys("u", "miscounted", "ctrl+s")
+	d.Shows("2 of", "> 2026-11-24 09:14               (struck: miscounted) drawer: blade",
+		"u put back")
+	d.Keys("u", "counted anew", "ctrl+s")
+	d.Shows("3 of", "> 2026-11-24 09:14               drawer: blade counted, 2", "u strike")
+	d.Keys(".", "home")
+	d.Shows(`struck "struck "drawer: blade counted`)
+}
+
+// TestTheBookGoesOn: what is written meanwhile stands in what was found, and the cursor stays on
+// its entry.
+func TestTheBookGoesOn(t *testing.T) {
+	d := screentest.Plain(t)
+	d.Keys("4", "/", "renewed", "enter", "down")
+	before := len(book.Shown(d.R.Top()))
+	d.Shows("> 2026-10-16 09:14  Heron        filter renewed")
+	if _, err := d.S.Append(model.Action{Machine: "m2", Facts: []model.Fact{{Kind: model.KindSwap,
+		Swap: &model.Swapped{Part: "nozzle", End: "worn"}}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Shows("nozzle renewed", "> 2026-10-16 09:14  Heron        filter renewed")
+	if n := len(book.Shown(d.R.Top())); n != before+1 {
+		t.Errorf("%d lines, and %d before", n, before)
 	}
 }

@@ -23,9 +23,12 @@ const (
 	whole  = 2000
 )
 
-// rows are the lines of a book by their place, the latest first; nil where one was not read.
+// rows are the lines of a book by their place, the latest first; nil where one was not read. The
+// texts are those of the lines, beside them: looking through a long book for words, most of the
+// time goes where each line is fetched from.
 type rows struct {
 	lines []*book.Sought
+	texts []string
 	next  int // the first that was not read
 }
 
@@ -39,9 +42,11 @@ type part struct {
 // put takes a part; one of a book that is longer or shorter by now begins it anew.
 func (r *rows) put(p part) {
 	if len(r.lines) != p.all {
-		*r = rows{lines: make([]*book.Sought, p.all)}
+		*r = rows{lines: make([]*book.Sought, p.all), texts: make([]string, p.all)}
 	}
-	copy(r.lines[min(p.from, p.all):], p.lines)
+	for i, l := range p.lines[:min(len(p.lines), max(0, p.all-p.from))] {
+		r.lines[p.from+i], r.texts[p.from+i] = l, l.Text()
+	}
 	for r.next < len(r.lines) && r.lines[r.next] != nil {
 		r.next++
 	}
@@ -88,11 +93,7 @@ func (s *page) load(from, most int) tea.Cmd {
 			return nil, err
 		}
 		lines, err := inWords(st, entries, names, now)
-		p := part{from: from, all: all, nr: nr}
-		for _, l := range lines {
-			p.lines = append(p.lines, seek.Of(l))
-		}
-		return p, err
+		return part{from, all, seek.All(lines), nr}, err
 	})
 }
 
@@ -117,7 +118,6 @@ func (s *page) take(p part) tea.Cmd {
 	}
 	if s.anew.put(p); !s.read || s.full() {
 		s.swap()
-		return s.more()
 	}
 	return s.more()
 }
@@ -149,8 +149,11 @@ func (s *page) more() tea.Cmd {
 	if s.anew != nil {
 		r = s.anew
 	}
-	if s.reading || !s.read {
+	switch {
+	case s.reading:
 		return nil
+	case !s.read: // it could not be read before
+		return s.again()
 	}
 	if from, most := r.lack(s.place(), s.filter); most > 0 {
 		return s.load(from, most)
@@ -168,15 +171,42 @@ func (s *page) narrowAt(place int) {
 		s.Keep(s.all())
 		return
 	}
-	s.hits = []int{}
-	wanted := s.filter.Wanted()
-	for i, l := range s.rows.lines {
-		if l != nil && wanted(l) {
-			s.hits = append(s.hits, i)
-		}
-	}
+	s.hits = s.rows.among(s.filter, nil)
+	s.found(place)
+}
+
+// narrowMore looks for more words in what was found by fewer.
+func (s *page) narrowMore() {
+	place := s.place()
+	s.hits, s.stood = s.rows.among(s.filter, s.hits), place
+	s.found(place)
+}
+
+// found puts the cursor on a place, or the next that was found.
+func (s *page) found(place int) {
 	s.At, _ = slices.BinarySearch(s.hits, place)
 	s.Keep(s.all())
+}
+
+// among gives the places of what a filter wants, of some places or of all.
+func (r *rows) among(f book.Filter, places []int) []int {
+	words, out := f.WordsIn(), make([]int, 0, len(places))
+	f.Words = ""
+	all := f == book.Filter{Machine: f.Machine}
+	take := func(i int) {
+		if l := r.lines[i]; words(r.texts[i]) && l != nil && (all || f.Suits(l)) {
+			out = append(out, i)
+		}
+	}
+	if places == nil {
+		for i := range r.lines {
+			take(i)
+		}
+	}
+	for _, i := range places {
+		take(i)
+	}
+	return out
 }
 
 // all is how many lines there are to show.

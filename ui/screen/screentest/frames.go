@@ -157,7 +157,7 @@ var meanings = map[string]struct {
 	"!": {"cautions", []string{"cautions"}},
 	"/": {"finds", []string{"find"}},
 	".": {"more of it, or less", []string{"", "large gauges", "small gauges",
-		"whole book", "all names", "counted only"}},
+		"all", "all names", "counted only"}},
 	"?": {"help", []string{""}},
 }
 
