@@ -292,13 +292,13 @@ func (s *sum) hours() {
 }
 
 // Grown is how much a counter grew from one time to another, which is now at the latest; false
-// where it was not read by then. Before its first reading it did not grow.
+// where it was not read by then, or once alone. Before its first reading it did not grow.
 func Grown(x *model.Series, from, to, now time.Time) (float64, bool) {
 	if to.After(now) {
 		to = now
 	}
 	b, ok := x.At(to)
-	if !ok || !to.After(x.First.At) {
+	if !ok || x.N < 2 || !to.After(x.First.At) {
 		return 0, false
 	}
 	a, ok := x.At(from)

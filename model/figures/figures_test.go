@@ -267,3 +267,19 @@ func TestWithoutHours(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 }
+
+// TestCanTell: in as many hours on both sides 9 beside none are told apart and 8 are not, for 4.12 is
+// above 3.69 and 3.45 is below it (the table above).
+func TestCanTell(t *testing.T) {
+	for n, want := range map[int]bool{8: false, 9: true} {
+		p := Pays{Before: rate(n-2, 100), After: rate(2, 100)}
+		if p.CanTell() != want {
+			t.Errorf("%d failures: %v", n, p.CanTell())
+		}
+	}
+	told, few := Told([]Pays{{Title: "wash", Before: rate(9, 100), After: rate(0, 100)},
+		{Title: "oil", Before: rate(1, 100), After: rate(1, 100)}})
+	if len(told) != 1 || few != "too few failures yet to tell: oil 2" {
+		t.Errorf("%v, %q", told, few)
+	}
+}

@@ -142,16 +142,27 @@ func beside(id, title string, done, failed []event, from, to float64) (Pays, boo
 		}
 	}
 	p := Pays{Procedure: id, Title: title, Times: len(done), Before: rate(times[0], hours[0]),
-		After: rate(times[1], hours[1]), Shown: NotShown}
-	if b, a := p.Before, p.After; b.High != nil && a.High != nil {
-		switch {
-		case *a.High < *b.Low:
-			p.Shown = Fewer
-		case *a.Low > *b.High:
-			p.Shown = More
-		}
-	}
+		After: rate(times[1], hours[1])}
+	p.Shown = compared(p.Before, p.After)
 	return p, len(done) > 0
+}
+
+// compared says what two rates show.
+func compared(before, after Rate) Shown {
+	switch {
+	case before.High == nil || after.High == nil:
+	case *after.High < *before.Low:
+		return Fewer
+	case *after.Low > *before.High:
+		return More
+	}
+	return NotShown
+}
+
+// CanTell tells whether as many failures could have shown anything, all of them on one side.
+func (p Pays) CanTell() bool {
+	all, b, a := p.Before.Times+p.After.Times, p.Before.Hours, p.After.Hours
+	return compared(rate(all, b), rate(0, a)) != NotShown || compared(rate(0, b), rate(all, a)) != NotShown
 }
 
 // compare orders events by the meter, and those at one value by the time.

@@ -1,8 +1,10 @@
 package figures
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bench/oilcan/model"
@@ -25,12 +27,26 @@ func (r Rate) Words() string {
 	return Figure(*r.Per100) + " (" + Figure(*r.Low) + "–" + Figure(*r.High) + ")"
 }
 
-// InTimeWords says how much care was done in time.
+// InTimeWords says how much care was done in time, and what is past its band now.
 func (f *Figures) InTimeWords() string {
-	if f.Done == 0 {
-		return "none measured yet"
+	text := "none measured yet"
+	if f.Done > 0 {
+		text = fmt.Sprintf("%d of %d, %.0f %%", f.InTime, f.Done,
+			100*float64(f.InTime)/float64(f.Done))
 	}
-	return fmt.Sprintf("%d of %d, %.0f %%", f.InTime, f.Done, 100*float64(f.InTime)/float64(f.Done))
+	if f.Past > 0 {
+		text += fmt.Sprintf("; %d past now", f.Past)
+	}
+	return text
+}
+
+// FailingWords says how often prints fail, and what is in no rate.
+func (f *Figures) FailingWords() string {
+	text := f.Failing.Words() + " in 100 h, with the 95 % interval"
+	if f.Late > 0 {
+		text += fmt.Sprintf("; %d since the hours were last read not in it", f.Late)
+	}
+	return text
 }
 
 // Sum adds the months up; its hours are those known of, nil where none are.
@@ -60,6 +76,22 @@ func (f *Figures) Sum() Month {
 	return all
 }
 
+// PartsWords names the parts renewed with their number, the most often first; "none" without.
+func (f *Figures) PartsWords() string {
+	used := f.Sum().Used
+	parts := slices.DeleteFunc(slices.Clone(model.RenewableParts), func(part string) bool {
+		return used[part] == 0
+	})
+	if len(parts) == 0 {
+		return "none renewed"
+	}
+	slices.SortStableFunc(parts, func(a, b string) int { return cmp.Compare(used[b], used[a]) })
+	for i, part := range parts {
+		parts[i] = part + " " + model.Number(used[part])
+	}
+	return strings.Join(parts, ", ")
+}
+
 // Lived are the months from the first in which anything was on record.
 func (f *Figures) Lived() []Month {
 	for i, m := range f.Months {
@@ -70,8 +102,17 @@ func (f *Figures) Lived() []Month {
 	return f.Months[len(f.Months)-1:]
 }
 
-// mostNamed is how many things without a price are named.
+// mostNamed is how many things of a list are named.
 const mostNamed = 5
+
+// named names the first of a list, and counts the others.
+func named(list []string) string {
+	text := strings.Join(list[:min(len(list), mostNamed)], ", ")
+	if n := len(list) - mostNamed; n > 0 {
+		text += fmt.Sprintf(" and %d more", n)
+	}
+	return text
+}
 
 // Words says what an hour printed takes, a sentence each: hands, and parts in a currency, which may
 // be "".
@@ -84,14 +125,11 @@ func (u Upkeep) Words(currency string) []string {
 	if u.Cost != nil {
 		parts = "parts " + strings.TrimSpace(Figure(*u.Cost)+" "+currency) + " an hour printed"
 	}
-	if n := len(u.Unpriced); n > 0 {
+	if len(u.Unpriced) > 0 {
 		if parts != "" {
 			parts += "; "
 		}
-		parts += "without a price: " + strings.Join(u.Unpriced[:min(n, mostNamed)], ", ")
-		if n > mostNamed {
-			parts += fmt.Sprintf(" and %d more", n-mostNamed)
-		}
+		parts += "without a price: " + named(u.Unpriced)
 	}
 	if parts != "" {
 		out = append(out, parts)
@@ -99,7 +137,8 @@ func (u Upkeep) Words(currency string) []string {
 	return out
 }
 
-// Words says why prints failed: how often, by what name calls the reasons, and what was noted.
+// Words says why prints failed: how often, by what name calls the reasons, and what was noted,
+// each note once.
 func (r Reason) Words(name func(symptom string) string) string {
 	text := fmt.Sprintf("%d × ", r.Times)
 	if r.Symptom != "" {
@@ -108,9 +147,26 @@ func (r Reason) Words(name func(symptom string) string) string {
 		text += "other"
 	}
 	if len(r.Notes) > 0 {
-		text += ": " + strings.Join(r.Notes, "; ")
+		text += ": " + strings.Join(slices.Compact(slices.Sorted(slices.Values(r.Notes))), "; ")
 	}
 	return text
+}
+
+// Told parts the rows in which something can be told from those with too few failures yet, which it
+// names with their number; "" for none.
+func Told(rows []Pays) (told []Pays, tooFew string) {
+	var few []string
+	for _, p := range rows {
+		if p.CanTell() {
+			told = append(told, p)
+		} else {
+			few = append(few, fmt.Sprintf("%s %d", p.Title, p.Before.Times+p.After.Times))
+		}
+	}
+	if len(few) > 0 {
+		tooFew = "too few failures yet to tell: " + named(few)
+	}
+	return told, tooFew
 }
 
 // Caveat is what must be known of the rows before and after care.

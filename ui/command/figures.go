@@ -92,21 +92,11 @@ func figuresTable(a *app, fs []figures.Figures) {
 		if all.Failed > 0 {
 			failed += ", " + f.Failing.Words()
 		}
-		t.add(f.Machine, hoursText(all.Hours), minutes(all.Hands), each, minutes(all.Waited),
+		t.add(f.Machine, figured.Hours(all.Hours), figured.Minutes(all.Hands), each, figured.Minutes(all.Waited),
 			fmt.Sprint(all.Renewed), figured.Money(all.Cost, a.cfg.Currency), fmt.Sprint(all.Stops),
 			f.InTimeWords(), failed)
 	}
 	t.write(a)
-}
-
-func minutes(v float64) string { return model.Minutes(v) + " min" }
-
-// hoursText is hours printed, "" where none were read.
-func hoursText(h *float64) string {
-	if h == nil {
-		return ""
-	}
-	return model.Hours.Amount(*h)
 }
 
 // figuresPage is one machine: its months, and what follows from them.
@@ -115,7 +105,7 @@ func figuresPage(a *app, f *figures.Figures) {
 	t := table{indent: "  ", right: []int{1, 2, 3, 4, 5, 6, 7, 8}}
 	t.add("month", "printed", "hands", "waited", "sessions", "parts", "cost", "stops", "failed")
 	for _, m := range append(f.Lived(), f.Sum()) {
-		t.add(m.Month, hoursText(m.Hours), minutes(m.Hands), minutes(m.Waited),
+		t.add(m.Month, figured.Hours(m.Hours), figured.Minutes(m.Hands), figured.Minutes(m.Waited),
 			fmt.Sprint(m.Sessions),
 			fmt.Sprint(m.Renewed), figured.Money(m.Cost, a.cfg.Currency), fmt.Sprint(m.Stops),
 			fmt.Sprint(m.Failed))
@@ -128,8 +118,9 @@ func figuresPage(a *app, f *figures.Figures) {
 			head = ""
 		}
 	}
+	say("parts", f.PartsWords())
 	say("upkeep", f.Upkeep.Words(a.cfg.Currency)...)
-	say("in time", f.InTimeWords()+past(f.Past))
+	say("in time", f.InTimeWords())
 	for i, x := range f.Stops {
 		say(once("stops", i), model.Day(x.At, a.now())+"  "+x.Text)
 	}
@@ -137,7 +128,7 @@ func figuresPage(a *app, f *figures.Figures) {
 		say(once("failed", i), r.Words(names(a).Symptom))
 	}
 	if len(f.Failed) > 0 {
-		say("", f.Failing.Words()+" in 100 h, with the 95 % interval"+unread(f.Late))
+		say("", f.FailingWords())
 	}
 	a.say("")
 	rows.write(a)
@@ -151,22 +142,6 @@ func once(head string, i int) string {
 	return head
 }
 
-// past says what is past its band now.
-func past(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return fmt.Sprintf("; %d past now", n)
-}
-
-// unread says what is in no rate.
-func unread(n int) string {
-	if n == 0 {
-		return ""
-	}
-	return fmt.Sprintf("; %d since the hours were last read not in it", n)
-}
-
 // paysTable sets what failed before care beside what failed after it.
 func paysTable(a *app, rows []figures.Pays) {
 	if len(rows) == 0 {
@@ -176,12 +151,17 @@ func paysTable(a *app, rows []figures.Pays) {
 	a.say("failed in 100 h, up to %d h before care and after it (95 %%)", figures.Window)
 	t := table{indent: "  "}
 	t.add("care", "done", "before", "after", "")
-	for _, p := range rows {
+	told, tooFew := figures.Told(rows)
+	for _, p := range told {
 		t.add(p.Title, fmt.Sprint(p.Times), ofHours(p.Before), ofHours(p.After), string(p.Shown))
 	}
-	t.write(a)
-	for _, l := range theme.Wrap(figures.Caveat, caveatWidth) {
-		a.say("  %s", strings.TrimSpace(l))
+	if len(told) > 0 {
+		t.write(a)
+	}
+	for _, text := range []string{tooFew, figures.Caveat} {
+		for _, l := range theme.Wrap(text, caveatWidth) {
+			a.say("  %s", strings.TrimSpace(l))
+		}
 	}
 }
 
@@ -190,5 +170,5 @@ const caveatWidth = 96
 
 // ofHours is a rate with what it is made of.
 func ofHours(r figures.Rate) string {
-	return fmt.Sprintf("%d in %s: %s", r.Times, model.Hours.Amount(r.Hours), r.Words())
+	return fmt.Sprintf("%d in %s: %s", r.Times, figured.Hours(&r.Hours), r.Words())
 }

@@ -3,6 +3,7 @@ package figured
 
 import (
 	"encoding/csv"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -37,6 +38,17 @@ func Of(st Store, b *model.Bench, ms []*model.Machine, procs []*model.Procedure,
 	}
 	return out, nil
 }
+
+// Hours writes whole hours printed; "" where none were read.
+func Hours(h *float64) string {
+	if h == nil {
+		return ""
+	}
+	return model.Hours.Amount(math.Round(*h))
+}
+
+// Minutes writes minutes of hands or of waiting.
+func Minutes(v float64) string { return model.Minutes(v) + " min" }
 
 // Money writes an amount with two decimals, a small one with two digits, and the currency behind
 // it; "" where there is none.
