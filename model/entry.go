@@ -202,7 +202,7 @@ type StockMove struct {
 	Minimum *float64 `json:"minimum,omitempty"`
 	Lead    *int     `json:"lead_days,omitempty"`
 	Pack    *int     `json:"pack,omitempty"`
-	Price   *float64 `json:"price,omitempty"` // of one, in the bench's currency, from 0 on
+	Price   *float64 `json:"price,omitempty"` // of one, in the bench's currency; 0: not known any more
 	Why     string   `json:"why,omitempty"`   // used | received | counted
 }
 

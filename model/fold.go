@@ -212,8 +212,10 @@ func (d Drawer) apply(e Entry) error {
 		st.Pack = *s.Pack
 	}
 	if s.Price != nil {
-		n := *s.Price
-		st.Price = &n
+		st.Price = nil
+		if n := *s.Price; n > 0 {
+			st.Price = &n
+		}
 	}
 	return nil
 }

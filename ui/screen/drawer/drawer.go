@@ -182,7 +182,12 @@ func (s *drawer) start(receive bool) {
 		Hint: "Shown as low when no more than this many are left."}
 	lead := &screen.Row{Name: "lead", Ask: "lead time in days", Empty: "not known",
 		Hint: "From order to delivery."}
+	price := &screen.Row{Name: "price", Ask: "price of one", Empty: "not told",
+		Hint: "What one costs, in the unit you count in: the figures add up what care costs."}
 	if st != nil {
+		if st.Price != nil {
+			price.Text.Text = model.Digits(*st.Price)
+		}
 		if st.Count != nil {
 			count.Empty = "leave it at " + model.Number(*st.Count)
 		}
@@ -193,7 +198,7 @@ func (s *drawer) start(receive bool) {
 			lead.Text.Text = strconv.Itoa(st.Lead)
 		}
 	}
-	s.ask("save", count, least, lead)
+	s.ask("save", count, least, lead, price)
 }
 
 // mostStock is above what a drawer holds of one thing, and above the days a delivery takes.
@@ -232,8 +237,9 @@ func (s *drawer) save() tea.Cmd {
 			s.form.GoTo(r.Name)
 			return nil
 		case v == nil && r.Name == "minimum" && r.Held != r.Empty:
-			zero := 0.0
-			move.Minimum = &zero
+			move.Minimum = new(float64)
+		case v == nil && r.Name == "price" && r.Held != r.Empty:
+			move.Price = new(float64)
 		case v == nil:
 		case r.Name == "count" && s.took:
 			move.Change, move.Why = *v, "received"
@@ -241,12 +247,15 @@ func (s *drawer) save() tea.Cmd {
 			move.Counted, move.Why = v, "counted"
 		case r.Name == "minimum":
 			move.Minimum = v
+		case r.Name == "price":
+			move.Price = v
 		case r.Name == "lead":
 			days := int(*v)
 			move.Lead = &days
 		}
 	}
-	if move.Counted == nil && move.Change == 0 && move.Minimum == nil && move.Lead == nil {
+	if move.Counted == nil && move.Change == 0 && move.Minimum == nil && move.Lead == nil &&
+		move.Price == nil {
 		s.form = nil
 		return nil
 	}
