@@ -48,6 +48,27 @@ func (t *Theme) Course(values []float64) string {
 	return b.String()
 }
 
+// Span draws an interval and what lies in it on a line of exactly w cells, given as shares of the
+// line's length from its left end: low <= mid <= high.
+func (t *Theme) Span(w int, low, mid, high float64) string {
+	cell := func(share float64) int { return clamp(int(share*float64(w)), 0, w-1) }
+	if w <= 0 || !(low <= mid && mid <= high) {
+		return strings.Repeat(" ", max(0, w))
+	}
+	var b strings.Builder
+	for i := range w {
+		switch {
+		case i == cell(mid):
+			b.WriteString(t.glyph.rider)
+		case i >= cell(low) && i <= cell(high):
+			b.WriteString(t.glyph.used)
+		default:
+			b.WriteString(" ")
+		}
+	}
+	return b.String()
+}
+
 // Mark is a point of a Plot, in shares of its width and height from the lower left corner.
 type Mark struct{ X, Y float64 }
 

@@ -38,3 +38,20 @@ func TestPlot(t *testing.T) {
 		t.Error("a plot without room is drawn")
 	}
 }
+
+// TestSpan: an interval stands where its shares say, whatever the width, and is as wide as it is told.
+func TestSpan(t *testing.T) {
+	th := New(Options{ASCII: true})
+	for _, c := range []struct {
+		w              int
+		low, mid, high float64
+		want           string
+	}{
+		{10, 0.2, 0.5, 0.79, "  ===O==  "}, {10, 0, 0, 1, "O========="}, {10, 1, 1, 1, "         O"},
+		{10, 0.5, 0.2, 0.7, "          "}, {10, 0, math.NaN(), 1, "          "}, {0, 0, 0, 1, ""},
+	} {
+		if got := th.Span(c.w, c.low, c.mid, c.high); got != c.want {
+			t.Errorf("%+v is drawn %q", c, got)
+		}
+	}
+}
