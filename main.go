@@ -105,7 +105,7 @@ func login() string {
 func openBench(o command.Opened) error {
 	err := screen.Run(screen.Deps{
 		Store: o.Store, Library: o.Library, Theme: o.Theme, Now: o.Clock.Now, Real: time.Now,
-		Operator: o.By, Bell: o.Bell, Title: o.Title, Demo: o.Demo, Notes: o.Notes,
+		Operator: o.By, Bell: o.Bell, Title: o.Title, Currency: o.Currency, Demo: o.Demo, Notes: o.Notes,
 		WrongClock: o.Wrong,
 		Desk:       session.Desk{Store: o.Store, Lib: o.Library, By: o.By, Pace: o.Pace},
 		Rooms:      rooms.Open,

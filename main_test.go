@@ -67,7 +67,7 @@ func TestImportsPointOneWay(t *testing.T) {
 // that screens share; only the table of them knows them all, and the base knows none.
 func TestNoScreenKnowsAnother(t *testing.T) {
 	const base = module + "/ui/screen"
-	parts := []string{base + "/swap"}
+	parts := []string{base + "/swap", base + "/fail"}
 	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports " "}}`,
 		"./ui/screen/...").Output()
 	if err != nil {

@@ -1,6 +1,11 @@
 package model
 
-import "time"
+import (
+	"maps"
+	"slices"
+	"strings"
+	"time"
+)
 
 // Bench is the fold over the journal: everything a screen shows comes from it.
 type Bench struct {
@@ -219,6 +224,13 @@ type Stock struct {
 // Low tells that a part has to be bought: none left, or no more than the minimum kept.
 func (s *Stock) Low() bool {
 	return s.Count != nil && (*s.Count <= 0 || s.Minimum > 0 && *s.Count <= s.Minimum)
+}
+
+// ByName gives all machines by their names, capitals aside.
+func (b *Bench) ByName() []*Machine {
+	return slices.SortedFunc(maps.Values(b.Machines), func(x, y *Machine) int {
+		return strings.Compare(strings.ToLower(x.Name)+x.ID, strings.ToLower(y.Name)+y.ID)
+	})
 }
 
 // NewBench is a bench before its first entry, ready for Apply.

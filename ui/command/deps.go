@@ -56,7 +56,9 @@ type Opened struct {
 	Bell    bool   // ring when a wait has run out
 	Pace    string // of sessions: auto | steps | pages
 	Title   string // what the bench is called; "" where it has no name
-	Demo    bool   // a throw-away bench
+	// behind prices and costs; "" writes none
+	Currency string
+	Demo     bool // a throw-away bench
 	// what was wrong with the settings and the operator's own procedures, a sentence each
 	Notes []string
 	Wrong string // what speaks against the clock, "" where nothing does

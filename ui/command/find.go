@@ -1,9 +1,6 @@
 package command
 
 import (
-	"slices"
-	"strings"
-
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/theme"
@@ -36,14 +33,11 @@ func benchMachines(a *app, all bool) ([]*model.Machine, *model.Bench, error) {
 		return nil, nil, err
 	}
 	var ms []*model.Machine
-	for _, m := range b.Machines {
+	for _, m := range b.ByName() {
 		if all || !m.Retired {
 			ms = append(ms, m)
 		}
 	}
-	slices.SortFunc(ms, func(x, y *model.Machine) int {
-		return strings.Compare(strings.ToLower(x.Name)+x.ID, strings.ToLower(y.Name)+y.ID)
-	})
 	return ms, b, nil
 }
 

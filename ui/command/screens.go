@@ -34,7 +34,7 @@ func showScreens(a *app, demo bool, caught func()) error {
 		Notes: notes, Wrong: st.ClockWarning(),
 		Store: st, Library: lib, Theme: a.th, Clock: a.Clock, By: a.who(), Bell: a.cfg.Bell,
 		Pace:  a.cfg.Pace,
-		Title: strings.TrimSpace(a.cfg.Bench), Demo: demo, Caught: caught,
+		Title: strings.TrimSpace(a.cfg.Bench), Currency: strings.TrimSpace(a.cfg.Currency), Demo: demo, Caught: caught,
 	})
 }
 

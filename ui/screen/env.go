@@ -48,6 +48,7 @@ type Deps struct {
 	Operator string           // who works here; entries are written in this name
 	Bell     bool             // ring at the end of a wait
 	Title    string           // of the bench; "" where it has no name; that of a demo is its own
+	Currency string           // behind prices and costs; "" writes none
 	Demo     bool             // a throw-away bench: the title says so
 	// what was wrong at the start with settings and own procedures, a sentence each
 	Notes      []string

@@ -150,3 +150,11 @@ func DigitOf(key string) int {
 
 // Back is esc where the root goes back.
 var Back = Shown("esc", "back", "")
+
+// moving are the keys that move about or look: they are no next action.
+var moving = []string{"up", "down", "k", "j", "pgup", "pgdown", "home", "end", "tab", "?", "f1", "u",
+	"esc"}
+
+// Moving tells whether a key only moves about, looks, undoes or goes back: what was just saved can
+// still be undone behind it.
+func Moving(key string) bool { return slices.Contains(moving, key) }

@@ -79,3 +79,17 @@ func Beside(t *theme.Theme, left, right []string, at int) []string {
 
 // WideText is the widest line of a page, row and answer together, in cells.
 const WideText = 72
+
+// Flow sets a lead and words with three spaces between on as many lines as they need.
+func Flow(lead string, words []string, w int) []string {
+	out := []string{" " + lead}
+	for _, x := range words {
+		last := &out[len(out)-1]
+		if theme.Width(*last)+3+theme.Width(x) > w {
+			out = append(out, "   "+x)
+			continue
+		}
+		*last += "   " + x
+	}
+	return out
+}

@@ -38,8 +38,11 @@ type (
 	ToSession struct{ Session string }
 	// ToPrintFile is whether a machine's parts last through a print.
 	ToPrintFile struct{ Machine string }
-	// ToSymptom goes from what is seen on a machine to the care for it.
-	ToSymptom struct{ Machine string }
+	// ToSymptom goes from what is seen on a machine to the care for it; the id of a symptom is taken
+	// as chosen.
+	ToSymptom struct{ Machine, Symptom string }
+	// ToFigures is what the care of a machine takes, of all machines where Machine is "".
+	ToFigures struct{ Machine string }
 	// ToMeasure is the calculators of what is measured, on a machine where one is named.
 	ToMeasure struct{ Machine string }
 	// ToCalculator is one of them, by its id. A gate that asks For gets the answer back as
@@ -85,5 +88,5 @@ func CareKey(m *model.Machine) Key {
 // SymptomKey opens the symptoms of a machine.
 func SymptomKey(m *model.Machine) Key {
 	return On("s", "symptom", "what you see or hear, and the care that is likely to cure it",
-		Opens(ToSymptom{m.ID})).When(!m.Retired)
+		Opens(ToSymptom{Machine: m.ID})).When(!m.Retired)
 }

@@ -10,6 +10,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/screen"
+	"bench/oilcan/ui/screen/fail"
 	"bench/oilcan/ui/screen/swap"
 	"bench/oilcan/ui/theme"
 )
@@ -23,6 +24,7 @@ type machine struct {
 	large bool   // every gauge in full
 	ask   bool   // "go on with the session?"
 	swap  swap.Line
+	fail  fail.Line
 	more  machineMore
 	band  *takenBand // an own band just taken; nil: none
 }
@@ -30,7 +32,7 @@ type machine struct {
 // New makes the page of a machine.
 func New(e *screen.Env, id string) screen.Screen {
 	s := &machine{Base: e.Base(), of: id}
-	s.swap = swap.New(&s.Base)
+	s.swap, s.fail = swap.New(&s.Base), fail.New(&s.Base)
 	return s
 }
 
@@ -44,11 +46,11 @@ func (s *machine) SetSize(w, h int) {
 	s.draw()
 }
 
-// TakesText is so while the line at the bottom takes a date.
-func (s *machine) TakesText() bool { return s.swap.Typing() }
+// TakesText is so while a line at the bottom takes a date, or a reason.
+func (s *machine) TakesText() bool { return s.swap.Typing() || s.fail.Typing() }
 
 // HasInner tells of the line at the bottom.
-func (s *machine) HasInner() bool { return s.swap.Choosing() || s.ask }
+func (s *machine) HasInner() bool { return s.swap.Choosing() || s.fail.Choosing() || s.ask }
 
 func (s *machine) Title() (string, string) {
 	m := s.m()
@@ -73,6 +75,8 @@ func (s *machine) Keys() []screen.Key {
 		return []screen.Key{screen.Back}
 	case s.swap.Choosing():
 		return s.swap.Keys(m)
+	case s.fail.Choosing():
+		return s.fail.Keys(m)
 	case s.ask:
 		shut := screen.Do(func() { s.ask = false })
 		return []screen.Key{screen.On("y", "go on", "goes on with the session",
@@ -82,13 +86,14 @@ func (s *machine) Keys() []screen.Key {
 			}).When(m.Session != ""),
 			screen.On("n", "stay", "", shut), screen.On("esc", "back", "", shut)}
 	}
-	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(),
-		s.swap.StartKey(m),
+	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(), s.fail.UndoKey(), s.fail.CureKey(),
+		s.swap.StartKey(m).Then(s.fail.Close),
 		screen.On("m", "meters", "types what the counters show",
 			screen.Opens(screen.ToMeters{Machine: m.ID})),
 		screen.SymptomKey(m),
 		screen.On("f", "findings", "what was seen and is to be looked at again",
 			screen.Opens(screen.ToFindings{Machine: m.ID})),
+		s.fail.StartKey(m).Then(s.swap.Close),
 		screen.On("1", "print file", "whether the parts last through a print, from its file",
 			screen.Opens(screen.ToPrintFile{Machine: m.ID})).When(!m.Retired),
 		screen.On("2", "care list",
@@ -106,6 +111,9 @@ func (s *machine) Keys() []screen.Key {
 		screen.On("7", "measure",
 			"belts, screws, humidity, the bed, ohms, flow: worked out and kept",
 			screen.Opens(screen.ToMeasure{Machine: m.ID})),
+		screen.On("8", "figures",
+			"what its care takes by month, and whether prints fail less after it",
+			screen.Opens(screen.ToFigures{Machine: m.ID})),
 		screen.On("e", "edit", "name, duty, in use or not, what it has, settings",
 			screen.Opens(screen.ToMachineForm{Machine: m.ID})),
 		s.sizeKey()}
@@ -142,6 +150,7 @@ func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 				s.band = nil // nothing was written; the status line says why
 			}
 			s.swap.Result(msg)
+			s.fail.Result(msg)
 		}
 	case screen.DataChanged:
 		s.Take(msg)
@@ -156,9 +165,14 @@ func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 // Press takes a key: what is in the list, or a letter of the date that is typed.
 func (s *machine) press(p screen.Press) tea.Cmd {
 	s.swap.Passed(p.Key())
+	s.fail.Passed(p.Key())
 	cmd, taken := screen.Act(s.Keys(), p)
-	if !taken && s.swap.Choosing() {
+	switch {
+	case taken:
+	case s.swap.Choosing():
 		return s.swap.Typed(p, s.m())
+	case s.fail.Choosing():
+		return s.fail.Typed(p, s.m())
 	}
 	return cmd
 }
@@ -170,7 +184,10 @@ func (s *machine) foot() []string {
 		q := theme.Safe(s.Data.Bench.Sessions[m.Session].Title) + " is begun. Go on with it?"
 		return []string{" " + t.Text.Strong.Text(t.Trunc(t.Plain(q), s.W-1))}
 	}
-	if s.band != nil && !s.swap.Open() {
+	switch {
+	case s.fail.Open():
+		return s.fail.Lines(s.W)
+	case s.band != nil && !s.swap.Open():
 		return s.bandFoot()
 	}
 	return s.swap.Lines(s.W)

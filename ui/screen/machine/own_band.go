@@ -27,13 +27,14 @@ func (s *machine) bandKeys(m *model.Machine) []screen.Key {
 			Afresh().When(len(s.more.learned) > 0),
 		screen.On("u", "undo", "gives back the band that counted before",
 			func(screen.Press) tea.Cmd { return s.giveBack(m) }).
-			Afresh().When(s.band != nil && !s.swap.Open()),
+			Afresh().When(s.band != nil && !s.swap.Open() && !s.fail.Open()),
 	}
 }
 
 // takeBand makes a suggestion the machine's own band.
 func (s *machine) takeBand(m *model.Machine, l life.Learned) tea.Cmd {
 	s.swap.Close()
+	s.fail.Close()
 	s.band = &takenBand{id: l.Item, says: s.called(l.Item) + ": " + bandText(l.Take) + " " +
 		l.Meter.Unit() + " from now on, " + l.Basis}
 	if b, ok := m.Bands[l.Item]; ok {

@@ -6,6 +6,7 @@ import (
 	"bench/oilcan/ui/screen/bench"
 	"bench/oilcan/ui/screen/book"
 	"bench/oilcan/ui/screen/drawer"
+	"bench/oilcan/ui/screen/figures"
 	"bench/oilcan/ui/screen/findings"
 	"bench/oilcan/ui/screen/lives"
 	"bench/oilcan/ui/screen/machine"
@@ -35,6 +36,8 @@ func Open(e *screen.Env, to any) screen.Screen {
 		return machine.NewRetire(e, to.Machine)
 	case screen.ToMeters:
 		return meters.New(e, to.Machine)
+	case screen.ToFigures:
+		return figures.New(e, to.Machine)
 	case screen.ToFindings:
 		return findings.New(e, to.Machine)
 	case screen.ToLives:
@@ -46,7 +49,7 @@ func Open(e *screen.Env, to any) screen.Screen {
 	case screen.ToPrintFile:
 		return printfile.New(e, to.Machine)
 	case screen.ToSymptom:
-		return symptom.New(e, e.Desk, to.Machine)
+		return symptom.New(e, e.Desk, to)
 	case screen.ToMeasure:
 		return measure.New(e, to.Machine)
 	case screen.ToCalculator:

@@ -88,14 +88,10 @@ func (l *Line) saved() bool { return l.stage == swapSaved }
 // Close closes the line.
 func (l *Line) Close() { l.stage, l.bad = swapIdle, "" }
 
-// moving are the keys that move about or look: they are no next action.
-var moving = []string{"up", "down", "k", "j", "pgup", "pgdown", "home", "end", "tab", "?", "f1", "u",
-	"esc"}
-
 // Passed closes what offers to undo where another action was begun: what was saved is history then,
 // and is struck in the book.
 func (l *Line) Passed(key string) {
-	if l.saved() && !slices.Contains(moving, key) {
+	if l.saved() && !screen.Moving(key) {
 		l.Close()
 	}
 }
@@ -332,7 +328,7 @@ func (l *Line) Lines(w int) []string {
 				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
 			}
 		}
-		return flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]),
+		return screen.Flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]),
 			append(words, t.Text.Accent.Text("u")+" undo"), w)
 	case l.stage == swapWriting:
 		return []string{" saving"}
@@ -371,19 +367,5 @@ func (l *Line) Lines(w int) []string {
 			words = append(words, t.Text.Accent.Text(".")+" other")
 		}
 	}
-	return flow(t.Text.Strong.Text(t.Plain(lead)), words, w)
-}
-
-// flow sets a lead and words with three spaces between on as many lines as they need.
-func flow(lead string, words []string, w int) []string {
-	out := []string{" " + lead}
-	for _, x := range words {
-		last := &out[len(out)-1]
-		if theme.Width(*last)+3+theme.Width(x) > w {
-			out = append(out, "   "+x)
-			continue
-		}
-		*last += "   " + x
-	}
-	return out
+	return screen.Flow(t.Text.Strong.Text(t.Plain(lead)), words, w)
 }

@@ -34,6 +34,7 @@ type page struct {
 	screen.Base
 	desk    session.Desk
 	machine string
+	seen    string // id of a symptom that was chosen already; "" for none
 
 	stage       symptomStage
 	screen.List     // in view
@@ -51,9 +52,9 @@ type page struct {
 
 type rankedNow struct{ r symptom.Result }
 
-// New asks for a symptom of a machine.
-func New(e *screen.Env, desk session.Desk, machine string) screen.Screen {
-	return &page{Base: e.Base(), desk: desk, machine: machine, stage: choosing}
+// New asks for a symptom of a machine, or goes on from the one that was seen.
+func New(e *screen.Env, desk session.Desk, to screen.ToSymptom) screen.Screen {
+	return &page{Base: e.Base(), desk: desk, machine: to.Machine, seen: to.Symptom, stage: choosing}
 }
 
 func (v *page) m() *model.Machine { return v.Data.Machine(v.machine) }
@@ -64,6 +65,10 @@ func (v *page) Init() tea.Cmd {
 	if m := v.m(); m != nil {
 		if c, asked := symptom.Pending(m); asked {
 			v.pending, v.stage = c, judging
+			return nil
+		}
+		if s := procedures.Symptoms().Get(v.seen); s != nil && s.On(m) {
+			return v.choose(s)
 		}
 	}
 	return nil

@@ -1,0 +1,101 @@
+package figures_test
+
+import (
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
+	"bench/oilcan/ui/screen/screentest"
+	"bench/oilcan/ui/theme"
+)
+
+var places = []screentest.Place{
+	{Name: "all", Keys: []string{"8"}},
+	{Name: "machine", Keys: []string{"/", "her", "enter", "enter", "n", "8"}},
+}
+
+// Golden frames, every size, one meaning a key, and nothing raw from what is stored.
+func TestFrames(t *testing.T) { screentest.Frames(t, failing, places) }
+
+func TestNothingRaw(t *testing.T) { screentest.NothingRaw(t, places) }
+
+// failing is a bench on which prints fail before the rods are wiped, and hardly after.
+func failing(t testing.TB, w, h int, p screentest.Place, o theme.Options) *screentest.Desk {
+	t.Helper()
+	d := screentest.New(t, w, h, !p.Empty, o)
+	if !p.Empty {
+		fail(t, d)
+		screentest.Begin(t, d)
+	}
+	d.E.Currency = "EUR"
+	return d.Keys(p.Keys...)
+}
+
+// fail puts two sessions and what failed round them on record, and the price of a wiper.
+func fail(t testing.TB, d *screentest.Desk) {
+	t.Helper()
+	at := func(days float64) time.Time {
+		return screentest.Now.Add(-time.Duration(days * 24 * float64(time.Hour)))
+	}
+	put := func(days float64, session string, facts ...model.Fact) {
+		if _, err := d.S.Append(model.Action{At: at(days), By: "kit", Machine: "m1", Session: session,
+			Ordinal: 1, Facts: facts}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	price := 1.6
+	if _, err := d.S.Append(model.Action{Facts: []model.Fact{{Kind: model.KindStock,
+		Stock: &model.StockMove{Part: "wiper", Price: &price}}}}); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		days  float64
+		hands float64
+	}{{60, 41}, {20, 62.5}} {
+		for i := range 8 {
+			f := &model.PrintFailed{Symptom: "layer-shift"}
+			if i == 7 {
+				f = &model.PrintFailed{Note: "the power went"}
+			}
+			put(c.days+0.5+0.3*float64(i), "", model.Fact{Kind: model.KindFailed, Failed: f})
+		}
+		es, err := d.S.Append(model.Action{At: at(c.days), By: "kit", Machine: "m1", Ordinal: 1,
+			Facts: []model.Fact{{Kind: model.KindBegun, Begun: &model.Begun{Title: "care session"}}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err = d.S.Append(model.Action{At: at(c.days), By: "kit", Machine: "m1",
+			Session: es[0].Session, Ordinal: 2, Facts: []model.Fact{{Kind: model.KindClosed,
+				Closed: &model.Closed{State: "ready", Hands: c.hands, Waited: 20}}}}); err != nil {
+			t.Fatal(err)
+		}
+		put(c.days, "", model.Fact{Kind: model.KindCare,
+			Care: &model.CareDone{Procedure: "rods-wipe", Outcome: model.OutcomeDone}})
+	}
+	d.Look()
+}
+
+// All machines lead to the months of one; the other way is esc.
+func TestFromAllToOne(t *testing.T) {
+	d := failing(t, 120, 40, screentest.Place{Keys: []string{"8"}}, theme.Options{Dark: true})
+	d.Shows("in 100 h", "machine")
+	for range 9 {
+		d.Keys("up")
+	}
+	d.Keys("enter")
+	d.Shows("   figures", "months up to")
+	d.Keys("esc")
+	d.Shows("what care takes")
+}
+
+// What fails less after care is said so, with the interval; what is logged meanwhile is counted.
+func TestCarePays(t *testing.T) {
+	d := failing(t, 120, 60, places[1], theme.Options{Dark: true})
+	d.Shows("does care pay?", "any session, twice", "16 in 144 h", "fewer after", "the 95 % interval")
+	d.Keys("esc", "9", "w", "8")
+	d.Shows("1 × Corners of the part lift")
+	d.Send(tea.WindowSizeMsg{Width: 80, Height: 24})
+	d.Shows("lines 1–")
+}
