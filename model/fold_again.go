@@ -109,11 +109,50 @@ func FoldWhole(id string, entries []Entry, struck map[string]bool) *Machine {
 // sessions ended is folded already then. The machine must not be changed or kept.
 func FoldSeen(id string, entries []Entry, struck map[string]bool,
 	before func(*Machine, Entry)) *Machine {
-	es := slices.Clone(entries)
-	slices.SortStableFunc(es, compareSeq)
 	m := newMachine(id)
-	var dated []Entry
-	var described time.Time
+	if m.takeIn(entries, struck, before); m.Described.IsZero() {
+		return nil
+	}
+	return m
+}
+
+// FoldOn folds the entries written behind a snapshot into it, given in any order, and tells whether
+// that is what folding all entries of the machine gives. It is not, and nothing is changed, where one
+// of them lies before what the snapshot took in, or corrects it. None of them may strike, or put
+// back, what was written before the snapshot.
+func FoldOn(m *Machine, entries []Entry, struck map[string]bool) bool {
+	if m.Session != "" || slices.ContainsFunc(entries, func(e Entry) bool {
+		return m.changedBy(e, struck)
+	}) {
+		return false
+	}
+	m.takeIn(entries, struck, func(*Machine, Entry) {})
+	m.putBy()
+	return true
+}
+
+// changedBy tells whether an entry changes what was folded before it was written.
+func (m *Machine) changedBy(e Entry, struck map[string]bool) bool {
+	switch {
+	case e.Kind == KindStrike, e.Kind == KindStock:
+		return false
+	case e.Kind != KindMachine && (ClassOf(e.Kind) != Dated || struck[e.Action]):
+		return false
+	case e.At.Before(m.LastAt), e.At.Before(m.Described):
+		return true
+	}
+	return e.Reading != nil && e.Reading.Correct || e.About() != "" && m.More > 0
+}
+
+// takeIn folds entries into a machine: sessions in the journal's order, what is dated as it happened.
+func (m *Machine) takeIn(entries []Entry, struck map[string]bool, before func(*Machine, Entry)) {
+	es := entries
+	if !slices.IsSortedFunc(es, compareSeq) {
+		es = slices.Clone(entries)
+		slices.SortStableFunc(es, compareSeq)
+	}
+	dated := make([]Entry, 0, len(es))
+	described := m.Described
 	titles := map[string]string{}
 	for _, e := range es {
 		switch e.Kind {
@@ -136,9 +175,6 @@ func FoldSeen(id string, entries []Entry, struck map[string]bool,
 			}
 		}
 	}
-	if described.IsZero() {
-		return nil
-	}
 	asHappened(dated)
 	for _, e := range corrected(dated) {
 		if e.Kind == KindMachine {
@@ -148,7 +184,6 @@ func FoldSeen(id string, entries []Entry, struck map[string]bool,
 		before(m, e)
 		_ = m.apply(e)
 	}
-	return m
 }
 
 // asHappened puts dated entries that stand in the journal's order in the order in which they
@@ -220,19 +255,29 @@ func corrected(dated []Entry) []Entry {
 
 // FoldDrawer folds every stock move among the entries, by when it happened.
 func FoldDrawer(entries []Entry, struck map[string]bool) Drawer {
-	var moves []Entry
+	d := Drawer{}
+	d.FoldOn(entries, struck) // nothing was moved before
+	return d
+}
+
+// FoldOn is the function FoldOn for the drawer.
+func (d Drawer) FoldOn(entries []Entry, struck map[string]bool) bool {
+	moves := make([]Entry, 0, len(entries))
 	for _, e := range entries {
-		if e.Kind == KindStock && e.Stock != nil && !struck[e.Action] {
-			moves = append(moves, e)
+		if e.Kind != KindStock || e.Stock == nil || struck[e.Action] {
+			continue
 		}
+		if st := d[e.Stock.Part]; st != nil && e.At.Before(st.At) {
+			return false
+		}
+		moves = append(moves, e)
 	}
 	slices.SortFunc(moves, compareSeq)
 	slices.SortStableFunc(moves, func(a, b Entry) int { return a.At.Compare(b.At) })
-	d := Drawer{}
 	for _, e := range moves {
 		_ = d.apply(e) // in order, and with its part: cannot fail
 	}
-	return d
+	return true
 }
 
 // FoldSession folds the entries of one session; nil where it is not begun or no longer.

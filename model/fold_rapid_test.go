@@ -3,6 +3,7 @@ package model
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -62,6 +63,12 @@ func drawFact(t *rapid.T) Fact {
 // TestFoldAnyOrder: what is folded entry by entry, each late one by folding again, is what folding
 // the whole journal gives, and the order in which the entries are handed over does not matter.
 func TestFoldAnyOrder(t *testing.T) {
+	foldedOn := 0
+	defer func() {
+		if foldedOn < 100 {
+			t.Errorf("folded on from a snapshot %d times", foldedOn)
+		}
+	}()
 	rapid.Check(t, func(t *rapid.T) {
 		j := &journal{}
 		j.on(0, fMachine("Anvil"))
@@ -83,7 +90,7 @@ func TestFoldAnyOrder(t *testing.T) {
 				j.on(day, drawFact(t), drawFact(t))
 			}
 		}
-		j.benchRapid(t)
+		foldedOn += j.benchRapid(t)
 		shuffled := rapid.Permutation(j.entries).Draw(t, "order")
 		a, _ := json.Marshal(Fold(j.entries))
 		b, _ := json.Marshal(Fold(shuffled))
@@ -94,9 +101,11 @@ func TestFoldAnyOrder(t *testing.T) {
 	})
 }
 
-// benchRapid is bench for a rapid test; a snapshot is written and read back between two entries.
-func (j *journal) benchRapid(t *rapid.T) {
+// benchRapid is bench for a rapid test; a snapshot is written and read back between two entries. What
+// can be folded on from an older snapshot is what folding anew gives.
+func (j *journal) benchRapid(t *rapid.T) (foldedOn int) {
 	b := NewBench()
+	var snapshots [][]byte
 	for i, e := range j.entries {
 		so := j.entries[:i+1]
 		touched, err := b.Apply(e)
@@ -118,7 +127,47 @@ func (j *journal) benchRapid(t *rapid.T) {
 		if string(data) != string(want) {
 			t.Fatalf("after entry %d:\n%s\nfolded at once:\n%s", e.Seq, data, want)
 		}
+		snapshots = append(snapshots, data)
+		for _, at := range []int{i * 2 / 3, i - 2} {
+			if at >= 0 && !reachesBack(so, at) && foldsOn(t, snapshots[at], so, at, b) {
+				foldedOn++
+			}
+		}
 	}
+	return foldedOn
+}
+
+// reachesBack tells whether something behind a place strikes, or puts back, what is before it.
+func reachesBack(entries []Entry, place int) bool {
+	before := map[string]bool{}
+	for _, e := range entries[:place+1] {
+		before[e.Action] = true
+	}
+	return slices.ContainsFunc(entries[place+1:], func(e Entry) bool {
+		return e.Strike != nil && before[e.Strike.Action]
+	})
+}
+
+// foldsOn folds an older snapshot on, and tells whether the machine's could be.
+func foldsOn(t *rapid.T, snapshot []byte, entries []Entry, place int, want *Bench) bool {
+	old := NewBench()
+	if err := json.Unmarshal(snapshot, old); err != nil {
+		t.Fatal(err)
+	}
+	behind, struck := entries[place+1:], Struck(entries)
+	m := old.Machines["m"]
+	on := FoldOn(m, behind, struck)
+	for _, x := range []struct {
+		on        bool
+		got, want any
+	}{{on, m, want.Machines["m"]}, {old.Drawer.FoldOn(behind, struck), old.Drawer, want.Drawer}} {
+		got, _ := json.Marshal(x.got)
+		must, _ := json.Marshal(x.want)
+		if x.on && string(got) != string(must) {
+			t.Fatalf("folded on from entry %d:\n%s\nfolded at once:\n%s", place+1, got, must)
+		}
+	}
+	return on
 }
 
 // checkGrows: a meter only grows, no care lies above its meter, no life is negative.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"maps"
 	"slices"
@@ -67,7 +68,8 @@ type batch struct {
 	sessions map[string]bool   // loaded; true: to be written, or removed
 	last     map[string]uint64 // session -> place of its latest entry
 	drawer   touch
-	kept     bool // the indexes for people hold all that was written before
+	kept     bool   // the indexes for people hold all that was written before
+	every    uint64 // see markEvery
 	written  []model.Entry
 }
 
@@ -84,7 +86,7 @@ const (
 func (s *Store) newBatch(w writing) *batch {
 	now := s.now().UTC()
 	b := &batch{
-		tx: w.Tx, w: w, warm: &s.warm, now: now.Truncate(time.Millisecond), zone: s.Zone(),
+		tx: w.Tx, w: w, warm: &s.warm, every: cmp.Or(s.every, markEvery), now: now.Truncate(time.Millisecond), zone: s.Zone(),
 		bench:    model.NewBench(),
 		machines: map[string]bool{}, sessions: map[string]bool{}, last: map[string]uint64{},
 	}
@@ -271,11 +273,18 @@ func (b *batch) session(id string) (*model.Session, error) {
 // finish writes the snapshots that were touched.
 func (b *batch) finish() error {
 	for _, id := range slices.Sorted(maps.Keys(b.machines)) {
+		again := b.machines[id]
 		m, err := b.fresh(id)
 		if err != nil {
 			return err
 		}
 		if err := putMachine(b.w, id, m); err != nil {
+			return err
+		}
+		if m.Session != "" { // it is marked when that is closed
+			continue
+		}
+		if err := b.mark(id, machineSnapshot{foldNow, m}, again); err != nil {
 			return err
 		}
 	}
@@ -287,7 +296,8 @@ func (b *batch) finish() error {
 			return err
 		}
 	}
-	if b.drawer == again {
+	refolded := b.drawer == again
+	if refolded {
 		d, err := refoldDrawer(b.tx)
 		if err != nil {
 			return err
@@ -295,7 +305,9 @@ func (b *batch) finish() error {
 		b.bench.Drawer, b.drawer = d, folded
 	}
 	if b.drawer == folded {
-		if err := putDrawer(b.w, b.bench.Drawer); err != nil {
+		err := cmp.Or(putDrawer(b.w, b.bench.Drawer),
+			b.mark(drawerKey, drawerSnapshot{foldNow, b.bench.Drawer}, refolded))
+		if err != nil {
 			return err
 		}
 	}

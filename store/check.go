@@ -116,7 +116,7 @@ func (c *checker) run() error {
 		}
 	}
 	c.compareSnapshots(p)
-	return c.countAhead()
+	return cmp.Or(c.compareMarks(), c.countAhead())
 }
 
 // see looks at what an entry refers to, and at its date.
@@ -289,7 +289,8 @@ func (s *Store) Rebuild() error {
 }
 
 func rebuild(w writing) error {
-	err := emptyBuckets(w, machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket)
+	err := emptyBuckets(w, machineIndex, actionIndex, machineBucket, sessionBucket, closedBucket,
+		markBucket)
 	if err != nil {
 		return err
 	}

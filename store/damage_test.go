@@ -32,8 +32,9 @@ func zero(from, to int) func([]byte) []byte {
 	return func(b []byte) []byte { clear(b[from:to]); return b }
 }
 
-// harms are what is done to a file of so many bytes.
-func harms(size int) []harm {
+// harms are what is done to a file of so many bytes, the head of whose latest transaction begins at
+// newest.
+func harms(size, newest int) []harm {
 	cut := func(n int) func([]byte) []byte { return func(b []byte) []byte { return b[:n] } }
 	flip := func(what string) func([]byte) []byte {
 		return func(b []byte) []byte {
@@ -58,8 +59,8 @@ func harms(size int) []harm {
 		{"four pages left", cut(4 * page), "shorter"},
 		{"half left", cut(size / 2), "shorter"},
 		// what the other names is no whole bench
-		{"the first head destroyed", zero(0, page), "one of its two heads"},
-		{"the second head destroyed", zero(page, 2*page), ""},
+		{"the newer head destroyed", zero(newest, newest+page), "one of its two heads"},
+		{"the older head destroyed", zero(page-newest, 2*page-newest), ""},
 		{"both heads destroyed", zero(0, 2*page), "no oilcan data file"},
 		{"all pages but the heads zero", zero(2*page, size),
 			"contradict|missing|no oilcan|not what it should be"},
@@ -75,7 +76,7 @@ func harms(size int) []harm {
 // never a panic; the file is not written over.
 func TestDamage(t *testing.T) {
 	good, want := goodFile(t)
-	for _, c := range harms(len(good)) {
+	for _, c := range harms(len(good), newestHead(t, good)) {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "bench.db")
 			harmed := c.do(bytes.Clone(good))

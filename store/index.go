@@ -152,11 +152,12 @@ func (s *Store) keepIndexes() error {
 	return err
 }
 
-// dropIndexes empties the indexes for people of a file that may come from anywhere: the next to open it
-// makes them of its journal.
+// dropIndexes empties the indexes for people, and the marks, of a file that may come from anywhere: the
+// next to open it makes them of its journal.
 func dropIndexes(path string) error {
 	return transact(path, access{write: true}, func(tx *bolt.Tx, _ state) error {
-		return emptyIndexes(writing{Tx: tx})
+		w := writing{Tx: tx}
+		return cmp.Or(emptyBuckets(w, markBucket), emptyIndexes(w))
 	})
 }
 

@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
+	"slices"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -27,10 +28,12 @@ var (
 	sessionBucket = []byte("begun")
 	closedBucket  = []byte("closed") // session id -> latest entry of a closed session
 	textBucket    = []byte("texts")  // content hash -> text
+	// machine id, or the drawer's name, 0, sequence -> snapshot as it was behind that entry
+	markBucket = []byte("marks")
 )
 
 var allBuckets = [][]byte{metaBucket, journalBucket, machineIndex, actionIndex, timeIndex,
-	idIndex, machineBucket, sessionBucket, closedBucket, textBucket}
+	idIndex, machineBucket, sessionBucket, closedBucket, textBucket, markBucket}
 
 // Names that stand beside the machine and session ids; no id begins with a star.
 const (
@@ -139,9 +142,15 @@ func indexed(tx *bolt.Tx, bucket []byte, id string) ([]uint64, error) {
 // gives what follows the prefix. The keys on both sides are checked too: one of them may be what is
 // left of a key that belongs here.
 func eachKey(tx *bolt.Tx, bucket, prefix []byte, more func(tail []byte) bool) error {
+	return eachKeyFrom(tx, bucket, prefix, nil, more)
+}
+
+// eachKeyFrom is eachKey from a tail on.
+func eachKeyFrom(tx *bolt.Tx, bucket, prefix, from []byte, more func(tail []byte) bool) error {
+	first := slices.Concat(prefix, from)
 	c := tx.Bucket(bucket).Cursor()
-	k, v := c.Seek(prefix)
-	if k != nil && bytes.Compare(k, prefix) < 0 {
+	k, v := c.Seek(first)
+	if k != nil && bytes.Compare(k, first) < 0 {
 		return damaged("the index %s is out of order", bucket)
 	}
 	for ; k != nil; k, v = c.Next() {
@@ -152,9 +161,9 @@ func eachKey(tx *bolt.Tx, bucket, prefix []byte, more func(tail []byte) bool) er
 			break
 		}
 	}
-	c.Seek(prefix)
+	c.Seek(first)
 	if k, v = c.Prev(); k != nil &&
-		(bytes.Compare(k, prefix) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
+		(bytes.Compare(k, first) >= 0 || !bytes.Equal(v, keySum(bucket, k))) {
 		return damaged("the index %s is out of order", bucket)
 	}
 	return nil

@@ -28,6 +28,9 @@ type bookkeeper struct {
 	actions  []string // dated ones
 }
 
+// marksOften is over how many entries marks are kept in these tests.
+const marksOften = 3
+
 // TestStoreModel: whatever is written, late, struck and put back, over reopenings and rebuilds,
 // what the store shows is the fold of all entries written.
 func TestStoreModel(t *testing.T) {
@@ -41,11 +44,12 @@ func TestStoreModel(t *testing.T) {
 		if k.s, err = Open(path, k.c.now); err != nil {
 			t.Fatal(err)
 		}
+		k.s.every = marksOften
 		defer os.Remove(path)
 		t.Repeat(map[string]func(*rapid.T){
 			"add": k.add, "log": k.log, "late": k.late, "strike": k.strike, "begin": k.begin,
 			"walk": k.walk, "walk stale": k.stale, "close": k.close, "reopen": k.reopen,
-			"many": k.many, "": k.agree,
+			"many": k.many, "settle": k.settle, "": k.agree,
 		})
 		r, err := k.s.Check()
 		if err != nil || !r.OK() || r.Entries != len(k.written) {
@@ -157,6 +161,21 @@ func (k *bookkeeper) strike(t *rapid.T) {
 	k.append(t, model.Action{Facts: []model.Fact{strike(rapid.SampledFrom(can).Draw(t, "action"))}})
 }
 
+// settle closes a finding that stands.
+func (k *bookkeeper) settle(t *rapid.T) {
+	id := k.machine(t)
+	b, err := k.s.Bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	standing := b.Machines[id].Findings
+	if len(standing) == 0 {
+		t.Skip("nothing stands")
+	}
+	f := rapid.SampledFrom(standing).Draw(t, "finding")
+	k.append(t, model.Action{Machine: id, Facts: []model.Fact{settle(f.ID)}})
+}
+
 func (k *bookkeeper) begin(t *rapid.T) {
 	id := k.machine(t)
 	for session := range k.sessions {
@@ -210,7 +229,7 @@ func (k *bookkeeper) reopen(t *rapid.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k.s = s
+	k.s, s.every = s, marksOften
 	if rapid.Bool().Draw(t, "rebuild") {
 		if err := s.Rebuild(); err != nil {
 			t.Fatal(err)

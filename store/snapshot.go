@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"math"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -74,7 +75,7 @@ func standing(tx *bolt.Tx, id string) ([]model.Finding, error) {
 // whole gives the machine of a snapshot with all findings that stand.
 func (s machineSnapshot) whole(tx *bolt.Tx, id string) (*model.Machine, error) {
 	if s.Fold != foldNow { // the index is that of another fold, too
-		return foldAgain(tx, id, model.FoldWhole)
+		return refoldWhole(tx, id)
 	}
 	m, err := s.settle(tx, id)
 	if err != nil || m.More == 0 {
@@ -168,12 +169,21 @@ func struckActions(tx *bolt.Tx) (map[string]bool, error) {
 	return model.Struck(strikes), nil
 }
 
+// refoldMachine folds a machine again, from its newest mark that still holds.
 func refoldMachine(tx *bolt.Tx, id string) (*model.Machine, error) {
-	return foldAgain(tx, id, model.FoldMachine)
+	strikes, err := entriesOf(tx, machineIndex, strikesKey)
+	if err != nil {
+		return nil, err
+	}
+	m, err := foldedUpTo(tx, id, strikes, math.MaxUint64)
+	if err == nil && m.machine == nil {
+		err = damaged("the entries of machine %s do not say what it is", id)
+	}
+	return m.machine, err
 }
 
-func foldAgain(tx *bolt.Tx, id string,
-	fold func(string, []model.Entry, map[string]bool) *model.Machine) (*model.Machine, error) {
+// refoldWhole folds a machine again from its first entry, with all findings that stand.
+func refoldWhole(tx *bolt.Tx, id string) (*model.Machine, error) {
 	entries, err := entriesOf(tx, machineIndex, id)
 	if err != nil {
 		return nil, err
@@ -182,21 +192,19 @@ func foldAgain(tx *bolt.Tx, id string,
 	if err != nil {
 		return nil, err
 	}
-	m := fold(id, entries, struck)
+	m := model.FoldWhole(id, entries, struck)
 	if m == nil {
 		return nil, damaged("the entries of machine %s do not say what it is", id)
 	}
 	return m, nil
 }
 
+// refoldDrawer folds the drawer again, from its newest mark that still holds.
 func refoldDrawer(tx *bolt.Tx) (model.Drawer, error) {
-	entries, err := entriesOf(tx, machineIndex, drawerKey)
+	strikes, err := entriesOf(tx, machineIndex, strikesKey)
 	if err != nil {
 		return nil, err
 	}
-	struck, err := struckActions(tx)
-	if err != nil {
-		return nil, err
-	}
-	return model.FoldDrawer(entries, struck), nil
+	m, err := foldedUpTo(tx, drawerKey, strikes, math.MaxUint64)
+	return m.drawer, err
 }
