@@ -101,16 +101,17 @@ var cases = map[string]oneCase{
 	"block-delete":  {moves: 3, used: mms(3)},
 
 	// layers
-	"vase":           {moves: 3*26 + 12*24, layers: 3 + 12, used: mms(3*24*.05 + 12*24*.02)},
-	"vase-rounded":   {moves: 3*26 + 9*48, layers: 3 + 9, used: mms(3*24*.05 + 9*48*.02)},
-	"vase-clockwise": {moves: 3*26 + 7*24, layers: 3 + 7, used: mms(3*24*.05 + 7*24*.02)},
-	"by-object":      {moves: 13*26 + 4, layers: 6 + 4 + 3, used: mms(13 * 20 * .5)},
-	"purge-line":     {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
-	"purge-low":      {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
-	"purge-same":     {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
-	"scarf":          {moves: 6*35 + 5, layers: 6, used: mms(6 * (24*.05 + .6))},
-	"tower-below":    {moves: 8*21 + 3*6, layers: 8, used: mms(8*16*.5 + 3*4*.3)},
-	"hop":            {moves: 5 * 4 * 9, layers: 5, used: mms(5 * 4 * 4 * .5)},
+	"vase":                {moves: 3*26 + 12*24, layers: 3 + 12, used: mms(3*24*.05 + 12*24*.02)},
+	"vase-rounded":        {moves: 3*26 + 9*48, layers: 3 + 9, used: mms(3*24*.05 + 9*48*.02)},
+	"vase-clockwise":      {moves: 3*26 + 7*24, layers: 3 + 7, used: mms(3*24*.05 + 7*24*.02)},
+	"by-object":           {moves: 13*26 + 4, layers: 6 + 4 + 3, used: mms(13 * 20 * .5)},
+	"purge-line":          {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
+	"purge-low":           {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
+	"purge-same":          {moves: 5*26 + 5, layers: 5, used: mms(5*20*.5 + 20)},
+	"scarf":               {moves: 6*35 + 5, layers: 6, used: mms(6 * (24*.05 + .6))},
+	"tower-below":         {moves: 8*21 + 3*6, layers: 8, used: mms(8*16*.5 + 3*4*.3)},
+	"hop":                 {moves: 5 * 4 * 9, layers: 5, used: mms(5 * 4 * 4 * .5)},
+	"layers-from-nothing": {moves: 13*5 + 1, layers: 13, used: mms(13 * 4 * .5)},
 
 	// what cannot be right, or may not be
 	"no-filament": {moves: 1200, doubt: "1 200 moves and no filament"},

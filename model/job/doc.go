@@ -48,7 +48,8 @@
 //     service calls. M135 T, M108 T and M1020 S choose as T does. M6 T chooses where nothing else
 //     does; elsewhere it waits until the tool is hot (six).
 //   - Layers are the heights at which plastic is laid by level movement, by object, and the turns of
-//     a spiral that rises without a stop. A purge line at a height of its own is none (stack).
+//     a spiral that rises without a stop. A purge line at a height of its own is none (stack). G92 Z
+//     in the middle of a print moves no height.
 //   - The time is that of the moves, by the limits of the file, else of the machine (ProfileOf),
 //     else of DefaultProfile (from memory). M204 above what the axes take raises that for X and Y,
 //     unless M201 or the machine has said it. What the start with its heating and a filament change

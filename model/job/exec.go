@@ -178,6 +178,9 @@ func (s *state) home(w *words) {
 			s.pos[a] = 0
 		}
 	}
+	if named == 0 || named&letterBit('Z') != 0 {
+		s.lift = 0
+	}
 }
 
 // setPosition is G92: coordinates change and nothing moves. Without words all are 0 (dialect).
@@ -186,6 +189,7 @@ func (s *state) setPosition(w *words) string {
 	if why != "" {
 		return why
 	}
+	was := s.pos[atZ]
 	if r.mask&(hasXYZ|hasE) == 0 {
 		s.pos = [4]int64{}
 	}
@@ -193,6 +197,9 @@ func (s *state) setPosition(w *words) string {
 		if r.mask>>a&1 != 0 {
 			s.pos[a] = s.length(r.v[a])
 		}
+	}
+	if s.laid() {
+		s.lift += was - s.pos[atZ]
 	}
 	return ""
 }

@@ -7,7 +7,8 @@ import "math"
 // A layer is a height at which plastic is laid by level movement, once for each object: where it is
 // laid at the lowest height again after a higher one, the next object begins. A spiral that rises
 // without a stop has as many layers as turns. What is laid first at a height of its own, with few
-// movements, is a purge line and no layer.
+// movements, is a purge line and no layer. Where coordinates change after plastic was laid (G92 Z), as
+// in files that begin each layer at nothing, heights go on from where the head is.
 type stack struct {
 	seen  map[int64]struct{} // heights of this object
 	level int64              // plastic was laid at last, level; nowhere: not known
@@ -16,6 +17,8 @@ type stack struct {
 	high  int64              // the highest of this object
 	n     int64              // layers begun
 	marks marks
+
+	lift int64 // the head is so much higher than its coordinate says
 
 	first []height // the first heights, until they tell a purge line from a layer
 	sure  bool     // they have
@@ -61,6 +64,9 @@ func newStack() stack {
 	}
 }
 
+// height is how high the head is.
+func (s *state) height() int64 { return s.pos[atZ] + s.lift }
+
 // moving takes note, before a movement by z in height and e of filament is booked, that a spiral or
 // a height may end with it.
 func (s *state) moving(z, e int64) {
@@ -72,7 +78,7 @@ func (s *state) moving(z, e int64) {
 	}
 	moves := s.out.Moves - 1 - s.since
 	s.since = s.out.Moves - 1
-	if from := s.pos[atZ] - z; !s.sure && from == s.level {
+	if from := s.height() - z; !s.sure && from == s.level {
 		s.left(from, moves)
 	}
 }
@@ -102,10 +108,10 @@ func (s *state) left(z, moves int64) {
 // laying books that plastic is laid at the height the head is at.
 func (s *state) laying() {
 	if s.coil.on {
-		s.coil.flat, s.coil.level = s.pos[atZ], true
+		s.coil.flat, s.coil.level = s.height(), true
 		return
 	}
-	s.layAt(s.pos[atZ])
+	s.layAt(s.height())
 }
 
 func (s *state) layAt(z int64) {
@@ -163,7 +169,7 @@ func (s *state) turn(d *[4]int64, c *curve) {
 	if r.on {
 		r.angle += angle(r.x, r.y, x, y)
 	} else {
-		*r = spiral{on: true, z: s.pos[atZ]}
+		*r = spiral{on: true, z: s.height()}
 		s.level = nowhere // so that each movement comes here
 	}
 	r.x, r.y = toX, toY
@@ -176,7 +182,7 @@ func (s *state) turn(d *[4]int64, c *curve) {
 
 // turned takes note that a spiral has gone round once more.
 func (s *state) turned(r *spiral) {
-	z := s.pos[atZ]
+	z := s.height()
 	if z <= r.z {
 		r.angle -= math.Copysign(2*math.Pi, r.angle) // a turn that did not rise is none
 		return

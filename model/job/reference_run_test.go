@@ -117,9 +117,12 @@ func (r *reference) mover(c string, vals map[string]string) string {
 				r.pos[a] = new(big.Rat)
 			}
 		}
+		if _, has := vals["Z"]; has || all {
+			r.raised = new(big.Rat)
+		}
 		return "XYZEW"
 	case "G92":
-		none := true
+		before, none := r.pos["Z"], true
 		for a := range r.pos {
 			if v, has := vals[a]; has {
 				none = false
@@ -130,6 +133,10 @@ func (r *reference) mover(c string, vals map[string]string) string {
 			for a := range r.pos {
 				r.pos[a] = new(big.Rat)
 			}
+		}
+		if r.laid || r.spiral > 0 {
+			r.raised = new(big.Rat).Add(r.raised, before)
+			r.raised.Sub(r.raised, r.pos["Z"])
 		}
 		return "XYZE"
 	}
@@ -170,8 +177,9 @@ func (r *reference) move(vals map[string]string) {
 	e := d["E"]
 	x, _ := d["X"].Float64()
 	y, _ := d["Y"].Float64()
-	r.way = append(r.way, refMove{way: complex(x, y), from: from.RatString(),
-		to: r.pos["Z"].RatString(), e: e.Sign()})
+	r.way = append(r.way, refMove{way: complex(x, y),
+		from: new(big.Rat).Add(from, r.raised).RatString(),
+		to:   new(big.Rat).Add(r.pos["Z"], r.raised).RatString(), e: e.Sign()})
 	if e.Sign() == 0 {
 		return
 	}

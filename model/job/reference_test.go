@@ -25,6 +25,7 @@ type reference struct {
 	pulled, laid                   bool
 	own, chose                     bool // a word other than M6 chooses a tool; one did
 	way                            []refMove
+	raised                         *big.Rat // nm: higher than its coordinate says
 	hot, bed                       *big.Rat
 	dwell                          *big.Rat // s
 	service, unknown               map[string]int64
@@ -34,7 +35,7 @@ func newReference() *reference {
 	r := &reference{pos: map[string]*big.Rat{}, travel: map[string]*big.Rat{},
 		flow:   big.NewRat(1, 1),
 		pushed: map[int]*big.Rat{}, back: map[int]*big.Rat{}, hot: new(big.Rat), bed: new(big.Rat),
-		dwell:   new(big.Rat),
+		dwell: new(big.Rat), raised: new(big.Rat),
 		service: map[string]int64{}, unknown: map[string]int64{}}
 	for _, a := range []string{"X", "Y", "Z", "E"} {
 		r.pos[a], r.travel[a] = new(big.Rat), new(big.Rat)

@@ -204,7 +204,7 @@ func (s *state) move(r *rec) {
 	if z != 0 || s.coil.on {
 		s.moving(z, e)
 	}
-	if e > 0 && x|y != 0 && z == 0 && s.pos[atZ] == s.level {
+	if e > 0 && x|y != 0 && z == 0 && s.height() == s.level {
 		s.push += e
 		s.pulled = false
 	} else if e != 0 {

@@ -123,7 +123,11 @@ func little(v float64) string {
 
 func head(j *Job) []string {
 	r := &j.Report
-	out := []string{changesText(r), plural(r.Layers, "layer"), timeText(r)}
+	out := []string{changesText(r)}
+	if r.Layers > 0 { // none are told of what rises all the time, as on a belt
+		out = append(out, plural(r.Layers, "layer"))
+	}
+	out = append(out, timeText(r))
 	if tools := len(r.Filament); r.ToolChanges > 0 && !j.changer {
 		out = append(out, fmt.Sprintf("needs a changer with %d slots", tools))
 	}
