@@ -99,6 +99,7 @@ var cases = map[string]oneCase{
 	"small-letters": {moves: 3, changes: 1, manual: 1, used: mms(3, 0)},
 	"spaces":        {moves: 3, used: mms(3)},
 	"block-delete":  {moves: 3, used: mms(3)},
+	"labels":        {moves: 5, used: mms(2)},
 
 	// layers
 	"vase":                {moves: 3*26 + 12*24, layers: 3 + 12, used: mms(3*24*.05 + 12*24*.02)},

@@ -23,7 +23,8 @@ var gCodes = map[int32]class{
 }
 
 // mCodes are the M words known (from memory). Those that are quiet switch motors, fans and screens,
-// ask for reports, or wait for movement to end.
+// ask for reports, wait for movement to end, clock the print (75 to 77), label its objects (486), or
+// set how pressure is made up for (572, 900) and shaking (593).
 var mCodes = map[int32]class{
 	0: pauseCode, 10: pauseCode, 60: countedCode,
 	820: countedCode, 830: countedCode,
@@ -37,6 +38,8 @@ var mCodes = map[int32]class{
 	170: quietCode, 180: quietCode, 840: quietCode, 730: quietCode, 1050: quietCode,
 	1060: quietCode, 1070: quietCode, 1100: quietCode, 1140: quietCode, 1150: quietCode,
 	1170: quietCode, 1180: quietCode, 3000: quietCode, 4000: quietCode,
+	750: quietCode, 760: quietCode, 770: quietCode, 1550: quietCode, 4860: quietCode,
+	5720: quietCode, 5930: quietCode, 9000: quietCode,
 }
 
 func (c code) class() class {

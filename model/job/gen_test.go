@@ -85,7 +85,6 @@ func generateLike(arcs, changer bool) func(w io.Writer, size int64, seed uint64)
 				x, y := 100+40*r.Float64(), 100+40*r.Float64()
 				put("G1 X%.3f Y%.3f F12000\nG1 E.8 F1800\n", x, y)
 				for i := range 60 {
-					x, y = x+r.Float64()-.5, y+r.Float64()-.5
 					if arcs && i%3 == 0 {
 						radius, from, sweep := 1+9*r.Float64(), 6*r.Float64(), 0.1+r.Float64()
 						cx, cy := -radius*math.Cos(from), -radius*math.Sin(from)
@@ -94,6 +93,7 @@ func generateLike(arcs, changer bool) func(w io.Writer, size int64, seed uint64)
 						put("G3 X%.3f Y%.3f I%.3f J%.3f E%.5f\n", x, y, cx, cy, radius*sweep*.03)
 						continue
 					}
+					x, y = x+r.Float64()-.5, y+r.Float64()-.5
 					put("G1 X%.3f Y%.3f E%.5f\n", x, y, r.Float64()*.05)
 				}
 				put("G1 E-.8 F1800\n")

@@ -56,7 +56,7 @@ func drawLine(t *rapid.T) string {
 	case 9:
 		return rapid.SampledFrom([]string{"M600", "M600 B5 L3", "m600", "M135 T1", "M108 T2",
 			"M1020 S1", "G28", "G28 X Y", "G28 Z", "M106 S255",
-			"M117 T1 is here", "M0", "G10", "G11", "M84 X Y", "M105"}).Draw(t, "plain")
+			"M117 T1 is here", "M0", "G10", "G11", "M84 X Y", "M105", "M486 T1", "M900 K.04"}).Draw(t, "plain")
 	case 10:
 		return rapid.SampledFrom([]string{"SET_LIMIT ACCEL=5", "M862.3 P \"a\"", "G29",
 			"START_PRINT", "G38.2 Z1", "M42", "Tx T5", "G1 X1 S5", "G1 A2 X2", "M104 T1 S5",

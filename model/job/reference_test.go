@@ -49,7 +49,7 @@ var (
 	refParen = regexp.MustCompile(`\([^()]*\)`)
 	refSum   = regexp.MustCompile(`\*[0-9]+[ \t]*$`)
 	refWord  = regexp.MustCompile(`([A-Z])([+-]?[0-9]*\.?[0-9]*)`)
-	refQuiet = regexp.MustCompile(`^(M(17|18|73|84|105|106|107|110|114|115|117|118|300|400)|G94)$`)
+	refQuiet = regexp.MustCompile(`^(M(17|18|7[3567]|84|10[567]|11[04578]|155|300|400|486|572|593|900)|G94)$`)
 	refKnown = regexp.MustCompile(`^(G(0|1|4|10|11|17|18|19|20|21|28|80|90|91|92)|M(0|1|6|82|83|108|135|1020|104|109|140|190|141|191|201|203|204|205|220|221|600))$`)
 )
 
