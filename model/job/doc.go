@@ -4,6 +4,8 @@
 // Scan reads plain G-code, gzip, and zip containers with one or more .gcode members from an
 // io.ReaderAt; ScanStream reads the first two from an io.Reader. ToolChanges answers the one
 // question how often the filament changes, in about the time the lines of the file can be counted.
+// Binary print files, blocks of packed text, are named as such and not read: there was no pair of
+// one and its text to hold a reader of them to, and whoever writes one can write the text.
 //
 // The language is RS274/NGC (Kramer, Proctor, Messina, "The NIST RS274NGC Interpreter, Version 3",
 // NISTIR 6556, 2000) where it rules: case, spaces, comments in parentheses, line numbers, block
