@@ -21,11 +21,13 @@ type Filter struct {
 	Words    string    // each of them stands in the line, in any order
 }
 
-// kinds has a word for the kinds of entries that a person looks for together.
-var kinds = []struct {
+// kindWord is a word for the kinds of entries that a person looks for together.
+type kindWord struct {
 	word string
 	of   []model.EntryKind
-}{
+}
+
+var kinds = []kindWord{
 	{"session", []model.EntryKind{model.KindBegun, model.KindClosed, model.KindWalk}},
 	{"care", []model.EntryKind{model.KindCare, model.KindDue}},
 	{"swap", []model.EntryKind{model.KindSwap}},

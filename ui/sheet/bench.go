@@ -52,12 +52,16 @@ func standing(m *model.Machine, now time.Time) []string {
 		out = append(out, "tag "+string(m.Tag.Kind)+" since "+model.Day(m.Tag.At, now)+": "+m.Tag.Why)
 	}
 	for _, f := range m.Findings {
-		text := "found " + model.Day(f.At, now) + ": " + f.Text
+		head, day := "found ", "; look again "
+		if f.Reminds() {
+			head, day = "reminder of ", "; for "
+		}
+		text := head + model.Day(f.At, now) + ": " + f.Text
 		if f.Part != "" {
 			text += "; waits for " + f.Part
 		}
 		if !f.Again.IsZero() {
-			text += "; look again " + model.Day(f.Again, now)
+			text += day + model.Day(f.Again, now)
 		}
 		out = append(out, text)
 	}

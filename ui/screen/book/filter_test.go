@@ -1,6 +1,7 @@
 package book_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -52,29 +53,50 @@ func demoBench(t testing.TB) *screentest.Desk {
 	return d
 }
 
-// wanted says of one line, by what it shows alone, whether a filter wants it: a second opinion.
-func wanted(f said.Filter, l said.Line, name string, part func(model.Entry) string) bool {
-	e := l.Entry
-	kinds := map[string][]model.EntryKind{"session": {"begun", "closed"}, "care": {"care", "due"},
-		"swap": {"swap"}, "drawer": {"stock"}, "finding": {"finding", "settled", "moved"},
-		"reading": {"reading"}, "value": {"value"}, "print": {"booked", "printed", "failed"},
-		"tag": {"tag"}, "symptom": {"outcome"}, "machine": {"machine"}, "strike": {"strike"}}
-	kind := ""
-	for word, list := range kinds {
-		if slices.Contains(list, e.Kind) {
-			kind = word
-		}
+// kindOf has the word for the kinds of entries, as a person says them.
+var kindOf = map[model.EntryKind]string{"begun": "session", "closed": "session", "care": "care",
+	"due": "care", "swap": "swap", "stock": "drawer", "finding": "finding", "settled": "finding",
+	"moved": "finding", "reading": "reading", "value": "value", "booked": "print",
+	"printed": "print", "failed": "print", "tag": "tag", "outcome": "symptom",
+	"machine": "machine", "strike": "strike"}
+
+// plain is a line with what filters look at, by a second opinion.
+type plain struct {
+	said.Line
+	part, text string
+}
+
+// allLines are the lines of the whole journal, the latest first.
+func allLines(t *testing.T, d *screentest.Desk) (out []plain) {
+	t.Helper()
+	entries, err := d.S.Entries(store.Filter{NoSteps: true})
+	if err != nil {
+		t.Fatal(err)
 	}
-	text := strings.ToLower(e.At.In(screentest.Now.Location()).Format("2006-01-02 15:04") + " " +
-		e.By +
-		" " + name + " " + l.Said() + " " + kind)
+	b, part := d.Bench(), partOf(d.E.Names())
+	for _, l := range said.Lines(entries, d.E.Names(), screentest.Now) {
+		e := l.Entry
+		text := e.At.UTC().Format("2006-01-02 15:04") + " " + e.By + " " + said.MachineName(b, e) +
+			" " + l.Said() + " " + kindOf[e.Kind]
+		out = append(out, plain{l, part(e), strings.ToLower(text)})
+	}
+	slices.SortStableFunc(out, func(a, b plain) int {
+		return cmp.Or(b.Entry.At.Compare(a.Entry.At), int(b.Entry.Seq)-int(a.Entry.Seq))
+	})
+	return out
+}
+
+// wanted says whether a filter wants a line.
+func (l plain) wanted(f said.Filter) bool {
 	for _, w := range strings.Fields(strings.ToLower(f.Words)) {
-		if !strings.Contains(text, w) {
+		if !strings.Contains(l.text, w) {
 			return false
 		}
 	}
-	return (f.Machine == "" || e.Machine == f.Machine) && (f.Kind == "" || kind == f.Kind) &&
-		(f.Part == "" || part(e) == f.Part) && (f.By == "" || strings.EqualFold(e.By, f.By)) &&
+	e := l.Entry
+	return (f.Machine == "" || e.Machine == f.Machine) &&
+		(f.Kind == "" || kindOf[e.Kind] == f.Kind) &&
+		(f.Part == "" || l.part == f.Part) && (f.By == "" || strings.EqualFold(e.By, f.By)) &&
 		(f.From.IsZero() || !e.At.Before(f.From)) && (f.To.IsZero() || e.At.Before(f.To))
 }
 
@@ -82,19 +104,7 @@ func wanted(f said.Filter, l said.Line, name string, part func(model.Entry) stri
 // order, is what looking at every entry of the journal finds.
 func TestFiltersAgainstTheWholeBook(t *testing.T) {
 	d := demoBench(t)
-	entries, err := d.S.Entries(store.Filter{NoSteps: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	names := d.E.Names()
-	lines := said.Lines(entries, names, screentest.Now)
-	slices.SortStableFunc(lines, func(a, b said.Line) int {
-		if c := b.Entry.At.Compare(a.Entry.At); c != 0 {
-			return c
-		}
-		return int(b.Entry.Seq) - int(a.Entry.Seq)
-	})
-	b := d.Bench()
+	lines, b := allLines(t, d), d.Bench()
 	d.Keys("4")
 	page := d.R.Top()
 	filters := anyFilter(lines, b)
@@ -107,7 +117,7 @@ func TestFiltersAgainstTheWholeBook(t *testing.T) {
 		}
 		var want []string
 		for _, l := range lines {
-			if wanted(f, l, said.MachineName(b, l.Entry), partOf(names)) {
+			if l.wanted(f) {
 				want = append(want, l.Entry.ID)
 			}
 		}
@@ -176,7 +186,7 @@ func partOf(names action.Names) func(model.Entry) string {
 }
 
 // anyFilter draws filters that leave out some of the lines; words are pieces of what lines say.
-func anyFilter(lines []said.Line, b *model.Bench) *rapid.Generator[said.Filter] {
+func anyFilter(lines []plain, b *model.Bench) *rapid.Generator[said.Filter] {
 	oneOf := func(rt *rapid.T, name string, list []string) string {
 		if rapid.IntRange(0, 2).Draw(rt, name+" asked") > 0 {
 			return ""
