@@ -77,11 +77,14 @@ func (l *Line) UndoKey() screen.Key {
 		}).Afresh().When(l.stage == saved)
 }
 
-// CureKey goes from what was just saved to the care that is likely to cure it.
-func (l *Line) CureKey() screen.Key {
+// SymptomKey opens the symptoms of the machine, behind a failed print just saved the care for what
+// was seen.
+func (l *Line) SymptomKey(m *model.Machine) screen.Key {
+	if l.stage != saved || l.symptom == "" {
+		return screen.SymptomKey(m)
+	}
 	return screen.On("s", "symptom", "the care that is likely to cure what was just logged",
-		screen.Opens(screen.ToSymptom{Machine: l.machine, Symptom: l.symptom})).When(
-		l.stage == saved && l.symptom != "")
+		screen.Opens(screen.ToSymptom{Machine: l.machine, Symptom: l.symptom}))
 }
 
 // Keys are those of the open line, which is about m.
@@ -132,7 +135,12 @@ func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd {
 	return screen.Wrong(l.Keys(m), p)
 }
 
+// write asks for the entry. What stops a machine is no reason for a record: its page comes at once.
 func (l *Line) write(m *model.Machine, why, note string) tea.Cmd {
+	if s := procedures.Symptoms().Get(why); s != nil && s.Stop {
+		l.Close()
+		return screen.Send(screen.Open{To: screen.ToSymptom{Machine: m.ID, Symptom: s.ID}})
+	}
 	fact, err := action.Failed(procedures.Symptoms(), m, why, strings.TrimSpace(note))
 	if l.bad = screen.Sentence(err); err != nil {
 		return nil
@@ -187,7 +195,7 @@ func (l *Line) Lines(w int) []string {
 		ask := t.Text.Strong.Text("what was seen, in a few words:")
 		out := []string{screen.Fit(t, " "+ask+" "+t.Plain(l.note.Drawn(0)), w)}
 		if l.bad != "" {
-			out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)
+			out = append(out, l.badLines(w)...)
 		}
 		return out
 	}
@@ -197,10 +205,16 @@ func (l *Line) Lines(w int) []string {
 			words = append(words, t.Text.Accent.Text(r.Key)+" "+t.Plain(r.Says))
 		}
 	}
-	out := screen.Flow(t.Text.Strong.Text("print failed on "+t.Plain(theme.Safe(m.Name))+":"),
+	return screen.Flow(t.Text.Strong.Text("print failed on "+t.Plain(theme.Safe(m.Name))+":"),
 		append(words, t.Text.Accent.Text(".")+" other"), w)
-	if l.bad != "" {
-		out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)
+}
+
+// badLines say why nothing was taken.
+func (l *Line) badLines(w int) []string {
+	t := l.base.Env.Theme
+	lines := theme.Wrap(t.Plain(l.bad), w-1)
+	for i := range lines {
+		lines[i] = " " + lines[i]
 	}
-	return out
+	return lines
 }

@@ -2,6 +2,7 @@ package fail_test
 
 import (
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -59,9 +60,7 @@ func TestAnotherReason(t *testing.T) {
 	d.Shows("what was seen, in a few words:")
 	d.Keys("enter")
 	d.Shows("Another reason needs a note: say in a few words what was seen")
-	d.Keys("smoke", "enter")
-	d.Shows("stops the machine, before any record")
-	d.Keys("ctrl+u", "the", "space", "roll", "space", "ran", "space", "out", "enter")
+	d.Keys("the", "space", "roll", "space", "ran", "space", "out", "enter")
 	d.Shows("print failed: the roll ran out", "u undo")
 	d.Hides("the care likely")
 	d.Keys("9", ".", "ghosting", "enter")
@@ -74,6 +73,19 @@ func TestAnotherReason(t *testing.T) {
 	d.Hides("print failed on")
 	d.Keys("9", ".", "esc", "esc")
 	d.Hides("print failed on", "in a few words")
+}
+
+// What stops a machine is no reason for a record: its page comes at once.
+func TestAStopIsNoReason(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("enter", "9", ".", "smoke", "enter")
+	d.Shows("STOP", "Switch off at the switch.")
+	if got := failed(t, d); len(got) != 0 {
+		t.Fatalf("%+v", got)
+	}
+	d.Keys("esc", "esc")
+	d.Shows(m.Name + "   ")
+	d.Hides("in a few words")
 }
 
 // A held key and a paste log nothing.

@@ -86,11 +86,11 @@ func (s *machine) Keys() []screen.Key {
 			}).When(m.Session != ""),
 			screen.On("n", "stay", "", shut), screen.On("esc", "back", "", shut)}
 	}
-	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(), s.fail.UndoKey(), s.fail.CureKey(),
+	ks := []screen.Key{screen.CareKey(m), s.swap.UndoKey(), s.fail.UndoKey(),
 		s.swap.StartKey(m).Then(s.fail.Close),
 		screen.On("m", "meters", "types what the counters show",
 			screen.Opens(screen.ToMeters{Machine: m.ID})),
-		screen.SymptomKey(m),
+		s.fail.SymptomKey(m),
 		screen.On("f", "findings", "what was seen and is to be looked at again",
 			screen.Opens(screen.ToFindings{Machine: m.ID})),
 		s.fail.StartKey(m).Then(s.swap.Close),
