@@ -187,7 +187,7 @@ func (s *page) columns() []column {
 // nameCells is how wide a machine's name stands.
 const nameCells = 11
 
-// table is a line for each machine.
+// table is a line for each machine, as many as there is room for round the cursor.
 func (s *page) table() []string {
 	t := s.Env.Theme
 	head := "   " + t.Pad("machine", nameCells)
@@ -197,7 +197,9 @@ func (s *page) table() []string {
 		}
 	}
 	out := []string{t.Text.Dim.Text(head + "  in 100 h")}
-	for i := range s.fs {
+	room := max(1, s.H-1)
+	top := screen.InView(s.At, s.At+1, len(s.fs), room)
+	for i := top; i < min(len(s.fs), top+room); i++ {
 		f := &s.fs[i]
 		lead, name := "   ", t.Pad(t.Plain(theme.Safe(f.Machine)), nameCells)
 		if i == s.At {

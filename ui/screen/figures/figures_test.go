@@ -1,6 +1,7 @@
 package figures_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -88,6 +89,23 @@ func TestFromAllToOne(t *testing.T) {
 	d.Shows("   figures", "months up to")
 	d.Keys("esc")
 	d.Shows("what care takes")
+}
+
+// However many machines there are, the one under the cursor is in view.
+func TestCursorInView(t *testing.T) {
+	d := failing(t, 80, 24, screentest.Place{Keys: []string{"8"}}, theme.Options{Dark: true})
+	for i := range 40 {
+		if _, err := d.S.Append(model.Action{Facts: []model.Fact{{Kind: model.KindMachine,
+			Machine: &model.MachineFact{Name: fmt.Sprintf("Wren%02d", i), Duty: model.Home}}}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Look()
+	d.Keys("end")
+	d.Shows("Wren39")
+	d.Keys("home")
+	d.Shows("Heron")
+	d.Hides("Wren39")
 }
 
 // What fails less after care is said so, with the interval; what is logged meanwhile is counted.
