@@ -18,6 +18,7 @@
 package figures
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -252,8 +253,8 @@ func (s *sum) parts() {
 // cost is what was used costs, nil where none of it has a price, and what of it has none.
 func (s *sum) cost(used map[string]float64) (cost *float64, unpriced []string) {
 	unpriced = []string{}
-	for part, n := range used {
-		st := s.Drawer[part]
+	for _, part := range slices.Sorted(maps.Keys(used)) { // in one order: sums of cents are rounded
+		st, n := s.Drawer[part], used[part]
 		if st == nil || st.Price == nil {
 			unpriced = append(unpriced, part)
 			continue
@@ -263,7 +264,6 @@ func (s *sum) cost(used map[string]float64) (cost *float64, unpriced []string) {
 		}
 		*cost += n * *st.Price
 	}
-	slices.Sort(unpriced)
 	return cost, unpriced
 }
 

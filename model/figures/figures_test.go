@@ -166,6 +166,23 @@ func TestMinutesPartsAndCost(t *testing.T) {
 	}
 }
 
+// TestTheSameSumEveryTime: cents that add up to a half are rounded one way, in whatever order the
+// entries came.
+func TestTheSameSumEveryTime(t *testing.T) {
+	j, procs := sample()
+	prices := map[string]float64{}
+	for i, part := range model.SupplyNames {
+		j.on(2+float64(i)/100, used(part, 1+float64(i)/10))
+		prices[part] = 0.105 + float64(i)/1000
+	}
+	first := *j.figures(t, procs, 5, prices).Months[2].Cost
+	for range 50 {
+		if again := *j.figures(t, procs, 5, prices).Months[2].Cost; again != first {
+			t.Fatalf("%.17g and %.17g", first, again)
+		}
+	}
+}
+
 // TestCareInTime: of the rods' band of 200 to 300 h, 250 h is in time and 310 h is not; what was
 // told from memory does not count; what is past now is told.
 func TestCareInTime(t *testing.T) {
