@@ -112,6 +112,32 @@ func TestCSVIsATable(t *testing.T) {
 	}
 }
 
+// TestFiguresAreATable: RFC 4180, a row a machine and month, with numbers a spreadsheet reads.
+func TestFiguresAreATable(t *testing.T) {
+	out := runAt(t, demoFile(t), formatsNow, "figures", "--format", "csv")
+	rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+	if err != nil || strings.Count(out, "\n") != strings.Count(out, "\r\n") {
+		t.Fatal(err)
+	}
+	if len(rows) != 1+7*12 {
+		t.Errorf("%d rows of seven machines and twelve months", len(rows))
+	}
+	for _, row := range rows[1:] {
+		if strings.ContainsAny(row[0][:1], "=+-@") {
+			t.Errorf("a spreadsheet computes %q", row[0])
+		}
+		if _, err := time.Parse("2006-01", row[1]); err != nil {
+			t.Error(err)
+		}
+		for i, cell := range row[2:] {
+			var v float64
+			if rows[0][i+2] != "currency" && cell != "" && json.Unmarshal([]byte(cell), &v) != nil {
+				t.Errorf("%s of %s in %s is no number: %q", rows[0][i+2], row[0], row[1], cell)
+			}
+		}
+	}
+}
+
 // TestMarkdownShowsWhatWasTyped: rendered, a text stands as it was typed and is no markup.
 func TestMarkdownShowsWhatWasTyped(t *testing.T) {
 	out := runAt(t, demoFile(t), formatsNow, "book", "--format", "markdown")
