@@ -25,6 +25,8 @@ type Option struct {
 	Is    string `json:"is"`
 	Miss  *Miss  `json:"miss,omitempty"`
 	Found string `json:"found,omitempty"` // how the part was met: one of FoundWords
+	// Power is how the power stands where this can be answered; "" where it can always.
+	Power string `json:"power,omitempty"`
 }
 
 // How a part was met at a look: as good as new, worn as its age lets expect, or worn past what

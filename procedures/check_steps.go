@@ -268,6 +268,10 @@ func (c *checker) choice(s place) {
 				"option %q begins with %q, which means something else in an answer line: say it in another word", o.Is, verb)
 		}
 	}
+	if x.Options[0].Power != "" {
+		c.bad(in(s.where, "options", 0),
+			"the first option can always be answered: write power at a later one")
+	}
 	if x.Options[0].Miss != nil {
 		c.bad(in(s.where, "options", 0),
 			"the first option passes and can have no miss: put the good answer first")

@@ -150,6 +150,10 @@ func (t *table) options() []model.Option {
 			f, model.FoundWords) {
 			o.Found = f
 		}
+		if v := q.text("power"); v != "" && t.r.word(q.n.find("power"), "state of the power", v,
+			model.Values[model.Power]) {
+			o.Power = v
+		}
 		q.done()
 		out = append(out, o)
 	}

@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"slices"
 	"testing"
 
 	"bench/oilcan/model"
@@ -83,4 +84,23 @@ func TestAPlateIsWashedSwitchedOff(t *testing.T) {
 		}
 		finish(t, r)
 	}
+}
+
+// TestAHeadIsLeftUnpushedOnlyUnderPower: that a powered head is not pushed is no answer on a dark
+// machine, where pushing it is the last look for what stands in its way.
+func TestAHeadIsLeftUnpushedOnlyUnderPower(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, machineKinds[3]...), "rods-wipe")
+	reach(t, r, "close-door", "corners")
+	if r.W.Believed[model.Power] == model.On {
+		t.Fatal("the door shuts under power here: choose other care")
+	}
+	const unpushed = "not pushed, power on"
+	if p := r.W.Prompt(r.Now); slices.Contains(p.Options, unpushed) {
+		t.Errorf("without power %q is offered", unpushed)
+	}
+	if rep := say(t, r, unpushed); rep.Refusal == "" {
+		t.Error("without power the head passes unpushed")
+	}
+	finish(t, r)
 }

@@ -319,13 +319,9 @@ func rangeWords(low, high *float64, unit string) string {
 }
 
 func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
-	o := option(s.Options, text)
+	o := option(w.offered(s), text)
 	if o == nil {
-		var names []string
-		for _, o := range s.Options {
-			names = append(names, o.Is)
-		}
-		return refuse("Answer %s.", model.Listed(names, "or"))
+		return refuse("Answer %s.", model.Listed(w.choices(s), "or"))
 	}
 	if r := w.notReady(c, s, o.Is); r != "" {
 		return w.refusedFact(text, r)
@@ -337,6 +333,15 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 		return w.passed1(model.Walked{What: Passed, Answer: o.Is})
 	}
 	return w.missFacts(c, o.Miss, missed{answer: o.Is, say: "Judged " + o.Is + "."})
+}
+
+// offered are the options of a choice as the power stands: nobody leaves the head of a dark machine
+// unpushed because its power is on.
+func (bel *belief) offered(s *model.Step) []model.Option {
+	power := bel.Believed[model.Power]
+	return slices.DeleteFunc(slices.Clone(s.Options), func(o model.Option) bool {
+		return o.Power != "" && power != "" && o.Power != power
+	})
 }
 
 // option finds a choice by its whole word or an unambiguous beginning.

@@ -105,7 +105,7 @@ func (w *Walk) stepPrompt(now time.Time) Prompt {
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
 	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings),
-		Options: words(s, w.Begun.Settings), Unit: s.Unit}
+		Options: w.choices(s), Unit: s.Unit}
 }
 
 // Interrupted tells whether over half an hour has gone by with no answer and no wait running: then
@@ -365,18 +365,19 @@ func question(s *model.Step, settings map[string]string) string {
 	return "Answer"
 }
 
-func words(s *model.Step, settings map[string]string) []string {
+func (w *Walk) choices(s *model.Step) []string {
 	switch s.Gate {
 	case model.Confirm:
 		return []string{"ok"}
 	case model.State:
-		if s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] != "" {
+		if s.Variable == model.Power && s.Value == model.Unplugged &&
+			w.Begun.Settings["plug-tag"] != "" {
 			return nil
 		}
 		return slices.Clone(model.Values[s.Variable])
 	case model.Choice:
 		var out []string
-		for _, o := range s.Options {
+		for _, o := range w.offered(s) {
 			out = append(out, o.Is)
 		}
 		return out
