@@ -1,6 +1,7 @@
 package model
 
-// ToolNames is the closed list of tools a procedure may name. Protective gear is not among them.
+// ToolNames is the closed list of tools a procedure may name. Protective gear is not among them; a
+// second person is, for who is alone has to know before the first screw.
 var ToolNames = []string{
 	"hex key 0.9 mm", "hex key 1.3 mm", "hex key 1.5 mm", "hex key 2 mm", "hex key 2.5 mm",
 	"hex key 3 mm",
@@ -21,7 +22,7 @@ var ToolNames = []string{
 	"paper strip", "paper", "sponge", "towel", "dry cloth", "long strand", "memory card", "dryer",
 	"zip bag",
 	"dummy rail", "blunt syringe", "lidded metal bin", "cup with handle", "dial gauge",
-	"sticky notes",
+	"second person", "sticky notes",
 }
 
 // SupplyNames is the closed list of parts and supplies the drawer holds.

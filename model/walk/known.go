@@ -85,7 +85,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 	if at := w.deferred(b, s); at != nil {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
-	if s.Known == fitted && w.nothingFitted() {
+	if s.Known == fitted && w.nothingFitted(c.Machine) {
 		return w.passKnown(s, known{}, KnownWords(fitted))
 	}
 	k, ok := w.known[s.Known]
@@ -107,8 +107,16 @@ func (k known) madeBy(b *Block, s *model.Step) bool {
 const fitted = "fitted"
 
 // nothingFitted tells whether no step of care about a part was gone through, in whatever plan it
-// stood.
-func (w *Walk) nothingFitted() bool {
+// stood, and no part of the machine was logged as renewed since the session began: a swap in a pause
+// is one.
+func (w *Walk) nothingFitted(m *model.Machine) bool {
+	if m != nil {
+		for _, p := range m.Parts {
+			if p.Since.After(w.Start) {
+				return false
+			}
+		}
+	}
 	parts := map[string]bool{}
 	for _, p := range w.texts {
 		parts[p.ID] = parts[p.ID] || p.Part != "" && p.Kind != model.SetUp

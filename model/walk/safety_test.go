@@ -421,3 +421,29 @@ func TestATornBeltEndsWithoutPower(t *testing.T) {
 		}
 	}
 }
+
+// TestAPartLoggedInAPauseIsAskedAbout: a part swapped by the short way while the session waits was
+// fitted, and its lot and date are asked like any other's.
+func TestAPartLoggedInAPauseIsAskedAbout(t *testing.T) {
+	lib := library(t)
+	for _, swapped := range []bool{false, true} {
+		m := machine(lib, "full")
+		r := begin(t, lib, m, "rods-wipe")
+		reach(t, r, "close-out", "drawer")
+		if swapped {
+			m.Parts = map[string]*model.PartNow{"blade": {Since: r.Now}}
+		}
+		asked := false
+		for over := false; !over; {
+			s := r.W.Step()
+			asked = asked || s != nil && s.Name == "parts"
+			var err error
+			if over, err = r.Step(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if asked != swapped {
+			t.Errorf("swapped %v: the parts are asked about: %v", swapped, asked)
+		}
+	}
+}
