@@ -25,6 +25,9 @@ const (
 // PlugTag is the setting that holds the id on the tag of a machine's plug.
 const PlugTag = "plug-tag"
 
+// StepTags is the step of AsFound that compares a machine with its record.
+const StepTags = "tags"
+
 // Rungs of the ladder that rules hang on.
 const (
 	RungStoneCold Rung = "stone-cold"

@@ -321,7 +321,7 @@ func rangeWords(low, high *float64, unit string) string {
 func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 	o := option(w.offered(s), text)
 	if o == nil {
-		return refuse("Answer %s.", model.Listed(w.choices(s), "or"))
+		return refuse("Answer %s.", model.Listed(w.Choices(s), "or"))
 	}
 	if r := w.notReady(c, s, o.Is); r != "" {
 		return w.refusedFact(text, r)

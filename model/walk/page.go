@@ -33,6 +33,7 @@ type Row struct {
 	Now    bool // the row that is answered next
 
 	List []LayItem // what is to be laid out, where that is the row
+	Book []string  // what the record says, where the row compares the machine with it
 }
 
 // How long a page stands before all its rows pass at once: a second, and the time to run over each
@@ -73,7 +74,7 @@ func (w *Walk) Page(c Context) *Page {
 		x := &b.Proc.Steps[i]
 		seen, _ := w.ordinary(c, b, x, nil)
 		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0,
-			List: w.ListOf(b.ID, x)})
+			List: w.ListOf(b.ID, x), Book: w.InBook(c.Machine, b.ID, x)})
 		p.Floor = p.Floor.Add(rowStands)
 	}
 	p.Cautions = w.shown(c, b, rowSteps(p.Rows))

@@ -105,7 +105,7 @@ func (w *Walk) stepPrompt(now time.Time) Prompt {
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
 	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings),
-		Options: w.choices(s), Unit: s.Unit}
+		Options: w.Choices(s), Unit: s.Unit}
 }
 
 // Interrupted tells whether over half an hour has gone by with no answer and no wait running: then
@@ -365,7 +365,9 @@ func question(s *model.Step, settings map[string]string) string {
 	return "Answer"
 }
 
-func (w *Walk) choices(s *model.Step) []string {
+// Choices are the answers that a step takes by a word, as the power stands; nil where it takes
+// something else.
+func (w *Walk) Choices(s *model.Step) []string {
 	switch s.Gate {
 	case model.Confirm:
 		return []string{"ok"}

@@ -236,8 +236,16 @@ func (w *walker) show(s *session.Session, p walk.Prompt) {
 		w.say("  tight: %s", walk.Tightness(*f))
 	}
 	w.list(s.W.ListOf(p.Block.ID, p.Step))
+	w.inBook(s.W.InBook(s.Machine, p.Block.ID, p.Step))
 	w.calculator(s)
 	w.prompt(p, walk.Wants(s.W, s.Context(w.now())))
+}
+
+// inBook prints what the record says of the machine.
+func (w *walker) inBook(book []string) {
+	for _, b := range book {
+		w.say("     %s", b)
+	}
 }
 
 // list prints what is to be laid out, numbered.
@@ -255,7 +263,7 @@ func (w *walker) offers(s *session.Session) {
 		}
 		right := o.Seen
 		if right == "" {
-			right = rowForm(o.Step)
+			right = rowForm(s.W, o.Step)
 		}
 		w.cautions(o.Cautions)
 		w.say("  %d. %s: %s", i+1, cmp.Or(o.Step.Line, o.Step.Do), right)
@@ -287,11 +295,12 @@ func (w *walker) page(s *session.Session, p *walk.Page) {
 			mark = ">"
 		}
 		if right == "" {
-			right = rowForm(r.Step)
+			right = rowForm(s.W, r.Step)
 		}
 		w.say("  %s %d. %s: %s", mark, i+1, r.Step.Line, right)
 		if !r.Done {
 			w.list(r.List)
+			w.inBook(r.Book)
 		}
 	}
 	if p.Hold != nil {
@@ -301,13 +310,9 @@ func (w *walker) page(s *session.Session, p *walk.Page) {
 }
 
 // rowForm is what answers a row that has no ordinary answer.
-func rowForm(s *model.Step) string {
+func rowForm(w *walk.Walk, s *model.Step) string {
 	if s.Gate == model.Choice {
-		var words []string
-		for _, o := range s.Options {
-			words = append(words, o.Is)
-		}
-		return strings.Join(words, " | ")
+		return strings.Join(w.Choices(s), " | ")
 	}
 	return strings.TrimSpace("____ " + s.Unit)
 }

@@ -87,7 +87,7 @@ func TestMinutes(t *testing.T) {
 				t.Fatal(err)
 			}
 			guards := slices.ContainsFunc(c.IDs, model.GuardsPerson)
-			if c.Plan.Minutes() > minutes || guarded && !guards || guards == guarded &&
+			if c.Minutes != minutes || c.Plan.Minutes() > minutes || guarded && !guards || guards == guarded &&
 				c.Plan.Fit.Gained < gained-0.001 {
 				t.Errorf("%s: %v min buy %.2f in %v, less buy %.2f: %q", name, minutes,
 					c.Plan.Fit.Gained, c.Plan.Minutes(), gained, c.IDs)

@@ -146,7 +146,7 @@ func layPage(lib *procedures.Library, p *plan.Plan, width int) []string {
 		if len(l.Fits) > 0 {
 			keys = append(keys, ToolText(l))
 		} else {
-			rest = append(rest, l.Name)
+			rest = append(rest, ToolText(l))
 		}
 	}
 	for _, l := range p.Supplies {
@@ -194,7 +194,7 @@ func SupplyText(l plan.Lay) string {
 
 func perhaps(l plan.Lay) string {
 	if l.Maybe {
-		return ", perhaps"
+		return " (perhaps)"
 	}
 	return ""
 }

@@ -72,7 +72,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 	}
 	for _, f := range a.Facts {
 		if f.Begun != nil {
-			f.Begun.Complaint = c.For
+			f.Begun.Complaint, f.Begun.Minutes = c.For, c.Minutes
 		}
 	}
 	return a, nil

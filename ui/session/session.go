@@ -53,6 +53,8 @@ type Chosen struct {
 	// what is in of what was asked for or is due, without proofs and bookends that join
 	IDs  []string
 	Plan *plan.Plan
+	// that it was chosen for, of hands and waiting; 0 where there was no limit
+	Minutes float64
 
 	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
 }
@@ -85,6 +87,7 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 		chosen, err = d.know(f, m, ids, gauges, r)
 	case c.Minutes > 0:
 		chosen, err = d.fit(f, m, c.time(ids, gauges), gauges, r)
+		chosen.Minutes = c.Minutes
 	default:
 		chosen.IDs = ids
 		chosen.Plan, _, err = plan.Assemble(d.Lib.Get, model.NewFeatureSet(m.Features...),

@@ -363,7 +363,8 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 		}
 		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
 		if v.trouble == "" && !v.planned {
-			v.trouble = "Nothing fits into that time: press t for another number, or t and enter for no limit."
+			v.trouble = "Nothing that is due fits into " + model.Minutes(v.minutes) +
+				" min: press t for another number, or t and enter for no limit."
 		}
 		if v.begins && v.planned {
 			return v, v.begin()

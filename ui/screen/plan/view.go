@@ -53,7 +53,8 @@ func (v *page) openLines() []string {
 
 // leftOut tells a row that was chosen and does not fit the minutes there are.
 func (v *page) leftOut(r row) bool {
-	return r.in && v.planned && v.minutes > 0 && !slices.Contains(v.chosen.IDs, r.id)
+	return r.in && v.chosen.Plan != nil && v.minutes > 0 &&
+		!slices.Contains(v.chosen.IDs, r.id)
 }
 
 // listRoom is how many rows of the list are in view.

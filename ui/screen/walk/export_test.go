@@ -18,6 +18,7 @@ var (
 	Lettered  = lettered
 	AnswersOf = answersOf
 	RowNow    = rowNow
+	SoFar     = soFar
 )
 
 func (a answer) Letter() rune { return a.letter }

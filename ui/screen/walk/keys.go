@@ -167,12 +167,16 @@ func (v *walkScreen) rowKeys(row *walk.Row, n int) []screen.Key {
 
 // digitsKey gives another answer at once, by its number.
 func (v *walkScreen) digitsKey(s *model.Step, say func(string) tea.Cmd) screen.Key {
-	n, does := min(9, len(s.Options)), "another answer"
+	words := v.s.W.Choices(s)
+	n, does := min(9, len(words)), "another answer"
+	if s.Gate != model.Choice {
+		n = 0
+	}
 	if s.Decision {
 		does = answerWord
 	}
 	return screen.On(fmt.Sprintf("1-%d", n), does, "", func(p screen.Press) tea.Cmd {
-		return say(s.Options[screen.DigitOf(p.Key())-1].Is)
+		return say(words[screen.DigitOf(p.Key())-1])
 	}, screen.DigitKeys(n)...).Afresh().When(n > 0)
 }
 

@@ -27,3 +27,15 @@ func TestLettersOfAnswers(t *testing.T) {
 		}
 	}
 }
+
+// Who has so many minutes reads them beside those gone by, and that they are used up.
+func TestTheMinutesThereWere(t *testing.T) {
+	for _, c := range []struct {
+		gone, of float64
+		want     string
+	}{{12.4, 0, "12 min so far"}, {12.4, 30, "12 of 30 min"}, {31, 30, "30 min used up"}} {
+		if got := screenwalk.SoFar(c.gone, c.of); got != c.want {
+			t.Errorf("%v of %v: %q, want %q", c.gone, c.of, got, c.want)
+		}
+	}
+}

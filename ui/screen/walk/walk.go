@@ -207,13 +207,24 @@ func (v *walkScreen) Title() (string, string) {
 	}
 	hands, waited := v.s.W.Minutes()
 	left, at := v.s.Machine.Name+"   "+v.s.W.Title, v.s.W.Position()
-	right := fmt.Sprintf("%s %s %.0f min so far%s", at, v.Env.Theme.Plain("·"), hands+waited,
-		v.left())
+	right := fmt.Sprintf("%s %s %s%s", at, v.Env.Theme.Plain("·"), soFar(hands+waited,
+		v.s.W.Begun.Minutes), v.left())
 	if room := v.W - len(" ") - theme.Width(left) - len("  "); room < len(
 		"step 100 of 100 · 100 min so far, 100 left") {
 		right = at // the title whole before the minutes; the same through the whole session
 	}
 	return left, right
+}
+
+// soFar is the time gone by, beside that there was where the session was chosen for it.
+func soFar(gone, of float64) string {
+	switch {
+	case of == 0:
+		return model.Minutes(gone) + " min so far"
+	case gone >= of:
+		return model.Minutes(of) + " min used up"
+	}
+	return model.Minutes(gone) + " of " + model.Minutes(of) + " min"
 }
 
 // left is the time still ahead, once the blocks are known.

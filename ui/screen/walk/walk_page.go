@@ -125,10 +125,19 @@ func (v *walkScreen) rowLines(r *walk.Row) []string {
 			t.Plain(theme.Safe(right)))
 	}
 	if !r.Done {
-		out = append(out, v.layLines(r.List)...)
+		out = append(append(out, v.layLines(r.List)...), v.bookLines(r.Book)...)
 	}
 	if r.Now {
 		out = append(out, v.otherLines(r)...)
+	}
+	return out
+}
+
+// bookLines are what the record says of the machine, below the row that compares the two.
+func (v *walkScreen) bookLines(book []string) []string {
+	var out []string
+	for _, b := range book {
+		out = append(out, v.wrapped(b, "       ", v.Env.Theme.Text.Dim)...)
 	}
 	return out
 }
@@ -155,8 +164,8 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 	var out []string
 	if r.Step.Gate == model.Choice {
 		var parts []string
-		for i, o := range r.Step.Options {
-			parts = append(parts, fmt.Sprintf("%d %s", i+1, theme.Safe(o.Is)))
+		for i, o := range v.s.W.Choices(r.Step) {
+			parts = append(parts, fmt.Sprintf("%d %s", i+1, theme.Safe(o)))
 		}
 		for _, l := range wrapParts(strings.Join(parts, "   "), "   ",
 			min(screen.WideText, v.W-8)) {

@@ -161,6 +161,9 @@ func (v *walkScreen) stepLines(p walk.Prompt) []string {
 	if list := v.s.W.ListOf(p.Block.ID, p.Step); list != nil {
 		out = append(append(out, v.layLines(list)...), "")
 	}
+	if book := v.s.W.InBook(v.s.Machine, p.Block.ID, p.Step); book != nil {
+		out = append(append(out, v.bookLines(book)...), "")
+	}
 	if v.s.W.Alone() {
 		out = append(out, "   "+v.question(p.Question+":"))
 		return append(append(out, v.aloneLines(p)...), v.togetherLines(false)...)

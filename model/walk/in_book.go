@@ -1,0 +1,41 @@
+package walk
+
+import (
+	"fmt"
+	"slices"
+
+	"bench/oilcan/model"
+)
+
+// mostInBook is how many findings are said of at once; the rest is counted.
+const mostInBook = 5
+
+// InBook is what the record of a machine says where a step asks to compare the two: its tag, and
+// the findings that stand, the newest first. What is owed is asked for by itself and is not among
+// them. nil at any other step; a line that says so where nothing stands.
+func (w *Walk) InBook(m *model.Machine, id string, s *model.Step) []string {
+	if m == nil || s == nil || id != model.AsFound || s.Name != model.StepTags {
+		return nil
+	}
+	var out []string
+	if m.Tag != nil && m.Tag.Why != "" {
+		out = append(out, "tag: "+m.Tag.Why)
+	}
+	more := 0
+	for _, f := range slices.Backward(m.Findings) {
+		switch {
+		case f.Kind == model.FoundOwed:
+		case len(out) == mostInBook:
+			more++
+		default:
+			out = append(out, model.Day(f.At, w.Start)+" "+f.Text)
+		}
+	}
+	switch {
+	case more > 0:
+		out = append(out, fmt.Sprintf("and %d older", more))
+	case len(out) == 0:
+		return []string{"nothing stands in the book"}
+	}
+	return out
+}
