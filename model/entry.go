@@ -400,10 +400,10 @@ type Begun struct {
 
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 
-	Leave Value  `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
+	Leave Value `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
 	// that there were, of hands and waiting; 0 where nobody said
 	Minutes float64 `json:"minutes,omitempty"`
-	Owed  []Owed `json:"owed,omitempty"`  // checks under power that earlier sessions could not have
+	Owed    []Owed  `json:"owed,omitempty"` // checks under power that earlier sessions could not have
 }
 
 // Owed is a check under power that an earlier session could not have.

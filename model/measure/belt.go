@@ -141,7 +141,7 @@ func beltResult(span, apart float64, from string) Result {
 			shortSpan)
 	}
 	if from == "from memory" {
-		r.say("The belt's mass is from memory: weigh a length for the pull; against each other tones hold without it.")
+		r.say("The belt's mass is from memory: for the true pull weigh a length of it. Two tones can be compared without.")
 	}
 	return r
 }

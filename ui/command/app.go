@@ -126,8 +126,15 @@ func (a *app) procs() []*model.Procedure { return a.library().All() }
 // heads are the procedures with all a gauge needs, read faster.
 func (a *app) heads() []*model.Procedure { return a.library().Heads() }
 
-// warn says something on standard error and goes on.
-func (a *app) warn(err error) { a.errs.Say("oilcan: %s", action.Advised(err)) }
+// warn says something on standard error and goes on. A bench without a machine is perhaps another
+// file than was meant, so it is named.
+func (a *app) warn(err error) {
+	text := action.Advised(err)
+	if path, no := a.path(); no == nil && errors.Is(err, model.ErrNoMachineYet) {
+		text += ", or name another file than " + path + " with --file"
+	}
+	a.errs.Say("oilcan: %s", text)
+}
 
 // say writes one line of output.
 func (a *app) say(format string, args ...any) { a.out.Say(format, args...) }

@@ -8,6 +8,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
+	"bench/oilcan/ui/book"
 )
 
 // KnowHands is how many minutes of hands a session takes at most in which a machine is got to know,
@@ -82,10 +83,7 @@ func UntilKnown(gauges []model.Gauge) int {
 
 // KnowText says what a session is that gets to know a machine, of about n until all is known.
 func KnowText(n int) string {
-	if n == 1 {
-		return "Much is not known of this machine yet: looks and cleaning first. After this session all is known."
-	}
-	return fmt.Sprintf("Much is not known of this machine yet: looks and cleaning first, %d min of hands at most; about %d sessions until all is known.", KnowHands, n)
+	return fmt.Sprintf("Much is not known of this machine yet: looks and cleaning first, %d min of hands at most; about %s until all is known.", KnowHands, book.Count(n, "session"))
 }
 
 // know plans a session that does what is due and, in the minutes of hands left, gets to know the

@@ -56,7 +56,7 @@ func Proof(p *plan.Plan) string {
 		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Minutes(p.Cost-p.Bound), model.Minutes(p.Cost))
 	}
 	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"),
-		book.Count(p.ToolPickups, "pick-up"))
+		book.Count(p.ToolPickups, "change")+" of tool")
 }
 
 // whyWidth is the room the longest reason for a place takes.

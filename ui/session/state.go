@@ -92,7 +92,7 @@ func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error
 func (s *Session) TellRest(f *States, now time.Time) (walk.Reply, error) {
 	rows := s.W.StateRows()
 	if f.Lacking(rows, 0) >= 0 {
-		return walk.Reply{Refusal: "Power and heat are answered every time, and what nobody may guess: the rows left free."}, nil
+		return walk.Reply{Refusal: "The rows still free are answered every time, for nobody may guess them: power, heat and the like."}, nil
 	}
 	as, _ := f.answers(rows)
 	*f = States{}
