@@ -39,6 +39,7 @@ type page struct {
 	typing  bool            // of the materials
 	timing  bool            // of how long it took
 	took    time.Duration   // how long it took; 0: not said
+	leaving bool            // it is asked whether to leave that unrecorded
 	all     []printfile.Job // of a container; jobs are all of them, or one
 	bad     string
 	alone   bool // unattended
@@ -79,9 +80,12 @@ func (s *page) choosing() bool { return s.jobs == nil && s.reading == nil }
 
 func (s *page) TakesText() bool { return s.choosing() || s.typing || s.timing }
 func (s *page) HasInner() bool {
-	return s.reading != nil || s.typing || s.timing || s.doubt != "" ||
+	return s.reading != nil || s.typing || s.timing || s.doubt != "" || s.unsaved() ||
 		s.choosing() && s.path.Text != ""
 }
+
+// unsaved tells that how long a print took was typed and is not recorded.
+func (s *page) unsaved() bool { return s.took > 0 && s.undo == "" && !s.saving }
 
 func (s *page) Title() (string, string) {
 	name := ""
@@ -125,6 +129,9 @@ func (s *page) Keys() []screen.Key {
 				return s.write(true)
 			}).Afresh(),
 			screen.On("esc", "leave", "adds nothing", screen.Do(func() { s.doubt = "" }))}
+	case s.leaving:
+		return screen.LeaveKeys(func(screen.Press) tea.Cmd { return screen.Send(screen.Pop{}) },
+			func() { s.leaving = false })
 	}
 	alone := screen.On("3", "unattended",
 		"nobody is there: a fifth more must be left than the print uses", screen.Do(s.flipAlone))
@@ -160,7 +167,12 @@ func (s *page) Keys() []screen.Key {
 		screen.On("7", "plate", "one plate of several, the next, all", screen.Do(s.nextPlate)).
 			When(len(s.all) > 1 && s.undo == ""),
 	}
-	return append(append(ks, s.Pager.Keys()...), screen.Back)
+	ks = append(ks, s.Pager.Keys()...)
+	if s.unsaved() {
+		return append(ks, screen.On("esc", "back", "leaves, after asking for what it took",
+			screen.Do(func() { s.leaving = true })))
+	}
+	return append(ks, screen.Back)
 }
 
 // Help explains the words.

@@ -63,6 +63,10 @@ func TestJobTook(t *testing.T) {
 	d.Keys("ctrl+u", "3 h 20", "enter")
 	d.Keys("end")
 	d.Shows("it took 3 h 20: 1 records that too")
+	d.Keys("esc")
+	d.Shows("Leave without saving what you typed?")
+	d.Keys("n", "end")
+	d.Shows("it took 3 h 20: 1 records that too")
 	d.Keys("1")
 	if times := d.Bench().Machines["m1"].Times; len(times) != 1 || times[0].Took != 12000 {
 		t.Errorf("%+v", times)

@@ -18,6 +18,9 @@ import (
 // already.
 func (s *page) foot() []string {
 	t := s.Env.Theme
+	if s.leaving {
+		return []string{screen.LeaveLine(t, s.W)}
+	}
 	if s.doubt != "" {
 		var lines []string
 		for _, l := range theme.Wrap(t.Plain(theme.Safe(s.doubt+".")), max(20, s.W-3)) {
