@@ -195,7 +195,7 @@ func (f *Form) Keys() []Key {
 		ks = append(ks, On("enter", f.Verb, "", save).Afresh())
 	} else {
 		ks = append(ks, On("enter", "next", "goes on to the next question", func(p Press) tea.Cmd {
-			if !p.Held {
+			if !p.Held && !f.stays(r) {
 				f.step(1)
 			}
 			return nil
@@ -240,6 +240,16 @@ func (f *Form) esc(Press) tea.Cmd {
 		return nil
 	}
 	return f.Leave()
+}
+
+// stays tells that what is typed in a row is no answer to it: enter says so and goes nowhere, the
+// arrows still do.
+func (f *Form) stays(r *Row) bool {
+	if f.Check == nil || r.Kind != RowText || r.Value() == "" {
+		return false
+	}
+	r.Bad = f.Check(r)
+	return r.Bad != ""
 }
 
 func (f *Form) step(by int) {
