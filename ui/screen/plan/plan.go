@@ -358,6 +358,7 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 	switch x := r.Value.(type) {
 	case made:
 		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
+		v.fold.Top = 0 // another order is read from its beginning
 		if x.trouble == "" {
 			v.take(x.chosen.IDs)
 		}

@@ -147,3 +147,12 @@ func TestLeftUnplugged(t *testing.T) {
 		t.Errorf("the session leaves power %q, %v", entries[0].Begun.Leave, err)
 	}
 }
+
+// Another order is read from its beginning, however far down the one before was read.
+func TestAnotherOrderStandsAtItsBeginning(t *testing.T) {
+	d, _, _ := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("c")
+	d.Shows("in this order")
+	d.Keys("pgdown", "pgdown", "pgdown", "t", "60", "enter")
+	d.Shows("in this order")
+}
