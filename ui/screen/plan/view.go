@@ -71,6 +71,7 @@ func (v *page) listLines() []string {
 		v.top = v.At - room + 1
 	}
 	var out []string
+	whole := "" // what is said of the row the cursor is on, where that is cut
 	for i := v.top; i < min(len(v.rows), v.top+room); i++ {
 		r := v.rows[i]
 		mark, box, word, used := " ", "[ ]", "", ""
@@ -104,12 +105,18 @@ func (v *page) listLines() []string {
 			}
 		}
 		nameWidth := max(16, min(44, v.W-36))
-		out = append(out, screen.Fit(t,
-			fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth),
-				t.Pad(word, 8), used), v.W))
+		line := fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth),
+			t.Pad(word, 8), used)
+		if i == v.At && theme.Width(line) > v.W-1 {
+			whole = used
+		}
+		out = append(out, screen.Fit(t, line, v.W))
 	}
 	if len(v.rows) > room {
-		out = append(out, t.Text.Dim.Text(fmt.Sprintf("       %d of %d", v.At+1, len(v.rows))))
+		whole = strings.TrimRight(fmt.Sprintf("%d of %d   %s", v.At+1, len(v.rows), whole), " ")
+	}
+	if len(v.rows) > room || whole != "" {
+		out = append(out, t.Text.Dim.Text(screen.Fit(t, "       "+whole, v.W)))
 	}
 	return out
 }
