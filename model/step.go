@@ -213,6 +213,7 @@ var KnownNames = []string{
 	"blocks",         // no block stands in the machine
 	"fins-fan",       // the fan on the fins of the hot end runs once it is warm
 	"fitted",         // no part was renewed
+	"codes",          // no code stood in the error list when the machine was read
 	"alarm",          // smoke alarm and extinguisher were looked at
 }
 

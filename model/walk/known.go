@@ -85,8 +85,8 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 	if at := w.deferred(b, s); at != nil {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
-	if s.Known == fitted && w.nothingFitted(c.Machine) {
-		return w.passKnown(s, known{}, KnownWords(fitted))
+	if s.Known == fitted && w.nothingFitted(c.Machine) || s.Known == codes && !w.codesShown() {
+		return w.passKnown(s, known{}, KnownWords(s.Known))
 	}
 	k, ok := w.known[s.Known]
 	if !ok || k.madeBy(b, s) || s.Known == model.KnownSupplies && !slices.Contains(k.ids, b.ID) ||
@@ -102,9 +102,34 @@ func (k known) madeBy(b *Block, s *model.Step) bool {
 	return k.block == b.key && (b.Kind != model.BlockOwed || k.step == s.Name)
 }
 
-// fitted is what is asked of parts that were fitted: nothing where no work of the session was on a
-// part.
-const fitted = "fitted"
+// What the journal itself tells. fitted is what is asked of parts that were fitted: nothing where no
+// work of the session was on a part. codes is what is asked of the codes that were read before the
+// work: nothing where there were none, or nobody read the list.
+const (
+	fitted = "fitted"
+	codes  = "codes"
+)
+
+// The step of model.AsFound that reads the error list, and its answer where codes stand there.
+const (
+	stepErrors = "errors"
+	saysCodes  = "codes shown"
+)
+
+// codeStands is the answer of the step codes of model.CloseOut where one is not put right.
+const codeStands = "one stands"
+
+// codesShown tells whether codes stood in the error list when it was read last in this session.
+func (h *history) codesShown() bool {
+	shown := false
+	for _, e := range h.entries {
+		if x := e.Walk; x != nil && x.ID == model.AsFound && x.Step == stepErrors &&
+			(x.What == Passed || x.What == Missed) {
+			shown = x.Answer == saysCodes
+		}
+	}
+	return shown
+}
 
 // nothingFitted tells whether no step of care about a part was gone through, in whatever plan it
 // stood, and no part of the machine was logged as renewed since the session began: a swap in a pause
@@ -376,6 +401,7 @@ var knownWords = map[string]string{
 	"corners": "head free to all corners", "whole": "parts back in place",
 	"blocks": "no block inside", "fins-fan": "the fan on the fins runs",
 	"fitted": "no part was fitted", "alarm": "alarm and extinguisher looked at",
+	"codes": "no code was read at the start",
 }
 
 // KnownWords says what is known, in a few words.

@@ -447,3 +447,29 @@ func TestAPartLoggedInAPauseIsAskedAbout(t *testing.T) {
 		}
 	}
 }
+
+// TestCodesOfTheErrorListAreAskedFor: what the error list showed before the work is asked for at its
+// end, and with one that stands the machine is not handed back ready.
+func TestCodesOfTheErrorListAreAskedFor(t *testing.T) {
+	lib := library(t)
+	at := func(errors string) *walktest.Run {
+		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+		reach(t, r, model.AsFound, "errors")
+		say(t, r, errors)
+		return r
+	}
+	reach(t, at("no errors"), model.CloseOut, "ready")
+	for answer, ready := range map[string]bool{"put right": true, "one stands": false} {
+		r := at("codes shown")
+		reach(t, r, model.CloseOut, "codes")
+		say(t, r, answer)
+		reach(t, r, model.CloseOut, "ready")
+		if rep := say(t, r, "ready"); (rep.Refusal == "") != ready {
+			t.Errorf("with codes %s the machine is ready: %q", answer, rep.Refusal)
+		}
+		if !ready {
+			say(t, r, "limited")
+		}
+		finish(t, r)
+	}
+}

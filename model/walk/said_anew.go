@@ -37,10 +37,22 @@ func replaces(x model.Fact, f model.Found) bool {
 	if n := x.Finding; n != nil {
 		return n.Procedure == f.Procedure && n.Step == f.Step && n.Kind == f.Kind && n.Text == f.Text
 	}
-	return x.Walk != nil && (x.Walk.What == Passed || x.Walk.What == Missed) &&
-		x.Walk.ID == model.CloseOut && x.Walk.Step == handBackState &&
-		f.Kind == model.FoundNote && f.Procedure == model.CloseOut && f.Step == handBackState
+	if x.Walk == nil || f.Kind != model.FoundNote {
+		return false
+	}
+	return (x.Walk.What == Passed || x.Walk.What == Missed) &&
+		stepIs(x.Walk.ID, x.Walk.Step, model.CloseOut, handBackState) &&
+		stepIs(f.Procedure, f.Step, model.CloseOut, handBackState) ||
+		x.Walk.What == Passed && !x.Walk.Auto && ofCodes(x.Walk.ID, x.Walk.Step) &&
+			ofCodes(f.Procedure, f.Step)
 }
+
+// ofCodes tells the steps that ask for codes of the error list: before the work, and at its end.
+func ofCodes(id, step string) bool {
+	return stepIs(id, step, model.AsFound, stepErrors) || stepIs(id, step, model.CloseOut, codes)
+}
+
+func stepIs(id, step, wantID, wantStep string) bool { return id == wantID && step == wantStep }
 
 // doneHere tells whether this session did care of one of these ids, all of it.
 func (at *progress) doneHere(ids []string) bool {

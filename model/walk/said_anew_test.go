@@ -78,3 +78,19 @@ func TestAFirstLayerWatchedIsNoReminder(t *testing.T) {
 		t.Errorf("told all the same: %+v", n)
 	}
 }
+
+// TestCodesReadAwayCloseTheirReminder: a list without codes closes what an older one left behind.
+func TestCodesReadAwayCloseTheirReminder(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Findings = []model.Finding{{ID: "F1", At: start, Found: model.Found{Kind: model.FoundNote,
+		Procedure: model.AsFound, Step: "errors", Text: "codes"}},
+		{ID: "F2", At: start, Found: model.Found{Kind: model.FoundNote,
+			Procedure: model.AsFound, Step: "tags", Text: "differ"}}}
+	r := begin(t, lib, m, "fans-blow")
+	reach(t, r, model.AsFound, "errors")
+	say(t, r, "no errors")
+	if settledBy(r, "F1") == "" || settledBy(r, "F2") != "" {
+		t.Errorf("closed are %q and %q", settledBy(r, "F1"), settledBy(r, "F2"))
+	}
+}
