@@ -29,9 +29,9 @@ var countedParts = map[string]struct {
 		parts: []countedPart{{says: "the hot end"},
 			{says: "the chamber heater", with: "chamber-heater"},
 			{says: "the changer's dryer", with: "changer-dryer"}}},
-	"supplies": {open: true, parts: []countedPart{{says: "the machine's own plug"},
-		{says: "the changer's dryer", with: "changer-dryer"}}},
-	"head-tubes": {open: true, parts: []countedPart{{says: "one feed tube", with: "changer"}}},
+	"supplies":       {open: true, parts: plugsParts},
+	"supplies-dryer": {open: true, parts: plugsParts},
+	"head-tubes":     {open: true, parts: []countedPart{{says: "one feed tube", with: "changer"}}},
 	"slots": {open: true,
 		parts: []countedPart{{says: "one slot of the changer", with: "changer"}}},
 	"clamp-screws": {open: true,
@@ -40,6 +40,11 @@ var countedParts = map[string]struct {
 	"bed-points": {open: true,
 		parts: []countedPart{{says: "one point with a knob", with: "knobs"}}},
 }
+
+// plugsParts are what has a plug of its own.
+var plugsParts = []countedPart{{says: "the machine's own plug"},
+	{says: "the changer's dryer", with: "changer-dryer"},
+	{says: "its battery backup", with: "battery-backup"}}
 
 // CheckCount says in a sentence why a setting cannot be so on a machine with these features: it
 // counts fewer than they name, or more than there can be, or a plug's tag says how power is. Nil
