@@ -192,9 +192,12 @@ func SupplyText(l plan.Lay) string {
 	return l.Name + " " + model.Number(l.Quantity) + unit + perhaps(l)
 }
 
-func perhaps(l plan.Lay) string {
-	if l.Maybe {
-		return " (perhaps)"
+func perhaps(l plan.Lay) string { return only(l.Maybe, " (perhaps)") }
+
+// only is a text where something holds, else nothing.
+func only(is bool, text string) string {
+	if is {
+		return text
 	}
 	return ""
 }
@@ -239,10 +242,10 @@ func Missing(p *plan.Plan, drawer model.Drawer) (lacks, uncounted []string) {
 		case s == nil || s.Count == nil:
 			uncounted = append(uncounted, l.Name)
 		case *s.Count == 0:
-			lacks = append(lacks, l.Name+": none in the drawer"+perhaps(l))
+			lacks = append(lacks, l.Name+": none in the drawer"+only(l.Maybe, ", perhaps needed"))
 		case pieces && *s.Count < l.Quantity:
-			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s needed%s", l.Name,
-				model.Number(*s.Count), model.Number(l.Quantity), perhaps(l)))
+			lacks = append(lacks, fmt.Sprintf("%s: %s in the drawer, %s%s needed", l.Name,
+				model.Number(*s.Count), only(l.Maybe, "perhaps "), model.Number(l.Quantity)))
 		}
 	}
 	return lacks, slices.Compact(uncounted)
