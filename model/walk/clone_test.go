@@ -13,7 +13,8 @@ import (
 
 // TestWhatAnAnswerLeadsToIsAsFoldedAnew: what would follow from an answer is found on a clone of
 // the walk. That is in every part what all entries folded anew give, and the walk itself stays as
-// it was; whatever is answered, well, wrong and back.
+// it was; whatever is answered, well, wrong and back. Without OILCAN_LONG it is compared at each
+// fourth gate.
 func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 	lib := library(t)
 	for _, ids := range [][]string{{"belts-reset", "blade-check"},
@@ -44,7 +45,9 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 				tries = append(tries, wrongAnswers(r, p.Step)...)
 			}
 			for _, text := range tries {
-				sameBothWays(t, r, text)
+				if n%each(4) == 0 {
+					sameBothWays(t, r, text)
+				}
 			}
 			if p.Kind == walk.AskStep && n%7 == 3 {
 				say(t, r, tries[len(tries)-1])

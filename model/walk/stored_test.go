@@ -25,6 +25,14 @@ func stored(t *testing.T) *store.Store {
 	return st
 }
 
+// each is how far apart cases are that are alike: n, and with OILCAN_LONG 1, so that all are taken.
+func each(n int) int {
+	if os.Getenv("OILCAN_LONG") != "" {
+		return 1
+	}
+	return n
+}
+
 var storedNow = time.Date(2026, 11, 21, 9, 0, 0, 0, time.UTC)
 
 // TestSessionsOfTheOlderProgram: each session the older program began, killed at each gate, is
@@ -44,10 +52,7 @@ func TestSessionsOfTheOlderProgram(t *testing.T) {
 				of = append(of, e)
 			}
 		}
-		killed, nth := 0, 7
-		if os.Getenv("OILCAN_LONG") != "" {
-			nth = 1
-		}
+		killed, nth := 0, each(7)
 		for n := range of {
 			if of[n].Session == "" || n+1 == len(of) || of[n+1].Action == of[n].Action {
 				continue // not yet begun, over, or in the middle of an action
