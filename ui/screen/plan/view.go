@@ -96,9 +96,7 @@ func (v *page) listLines() []string {
 			case r.gauge.Estimated:
 				used = t.Plain("by estimate, " + r.gauge.UsedText())
 			case lasts != "" && r.gauge.Used < r.gauge.Low:
-				if used = t.Plain(lasts); v.W < 100 {
-					used = strings.TrimSuffix(used, " to the next care")
-				}
+				used = t.Plain(lasts)
 			}
 			if outside {
 				used = "not in " + model.Figure(v.minutes) + " min"
@@ -107,8 +105,12 @@ func (v *page) listLines() []string {
 		nameWidth := max(16, min(44, v.W-36))
 		line := fmt.Sprintf(" %s %s %s %s %s", mark, box, t.Pad(t.Trunc(name, nameWidth), nameWidth),
 			t.Pad(word, 8), used)
-		if i == v.At && theme.Width(line) > v.W-1 {
-			whole = used
+		if theme.Width(line) > v.W-1 {
+			if i == v.At {
+				whole = used
+			}
+			line = strings.NewReplacer("% past its band by the next", "% by next",
+				"past its band by the next", "past by next").Replace(line)
 		}
 		out = append(out, screen.Fit(t, line, v.W))
 	}
