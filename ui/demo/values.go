@@ -22,6 +22,9 @@ func (k *keeper) values(p *model.Procedure) []model.Fact {
 			name = s.Quantity
 		}
 		v := k.near(s, name, read)
+		if s.Name == "thickest" {
+			v = max(v, read["thinnest"])
+		}
 		read[s.Name] = v
 		out = append(out, model.Fact{Kind: model.KindValue,
 			Value: &model.Measured{Name: name, Unit: s.Unit,
@@ -61,6 +64,8 @@ func (k *keeper) own(s model.Step, name string) float64 {
 	}
 	v := 10.0
 	switch known, has := usualIn[strings.TrimSpace(s.Unit)]; {
+	case name == "z offset": // its range is what a display can show, not what a machine has
+		v = -0.2 * k.between(0.3, 0.7)
 	case s.Low != nil && s.High != nil:
 		v = *s.Low + (*s.High-*s.Low)*k.between(0.3, 0.7)
 	case s.High != nil:
