@@ -16,6 +16,7 @@ type Key struct {
 	key.Binding
 	says   string // a sentence for the help page
 	afresh bool   // held down or in a burst it does nothing
+	begins bool   // it begins what is typed, with all that came with it
 	do     Deed   // nil: the root does it, or the field that is typed into
 }
 
@@ -54,6 +55,22 @@ func (k Key) Afresh() Key {
 	return k
 }
 
+// Begins is the key where it is the first of what is typed: of a burst or a paste that begins with
+// it the deed is given all, for the rest of a number must not be lost.
+func (k Key) Begins() Key {
+	k.begins = true
+	return k
+}
+
+// takes tells whether a press is one of this key.
+func (k Key) takes(p Press) bool {
+	name := p.Key()
+	if k.begins && p.Msg.Type == tea.KeyRunes && !p.Msg.Alt && len(p.Msg.Runes) > 0 {
+		name = string(p.Msg.Runes[:1])
+	}
+	return k.do != nil && k.Enabled() && slices.Contains(k.Keys(), name)
+}
+
 // But is the key by some of its keys only.
 func (k Key) But(keys ...string) Key {
 	k.SetKeys(keys...)
@@ -79,10 +96,9 @@ func (k Key) does() string { return k.Help().Desc }
 
 // Act does what a key does, and tells whether it is in the list.
 func Act(ks []Key, p Press) (cmd tea.Cmd, taken bool) {
-	name := p.Key()
 	for _, k := range ks {
 		switch {
-		case k.do == nil || !k.Enabled() || !slices.Contains(k.Keys(), name):
+		case !k.takes(p):
 		case k.afresh && !p.Passes():
 			return nil, true
 		default:

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -38,7 +39,8 @@ func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 }
 
 // key takes what one read of the terminal brought. Outside text fields a paste is dropped and a
-// burst taken rune by rune; in them both go in whole, as one row of safe text.
+// burst taken rune by rune; in them, and where the first rune begins one, both go in whole, as one
+// row of safe text.
 func (r *Root) key(msg Stamped) tea.Cmd {
 	k := msg.Key
 	if k.Type == tea.KeyCtrlC {
@@ -47,7 +49,7 @@ func (r *Root) key(msg Stamped) tea.Cmd {
 	if len(r.stack) == 0 || r.data == nil || layout(r.w, r.h).small {
 		return nil // what cannot be seen cannot be answered
 	}
-	if r.Top().TakesText() {
+	if r.Top().TakesText() || r.begins(k) {
 		return r.textKey(msg)
 	}
 	if k.Paste {
@@ -71,13 +73,24 @@ func (r *Root) key(msg Stamped) tea.Cmd {
 func (r *Root) textKey(msg Stamped) tea.Cmd {
 	k := msg.Key
 	if k.Type == tea.KeyRunes {
-		text := theme.Safe(strings.Trim(string(k.Runes), "\r\n"))
-		if text == "" {
+		if k = oneLine(k); len(k.Runes) == 0 {
 			return nil
 		}
-		k = tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Alt: k.Alt}
 	}
 	return r.press(r.held.press(k, msg.At, false))
+}
+
+// oneLine is what a burst or a paste brings into a field.
+func oneLine(k tea.KeyMsg) tea.KeyMsg {
+	text := theme.Safe(strings.Trim(string(k.Runes), "\r\n"))
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Alt: k.Alt}
+}
+
+// begins tells whether a burst or a paste begins as a key does that begins what is typed.
+func (r *Root) begins(k tea.KeyMsg) bool {
+	return k.Type == tea.KeyRunes && slices.ContainsFunc(r.Keys(), func(of Key) bool {
+		return of.begins && of.takes(Press{Msg: oneLine(k)})
+	})
 }
 
 // Press is one key: the root's own first, then the top screen's.

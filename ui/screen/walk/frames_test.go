@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/exp/golden"
 
 	"bench/oilcan/model"
@@ -157,6 +158,29 @@ func TestLettersInAnEmptyNumberFieldAreText(t *testing.T) {
 	d.Shows("Type the answer first", "3 of 8")
 	d.Keys("esc", "esc")
 	d.Shows("most pressing")
+}
+
+// A figure that comes in one burst or by paste goes on typing as a whole: half a number is another
+// number.
+func TestAFieldIsTakenUpAgainByAWholeFigure(t *testing.T) {
+	for name, typed := range map[string]tea.KeyMsg{
+		"burst": screentest.Runes("31"),
+		"paste": {Type: tea.KeyRunes, Runes: []rune("31\n"), Paste: true},
+		"stray": {Type: tea.KeyRunes, Runes: []rune("x31"), Paste: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
+			d.Keys("enter", "enter", "esc")
+			d.Send(typed)
+			if name == "stray" {
+				d.Shows("enter type", "Hot end:  °C")
+				return
+			}
+			d.Shows("Hot end: 31_ °C")
+			d.Keys("enter")
+			d.Shows("Snug the clamp screw")
+		})
+	}
 }
 
 // TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the

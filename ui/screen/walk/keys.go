@@ -144,7 +144,7 @@ func (v *walkScreen) leftKeys() []screen.Key {
 			v.aside = false
 			v.field.Press(p.Msg)
 			return nil
-		}, append(screen.DigitKeys(9), "0", "-", ".", ",")...),
+		}, append(screen.DigitKeys(9), "0", "-", ".", ",")...).Begins(),
 	}
 }
 
