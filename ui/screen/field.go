@@ -18,10 +18,15 @@ type Field struct {
 	Text   string
 	back   int  // runes between the cursor and the end
 	stands bool // nobody typed the text: a figure typed takes the place of a figure
+	bad    bool // the text was refused: what is typed takes its place
 }
 
 // Known is a field with what is known already, to be typed over.
 func Known(text string) Field { return Field{Text: text, stands: true} }
+
+// Refused marks the text as no answer: what is typed next takes its place, while a key that edits
+// mends it.
+func (f *Field) Refused() { f.bad = f.Text != "" }
 
 // maxField is the longest text a field takes, in runes.
 const maxField = 200
@@ -53,13 +58,12 @@ func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 		f.take(f.engine(f.longer(names)), k)
 		return true
 	}
-	stood := f.stands
 	switch {
 	case types(k):
 		if k.Type == tea.KeySpace {
 			k.Runes = []rune{' '}
 		}
-		if stood && figure(f.Text) && figure(string(k.Runes)) {
+		if f.bad || f.stands && figure(f.Text) && figure(string(k.Runes)) {
 			f.Text, f.back = "", 0
 		}
 		if utf8.RuneCountInString(f.Text)+len(k.Runes) > maxField {
@@ -74,7 +78,7 @@ func (f *Field) PressAmong(k tea.KeyMsg, names []string) bool {
 		k = tea.KeyMsg{Type: tea.KeyDelete} // the engine panics at the last rune
 	}
 	f.take(f.engine(nil), k)
-	f.stands = false
+	f.stands, f.bad = false, false
 	return true
 }
 

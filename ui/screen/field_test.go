@@ -79,6 +79,43 @@ func TestFieldEdits(t *testing.T) {
 	}
 }
 
+// What is typed behind a refusal takes the place of what was refused; a key that edits mends it.
+func TestARefusedTextIsTypedOver(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		keys []string
+		want string
+	}{
+		{"a letter", []string{"h", "7"}, "h7_"},
+		{"a burst", []string{"h7"}, "h7_"},
+		{"the last letter taken off", []string{"back", "x"}, "unpluggex_"},
+		{"the cursor moved", []string{"home", "x"}, "x_unplugged"},
+		{"the cursor at the end already", []string{"end", "x"}, "unpluggedx_"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := Field{Text: "unplugged"}
+			f.Refused()
+			for _, k := range c.keys {
+				msg, ok := editing[k]
+				if !ok {
+					msg = runes(k)
+				}
+				f.Press(msg)
+			}
+			if got := f.Drawn(0); got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+	var f Field
+	f.Refused()
+	f.Press(runes("o"))
+	f.Press(runes("n"))
+	if f.Text != "on" {
+		t.Errorf("an empty field that was refused takes %q", f.Text)
+	}
+}
+
 // Whatever is pressed, the text is safe and no longer than a field takes, and it is drawn within
 // every width with its cursor.
 func TestFieldHolds(t *testing.T) {

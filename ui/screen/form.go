@@ -308,6 +308,9 @@ func (f *Form) typed(k tea.KeyMsg) {
 		return
 	}
 	was := r.Text.Text
+	if r.Bad != "" {
+		r.Text.Refused()
+	}
 	if !r.Text.Press(k) {
 		return
 	}

@@ -32,7 +32,8 @@ func TestMetersAskAgain(t *testing.T) {
 		want float64 // of the running meter
 		off  float64
 	}{
-		{"read again", []string{"50", "enter", "ctrl+u", "951", "ctrl+s"}, 951, 0},
+		{"read again", []string{"50", "enter", "951", "ctrl+s"}, 951, 0},
+		{"emptied and read again", []string{"50", "enter", "ctrl+u", "951", "ctrl+s"}, 951, 0},
 		{"correction", []string{"850", "enter", "e", "ctrl+s"}, 850, 0},
 		{"new counter", []string{"50", "enter", "a", "ctrl+s"}, 900, 850},
 		{"changed after it was flagged", []string{"50", "enter", "a", "backspace", "1", "ctrl+s",

@@ -151,6 +151,7 @@ func (v *page) takeTime() tea.Cmd {
 		err = errors.New("that is no time for a session: type how many minutes you have")
 	}
 	if err != nil {
+		v.time.Text.Refused()
 		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
 	}
 	v.time, v.minutes = screen.Line{}, n

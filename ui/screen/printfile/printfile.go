@@ -226,6 +226,7 @@ func (s *page) press(p screen.Press) tea.Cmd {
 // takeTook takes how long the print took, as typed.
 func (s *page) takeTook() {
 	d, err := printfile.ReadLength(s.line.Text, maxPrint)
+	s.line.Refused() // unless it is taken
 	if s.bad = screen.Sentence(err); err == nil {
 		s.timing, s.took = false, d
 	}
@@ -281,6 +282,7 @@ func (s *page) strike() tea.Cmd {
 
 func (s *page) takeMaterial() {
 	l, err := printfile.ParseLoaded(s.loaded, procedures.Materials())
+	s.line.Refused() // unless it is taken
 	if s.bad = screen.Sentence(err); err == nil {
 		s.typing = false
 		s.reload(l)

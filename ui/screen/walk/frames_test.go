@@ -183,6 +183,19 @@ func TestAFieldIsTakenUpAgainByAWholeFigure(t *testing.T) {
 	}
 }
 
+// A word that was refused is typed over, and its end can be mended.
+func TestARefusedWordIsTypedOver(t *testing.T) {
+	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
+	d.Keys("enter", "enter", "warm", "enter")
+	d.Shows("Hot end: warm_ °C", "Type the value in °C")
+	d.Keys("3")
+	d.Shows("Hot end: 3_ °C")
+	d.Keys("1x", "enter")
+	d.Shows("Hot end: 31x_ °C", "Type the value in °C")
+	d.Keys("backspace", "enter")
+	d.Shows("Snug the clamp screw")
+}
+
 // TestGivenUpOpenIsClosedFirst gives a session up with the belts loose: the bench says so, and the
 // next care session is one that closes.
 func TestGivenUpOpenIsClosedFirst(t *testing.T) {

@@ -227,6 +227,7 @@ func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
 	}
 	v.note = ""
 	if len(r.Facts) == 0 && r.Refusal != "" {
+		v.field.Refused()
 		return screen.Send(screen.Notice{Text: r.Refusal})
 	}
 	return v.write(r)
