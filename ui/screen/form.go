@@ -184,9 +184,10 @@ func (f *Form) Keys() []Key {
 	case f.Saving || len(f.Rows) == 0:
 		return nil
 	case f.Leaving:
-		return LeaveKeys(func(Press) tea.Cmd { f.Leaving = false; return f.Leave() }, func() {
+		return LeaveKeys(LeavesUnsaved, func(Press) tea.Cmd {
 			f.Leaving = false
-		})
+			return f.Leave()
+		}, func() { f.Leaving = false })
 	}
 	r := f.Current()
 	save := func(Press) tea.Cmd { return f.Save() }
@@ -214,9 +215,9 @@ func (f *Form) Keys() []Key {
 		On("esc", "back", "leaves the form, after asking if there is something to lose", f.esc))
 }
 
-// LeaveKeys answer the question of LeaveLine.
-func LeaveKeys(leave Deed, stay func()) []Key {
-	return []Key{On("y", "leave without saving", "", leave),
+// LeaveKeys answer the question of LeaveLine; does is what y does, in a word or two.
+func LeaveKeys(does string, leave Deed, stay func()) []Key {
+	return []Key{On("y", does, "", leave),
 		On("n", "stay", "esc stays too", Do(stay), "n", "esc")}
 }
 

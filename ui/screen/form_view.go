@@ -42,16 +42,22 @@ func (f *Form) View(t *theme.Theme, w, h int) string {
 func (f *Form) foot(t *theme.Theme, w int) []string {
 	switch {
 	case f.Leaving:
-		return []string{LeaveLine(t, w)}
+		return []string{LeaveLine(t, Unsaved, w)}
 	case f.Saving:
 		return []string{" saving"}
 	}
 	return nil
 }
 
-// LeaveLine asks back, in w cells, before what is typed is left behind.
-func LeaveLine(t *theme.Theme, w int) string {
-	return " " + t.Text.Strong.Text(t.Trunc("Leave without saving what you typed?", w-2)) + "  " +
+// What is asked before what is typed is left behind, and what y does then.
+const (
+	Unsaved       = "Leave without saving what you typed?"
+	LeavesUnsaved = "leave without saving"
+)
+
+// LeaveLine asks back, in w cells, before something is left behind.
+func LeaveLine(t *theme.Theme, ask string, w int) string {
+	return " " + t.Text.Strong.Text(t.Trunc(ask, w-2)) + "  " +
 		t.Text.Accent.Text("y") + " leave  " + t.Text.Accent.Text("n") + " stay"
 }
 

@@ -130,8 +130,8 @@ func (s *page) Keys() []screen.Key {
 			}).Afresh(),
 			screen.On("esc", "leave", "adds nothing", screen.Do(func() { s.doubt = "" }))}
 	case s.leaving:
-		return screen.LeaveKeys(func(screen.Press) tea.Cmd { return screen.Send(screen.Pop{}) },
-			func() { s.leaving = false })
+		return screen.LeaveKeys(screen.LeavesUnsaved,
+			screen.Sends(screen.Pop{}), func() { s.leaving = false })
 	}
 	alone := screen.On("3", "unattended",
 		"nobody is there: a fifth more must be left than the print uses", screen.Do(s.flipAlone))

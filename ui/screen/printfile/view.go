@@ -19,7 +19,7 @@ import (
 func (s *page) foot() []string {
 	t := s.Env.Theme
 	if s.leaving {
-		return []string{screen.LeaveLine(t, s.W)}
+		return []string{screen.LeaveLine(t, screen.Unsaved, s.W)}
 	}
 	if s.doubt != "" {
 		var lines []string

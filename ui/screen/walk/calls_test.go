@@ -79,7 +79,7 @@ func TestAnAnsweredGateAsksForLittle(t *testing.T) {
 	d.Keys("esc")
 	for range 3 {
 		if books.heads == 0 {
-			d.Keys("ctrl+p", "p")
+			d.Keys("ctrl+p", "p", "y") // it is hot, and that is asked
 		}
 	}
 	d.Shows("most pressing")

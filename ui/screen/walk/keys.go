@@ -30,6 +30,8 @@ func (v *walkScreen) Keys() []screen.Key {
 		return nil
 	case v.reason.Open:
 		return v.reasonKeys()
+	case v.leaving.ask != "":
+		return v.leavingKeys()
 	case v.sure.Leads != "":
 		ks = v.sureKeys()
 	case v.stateRows() != nil:
@@ -38,6 +40,8 @@ func (v *walkScreen) Keys() []screen.Key {
 		p := v.prompt()
 		ks = append(append(v.answerKeys(p), v.viewKeys(p)...), v.verbKeys(p)...)
 	}
+	// behind those that have an esc of their own
+	ks = append(ks, screen.On("esc", "", "pauses, after asking: the machine is hot or moves", v.pause).When(v.leftOn() != ""))
 	return append(ks, screen.On("?", "", "this page, where nothing is typed yet",
 		screen.Sends(screen.AskHelp{})).When(v.TakesText() && v.field.Text == ""))
 }
@@ -263,7 +267,7 @@ func (v *walkScreen) noteKey(ctrl string) screen.Key {
 // pauseKey leaves the session begun.
 func (v *walkScreen) pauseKey(ctrl string) screen.Key {
 	return screen.On(ctrl+"p", "pause",
-		"leave the session begun; it asks the state when you come back", v.says("pause"))
+		"leave the session begun; it asks the state when you come back", v.pause)
 }
 
 // viewKeys are those that change what is seen, and nothing else.

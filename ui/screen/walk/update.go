@@ -100,7 +100,7 @@ func (v *walkScreen) freshPrompt() {
 	if key != v.key {
 		// nothing is chosen for the person
 		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0
-		v.sure, v.state, v.worked = unsure{}, stateForm{}, worked{}
+		v.sure, v.state, v.worked, v.leaving = unsure{}, stateForm{}, worked{}, leaving{}
 	}
 	pg := v.page()
 	if pg == nil {

@@ -25,26 +25,27 @@ type walkScreen struct {
 	fresh   bool // just begun here: nothing to ask anew
 	s       *session.Session
 
-	field  screen.Field   // what is typed
-	at     int            // the option chosen
-	key    string         // what the field and the option belong to
-	reason screen.Line    // a reason being typed
-	busy   bool           // a write is on its way
-	missed bool           // the last key was a number that is no answer
-	going  bool           // esc was pressed to leave
-	ahead  []screen.Press // keys typed meanwhile
-	aside  bool           // what is typed was left: letters are keys
-	sure   unsure
-	worked worked // what a calculator gave for what is asked
-	state  stateForm
-	whole  bool   // cautions are shown in full
-	note   string // what the last answer brought beside
-	rung   time.Time
-	onPage string // the page that is read: its block and first row
-	above  int    // lines of the body over its window, at its lowest
-	up     int    // lines scrolled up
-	drawn  string // what View shows
-	side   int    // width of the session beside the page; 0 where there is no room
+	field   screen.Field // what is typed
+	at      int          // the option chosen
+	key     string       // what the field and the option belong to
+	reason  screen.Line  // a reason being typed
+	busy    bool         // a write is on its way
+	missed  bool         // the last key was a number that is no answer
+	going   bool         // it is being left
+	leaving leaving
+	ahead   []screen.Press // keys typed meanwhile
+	aside   bool           // what is typed was left: letters are keys
+	sure    unsure
+	worked  worked // what a calculator gave for what is asked
+	state   stateForm
+	whole   bool   // cautions are shown in full
+	note    string // what the last answer brought beside
+	rung    time.Time
+	onPage  string // the page that is read: its block and first row
+	above   int    // lines of the body over its window, at its lowest
+	up      int    // lines scrolled up
+	drawn   string // what View shows
+	side    int    // width of the session beside the page; 0 where there is no room
 }
 
 // walkOpened is a session read from the data file.
@@ -91,27 +92,27 @@ func (v *walkScreen) EverySecond() bool {
 
 // HasInner tells that something is typed or said that is not written yet.
 func (v *walkScreen) HasInner() bool {
+	if v.leaving.ask != "" || v.leftOn() != "" {
+		return true // or it goes on by itself, and esc asks first
+	}
 	if v.s != nil && v.stateRows() != nil {
 		return v.state.Any() || v.field.Text != ""
 	}
 	return v.reason.Open || v.sure.Leads != "" || v.typing()
 }
 
-// Leave pauses the session that is left: whoever opens it next need not ask who else is at it. Left
-// a second time before that was written, or with nothing to pause, it is just left.
+// Leave pauses the session that is left. With nothing to pause it is just left.
 func (v *walkScreen) Leave() tea.Cmd {
-	if v.s == nil || v.busy || v.going || v.s.W.Ended ||
-		v.s.W.Prompt(v.Now).Kind == walk.AskResume {
+	if !v.pauses() {
 		return nil
 	}
-	v.going = true
-	return v.say("pause")
+	return v.pauseNow(screen.Press{})
 }
 
 // TakesText tells that letters are text or answers here, and no keys.
 func (v *walkScreen) TakesText() bool {
-	return v.reason.Open || v.s != nil && (v.typing() || len(v.answers()) > 0 ||
-		v.stateRows() != nil)
+	return v.leaving.ask == "" && (v.reason.Open || v.s != nil && (v.typing() || len(v.answers()) > 0 ||
+		v.stateRows() != nil))
 }
 
 // typed tells whether what is asked is answered by typing.
@@ -121,10 +122,10 @@ func (v *walkScreen) typed() bool { m := v.mode(); return m == typeNumber || m =
 // before it.
 func (v *walkScreen) typing() bool {
 	switch {
-	case v.s == nil || v.busy || v.reason.Open || v.sure.Leads != "":
+	case v.s == nil || v.busy || v.reason.Open || v.sure.Leads != "" || v.leaving.ask != "":
 		return false
 	case v.stateRows() != nil:
-		return !v.state.leaving && v.lettersOfState(v.state.Now(v.stateRows())) == nil
+		return v.lettersOfState(v.state.Now(v.stateRows())) == nil
 	}
 	row, _ := rowNow(v.page())
 	return v.typed() && !v.aside && (row == nil || !v.unread())

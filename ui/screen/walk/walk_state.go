@@ -16,7 +16,6 @@ import (
 // and the row the keys go to.
 type stateForm struct {
 	session.States
-	leaving bool // "leave without saving?"
 }
 
 // stateRows are the rows of the state asked on one screen; nil where one thing alone is asked, or
@@ -66,12 +65,6 @@ func (v *walkScreen) moveKey(label, does string, rows []walk.StateRow, n int,
 
 // stateKeys are the keys of the state's rows.
 func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
-	if v.state.leaving {
-		return screen.LeaveKeys(func(screen.Press) tea.Cmd {
-			v.state = stateForm{}
-			return screen.Send(screen.Pop{})
-		}, func() { v.state.leaving = false })
-	}
 	rest, blank := "", strings.TrimSpace(v.field.Text) == ""
 	if v.state.Lacking(rows, 0) < 0 {
 		rest = "the rest as shown"
@@ -90,8 +83,15 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 		return append(ks, screen.On("esc", "", "empties the row",
 			screen.Do(func() { v.field = screen.Field{} })))
 	}
-	return append(ks, screen.On("esc", "", "", screen.Do(func() { v.state.leaving = true })).When(
-		v.state.Any()))
+	return append(ks, screen.On("esc", "", "", screen.Do(func() {
+		v.leaving = leaving{screen.Unsaved, screen.LeavesUnsaved, v.dropState}
+	})).When(v.state.Any()))
+}
+
+// dropState leaves what was said of the state unwritten.
+func (v *walkScreen) dropState(screen.Press) tea.Cmd {
+	v.state, v.leaving = stateForm{}, leaving{}
+	return screen.Send(screen.Pop{})
 }
 
 // rowAnswerKeys answer one row of the state. Nothing is written before the last, so that a letter

@@ -37,11 +37,11 @@ func (v *walkScreen) pageView() []string {
 	body := append(note, lines...)
 	room := v.H - len(top) - len(foot)
 	if p := v.prompt(); p.Kind == walk.AskStep && len(v.s.W.Card()) == 0 && v.page() == nil &&
-		!v.reason.Open && v.side == 0 {
+		!v.asksBelow() && v.side == 0 {
 		next := v.nextLines(min(nextRoom+v.H/20, room-len(body)))
 		foot, room = append(foot, next...), room-len(next)
 	}
-	if len(body) > room && !v.reason.Open && !v.state.leaving { // what is typed there is seen
+	if len(body) > room && !v.asksBelow() { // what is typed there is seen
 		foot = foot[:max(0, len(foot)-(len(body)-room))]
 		room = v.H - len(top) - len(foot)
 	}
@@ -55,6 +55,9 @@ func (v *walkScreen) pageView() []string {
 	}
 	return append(screen.Pad(append(top, v.window(body, room, low)...), v.H-len(foot)), foot...)
 }
+
+// asksBelow tells whether something is asked below the page: a reason, or whether to leave.
+func (v *walkScreen) asksBelow() bool { return v.reason.Open || v.leaving.ask != "" }
 
 // rowRoom is what a row of the state takes at most, with how it is read.
 const rowRoom = 3
@@ -430,8 +433,8 @@ func (v *walkScreen) footLines() []string {
 		return []string{" " + t.Text.Strong.Text(v.reason.Ask+":"),
 			" " + v.reason.Text.Drawn(v.W-2), ""}
 	}
-	if v.state.leaving {
-		return []string{screen.LeaveLine(t, v.W)}
+	if v.leaving.ask != "" {
+		return []string{screen.LeaveLine(t, v.leaving.ask, v.W)}
 	}
 	var out []string
 	if v.side == 0 {
