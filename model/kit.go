@@ -22,8 +22,11 @@ var ToolNames = []string{
 	"paper strip", "paper", "sponge", "towel", "dry cloth", "long strand", "memory card", "dryer",
 	"zip bag",
 	"dummy rail", "blunt syringe", "lidded metal bin", "cup with handle", "dial gauge",
-	"second person", "sticky notes",
+	SecondPerson, "sticky notes",
 }
+
+// SecondPerson is laid out like a tool, and nothing is as good.
+const SecondPerson = "second person"
 
 // SupplyNames is the closed list of parts and supplies the drawer holds.
 var SupplyNames = []string{

@@ -27,6 +27,8 @@ type Option struct {
 	Found string `json:"found,omitempty"` // how the part was met: one of FoundWords
 	// Power is how the power stands where this can be answered; "" where it can always.
 	Power string `json:"power,omitempty"`
+	// With is the care that the session must have for it; "" where it needs none.
+	With string `json:"with,omitempty"`
 }
 
 // How a part was met at a look: as good as new, worn as its age lets expect, or worn past what

@@ -268,9 +268,9 @@ func (c *checker) choice(s place) {
 				"option %q begins with %q, which means something else in an answer line: say it in another word", o.Is, verb)
 		}
 	}
-	if x.Options[0].Power != "" {
+	if x.Options[0].Power != "" || x.Options[0].With != "" {
 		c.bad(in(s.where, "options", 0),
-			"the first option can always be answered: write power at a later one")
+			"the first option can always be answered: write power or with at a later one")
 	}
 	if x.Options[0].Miss != nil {
 		c.bad(in(s.where, "options", 0),

@@ -154,6 +154,7 @@ func (t *table) options() []model.Option {
 			model.Values[model.Power]) {
 			o.Power = v
 		}
+		o.With = q.text("with")
 		q.done()
 		out = append(out, o)
 	}

@@ -87,7 +87,7 @@ func TestAPlateIsWashedSwitchedOff(t *testing.T) {
 }
 
 // TestAHeadIsLeftUnpushedOnlyUnderPower: that a powered head is not pushed is no answer on a dark
-// machine, where pushing it is the last look for what stands in its way.
+// machine, nor that its locks are in on one that is not packed, where pushing it is the last look for what stands in its way.
 func TestAHeadIsLeftUnpushedOnlyUnderPower(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, machineKinds[3]...), "rods-wipe")
@@ -95,12 +95,13 @@ func TestAHeadIsLeftUnpushedOnlyUnderPower(t *testing.T) {
 	if r.W.Believed[model.Power] == model.On {
 		t.Fatal("the door shuts under power here: choose other care")
 	}
-	const unpushed = "not pushed, power on"
-	if p := r.W.Prompt(r.Now); slices.Contains(p.Options, unpushed) {
-		t.Errorf("without power %q is offered", unpushed)
-	}
-	if rep := say(t, r, unpushed); rep.Refusal == "" {
-		t.Error("without power the head passes unpushed")
+	for _, unpushed := range []string{"not pushed, power on", "not pushed, its locks are in"} {
+		if p := r.W.Prompt(r.Now); slices.Contains(p.Options, unpushed) {
+			t.Errorf("without power, not packed, %q is offered", unpushed)
+		}
+		if rep := say(t, r, unpushed); rep.Refusal == "" {
+			t.Errorf("without power, not packed, the head passes as %s", unpushed)
+		}
 	}
 	finish(t, r)
 }

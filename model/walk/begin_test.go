@@ -223,3 +223,17 @@ func TestWhatJoinsLaterIsAskedFor(t *testing.T) {
 	say(t, r, "damp")
 	reach(t, r, "desiccant", "stock")
 }
+
+// TestNothingIsAsGoodAsASecondPerson: who is alone leaves out what takes two.
+func TestNothingIsAsGoodAsASecondPerson(t *testing.T) {
+	r := atList(t, "estop-check-look", "rods-wipe")
+	say(t, r, "something is missing")
+	say(t, r, model.SecondPerson)
+	if rep := say(t, r, "go on"); rep.Refusal == "" {
+		t.Error("it goes on with something as good as a second person")
+	}
+	say(t, r, "leave out")
+	if ids := blocksOf(r); slices.Contains(ids, "estop-check-look") || !slices.Contains(ids, "rods-wipe") {
+		t.Errorf("left is %v", ids)
+	}
+}

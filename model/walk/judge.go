@@ -335,12 +335,14 @@ func (w *Walk) judgeChoice(c Context, s *model.Step, text string) Reply {
 	return w.missFacts(c, o.Miss, missed{answer: o.Is, say: "Judged " + o.Is + "."})
 }
 
-// offered are the options of a choice as the power stands: nobody leaves the head of a dark machine
-// unpushed because its power is on.
-func (bel *belief) offered(s *model.Step) []model.Option {
-	power := bel.Believed[model.Power]
+// offered are the options of a choice as the power stands and by the care there is: nobody leaves
+// the head of a dark machine unpushed because its power is on, nor because of locks that only a
+// machine that is packed has in.
+func (w *Walk) offered(s *model.Step) []model.Option {
+	power := w.Believed[model.Power]
 	return slices.DeleteFunc(slices.Clone(s.Options), func(o model.Option) bool {
-		return o.Power != "" && power != "" && o.Power != power
+		return o.Power != "" && power != "" && o.Power != power ||
+			o.With != "" && !slices.ContainsFunc(w.Blocks, func(b *Block) bool { return b.ID == o.With })
 	})
 }
 

@@ -28,8 +28,14 @@ func (w *Walk) lackPrompt() Prompt {
 		return Prompt{Kind: AskLack,
 			Question: "Which one is missing? Its number in the list, or its name"}
 	}
+	what := fmt.Sprintf("Without %s this cannot be done: %s. Leave it out", w.lack.item,
+		w.titles(w.lack.ids))
+	if w.lack.item == model.SecondPerson {
+		return Prompt{Kind: AskLack, Item: w.lack.item, Options: []string{leaveOut, isHere},
+			Question: what + ", or is somebody here after all"}
+	}
 	return Prompt{Kind: AskLack, Item: w.lack.item, Options: []string{leaveOut, goOn, isHere},
-		Question: fmt.Sprintf("Without %s this cannot be done: %s. Leave it out, or go on with something as good", w.lack.item, w.titles(w.lack.ids))}
+		Question: what + ", or go on with something as good"}
 }
 
 // titles names blocks ahead by their titles.
@@ -53,7 +59,11 @@ func (w *Walk) judgeLack(c Context, text string) Reply {
 	if w.lack.item == "" {
 		return w.judgeMissing(c, text)
 	}
-	o := option([]model.Option{{Is: leaveOut}, {Is: goOn}, {Is: isHere}}, text)
+	var offered []model.Option
+	for _, is := range w.lackPrompt().Options {
+		offered = append(offered, model.Option{Is: is})
+	}
+	o := option(offered, text)
 	if o == nil {
 		return refuse("Answer %s.", model.Listed(w.lackPrompt().Options, "or"))
 	}
