@@ -152,6 +152,8 @@ type Step struct {
 	OwnKey bool `json:"own_key,omitempty"`
 	// alone, and asked on the screen of the hold before it: nothing is done between
 	Beside bool `json:"beside,omitempty"`
+	// note: what is typed is filed as a finding behind these words
+	Files string `json:"files,omitempty"`
 	// the step as a row of a page, at most 58 characters
 	Line string `json:"line,omitempty"`
 	// the ordinary answer, what is seen when it is right: the first that applies

@@ -27,6 +27,11 @@ func (c *checker) references() {
 		c.ids(at("later", i, "covered"), l.Covered)
 	}
 	for _, s := range c.steps {
+		for i, o := range s.s.Options {
+			if o.With != "" {
+				c.ids(in(s.where, "options", i, "with"), []string{o.With})
+			}
+		}
 		c.eachMiss(s, func(m *model.Miss, where []any) {
 			c.ids(in(where, "procedures"), slices.DeleteFunc(slices.Clone(m.Procedures),
 				func(id string) bool { return id == p.ID }))

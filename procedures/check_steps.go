@@ -15,7 +15,7 @@ var gateKeys = map[model.Gate][]string{
 	model.Measure: {"quantity", "unit", "low", "high", "near", "meter", "optional", "record"},
 	model.Choice:  {"options", "renewed"},
 	model.Count:   {"equal", "min", "max", "meter", "optional"},
-	model.Note:    {},
+	model.Note:    {"files"},
 }
 
 // answerVerbs are what a line may begin with in the walk, so that no answer may.
@@ -38,6 +38,7 @@ func (c *checker) stepForms() {
 		c.text(in(s.where, "do"), s.s.Do, maxDo)
 		c.text(in(s.where, "ask"), s.s.Ask, maxAsk)
 		c.text(in(s.where, "why"), s.s.Why, maxDo)
+		c.text(in(s.where, "files"), s.s.Files, maxAsk)
 		c.gate(s)
 		c.amounts(s)
 		c.misses(s)

@@ -41,7 +41,7 @@ func (t *table) step(later bool) model.Step {
 // stepPage reads the keys that say how a step stands on a page and is passed.
 func (t *table) stepPage(s *model.Step) {
 	s.Alone, s.OwnKey, s.Beside = t.truth("alone"), t.truth("own_key"), t.truth("beside")
-	s.Line, s.Seen = t.text("line"), t.seen()
+	s.Line, s.Seen, s.Files = t.text("line"), t.seen(), t.text("files")
 	s.Decision, s.Attended, s.AfterWork = t.truth("decision"), t.truth("attended"), t.truth(
 		"after_work")
 	s.Drives = t.words("drives", "drive", model.Drives)

@@ -10,11 +10,13 @@ import (
 // mostInBook is how many findings are said of at once; the rest is counted.
 const mostInBook = 5
 
-// InBook is what the record of a machine says where a step asks to compare the two: its tag, and
-// the findings that stand, the newest first. What is owed is asked for by itself and is not among
+// InBook is what the record of a machine says where a step asks to compare the two, asks for the
+// codes of its error list, or names the state it is handed back in: its tag, and the findings that
+// stand, the newest first. What is owed is asked for by itself and is not among
 // them. nil at any other step; a line that says so where nothing stands.
 func (w *Walk) InBook(m *model.Machine, id string, s *model.Step) []string {
-	if m == nil || s == nil || id != model.AsFound || s.Name != model.StepTags {
+	if m == nil || s == nil || !stepIs(id, s.Name, model.AsFound, model.StepTags) &&
+		!stepIs(id, s.Name, model.CloseOut, codes) && !stepIs(id, s.Name, model.CloseOut, handBackState) {
 		return nil
 	}
 	var out []string

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
@@ -36,11 +37,28 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 		if text == "" {
 			return refuse("Type the note, or - where there is nothing to say.")
 		}
-		return w.passed1(model.Walked{What: Passed, Answer: text})
+		return w.filed(c, s, text)
 	}
 	return refuse(
 		"This step cannot be answered, for its file has a mistake: skip it, and mend the file.")
 }
+
+// filed passes a note, as a finding where the step says so.
+func (at *progress) filed(c Context, s *model.Step, text string) Reply {
+	r := at.passed1(model.Walked{What: Passed, Answer: text})
+	switch {
+	case s.Files == "":
+	case !strings.ContainsFunc(text, letterOrDigit):
+		return refuse("Type what stands there, word for word.")
+	default:
+		r.Facts = append(r.Facts, model.Fact{Kind: model.KindFinding, Finding: &model.Found{
+			Kind: model.FoundNote, Procedure: at.Block().ID, Step: s.Name,
+			Text: s.Files + ": " + text, Again: c.Now.AddDate(0, 0, 1)}})
+	}
+	return r
+}
+
+func letterOrDigit(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
 func (at *progress) passed1(x model.Walked) Reply {
 	return Reply{Facts: []model.Fact{at.walked(x)}}

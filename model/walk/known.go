@@ -110,9 +110,11 @@ const (
 	codes  = "codes"
 )
 
-// The step of model.AsFound that reads the error list, and its answer where codes stand there.
+// The steps of model.AsFound that read the error list and have its codes typed, and the answer
+// where codes stand there.
 const (
 	stepErrors = "errors"
+	stepCode   = "code"
 	saysCodes  = "codes shown"
 )
 

@@ -448,8 +448,9 @@ func TestAPartLoggedInAPauseIsAskedAbout(t *testing.T) {
 	}
 }
 
-// TestCodesOfTheErrorListAreAskedFor: what the error list showed before the work is asked for at its
-// end, and with one that stands the machine is not handed back ready.
+// TestCodesOfTheErrorListAreAskedFor: what the error list shows before the work is typed and filed,
+// nothing heats over a code that names heat or that nobody knows, and it is asked for at the end:
+// with one that stands the machine is not handed back ready.
 func TestCodesOfTheErrorListAreAskedFor(t *testing.T) {
 	lib := library(t)
 	at := func(errors string) *walktest.Run {
@@ -461,6 +462,18 @@ func TestCodesOfTheErrorListAreAskedFor(t *testing.T) {
 	reach(t, at("no errors"), model.CloseOut, "ready")
 	for answer, ready := range map[string]bool{"put right": true, "one stands": false} {
 		r := at("codes shown")
+		if rep := say(t, r, "-"); rep.Refusal == "" || r.W.Step().Name != "code" {
+			t.Errorf("codes that nobody typed pass: %s", r.W.Position())
+		}
+		say(t, r, "E 12 feed motor")
+		if f := reminders(r, "code"); len(f) != 1 || f[0].Text != "error list: E 12 feed motor" {
+			t.Errorf("filed is %+v", f)
+		}
+		say(t, r, "unknown yet")
+		if r.W.Step().Name != "code-means" {
+			t.Errorf("over a code that nobody knows it goes on to %s", r.W.Position())
+		}
+		say(t, r, "none of those")
 		reach(t, r, model.CloseOut, "codes")
 		say(t, r, answer)
 		reach(t, r, model.CloseOut, "ready")
@@ -471,5 +484,12 @@ func TestCodesOfTheErrorListAreAskedFor(t *testing.T) {
 			say(t, r, "limited")
 		}
 		finish(t, r)
+	}
+	r := at("codes shown")
+	say(t, r, "E 3 hot end")
+	say(t, r, "one of those")
+	say(t, r, "yes")
+	if r.W.Stopped == "" {
+		t.Errorf("a code of the hot end, and it goes on: %s", r.W.Position())
 	}
 }

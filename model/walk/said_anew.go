@@ -43,13 +43,15 @@ func replaces(x model.Fact, f model.Found) bool {
 	return (x.Walk.What == Passed || x.Walk.What == Missed) &&
 		stepIs(x.Walk.ID, x.Walk.Step, model.CloseOut, handBackState) &&
 		stepIs(f.Procedure, f.Step, model.CloseOut, handBackState) ||
-		x.Walk.What == Passed && !x.Walk.Auto && ofCodes(x.Walk.ID, x.Walk.Step) &&
-			ofCodes(f.Procedure, f.Step)
+		codesGone(x.Walk) && (stepIs(f.Procedure, f.Step, model.AsFound, stepErrors) ||
+			stepIs(f.Procedure, f.Step, model.AsFound, stepCode) ||
+			stepIs(f.Procedure, f.Step, model.CloseOut, codes))
 }
 
-// ofCodes tells the steps that ask for codes of the error list: before the work, and at its end.
-func ofCodes(id, step string) bool {
-	return stepIs(id, step, model.AsFound, stepErrors) || stepIs(id, step, model.CloseOut, codes)
+// codesGone tells that the error list was read without codes, or that what they named is put right.
+func codesGone(x *model.Walked) bool {
+	return x.What == Passed && !x.Auto && (stepIs(x.ID, x.Step, model.CloseOut, codes) ||
+		stepIs(x.ID, x.Step, model.AsFound, stepErrors) && x.Answer != saysCodes)
 }
 
 func stepIs(id, step, wantID, wantStep string) bool { return id == wantID && step == wantStep }
