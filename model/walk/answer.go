@@ -335,7 +335,7 @@ func (w *Walk) skip(c Context, p Prompt, why string) (Reply, error) {
 	if p.Kind != AskStep {
 		return refuse("Only a step of care can be skipped; answer this one."), nil
 	}
-	if why == "" {
+	if !strings.ContainsFunc(why, letterOrDigit) {
 		return refuse("Say why: skip, then the reason."), nil
 	}
 	if r := unskippable(w.Block(), p.Step); r != "" {

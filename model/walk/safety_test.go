@@ -493,3 +493,37 @@ func TestCodesOfTheErrorListAreAskedFor(t *testing.T) {
 		t.Errorf("a code of the hot end, and it goes on: %s", r.W.Position())
 	}
 }
+
+// TestACheckPassedOverUnderPowerIsOwed: skipped with a reason it is still not had, and the machine
+// is not ready.
+func TestACheckPassedOverUnderPowerIsOwed(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "fans-blow")
+	skipped := false
+	for range 2000 {
+		if b, s := r.W.Block(), r.W.Step(); b != nil && b.Kind == model.BlockOwed && !skipped &&
+			s != nil && s.Rank() != model.Hold {
+			if rep := say(t, r, "skip ."); rep.Refusal == "" {
+				t.Error("a dot is a reason")
+			}
+			skipped = say(t, r, "skip the lamp is broken").Refusal == ""
+			continue
+		}
+		if s := r.W.Step(); s != nil && s.Name == "ready" {
+			break
+		}
+		if over, err := r.Step(); err != nil || over {
+			t.Fatal(over, err)
+		}
+	}
+	if !skipped {
+		t.Fatal("no check under power was passed over")
+	}
+	if rep := say(t, r, "ready"); rep.Refusal == "" {
+		t.Error("it is ready with a check that was passed over")
+	}
+	if rep := say(t, r, "checks owed"); rep.Refusal != "" {
+		t.Error(rep.Refusal)
+	}
+	finish(t, r)
+}

@@ -49,11 +49,11 @@ func (w *Walk) owesAtPower() bool {
 	return w.powerless() && (len(w.owed) > 0 || w.unproven() || len(w.proofsLeft()) > 0)
 }
 
-// Owing are the checks that a machine left without power owes, a few words each, nil where it has
-// power or owes none.
+// Owing are the checks that a machine left without power owes, or one with power was asked for and
+// did not have, a few words each; nil where it owes none.
 func (w *Walk) Owing(c Context) []string {
 	if !w.powerless() {
-		return nil
+		return w.passedOver()
 	}
 	var out []string
 	if w.unproven() {
@@ -64,6 +64,20 @@ func (w *Walk) Owing(c Context) []string {
 	}
 	for _, p := range w.proofsOwed(c) {
 		out = append(out, p.Title)
+	}
+	return out
+}
+
+// passedOver are the checks under power that were skipped when they were asked for.
+func (at *progress) passedOver() []string {
+	var out []string
+	for _, b := range at.Blocks {
+		for i := range b.Proc.Steps {
+			s := &b.Proc.Steps[i]
+			if _, skipped := at.skips[stepKey(b.key, s.Name)]; skipped && b.Kind == model.BlockOwed {
+				out = append(out, s.Words())
+			}
+		}
 	}
 	return out
 }
