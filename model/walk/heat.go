@@ -92,7 +92,7 @@ func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
 	switch {
 	case !t.Possible.Holds(v):
 		return fmt.Sprintf("%s °C cannot be: read it again.", model.Figure(v))
-	case !t.Usual.Holds(v) && w.again != text:
+	case !t.Usual.Holds(v) && !w.saysAgain(text):
 		return fmt.Sprintf("%s °C is unusual for a %s: read it again. If it is right, type it once more.", model.Figure(v), t.Quantity)
 	}
 	return ""

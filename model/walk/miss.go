@@ -44,12 +44,24 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step,
 			Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r
-	case w.again != x.answer || w.again == "":
+	case !w.saysAgain(x.answer):
 		return w.refusedFact(x.answer, x.say+" Look again. If "+x.answer+
 			" is right, type it once more: "+w.passesTo(c, m)+".")
 	}
 	x.undone = true
 	return w.missFacts(c, file, x)
+}
+
+// saysAgain tells whether an answer is the one refused before: the same word, or the same number
+// whether or not its unit stands behind it.
+func (w *Walk) saysAgain(text string) bool {
+	if w.again == "" || text == w.again {
+		return w.again != ""
+	}
+	was, err := model.ReadNumber(w.again)
+	is, err2 := model.ReadNumber(text)
+	return err == nil && err2 == nil && !was.Two && !is.Two && was.Value == is.Value &&
+		(model.SameUnit(was.Unit, is.Unit) || is.Unit == "")
 }
 
 // refusedReading is a gate not passed by what was read; the figure is kept with it.

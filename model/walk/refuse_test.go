@@ -320,3 +320,21 @@ func loadsTheSame(rt *rapid.T, r *walktest.Run) {
 			walk.LedgerLine(again.Ledger()), r.W.Position(), walk.LedgerLine(l))
 	}
 }
+
+// TestTheSameNumberIsTheSameAnswer: a reading that is right is typed once more, with its unit or
+// without.
+func TestTheSameNumberIsTheSameAnswer(t *testing.T) {
+	lib := library(t)
+	for _, again := range []string{"31 %RH", "31", "31.0"} {
+		m := machine(lib, "full")
+		m.Settings["changer-load"] = "nylon or PVA"
+		r := begin(t, lib, m, "desiccant-look", "rods-wipe")
+		reach(t, r, model.AsFound, "humidity-15")
+		if rep := say(t, r, "31 %RH"); rep.Refusal == "" {
+			t.Fatal("31 %RH passes at once")
+		}
+		if rep := say(t, r, again); rep.Refusal != "" {
+			t.Errorf("31 %%RH and then %s: %s", again, rep.Refusal)
+		}
+	}
+}
