@@ -33,7 +33,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 			must = "by the record of this machine " + must
 		}
 		say := fmt.Sprintf("You count %d; %s.", n, must)
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say})
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say, over: n > want})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss,

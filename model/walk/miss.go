@@ -15,6 +15,7 @@ type missed struct {
 	unit   string
 	say    string // what is wrong with it
 	undone bool   // what the step was to do was not done
+	over   bool   // more were counted than there can be
 }
 
 // fail takes a step's miss because the person says it cannot be done.
@@ -40,7 +41,11 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 		return w.refusedReading(x, notTwice(x.say, m.Say)+" "+
 			orElse(m.Say, "Wait, then read again."))
 	case m.Then == model.ThenRedo && m.Step == w.Step().Name:
-		r := w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Do it again, then answer."))
+		do := orElse(m.Say, "Do it again, then answer.")
+		if x.over {
+			do = "That is too many: count again."
+		}
+		r := w.refusedFact(x.answer, x.say+" "+do)
 		r.Facts = []model.Fact{w.walked(model.Walked{What: Missed, Then: model.ThenRedo, To: m.Step,
 			Answer: x.answer, Number: x.number, Unit: x.unit, Why: r.Refusal})}
 		return r

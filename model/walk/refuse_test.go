@@ -338,3 +338,17 @@ func TestTheSameNumberIsTheSameAnswer(t *testing.T) {
 		}
 	}
 }
+
+// TestTooManyAreNotMissing: who counts more than there can be is not sent to look for what is off.
+func TestTooManyAreNotMissing(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+	reach(t, r, "plug-in", "whole")
+	if rep := say(t, r, "9"); !strings.Contains(rep.Refusal, "too many") ||
+		strings.Contains(rep.Refusal, "still off") {
+		t.Errorf("nine parts: %s", rep.Refusal)
+	}
+	if rep := say(t, r, "1"); !strings.Contains(rep.Refusal, "still off") {
+		t.Errorf("one part: %s", rep.Refusal)
+	}
+}
