@@ -527,3 +527,29 @@ func TestACheckPassedOverUnderPowerIsOwed(t *testing.T) {
 	}
 	finish(t, r)
 }
+
+// TestALimitIsTyped: a machine that is not simply ready says on its tag and on the bench what it may
+// not do.
+func TestALimitIsTyped(t *testing.T) {
+	lib := library(t)
+	for typed, want := range map[string]string{"no ABS before the fan is in": "no ABS before the fan is in",
+		"-": "ready with limits", "ready": "ready"} {
+		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+		reach(t, r, model.CloseOut, "ready")
+		say(t, r, "limited")
+		if r.W.Step().Name != "limit" {
+			t.Fatalf("after limited it goes on at %s", r.W.Position())
+		}
+		say(t, r, typed)
+		finish(t, r)
+		var tag *model.TagMove
+		for _, e := range r.J.Entries {
+			if e.Tag != nil {
+				tag = e.Tag
+			}
+		}
+		if tag == nil || tag.Why != want || tag.Kind != model.TagLimits {
+			t.Errorf("with %q it is tagged %+v", typed, tag)
+		}
+	}
+}

@@ -6,9 +6,11 @@ import (
 	"bench/oilcan/model"
 )
 
-// Steps of close-out that name the state a machine is handed back in, and who signs for it.
+// Steps of close-out that name the state a machine is handed back in, what it may not do then, and
+// who signs for it.
 const (
 	handBackState = "ready"
+	stepLimit     = "limit"
 	signature     = "sign"
 )
 

@@ -197,7 +197,7 @@ func (w *Walk) State() string {
 // namedState is the state the person named at the end, "" where none was.
 func (at *progress) namedState() string {
 	for _, k := range sortedKeys(at.answers) {
-		if !strings.HasPrefix(k, model.CloseOut+"#") {
+		if !strings.HasPrefix(k, model.CloseOut+"#") || !strings.HasSuffix(k, "/"+handBackState) {
 			continue
 		}
 		text := at.answers[k].Text
@@ -298,7 +298,10 @@ func (w *Walk) close(c Context) (Reply, error) {
 func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 	kind := map[string]model.TagKind{"waiting for part": model.TagWaiting,
 		"ready with limits": model.TagLimits, "out of use": model.TagOutOfUse}[state]
-	tag := &model.TagMove{Kind: kind, Why: state}
+	tag, left := &model.TagMove{Kind: kind, Why: state}, state
+	if l := w.limit(); l != "" {
+		tag.Why, left = l, state+": "+l
+	}
 	t := c.Machine
 	switch {
 	case w.stoppedNow(t):
@@ -310,9 +313,8 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 			facts = append(facts,
 				model.Fact{Kind: model.KindFinding,
 					Finding: &model.Found{Kind: model.FindingKind(kind),
-						Text: "Left " + state +
-							": close this once it no longer holds.", Again: c.Now.AddDate(0, 0,
-							7)}})
+						Text:  "Left " + left + ". Close this once it no longer holds.",
+						Again: c.Now.AddDate(0, 0, 7)}})
 		}
 		return facts
 	case t == nil || t.Tag == nil || t.Tag.Kind != model.TagGivenUp && w.namedState() != "ready":
@@ -329,6 +331,20 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 		}
 	}
 	return facts
+}
+
+// limit is what was typed at the end of what the machine may not do; "" where nothing was.
+func (h *history) limit() string {
+	text := ""
+	for _, e := range h.entries {
+		if x := e.Walk; x != nil && x.What == Passed && stepIs(x.ID, x.Step, model.CloseOut, stepLimit) {
+			text = x.Answer
+		}
+	}
+	if !strings.ContainsFunc(text, letterOrDigit) {
+		return ""
+	}
+	return text
 }
 
 // Elapsed gives the waits that ran out between two instants, so that a bell can ring.
