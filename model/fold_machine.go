@@ -153,15 +153,21 @@ func (m *Machine) read(at time.Time, r Reading) {
 	m.refill(r.Meter, prev, p)
 }
 
+// sameVisit is how long before the first reading of a meter care still counts as done at it: whoever
+// reads a counter for the first time at the end of a session has not printed meanwhile. A session
+// takes no longer (from memory).
+const sameVisit = 4 * time.Hour
+
 // refill sets the bases of care and parts that lie after the reading before this one: until now
-// they held that reading's value, from now on they lie on the line between the two.
+// they held that reading's value, from now on they lie on the line between the two. Before the
+// first reading they are known only in the same visit.
 func (m *Machine) refill(meter Meter, prev *Point, now Point) {
 	value := func(t time.Time) (float64, bool) {
 		switch {
 		case t.IsZero():
 			return 0, false
 		case prev == nil:
-			return now.Value, !t.Before(now.At)
+			return now.Value, !t.Before(now.At.Add(-sameVisit))
 		}
 		return between(*prev, now, t), t.After(prev.At)
 	}

@@ -85,6 +85,10 @@ var machineCases = []struct {
 		j.on(10, fRead(Hours, 200))
 		j.on(5, fRead(Hours, 180))
 	}, base("fans-blow", Hours, 164)},
+	{"the first reading of a visit is that of its care", func(j *journal) {
+		j.on(10, fCare("fans-blow", "done"))
+		j.on(10.1, fRead(Starts, 40))
+	}, base("fans-blow", Starts, 40)},
 	{"before the first reading nothing is known", func(j *journal) {
 		j.on(0, fCare("fans-blow", "done"))
 		j.on(1, fRead(Hours, 100))

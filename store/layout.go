@@ -51,7 +51,7 @@ const fullPages = 0.9
 const (
 	appID        = "oilcan"
 	schemaNow    = 3 // of the buckets and records
-	foldNow      = 8 // of the snapshots: raise it when the fold changes
+	foldNow      = 9 // of the snapshots: raise it when the fold changes
 	entryVersion = 4 // of an entry's fields
 )
 
