@@ -65,6 +65,8 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 		return w.leaveOut(c, p, rest)
 	case "cut":
 		return w.cut(c, p, rest)
+	case fault:
+		return w.atFault(c, rest)
 	case "note":
 		return w.remark(c, rest)
 	case "plan":
@@ -87,6 +89,9 @@ const unshown = "This holds characters that cannot be shown: use letters, digits
 func command(p Prompt, verb, rest string) string {
 	if verb == "set" && (p.Step == nil || p.Step.Gate != model.Count) {
 		return "" // some choices begin with that word
+	}
+	if verb == fault && !p.Watched() {
+		return ""
 	}
 	if p.Kind == AskLack && verb == "leave" {
 		return "" // leave out is an answer there
@@ -456,6 +461,24 @@ func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
 	}
 	return w.complete(c,
 		Reply{Facts: []model.Fact{w.walked(model.Walked{What: Cut, Item: p.Wait.Key, Why: why})}})
+}
+
+// fault is the word for what goes wrong while somebody stands by and watches.
+const fault = "fault"
+
+// Watched tells whether a wait stands here in which somebody stays and watches: a fault may be seen,
+// heard or smelled, and is told at once.
+func (p Prompt) Watched() bool {
+	return (p.Kind == AskWait || p.Kind == AskNone) && p.Step != nil &&
+		p.Step.Gate == model.Wait && p.Step.Attended
+}
+
+// atFault stops the machine in the middle of a wait.
+func (w *Walk) atFault(c Context, what string) (Reply, error) {
+	if !strings.ContainsFunc(what, letterOrDigit) {
+		return refuse("Off at the switch first. Then say what you see, hear or smell: fault, then that."), nil
+	}
+	return w.complete(c, w.stopFacts(upperFirst(what), fault))
 }
 
 func (w *Walk) remark(c Context, text string) (Reply, error) {

@@ -176,7 +176,8 @@ func numbered(text string) (n int, answer string, ok bool) {
 // isVerb tells a word of command from an answer.
 func isVerb(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
-	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set"},
+	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set",
+		fault},
 		verb)
 }
 

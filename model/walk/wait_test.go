@@ -96,3 +96,30 @@ func stepName(w *walk.Walk) string {
 	}
 	return ""
 }
+
+// TestAFaultInAWatchedWaitStops: who is told to stay and watch can say at once what goes wrong, and
+// nothing goes on; a wait in which nobody has to be there knows no such word.
+func TestAFaultInAWatchedWaitStops(t *testing.T) {
+	lib := library(t)
+	r := begin(t, lib, machine(lib, "full"), "self-check")
+	for n := 0; ; n++ {
+		if p := r.W.Prompt(r.Now); p.Watched() {
+			break
+		} else if p.Kind == walk.AskWait {
+			if rep := say(t, r, "fault it smells"); rep.Refusal == "" {
+				t.Errorf("a fault is taken where nobody watches: %s", r.W.Position())
+			}
+		}
+		if over, err := r.Step(); err != nil || over || n > 2000 {
+			t.Fatal(over, err)
+		}
+	}
+	if rep := say(t, r, "fault ."); rep.Refusal == "" {
+		t.Error("a fault without a word of what it is")
+	}
+	say(t, r, "fault it scrapes at the left")
+	if r.W.Stopped == "" {
+		t.Errorf("it goes on: %s", r.W.Position())
+	}
+	finish(t, r)
+}

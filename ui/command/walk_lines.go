@@ -191,7 +191,7 @@ func sleep(d time.Duration) { <-time.After(d) }
 
 func interrupts(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(text), " ")
-	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "pause", "back", "plan"},
+	return strings.HasPrefix(verb, "#") || slices.Contains([]string{"cut", "fault", "pause", "back", "plan"},
 		verb)
 }
 

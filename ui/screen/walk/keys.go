@@ -305,7 +305,9 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 	plain := ctrl == ""
 	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record",
 		v.asks("cut", "why is the wait cut short")).
-		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == "")}
+		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == ""),
+		screen.On("s", "stop", "it scrapes, smells or smokes: off at the switch first, then say what",
+			v.asks("fault", "off at the switch; what is wrong")).When(plain && p.Watched())}
 	if p.Kind == walk.AskStep {
 		ks = append(ks,
 			screen.On(ctrl+"g", "materials",

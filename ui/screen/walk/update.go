@@ -136,7 +136,7 @@ func (v *walkScreen) tick(before time.Time) tea.Cmd {
 	if v.reason.Verb == "cut" && v.prompt().Kind != walk.AskWait {
 		v.reason = screen.Line{} // it has run out by itself
 	}
-	if v.prompt().Kind == walk.AskNone {
+	if v.prompt().Kind == walk.AskNone && v.reason.Verb != "fault" {
 		return tea.Batch(ring, v.settle())
 	}
 	return ring
