@@ -108,6 +108,9 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Count:
 		return goodCount(w, c, s)
 	case model.Note:
+		if s.Files != "" {
+			return "E 12"
+		}
 		return "-"
 	}
 	return "ok"
