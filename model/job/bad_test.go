@@ -104,6 +104,17 @@ func TestReadsOn(t *testing.T) {
 	}
 }
 
+// TestWhatEndsReadingIsSaid: also behind many lines that are not as they should be.
+func TestWhatEndsReadingIsSaid(t *testing.T) {
+	text := "G1 X10\n" + strings.Repeat("G1 Xnan\n", 9) + "G1 X\x00\n"
+	for _, o := range []Options{{}, {block: 64}, {Time: true}} {
+		_, err := scanText(text, o)
+		if err == nil || !strings.Contains(err.Error(), "line 11: the byte 0x00 is not text") {
+			t.Errorf("%v", err)
+		}
+	}
+}
+
 // TestUnknownIsNamed: what is not known is counted under its name, and ends nothing.
 func TestUnknownIsNamed(t *testing.T) {
 	r := mustScan(t,

@@ -27,7 +27,8 @@ func FuzzScan(f *testing.F) {
 	}
 	for _, s := range []string{"", "G1 X1e400\n", "G1 Xnan", "G2 X1 I.5\nG3 R-1 X2",
 		"T255\nT1\nt2\nM6T3", "\xef\xbb\xbfT1\r\nT2",
-		"g0x +0. 12 34y 7", "G1 X-.5 Y+1. E00012.3456789\nG1 F", "(MSG) M0 hi", "N3 T0*57", "PK\x03\x04", "\x1f\x8b"} {
+		"g0x +0. 12 34y 7", "G1 X-.5 Y+1. E00012.3456789\nG1 F", "(MSG) M0 hi", "N3 T0*57", "PK\x03\x04", "\x1f\x8b",
+		"MY0\nA0c2\x80\n*y\n0\nA\x00\n"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, b []byte) {

@@ -86,10 +86,11 @@ const (
 	fatal                  // it and all behind it are not read
 )
 
-// bad says of a line what is wrong with it. The reasons of all but the first few are not kept.
+// bad says of a line what is wrong with it. The reasons of all but the first few are not kept, but
+// for that at which reading ends.
 func (l *lexer) bad(at int, v badness, reason string) {
 	l.recs = append(l.recs, rec{op: opBad, line: uint32(at), v: [5]int64{int64(v), int64(len(l.reasons))}})
-	if len(l.reasons) < maxWarnings {
+	if len(l.reasons) < maxWarnings || v == fatal {
 		l.reasons = append(l.reasons, reason)
 	}
 }
