@@ -400,6 +400,9 @@ type Begun struct {
 
 	Complaint *Complaint `json:"complaint,omitempty"` // the symptoms it is to cure
 
+	// told afterwards from a sheet of paper: when the work ended; zero where it is walked
+	Told time.Time `json:"told,omitzero"`
+
 	Leave Value `json:"leave,omitempty"` // how power is left: unplugged, on, or empty: as it was
 	// that there were, of hands and waiting; 0 where nobody said
 	Minutes float64 `json:"minutes,omitempty"`

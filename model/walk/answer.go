@@ -20,6 +20,9 @@ type Context struct {
 	Pace      string         // one of Paces; "" is Steps
 	Practice  model.Practice // what they have walked on this bench
 	Unhurried bool           // no terminal stands before a person: answers come from a pipe
+
+	// of work told from paper: the step whose row is told next, "" for the first that wants it
+	Row string
 }
 
 // Reply is what an answer comes to. Facts are to be written in one action, with Texts; where Facts
@@ -51,6 +54,9 @@ func (w *Walk) Answer(c Context, text string) (Reply, error) {
 	verb = command(p, strings.ToLower(verb), rest)
 	if p.Kind == AskResume && verb != "pause" {
 		verb = "" // nothing else is taken before the state is asked anew
+	}
+	if w.telling && p.Kind == AskStep && !slices.Contains(tellVerbs, verb) {
+		return w.tell(c, text)
 	}
 	switch verb {
 	case "pause":
@@ -117,6 +123,9 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 		}
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Resumed})}}
 	case AskState:
+		if p.Variable == model.Vapour {
+			return w.judgeAired(text, c.Now)
+		}
 		return w.judgeState(c, p, text)
 	case AskLedger, AskZero:
 		return w.judgeLedger(p, text)
@@ -398,6 +407,8 @@ func (w *Walk) unleavable(b *Block) string {
 		return "This opens, closes or signs the session: it cannot be left out."
 	case w.debt(b):
 		return "Something of this procedure is still out, in or loose: go on to the step that puts it back."
+	case w.telling:
+		return ""
 	case w.foundLoose(b):
 		return "What was found loose here steers or feeds a heater: see it measured first, or pause."
 	case w.midOwned(b):

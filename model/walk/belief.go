@@ -18,6 +18,8 @@ type belief struct {
 	// a heater may have a target: it heated, and none was read since
 	targets bool
 	powered bool // power was on at some time here
+	// what vapour there is came of work told from paper, or of before: whether it was aired is asked
+	aired bool
 }
 
 // forget makes a variable unknown.

@@ -10,7 +10,7 @@ import (
 // for itself: nothing is done between them. nil where the current step has its screen to itself.
 func (at *progress) Together() []Row {
 	b, s := at.Block(), at.Step()
-	if s == nil {
+	if s == nil || at.telling {
 		return nil
 	}
 	steps, from, now, to := at.sharing(b)

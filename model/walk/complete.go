@@ -168,9 +168,15 @@ func laterDate(now time.Time, when string) time.Time {
 // the session's end. A caller writes them and asks again until there are none.
 func (w *Walk) Auto(c Context) (Reply, error) {
 	if k := w.Prompt(c.Now).Kind; k == AskStep {
+		if w.telling {
+			return Reply{}, nil // each row is told by a person
+		}
 		return w.autoStep(c)
 	} else if k != AskNone {
 		return Reply{}, nil
+	}
+	if w.telling && !w.needs && w.Block() == nil {
+		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Told})}})
 	}
 	if w.needs && !w.cutting() {
 		p, err := w.planned(c)

@@ -21,7 +21,7 @@ func badReading(c Context, s *model.Step, v float64) string {
 // readings speak against it: c says then that it is right and those were wrong, n that it is of a
 // new counter.
 func (w *Walk) Counter(c Context) (v float64, ok bool) {
-	s := w.Step()
+	s := w.Asked(c)
 	if s == nil || s.Meter == "" || w.again == "" || w.againAt != s.Name {
 		return 0, false
 	}

@@ -117,6 +117,30 @@
 // allows, an attended wait all. A miss that parks leaves the block out before it was begun. The
 // fuzz holds it to its own account.
 //
+// # Told from paper
+//
+// Work done by a printed sheet is told afterwards (Begun.Told, walk/told.go): the care of the
+// session in its order, a page a procedure with all its rows, holds among them, by their numbers on
+// the sheet. Rows are entries marked paper, of the time the work was done. What is believed of
+// them, and what not:
+//
+//   - A tick tells what was done: care counts, gauges start again, supplies are used, and the book
+//     of what is out, in and loose goes by the counts. What was read, counted, chosen without an
+//     ordinary answer or decided has to be told, and so has whatever a proof shows.
+//   - No row told passes a later step by what it made known, and none makes a pace.
+//   - Of power, heat, filament and what is open or closed nothing is believed, and set-up actions
+//     are not told at all: where the session needs anything of the machine, all of it is asked as
+//     of now, and what the book has out is counted, before a plan is laid and before ready.
+//   - Vapour and an unproved sensor are set by a tick, and cleared by none. For how long it was
+//     aired is asked in minutes; a sensor is proved under the eyes of who is there now.
+//   - Checks owed under power stay owed after work on paper, and are walked; so are the targets
+//     read as zero, what was left inside, and ready.
+//   - A stop that is told stops the machine now. A number out of range cannot be read again or
+//     gone back for: it is told as it came out at last, or its row as not done, and the care is
+//     done in part.
+//
+// Broken off, the telling goes on at its row; nothing is asked of the machine before all is told.
+//
 // How the machine stands is asked on one screen (ui/screen/walk/walk_state.go); what the last
 // session left is a guess there, power, heat and the bed have none. Power said on over something
 // out is written at once, before the other rows.

@@ -23,9 +23,13 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			// a stub that stays leaves the head as it was
 			continue
 		}
+		if w.telling && e.Kind == model.SetsState && model.Variable(e.Name).Latched() && !e.Worse() {
+			continue // no tick clears vapour or proves a sensor
+		}
 		switch e.Kind {
 		case model.SetsState:
 			w.believe(model.Variable(e.Name), e.Value, at)
+			w.aired = w.aired && model.Variable(e.Name) != model.Vapour
 		case model.SetsFlag:
 			w.flags[e.Name] = e.Value
 		case model.ClearsFlag:
@@ -38,7 +42,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.Clocks[e.Name] = at
 		}
 	}
-	if s.Known == targetsZero && !undone && affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
+	if s.Known == targetsZero && !w.telling && !undone && affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
 		w.targets = false
 	}
 	if s.Gate == model.State && !undone {
@@ -86,6 +90,7 @@ func (w *Walk) foldCut(x *model.Walked) {
 // foldMissed carries out what a missed gate leads to.
 func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 	if x.Then == model.ThenStop {
+		w.telling = false // whatever else the sheet had: power, heat and the bed are asked now
 		w.stop(x.Why)
 		return
 	}

@@ -18,6 +18,9 @@ func (w *Walk) Elsewhere(m *model.Machine) string {
 	if what == "" {
 		return ""
 	}
+	if w.telling {
+		return what + "; leave it out if that is what the sheet tells."
+	}
 	return what +
 		"; leave it out if it is not wanted again, or plan again: the rest is then planned without it."
 }

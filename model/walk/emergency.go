@@ -15,7 +15,7 @@ const emergency = "emergency"
 
 // alarm says why power that is on is an emergency now, "" where it is none.
 func (w *Walk) alarm(c Context) string {
-	if w.Ended || w.paused || w.cutting() && !w.isCut() {
+	if w.Ended || w.paused || w.telling || w.cutting() && !w.isCut() {
 		return ""
 	}
 	return w.interlocks(c).Emergency(w.keeper())

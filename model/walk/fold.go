@@ -35,7 +35,7 @@ func (w *Walk) fold(e model.Entry) {
 // clock books the time since the last fact: to waiting where a wait was passed or the session
 // rested on one, otherwise to hands. Breaks of over half an hour, and pauses, count as neither.
 func (w *Walk) clock(e model.Entry) {
-	if w.LastAt.IsZero() || e.Walk == nil || w.paused || e.Walk.What == Resumed {
+	if w.LastAt.IsZero() || e.Walk == nil || w.paused || e.Walk.What == Resumed || w.telling {
 		return
 	}
 	d := e.At.Sub(w.LastAt)
@@ -82,13 +82,18 @@ func (w *Walk) foldBegun(e model.Entry) {
 		w.setups = append(w.setups, w.texts[r.Hash])
 	}
 	w.carry(w.Begun.Owed)
-	w.needs = true
+	w.needs, w.telling = true, !w.Begun.Told.IsZero()
 }
 
 func (w *Walk) foldWalked(e model.Entry, x *model.Walked) {
 	switch x.What {
 	case Resumed:
-		w.foldResumed()
+		w.paused = false
+		if !w.telling { // how it stands is asked when all is told
+			w.foldResumed()
+		}
+	case Told:
+		w.foldTold()
 	case Paused:
 		w.paused = true
 	case Said:

@@ -16,7 +16,7 @@ func (w *Walk) judgeStep(c Context, s *model.Step, text string) Reply {
 	if strings.EqualFold(text, "fail") && s.Gate != model.Choice {
 		return w.fail(c, s, text)
 	}
-	if r := w.unsafe(c, s, text); r != "" {
+	if r := w.unsafe(c, s, text); r != "" && !w.telling {
 		return w.refusedFact(text, r)
 	}
 	switch s.Gate {

@@ -35,6 +35,8 @@ func (w *Walk) fail(c Context, s *model.Step, text string) Reply {
 func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 	m, _ := w.tried(file)
 	switch {
+	case w.telling && untellable(m):
+		return refuse("%s", x.say+toldElse)
 	case m == nil:
 		return w.refusedReading(x, x.say+" Put it right, then answer again.")
 	case m.Then == model.ThenWait:
@@ -157,6 +159,9 @@ func foundText(s *model.Step, m *model.Miss, answer, why string) string {
 // missFacts carries out a miss of a step's file.
 func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	m, asFound := w.tried(file)
+	if w.telling && untellable(m) {
+		return refuse("%s", x.say+toldElse)
+	}
 	b := w.Block()
 	why := orElse(m.Say, x.say) + w.cannotJoin(c, m)
 	fact := model.Walked{What: Missed, Then: m.Then, To: m.Step, Answer: x.answer, Number: x.number,

@@ -32,7 +32,7 @@ const (
 // inPages tells whether the current block goes page by page.
 func (at *progress) inPages(c Context) bool {
 	b := at.Block()
-	if b == nil || !paged(b.Proc) {
+	if b == nil || at.telling || !paged(b.Proc) {
 		return false
 	}
 	p := c.Practice.Shown[at.shownKey(b)]
@@ -111,6 +111,9 @@ func (w *Walk) practised() []model.Practised {
 		by, one := w.walkedBy(b)
 		if !one || b.Status != Done && b.Status != Part || !paged(b.Proc) {
 			continue
+		}
+		if w.toldOf(b) {
+			continue // nobody was seen to walk it
 		}
 		pages := slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
 			k := stepKey(b.key, s.Name)

@@ -25,6 +25,7 @@ type Page struct {
 // Row is one step as the row of a page.
 type Row struct {
 	Step   *model.Step
+	No     int // by which it is answered: its place, and on a sheet told of the number it has there
 	Rank   model.Rank
 	Seen   string // its ordinary answer as written at the right; "" where there is none
 	Answer string // what was said, where it is done; numbers are not shown again
@@ -60,6 +61,9 @@ func (w *Walk) Page(c Context) *Page {
 	if kind == AskEnd {
 		return w.endPage()
 	}
+	if w.telling {
+		return w.toldPage(c)
+	}
 	b, s := w.Block(), w.Step()
 	if s == nil || w.open == nil || w.open.block != b.key || !w.inPages(c) || kind != AskStep &&
 		(kind != AskWait || s.Gate != model.Wait) {
@@ -76,6 +80,9 @@ func (w *Walk) Page(c Context) *Page {
 		p.Rows = append(p.Rows, Row{Step: x, Rank: x.Rank(), Seen: seen, Now: n == 0,
 			List: w.ListOf(b.ID, x), Book: w.InBook(c.Machine, b.ID, x)})
 		p.Floor = p.Floor.Add(rowStands)
+	}
+	for i := range p.Rows {
+		p.Rows[i].No = i + 1
 	}
 	p.Cautions = w.shown(c, b, rowSteps(p.Rows))
 	if hold >= 0 && b.Proc.Steps[hold].Gate == model.Wait {
@@ -353,7 +360,7 @@ func (at *progress) Ordinary(c Context) string {
 // letter of its answer, or typed, and no key passes it that passes rows.
 func (at *progress) Alone() bool {
 	b, s := at.Block(), at.Step()
-	return s != nil && paged(b.Proc) && s.Rank() == model.Hold
+	return s != nil && paged(b.Proc) && s.Rank() == model.Hold && !at.telling
 }
 
 // PassAsWritten answers the current step, shown by itself, with its ordinary answer.

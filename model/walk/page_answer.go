@@ -17,27 +17,33 @@ func (w *Walk) PassLine(c Context) (Reply, error) {
 	if i < 0 {
 		return refuse("All rows are done: answer what is asked below them."), nil
 	}
-	return w.AnswerRow(c, i+1, "")
+	return w.AnswerRow(c, p.Rows[i].No, "")
 }
 
 // AnswerRow answers one row of the page, by its number from 1; "" is its ordinary answer.
 func (w *Walk) AnswerRow(c Context, n int, text string) (Reply, error) {
 	p := w.Page(c)
+	i := p.place(n)
 	switch {
 	case p == nil:
 		return refuse("No page stands here."), nil
-	case n < 1 || n > len(p.Rows):
+	case i < 0 && w.telling:
+		return refuse("No row of this sheet has the number %d, as it was told so far.", n), nil
+	case i < 0:
 		return refuse("Rows are 1 to %d.", len(p.Rows)), nil
-	case p.Rows[n-1].Done:
+	case p.Rows[i].Done:
 		return refuse("Row %d is answered: take the last answer back to answer it anew.", n), nil
 	case !model.Showable(text):
 		return refuse(unshown), nil
 	}
-	s := p.Rows[n-1].Step
+	s := p.Rows[i].Step
 	if text == "" {
-		if text = rowAnswer(p.Rows[n-1]); text == "" {
+		if text = rowAnswer(p.Rows[i]); text == "" {
 			return refuse("%s", wantsAnswer(s)), nil
 		}
+	}
+	if w.telling {
+		return w.tellRow(c, p, i, text)
 	}
 	return w.complete(c, w.judgeAt(c, s, text, model.AsLine))
 }
@@ -67,9 +73,13 @@ func (w *Walk) judgeAt(c Context, s *model.Step, text, how string) Reply {
 	if at.againAt != s.Name {
 		at.again = "" // said of another row
 	}
-	r := at.judgeStep(c, s, text)
+	judge := at.judgeStep
+	if at.telling {
+		judge, how = at.judgeTold, model.OnPaper
+	}
+	r := judge(c, s, text)
 	for _, f := range r.Facts {
-		if f.Walk != nil && (f.Walk.What == Passed || f.Walk.What == Missed) {
+		if f.Walk != nil && slices.Contains([]model.What{Passed, Missed, Skipped}, f.Walk.What) {
 			f.Walk.How = how
 		}
 	}
@@ -111,6 +121,9 @@ func (w *Walk) PassPage(c Context) (Reply, error) {
 		return w.complete(c, Reply{Facts: facts})
 	}
 	for _, r := range p.Rows {
+		if w.telling && !r.Done {
+			return refuse("Row %d wants what was: %s.", r.No, w.wantedOf(r.Step)), nil
+		}
 		if !r.Done && r.Rank == model.MarkedLine {
 			return refuse("This row wants its own key: look, then space."), nil
 		} else if !r.Done {
@@ -124,6 +137,9 @@ func (w *Walk) PassPage(c Context) (Reply, error) {
 // answers one row, anything else the row that comes next, or the hold behind the rows.
 func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	p := w.Page(c)
+	if w.telling && p != nil && !p.End {
+		return w.Answer(c, text)
+	}
 	if p == nil || p.Asked() && w.Prompt(c.Now).Kind == AskWait {
 		return w.Answer(c, text) // what it says of a number is of what may be done meanwhile
 	}
@@ -140,15 +156,23 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 	if model.IsYes(text) {
 		return w.PassPage(c)
 	}
-	return w.AnswerRow(c, next+1, text)
+	return w.AnswerRow(c, p.Rows[next].No, text)
+}
+
+// place is the place of the row with a number, -1 where there is none.
+func (p *Page) place(n int) int {
+	if p == nil {
+		return -1
+	}
+	return slices.IndexFunc(p.Rows, func(r Row) bool { return r.No == n })
 }
 
 // answers gives the step an answer typed at a page is for, the hold behind its rows where those are
 // done, and what it says of it; nil where there is no such row.
 func (p *Page) answers(hold *model.Step, text string) (s *model.Step, says string) {
 	if n, says, ok := numbered(text); ok {
-		if n >= 1 && n <= len(p.Rows) {
-			return p.Rows[n-1].Step, says
+		if i := p.place(n); i >= 0 {
+			return p.Rows[i].Step, says
 		}
 		return nil, ""
 	}

@@ -108,6 +108,9 @@ func (w *Walk) Position() string {
 	if len(w.Blocks) == 0 {
 		return "before the first step"
 	}
+	if w.telling {
+		return fmt.Sprintf("%d of %d told", w.Cur, len(w.Blocks))
+	}
 	if w.Cur >= len(w.Blocks) {
 		return fmt.Sprintf("%d of %d steps", done, all)
 	}

@@ -26,6 +26,7 @@ type progress struct {
 	// steps that were passed and are asked again, and when they were broken off
 	cutOff  map[string]time.Time
 	lastKey string // the step passed last
+	telling bool   // it is told from paper, and not all is told yet
 }
 
 // blockOf is the block of a renewal, nil where there is none.

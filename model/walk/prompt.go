@@ -58,6 +58,8 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	switch {
 	case w.Ended:
 		return Prompt{Kind: AskOver}
+	case w.telling && !w.paused:
+		return w.tellPrompt()
 	case w.paused || w.Interrupted(now):
 		return Prompt{Kind: AskResume, Question: "Go on?", Options: []string{"ok"}}
 	case len(w.toAsk) > 0 && w.toAsk[0] == model.Power:
@@ -67,8 +69,7 @@ func (w *Walk) prompt(now time.Time) Prompt {
 	case len(w.lost) > 0 && w.dark():
 		return w.findPrompt()
 	case w.unended != nil:
-		return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Words(model.Ends),
-			Question: "How was the old " + w.unended.part + "?"}
+		return w.endPrompt()
 	case w.contradicted() != "":
 		return w.ledgerPrompt(AskLedger, w.contradicted())
 	case len(w.toAsk) > 0:
@@ -84,6 +85,12 @@ func (w *Walk) prompt(now time.Time) Prompt {
 		return w.ledgerPrompt(AskZero, item)
 	}
 	return w.stepPrompt(now)
+}
+
+// endPrompt asks how a renewed part's old one was.
+func (w *Walk) endPrompt() Prompt {
+	return Prompt{Kind: AskEnd, Item: w.unended.part, Options: model.Words(model.Ends),
+		Question: "How was the old " + w.unended.part + "?"}
 }
 
 // stepPrompt is what the current step asks, or the wait before it.
@@ -265,6 +272,9 @@ func (g *given) statePrompt(v model.Variable) Prompt {
 			p.Question = "Gantry: high, low (down at its stops) or on blocks?"
 		}
 		p.Options = append(p.Options, onBlocks)
+	}
+	if v == model.Vapour {
+		p.Question, p.Unit, p.Options = airedQuestion, "min", nil
 	}
 	if v == model.Heat {
 		p.Question, p.Unit = "Warmest of "+g.placesAsked()+", read in °C (or hot)?", "°C"

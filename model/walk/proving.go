@@ -115,7 +115,8 @@ func (w *Walk) rereadTargets() {
 // has no paper.
 func (w *Walk) targetsAtEnd() bool {
 	act := w.setUp(HeatOff)
-	if act == nil || !w.targets || w.powerless() || w.powerLocked() || w.needs {
+	if act == nil || !w.targets || w.powerless() || w.powerLocked() || w.needs ||
+		w.telling {
 		return false
 	}
 	w.Blocks = append(w.Blocks, newBlock(model.BlockSetUp, act))

@@ -10,6 +10,9 @@ import (
 
 // wantsPlan tells whether the blocks ahead have to be laid anew before the walk goes on.
 func (w *Walk) wantsPlan() bool {
+	if w.telling {
+		return w.needs
+	}
 	if w.lack != nil || w.Ended || w.paused || w.cutting() || len(w.lost) > 0 && w.dark() ||
 		w.unended != nil || len(w.toAsk) > 0 || len(w.toCount) > 0 {
 		return false
@@ -86,6 +89,8 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 	}
 	if w.Stopped != "" {
 		out = w.closing()
+	} else if len(w.Blocks) > 0 {
+		out = append(out, w.untold()...)
 	}
 	return out, texts, nil
 }
@@ -171,6 +176,9 @@ func (w *Walk) mustAsk(c Context) (bool, error) {
 // record as due, and comes with another session. What is left for another day is a finding, and
 // said.
 func (w *Walk) planned(c Context) (Reply, error) {
+	if w.telling {
+		return w.toTell(), nil
+	}
 	procs, texts, err := w.remaining(c)
 	if err != nil {
 		return Reply{}, err

@@ -35,6 +35,9 @@ func (w *Walk) foldResumed() {
 			w.toAsk = append(w.toAsk, v)
 		}
 	}
+	if w.aired && w.Believed[model.Vapour] == model.Drying {
+		w.toAsk = append([]model.Variable{model.Vapour}, w.toAsk...)
+	}
 	l := w.Ledger()
 	w.toCount = append(w.toCount, sortedKeys(l.Out)...)
 	for _, k := range sortedKeys(l.Inside) {
@@ -220,6 +223,7 @@ func (w *Walk) foldSaid(e model.Entry, x *model.Walked) {
 		}
 	}
 	w.darkened(x.Variable)
+	w.aired = w.aired && x.Variable != model.Vapour
 	if x.Variable == model.Bed && w.saidAgainst(blocksItem) != "" &&
 		!slices.Contains(w.toCount, blocksItem) {
 		// after a stop nothing else is counted

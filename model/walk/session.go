@@ -20,6 +20,8 @@ type Start struct {
 	Closing, Locked bool
 	Leave           model.Value
 	Owed            []Carried
+	// of a session that is told from paper: when the work ended. It is begun at when it began.
+	Told time.Time
 }
 
 // Carried is a check under power that an earlier session could not have, with the text its step
@@ -34,7 +36,7 @@ func Begin(c Context, s Start) (Reply, error) {
 	m := c.Machine
 	b := &model.Begun{Title: s.Title, Features: m.Features, Settings: m.Settings, Ledger: m.Ledger,
 		Latched: m.Latched,
-		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood, Leave: s.Leave}
+		Closing: s.Closing, Locked: s.Locked, Stood: m.Stood, Leave: s.Leave, Told: s.Told}
 	w := &Walk{given: given{texts: map[string]*model.Procedure{}}}
 	r := Reply{Texts: map[string][]byte{}}
 	ref := func(kind model.BlockKind, p *model.Procedure) model.BlockRef {
@@ -54,7 +56,7 @@ func Begin(c Context, s Start) (Reply, error) {
 	}
 	w.refold(nil)
 	r.Facts = []model.Fact{{Kind: model.KindBegun, Begun: b}}
-	if s.Ask || !m.Ledger.Empty() || unsettled(m.Latched) {
+	if s.Told.IsZero() && (s.Ask || !m.Ledger.Empty() || unsettled(m.Latched)) {
 		r.Facts = append(r.Facts,
 			model.Fact{Kind: model.KindWalk, Walk: &model.Walked{What: Resumed}})
 	}

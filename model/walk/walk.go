@@ -35,6 +35,8 @@ const (
 	// something of the list is not there: which, and what needs it
 	Lacking model.What = "lacking"
 	Lacked  model.What = "lacked" // what is done without it
+	// all of a sheet of paper is told: how the machine stands now is asked
+	Told model.What = "told"
 )
 
 const (

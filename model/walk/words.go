@@ -38,6 +38,9 @@ func StateLine(w *Walk) string {
 // StateMatters tells whether anything of the machine's state is known, asked or out: a look that
 // needs none of it is spared the line.
 func (w *Walk) StateMatters() bool {
+	if w.telling {
+		return false // it is asked when all is told
+	}
 	if len(w.toAsk) > 0 || !w.Ledger().Empty() {
 		return true
 	}
@@ -133,7 +136,7 @@ func Tightness(f model.Fastener) string {
 // Wants says what the current gate passes on, where it is a number: "0 to 45 °C", "must be 4". It
 // is "" where something else is asked first.
 func Wants(w *Walk, c Context) string {
-	s := w.Step()
+	s := w.Asked(c)
 	if s == nil || w.Prompt(c.Now).Kind != AskStep {
 		return ""
 	}

@@ -46,6 +46,9 @@ func Good(w *walk.Walk, c walk.Context, p walk.Prompt) string {
 }
 
 func goodState(w *walk.Walk, p walk.Prompt) string {
+	if p.Variable == model.Vapour {
+		return "10"
+	}
 	if p.Variable == model.Heat && w.StoneCold() {
 		return "20"
 	}

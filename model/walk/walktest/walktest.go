@@ -390,3 +390,45 @@ func (r *Run) words(cs []walk.Shown) {
 		}
 	}
 }
+
+// TellStep tells the next of a session on paper as the screens take it: what a tick is not enough
+// for, and all that is ticked before it. done is true where all is told, and the machine is asked.
+func (r *Run) TellStep() (done bool, err error) {
+	p := r.W.Prompt(r.Now)
+	if p.Kind == walk.AskEnd {
+		r.Keys++
+		return r.Step()
+	}
+	pg := r.W.Page(r.Context())
+	if !r.W.Telling() || pg == nil {
+		return true, nil
+	}
+	if on := pg.Block.ID; on != r.screen {
+		r.Prompts++
+		r.screen = on
+	}
+	now := slices.IndexFunc(pg.Rows, func(row walk.Row) bool { return row.Now })
+	if now < 0 {
+		r.Keys++
+		return false, r.told(r.W.PassPage(r.Context()))
+	}
+	if slices.ContainsFunc(pg.Rows[:now], func(row walk.Row) bool { return !row.Done }) {
+		// its figures are those of the step that stands: what is before it passes with it
+		return false, r.told(r.W.PassPage(r.Context()))
+	}
+	row := pg.Rows[now]
+	text := goodStep(r.W, r.Context(), row.Step)
+	r.key(row.Step, text)
+	return false, r.told(r.W.AnswerRow(r.Context(), row.No, text))
+}
+
+// told writes what was told.
+func (r *Run) told(rep walk.Reply, err error) error {
+	if err := r.Take(rep, err); err != nil {
+		return err
+	}
+	if rep.Refusal != "" {
+		return fmt.Errorf("%s was refused: %s", r.where(), rep.Refusal)
+	}
+	return r.Settle()
+}
