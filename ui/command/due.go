@@ -129,8 +129,8 @@ func (d *due) any() bool {
 	})
 }
 
-// standsRow is what stands on a machine, as programs read it: behind the gauges, with "stands" for its
-// condition.
+// standsRow is what stands on a machine, as programs read it: behind the gauges, with "stands" for
+// its condition.
 type standsRow struct {
 	Machine   string         `json:"machine"`
 	Item      string         `json:"item"` // the procedure it came of; "" where it came of none
@@ -202,8 +202,8 @@ func (d *due) table(a *app) {
 	t.write(a)
 }
 
-// writeCalendar writes what is due as a calendar file, and what stands on a day. What is due already
-// stands on today.
+// writeCalendar writes what is due as a calendar file, and what stands on a day. What is due
+// already stands on today.
 func (d *due) writeCalendar(a *app, task bool) error {
 	now := a.now()
 	kind := calendar.Event

@@ -19,6 +19,7 @@ type walkFlags struct {
 	resume bool
 	giveUp string
 	pace   string
+	paper  string
 }
 
 // walkCommand takes a care session line by line.
@@ -40,8 +41,12 @@ With --pace pages the rows of a page come together, numbered: ok passes all as t
 written, #3 grey answers one row, anything else the row marked >. While a wait runs, #2
 does the second of what can be done meanwhile, as it is written.
 The state of the machine is asked first, in this order: power, heat, filament, cover, top,
-changer, bed, door. Where the answers end, the session stays begun and can be resumed.`,
-		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --give-up \"no key at hand\"",
+changer, bed, door. Where the answers end, the session stays begun and can be resumed.
+--paper tells what was done by a sheet of plan --sheet: ok ticks the rows of a procedure as
+they are written, #3 grey or an answer tells one that was read, counted or chosen, #3 skip WHY
+one not done, leave WHY a procedure not done, at 15:20 when the procedure was. How the machine
+stands now is asked behind it.`,
+		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --paper \"yesterday 14:00 to 16:10\"\n  oilcan walk Heron --give-up \"no key at hand\"",
 		Args:    between(1, 1, "the name of one machine"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return walkMachine(a, args[0], c, f)
@@ -52,6 +57,8 @@ changer, bed, door. Where the answers end, the session stays begun and can be re
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "carry on a begun session")
 	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps,
 		"steps, pages, or auto: page by page what was walked twice before")
+	cmd.Flags().StringVar(&f.paper, "paper", "",
+		"tell a session done by a sheet, `when` it was: yesterday 14:00 to 16:10")
 	cmd.Flags().StringVar(&f.giveUp, "give-up", "",
 		"end the begun session unfinished, with the reason `why`")
 	return cmd
@@ -77,6 +84,9 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 		return misuse(
 			"--leave is said where a session begins: a begun one keeps how it leaves power")
 	}
+	if f.paper != "" && (f.resume || f.giveUp != "") {
+		return misuse("--paper begins a session: --resume carries it on, --give-up ends it")
+	}
 	d.Pace, d.Piped = f.pace, !a.InputTTY
 	switch {
 	case f.giveUp != "":
@@ -86,7 +96,14 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 	case m.Session != "":
 		return misuse("%s has a begun session: oilcan walk %s --resume carries it on, --give-up WHY ends it", m.Name, action.Typed(m.Name))
 	}
-	return beginSession(a, d, m, c)
+	if f.paper != "" {
+		then, err := session.ReadThen(f.paper, a.now())
+		if err != nil {
+			return err
+		}
+		return beginSession(a, d, m, c, &then)
+	}
+	return beginSession(a, d, m, c, nil)
 }
 
 func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
@@ -132,17 +149,19 @@ func resumeSession(a *app, d session.Desk, m *model.Machine) error {
 	return walkLines(a, s, m, newLines(a.Stdin))
 }
 
-// beginSession asks what must be known of the machine, plans, and begins a session.
-func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) error {
+// beginSession asks what must be known of the machine, plans, and begins a session; then is when it
+// was done, nil where it is walked now.
+func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice,
+	then *session.Then) error {
 	in := newLines(a.Stdin)
-	if session.LeftOpen(m) {
+	if session.LeftOpen(m) && then == nil {
 		return closeLeft(a, d, m, c.Leave, in)
 	}
 	if text := session.StoppedText(m); text != "" {
 		a.say("%s", text)
 	}
 	for {
-		chosen, err := d.Choose(m, c, a.now())
+		chosen, err := choose(d, m, c, then, a.now())
 		if err != nil {
 			return err
 		}
@@ -160,11 +179,24 @@ func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice) er
 		if err != nil {
 			return unusable(err)
 		}
-		a.say("%s: %s, %d procedures, %s min hands and %s min waiting.", m.Name, s.W.Title,
-			len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(
-				chosen.Plan.Idle()))
+		if then == nil {
+			a.say("%s: %s, %d procedures, %s min hands and %s min waiting.", m.Name, s.W.Title,
+				len(chosen.Plan.IDs()), model.Minutes(chosen.Plan.HandsOn), model.Minutes(
+					chosen.Plan.Idle()))
+		} else {
+			a.say("%s: %s, %s.", m.Name, s.W.Title, s.W.Position())
+		}
 		return walkLines(a, s, m, in)
 	}
+}
+
+// choose picks what goes into a session, or what is told of one that was done on paper.
+func choose(d session.Desk, m *model.Machine, c session.Choice, then *session.Then,
+	now time.Time) (session.Chosen, error) {
+	if then != nil {
+		return d.ChooseThen(m, c, *then)
+	}
+	return d.Choose(m, c, now)
 }
 
 // closeLeft begins a session that only closes what was left open.

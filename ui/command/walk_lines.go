@@ -84,6 +84,9 @@ func (w *walker) run(s *session.Session) (walkEnd, error) {
 // answer judges a line, writes what follows, and says what came of it. One that stops, parks or
 // leaves out is asked for again; y takes it.
 func (w *walker) answer(s *session.Session, text string) (walk.Reply, error) {
+	if w.dated(s, text) {
+		return walk.Reply{}, nil
+	}
 	said, ok := w.said(s, text)
 	if !ok {
 		return walk.Reply{}, nil
@@ -208,7 +211,9 @@ func (w *walker) show(s *session.Session, p walk.Prompt) {
 		w.prompt(p, "")
 		return
 	}
-	if b := s.W.Block(); b != w.last {
+	b := s.W.Block()
+	fresh := b != w.last
+	if fresh {
 		w.last = b
 		w.heading(s, b)
 	}
@@ -217,6 +222,10 @@ func (w *walker) show(s *session.Session, p walk.Prompt) {
 	}
 	if again := s.W.AskedAgain(); again != "" {
 		w.say("  %s", again)
+	}
+	if s.W.Telling() {
+		w.sheet(s, fresh)
+		return
 	}
 	if page := s.W.Page(s.Context(w.now())); page != nil && !page.Asked() {
 		w.page(s, page)
@@ -319,6 +328,9 @@ func rowForm(w *walk.Walk, s *model.Step) string {
 
 func (w *walker) heading(s *session.Session, b *walk.Block) {
 	w.say("\n== %s ==", b.Proc.Heading())
+	if s.W.Telling() {
+		return
+	}
 	if s.W.StateMatters() {
 		w.say("  state: %s", walk.StateLine(s.W))
 	}

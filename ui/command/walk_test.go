@@ -253,3 +253,42 @@ func TestNoCareOnAStoppedMachine(t *testing.T) {
 		t.Errorf("giving up took the stop away: %s", out)
 	}
 }
+
+// TestWalkTellsFromPaper: a session on paper is told with what was read, a row not done with its
+// reason, a procedure at its own time; how the machine stands is asked behind it, and wrong input
+// gets a sentence and writes nothing.
+func TestWalkTellsFromPaper(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "bench.oilcan")
+	lib, _ := procedures.Load("")
+	addHeron(t, file, lib)
+	for when, want := range map[string]string{
+		"yesterday":                     "is no from and to",
+		"yesterday 16:00 to 14:00":      "it cannot end at 2026-11-24 14:00",
+		"2026-11-20 to 2026-11-24":      "more than a day",
+		"today 08:00 to 2026-11-26":     "lies in the future",
+		"yesterday 14:00 to half three": "is no date",
+	} {
+		if out, errs, code := benchRun(t, file, "", "walk", "Heron", "--paper", when); code != Misuse ||
+			!strings.Contains(errs, want) {
+			t.Errorf("--paper %q gives %d %q, not %q", when, code, errs+out, want)
+		}
+	}
+	says := "ok\nno\n99\n98\nnot read\n12\nok\n" +
+		"at 12:00\nat 14:40\n#99 ok\n#2 skip no torch at hand\nok\n"
+	out, errs, code := benchRun(t, file, says, "walk", "Heron", "--paper",
+		"yesterday 14:00 to 16:10", "--only", "belt-tone")
+	if code != No {
+		t.Fatalf("%d %s%s", code, out, errs)
+	}
+	for _, want := range []string{"told from paper, 0 of ", "Row 1 wants what was: no or yes",
+		"is not within the session, 2026-11-24 14:00 to 2026-11-24 16:10", "done 2026-11-24 14:40",
+		"No row of this sheet has the number 99", "resume carries it on"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("it does not say %q:\n%s", want, out)
+		}
+	}
+	book, _, _ := benchRun(t, file, "", "book", "Heron")
+	if !strings.Contains(book, "2026-11-24 16:10") || !strings.Contains(book, "hours 99") {
+		t.Errorf("the book has no reading of then:\n%s", book)
+	}
+}

@@ -11,13 +11,13 @@ import (
 
 // Calculator is what works out the value that is asked; nil where none does.
 func (s *Session) Calculator(now time.Time) *measure.Kept {
-	p := s.W.Prompt(now)
-	if p.Kind != walk.AskStep || p.Step == nil || p.Step.Gate != model.Measure ||
-		p.Step.Meter != "" {
+	step := s.W.Asked(s.Context(now))
+	if s.W.Prompt(now).Kind != walk.AskStep || step == nil || step.Gate != model.Measure ||
+		step.Meter != "" {
 		return nil
 	}
-	k := measure.KeptAs(p.Step.Quantity)
-	if k == nil || !model.SameUnit(p.Step.Unit, k.Unit) {
+	k := measure.KeptAs(step.Quantity)
+	if k == nil || !model.SameUnit(step.Unit, k.Unit) {
 		return nil
 	}
 	return k

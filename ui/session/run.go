@@ -25,6 +25,12 @@ type Session struct {
 	practice model.Practice // of the operator, before this session
 	flipped  *walk.Block    // the block whose pace was changed by hand
 	pace     string         // its pace
+
+	// of work told from paper: when the procedure told last was done, where that was said, and the
+	// row that was gone to
+	toldOf *walk.Block
+	toldAt time.Time
+	row    string
 }
 
 // Begin begins a session with a plan on a machine and gives it opened.
@@ -65,6 +71,9 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 	}
 	if len(c.IDs) == 1 {
 		s.Title = d.Lib.Get(c.IDs[0]).Title
+	}
+	if c.Then != nil {
+		s.Title, s.Told, now = s.Title+", told from paper", c.Then.To, c.Then.From
 	}
 	a, err := d.begin(m, s, now)
 	if err != nil {
@@ -186,7 +195,7 @@ func (s *Session) refresh() error {
 
 // Context is what answers are judged against.
 func (s *Session) Context(now time.Time) walk.Context {
-	c := walk.Context{Now: now, Machine: s.Machine, Get: s.desk.Lib.Get,
+	c := walk.Context{Now: s.when(now), Machine: s.Machine, Get: s.desk.Lib.Get, Row: s.row,
 		By: s.desk.By, Pace: s.desk.Pace, Practice: s.practice, Unhurried: s.desk.Piped}
 	if s.flipped != nil && s.flipped == s.W.Block() {
 		c.Pace = s.pace
@@ -210,9 +219,30 @@ func (s *Session) Flip(now time.Time) bool {
 	return true
 }
 
+// when is the time of what is said: of work told from paper when it was done, else now.
+func (s *Session) when(now time.Time) time.Time {
+	switch {
+	case !s.W.TellsPast():
+		return now
+	case s.toldOf == s.W.Block() && !s.toldAt.IsZero():
+		return s.toldAt
+	}
+	return s.W.Begun.Told
+}
+
+// tells tells whether a fact of a telling is one of then, and not of the telling itself.
+func tells(f model.Fact) bool {
+	return f.Walk != nil && slices.Contains([]model.What{walk.Passed, walk.Missed, walk.Skipped,
+		walk.LeftOut, walk.Ended}, f.Walk.What)
+}
+
 // Action turns a reply into the action to write.
 func (s *Session) Action(r walk.Reply, now time.Time) model.Action {
-	return model.Action{At: now, By: s.desk.By, Machine: s.W.MachineID, Session: s.W.ID,
+	at := now
+	if slices.ContainsFunc(r.Facts, tells) {
+		at = s.when(now)
+	}
+	return model.Action{At: at, By: s.desk.By, Machine: s.W.MachineID, Session: s.W.ID,
 		Ordinal: s.W.Ordinal + 1, Facts: r.Facts, Texts: r.Texts}
 }
 
@@ -273,7 +303,7 @@ func (s *Session) Judge(a Answer, now time.Time) (Verdict, error) {
 func (s *Session) asTyped(c walk.Context, text string) string {
 	if pg := s.W.Page(c); pg != nil {
 		if i := slices.IndexFunc(pg.Rows, func(r walk.Row) bool { return r.Now }); i >= 0 {
-			return Row(i+1, text)
+			return Row(pg.Rows[i].No, text)
 		}
 	}
 	if p := s.W.Prompt(c.Now); p.Step != nil && p.Step.Gate == model.Note && p.Commands(text) {

@@ -57,7 +57,12 @@ type Chosen struct {
 	Minutes float64
 
 	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
+
+	Then *Then // when it was done on paper; nil where it is walked
 }
+
+// Then is when work was done that is told from paper.
+type Then struct{ From, To time.Time }
 
 // Choose picks the procedures of a session and plans it. The start is as believed: what an earlier
 // session left latched, everything else assumed.
