@@ -109,12 +109,6 @@ func (s *Session) GoTo(n int, now time.Time) {
 	}
 }
 
-// LeftToTell tells whether rows of the sheet stand open in the procedure that is told now.
-func (s *Session) LeftToTell(now time.Time) bool {
-	p := s.W.Page(s.Context(now))
-	return p != nil && slices.ContainsFunc(p.Rows, func(r walk.Row) bool { return !r.Done })
-}
-
 // RowText is what a row of a sheet says: its line, or in a file without lines the whole step.
 func RowText(r walk.Row) string { return cmp.Or(r.Step.Line, r.Step.Do) }
 

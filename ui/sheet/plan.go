@@ -9,6 +9,7 @@ import (
 	"bench/oilcan/model/plan"
 	"bench/oilcan/model/walk"
 	"bench/oilcan/procedures"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/session"
 )
 
@@ -36,11 +37,20 @@ func Session(m *model.Machine, p *plan.Plan, lib *procedures.Library, now time.T
 	}
 	d.Parts = append(d.Parts, Part{Head: "At the end", Ticks: []string{
 		"everything that came out is back, nothing is left inside",
-		"told: oilcan done PROCEDURE " + m.Name + " --at 'YYYY-MM-DD HH:MM' for each, and its readings",
+		"told: 4 on its plan, or oilcan walk " + action.Typed(m.Name) +
+			" --paper 'YYYY-MM-DD HH:MM to HH:MM' --only " + strings.Join(care(p, lib), ","),
 	}})
-	d.Foot = []string{notCertified, "A step told from this sheet is told, not walked: power, heat and " +
-		"what is out are asked anew at the next session."}
+	d.Foot = []string{notCertified, "What is told from this sheet is told, not walked: power, heat and " +
+		"what is out are asked when it is told, as of then."}
 	return d
+}
+
+// care are the procedures of a plan by which it is made again: what joins by itself is left out.
+func care(p *plan.Plan, lib *procedures.Library) []string {
+	return slices.DeleteFunc(p.IDs(), func(id string) bool {
+		q := lib.Get(id)
+		return q == nil || q.Kind == model.Bookend
+	})
 }
 
 // asked is the set-up action with what every session asks before anything heats or opens.

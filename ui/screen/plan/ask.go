@@ -31,7 +31,7 @@ func (v *page) begin() tea.Cmd {
 		return nil
 	}
 	desk, m, c, now := v.desk, v.m(), v.chosen, v.Now
-	c.For = v.complaint()
+	c.For, c.Then = v.complaint(), v.then
 	return v.writeBegun(func() (model.Action, error) { return desk.BeginAction(m, c, now) })
 }
 
@@ -47,7 +47,13 @@ func (v *page) asks() *asking {
 			}
 		}
 	}
-	f.Leave = func() tea.Cmd { v.ask, v.begins = nil, false; return nil }
+	f.Leave = func() tea.Cmd {
+		told := v.then != nil
+		if v.ask, v.begins, v.then = nil, false, nil; told {
+			return v.replan() // from now on, not from then
+		}
+		return nil
+	}
 	for i, q := range f.of {
 		r := &screen.Row{Name: strconv.Itoa(i), Ask: theme.Safe(q.Heading()),
 			Hint: theme.Safe(q.Ask)}
@@ -106,7 +112,7 @@ func (v *page) answer() tea.Cmd {
 	}
 	fact = fact.Refit(v.desk.Lib.Heads(), m.Features)
 	v.ask, v.begins, v.saving = nil, true, true
-	desk, choice, now := v.desk, v.choice(), v.Now
+	desk, choice, then, now := v.desk, v.choice(), v.then, v.Now
 	return v.Write(func(s screen.Store) (any, error) {
 		a := model.Action{At: now, By: desk.By, Machine: m.ID,
 			Facts: []model.Fact{{Kind: model.KindMachine, Machine: &fact}}}
@@ -117,7 +123,7 @@ func (v *page) answer() tea.Cmd {
 		if err != nil {
 			return nil, err
 		}
-		c, err := desk.Choose(b.Machines[m.ID], choice, now)
+		c, err := chosen(desk, b.Machines[m.ID], choice, then, now)
 		if err != nil {
 			return made{trouble: screen.Sentence(err)}, nil
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -40,6 +41,8 @@ type page struct {
 
 	ask    *asking
 	time   screen.Line // the minutes being typed
+	paper  screen.Line // when it was done on paper, being typed
+	then   *session.Then
 	asked  []session.Question
 	begins bool // questions answered, the session is being begun
 	// what was asked to be written has not answered: another enter would begin a second session
@@ -234,13 +237,33 @@ func (v *page) replan() tea.Cmd {
 		v.refill()
 		return nil
 	}
+	then := v.then
 	return v.Read(func(screen.Store) (any, error) {
-		c, err := desk.Choose(m, c, now)
+		c, err := chosen(desk, m, c, then, now)
 		if err != nil {
 			return made{trouble: screen.Sentence(err)}, nil
 		}
 		return made{chosen: c, questions: desk.Questions(m, c.Plan)}, nil
 	})
+}
+
+// chosen is what goes into the session, or what is told of one that was done on paper.
+func chosen(desk session.Desk, m *model.Machine, c session.Choice, then *session.Then,
+	now time.Time) (session.Chosen, error) {
+	if then != nil {
+		return desk.ChooseThen(m, c, *then)
+	}
+	return desk.Choose(m, c, now)
+}
+
+// takeThen tells what is in as done on paper.
+func (v *page) takeThen() tea.Cmd {
+	then, err := session.ReadThen(v.paper.Text.Text, v.Now)
+	if err != nil {
+		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
+	}
+	v.paper, v.then, v.begins = screen.Line{}, &then, true
+	return v.replan()
 }
 
 func (v *page) SetSize(w, h int) {
@@ -249,11 +272,13 @@ func (v *page) SetSize(w, h int) {
 }
 
 // HasInner tells that minutes or an answer are being typed.
-func (v *page) HasInner() bool { return v.ask != nil || v.time.Open || v.finding }
+func (v *page) HasInner() bool {
+	return v.ask != nil || v.time.Open || v.paper.Open || v.finding
+}
 
 // TakesText tells that letters are text.
 func (v *page) TakesText() bool {
-	return v.time.Open || v.finding || (v.ask != nil && v.ask.Typing())
+	return v.time.Open || v.paper.Open || v.finding || (v.ask != nil && v.ask.Typing())
 }
 
 // Title names the machine and the minutes.
@@ -292,6 +317,10 @@ func (v *page) Keys() []screen.Key {
 		return []screen.Key{screen.On("enter", "plan for that", "", func(screen.Press) tea.Cmd {
 			return v.takeTime()
 		}), screen.On("esc", "no limit", "", func(screen.Press) tea.Cmd { return v.noLimit() })}
+	case v.paper.Open:
+		return []screen.Key{screen.On("enter", "tell it", "", func(screen.Press) tea.Cmd {
+			return v.takeThen()
+		}), screen.On("esc", "never mind", "", screen.Do(func() { v.paper = screen.Line{} }))}
 	case v.ask != nil:
 		return v.ask.Keys()
 	case v.finding:
@@ -305,7 +334,7 @@ func (v *page) Keys() []screen.Key {
 	return []screen.Key{
 		screen.On("enter", "begin",
 			"begin the session: the machine's state is asked, then it is walked step by step", func(screen.Press) tea.Cmd {
-				v.begins = true
+				v.begins, v.then = true, nil
 				return v.begin()
 			}).Afresh().When(v.planned),
 		screen.On("space", "in or out",
@@ -329,6 +358,12 @@ func (v *page) Keys() []screen.Key {
 			func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id",
 			screen.Do(func() { v.finding, v.find, v.was = true, screen.Field{}, v.At })),
+		screen.On("4", "done on paper",
+			"tell a session that was done by its sheet: rows ticked, readings typed; how the machine stands now is asked behind it",
+			screen.Do(func() {
+				v.paper = screen.Line{Open: true,
+					Ask: "When was it, as yesterday 14:00 to 16:10"}
+			})).When(v.planned && !v.m().Stopped()),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
 	}
@@ -352,7 +387,7 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 		v.saving = false
 	}
 	if v.Stale(r) || r.Err != nil {
-		v.begins = false
+		v.begins, v.then = false, nil
 		return v, nil
 	}
 	switch x := r.Value.(type) {
@@ -370,7 +405,7 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 		if v.begins && v.planned {
 			return v, v.begin()
 		}
-		v.begins = false
+		v.begins, v.then = false, nil
 		v.refill()
 	case begun:
 		return v, screen.Send(screen.Open{To: screen.ToWalk{Session: x.session, Fresh: true},
@@ -387,6 +422,7 @@ func (v *page) press(p screen.Press) tea.Cmd {
 	cmd, taken := screen.Act(v.Keys(), p)
 	switch {
 	case taken:
+	case v.paper.Open && v.paper.Text.Press(p.Msg):
 	case v.time.Open && (screen.Digits(p.Msg) || screen.Edits(p.Msg)):
 		v.time.Text.Press(p.Msg)
 	case v.finding && v.find.PressAmong(p.Msg, v.titles()):

@@ -29,6 +29,10 @@ func (v *page) View() string {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+
 			v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
 	}
+	if v.paper.Open {
+		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.paper.Ask+":")+" "+
+			v.paper.Text.Drawn(0)), "\n")
+	}
 	if v.time.Open {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+
 			v.time.Text.Drawn(0)), "\n")

@@ -147,7 +147,7 @@ var meanings = map[string]struct {
 	"q": {"leaves", []string{"leave"}},
 	"r": {"not read", []string{"not read"}},
 	"s": {"symptom", []string{"symptom"}},
-	"t": {"time at hand", []string{"minutes"}},
+	"t": {"time: at hand, or of what was done", []string{"minutes", "when"}},
 	"u": {"takes back what was saved", []string{"undo", "strike", "put back"}},
 	"v": {"pace", []string{"step by step", "page by page"}},
 	"w": {"swap", []string{"swap"}},

@@ -71,6 +71,9 @@ func (v *walkScreen) sureKeys() []screen.Key {
 
 // answerKeys are those that answer what is asked.
 func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
+	if v.told() {
+		return v.toldKeys()
+	}
 	row, n := rowNow(v.page())
 	switch {
 	case row != nil && v.unread():
@@ -91,7 +94,7 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 				p.Kind == walk.AskState && p.Variable == model.Heat && v.field.Text == ""),
 		}
 	case row != nil:
-		return v.rowKeys(row, n)
+		return v.rowKeys(row)
 	case p.Kind == walk.AskWait:
 		return v.waitKeys()
 	case len(v.answers()) > 0:
@@ -153,7 +156,7 @@ func (v *walkScreen) leftKeys() []screen.Key {
 }
 
 // rowKeys are those of a row of a page that is not typed.
-func (v *walkScreen) rowKeys(row *walk.Row, n int) []screen.Key {
+func (v *walkScreen) rowKeys(row *walk.Row) []screen.Key {
 	seen, all := asWritten, "all as written"
 	if row.Seen == "" { // they say then what is missing
 		seen, all = "", ""
@@ -162,10 +165,12 @@ func (v *walkScreen) rowKeys(row *walk.Row, n int) []screen.Key {
 	}
 	return []screen.Key{
 		screen.On("space", seen, "this row is done as it is written; a foot pedal sends it too",
-			v.says(session.Row(n+1, ""))).Afresh(),
+			v.says(session.Row(row.No, ""))).Afresh(),
 		screen.On("enter", all, "the rows left are done as they are written, up to one marked *",
 			v.says("ok")).Afresh(),
-		v.digitsKey(row.Step, func(text string) tea.Cmd { return v.say(session.Row(n+1, text)) }),
+		v.digitsKey(row.Step, func(text string) tea.Cmd {
+			return v.say(session.Row(row.No, text))
+		}),
 	}
 }
 
@@ -176,7 +181,7 @@ func (v *walkScreen) digitsKey(s *model.Step, say func(string) tea.Cmd) screen.K
 	if s.Gate != model.Choice {
 		n = 0
 	}
-	if s.Decision {
+	if row, _ := rowNow(v.page()); s.Decision || v.told() && row != nil && row.Seen == "" {
 		does = answerWord
 	}
 	return screen.On(fmt.Sprintf("1-%d", n), does, "", func(p screen.Press) tea.Cmd {
@@ -303,6 +308,9 @@ func (v *walkScreen) verbKeys(p walk.Prompt) []screen.Key {
 // answers.
 func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 	plain := ctrl == ""
+	if v.told() {
+		return v.toldVerbs(ctrl)
+	}
 	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record",
 		v.asks("cut", "why is the wait cut short")).
 		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == ""),

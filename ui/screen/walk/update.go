@@ -103,7 +103,7 @@ func (v *walkScreen) freshPrompt() {
 		v.sure, v.state, v.worked, v.leaving = unsure{}, stateForm{}, worked{}, leaving{}
 	}
 	pg := v.page()
-	if pg == nil {
+	if pg == nil || v.told() {
 		v.onPage = ""
 	} else if on := pg.Block.ID + "/" + pg.Rows[0].Step.Name; on != v.onPage {
 		v.onPage, v.up = on, fromTop // its cautions are read first
@@ -243,6 +243,9 @@ func (v *walkScreen) takeReason() tea.Cmd {
 		return screen.Send(screen.Notice{Text: "Type it first, then enter; esc leaves it."})
 	}
 	verb := v.reason.Verb
+	if verb == whenWord {
+		return v.takeWhen(text)
+	}
 	v.reason = screen.Line{}
 	if verb == giveUp {
 		return v.reply(v.s.GiveUp(text, v.Now))

@@ -149,9 +149,20 @@ const (
 	typeText
 )
 
-func (v *walkScreen) prompt() walk.Prompt { return v.s.W.Prompt(v.Now) }
+func (v *walkScreen) prompt() walk.Prompt {
+	p := v.s.W.Prompt(v.Now)
+	if v.told() {
+		p = v.toldPrompt(p)
+	}
+	return p
+}
 
-func (v *walkScreen) mode() mode { return modeOf(v.prompt(), v.s.W.Begun.Settings) }
+func (v *walkScreen) mode() mode {
+	if v.told() {
+		return v.toldMode()
+	}
+	return modeOf(v.prompt(), v.s.W.Begun.Settings)
+}
 
 func modeOf(p walk.Prompt, settings map[string]string) mode {
 	switch p.Kind {
@@ -208,6 +219,9 @@ func (v *walkScreen) Title() (string, string) {
 	}
 	hands, waited := v.s.W.Minutes()
 	left, at := v.s.Machine.Name+"   "+v.s.W.Title, v.s.W.Position()
+	if v.s.W.Telling() {
+		return left, at // nobody works now
+	}
 	right := fmt.Sprintf("%s %s %s%s", at, v.Env.Theme.Plain("·"), soFar(hands+waited,
 		v.s.W.Begun.Minutes), v.left())
 	if room := v.W - len(" ") - theme.Width(left) - len("  "); room < len(

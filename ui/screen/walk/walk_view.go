@@ -128,6 +128,9 @@ func (v *walkScreen) bodyLines() (lines []string, now int) {
 	p := v.prompt()
 	switch p.Kind {
 	case walk.AskStep:
+		if v.told() {
+			return v.toldLines(p)
+		}
 		return v.stepLines(p), -1
 	case walk.AskWait:
 		return v.waitLines(p), -1
