@@ -124,7 +124,7 @@ func (bel *belief) harmNow() stood {
 
 // foldCautions takes the cautions of the current step as read: in full where they were not before.
 func (w *Walk) foldCautions() {
-	if s := w.Step(); s != nil {
+	if s := w.Step(); s != nil && !w.telling { // on paper they stood whole, and were read or not
 		w.foldCautionsOf(w.Block(), s)
 	}
 }

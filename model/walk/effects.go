@@ -45,7 +45,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 	if s.Known == targetsZero && !w.telling && !undone && affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
 		w.targets = false
 	}
-	if s.Gate == model.State && !undone {
+	if s.Gate == model.State && !undone && !w.telling {
 		w.believe(s.Variable, s.Value, at)
 		w.Seen[s.Variable] = Seen{At: at, Note: "said"}
 		w.dischargeFrom(s.Variable, s.Value, at)
@@ -53,7 +53,7 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.implied() // a panel lifted off to let the air out is out
 		}
 	}
-	if a := w.answers[stepKey(b.key, s.Name)]; !known && s.Gate == model.Measure &&
+	if a := w.answers[stepKey(b.key, s.Name)]; !known && !w.telling && s.Gate == model.Measure &&
 		a.Number != nil && s.Unit == "°C" {
 		t, _ := model.TemperatureOf(s.Quantity)
 		w.readPlaces(t, *a.Number, at)

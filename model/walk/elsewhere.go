@@ -30,15 +30,19 @@ func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
 	if b.Kind != model.BlockCare {
 		return ""
 	}
+	clock := model.Clock
+	if w.telling {
+		clock = model.Stamp // the session was of another day, perhaps
+	}
 	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil &&
 		part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
 		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part,
-			model.Clock(part.Since, w.Start))
+			clock(part.Since, w.Start))
 	}
 	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) &&
 		!w.recorded("", b.ID) {
 		return fmt.Sprintf("This was logged as done at %s, since this session began",
-			model.Clock(last.At, w.Start))
+			clock(last.At, w.Start))
 	}
 	return ""
 }

@@ -359,6 +359,11 @@ func (w *Walk) leave(s Status, why string) {
 }
 
 func (w *Walk) believe(v model.Variable, val string, at time.Time) {
+	if w.telling && !v.Latched() { // it says how the machine stood, not how it stands
+		hot := v == model.Heat && val == model.Hot
+		w.heated, w.targets = w.heated || hot, w.targets || hot
+		return
+	}
 	w.staleByState(v, val, w.Believed[v])
 	if w.Believed[v] != val || w.Seen[v].At.IsZero() {
 		w.Seen[v] = Seen{At: at}

@@ -128,6 +128,9 @@ func (w *Walk) drive(b *Block, s *model.Step, at time.Time) {
 		return
 	}
 	w.believe(model.Heat, "hot", at)
+	if w.telling {
+		return
+	}
 	w.Seen[model.Heat] = Seen{At: at} // hot before too: what was read of it then says nothing now
 	w.hotAsRead = b.Kind == model.BlockCare
 }

@@ -109,7 +109,8 @@ func (w *Walk) GiveUp(c Context, why string) (Reply, error) {
 }
 
 // untouched tells whether a session is as it was begun: no step was passed or missed and no page
-// came up, and nothing is out, in or flagged, no vapour in the air, no sensor to be proved.
+// came up, or it was all told from paper, and nothing is out, in or flagged, no vapour in the air,
+// no sensor to be proved.
 func (w *Walk) untouched() bool {
 	if !w.Ledger().Empty() || len(w.Ledger().Flags) > 0 || w.Stopped != "" {
 		return false
@@ -119,7 +120,7 @@ func (w *Walk) untouched() bool {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+	return w.telling || !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
 		return e.Walk != nil &&
 			!slices.Contains([]model.What{Resumed, Paused, Said, Counted, Planned, Noted, Lacking,
 				Lacked}, e.Walk.What)

@@ -49,9 +49,11 @@ func (w *Walk) foldTold() {
 	w.aired = w.Believed[model.Vapour] == model.Drying
 	hands := 0.0
 	for _, b := range w.Blocks {
-		if b.Status == Done || b.Status == Part {
-			hands += b.Proc.HandsOn
+		if b.Status != Done && b.Status != Part {
+			continue
 		}
+		hands += b.Proc.HandsOn
+		w.powered = w.powered || b.Proc.Require[model.Power] == model.On
 	}
 	took := max(0, w.Begun.Told.Sub(w.Start).Minutes())
 	w.hands += min(hands, took)
@@ -59,6 +61,7 @@ func (w *Walk) foldTold() {
 	needs := func(r model.BlockRef) bool { return len(w.texts[r.Hash].Require) > 0 }
 	if slices.ContainsFunc(w.Begun.Items, needs) || !w.Ledger().Empty() || unsettled(w.Latched()) {
 		w.foldResumed()
+		w.left = model.Condition{} // how it stood before, or in between, is no guess
 	}
 }
 

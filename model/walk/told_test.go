@@ -2,7 +2,9 @@ package walk_test
 
 import (
 	"encoding/json"
+	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -233,6 +235,31 @@ func TestProofsAreTold(t *testing.T) {
 	}
 }
 
+// TestATellingGivenUp: given up it leaves no tag where the book has nothing out, and says nothing of
+// how the machine stands, what was walked or which cautions were read; with vapour told it does.
+func TestATellingGivenUp(t *testing.T) {
+	for id, tagged := range map[string]bool{"belt-tone": false, "rods-wipe": true} {
+		r := onPaper(t, id)
+		for r.W.Cur < len(r.W.Blocks)-1 {
+			if _, err := r.TellStep(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for range 4 {
+			if _, err := r.TellStep(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		rep, err := r.W.GiveUp(r.Context(), "the sheet is another machine's")
+		take(t, r, rep, err)
+		tag := slices.ContainsFunc(rep.Facts, func(f model.Fact) bool { return f.Tag != nil })
+		if e := r.W.End; tag != tagged || e.Unplugged || len(e.Stood) > 0 ||
+			len(e.Practice) > 0 {
+			t.Errorf("%s: tagged %v, %+v", id, tag, e)
+		}
+	}
+}
+
 // TestWhatIsOutIsAsked: what was told to be out and not back is asked as of now, and nothing goes
 // on before it is in.
 func TestWhatIsOutIsAsked(t *testing.T) {
@@ -265,5 +292,87 @@ func TestWhatIsOutIsAsked(t *testing.T) {
 	}
 	if part := careOf(&r.J, "part"); !slices.Contains(part, "belts-reset") {
 		t.Errorf("care with a row skipped is on record as %v", part)
+	}
+}
+
+// tellAnyhow tells one thing of a sheet by chance: right, wrong, not done, left out, taken back.
+func tellAnyhow(t testing.TB, r *walktest.Run, by *rand.Rand) {
+	t.Helper()
+	pg := r.W.Page(r.Context())
+	if pg == nil || pg.End || by.IntN(3) == 0 {
+		if _, err := r.TellStep(); err != nil && !strings.Contains(err.Error(), "was refused") {
+			t.Fatal(err)
+		}
+		return
+	}
+	row := pg.Rows[by.IntN(len(pg.Rows))]
+	says := []string{"ok", "fail", "skip by chance", "leave by chance", "back", "7", "-1", "0", "4000",
+		"not read", "-", "#1 skip twice", "#0", "#999 ok", "nonsense", "note by chance", "at noon"}
+	for _, o := range row.Step.Options {
+		says = append(says, o.Is)
+	}
+	text := says[by.IntN(len(says))]
+	if by.IntN(2) == 0 && !strings.HasPrefix(text, "#") && !strings.HasPrefix(text, "leave") {
+		text = "#" + strconv.Itoa(row.No) + " " + text
+	}
+	rep, err := r.W.PageAnswer(r.Context(), text)
+	if err == nil {
+		err = r.Take(rep, nil)
+	}
+	if err == nil {
+		err = r.Settle()
+	}
+	if err != nil {
+		t.Fatalf("%s/%s %q: %v", pg.Block.ID, row.Step.Name, text, err)
+	}
+}
+
+// TestTellingAnyhow: whatever is told, in whatever order, the telling comes to its end, asks nothing of
+// the machine before, passes nothing by what is known, reads the same loaded anew, and the session
+// is closed like any other.
+func TestTellingAnyhow(t *testing.T) {
+	for seed := range uint64(40) {
+		by := rand.New(rand.NewPCG(seed, 7))
+		r := onPaper(t, twelve...)
+		for n := 0; r.W.Telling(); n++ {
+			if by.IntN(8) == 0 { // the program ends, and another day it goes on
+				at := r.Now
+				r = fork(t, r)
+				r.Now = at.Add(20 * time.Hour)
+				rep, err := r.W.Resume(r.Context())
+				take(t, r, rep, err)
+				r.Now = at
+			}
+			if len(r.W.Believed) > 2 {
+				t.Fatalf("seed %d: of paper %v is believed", seed, r.W.Believed)
+			}
+			if p := r.W.Prompt(r.Now); p.Kind != walk.AskStep && p.Kind != walk.AskEnd {
+				t.Fatalf("seed %d: it asks %s %q before all is told", seed, p.Kind, p.Question)
+			}
+			if n < 400 {
+				tellAnyhow(t, r, by)
+				continue
+			}
+			say(t, r, "leave enough told")
+			if _, err := r.TellStep(); err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+		}
+		for _, e := range r.J.Entries {
+			if x := e.Walk; x != nil && (x.How == model.AsKnown || x.Auto) {
+				t.Errorf("seed %d: %s/%s passed by itself", seed, x.ID, x.Step)
+			}
+		}
+		again, err := walk.Load(r.J.Entries, r.J.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := again.Position()+walk.LedgerLine(again.Ledger()),
+			r.W.Position()+walk.LedgerLine(r.W.Ledger()); a != b {
+			t.Errorf("seed %d: loaded anew it is %s, not %s", seed, a, b)
+		}
+		if err := r.Finish(); err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+		}
 	}
 }

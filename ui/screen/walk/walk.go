@@ -168,7 +168,7 @@ func modeOf(p walk.Prompt, settings map[string]string) mode {
 	switch p.Kind {
 	case walk.AskState:
 		switch {
-		case p.Variable == model.Heat:
+		case p.Variable == model.Heat || p.Variable == model.Vapour:
 			return typeNumber
 		case p.Variable == model.Power && settings["plug-tag"] != "":
 			return typeText

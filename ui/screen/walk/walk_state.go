@@ -199,7 +199,7 @@ func (v *walkScreen) stateHint(r walk.StateRow, wide int) []string {
 		if text == "" {
 			text = r.Prompt.Question
 		}
-	case r.Variable == model.Heat:
+	case r.Variable == model.Heat || r.Variable == model.Vapour:
 		text = r.Prompt.Question
 	case r.Variable == model.Power && v.lettersOfState(r) == nil:
 		text = "on, off, or the tag of the plug in your hand"
