@@ -109,7 +109,9 @@ func (m *Machine) applySession(e Entry, title string) error {
 		c := e.Closed
 		m.Session, m.Ledger, m.Latched, m.Stood = "", c.Ledger.tidy(), maps.Clone(
 			c.Latched), maps.Clone(c.Stood)
-		m.practise(e)
+		if m.LastSession == nil || m.LastSession.ID != e.Session { // else it was folded with it
+			m.practise(e)
+		}
 		m.LastSession = &SessionEnd{ID: e.Session, Title: title, At: e.At, State: c.endState(),
 			Unplugged: c.Unplugged}
 	default:

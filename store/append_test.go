@@ -118,6 +118,20 @@ func TestSession(t *testing.T) {
 	}
 }
 
+// TestASessionIsPractisedOnce: closed in one action with a fact that comes late, so that its machine
+// is folded again, what was walked counts once.
+func TestASessionIsPractisedOnce(t *testing.T) {
+	s, c := newStore(t)
+	id, session := begin(t, s, "Anvil")
+	mustAppend(t, s, act(id, care("oil")))
+	mustAppend(t, s, model.Action{At: c.at(-1), Machine: id, Session: session, Ordinal: 2,
+		Facts: []model.Fact{care("belts"), {Kind: model.KindClosed, Closed: &model.Closed{
+			Practice: []model.Practised{{By: "LN", Shown: "rows"}}}}}})
+	if n := mustBench(t, s).Machines[id].Practice["LN"].Shown["rows"].Steps; n != 1 {
+		t.Errorf("walked once, and counted %d times", n)
+	}
+}
+
 func TestStaleTellsWhoAndWhere(t *testing.T) {
 	s, _ := newStore(t)
 	machine, session := begin(t, s, "Anvil")

@@ -20,6 +20,7 @@ type walkFlags struct {
 	giveUp string
 	pace   string
 	paper  string
+	told   bool // paper is given
 }
 
 // walkCommand takes a care session line by line.
@@ -48,7 +49,8 @@ one not done, leave WHY a procedure not done, at 15:20 when the procedure was. H
 stands now is asked behind it.`,
 		Example: "  oilcan walk Heron\n  oilcan walk Heron --only blade-check,rods-wipe\n  oilcan walk Heron --resume\n  oilcan walk Heron --paper \"yesterday 14:00 to 16:10\"\n  oilcan walk Heron --give-up \"no key at hand\"",
 		Args:    between(1, 1, "the name of one machine"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.told = cmd.Flags().Changed("paper")
 			return walkMachine(a, args[0], c, f)
 		},
 	}
@@ -84,7 +86,7 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 		return misuse(
 			"--leave is said where a session begins: a begun one keeps how it leaves power")
 	}
-	if f.paper != "" && (f.resume || f.giveUp != "") {
+	if f.told && (f.resume || f.giveUp != "") {
 		return misuse("--paper begins a session: --resume carries it on, --give-up ends it")
 	}
 	d.Pace, d.Piped = f.pace, !a.InputTTY
@@ -96,7 +98,7 @@ func walkMachine(a *app, word string, c session.Choice, f walkFlags) error {
 	case m.Session != "":
 		return misuse("%s has a begun session: oilcan walk %s --resume carries it on, --give-up WHY ends it", m.Name, action.Typed(m.Name))
 	}
-	if f.paper != "" {
+	if f.told {
 		then, err := session.ReadThen(f.paper, a.now())
 		if err != nil {
 			return err

@@ -262,6 +262,7 @@ func TestWalkTellsFromPaper(t *testing.T) {
 	lib, _ := procedures.Load("")
 	addHeron(t, file, lib)
 	for when, want := range map[string]string{
+		"":                              "is no from and to",
 		"yesterday":                     "is no from and to",
 		"yesterday 16:00 to 14:00":      "it cannot end at 2026-11-24 14:00",
 		"2026-11-20 to 2026-11-24":      "more than a day",
