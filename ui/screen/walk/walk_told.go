@@ -167,7 +167,7 @@ func (v *walkScreen) toldRow(r *walk.Row) []string {
 	case !r.Done:
 		paint, right = theme.Paint{}, r.Seen
 		if right == "" {
-			box, right = "[ ]", strings.Join(optionsOf(r.Step), " / ")
+			box, right = "[ ]", v.choices(r)
 		}
 		if r.Step.Typed() && (r.Now || r.Seen == "") {
 			right = v.typedText(r)
@@ -194,10 +194,18 @@ func (v *walkScreen) toldRow(r *walk.Row) []string {
 	return out
 }
 
-func optionsOf(s *model.Step) []string {
-	var out []string
-	for _, o := range s.Options {
-		out = append(out, o.Is)
+// choices are the answers of a row that has no ordinary one, where they are short and do not stand
+// below it.
+func (v *walkScreen) choices(r *walk.Row) string {
+	text := strings.Join(v.s.W.Choices(r.Step), " / ")
+	switch {
+	case r.Now || r.Step.Gate != model.Choice:
+		return ""
+	case len(text) > shortChoice:
+		return "____"
 	}
-	return out
+	return text
 }
+
+// shortChoice is as long as the answers of a row may be to stand beside it.
+const shortChoice = 20
