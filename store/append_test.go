@@ -118,8 +118,8 @@ func TestSession(t *testing.T) {
 	}
 }
 
-// TestASessionIsPractisedOnce: closed in one action with a fact that comes late, so that its machine
-// is folded again, what was walked counts once.
+// TestASessionIsPractisedOnce: closed in one action with a fact that comes late, so that its
+// machine is folded again, what was walked counts once.
 func TestASessionIsPractisedOnce(t *testing.T) {
 	s, c := newStore(t)
 	id, session := begin(t, s, "Anvil")

@@ -42,7 +42,8 @@ func (w *Walk) effects(at time.Time, b *Block, s *model.Step, known, undone bool
 			w.Clocks[e.Name] = at
 		}
 	}
-	if s.Known == targetsZero && !w.telling && !undone && affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
+	if s.Known == targetsZero && !w.telling && !undone &&
+		affirms(s, w.answers[stepKey(b.key, s.Name)].Text) {
 		w.targets = false
 	}
 	if s.Gate == model.State && !undone && !w.telling {

@@ -67,9 +67,7 @@ func gaugesOf(t testing.TB, r *walktest.Run) string {
 // TestToldAsWalked: a session told from paper gives the gauges that the walked one gives with equal
 // answers, in far fewer keys, and nothing told is a known answer or a pace.
 func TestToldAsWalked(t *testing.T) {
-	lib := library(t)
-	walked := begin(t, lib, machine(lib, "full"), twelve...)
-	finish(t, walked)
+	walked := paced(t, walk.Steps, nil, twelve...)
 	r := onPaper(t, twelve...)
 	tell(t, r)
 	keys := r.Keys
@@ -82,9 +80,13 @@ func TestToldAsWalked(t *testing.T) {
 			t.Errorf("%s/%s was told and is marked %q", x.ID, x.Step, x.How)
 		}
 	}
-	t.Logf("told in %d prompts and %d keys, %d of them of readings", r.Prompts, keys, r.Readings)
+	prompts := r.Prompts
 	walkOn(t, r)
-	t.Logf("with what is asked as of now %d prompts and %d keys", r.Prompts, r.Keys)
+	t.Logf("walked %d prompts, %d keys; told %d, %d, and %d, %d with what is asked as of now",
+		walked.Prompts, walked.Keys, prompts, keys, r.Prompts, r.Keys)
+	if keys*2 > walked.Keys || r.Keys*3 > walked.Keys*2 || prompts > len(twelve)+1 {
+		t.Error("it is told in too many keys or prompts")
+	}
 	if a, b := gaugesOf(t, walked), gaugesOf(t, r); a != b {
 		t.Errorf("walked the gauges are\n%s\ntold\n%s", a, b)
 	}
@@ -235,8 +237,8 @@ func TestProofsAreTold(t *testing.T) {
 	}
 }
 
-// TestATellingGivenUp: given up it leaves no tag where the book has nothing out, and says nothing of
-// how the machine stands, what was walked or which cautions were read; with vapour told it does.
+// TestATellingGivenUp: given up it leaves no tag where the book has nothing out, one with vapour
+// told, and says nothing of how the machine stands, what was walked or which cautions were read.
 func TestATellingGivenUp(t *testing.T) {
 	for id, tagged := range map[string]bool{"belt-tone": false, "rods-wipe": true} {
 		r := onPaper(t, id)
@@ -327,8 +329,8 @@ func tellAnyhow(t testing.TB, r *walktest.Run, by *rand.Rand) {
 	}
 }
 
-// TestTellingAnyhow: whatever is told, in whatever order, the telling comes to its end, asks nothing of
-// the machine before, passes nothing by what is known, reads the same loaded anew, and the session
+// TestTellingAnyhow: whatever is told, in whatever order, the telling comes to its end, asks nothing
+// of the machine before, passes nothing by what is known, reads the same loaded anew, and the session
 // is closed like any other.
 func TestTellingAnyhow(t *testing.T) {
 	for seed := range uint64(40) {
