@@ -64,7 +64,7 @@ func (w *Walk) ticked(c Context, b *Block, s *model.Step, said map[string]string
 		return s.Value, s.Value
 	case s.Gate == model.Wait:
 		return waitedOn, waitedOn
-	case s.Gate == model.Note:
+	case s.Gate == model.Note && mayBeBlank(s):
 		return "-", "-"
 	case s.Typed() || s.Decision || findingOn(c.Machine, b, s) ||
 		b.Proc.Kind == model.Proof && (s.Gate == model.Choice || s.Rank() == model.Hold):
@@ -146,6 +146,8 @@ func (w *Walk) wantedOf(s *model.Step) string {
 		return model.Listed(w.Choices(s), "or")
 	case s.Optional:
 		return "its figure, or not read"
+	case s.Gate == model.Note:
+		return "what was written, - for nothing"
 	case s.Typed():
 		return "its figure"
 	}

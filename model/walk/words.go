@@ -184,11 +184,14 @@ func (w *Walk) Blank(c Context) string {
 		return ""
 	case w.Block().ID == model.CloseOut && s.Name == signature:
 		return c.By
-	case strings.HasSuffix(s.Ask, ", or -"):
+	case mayBeBlank(s):
 		return "-"
 	}
 	return ""
 }
+
+// mayBeBlank tells whether nothing is an answer to a note.
+func mayBeBlank(s *model.Step) bool { return strings.HasSuffix(s.Ask, ", or -") }
 
 // lastRead tells what a meter showed last.
 func lastRead(c Context, m model.Meter) string {

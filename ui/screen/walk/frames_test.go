@@ -31,6 +31,13 @@ func sampleWalk(t *testing.T, w, h int, o theme.Options) (*screentest.Desk, *tim
 func walkOf(t *testing.T, folder, id string, w, h int, o theme.Options) (*screentest.Desk,
 	*time.Time) {
 	t.Helper()
+	return begunOf(t, folder, id, nil, w, h, o)
+}
+
+// begunOf is walkOf of a session that was done then, on paper; nil where it is walked.
+func begunOf(t *testing.T, folder, id string, then *session.Then, w, h int,
+	o theme.Options) (*screentest.Desk, *time.Time) {
+	t.Helper()
 	now := screentest.Now
 	st, err := store.Open(filepath.Join(t.TempDir(), "bench.db"), func() time.Time { return now })
 	if err != nil {
@@ -56,6 +63,7 @@ func walkOf(t *testing.T, folder, id string, w, h int, o theme.Options) (*screen
 	if err != nil {
 		t.Fatal(err)
 	}
+	c.Then = then
 	s, err := at.Begin(m, c, now)
 	if err != nil {
 		t.Fatal(err)

@@ -5,13 +5,12 @@ import (
 	"testing"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 	"github.com/charmbracelet/x/exp/golden"
 
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
 	"bench/oilcan/ui/session"
+	"bench/oilcan/ui/theme"
 )
 
 // sheet is a session that was done on paper a day before, at its first row.
@@ -48,7 +47,7 @@ func TestASheetIsTold(t *testing.T) {
 	d.Shows("is no date")
 	d.Keys("ctrl+u", "yesterday 07:00", "enter")
 	d.Shows("is not within the session")
-	d.Keys("esc", "up", "2")
+	d.Keys("esc", "up", "1")
 	d.Shows("1 of 2 told", "Check and change the cutter blade")
 	d.Keys("up", "x", "enter")
 	d.Shows("Type it first")
@@ -70,18 +69,20 @@ func TestASheetIsTold(t *testing.T) {
 	}
 }
 
-// Frames of a sheet: a row that is typed, a choice gone to, all that is left ticked.
+// Frames of a sheet: its first row that wants an answer, one gone to, all that is left ticked.
 func TestSheetFrames(t *testing.T) {
+	from := screentest.Now.Add(-24 * time.Hour)
+	then := &session.Then{From: from, To: from.Add(2 * time.Hour)}
 	for _, size := range []screentest.Size{{W: 80, H: 24}, {W: 120, H: 40}} {
 		for name, keys := range map[string][]string{
-			"reading": {"1"}, "choice": {"down", "down"},
-			"ticked": {"1", "99", "enter", "-", "enter", "-", "enter", "-", "enter"},
+			"reading": nil, "gone-to": {"down", "down", "down"},
+			"ticked": {"31", "enter", "4", "enter", "4", "enter", "1"},
 		} {
 			t.Run(name+"-"+strconv.Itoa(size.W)+"x"+strconv.Itoa(size.H), func(t *testing.T) {
-				d, _, _ := sheet(t, "blade-check")
-				d.Send(tea.WindowSizeMsg{Width: size.W, Height: size.H})
+				d, _ := begunOf(t, "own", "frame-sample", then, size.W, size.H,
+					theme.Options{Dark: true, NoColour: true})
 				d.Keys(keys...)
-				golden.RequireEqual(t, ansi.Strip(d.View()))
+				golden.RequireEqual(t, d.View())
 				screentest.OneMeaning(t, name, d.R.Keys())
 				d.Fits(screentest.EverySize...)
 			})
