@@ -1,6 +1,8 @@
 package screen
 
 import (
+	"strings"
+
 	"bench/oilcan/ui/theme"
 )
 
@@ -18,6 +20,23 @@ func Clip(lines []string, n int) []string {
 		return lines[:n]
 	}
 	return lines
+}
+
+// WrapParts breaks a line at its separators only, so that no part stands on two lines.
+func WrapParts(s, sep string, width int) []string {
+	var out []string
+	line := ""
+	for _, part := range strings.Split(s, sep) {
+		switch {
+		case line == "":
+			line = part
+		case theme.Width(line+sep+part) <= width:
+			line += sep + part
+		default:
+			out, line = append(out, line), part
+		}
+	}
+	return append(out, line)
 }
 
 // Apart sets lines at the bottom apart from what is above them, where there is room.

@@ -330,19 +330,22 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 		out = append(out, lead+kind+" "+l)
 		lead, kind = "   ", strings.Repeat(" ", 8)
 	}
-	when := "seen " + model.Day(f.At, s.Now)
-	if f.Part != "" {
-		when += ", waits for " + theme.Safe(f.Part)
-	}
-	if f.Procedure != "" {
-		when += ", in " + theme.Safe(s.Env.Names().Procedure(f.Procedure))
-	}
+	when := []string{"seen " + model.Day(f.At, s.Now)}
 	if !f.Again.IsZero() {
 		again := "look again " + model.Day(f.Again, s.Now)
 		if !f.Again.After(s.Now) {
 			again = t.State.Due.Text(again + ", now")
 		}
-		when += "; " + again
+		when = append(when, again)
 	}
-	return append(out, screen.Fit(t, strings.Repeat(" ", 12)+t.Plain(when), s.W))
+	if f.Part != "" {
+		when = append(when, "waits for "+theme.Safe(f.Part))
+	}
+	if f.Procedure != "" {
+		when = append(when, "in "+theme.Safe(s.Env.Names().Procedure(f.Procedure)))
+	}
+	for _, l := range screen.WrapParts(strings.Join(when, "; "), "; ", max(20, s.W-12)) {
+		out = append(out, screen.Fit(t, strings.Repeat(" ", 12)+t.Plain(l), s.W))
+	}
+	return out
 }

@@ -3,6 +3,9 @@ package findings_test
 import (
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bench/oilcan/model"
 	"bench/oilcan/ui/screen/screentest"
 )
 
@@ -29,6 +32,22 @@ func TestFindings(t *testing.T) {
 	if m := d.Machine("m2"); m.Tag != nil {
 		t.Errorf("the tag %q stands though its part came", m.Tag.Kind)
 	}
+}
+
+// What is too long for a line goes on below it: a day is never cut.
+func TestTheDayIsNotCut(t *testing.T) {
+	d := screentest.Plain(t)
+	_, err := d.S.Append(model.Action{Machine: "m2", Facts: []model.Fact{
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundPart, Part: "nozzle",
+			Text: "worn", Procedure: "blade-check",
+			Again: screentest.Now.AddDate(0, 0, 20)}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.On("teal").Keys("f")
+	d.Send(tea.WindowSizeMsg{Width: 62, Height: 24})
+	d.Shows("seen 2026-11-25; look again 2026-12-15\n            waits for nozzle\n            in Check")
 }
 
 // A finding is given another day, which may not be the one it has, nor be past.

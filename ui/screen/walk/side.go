@@ -77,7 +77,7 @@ func (v *walkScreen) sideWaits() []string {
 func (v *walkScreen) sideLedger() []string {
 	t := v.Env.Theme
 	return v.underHead("to be undone",
-		wrapParts(t.Plain(theme.Safe(v.s.W.LedgerShown(v.s.W.Step()))), t.Plain(" · "), v.side))
+		screen.WrapParts(t.Plain(theme.Safe(v.s.W.LedgerShown(v.s.W.Step()))), t.Plain(" · "), v.side))
 }
 
 func (v *walkScreen) underHead(head string, lines []string) []string {

@@ -167,7 +167,7 @@ func (v *walkScreen) otherLines(r *walk.Row) []string {
 		for i, o := range v.s.W.Choices(r.Step) {
 			parts = append(parts, fmt.Sprintf("%d %s", i+1, theme.Safe(o)))
 		}
-		for _, l := range wrapParts(strings.Join(parts, "   "), "   ",
+		for _, l := range screen.WrapParts(strings.Join(parts, "   "), "   ",
 			min(screen.WideText, v.W-8)) {
 			out = append(out, "       "+t.Text.Dim.Text(t.Plain(l)))
 		}
@@ -191,7 +191,7 @@ func (v *walkScreen) aloneLines(p walk.Prompt) []string {
 		for _, a := range as {
 			words = append(words, a.marked())
 		}
-		for _, l := range wrapParts(strings.Join(words, "   "), "   ", v.W-8) {
+		for _, l := range screen.WrapParts(strings.Join(words, "   "), "   ", v.W-8) {
 			out = append(out, "     "+v.Env.Theme.Text.Strong.Text(l))
 		}
 		out = append(out, v.sureLines()...)

@@ -95,7 +95,7 @@ func (v *walkScreen) stateLines() []string {
 	if !v.s.W.StateMatters() || v.stateRows() != nil {
 		return nil // the rows of the state say it
 	}
-	for _, l := range wrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
+	for _, l := range screen.WrapParts(t.Plain(theme.Safe(walk.StateLine(v.s.W))), t.Plain(" · "), v.W-2) {
 		out = append(out, " "+l)
 	}
 	if l := v.s.W.LedgerShown(v.s.W.Step()); l != "" && v.side == 0 {
@@ -104,23 +104,6 @@ func (v *walkScreen) stateLines() []string {
 		}
 	}
 	return append(out, "")
-}
-
-// wrapParts breaks a line at its separators only, so that no part stands on two lines.
-func wrapParts(s, sep string, width int) []string {
-	var out []string
-	line := ""
-	for _, part := range strings.Split(s, sep) {
-		switch {
-		case line == "":
-			line = part
-		case theme.Width(line+sep+part) <= width:
-			line += sep + part
-		default:
-			out, line = append(out, line), part
-		}
-	}
-	return append(out, line)
 }
 
 // bodyLines are what is asked, and the line of the row that is answered next; -1 where the end is.

@@ -114,7 +114,7 @@ func (v *walkScreen) layLines(list []walk.LayItem) []string {
 	var out []string
 	for _, g := range session.LayGroups(list) {
 		head := g.Head
-		for _, l := range wrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ",
+		for _, l := range screen.WrapParts(t.Plain(theme.Safe(strings.Join(g.Items, "   "))), "   ",
 			min(screen.WideText, v.W-2)-14) {
 			out = append(out, fmt.Sprintf("     %-8s %s", head, l))
 			head = ""
