@@ -221,6 +221,15 @@ type Found struct {
 // Reminds tells that nothing was seen: something is to be done or proved later.
 func (f Found) Reminds() bool { return f.Kind == FoundOwed || f.Kind == FoundLater }
 
+// NoAlarm tells that a room was found without what warns of a fire, or puts one out: no print runs
+// there with nobody in it.
+func (f Found) NoAlarm() bool { return f.Step == "alarm" }
+
+// Guards tells whether a person may come to harm while it stands.
+func (f Found) Guards() bool {
+	return f.Kind == FoundStop || f.Kind == FoundPro || f.NoAlarm()
+}
+
 // Settled closes a finding, with the reason as a person said it.
 type Settled struct {
 	Finding string `json:"finding"` // entry id

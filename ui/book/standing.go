@@ -15,7 +15,7 @@ import (
 
 // Standing is one thing that stands open on a machine.
 type Standing struct {
-	Rank    int // sessions, tags, what was left open, findings by date
+	Rank    int // what stops, what guards a person, sessions, tags, what was left open, findings
 	At      time.Time
 	Machine string
 	Text    string
@@ -25,6 +25,13 @@ type Standing struct {
 	Finding *model.Finding // nil where it is none
 	Waits   bool           // it is no question and no session: it waits to be put right
 }
+
+// The ranks of what comes before a begun session: what stops the machine, then what guards a
+// person.
+const (
+	rankStop  = -2
+	rankGuard = -1
+)
 
 // WhenText is the date.
 func (it Standing) WhenText(now time.Time) string {
@@ -43,7 +50,7 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 	if t := m.Tag; t != nil {
 		rank := 1
 		if t.Kind == model.TagStopped {
-			rank = -1 // before all else
+			rank = rankStop // before all else
 		}
 		out = append(out, Standing{Rank: rank, At: t.At, Machine: m.Name, Text: TagText(t),
 			Label: "since ", Due: t.Kind == model.TagStopped, Waits: true})
@@ -68,8 +75,11 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		}
 		it := Standing{Rank: 3, At: f.At, Machine: m.Name, Text: findingText(f), Label: "seen ",
 			Due: f.Kind == model.FoundStop, Finding: &f, Waits: f.Kind != model.FoundNote}
-		if f.Kind == model.FoundStop {
-			it.Rank = -1
+		switch {
+		case f.Kind == model.FoundStop:
+			it.Rank = rankStop
+		case f.Guards():
+			it.Rank = rankGuard
 		}
 		if !f.Again.IsZero() {
 			it.At, it.Label, it.Due = f.Again, "again ", it.Due || !f.Again.After(now)
@@ -79,7 +89,7 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 			continue
 		}
 		for i := range out {
-			if (out[i].Rank == 1 || out[i].Rank == -1) && !f.Again.IsZero() {
+			if (out[i].Rank == 1 || out[i].Rank == rankStop) && !f.Again.IsZero() {
 				out[i].At, out[i].Label, out[i].Due = it.At, it.Label, it.Due || out[i].Due
 				out[i].Finding = it.Finding
 			}

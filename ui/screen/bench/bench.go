@@ -28,9 +28,10 @@ type bench struct {
 	ask     bool // "go on with the session?"
 	swap    swap.Line
 
-	table table    // drawn
-	open  []string // drawn: what stands open, and the drawer
-	body  string   // drawn
+	table  table    // drawn
+	open   []string // drawn: what stands open
+	beside []string // drawn: what is said below it, the drawer too
+	body   string   // drawn
 }
 
 // New makes the bench.

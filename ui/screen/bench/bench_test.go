@@ -254,3 +254,35 @@ func TestBenchAsksAboutTheClock(t *testing.T) {
 		"is dated 2200-01-01, ahead of the clock", "oilcan strike "+id[len(id)-6:])
 	d.Fits(screentest.EverySize...)
 }
+
+// Many findings leave room for the first gauges at 80x24 and for what is to be bought; those that do
+// not fit are counted, and what stops a machine or guards a person stands before the rest.
+func TestManyFindingsLeaveRoomForGauges(t *testing.T) {
+	d := screentest.Plain(t)
+	var facts []model.Fact
+	add := func(f model.Found) {
+		facts = append(facts, model.Fact{Kind: model.KindFinding, Finding: &f})
+	}
+	for i := range 12 {
+		add(model.Found{Kind: model.FoundNote, Text: "scratch " + strconv.Itoa(i+1),
+			Again: screentest.Now.AddDate(0, 0, 1)})
+	}
+	add(model.Found{Kind: model.FoundNote, Text: "hang a smoke alarm", Step: "alarm",
+		Again: screentest.Now.AddDate(0, 0, 20)})
+	add(model.Found{Kind: model.FoundPro, Text: "a licensed person looks at the lead"})
+	add(model.Found{Kind: model.FoundStop, Text: "the stop does not stop it"})
+	_, err := d.S.Append(model.Action{Machine: "m1", Facts: facts})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Shows("the first 4 of", "more: f", "drawer")
+	d.On("her")
+	var order []int
+	for _, text := range []string{"the stop does not", "a licensed person", "hang a smoke alarm"} {
+		order = append(order, strings.Index(d.View(), text))
+	}
+	if !slices.IsSorted(order) || order[0] < 0 {
+		t.Errorf("they stand at %v:\n%s", order, d.View())
+	}
+}

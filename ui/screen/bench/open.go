@@ -13,11 +13,42 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// drawOpen lists what stands open on the bench, what to buy, and which of the operator's files are
-// left out.
-func (b *bench) drawOpen() []string {
-	return slices.Concat(b.drawItems(), b.drawBooked(), b.drawUnknown(), b.drawLow(), b.drawClock(),
+// drawBeside says in a line each, below what stands open, what is booked and unknown, what to buy,
+// and which of the operator's files are left out.
+func (b *bench) drawBeside() []string {
+	return slices.Concat(b.drawBooked(), b.drawUnknown(), b.drawLow(), b.drawClock(),
 		b.drawFiles())
+}
+
+// gaugeRoom is how many lines the first gauges of the machine under the cursor take below the list,
+// with their heading and the air above it.
+const gaugeRoom = 2 + 4
+
+// Where the room is short leastOpen lines stand below the machines all the same, and gauges only
+// where leastGauges lines are left for them.
+const (
+	leastOpen   = 3
+	leastGauges = 5
+)
+
+// openIn is what stands open and what is beside it, in room lines shared with the machines and,
+// where those are below, the first gauges. What does not fit is counted.
+func (b *bench) openIn(room int) []string {
+	left := func(h int) int { return h - 1 - min(len(b.list), h/2) - 1 }
+	most := left(room)
+	// what stands at the bottom for a while takes of the gauges, not of this
+	if all := left(b.H); b.table.cols.list == 0 && all-leastOpen >= leastGauges {
+		most = min(most, max(leastOpen, all-gaugeRoom))
+	}
+	most = max(2, most)
+	open, beside := b.open, b.beside
+	if over := len(open) + len(beside) - most; over > 0 && len(open) > 2 {
+		shown := max(1, len(open)-over-1)
+		open = append(slices.Clone(open[:shown]), b.Env.Theme.Text.Dim.Text("             and "+
+			strconv.Itoa(len(open)-shown)+" more: f"))
+	}
+	// of the rest what comes last matters most: what to buy, a wrong clock
+	return append(slices.Clone(open), beside[max(0, min(len(beside), len(open)+len(beside)-most)):]...)
 }
 
 // notesHigh is the height from which what was wrong with a file may take two lines: below it the

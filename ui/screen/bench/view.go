@@ -93,7 +93,7 @@ func (b *bench) draw() {
 		b.table.rows = append(b.table.rows,
 			screen.Fit(t, b.drawRow(m, c), cmp.Or(c.list, b.W)-4-c.name))
 	}
-	b.open = b.drawOpen()
+	b.open, b.beside = b.drawItems(), b.drawBeside()
 	b.body = b.drawBody()
 }
 
@@ -189,16 +189,12 @@ func (b *bench) drawBody() string {
 		return strings.Join(append(screen.Pad(screen.Clip(lines, room), room), foot...), "\n")
 	}
 	c := b.table.cols
-	open := b.open
-	if most := max(2, room-1-min(len(b.list), room/2)-1); len(open) > most {
-		open = append(slices.Clone(open[:most-1]),
-			b.Env.Theme.Text.Dim.Text("              and "+strconv.Itoa(len(open)-most+1)+" more"))
-	}
+	open := b.openIn(room)
 	lines := b.listed(max(2, room-1-len(open)))
 	switch {
 	case c.list == 0:
 		lines = below(lines, open, room)
-		if left := room - len(lines); left >= 5 {
+		if left := room - len(lines); left >= leastGauges {
 			lines = append(append(lines, ""), screen.Clip(b.detail(left-1, b.W), left-1)...)
 		}
 	case c.open == c.list:
