@@ -103,7 +103,8 @@ type forecastRow struct {
 	Why    string   `json:"why,omitempty"` // of the verdict unknown: what is missing
 }
 
-func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
+func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result,
+	against []printfile.Against) jobRow {
 	r := &j.Report
 	out := jobRow{File: j.Name, Partial: r.Partial, Changes: r.Changes(), ByHand: r.ManualChanges,
 		Starts: r.Starts,
@@ -114,7 +115,11 @@ func rowOf(j *printfile.Job, m *model.Machine, rs *verdict.Result) jobRow {
 		ByTool:    []toolRow{}, Service: counted(r.Service), Unknown: counted(
 			r.Unknown), Forecast: []forecastRow{}}
 	out.BadLines, out.Warnings, out.Refused = r.Bad, []warningRow{}, j.Refused
-	out.Doubts, out.Nozzle, out.Flow = append([]string{}, j.Doubts(m)...), []heldRow{}, r.FlowText()
+	out.Doubts, out.Nozzle, out.Flow = []string{}, []heldRow{}, r.FlowText()
+	for _, x := range against {
+		out.Doubts = append(out.Doubts, x.Text)
+	}
+	out.Doubts = append(out.Doubts, j.Doubts(m)...)
 	for _, h := range r.Held {
 		out.Nozzle = append(out.Nozzle, heldRow{h.At, round(h.Time.Seconds(), 1)})
 	}
@@ -193,10 +198,14 @@ func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict
 		}
 		return nil
 	}
+	var against []printfile.Against
+	if m != nil {
+		against = printfile.Bars(m, f.unattended, a.now())
+	}
 	if a.flags.json {
 		rows := make([]jobRow, len(jobs))
 		for i := range jobs {
-			rows[i] = rowOf(&jobs[i], m, of(i))
+			rows[i] = rowOf(&jobs[i], m, of(i), against)
 		}
 		switch len(rows) {
 		case 0:
@@ -205,6 +214,9 @@ func writeJobs(a *app, jobs []printfile.Job, m *model.Machine, results []verdict
 			return a.writeJSON(rows[0])
 		}
 		return a.writeJSON(rows)
+	}
+	for _, x := range against {
+		a.say("%s", a.th.OfState(x.State).On(x.Text))
 	}
 	for i := range jobs {
 		if r := &jobs[i].Report; r.Partial && r.Moves == 0 && r.Changes() == 0 {

@@ -75,6 +75,28 @@ func TestJobTook(t *testing.T) {
 	d.Shows("± ")
 }
 
+// What speaks against the print stands above what the gauges say: how the machine is tagged, and
+// where nobody will be there, a room without a smoke alarm.
+func TestWhatSpeaksAgainstThePrintIsFirst(t *testing.T) {
+	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true})
+	found := func(x model.Found) model.Fact {
+		return model.Fact{Kind: model.KindFinding, Finding: &x}
+	}
+	_, err := d.S.Append(model.Action{Machine: "m1", Facts: []model.Fact{
+		found(model.Found{Kind: model.FoundNote, Step: "alarm", Text: "Hang a smoke alarm."}),
+		found(model.Found{Kind: model.FoundLimits, Text: "PLA only"}),
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagLimits, Why: "PLA only"}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Keys("/", "her", "enter", "enter", "1", "testdata/jobs/f", "enter")
+	d.Shows("\n\n Ready with limits: PLA only\n")
+	d.Hides("Not unattended", "It can go first")
+	d.Keys("3")
+	d.Shows("\n\n Not unattended: Hang a smoke alarm.\n Ready with limits: PLA only\n")
+}
+
 // Of a container with two plates each can be looked at alone.
 func TestJobPlates(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "two.zip")

@@ -51,7 +51,7 @@ func (s *page) draw() {
 	if s.Data == nil || s.W == 0 || s.jobs == nil {
 		return
 	}
-	var lines []string
+	lines := s.against()
 	for i := range s.results {
 		if i > 0 {
 			lines = append(lines, "", " "+s.Env.Theme.Text.Strong.Text(theme.Safe(s.jobs[i].Name)))
@@ -120,6 +120,18 @@ func (s *page) chooser() []string {
 	}
 	if len(names) == 0 && why == "" && s.dir != "" {
 		out = append(out, t.Text.Dim.Text("   no print file here by that name; a folder ends in /"))
+	}
+	return out
+}
+
+// against is what speaks against the print before any gauge does.
+func (s *page) against() []string {
+	t := s.Env.Theme
+	var out []string
+	for _, x := range printfile.Bars(s.m(), s.alone, s.Now) {
+		for _, l := range theme.Wrap(t.Plain(x.Text), max(20, s.W-2)) {
+			out = append(out, " "+t.OfState(x.State).Text(l))
+		}
 	}
 	return out
 }
@@ -193,7 +205,11 @@ func (s *page) answer(i int) []string {
 	case len(before) > 0:
 		say("Before it: "+some(before)+".", paint.Text)
 	case len(after) > 0:
-		say("It can go first; after it: "+some(after)+".", t.Text.Strong.Text)
+		first := "It can go first; after it: "
+		if s.m().Tag != nil {
+			first = "After it: "
+		}
+		say(first+some(after)+".", t.Text.Strong.Text)
 	case len(verdict.Shown(s.results[i].Rows)) == 0:
 		text, toSay := printfile.Nothing(s.results[i].Rows, s.m().Name)
 		if toSay {
