@@ -11,6 +11,7 @@ import (
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
+	screenwalk "bench/oilcan/ui/screen/walk"
 	"bench/oilcan/ui/session"
 )
 
@@ -98,4 +99,21 @@ func TestLeavingAColdMachineAsksNothing(t *testing.T) {
 			t.Errorf("at %s it is not paused", step)
 		}
 	}
+}
+
+// What an answer brought is in view, also where the next page fills the screen.
+func TestWhatWasNotedIsInView(t *testing.T) {
+	d, s := atStep(t, "electrical-glance", "alarm")
+	d.Shows("missing")
+	for _, a := range screenwalk.Lettered(s.W.Choices(s.W.Step())) {
+		if a.Says() == "missing" {
+			d.Keys(string(a.Letter()))
+		}
+	}
+	for _, h := range []int{24, 16, 13} {
+		d.Send(tea.WindowSizeMsg{Width: 80, Height: h})
+		d.Shows("noted  Hang a smoke alarm", "then no print runs with nobody", "Tools on the roll:")
+	}
+	d.Send(tea.WindowSizeMsg{Width: 50, Height: 11})
+	d.Shows("noted  Hang a smoke alarm", "Tools on the roll:")
 }

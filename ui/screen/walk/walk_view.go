@@ -49,11 +49,28 @@ func (v *walkScreen) pageView() []string {
 		top = nil
 		room = v.H - len(foot)
 	}
+	if len(body) > room { // what was noted stays in view
+		top, body = v.pinned(note, room/3), lines
+		room -= len(top)
+	}
 	low := len(body) - room + 1 // what is asked stands at the end
 	if now >= 0 {
-		low = screen.InView(len(note)+now, len(note)+now+rowRoom, len(body), room-1)
+		low = screen.InView(now, now+rowRoom, len(body), room-1)
 	}
 	return append(screen.Pad(append(top, v.window(body, room, low)...), v.H-len(foot)), foot...)
+}
+
+// pinned is what was noted in n lines at most, the last of them cut where it is longer.
+func (v *walkScreen) pinned(note []string, n int) []string {
+	if len(note) == 0 {
+		return nil
+	}
+	note = note[:len(note)-1] // the air below it
+	if n = max(1, n); len(note) > n {
+		note = append(slices.Clone(note[:n-1]),
+			v.Env.Theme.Trunc(note[n-1]+" "+strings.TrimSpace(strings.Join(note[n:], " ")), v.W))
+	}
+	return note
 }
 
 // asksBelow tells whether something is asked below the page: a reason, or whether to leave.
