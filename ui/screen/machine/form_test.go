@@ -193,6 +193,12 @@ func TestTypingLosesNothing(t *testing.T) {
 	d.Shows("two lines_")
 	d.Keys("ctrl+u", "?")
 	d.Shows("help: a new machine")
+	d.Keys("esc", "Du?")
+	d.Shows("Du?_", "f1") // where something is typed ? is a letter, and the key line says so
+	d.Send(tea.KeyMsg{Type: tea.KeyF1})
+	d.Shows("help: a new machine")
+	d.Keys("esc")
+	d.Shows("Du?_")
 }
 
 func TestClearTag(t *testing.T) {

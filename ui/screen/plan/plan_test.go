@@ -101,6 +101,10 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 	d.Keys("up", "up", "up", "up", "enter", "enter", "enter", "enter", "enter", "enter", "enter")
 	d.Shows("Type a number")
 	d.Keys("f", "enter", "ctrl+u", "4")
+	d.Shows("4_", "f1")
+	d.Send(tea.KeyMsg{Type: tea.KeyF1})
+	d.Shows("help:")
+	d.Keys("esc")
 	d.Shows("4_")
 	d.Keys("ctrl+u")
 	if _, has := d.Machine(m.ID).Settings["slots"]; has {

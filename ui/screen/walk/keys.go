@@ -41,7 +41,8 @@ func (v *walkScreen) Keys() []screen.Key {
 		ks = append(append(v.answerKeys(p), v.viewKeys(p)...), v.verbKeys(p)...)
 	}
 	// behind those that have an esc of their own
-	ks = append(ks, screen.On("esc", "", "pauses, after asking: the machine is hot or moves", v.pause).When(v.leftOn() != ""))
+	ks = append(ks, screen.On("esc", "", "pauses, after asking: the machine is hot or moves",
+		v.pause).When(v.leftOn() != ""))
 	return append(ks, screen.On("?", "", "this page, where nothing is typed yet",
 		screen.Sends(screen.AskHelp{})).When(v.TakesText() && v.field.Text == ""))
 }
