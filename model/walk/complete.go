@@ -176,7 +176,8 @@ func (w *Walk) Auto(c Context) (Reply, error) {
 		return Reply{}, nil
 	}
 	if w.telling && !w.needs && w.Block() == nil {
-		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Told})}})
+		return w.complete(c, Reply{Facts: []model.Fact{w.walked(model.Walked{What: Told,
+			Why: "how the machine stands is asked as of now"})}})
 	}
 	if w.needs && !w.cutting() {
 		p, err := w.planned(c)

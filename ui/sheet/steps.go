@@ -113,7 +113,7 @@ func (d done) step(l book.Line) []string {
 		return []string{x.Item, x.Answer, "how the old one ended"}
 	case walk.Noted:
 		return []string{name, x.Answer, "a remark"}
-	case walk.Paused, walk.Resumed:
+	case walk.Paused, walk.Resumed, walk.Told:
 		return []string{"the session", "", book.Because(string(x.What), x.Why)}
 	}
 	text := strings.ReplaceAll(string(x.What), "-", " ")
