@@ -86,7 +86,7 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
 	if s.Known == fitted && w.nothingFitted(c.Machine) || s.Known == codes && !w.codesShown() {
-		return w.passKnown(s, known{}, KnownWords(s.Known))
+		return w.passKnown(s, known{text: saysNothing}, KnownWords(s.Known))
 	}
 	k, ok := w.known[s.Known]
 	if !ok || k.madeBy(b, s) || s.Known == model.KnownSupplies && !slices.Contains(k.ids, b.ID) ||
@@ -116,10 +116,19 @@ const (
 	stepErrors = "errors"
 	stepCode   = "code"
 	saysCodes  = "codes shown"
+	saysNone   = "no errors"
 )
 
-// codeStands is the answer of the step codes of model.CloseOut where one is not put right.
-const codeStands = "one stands"
+// Answers of the step codes of model.CloseOut: where none had to be put right, and where one is not.
+const (
+	saysNothing = "nothing to put right"
+	codeStands  = "one stands"
+)
+
+// CodeStands tells that a code of the error list was said not to be put right.
+func (w *Walk) CodeStands() bool {
+	return w.answers[stepKey(w.Block().key, codes)].Text == codeStands
+}
 
 // codesShown tells whether codes stood in the error list when it was read last in this session.
 func (h *history) codesShown() bool {

@@ -28,7 +28,7 @@ func (w *Walk) lackPrompt() Prompt {
 		return Prompt{Kind: AskLack,
 			Question: "Which one is missing? Its number in the list, or its name"}
 	}
-	what := fmt.Sprintf("Without %s this cannot be done: %s. Leave it out", w.lack.item,
+	what := fmt.Sprintf("Without %s this cannot be done: %s. Leave it out", article(w.lack.item),
 		w.titles(w.lack.ids))
 	if w.lack.item == model.SecondPerson {
 		return Prompt{Kind: AskLack, Item: w.lack.item, Options: []string{leaveOut, isHere},
@@ -36,6 +36,14 @@ func (w *Walk) lackPrompt() Prompt {
 	}
 	return Prompt{Kind: AskLack, Item: w.lack.item, Options: []string{leaveOut, goOn, isHere},
 		Question: what + ", or go on with something as good"}
+}
+
+// article puts an article before what is a person, not a thing of the list.
+func article(item string) string {
+	if item == model.SecondPerson {
+		return "a " + item
+	}
+	return item
 }
 
 // titles names blocks ahead by their titles.

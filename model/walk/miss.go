@@ -185,7 +185,7 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 		for _, id := range m.Procedures {
 			facts = append(facts,
 				model.Fact{Kind: model.KindDue,
-					Due: &model.FallsDue{Procedure: id, Because: f.Procedure + ": " + why}})
+					Due: &model.FallsDue{Procedure: id, Because: why}})
 		}
 	}
 	facts = append([]model.Fact{w.walked(fact), {Kind: model.KindFinding, Finding: f}}, facts...)

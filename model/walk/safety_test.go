@@ -533,12 +533,15 @@ func TestACheckPassedOverUnderPowerIsOwed(t *testing.T) {
 func TestALimitIsTyped(t *testing.T) {
 	lib := library(t)
 	for typed, want := range map[string]string{"no ABS before the fan is in": "no ABS before the fan is in",
-		"-": "ready with limits", "ready": "ready"} {
+		"ready": "ready"} {
 		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
 		reach(t, r, model.CloseOut, "ready")
 		say(t, r, "limited")
 		if r.W.Step().Name != "limit" {
 			t.Fatalf("after limited it goes on at %s", r.W.Position())
+		}
+		if rep := say(t, r, "-"); rep.Refusal == "" {
+			t.Error("a limit that nobody typed passes")
 		}
 		say(t, r, typed)
 		finish(t, r)

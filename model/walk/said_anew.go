@@ -53,7 +53,7 @@ func replaces(x model.Fact, f model.Found) bool {
 // codesGone tells that the error list was read without codes, or that what they named is put right.
 func codesGone(x *model.Walked) bool {
 	return x.What == Passed && !x.Auto && (stepIs(x.ID, x.Step, model.CloseOut, codes) ||
-		stepIs(x.ID, x.Step, model.AsFound, stepErrors) && x.Answer != saysCodes)
+		stepIs(x.ID, x.Step, model.AsFound, stepErrors) && x.Answer == saysNone)
 }
 
 func stepIs(id, step, wantID, wantStep string) bool { return id == wantID && step == wantStep }

@@ -234,7 +234,7 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 	l := w.due(w.Ledger())
 	delete(l.Flags, stub)
 	switch {
-	case says == "ready" && w.answers[stepKey(w.Block().key, codes)].Text == codeStands:
+	case says == "ready" && w.CodeStands():
 		return "A code of the error list stands: say limited or out of use, or go back and put its cause right."
 	case says == "ready" && !l.Empty():
 		return "It is not ready: " + LedgerLine(l) +

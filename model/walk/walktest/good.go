@@ -100,6 +100,9 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 		if b := w.Block(); b.ID == model.CloseOut && s.Name == "ready" && w.Awaits(c) != "" {
 			return "waiting for part"
 		}
+		if s.Name == "ready" && w.CodeStands() {
+			return "limited"
+		}
 		if s.Name == "ready" && len(w.Owing(c)) > 0 {
 			return "checks owed"
 		}
@@ -111,7 +114,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Count:
 		return goodCount(w, c, s)
 	case model.Note:
-		if s.Files != "" {
+		if s.Files != "" || s.Name == "limit" {
 			return "E 12"
 		}
 		return "-"
