@@ -206,7 +206,7 @@ func (d describer) found(f *model.Found) string {
 	if f.Again.IsZero() {
 		return head + f.Text
 	}
-	return head + f.Text + day + model.Day(f.Again, d.now)
+	return head + strings.TrimSuffix(f.Text, ".") + day + model.Day(f.Again, d.now)
 }
 
 // Met is how care met its part, in words.

@@ -36,7 +36,8 @@ ul.ticks{list-style:none;padding-left:0}
 .caution b{letter-spacing:.04em}
 .DANGER{border-width:1mm}.WARNING{border-width:.8mm}
 .gauge svg{display:block}
-.gauge,.said{white-space:nowrap}
+.gauge{white-space:nowrap}
+.gauges td:first-child{width:34%}
 .said{font-size:9pt}
 h2+p{break-after:avoid}
 ul.ticks{columns:2;column-gap:8mm}
@@ -151,7 +152,7 @@ func (w *page) gauges(gs []Gauge) {
 	if len(gs) == 0 {
 		return
 	}
-	w.put("<table>\n")
+	w.put("<table class=\"gauges\">\n")
 	for _, g := range gs {
 		w.put("<tr><td>")
 		if g.Tick {
