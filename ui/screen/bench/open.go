@@ -45,7 +45,7 @@ func (b *bench) openIn(room int) []string {
 	if over := len(open) + len(beside) - most; over > 0 && len(open) > 2 {
 		shown := max(1, len(open)-over-1)
 		open = append(slices.Clone(open[:shown]), b.Env.Theme.Text.Dim.Text("             and "+
-			strconv.Itoa(len(open)-shown)+" more: f"))
+			strconv.Itoa(len(open)-shown)+" more: f, by machine"))
 	}
 	// of the rest what comes last matters most: what to buy, a wrong clock
 	return append(slices.Clone(open), beside[max(0, min(len(beside), len(open)+len(beside)-most)):]...)

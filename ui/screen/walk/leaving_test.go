@@ -112,8 +112,8 @@ func TestWhatWasNotedIsInView(t *testing.T) {
 	}
 	for _, h := range []int{24, 16, 13} {
 		d.Send(tea.WindowSizeMsg{Width: 80, Height: h})
-		d.Shows("noted  Hang a smoke alarm", "then no print runs with nobody", "Tools on the roll:")
+		d.Shows("noted  Hang what is missing", "prints unattended.", "Tools on the roll:")
 	}
 	d.Send(tea.WindowSizeMsg{Width: 50, Height: 11})
-	d.Shows("noted  Hang a smoke alarm", "Tools on the roll:")
+	d.Shows("noted  Hang what is missing", "Tools on the roll:")
 }
