@@ -81,7 +81,7 @@ func (v *walkScreen) togetherLines(done bool) []string {
 			continue
 		}
 		if !done {
-			out = append(out, v.wrapped(r.Step.Line, "   ", v.Env.Theme.Text.Dim)...)
+			out = append(out, v.wrapped(r.Step.Line, "   then  ", v.Env.Theme.Text.Dim)...)
 			continue
 		}
 		out = append(out, v.rowLines(&r)...)
