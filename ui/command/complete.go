@@ -49,7 +49,8 @@ func completeMachines(a *app) completion {
 	}
 }
 
-func machineNames(a *app, except []string) []string {
+// machinesForShell gives the machines in use to complete by, and says nothing of what is wrong.
+func machinesForShell(a *app) []*model.Machine {
 	a.errs = theme.NewWriter(io.Discard)
 	if !a.exists() {
 		return nil
@@ -58,8 +59,12 @@ func machineNames(a *app, except []string) []string {
 	if err != nil {
 		return nil
 	}
+	return ms
+}
+
+func machineNames(a *app, except []string) []string {
 	var out []string
-	for _, m := range ms {
+	for _, m := range machinesForShell(a) {
 		if name := theme.Safe(m.Name); !slices.Contains(except, name) {
 			out = append(out, name)
 		}

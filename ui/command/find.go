@@ -96,15 +96,8 @@ func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
 
 // findingIDs gives the short ids of what stands, with its text, for the shell.
 func findingIDs(a *app) []string {
-	if !a.exists() {
-		return nil
-	}
-	ms, _, err := benchMachines(a, false)
-	if err != nil {
-		return nil
-	}
 	var out []string
-	for _, m := range ms {
+	for _, m := range machinesForShell(a) {
 		for _, f := range m.Findings {
 			out = append(out, short(f.ID)+"\t"+theme.Safe(m.Name+": "+f.Text))
 		}
