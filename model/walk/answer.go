@@ -487,9 +487,9 @@ func (p Prompt) Watched() bool {
 // atFault stops the machine in the middle of a wait.
 func (w *Walk) atFault(c Context, what string) (Reply, error) {
 	if !strings.ContainsFunc(what, letterOrDigit) {
-		return refuse("Off at the switch first. Then say what you see, hear or smell: fault, then that."), nil
+		return refuse("Off at the switch first; then say what you see, hear or smell."), nil
 	}
-	return w.complete(c, w.stopFacts(upperFirst(what), fault))
+	return w.complete(c, w.stopFacts(sentence(strings.TrimRight(what, ".")), fault))
 }
 
 func (w *Walk) remark(c Context, text string) (Reply, error) {

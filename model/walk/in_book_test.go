@@ -25,10 +25,11 @@ func TestWhatTheBookSaysStandsBesideTheQuestion(t *testing.T) {
 			Found: model.Found{Kind: model.FoundNote, Text: "seen " + strings.Repeat("i", i)}})
 	}
 	m.Findings = append(m.Findings, model.Finding{At: r.Now, Found: model.Found{
+		Kind: model.FoundLimits, Text: m.Tag.Why}}, model.Finding{At: r.Now, Found: model.Found{
 		Kind: model.FoundOwed, Text: "the heat check is owed"}})
 	is := r.W.InBook(m, model.AsFound, r.W.Step())
-	if len(is) != 6 || is[0] != "tag: no chamber heat" || !strings.HasSuffix(is[1], "seen iiiiii") ||
-		is[5] != "and 3 older" {
+	if len(is) != 7 || is[0] != "tag: no chamber heat" || !strings.HasSuffix(is[1], "seen iiiiii") ||
+		is[6] != "and 2 older" {
 		t.Errorf("%q", is)
 	}
 	if other := r.W.InBook(m, model.CloseOut, r.W.Step()); other != nil {

@@ -33,7 +33,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 			must = "by the record of this machine " + must
 		}
 		say := fmt.Sprintf("You count %d; %s.", n, must)
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say, over: n > want})
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say, over: n > want, hides: hides(s)})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss,
@@ -70,7 +70,7 @@ func (w *Walk) fewer(s *model.Step, n int, text string) string {
 			}
 		}
 	}
-	if len(s.Out)+len(s.In) == 0 && n < before && (w.again != text || w.againAt != s.Name) {
+	if len(s.Out)+len(s.In) == 0 && n < before && (!w.saysAgain(text) || w.againAt != s.Name) {
 		return fmt.Sprintf(
 			"You count %d, and it was %d before the break: look for the rest, inside too. "+
 				"If none is missing, type %d once more.", n, before, n)

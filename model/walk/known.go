@@ -115,6 +115,7 @@ const (
 const (
 	stepErrors = "errors"
 	stepCode   = "code"
+	stepMeans  = "code-means"
 	saysCodes  = "codes shown"
 	saysNone   = "no errors"
 )

@@ -16,6 +16,7 @@ type missed struct {
 	say    string // what is wrong with it
 	undone bool   // what the step was to do was not done
 	over   bool   // more were counted than there can be
+	hides  bool   // which number it must be is not told, nor whether more or fewer
 }
 
 // fail takes a step's miss because the person says it cannot be done.
@@ -44,7 +45,10 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 			orElse(m.Say, "Wait, then read again."))
 	case m.Then == model.ThenRedo && m.Step == w.Step().Name:
 		do := orElse(m.Say, "Do it again, then answer.")
-		if x.over {
+		switch {
+		case x.over && x.hides:
+			do = "Count again, each one by itself."
+		case x.over:
 			do = "That is too many: count again."
 		}
 		r := w.refusedFact(x.answer, x.say+" "+do)
@@ -62,8 +66,8 @@ func (w *Walk) miss(c Context, file *model.Miss, x missed) Reply {
 // saysAgain tells whether an answer is the one refused before: the same word, or the same number
 // whether or not its unit stands behind it.
 func (w *Walk) saysAgain(text string) bool {
-	if w.again == "" || text == w.again {
-		return w.again != ""
+	if text == w.again {
+		return text != ""
 	}
 	was, err := model.ReadNumber(w.again)
 	is, err2 := model.ReadNumber(text)

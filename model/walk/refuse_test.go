@@ -344,7 +344,7 @@ func TestTooManyAreNotMissing(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "rods-wipe")
 	reach(t, r, "plug-in", "whole")
-	if rep := say(t, r, "9"); !strings.Contains(rep.Refusal, "too many") ||
+	if rep := say(t, r, "9"); !strings.Contains(rep.Refusal, "Count again") ||
 		strings.Contains(rep.Refusal, "still off") {
 		t.Errorf("nine parts: %s", rep.Refusal)
 	}

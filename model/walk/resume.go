@@ -68,7 +68,7 @@ func (at *progress) nameAgain() {
 		return
 	}
 	for _, s := range b.Proc.Steps {
-		if slices.ContainsFunc(s.Options, func(o model.Option) bool {
+		if s.Name == stepLimit || slices.ContainsFunc(s.Options, func(o model.Option) bool {
 			return slices.Contains(States, o.Is)
 		}) {
 			delete(at.passed, stepKey(b.key, s.Name))

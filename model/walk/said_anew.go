@@ -15,7 +15,8 @@ const (
 )
 
 // saidAnew closes the reminders that what is written now takes the place of: the same step says
-// the same once more, or the state a machine is handed back in is named anew. What keeps a machine
+// the same once more, the state a machine is handed back in is named anew, or the codes of its error
+// list are gone. What keeps a machine
 // from being used stands until it is closed by name.
 func saidAnew(c Context, facts []model.Fact) (out []model.Fact) {
 	if c.Machine == nil {
@@ -47,6 +48,7 @@ func replaces(x model.Fact, f model.Found) bool {
 		stepIs(f.Procedure, f.Step, model.CloseOut, handBackState) ||
 		codesGone(x.Walk) && (stepIs(f.Procedure, f.Step, model.AsFound, stepErrors) ||
 			stepIs(f.Procedure, f.Step, model.AsFound, stepCode) ||
+			stepIs(f.Procedure, f.Step, model.AsFound, stepMeans) ||
 			stepIs(f.Procedure, f.Step, model.CloseOut, codes))
 }
 

@@ -241,7 +241,7 @@ func (w *Walk) notReady(c Context, s *model.Step, says string) string {
 			". Say out of use, or go back and put it right."
 	case says != checksOwed && owed != "":
 		return "It is not ready before it was seen to work under power. Owed: " + owed +
-			". Say checks owed: they are asked for as soon as it is on."
+			". Say checks owed: they are asked for when it is next on."
 	}
 	return ""
 }
@@ -308,7 +308,7 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 	t := c.Machine
 	switch {
 	case w.stoppedNow(t):
-		return nil
+		return w.outOfUse(c, left)
 	case kind != "":
 		facts := []model.Fact{{Kind: model.KindTag, Tag: tag}}
 		if kind != model.TagWaiting {
@@ -336,18 +336,26 @@ func (w *Walk) tagFacts(c Context, state string) []model.Fact {
 	return facts
 }
 
-// limit is what was typed at the end of what the machine may not do; "" where nothing was.
-func (h *history) limit() string {
-	text := ""
-	for _, e := range h.entries {
-		if x := e.Walk; x != nil && x.What == Passed && stepIs(x.ID, x.Step, model.CloseOut, stepLimit) {
-			text = x.Answer
+// outOfUse is why a stopped machine is left as it is, as it was typed: the tag of the stop stays as
+// it is.
+func (w *Walk) outOfUse(c Context, left string) []model.Fact {
+	if w.limit() == "" {
+		return nil
+	}
+	return []model.Fact{{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundNote,
+		Procedure: model.CloseOut, Step: stepLimit, Text: "Left " + left + ".",
+		Again: c.Now.AddDate(0, 0, 7)}}}
+}
+
+// limit is what was typed at the end of what the machine may not do, or why it is out of use; ""
+// where another state was named.
+func (at *progress) limit() string {
+	for _, k := range sortedKeys(at.answers) {
+		if strings.HasPrefix(k, model.CloseOut+"#") && strings.HasSuffix(k, "/"+stepLimit) {
+			return at.answers[k].Text
 		}
 	}
-	if !strings.ContainsFunc(text, letterOrDigit) {
-		return ""
-	}
-	return text
+	return ""
 }
 
 // Elapsed gives the waits that ran out between two instants, so that a bell can ring.

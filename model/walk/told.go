@@ -136,7 +136,7 @@ func (w *Walk) judgeTold(c Context, s *model.Step, text string) Reply {
 	verb, why, _ := strings.Cut(text, " ")
 	yes := model.IsYes(text) || strings.EqualFold(text, s.Value) || strings.EqualFold(text, waitedOn)
 	switch why = strings.TrimSpace(why); {
-	case strings.EqualFold(verb, "skip") && why == "":
+	case strings.EqualFold(verb, "skip") && !strings.ContainsFunc(why, letterOrDigit):
 		return refuse("Say why: skip, then the reason.")
 	case strings.EqualFold(verb, "skip"):
 		return Reply{Facts: []model.Fact{w.walked(model.Walked{What: Skipped, Why: why})}}

@@ -69,12 +69,15 @@ func (w *Walk) Owing(c Context) []string {
 }
 
 // passedOver are the checks under power that were skipped when they were asked for.
-func (at *progress) passedOver() []string {
+func (w *Walk) passedOver() []string {
+	if len(w.owed) == 0 {
+		return nil // asked again, and had
+	}
 	var out []string
-	for _, b := range at.Blocks {
+	for _, b := range w.Blocks {
 		for i := range b.Proc.Steps {
 			s := &b.Proc.Steps[i]
-			if _, skipped := at.skips[stepKey(b.key, s.Name)]; skipped && b.Kind == model.BlockOwed {
+			if _, skipped := w.skips[stepKey(b.key, s.Name)]; skipped && b.Kind == model.BlockOwed {
 				out = append(out, s.Words())
 			}
 		}

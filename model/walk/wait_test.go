@@ -121,5 +121,20 @@ func TestAFaultInAWatchedWaitStops(t *testing.T) {
 	if r.W.Stopped == "" {
 		t.Errorf("it goes on: %s", r.W.Position())
 	}
+	reach(t, r, model.CloseOut, "ready")
+	say(t, r, "out of use")
+	say(t, r, "no motion before the rail is looked at")
 	finish(t, r)
+	var texts []string
+	for _, e := range r.J.Entries {
+		if e.Finding != nil {
+			texts = append(texts, e.Finding.Text)
+		}
+	}
+	for _, want := range []string{"It scrapes at the left.",
+		"Left out of use: no motion before the rail is looked at."} {
+		if !slices.Contains(texts, want) {
+			t.Errorf("%q is not filed: %q", want, texts)
+		}
+	}
 }

@@ -289,7 +289,14 @@ func (v *walkScreen) nextLines(room int) []string {
 	t := v.Env.Theme
 	head := "next"
 	var out []string
-	for _, next := range v.s.W.Next(1 + v.H/20) {
+	shared := 0 // of what comes next, what stands on this screen already
+	for _, r := range v.s.W.Together() {
+		if !r.Done && !r.Now {
+			shared++
+		}
+	}
+	all := v.s.W.Next(1 + v.H/20 + shared)
+	for _, next := range all[min(shared, len(all)):] {
 		lines := theme.Wrap(t.Plain(theme.Safe(next)), max(8, v.W-14))
 		if len(out)+len(lines) > room {
 			if len(out) > 0 || room < 1 {

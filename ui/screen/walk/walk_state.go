@@ -159,16 +159,24 @@ func (v *walkScreen) rowName(r walk.StateRow) string {
 	return theme.Safe(walk.ItemWords(r.Item))
 }
 
+// withUnit puts its unit behind a number that was typed without one.
+func withUnit(said, unit string) string {
+	if n, err := model.ReadNumber(said); err == nil && n.Unit == "" && unit != "" {
+		return said + " " + unit
+	}
+	return said
+}
+
 // stateValue is a row with what was said of it, what is guessed, or how it is answered.
 func (v *walkScreen) stateValue(rows []walk.StateRow, i int, head string, wide int) []string {
 	t, r := v.Env.Theme, rows[i]
 	now := i == min(v.state.At, len(rows)-1)
 	switch said := v.state.Said(r); {
 	case said != "" && !now:
-		return []string{head + theme.Safe(said)}
+		return []string{head + theme.Safe(withUnit(said, r.Prompt.Unit))}
 	case said != "" && v.field.Text == "" && v.state.Lacking(rows, 0) < 0:
 		// nothing is left to say but that the guesses hold
-		return []string{head + theme.Safe(said) + t.Text.Accent.Text("   space: the rest as shown")}
+		return []string{head + theme.Safe(withUnit(said, r.Prompt.Unit)) + t.Text.Accent.Text("   space: the rest as shown")}
 	case now:
 		text := v.field.Drawn(0) + " " + t.Plain(r.Prompt.Unit)
 		if as := v.lettersOfState(r); as != nil {
