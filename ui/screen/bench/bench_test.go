@@ -276,7 +276,7 @@ func TestManyFindingsLeaveRoomForGauges(t *testing.T) {
 		t.Fatal(err)
 	}
 	d.Look()
-	d.Shows("the first 4 of", "more: f, by machine", "drawer")
+	d.Shows("the first 4 of", "more: enter, by machine", "drawer")
 	d.On("her")
 	var order []int
 	for _, text := range []string{"the stop does not", "a licensed person", "hang a smoke alarm"} {

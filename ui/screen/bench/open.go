@@ -32,7 +32,8 @@ const (
 )
 
 // openIn is what stands open and what is beside it, in room lines shared with the machines and,
-// where those are below, the first gauges. What does not fit is counted.
+// where those are below, the first gauges. What stands open and does not
+// fit is counted; what is beside it is not.
 func (b *bench) openIn(room int) []string {
 	left := func(h int) int { return h - 1 - min(len(b.list), h/2) - 1 }
 	most := left(room)
@@ -45,7 +46,7 @@ func (b *bench) openIn(room int) []string {
 	if over := len(open) + len(beside) - most; over > 0 && len(open) > 2 {
 		shown := max(1, len(open)-over-1)
 		open = append(slices.Clone(open[:shown]), b.Env.Theme.Text.Dim.Text("             and "+
-			strconv.Itoa(len(open)-shown)+" more: f, by machine"))
+			strconv.Itoa(len(open)-shown)+" more: enter, by machine"))
 	}
 	// of the rest what comes last matters most: what to buy, a wrong clock
 	return append(slices.Clone(open), beside[max(0, min(len(beside), len(open)+len(beside)-most)):]...)

@@ -159,13 +159,13 @@ func (s *page) Keys() []screen.Key {
 		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
 			s.jobs, s.all, s.results, s.undo, s.written, s.took = nil, nil, nil, "", "", 0
 			return s.list()
-		}),
+		}).When(!s.unsaved()),
 		screen.On("6", "it took",
 			"how long it took by the clock: the machine's times are learned from it",
 			screen.Do(func() { s.timing, s.bad, s.line = true, "", screen.Field{} })).
 			When(s.undo == "" && len(s.jobs) == 1),
 		screen.On("7", "plate", "one plate of several, the next, all", screen.Do(s.nextPlate)).
-			When(len(s.all) > 1 && s.undo == ""),
+			When(len(s.all) > 1 && s.undo == "" && !s.unsaved()),
 	}
 	ks = append(ks, s.Pager.Keys()...)
 	if s.unsaved() {

@@ -47,7 +47,7 @@ func (v *walkScreen) pauseNow(screen.Press) tea.Cmd {
 // leftOn says what goes on at a machine that is left: it is hot under power, or the step that is
 // asked heats or moves it; "" where nothing does.
 func (v *walkScreen) leftOn() string {
-	if v.s == nil || v.going {
+	if v.s == nil || v.going || v.s.W.Telling() { // what is told is over
 		return ""
 	}
 	power, heat := v.s.W.Believed[model.Power], v.s.W.Believed[model.Heat]

@@ -244,10 +244,15 @@ func soFar(gone, of float64) string {
 
 // left is the time still ahead, once the blocks are known.
 func (v *walkScreen) left() string {
-	if m := v.s.W.Left(); m > 0 {
-		return fmt.Sprintf(", %.0f left", m)
+	m, of := v.s.W.Left(), v.s.W.Begun.Minutes
+	hands, waited := v.s.W.Minutes()
+	switch {
+	case m <= 0:
+		return ""
+	case of > 0 && hands+waited >= of:
+		return fmt.Sprintf(", %.0f to do", m)
 	}
-	return ""
+	return fmt.Sprintf(", %.0f left", m)
 }
 
 // cautionsNow are those of the page, or of the step where it stands by itself.
