@@ -38,10 +38,7 @@ func (b *Bench) Apply(e Entry) (Touched, error) {
 		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
 			e.Machine)
 	}
-	if e.Reading != nil && e.Reading.Correct || e.At.Before(m.LastAt) || e.At.Before(m.Described) {
-		return t, ErrRefold
-	}
-	if e.About() != "" && m.More > 0 { // it may be one that is only counted, or make room for one
+	if m.changedBy(e) {
 		return t, ErrRefold
 	}
 	err := m.apply(e)
@@ -59,7 +56,7 @@ func (b *Bench) applyMachine(e Entry) (Touched, error) {
 		m = newMachine(id)
 		b.Machines[id] = m
 	}
-	if e.At.Before(m.LastAt) || e.At.Before(m.Described) {
+	if m.changedBy(e) {
 		return Touched{Machine: id}, ErrRefold
 	}
 	m.describe(*e.Fact.Machine, e.At)
@@ -187,13 +184,13 @@ func (d Drawer) apply(e Entry) error {
 	if s == nil {
 		return missing(e)
 	}
+	if d.changedBy(e) {
+		return ErrRefold
+	}
 	st := d[s.Part]
 	if st == nil {
 		st = &Stock{Part: s.Part}
 		d[s.Part] = st
-	}
-	if e.At.Before(st.At) {
-		return ErrRefold
 	}
 	st.At = e.At
 	if s.Counted != nil {

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"slices"
 	"time"
 )
@@ -24,15 +25,7 @@ func Struck(entries []Entry) map[string]bool {
 	return out
 }
 
-func compareSeq(a, b Entry) int {
-	switch {
-	case a.Seq < b.Seq:
-		return -1
-	case a.Seq > b.Seq:
-		return 1
-	}
-	return 0
-}
+func compareSeq(a, b Entry) int { return cmp.Compare(a.Seq, b.Seq) }
 
 // Fold folds a whole journal, in any order of its entries.
 func Fold(entries []Entry) *Bench {
@@ -122,7 +115,7 @@ func FoldSeen(id string, entries []Entry, struck map[string]bool,
 // back, what was written before the snapshot.
 func FoldOn(m *Machine, entries []Entry, struck map[string]bool) bool {
 	if m.Session != "" || slices.ContainsFunc(entries, func(e Entry) bool {
-		return m.changedBy(e, struck)
+		return isDated(e, struck) && m.changedBy(e)
 	}) {
 		return false
 	}
@@ -131,17 +124,22 @@ func FoldOn(m *Machine, entries []Entry, struck map[string]bool) bool {
 	return true
 }
 
-// changedBy tells whether an entry changes what was folded before it was written.
-func (m *Machine) changedBy(e Entry, struck map[string]bool) bool {
-	switch {
-	case e.Kind == KindStrike, e.Kind == KindStock:
-		return false
-	case e.Kind != KindMachine && (ClassOf(e.Kind) != Dated || struck[e.Action]):
-		return false
-	case e.At.Before(m.LastAt), e.At.Before(m.Described):
+// isDated tells whether a machine is folded of an entry by when it happened.
+func isDated(e Entry, struck map[string]bool) bool {
+	switch e.Kind {
+	case KindMachine:
 		return true
+	case KindStock, KindStrike:
+		return false
 	}
-	return e.Reading != nil && e.Reading.Correct || e.About() != "" && m.More > 0
+	return ClassOf(e.Kind) == Dated && !struck[e.Action]
+}
+
+// changedBy tells whether a dated entry changes what was folded before it was written: it is
+// earlier, corrects a reading, or is about a finding that may be one that is only counted.
+func (m *Machine) changedBy(e Entry) bool {
+	return e.At.Before(m.LastAt) || e.At.Before(m.Described) ||
+		e.Reading != nil && e.Reading.Correct || e.About() != "" && m.More > 0
 }
 
 // takeIn folds entries into a machine: sessions in the journal's order, what is dated as it happened.
@@ -162,17 +160,14 @@ func (m *Machine) takeIn(entries []Entry, struck map[string]bool, before func(*M
 				e.At = described
 			}
 			described = e.At
-			dated = append(dated, e)
 		case KindBegun, KindClosed:
 			if e.Begun != nil {
 				titles[e.Session] = e.Begun.Title
 			}
 			_ = m.applySession(e, titles[e.Session]) // a fact without its part says nothing
-		case KindWalk, KindStock, KindStrike:
-		default:
-			if !struck[e.Action] {
-				dated = append(dated, e)
-			}
+		}
+		if isDated(e, struck) {
+			dated = append(dated, e)
 		}
 	}
 	asHappened(dated)
@@ -267,17 +262,24 @@ func (d Drawer) FoldOn(entries []Entry, struck map[string]bool) bool {
 		if e.Kind != KindStock || e.Stock == nil || struck[e.Action] {
 			continue
 		}
-		if st := d[e.Stock.Part]; st != nil && e.At.Before(st.At) {
+		if d.changedBy(e) {
 			return false
 		}
 		moves = append(moves, e)
 	}
-	slices.SortFunc(moves, compareSeq)
-	slices.SortStableFunc(moves, func(a, b Entry) int { return a.At.Compare(b.At) })
+	slices.SortFunc(moves, func(a, b Entry) int {
+		return cmp.Or(a.At.Compare(b.At), compareSeq(a, b))
+	})
 	for _, e := range moves {
 		_ = d.apply(e) // in order, and with its part: cannot fail
 	}
 	return true
+}
+
+// changedBy tells whether a move is earlier than what is folded of its part.
+func (d Drawer) changedBy(e Entry) bool {
+	st := d[e.Stock.Part]
+	return st != nil && e.At.Before(st.At)
 }
 
 // FoldSession folds the entries of one session; nil where it is not begun or no longer.

@@ -72,6 +72,9 @@ func TestFoldAnyOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		j := &journal{}
 		j.on(0, fMachine("Anvil"))
+		for range rapid.SampledFrom([]int{0, 0, 0, maxFindings, maxFindings + 2}).Draw(t, "findings") {
+			j.on(0, fFind("hums")) // one more than these is only counted
+		}
 		for i := range rapid.IntRange(1, 30).Draw(t, "actions") {
 			day := float64(i) / 2
 			if rapid.IntRange(0, 3).Draw(t, "late") == 0 {
@@ -108,7 +111,11 @@ func (j *journal) benchRapid(t *rapid.T) (foldedOn int) {
 	var snapshots [][]byte
 	for i, e := range j.entries {
 		so := j.entries[:i+1]
+		alone := foldsAlone(t, b, so)
 		touched, err := b.Apply(e)
+		if alone != (err == nil) && e.Kind != KindStrike {
+			t.Fatalf("entry %d: folded on: %v, applied: %v", e.Seq, alone, err)
+		}
 		if e.Kind == KindStrike || err != nil && touched.Drawer {
 			b.Drawer = FoldDrawer(so, Struck(so))
 		}
@@ -135,6 +142,24 @@ func (j *journal) benchRapid(t *rapid.T) (foldedOn int) {
 		}
 	}
 	return foldedOn
+}
+
+// foldsAlone tells whether the last of some entries can be folded on behind all the others, which
+// must be what Apply says of it. A bench without the machine has nothing to fold on.
+func foldsAlone(t *rapid.T, b *Bench, entries []Entry) bool {
+	data, err := json.Marshal(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	old, last := NewBench(), entries[len(entries)-1:]
+	if err := json.Unmarshal(data, old); err != nil {
+		t.Fatal(err)
+	}
+	m := old.Machines["m"]
+	if m == nil {
+		m = newMachine("m")
+	}
+	return FoldOn(m, last, nil) && old.Drawer.FoldOn(last, nil)
 }
 
 // reachesBack tells whether something behind a place strikes, or puts back, what is before it.
