@@ -123,6 +123,10 @@ func (a *app) library() *procedures.Library {
 
 func (a *app) procs() []*model.Procedure { return a.library().All() }
 
+func procsAndSetUps(a *app) []*model.Procedure {
+	return append(a.library().All(), a.library().SetUps()...)
+}
+
 // heads are the procedures with all a gauge needs, read faster.
 func (a *app) heads() []*model.Procedure { return a.library().Heads() }
 

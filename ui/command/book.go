@@ -36,7 +36,7 @@ func bookCommand(a *app) *cobra.Command {
 			"  oilcan book --session 7k3f9q\n" +
 			"  oilcan book --format csv > book.csv\n  oilcan book --format json > book.jsonl",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if err := checkFormat(a, "the book", &q.format, bookFormats); err != nil {

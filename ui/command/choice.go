@@ -26,10 +26,9 @@ func choiceFlags(a *app, cmd *cobra.Command, c *session.Choice) {
 		"what lowers the risk most in this many `minutes` of hands and waiting")
 	fl.StringVar(&c.Leave, "leave", "",
 		"how power is left: `unplugged`; checks that need it are then owed")
-	_ = cmd.RegisterFlagCompletionFunc("leave", cobra.FixedCompletions([]string{model.Unplugged},
-		cobra.ShellCompDirectiveNoFileComp))
+	completeFlag(cmd, "leave", words(model.Unplugged))
 	for _, name := range []string{"only", "with", "without"} {
-		completeFlag(cmd, name, completeProcedures(a))
+		completeFlag(cmd, name, every(a, procedureIDs))
 	}
 }
 

@@ -2,7 +2,6 @@ package command
 
 import (
 	"io"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,11 +22,24 @@ func completeFlag(c *cobra.Command, flag string, f completion) {
 	_ = c.RegisterFlagCompletionFunc(flag, f)
 }
 
-func words(list ...string) completion {
+// every completes each word, or a flag, by one list.
+func every(a *app, list func(*app) []string) completion {
 	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return list, noFiles
+		return list(a), noFiles
 	}
 }
+
+// inTurn completes the first word by the first list, the next by the next, and none behind them.
+func inTurn(a *app, lists ...func(*app) []string) completion {
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		if len(args) >= len(lists) {
+			return nil, noFiles
+		}
+		return lists[len(args)](a), noFiles
+	}
+}
+
+func words(list ...string) completion { return every(nil, func(*app) []string { return list }) }
 
 // hyphened writes names so that they are one word in a shell.
 func hyphened(list []string) []string {
@@ -38,18 +50,8 @@ func hyphened(list []string) []string {
 	return out
 }
 
-// completeMachines completes machine names after a command that takes one. A file that cannot be
-// read completes nothing and says nothing.
-func completeMachines(a *app) completion {
-	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		if len(args) > 0 {
-			return nil, noFiles
-		}
-		return machineNames(a, nil), noFiles
-	}
-}
-
-// machinesForShell gives the machines in use to complete by, and says nothing of what is wrong.
+// machinesForShell gives the machines in use to complete by. A file that cannot be read completes
+// nothing and says nothing.
 func machinesForShell(a *app) []*model.Machine {
 	a.errs = theme.NewWriter(io.Discard)
 	if !a.exists() {
@@ -62,30 +64,38 @@ func machinesForShell(a *app) []*model.Machine {
 	return ms
 }
 
-func machineNames(a *app, except []string) []string {
+func machineNames(a *app) []string {
 	var out []string
 	for _, m := range machinesForShell(a) {
-		if name := theme.Safe(m.Name); !slices.Contains(except, name) {
-			out = append(out, name)
-		}
+		out = append(out, theme.Safe(m.Name))
 	}
 	return out
 }
 
 // procedureIDs gives ids with their titles, as the shell shows them.
-func procedureIDs(a *app) []string {
+func procedureIDs(a *app) []string { return idsOf(a, (*app).procs) }
+
+// allIDs gives those of set-up actions too.
+func allIDs(a *app) []string { return idsOf(a, procsAndSetUps) }
+
+func idsOf(a *app, list func(*app) []*model.Procedure) []string {
 	a.errs = theme.NewWriter(io.Discard)
 	var out []string
-	for _, p := range a.procs() {
+	for _, p := range list(a) {
 		out = append(out, p.ID+"\t"+theme.Safe(p.Title))
 	}
 	return out
 }
 
-func completeProcedures(a *app) completion {
-	return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return procedureIDs(a), noFiles
+// findingIDs gives the short ids of what stands, with its text.
+func findingIDs(a *app) []string {
+	var out []string
+	for _, m := range machinesForShell(a) {
+		for _, f := range m.Findings {
+			out = append(out, short(f.ID)+"\t"+theme.Safe(m.Name+": "+f.Text))
+		}
 	}
+	return out
 }
 
 // completeFeatures completes the last word of a list.
@@ -105,7 +115,7 @@ func completeFeatures(a *app) completion {
 }
 
 // symptomNames gives every name with its title, as the shell shows them.
-func symptomNames() []string {
+func symptomNames(*app) []string {
 	var out []string
 	for _, s := range procedures.Symptoms().Symptoms {
 		out = append(out, s.ID+"\t"+s.Title)

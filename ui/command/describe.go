@@ -44,7 +44,7 @@ func duty(word string) (model.Duty, error) {
 // described applies settings and bands to a description.
 func described(a *app, fact model.MachineFact, f machineFlags) (model.MachineFact, error) {
 	for _, text := range f.set {
-		name, value, err := action.Setting(append(a.procs(), a.library().SetUps()...), text)
+		name, value, err := action.Setting(procsAndSetUps(a), text)
 		if err != nil {
 			return fact, err
 		}

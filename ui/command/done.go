@@ -26,7 +26,10 @@ func doneCommand(a *app) *cobra.Command {
 			if len(args) == 0 {
 				return procedureIDs(a), noFiles
 			}
-			return append(machineNames(a, args[1:]), procedureIDs(a)...), noFiles
+			left := slices.DeleteFunc(machineNames(a), func(name string) bool {
+				return slices.Contains(args[1:], name)
+			})
+			return append(left, procedureIDs(a)...), noFiles
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return logDone(a, args) },
 	}

@@ -28,7 +28,7 @@ func dueCommand(a *app) *cobra.Command {
 		Example: "  oilcan due\n  oilcan due --within 14d\n" +
 			"  oilcan due --format ics > care.ics\n  oilcan due --check || echo something is due",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := checkFormat(a, "what is due", &format, dueFormats); err != nil {
 				return err

@@ -17,7 +17,7 @@ func failCommand(a *app) *cobra.Command {
 		Example: "  oilcan fail Heron --why layer-shift\n  oilcan fail Heron --why 'no filament came' --at yesterday\n" +
 			"  oilcan fail Heron --why other --note 'the power went'",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if why == "" {
 				return misuse("say why: --why layer-shift, or --why %s --note …; oilcan symptom lists the words",
@@ -28,10 +28,9 @@ func failCommand(a *app) *cobra.Command {
 	}
 	c.Flags().StringVar(&why, "why", "", "the `symptom` that was seen, or other")
 	c.Flags().StringVar(&note, "note", "", "what was seen, in a few `words`")
-	completeFlag(c, "why", func(*cobra.Command, []string, string) ([]string,
-		cobra.ShellCompDirective) {
-		return append(symptomNames(), action.OtherReason), noFiles
-	})
+	completeFlag(c, "why", every(a, func(a *app) []string {
+		return append(symptomNames(a), action.OtherReason)
+	}))
 	return c
 }
 

@@ -23,7 +23,7 @@ func figuresCommand(a *app) *cobra.Command {
 		Example: "  oilcan figures\n  oilcan figures Heron\n" +
 			"  oilcan figures --format csv > figures.csv\n  oilcan fail Heron --why layer-shift",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := checkFormat(a, "the table of figures", &format, figuresFormats); err != nil {
 				return err

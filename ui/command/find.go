@@ -3,7 +3,6 @@ package command
 import (
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/theme"
 )
 
 // findMachine finds a machine by its name or the beginning of it.
@@ -92,15 +91,4 @@ func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
 	}
 	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word,
 		len(found))
-}
-
-// findingIDs gives the short ids of what stands, with its text, for the shell.
-func findingIDs(a *app) []string {
-	var out []string
-	for _, m := range machinesForShell(a) {
-		for _, f := range m.Findings {
-			out = append(out, short(f.ID)+"\t"+theme.Safe(m.Name+": "+f.Text))
-		}
-	}
-	return out
 }

@@ -18,7 +18,7 @@ func findingAddCommand(a *app) *cobra.Command {
 			"  oilcan finding add Teal nozzle on order --part nozzle --again 2026-12-01\n" +
 			"  oilcan finding add Teal brown plug at the bed --stop",
 		Args:              between(2, -1, "a machine and what was seen"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if stop && again+part+procedure != "" {
 				return misuse("--stop stands alone: leave out --again, --part and --procedure")
@@ -35,7 +35,7 @@ func findingAddCommand(a *app) *cobra.Command {
 	c.Flags().BoolVar(&stop, "stop", false,
 		"do not use it: care and power are locked until this is closed by name")
 	completeFlag(c, "part", words(hyphened(model.SupplyNames)...))
-	completeFlag(c, "procedure", completeProcedures(a))
+	completeFlag(c, "procedure", every(a, procedureIDs))
 	return c
 }
 

@@ -12,13 +12,10 @@ func findingCloseCommand(a *app) *cobra.Command {
 		Use: "close FINDING", Short: "a finding is settled; what it locked is free again",
 		Long: "Close a finding, named by the id that finding list shows. Closing the finding of a stop\n" +
 			"clears its tag, so that power may return: it is for the person who put it right.",
-		Example: "  oilcan finding close 7k3f9q --why \"rod cleaned, squeal gone\"",
-		Args:    between(1, 1, "one finding"),
-		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string,
-			cobra.ShellCompDirective) {
-			return findingIDs(a), noFiles
-		},
-		RunE: func(_ *cobra.Command, args []string) error { return closeFinding(a, args[0], why) },
+		Example:           "  oilcan finding close 7k3f9q --why \"rod cleaned, squeal gone\"",
+		Args:              between(1, 1, "one finding"),
+		ValidArgsFunction: every(a, findingIDs),
+		RunE:              func(_ *cobra.Command, args []string) error { return closeFinding(a, args[0], why) },
 	}
 	c.Flags().StringVar(&why, "why", "", "how it was settled, a `text`")
 	return c

@@ -11,7 +11,7 @@ func findingListCommand(a *app) *cobra.Command {
 		Use: "list [MACHINE]", Short: "the findings that stand",
 		Example:           "  oilcan finding list\n  oilcan finding list Heron --json",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			ms, err := chosenMachines(a, args)
 			if err != nil {

@@ -15,14 +15,8 @@ func findingMoveCommand(a *app) *cobra.Command {
 			"The book keeps the day it had.",
 		Example: "  oilcan finding move 7k3f9q 7d\n" +
 			"  oilcan finding move 7k3f9q 2026-12-01 --why \"the part comes then\"",
-		Args: between(2, 2, "one finding and a day"),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string,
-			cobra.ShellCompDirective) {
-			if len(args) > 0 {
-				return nil, noFiles
-			}
-			return findingIDs(a), noFiles
-		},
+		Args:              between(2, 2, "one finding and a day"),
+		ValidArgsFunction: inTurn(a, findingIDs),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return moveFinding(a, args[0], args[1], why)
 		},

@@ -11,7 +11,7 @@ func gaugesCommand(a *app) *cobra.Command {
 			"as its machine.",
 		Example:           "  oilcan gauges\n  oilcan gauges Heron --all --json",
 		Args:              between(0, 1, "one machine, or none for all"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			ms, err := chosenMachines(a, args)
 			if err != nil {

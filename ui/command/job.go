@@ -70,10 +70,7 @@ func jobCommand(a *app) *cobra.Command {
 	c.Flags().BoolVar(&f.strict, "strict", false, "end at a line that is not as it should be")
 	c.Flags().BoolVar(&f.counts, "changes", false,
 		"only count the filament changes, as fast as can be")
-	_ = c.RegisterFlagCompletionFunc("on", func(*cobra.Command, []string, string) ([]string,
-		cobra.ShellCompDirective) {
-		return machineNames(a, nil), noFiles
-	})
+	completeFlag(c, "on", every(a, machineNames))
 	return c
 }
 

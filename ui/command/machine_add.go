@@ -56,7 +56,7 @@ func machineAddCommand(a *app) *cobra.Command {
 		"its own `band`: blade-check=2000-3500; may be repeated")
 	completeFlag(c, "features", completeFeatures(a))
 	completeFlag(c, "duty", words("home", "production"))
-	completeFlag(c, "last", completeProcedures(a))
+	completeFlag(c, "last", every(a, procedureIDs))
 	return c
 }
 

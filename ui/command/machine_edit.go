@@ -25,7 +25,7 @@ func machineEditCommand(a *app) *cobra.Command {
 			"  oilcan machine edit Heron --set clamp-screws=4 --set plug-tag=H1\n  oilcan machine edit Heron --out-of-use\n" +
 			"  oilcan machine edit Heron --clear-tag --why \"fan replaced\"",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			described := changed(cmd, "name", "features", "duty", "set", "band", "care", "bought",
 				"out-of-use", "in-use")
@@ -62,7 +62,7 @@ func machineEditCommand(a *app) *cobra.Command {
 	fl.StringVar(&f.why, "why", "", "what was put right, a `text`")
 	completeFlag(c, "features", completeFeatures(a))
 	completeFlag(c, "duty", words("home", "production"))
-	completeFlag(c, "band", completeProcedures(a))
+	completeFlag(c, "band", every(a, procedureIDs))
 	return c
 }
 

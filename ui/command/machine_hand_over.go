@@ -19,7 +19,7 @@ func machineHandOverCommand(a *app) *cobra.Command {
 			"until you retire it. What lies at FILE is left as it is.",
 		Example:           "  oilcan machine hand-over Heron heron.jsonl\n  oilcan machine retire Heron",
 		Args:              between(2, 2, "one machine and the file to write"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			m, err := findMachine(a, args[0])
 			if err != nil {

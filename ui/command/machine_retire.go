@@ -11,7 +11,7 @@ func machineRetireCommand(a *app) *cobra.Command {
 		Use: "retire MACHINE", Short: "take a machine off the bench; its record stays",
 		Example:           "  oilcan machine retire Heron\n  oilcan machine edit Heron --in-use    (brings it back)",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			at, err := a.when()
 			if err != nil {

@@ -44,29 +44,18 @@ func measureCommand(a *app) *cobra.Command {
 			return workOut(a, args[0], args[1:], f)
 		},
 	}
-	c.Flags().
-		StringVar(&f.wav, "wav", "",
-			"find a belt's tone in this recording, a `file`: WAV, three plucks")
-	c.Flags().
-		StringVar(&f.on, "on", "",
-			"the `machine` it is of: known figures stand, the answer is kept")
+	c.Flags().StringVar(&f.wav, "wav", "",
+		"find a belt's tone in this recording, a `file`: WAV, three plucks")
+	c.Flags().StringVar(&f.on, "on", "",
+		"the `machine` it is of: known figures stand, the answer is kept")
 	c.Flags().StringVar(&f.as, "as", "", "what it is kept as, a `quantity`: belt left, belt x")
-	completeFlag(
-		c,
-		"on",
-		func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return machineNames(a, nil), noFiles
-		},
-	)
+	completeFlag(c, "on", every(a, machineNames))
 	return c
 }
 
 // completeMeasure completes a calculator, then its figures.
-func completeMeasure(
-	_ *cobra.Command,
-	args []string,
-	_ string,
-) ([]string, cobra.ShellCompDirective) {
+func completeMeasure(_ *cobra.Command, args []string, _ string) ([]string,
+	cobra.ShellCompDirective) {
 	var out []string
 	all := measured.All()
 	if len(args) == 0 {
@@ -90,15 +79,8 @@ func listCalculators(a *app) error {
 	if a.flags.json {
 		rows := []map[string]string{}
 		for _, c := range all {
-			rows = append(
-				rows,
-				map[string]string{
-					"id":      c.ID,
-					"group":   c.Group,
-					"title":   c.Title,
-					"purpose": c.Purpose,
-				},
-			)
+			rows = append(rows, map[string]string{"id": c.ID, "group": c.Group, "title": c.Title,
+				"purpose": c.Purpose})
 		}
 		return a.writeJSON(rows)
 	}

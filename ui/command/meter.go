@@ -49,7 +49,7 @@ func meterCommand(a *app) *cobra.Command {
 func completeMeter(a *app) completion {
 	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
-			return machineNames(a, nil), noFiles
+			return machineNames(a), noFiles
 		}
 		var out []string
 		for _, m := range model.TypedMeters {

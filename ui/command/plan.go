@@ -24,7 +24,7 @@ func planCommand(a *app) *cobra.Command {
 			"or unknown, with what belongs to it; what to lay out; what the drawer lacks.",
 		Example:           "  oilcan plan Heron\n  oilcan plan Heron --minutes 40\n  oilcan plan Heron --sheet > heron.html\n  oilcan plan Heron --only blade-check,rods-wipe --json",
 		Args:              between(1, 1, "one machine"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if sheetFormat == "" {
 				return showPlan(a, args[0], c)

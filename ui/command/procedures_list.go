@@ -19,7 +19,7 @@ func proceduresListCommand(a *app) *cobra.Command {
 		Example: "  oilcan procedures list\n  oilcan procedures list --json",
 		Args:    between(0, 0, "no name"),
 		RunE: func(*cobra.Command, []string) error {
-			all := append(a.procs(), a.library().SetUps()...)
+			all := procsAndSetUps(a)
 			if a.flags.json {
 				rows := make([]any, 0, len(all))
 				for _, p := range all {

@@ -16,9 +16,9 @@ func proceduresShowCommand(a *app) *cobra.Command {
 		Use: "show PROCEDURE", Short: "one procedure, whole",
 		Example:           "  oilcan procedures show belts-reset\n  oilcan procedures show unplug --json",
 		Args:              between(1, 1, "one procedure"),
-		ValidArgsFunction: completeAll(a),
+		ValidArgsFunction: inTurn(a, allIDs),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := action.FindProcedure(append(a.procs(), a.library().SetUps()...), args[0])
+			p, err := action.FindProcedure(procsAndSetUps(a), args[0])
 			if err != nil {
 				return err
 			}
@@ -40,20 +40,6 @@ func proceduresShowCommand(a *app) *cobra.Command {
 			}
 			return nil
 		},
-	}
-}
-
-// completeAll completes procedures and set-up actions.
-func completeAll(a *app) completion {
-	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		if len(args) > 0 {
-			return nil, noFiles
-		}
-		out := procedureIDs(a)
-		for _, p := range a.library().SetUps() {
-			out = append(out, p.ID+"\t"+theme.Safe(p.Title))
-		}
-		return out, noFiles
 	}
 }
 

@@ -25,7 +25,7 @@ func sheetCommand(a *app) *cobra.Command {
 		Example: "  oilcan sheet > wall.html\n  oilcan sheet Heron > heron.html\n" +
 			"  oilcan sheet Heron --session > session.html\n  oilcan sheet Heron --format markdown",
 		Args:              between(0, 1, "one machine, or none for the bench"),
-		ValidArgsFunction: completeMachines(a),
+		ValidArgsFunction: inTurn(a, machineNames),
 	}
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if err := checkFormat(a, "a sheet", &format, sheetFormats); err != nil {

@@ -16,17 +16,14 @@ func strikeCommand(a *app) *cobra.Command {
 		Long: "Strike an entry, named by the id that book shows. It stays in the book, struck, with the\n" +
 			"reason; all that was logged with it is struck too: a swap with the part it took from the\n" +
 			"drawer. Striking the strike puts it back.",
-		Example: "  oilcan strike 7k3f9q --why \"wrong machine\"",
-		Args:    between(1, 1, "one entry"),
+		Example:           "  oilcan strike 7k3f9q --why \"wrong machine\"",
+		Args:              between(1, 1, "one entry"),
+		ValidArgsFunction: inTurn(a),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return strikeEntry(a, args[0], why)
 		},
 	}
 	c.Flags().StringVar(&why, "why", "", "what was wrong, a `text`")
-	c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string,
-		cobra.ShellCompDirective) {
-		return nil, noFiles
-	}
 	return c
 }
 

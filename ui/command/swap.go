@@ -18,16 +18,9 @@ func swapCommand(a *app) *cobra.Command {
 			strings.Join(model.RenewableParts, ", ") + ".",
 		Example: "  oilcan swap blade Heron --worn\n  oilcan swap wiper Heron --early --at yesterday\n  oilcan swap hot-end-unit Heron --failed\n  oilcan swap blade Heron changes=3412 --worn",
 		Args:    between(2, -1, "a part and a machine"),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string,
-			cobra.ShellCompDirective) {
-			switch len(args) {
-			case 0:
-				return hyphened(model.RenewableParts), noFiles
-			case 1:
-				return machineNames(a, nil), noFiles
-			}
-			return nil, noFiles
-		},
+		ValidArgsFunction: inTurn(a, func(*app) []string {
+			return hyphened(model.RenewableParts)
+		}, machineNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			end := model.End("")
 			for i, on := range ends {

@@ -30,18 +30,9 @@ func symptomCommand(a *app) *cobra.Command {
 			"show what to do now, and nothing else.",
 		Example: "  oilcan symptom\n  oilcan symptom ringing Heron --answer \"one axis\"\n" +
 			"  oilcan symptom stringing Heron --and filament-wet-popping\n  oilcan symptom ringing Heron --not-cured belts-reset",
-		Args: between(0, 2, "a symptom and a machine, or nothing for the list"),
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, to string) ([]string,
-			cobra.ShellCompDirective) {
-			switch len(args) {
-			case 0:
-				return symptomNames(), noFiles
-			case 1:
-				return machineNames(a, nil), noFiles
-			}
-			return nil, noFiles
-		},
-		RunE: func(_ *cobra.Command, args []string) error { return lookUp(a, args, f) },
+		Args:              between(0, 2, "a symptom and a machine, or nothing for the list"),
+		ValidArgsFunction: inTurn(a, symptomNames, machineNames),
+		RunE:              func(_ *cobra.Command, args []string) error { return lookUp(a, args, f) },
 	}
 	c.Flags().StringVar(&f.answer, "answer", "",
 		"the `answer` to its question: its number, its first words, or -")
@@ -51,12 +42,9 @@ func symptomCommand(a *app) *cobra.Command {
 	c.Flags().StringVar(&f.notCured, "not-cured", "", "this `care` did not cure it: log that")
 	c.Flags().BoolVar(&f.tag, "tag", false,
 		"of a stop: set the machine's tag, which locks its power")
-	completeFlag(c, "and", func(*cobra.Command, []string, string) ([]string,
-		cobra.ShellCompDirective) {
-		return symptomNames(), noFiles
-	})
-	completeFlag(c, "cured", completeProcedures(a))
-	completeFlag(c, "not-cured", completeProcedures(a))
+	completeFlag(c, "and", every(a, symptomNames))
+	completeFlag(c, "cured", every(a, procedureIDs))
+	completeFlag(c, "not-cured", every(a, procedureIDs))
 	return c
 }
 

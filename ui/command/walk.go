@@ -54,7 +54,7 @@ stands now is asked behind it.`,
 			return walkMachine(a, args[0], c, f)
 		},
 	}
-	cmd.ValidArgsFunction = completeMachines(a)
+	cmd.ValidArgsFunction = inTurn(a, machineNames)
 	choiceFlags(a, cmd, &c)
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "carry on a begun session")
 	cmd.Flags().StringVar(&f.pace, "pace", walk.Steps,
