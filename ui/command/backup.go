@@ -20,11 +20,7 @@ func backupCommand(a *app) *cobra.Command {
 			if err := st.Backup(args[0], force); err != nil {
 				return unusable(err)
 			}
-			if a.flags.json {
-				return a.writeJSON(map[string]string{"file": args[0]})
-			}
-			a.say("saved and checked: %s", args[0])
-			return nil
+			return answer(a, map[string]string{"file": args[0]}, "saved and checked: %s", args[0])
 		},
 	}
 	c.Flags().BoolVar(&force, "force", false, "write over an older backup")

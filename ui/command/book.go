@@ -176,7 +176,7 @@ func showSession(a *app, c *cobra.Command, args []string, q bookAsked) error {
 		}
 		return writeBook(a, r.Lines, b, q.format)
 	}
-	d, err := recordedSheet(a, st, e.Session)
+	d, err := recordedSheet(a, e.Session)
 	if err != nil {
 		return err
 	}

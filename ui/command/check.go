@@ -56,7 +56,7 @@ func checkFile(a *app) error {
 			return err
 		}
 	} else {
-		a.say("%s: %s, %s, %s begun", st.Path(), entriesText(r.Entries),
+		a.say("%s: %s, %s, %s begun", st.Path(), entriesOf(r.Entries),
 			book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
 		for _, p := range r.Problems {
 			a.say("  %s", p)
@@ -81,11 +81,4 @@ func checkFile(a *app) error {
 		a.warn(errors.New(w))
 	}
 	return nil
-}
-
-func entriesText(n int) string {
-	if n == 1 {
-		return "1 entry"
-	}
-	return fmt.Sprintf("%d entries", n)
 }

@@ -65,11 +65,7 @@ func described(a *app, fact model.MachineFact, f machineFlags) (model.MachineFac
 // saveFact writes a machine's new description.
 func saveFact(a *app, m *model.Machine, at time.Time, fact model.MachineFact, what string) error {
 	if what == "" {
-		if a.flags.json {
-			return a.writeJSON([]model.Entry{})
-		}
-		a.say("%s is so already: nothing to change", m.Name)
-		return nil
+		return answer(a, []model.Entry{}, "%s is so already: nothing to change", m.Name)
 	}
 	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindMachine, Machine: &fact}})
 	if err != nil {

@@ -95,18 +95,13 @@ func logDone(a *app, words []string) error {
 			if err != nil {
 				return err
 			}
-			act.By = a.who()
 			actions = append(actions, act)
 			said = append(said, m.Name+": "+doneText(a, p, l))
 		}
 	}
-	st, err := a.store()
+	entries, err := appendAll(a, actions)
 	if err != nil {
 		return err
-	}
-	entries, err := st.AppendAll(actions)
-	if err != nil {
-		return unusable(err)
 	}
 	if a.flags.json {
 		return a.writeJSON(entries)

@@ -66,7 +66,7 @@ func showFigures(a *app, args []string, format string) error {
 		}
 		return a.out.Rows(text)
 	case len(fs) == 0:
-		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
+		a.say(noMachine)
 	case len(args) > 0:
 		figuresPage(a, &fs[0])
 	default:

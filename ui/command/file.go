@@ -96,6 +96,16 @@ func (a *app) bench() (*model.Bench, error) {
 	return b, unusable(err)
 }
 
+// fromJournal reads entries of the journal.
+func fromJournal(a *app, f store.Filter) ([]model.Entry, error) {
+	st, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	es, err := st.Entries(f)
+	return es, unusable(err)
+}
+
 // askClock says once what speaks against the clock, and asks about what is dated ahead of it.
 func askClock(a *app, st *store.Store, b *model.Bench) {
 	if a.asked {
@@ -144,17 +154,25 @@ func (a *app) mustExist() error {
 }
 
 func (a *app) append(m *model.Machine, at time.Time, facts []model.Fact) ([]model.Entry, error) {
+	act := model.Action{At: at, Facts: facts}
+	if m != nil {
+		act.Machine = m.ID
+	}
+	return appendAll(a, []model.Action{act})
+}
+
+// appendAll writes actions of the person in one transaction; many are watched.
+func appendAll(a *app, actions []model.Action) ([]model.Entry, error) {
 	st, err := a.store()
 	if err != nil {
 		return nil, err
 	}
-	act := model.Action{At: at, By: a.who(), Facts: facts}
-	if m != nil {
-		act.Machine = m.ID
+	for i := range actions {
+		actions[i].By = a.who()
 	}
-	entries, err := st.Append(act)
-	if err != nil {
-		return nil, unusable(err)
-	}
-	return entries, nil
+	seen, done := watch(a, "taking in")
+	defer done()
+	st.Watch(seen)
+	entries, err := st.AppendAll(actions)
+	return entries, unusable(err)
 }

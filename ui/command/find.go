@@ -25,6 +25,10 @@ func machineInUse(a *app, word string) (*model.Machine, error) {
 	return m, err
 }
 
+// noMachine is said of a bench without one.
+const noMachine = "no machine yet: oilcan machine add NAME --features …, or oilcan demo to look " +
+	"around first"
+
 // benchMachines gives the machines by name.
 func benchMachines(a *app, all bool) ([]*model.Machine, *model.Bench, error) {
 	b, err := a.bench()

@@ -29,21 +29,13 @@ type findingRow struct {
 }
 
 func listFindings(a *app, ms []*model.Machine) error {
-	rows := []findingRow{}
+	var rows []findingRow
 	for _, m := range ms {
 		for _, f := range m.Findings {
 			rows = append(rows, findingRow{m.Name, f})
 		}
 	}
-	if a.flags.json {
-		return a.writeJSON(rows)
-	}
-	if len(rows) == 0 {
-		a.say("no finding stands")
-		return nil
-	}
-	var t table
-	for _, r := range rows {
+	return list(a, rows, "no finding stands", table{}, func(r findingRow) []any {
 		again := ""
 		if !r.Again.IsZero() {
 			again = "look again " + model.Day(r.Again, a.now())
@@ -51,8 +43,6 @@ func listFindings(a *app, ms []*model.Machine) error {
 				again = "look again now, since " + model.Day(r.Again, a.now())
 			}
 		}
-		t.add(short(r.ID), r.Machine, model.Day(r.At, a.now()), string(r.Kind), r.Text, again)
-	}
-	t.write(a)
-	return nil
+		return []any{short(r.ID), r.Machine, model.Day(r.At, a.now()), r.Kind, r.Text, again}
+	})
 }

@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bench/oilcan/store"
 	"bench/oilcan/ui/session"
 	"bench/oilcan/ui/sheet"
 	"bench/oilcan/ui/theme"
@@ -48,7 +47,11 @@ func writeSheet(a *app, d sheet.Doc, format string) error {
 }
 
 // recordedSheet is the page of a session on record.
-func recordedSheet(a *app, st *store.Store, id string) (sheet.Doc, error) {
+func recordedSheet(a *app, id string) (sheet.Doc, error) {
+	st, err := a.store()
+	if err != nil {
+		return sheet.Doc{}, err
+	}
 	r, err := session.Record(st, id, names(a), a.now())
 	if err != nil {
 		return sheet.Doc{}, unusable(err)

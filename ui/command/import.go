@@ -46,18 +46,14 @@ func importFile(a *app, path string) error {
 	if err := a.mustExist(); err != nil {
 		return err
 	}
-	st, err := a.store()
-	if err != nil {
-		return err
-	}
 	b, err := a.bench()
 	if err != nil {
 		return err
 	}
-	entries, err := st.Entries(
+	entries, err := fromJournal(a,
 		store.Filter{Kinds: []model.EntryKind{model.KindReading, model.KindStrike}})
 	if err != nil {
-		return unusable(err)
+		return err
 	}
 	in, err := action.ReadCSV(b, data, a.now(), recorded(entries))
 	if err != nil {
@@ -77,32 +73,18 @@ func importFile(a *app, path string) error {
 func importAll(a *app, in action.Imported, path string) error {
 	var entries []model.Entry
 	if len(in.Actions) > 0 {
-		for i := range in.Actions {
-			in.Actions[i].By = a.who()
-		}
-		st, err := a.store()
-		if err != nil {
+		var err error
+		if entries, err = appendAll(a, in.Actions); err != nil {
 			return err
 		}
-		seen, done := watch(a, "taking in")
-		st.Watch(seen)
-		entries, err = st.AppendAll(in.Actions)
-		done()
-		if err != nil {
-			return unusable(err)
-		}
-	}
-	if a.flags.json {
-		return a.writeJSON(map[string]any{"file": path, "lines": in.Lines, "known": in.Known,
-			"readings": len(entries)})
 	}
 	known := ""
 	if in.Known > 0 {
 		known = fmt.Sprintf("; %s on record already", book.Count(in.Known, "line"))
 	}
-	a.say("%s: %s from %s taken in%s", filepath.Base(path), book.Count(len(entries), "reading"),
-		book.Count(in.Lines, "line"), known)
-	return nil
+	return answer(a, map[string]any{"file": path, "lines": in.Lines, "known": in.Known,
+		"readings": len(entries)}, "%s: %s from %s taken in%s", filepath.Base(path),
+		book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
 }
 
 // recorded tells which readings are on record and not struck.

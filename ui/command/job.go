@@ -292,15 +292,9 @@ func countChanges(a *app, files []string) error {
 			rows = append(rows, row{t.Name, t.Changes + t.Manual, t.Manual, t.Service})
 		}
 	}
-	if a.flags.json {
-		return a.writeJSON(rows)
-	}
-	t := table{right: []int{1}}
-	for _, r := range rows {
-		t.add(r.File, model.Number(float64(r.Changes)), "changes")
-	}
-	t.write(a)
-	return nil
+	return list(a, rows, "", table{right: []int{1}}, func(r row) []any {
+		return []any{r.File, model.Number(float64(r.Changes)), "changes"}
+	})
 }
 
 // progressStep is how many bytes are read between two progress lines.

@@ -29,26 +29,17 @@ func bookedJobs(a *app, f jobFlags) error {
 	if err != nil {
 		return err
 	}
-	rows := []bookedRow{}
+	var rows []bookedRow
 	for _, m := range ms {
 		for _, b := range m.Booked {
 			rows = append(rows, bookedRow{m.Name, b.File, b.Need, b.At, b.ID})
 		}
 	}
-	if a.flags.json {
-		return a.writeJSON(rows)
-	}
-	if len(rows) == 0 {
-		a.say("no print is booked: oilcan job FILE --on MACHINE --book")
-		return nil
-	}
-	var t table
-	for _, r := range rows {
-		t.add(r.Machine, r.File, needWords(r.Need), "booked "+model.Day(r.At, a.now()),
-			"take back: oilcan strike "+short(r.Entry)+" --why …")
-	}
-	t.write(a)
-	return nil
+	return list(a, rows, "no print is booked: oilcan job FILE --on MACHINE --book", table{},
+		func(r bookedRow) []any {
+			return []any{r.Machine, r.File, needWords(r.Need), "booked " + model.Day(r.At, a.now()),
+				"take back: oilcan strike " + short(r.Entry) + " --why …"}
+		})
 }
 
 // needWords says what a print uses: 312 changes, 11.2 h.

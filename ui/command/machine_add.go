@@ -171,10 +171,6 @@ func saveMachine(a *app, n newMachine) error {
 	if err != nil {
 		return err
 	}
-	st, err := a.store()
-	if err != nil {
-		return err
-	}
 	b, err := a.bench()
 	if err != nil {
 		return err
@@ -191,12 +187,9 @@ func saveMachine(a *app, n newMachine) error {
 	if err != nil {
 		return err
 	}
-	for i := range actions {
-		actions[i].By = a.who()
-	}
-	entries, err := st.AppendAll(actions)
+	entries, err := appendAll(a, actions)
 	if err != nil {
-		return unusable(err)
+		return err
 	}
 	if a.flags.json {
 		return a.writeJSON(entries)

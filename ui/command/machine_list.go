@@ -80,16 +80,9 @@ func listMachines(a *app, all bool) error {
 		}
 		return a.writeJSON(rows)
 	}
-	if len(ms) == 0 {
-		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
-		return nil
-	}
-	var t table
-	for _, m := range ms {
-		t.add(m.Name, string(m.Duty), readingsText(m), standing(m, b, a.now()))
-	}
-	t.write(a)
-	return nil
+	return list(a, ms, noMachine, table{}, func(m *model.Machine) []any {
+		return []any{m.Name, m.Duty, readingsText(m), standing(m, b, a.now())}
+	})
 }
 
 // readingsText says what a machine's counters last showed.

@@ -114,38 +114,29 @@ func listRuns(a *app, word string) error {
 	if err != nil {
 		return err
 	}
-	st, err := a.store()
+	entries, err := fromJournal(a, store.Filter{Machine: m.ID,
+		Kinds: []model.EntryKind{model.KindValue, model.KindStrike}})
 	if err != nil {
 		return err
 	}
-	entries, err := st.Entries(store.Filter{Machine: m.ID,
-		Kinds: []model.EntryKind{model.KindValue, model.KindStrike}})
-	if err != nil {
-		return unusable(err)
-	}
-	runs, rows := measure.Runs(entries), []runJSON{}
-	t := table{right: []int{1, 2}}
-	for _, r := range runs {
+	var rows []runJSON
+	for _, r := range measure.Runs(entries) {
 		limits, outside := r.Usual()
 		rows = append(rows, runJSON{r.Quantity, r.Unit, limits, outside, r.Points})
+	}
+	none := "nothing was read on " + m.Name + " yet"
+	return list(a, rows, none, table{right: []int{1, 2}}, func(r runJSON) []any {
 		says := ""
-		if outside {
-			says = measure.Outside + ", " + limits
-		} else if limits != "" {
-			says = "usual " + limits
+		if r.Outside {
+			says = measure.Outside + ", " + r.Usual
+		} else if r.Usual != "" {
+			says = "usual " + r.Usual
 		}
-		last := r.Last()
-		t.add(r.Quantity, len(r.Points), strings.TrimSpace(model.Figure(last.Value)+" "+r.Unit),
-			model.Day(last.At, a.now()), says)
-	}
-	if a.flags.json {
-		return a.writeJSON(rows)
-	}
-	if len(rows) == 0 {
-		a.say("nothing was read on %s yet", m.Name)
-	}
-	t.write(a)
-	return nil
+		last := r.Readings[len(r.Readings)-1]
+		return []any{r.Quantity, len(r.Readings),
+			strings.TrimSpace(model.Figure(last.Value) + " " + r.Unit), model.Day(last.At, a.now()),
+			says}
+	})
 }
 
 func workOut(a *app, word string, pairs []string, f measureFlags) error {

@@ -62,7 +62,7 @@ func printGauges(a *app, ms []*model.Machine) error {
 		return a.writeJSON(rows)
 	}
 	if len(ms) == 0 {
-		a.say("no machine yet: oilcan machine add NAME --features …, or oilcan demo to look around first")
+		a.say(noMachine)
 		return nil
 	}
 	for i, m := range ms {

@@ -42,11 +42,8 @@ func newProcedure(a *app, id, out string) error {
 	if err := writeNew(path, data, "change that, or take another id"); err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.writeJSON(map[string]string{"id": id, "file": path})
-	}
-	a.say("%s: change it, then oilcan procedures check %s", path, action.Typed(path))
-	return nil
+	return answer(a, map[string]string{"id": id, "file": path},
+		"%s: change it, then oilcan procedures check %s", path, action.Typed(path))
 }
 
 // newProcedurePath is where a new procedure goes: into the folder named, or to the file named, else

@@ -78,15 +78,12 @@ const mostSaidBad = 20
 
 // sayTaken answers for a record taken in; what is called what was.
 func sayTaken(a *app, what, path string, t store.Taken) error {
-	if a.flags.json {
-		return a.writeJSON(map[string]any{"file": path, "entries": t.New, "known": t.Known})
-	}
 	known := ""
 	if t.Known > 0 {
 		known = fmt.Sprintf("; %s on record already", entriesOf(t.Known))
 	}
-	a.say("%s: %s taken in%s", what, entriesOf(t.New), known)
-	return nil
+	return answer(a, map[string]any{"file": path, "entries": t.New, "known": t.Known},
+		"%s: %s taken in%s", what, entriesOf(t.New), known)
 }
 
 func entriesOf(n int) string {

@@ -64,11 +64,7 @@ func showDemo(a *app, print bool) error {
 		return unusable(fmt.Errorf("the demo could not be made: %w", err))
 	}
 	if print {
-		if a.flags.json {
-			return a.writeJSON(map[string]string{"file": path})
-		}
-		a.say("%s", path)
-		return nil
+		return answer(a, map[string]string{"file": path}, "%s", path)
 	}
 	defer remove()
 	a.flags.file = path

@@ -71,13 +71,9 @@ func machineSheet(a *app, word string) (sheet.Doc, error) {
 	if err != nil {
 		return sheet.Doc{}, err
 	}
-	st, err := a.store()
+	entries, err := fromJournal(a, store.Filter{Machine: m.ID, NoSteps: true})
 	if err != nil {
 		return sheet.Doc{}, err
-	}
-	entries, err := st.Entries(store.Filter{Machine: m.ID, NoSteps: true})
-	if err != nil {
-		return sheet.Doc{}, unusable(err)
 	}
 	lines := slices.DeleteFunc(book.Lines(entries, names(a), a.now()), func(l book.Line) bool {
 		return l.Entry.Stock != nil
@@ -98,14 +94,10 @@ func sessionSheet(a *app, word, day string) (sheet.Doc, error) {
 			return sheet.Doc{}, err
 		}
 	}
-	st, err := a.store()
-	if err != nil {
-		return sheet.Doc{}, err
-	}
-	closed, err := st.Entries(
+	closed, err := fromJournal(a,
 		store.Filter{Machine: m.ID, Kinds: []model.EntryKind{model.KindClosed}})
 	if err != nil {
-		return sheet.Doc{}, unusable(err)
+		return sheet.Doc{}, err
 	}
 	var id string
 	var ended time.Time
@@ -119,5 +111,5 @@ func sessionSheet(a *app, word, day string) (sheet.Doc, error) {
 			misuse("no session on %s ended by then: oilcan book %s shows what is on record", m.Name,
 				action.Typed(m.Name))
 	}
-	return recordedSheet(a, st, id)
+	return recordedSheet(a, id)
 }

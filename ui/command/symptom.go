@@ -78,12 +78,7 @@ func lookUp(a *app, args []string, f symptomFlags) error {
 }
 
 func listSymptoms(a *app) error {
-	t := procedures.Symptoms()
-	if a.flags.json {
-		return a.writeJSON(t.Symptoms)
-	}
-	var tab table
-	for _, s := range t.Symptoms {
+	return list(a, procedures.Symptoms().Symptoms, "", table{}, func(s symptom.Symptom) []any {
 		note := ""
 		switch {
 		case s.Stop:
@@ -91,10 +86,8 @@ func listSymptoms(a *app) error {
 		case s.Normal != "":
 			note = "normal"
 		}
-		tab.add(s.ID, s.Title, note)
-	}
-	tab.write(a)
-	return nil
+		return []any{s.ID, s.Title, note}
+	})
 }
 
 // rankCare ranks care for a symptom, asking first what was not answered.

@@ -31,6 +31,31 @@ func (t *table) add(cells ...any) {
 	t.rows = append(t.rows, row)
 }
 
+// answer is one value for programs, or one line for people.
+func answer(a *app, value any, format string, args ...any) error {
+	if a.flags.json {
+		return a.writeJSON(value)
+	}
+	a.say(format, args...)
+	return nil
+}
+
+// list answers with rows: as they are for programs, a line each for people. none is said
+// where there is no row; "" says nothing.
+func list[T any](a *app, rows []T, none string, t table, line func(T) []any) error {
+	if a.flags.json {
+		return a.writeJSON(append([]T{}, rows...))
+	}
+	if len(rows) == 0 && none != "" {
+		a.say("%s", none)
+	}
+	for _, r := range rows {
+		t.add(line(r)...)
+	}
+	t.write(a)
+	return nil
+}
+
 func (t *table) write(a *app) {
 	for _, l := range t.lines(a) {
 		a.say("%s", l)
