@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/session"
 )
 
@@ -55,11 +56,11 @@ func checkChoice(a *app, c *session.Choice) error {
 	}
 	for _, list := range []*[]string{&c.Only, &c.With, &c.Without} {
 		for i, word := range *list {
-			id, err := procedureID(a, strings.TrimSpace(word))
+			p, err := action.FindProcedure(a.procs(), strings.TrimSpace(word))
 			if err != nil {
 				return err
 			}
-			(*list)[i] = id
+			(*list)[i] = p.ID
 		}
 	}
 	return nil

@@ -35,11 +35,7 @@ func failCommand(a *app) *cobra.Command {
 }
 
 func logFailed(a *app, word, why, note string) error {
-	at, err := a.when()
-	if err != nil {
-		return err
-	}
-	m, err := machineInUse(a, word)
+	at, m, err := toldOf(a, word)
 	if err != nil {
 		return err
 	}

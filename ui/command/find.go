@@ -1,6 +1,8 @@
 package command
 
 import (
+	"time"
+
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
 )
@@ -23,6 +25,16 @@ func machineInUse(a *app, word string) (*model.Machine, error) {
 				m.Name, action.Typed(m.Name))
 	}
 	return m, err
+}
+
+// toldOf is when something happened and the machine in use it is logged on.
+func toldOf(a *app, word string) (time.Time, *model.Machine, error) {
+	at, err := a.when()
+	if err != nil {
+		return at, nil, err
+	}
+	m, err := machineInUse(a, word)
+	return at, m, err
 }
 
 // noMachine is said of a bench without one.
@@ -62,15 +74,6 @@ func chosenMachines(a *app, args []string) ([]*model.Machine, error) {
 	return []*model.Machine{m}, nil
 }
 
-// procedureID finds the id of a procedure by the beginning of it.
-func procedureID(a *app, word string) (string, error) {
-	p, err := action.FindProcedure(a.procs(), word)
-	if err != nil {
-		return "", err
-	}
-	return p.ID, nil
-}
-
 // findFinding finds a standing finding by its id or the end of it.
 func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
 	ms, _, err := benchMachines(a, true)
@@ -90,9 +93,9 @@ func findFinding(a *app, word string) (*model.Machine, model.Finding, error) {
 	case 1:
 		return on, found[0], nil
 	case 0:
-		return nil, model.Finding{}, misuse("no finding %q stands: oilcan finding list shows them",
-			word)
+		err = misuse("no finding %q stands: oilcan finding list shows them", word)
+	default:
+		err = misuse("%q may be %d findings: type more of the id", word, len(found))
 	}
-	return nil, model.Finding{}, misuse("%q may be %d findings: type more of the id", word,
-		len(found))
+	return nil, model.Finding{}, err
 }

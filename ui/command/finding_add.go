@@ -40,7 +40,7 @@ func findingAddCommand(a *app) *cobra.Command {
 }
 
 func addFinding(a *app, word, text, again, part, procedure string) error {
-	at, err := a.when()
+	at, m, err := toldOf(a, word)
 	if err != nil {
 		return err
 	}
@@ -66,10 +66,6 @@ func addFinding(a *app, word, text, again, part, procedure string) error {
 		}
 		f.Procedure = p.ID
 	}
-	m, err := machineInUse(a, word)
-	if err != nil {
-		return err
-	}
 	entries, err := a.append(m, at, []model.Fact{{Kind: model.KindFinding, Finding: f}})
 	if err != nil {
 		return err
@@ -79,15 +75,11 @@ func addFinding(a *app, word, text, again, part, procedure string) error {
 
 // stopMachine stops a machine for what was seen.
 func stopMachine(a *app, word, text string) error {
-	at, err := a.when()
+	at, m, err := toldOf(a, word)
 	if err != nil {
 		return err
 	}
 	if text, err = action.Text("what was seen", text); err != nil {
-		return err
-	}
-	m, err := machineInUse(a, word)
-	if err != nil {
 		return err
 	}
 	entries, err := a.append(m, at, action.Stop(text))

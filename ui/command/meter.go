@@ -65,11 +65,7 @@ func completeMeter(a *app) completion {
 }
 
 func logMeters(a *app, word string, pairs, printed []string, as model.Reading) error {
-	at, err := a.when()
-	if err != nil {
-		return err
-	}
-	m, err := machineInUse(a, word)
+	at, m, err := toldOf(a, word)
 	if err != nil {
 		return err
 	}

@@ -44,15 +44,11 @@ func swapCommand(a *app) *cobra.Command {
 }
 
 func logSwap(a *app, partWord, machineWord string, counts []string, end model.End) error {
-	at, err := a.when()
-	if err != nil {
-		return err
-	}
 	part, err := action.Find("part", partWord, model.RenewableParts)
 	if err != nil {
 		return err
 	}
-	m, err := machineInUse(a, machineWord)
+	at, m, err := toldOf(a, machineWord)
 	if err != nil {
 		return err
 	}
