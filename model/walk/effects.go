@@ -91,7 +91,9 @@ func (w *Walk) foldCut(x *model.Walked) {
 // foldMissed carries out what a missed gate leads to.
 func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 	if x.Then == model.ThenStop {
-		w.telling = false // whatever else the sheet had: power, heat and the bed are asked now
+		if w.telling { // whatever else the sheet had: power, heat and the bed are asked now
+			w.endTelling()
+		}
 		w.stop(x.Why)
 		return
 	}

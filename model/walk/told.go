@@ -41,15 +41,27 @@ func (w *Walk) untold() []*model.Procedure {
 	return out
 }
 
-// foldTold ends the telling. No clock of then runs on, and how the machine stands is asked, unless
-// all that was told is looks that need none of it.
+// foldTold ends the telling where all is told. How the machine stands is asked, unless all that was
+// told is looks that need none of it.
 func (w *Walk) foldTold() {
-	w.telling, w.needs = false, true
+	w.endTelling()
+	w.needs = true
+	needs := func(r model.BlockRef) bool { return len(w.texts[r.Hash].Require) > 0 }
+	if slices.ContainsFunc(w.Begun.Items, needs) || !w.Ledger().Empty() || unsettled(w.Latched()) {
+		w.foldResumed()
+		w.left = model.Condition{} // how it stood before, or in between, is no guess
+	}
+}
+
+// endTelling ends what a telling began, whether all was told or it stopped: no clock of then runs
+// on, what was wetted is asked for, and its hands and waiting are those of the work on paper.
+func (w *Walk) endTelling() {
+	w.telling = false
 	w.Clocks, w.Waits = map[string]time.Time{}, nil
 	w.aired = w.Believed[model.Vapour] == model.Drying
 	hands := 0.0
 	for _, b := range w.Blocks {
-		if b.Status != Done && b.Status != Part {
+		if !w.toldOf(b) {
 			continue
 		}
 		hands += b.Proc.HandsOn
@@ -58,11 +70,6 @@ func (w *Walk) foldTold() {
 	took := max(0, w.Begun.Told.Sub(w.Start).Minutes())
 	w.hands += min(hands, took)
 	w.waited += max(0, took-hands)
-	needs := func(r model.BlockRef) bool { return len(w.texts[r.Hash].Require) > 0 }
-	if slices.ContainsFunc(w.Begun.Items, needs) || !w.Ledger().Empty() || unsettled(w.Latched()) {
-		w.foldResumed()
-		w.left = model.Condition{} // how it stood before, or in between, is no guess
-	}
 }
 
 // toldOf tells whether a row of a block was told from paper.

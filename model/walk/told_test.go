@@ -378,3 +378,35 @@ func TestTellingAnyhow(t *testing.T) {
 		}
 	}
 }
+
+// TestAStopToldEndsTheTelling: a stop that is told leaves no clock of then running, so that vapour
+// is not cleared by the hours since; and the hands of what was told count.
+func TestAStopToldEndsTheTelling(t *testing.T) {
+	r := onPaper(t, "rods-wipe", "estop-check-look")
+	r.Now = start.Add(20 * time.Hour)
+	for r.W.Block().ID != "estop-check-look" {
+		if _, err := r.TellStep(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r.W.Believed[model.Vapour] != model.Drying {
+		t.Fatal("nothing was wetted before the stop")
+	}
+	for _, row := range r.W.Page(r.Context()).Rows {
+		if slices.Contains(r.W.Choices(row.Step), "goes on") {
+			rep, err := r.W.AnswerRow(r.Context(), row.No, "goes on")
+			take(t, r, rep, err)
+			break
+		}
+	}
+	if r.W.Stopped == "" || r.W.Telling() {
+		t.Fatalf("stopped %q, telling %v", r.W.Stopped, r.W.Telling())
+	}
+	if len(r.W.Clocks)+len(r.W.Waits) > 0 {
+		t.Errorf("clocks run on: %v %v", r.W.Clocks, r.W.Waits)
+	}
+	finish(t, r)
+	if e := r.W.End; !e.Stopped || e.Hands < 5 || e.Hands+e.Waited < 100 {
+		t.Errorf("it ends stopped %v, hands %.0f, waited %.0f min", e.Stopped, e.Hands, e.Waited)
+	}
+}
