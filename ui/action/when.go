@@ -79,16 +79,19 @@ func timeOfDay(s string, now time.Time) (time.Time, bool) {
 	if len(words) != 2 || strings.EqualFold(words[0], "now") || strings.Contains(words[0], ":") {
 		return time.Time{}, false
 	}
-	of, err := time.Parse("15:04", words[1])
-	if err != nil {
-		return time.Time{}, false
-	}
 	day, err := readTime(words[0], now)
 	if err != nil {
 		return time.Time{}, false
 	}
+	return OnDay(words[1], day)
+}
+
+// OnDay reads hours and minutes alone as a time of a day, in the zone the day is in; false where the
+// text is anything else.
+func OnDay(clock string, day time.Time) (time.Time, bool) {
+	of, err := time.Parse("15:04", strings.TrimSpace(clock))
 	y, m, d := day.Date()
-	return time.Date(y, m, d, of.Hour(), of.Minute(), 0, 0, now.Location()), true
+	return time.Date(y, m, d, of.Hour(), of.Minute(), 0, 0, day.Location()), err == nil
 }
 
 // noon is the middle of a day; of today no later than now.

@@ -2,7 +2,9 @@ package session
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -12,39 +14,88 @@ import (
 	"bench/oilcan/ui/action"
 )
 
-// longest is how long work on paper may have taken: what took longer was more than one session.
-const longest = 24 * time.Hour
+// longest is how long work on paper may have taken: what took longer was more than one session. Over
+// midnight it is read so without its day up to half of that: more is likelier a slip.
+const longest, overMidnight = 24 * time.Hour, 12 * time.Hour
 
-// ReadThen reads when work was done that is told from paper: "yesterday 14:00 to 16:10". Behind
-// "to" a time of day alone is one of the day it began on. How it was done is told later, so that
-// its end lies before now.
+// ThenAsked asks when work was done that is told from paper, ThenForm is how that is written.
+const (
+	ThenAsked = "When was it, as " + ThenForm
+	ThenForm  = "yesterday 14:00 to 16:10"
+)
+
+// between are the ways to write from and to; a dash between two times needs no spaces.
+var (
+	between = regexp.MustCompile(`(?i)\s+(?:to|until|till)\s+|\s+-\s+|\s*[–—]\s*`)
+	dashed  = regexp.MustCompile(`^(.*:[0-9]{2})-([0-9]{1,2}:[0-9]{2})$`)
+)
+
+// ReadThen reads when work was done that is told from paper: "yesterday 14:00 to 16:10", "yesterday
+// 23:00 to 01:00". Behind a day and a time, a time alone is the first that comes; two times alone
+// ended today. Where that cannot be, or is unlikely, the day is asked for. How it was done is told
+// later, so that its end lies before now.
 func ReadThen(text string, now time.Time) (Then, error) {
-	from, to, ok := strings.Cut(text, " to ")
-	if !ok {
+	text = strings.TrimSpace(text)
+	ends := between.Split(text, 2)
+	if m := dashed.FindStringSubmatch(text); len(ends) < 2 && m != nil {
+		ends = m[1:]
+	}
+	if len(ends) < 2 || !timed(ends[0]) || !timed(ends[1]) {
 		return Then{}, fmt.Errorf(
-			"%q is no from and to: write when it began and ended, as yesterday 14:00 to 16:10", text)
+			"%q is no from and to: write the times it began and ended, as %s", text, ThenForm)
 	}
-	var t Then
-	var err error
-	if t.From, err = action.Time(from, now); err != nil {
+	t, guessed, err := readEnds(ends[0], ends[1], now)
+	if err != nil {
 		return t, err
 	}
-	to = strings.TrimSpace(to)
-	if _, err := time.Parse("15:04", to); err == nil {
-		to = t.From.Format(time.DateOnly) + " " + to
-	}
-	if t.To, err = action.Time(to, now); err != nil {
-		return t, err
-	}
-	switch took := t.To.Sub(t.From); {
+	from, to, took := model.Stamp(t.From, now), model.Stamp(t.To, now), t.To.Sub(t.From)
+	switch {
 	case took <= 0:
 		return t, fmt.Errorf(
-			"it cannot end at %s and begin at %s: write when it began, then when it ended", model.Stamp(t.To, now), model.Stamp(t.From, now))
+			"it cannot end at %s and begin at %s: write when it began, then when it ended", to, from)
+	case guessed && took > overMidnight:
+		return t, fmt.Errorf("%s ends before it begins: write the day of each where it was over "+
+			"midnight, as %s to %s", text, from, to)
 	case took > longest:
-		return t, fmt.Errorf("%s to %s is more than a day: tell one session at a time",
-			model.Stamp(t.From, now), model.Stamp(t.To, now))
+		return t, fmt.Errorf("%s to %s is more than a day: tell one session at a time", from, to)
 	}
-	return t, nil
+	_, err = action.Time(t.To.Format(minute), now) // not in the future
+	return t, err
+}
+
+// minute is how a day and a time are typed.
+const minute = time.DateOnly + " 15:04"
+
+// timed tells whether a time is said, not a day alone.
+func timed(text string) bool {
+	return strings.Contains(text, ":") || strings.EqualFold(strings.TrimSpace(text), "now")
+}
+
+// readEnds reads both ends; guessed says that one was put on another day than what was written
+// says, since it was over midnight.
+func readEnds(from, to string, now time.Time) (t Then, guessed bool, err error) {
+	_, bare := action.OnDay(to, now)
+	t.To, err = action.Time(to, now)
+	if err != nil && !(bare && errors.Is(err, action.ErrFuture)) {
+		return t, false, err
+	}
+	if _, alone := action.OnDay(from, now); alone {
+		if err != nil {
+			return t, false, fmt.Errorf("%s has not come today: write the day too, as %s", to, ThenForm)
+		}
+		t.From, _ = action.OnDay(from, t.To)
+		if guessed = t.From.After(t.To); guessed {
+			t.From = t.From.AddDate(0, 0, -1)
+		}
+		return t, guessed, nil
+	}
+	if t.From, err = action.Time(from, now); err == nil && bare {
+		t.To, _ = action.OnDay(to, t.From)
+		if guessed = t.To.Before(t.From); guessed {
+			t.To = t.To.AddDate(0, 0, 1)
+		}
+	}
+	return t, guessed, err
 }
 
 // ChooseThen picks what is told of a session on paper: what was due then, in the order it was
@@ -66,9 +117,12 @@ func (s *Session) Date(text string, now time.Time) error {
 		s.toldAt = time.Time{}
 		return nil
 	}
-	begun, ended := s.W.Start, s.W.Begun.Told.In(now.Location())
-	if t, err := time.Parse("15:04", strings.TrimSpace(text)); err == nil {
-		text = begun.In(now.Location()).Format(time.DateOnly) + t.Format(" 15:04")
+	begun, ended := s.W.Start.In(now.Location()), s.W.Begun.Told.In(now.Location())
+	if at, alone := action.OnDay(text, begun); alone {
+		if at.Before(begun) && !at.AddDate(0, 0, 1).After(ended) {
+			at = at.AddDate(0, 0, 1) // the work was over midnight
+		}
+		text = at.Format(minute)
 	}
 	at, err := action.Time(text, now)
 	if err != nil {

@@ -361,8 +361,7 @@ func (v *page) Keys() []screen.Key {
 		screen.On("4", "done on paper",
 			"tell a session that was done by its sheet: rows ticked, readings typed; how the machine stands now is asked behind it",
 			screen.Do(func() {
-				v.paper = screen.Line{Open: true,
-					Ask: "When was it, as yesterday 14:00 to 16:10"}
+				v.paper = screen.Line{Open: true, Ask: session.ThenAsked}
 			})).When(v.planned && !v.m().Stopped()),
 		screen.Back,
 		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
