@@ -57,7 +57,10 @@ func (s *sessionPage) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 		cmd, _ := screen.Act(s.Keys(), msg)
 		return s, cmd
 	case screen.Result:
-		if d, ok := msg.Value.(sheet.Doc); ok && msg.Err == nil {
+		if s.Stale(msg) {
+			return s, nil // the entries it was read from are not the newest
+		}
+		if d, ok := msg.Value.(sheet.Doc); ok {
 			s.doc, s.read = d, true
 		}
 		s.failed = msg.Err != nil
@@ -93,7 +96,7 @@ const widest = 110
 func (s *sessionPage) View() string {
 	switch {
 	case s.failed:
-		return " The session could not be read."
+		return " The session could not be read: esc goes back, and enter reads it again."
 	case !s.read:
 		return " reading the session"
 	}

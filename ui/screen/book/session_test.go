@@ -5,7 +5,9 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
+	"bench/oilcan/ui/sheet"
 	"bench/oilcan/ui/theme"
 )
 
@@ -93,4 +95,12 @@ func eventful(t testing.TB, w, h int, p screentest.Place, o theme.Options) *scre
 		Ledger: model.Ledger{Out: map[string]int{"cover screws": 2}}}})
 	d.Look()
 	return d.Keys(p.Keys...)
+}
+
+// TestSessionDropsWhatIsStale: what an older reading gave does not come over what is shown.
+func TestSessionDropsWhatIsStale(t *testing.T) {
+	d := eventful(t, 80, 24, sessionPlaces[0], theme.Options{Dark: true})
+	d.Send(screen.Result{Screen: d.R.Top().ID(), Value: sheet.Doc{Title: "as it was before"}})
+	d.Hides("as it was before")
+	d.Shows("care session")
 }
