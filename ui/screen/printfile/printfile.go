@@ -2,6 +2,7 @@
 package printfile
 
 import (
+	"cmp"
 	"context"
 	"strconv"
 	"strings"
@@ -44,9 +45,10 @@ type page struct {
 	bad     string
 	alone   bool // unattended
 	written string
-	undo    string // the action last written
 	saving  bool
-	doubt   string // why the print may be counted already; a second r says that it is not
+	// the actions that booked the print and recorded it; "" where it is not
+	booked, recorded string
+	doubt            string // why the print may be counted already; a second r says that it is not
 }
 
 // reading is a file being read; bytes and size are shared with the command that reads.
@@ -85,7 +87,10 @@ func (s *page) HasInner() bool {
 }
 
 // unsaved tells that how long a print took was typed and is not recorded.
-func (s *page) unsaved() bool { return s.took > 0 && s.undo == "" && !s.saving }
+func (s *page) unsaved() bool { return s.took > 0 && s.recorded == "" && !s.saving }
+
+// undo is the action last written, "" where nothing was.
+func (s *page) undo() string { return cmp.Or(s.recorded, s.booked) }
 
 func (s *page) Title() (string, string) {
 	name := ""
@@ -145,11 +150,11 @@ func (s *page) Keys() []screen.Key {
 			func(screen.Press) tea.Cmd { return s.care() }).When(s.m().Session == "" &&
 			len(verdict.Stops(s.results)) > 0),
 		screen.On("u", "undo", "strikes what was just saved; the book keeps both",
-			func(screen.Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo != ""),
+			func(screen.Press) tea.Cmd { return s.strike() }).Afresh().When(s.undo() != ""),
 		screen.On("1", "printed", "it was printed: adds what it used to the meters",
-			func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.undo == ""),
+			func(screen.Press) tea.Cmd { return s.printed() }).Afresh().When(s.recorded == ""),
 		screen.On("2", "to be printed", "it is to be printed: the forecast and the drawer count it",
-			func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo == ""),
+			func(screen.Press) tea.Cmd { return s.write(false) }).Afresh().When(s.undo() == ""),
 		alone,
 		screen.On("4", "material", "what is loaded: PLA, or 0=PLA,1=PA-CF by tool",
 			screen.Do(func() {
@@ -157,15 +162,16 @@ func (s *page) Keys() []screen.Key {
 					screen.Field{Text: s.loaded}
 			})),
 		screen.On("5", "other file", "", func(screen.Press) tea.Cmd {
-			s.jobs, s.all, s.results, s.undo, s.written, s.took = nil, nil, nil, "", "", 0
+			s.jobs, s.all, s.results, s.written, s.took = nil, nil, nil, "", 0
+			s.booked, s.recorded = "", ""
 			return s.list()
 		}).When(!s.unsaved()),
 		screen.On("6", "it took",
 			"how long it took by the clock: the machine's times are learned from it",
 			screen.Do(func() { s.timing, s.bad, s.line = true, "", screen.Field{} })).
-			When(s.undo == "" && len(s.jobs) == 1),
+			When(s.recorded == "" && len(s.jobs) == 1),
 		screen.On("7", "plate", "one plate of several, the next, all", screen.Do(s.nextPlate)).
-			When(len(s.all) > 1 && s.undo == "" && !s.unsaved()),
+			When(len(s.all) > 1 && s.undo() == "" && !s.unsaved()),
 	}
 	ks = append(ks, s.Pager.Keys()...)
 	if s.unsaved() {
@@ -277,7 +283,7 @@ func (s *page) strike() tea.Cmd {
 	s.saving = true
 	return s.Append(model.Action{Machine: s.machine,
 		Facts: []model.Fact{{Kind: model.KindStrike,
-			Strike: &model.Strike{Action: s.undo, Why: "taken back at once"}}}})
+			Strike: &model.Strike{Action: s.undo(), Why: "taken back at once"}}}})
 }
 
 func (s *page) takeMaterial() {
@@ -334,7 +340,7 @@ func (s *page) care() tea.Cmd {
 
 // write records the prints, or books them.
 func (s *page) write(printed bool) tea.Cmd {
-	if s.undo != "" || s.saving {
+	if s.saving || s.recorded != "" || s.booked != "" && !printed {
 		return nil
 	}
 	facts := printfile.Booked(s.jobs)

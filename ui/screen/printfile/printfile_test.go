@@ -75,6 +75,34 @@ func TestJobTook(t *testing.T) {
 	d.Shows("± ")
 }
 
+// A booking takes nothing of how long it took: that is asked for on leaving, and recorded with the
+// print, which can be taken back alone.
+func TestJobTookIsNotBooked(t *testing.T) {
+	d := jobDesk(t, "testdata/jobs/f", "enter", "6", "3 h 20", "enter", "2")
+	d.Shows("Booked")
+	d.Keys("end")
+	d.Shows("it took 3 h 20: 1 records that too")
+	d.Keys("esc")
+	d.Shows("Leave without saving what you typed?")
+	d.Keys("n", "1")
+	d.Shows("Recorded")
+	if m := d.Bench().Machines["m1"]; len(m.Times) != 1 || len(m.Booked) != 0 {
+		t.Errorf("printed: times %+v, booked %+v", m.Times, m.Booked)
+	}
+	d.Keys("u")
+	if m := d.Bench().Machines["m1"]; len(m.Times) != 0 || len(m.Booked) != 1 {
+		t.Errorf("taken back: times %+v, booked %+v", m.Times, m.Booked)
+	}
+	d.Keys("u")
+	if m := d.Bench().Machines["m1"]; len(m.Booked) != 0 {
+		t.Errorf("taken back too: booked %+v", m.Booked)
+	}
+	d.Keys("esc")
+	d.Shows("Leave without saving what you typed?")
+	d.Keys("y")
+	d.Hides("it took 3 h 20")
+}
+
 // What speaks against the print stands above what the gauges say: how the machine is tagged, and
 // where nobody will be there, a room without a smoke alarm.
 func TestWhatSpeaksAgainstThePrintIsFirst(t *testing.T) {

@@ -238,10 +238,18 @@ func (s *page) wrote(r screen.Result) tea.Cmd {
 	if r.Err != nil || len(es) == 0 {
 		return nil
 	}
+	switch {
+	case es[0].Kind == model.KindStrike && s.recorded != "":
+		s.recorded = ""
+	case es[0].Kind == model.KindStrike:
+		s.booked = ""
+	case es[0].Kind == model.KindBooked:
+		s.booked = es[0].Action
+	default:
+		s.recorded = es[0].Action
+	}
 	if es[0].Kind == model.KindStrike {
-		s.undo = ""
 		return screen.Send(screen.Notice{Text: "Taken back: the book keeps both."})
 	}
-	s.undo = es[0].Action
 	return screen.Send(screen.Notice{Text: s.written})
 }
