@@ -185,10 +185,11 @@ func (v *page) in() []string {
 	return ids
 }
 
-// choice is what is asked of the planner: what is due, or what was put in by hand.
+// choice is what is asked of the planner: what is due, or what was put in by hand; of a session on
+// paper what is in, whatever was due then.
 func (v *page) choice() session.Choice {
 	c := session.Choice{Minutes: v.minutes, Leave: v.leave}
-	if !v.asIs {
+	if !v.asIs || v.then != nil {
 		c.Only = v.in()
 	}
 	for _, r := range v.rows {
@@ -226,6 +227,8 @@ func (v *page) take(ids []string) {
 	}
 }
 
+const nothingChosen = "Nothing is chosen: space puts something in."
+
 // replan plans anew what is chosen now.
 func (v *page) replan() tea.Cmd {
 	v.planned = false
@@ -233,7 +236,7 @@ func (v *page) replan() tea.Cmd {
 	if len(v.in()) == 0 && len(m.OwedAtPower()) > 0 {
 		c = session.Choice{Checks: true}
 	} else if len(v.in()) == 0 {
-		v.trouble = "Nothing is chosen: space puts something in."
+		v.trouble = nothingChosen
 		v.refill()
 		return nil
 	}
@@ -385,12 +388,19 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 	if r.Wrote {
 		v.saving = false
 	}
-	if v.Stale(r) || r.Err != nil {
+	if v.Stale(r) {
+		return v, nil // what is asked for now answers yet
+	}
+	if r.Err != nil {
 		v.begins, v.then = false, nil
 		return v, nil
 	}
 	switch x := r.Value.(type) {
 	case made:
+		if v.then != nil && x.trouble != "" { // nothing is told, and the plan is as it was
+			v.begins, v.then = false, nil
+			return v, tea.Batch(v.replan(), screen.Send(screen.Notice{Text: x.trouble}))
+		}
 		v.chosen, v.trouble, v.asked = x.chosen, x.trouble, x.questions
 		v.fold.Top = 0 // another order is read from its beginning
 		if x.trouble == "" {
@@ -398,8 +408,7 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 		}
 		v.planned = x.trouble == "" && x.chosen.Plan != nil && len(x.chosen.Plan.Sequence) > 0
 		if v.trouble == "" && !v.planned {
-			v.trouble = "Nothing that is due fits into " + model.Minutes(v.minutes) +
-				" min: press t for another number, or t and enter for no limit."
+			v.trouble = v.nothing()
 		}
 		if v.begins && v.planned {
 			return v, v.begin()
@@ -411,6 +420,15 @@ func (v *page) result(r screen.Result) (screen.Screen, tea.Cmd) {
 			Instead: true})
 	}
 	return v, nil
+}
+
+// nothing says why a plan is empty.
+func (v *page) nothing() string {
+	if v.minutes == 0 {
+		return nothingChosen
+	}
+	return "Nothing that is due fits into " + model.Minutes(v.minutes) +
+		" min: press t for another number, or t and enter for no limit."
 }
 
 // Press takes a key: what is in the list, or a letter of what is typed.

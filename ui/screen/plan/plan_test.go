@@ -160,3 +160,21 @@ func TestAnotherOrderStandsAtItsBeginning(t *testing.T) {
 	d.Keys("pgdown", "pgdown", "pgdown", "t", "60", "enter")
 	d.Shows("in this order")
 }
+
+// TestPaperTellsWhatIsIn: what is told from paper is what is in, also where nothing was due then;
+// the times typed are never wider than the screen, and what cannot be keeps plan and line.
+func TestPaperTellsWhatIsIn(t *testing.T) {
+	d, _, _ := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("c", "2", "/", "rods", "enter", "space", "4")
+	d.Shows("When was it, as yesterday 14:00 to 16:10:")
+	d.Keys("yesterday 16:10 to 14:00 and much more that is no time at all")
+	d.Fits(screentest.EverySize...)
+	d.Keys("enter")
+	d.Shows("is no date", "When was it", "Wipe the motion rods")
+	d.Keys("ctrl+u", "yesterday 16:10 to 14:00", "enter")
+	d.Shows("ends before it begins")
+	d.Keys("esc")
+	d.Shows("in this order", " begin")
+	d.Keys("4", "2026-01-02 23:00 to 01:00", "enter")
+	d.Shows("told from paper", "0 of 2 told", "done 2026-01-02 23:00")
+}

@@ -29,16 +29,29 @@ func (v *page) View() string {
 		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+
 			v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
 	}
-	if v.paper.Open {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.paper.Ask+":")+" "+
-			v.paper.Text.Drawn(0)), "\n")
-	}
-	if v.time.Open {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text(v.time.Ask+":")+" "+
-			v.time.Text.Drawn(0)), "\n")
+	for _, l := range []*screen.Line{&v.paper, &v.time} {
+		if l.Open {
+			return strings.Join(append(lines, v.typed(l)...), "\n")
+		}
 	}
 	return strings.Join(append(lines, strings.Split(v.fold.View(v.Env.Theme, v.W), "\n")...), "\n")
 }
+
+// typed is what is asked and what is typed behind it, or below it where there is no room.
+func (v *page) typed(l *screen.Line) []string {
+	bold := v.Env.Theme.Text.Strong
+	if room := v.W - theme.Width(l.Ask) - len(" :  "); room >= longTime {
+		return []string{" " + bold.Text(l.Ask+":") + " " + l.Text.Drawn(room)}
+	}
+	var out []string
+	for _, line := range theme.Wrap(l.Ask+":", v.W-2) {
+		out = append(out, " "+bold.Text(line))
+	}
+	return append(out, " "+l.Text.Drawn(v.W-2))
+}
+
+// longTime is as long as what is typed may be: 2026-11-28 23:00 to 2026-11-29 01:00.
+const longTime = 36
 
 // openLines say what an earlier session left open.
 func (v *page) openLines() []string {
