@@ -239,6 +239,51 @@ func Minutes(v float64) string {
 	return written(math.Floor(v+0.5), 0, true)
 }
 
+// Rough writes a rate or a share with two digits that say something, and at most three decimals:
+// 0.52, 1.2, 14.
+func Rough(v float64) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return Figure(0)
+	}
+	scale := math.Pow10(max(0, 1-int(math.Floor(math.Log10(math.Abs(v))))))
+	return Figure(math.Round(v*scale) / scale)
+}
+
+// Money writes an amount with two decimals, one below a tenth as Rough does, and the currency behind
+// it, which may be ""; "" where there is no amount.
+func Money(v *float64, currency string) string {
+	if v == nil {
+		return ""
+	}
+	text := inGroups(strconv.FormatFloat(*v, 'f', 2, 64))
+	if *v > 0 && *v < 0.1 {
+		text = Rough(*v)
+	}
+	return strings.TrimSpace(text + " " + currency)
+}
+
+// Decimal writes a value for a table that programs read: all its digits, none apart.
+func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Counted writes a number of things: "1 day", "3 days".
+func Counted(n int, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return Number(float64(n)) + " " + thing
+}
+
+// Times writes how often something was: once, twice, 3 times.
+func Times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return Counted(n, "time")
+}
+
 // Digits writes a value as it is typed, at most three decimals and no thousands marked: ReadNumber
 // reads it one way. Three decimals get a zero behind them where they could be thousands: 1.2340.
 func Digits(v float64) string {
@@ -261,6 +306,11 @@ func written(v float64, decimals int, thousands bool) string {
 	if !thousands {
 		return s
 	}
+	return inGroups(s)
+}
+
+// inGroups sets the thousands of a number in digits apart.
+func inGroups(s string) string {
 	whole, rest, _ := strings.Cut(s, ".")
 	sign := ""
 	if strings.HasPrefix(whole, "-") {

@@ -82,6 +82,22 @@ func TestTwoWays(t *testing.T) {
 }
 
 // What is known for certain decides, what is likely does not.
+// What is counted, paid and rated is written one way everywhere.
+func TestWrittenOneWay(t *testing.T) {
+	for got, want := range map[string]string{
+		Counted(1, "day"): "1 day", Counted(0, "day"): "0 days", Counted(1200, "line"): "1 200 lines",
+		Times(1): "once", Times(2): "twice", Times(3): "3 times", Times(1500): "1 500 times",
+		Rough(0.5249): "0.52", Rough(14.4): "14", Rough(0): "0", Rough(0.0061): "0.006",
+		Money(nil, "EUR"): "", Money(new(2.4), "EUR"): "2.40 EUR", Money(new(1234.5), ""): "1 234.50",
+		Money(new(0.0061), "EUR"): "0.006 EUR", Money(new(0.0), "EUR"): "0.00 EUR",
+		Decimal(1234.56789): "1234.56789",
+	} {
+		if got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+}
+
 func TestReadMeter(t *testing.T) {
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	last := Point{At: now.AddDate(0, 0, -30), Value: 1200}
