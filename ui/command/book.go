@@ -123,7 +123,7 @@ func showBook(a *app, f book.Filter, q bookAsked) error {
 	if err != nil {
 		return unusable(err)
 	}
-	entries, err := st.Entries(store.Filter{Machine: f.Machine, NoSteps: !q.steps})
+	entries, err := st.Entries(store.Filter{Machine: f.Machine, NoSteps: !q.steps && q.format != "json"})
 	if err != nil {
 		return unusable(err)
 	}
