@@ -262,12 +262,13 @@ func TestWalkTellsFromPaper(t *testing.T) {
 	lib, _ := procedures.Load("")
 	addHeron(t, file, lib)
 	for when, want := range map[string]string{
-		"":                              "is no from and to",
-		"yesterday":                     "is no from and to",
-		"yesterday 16:00 to 14:00":      "it cannot end at 2026-11-24 14:00",
-		"2026-11-20 to 2026-11-24":      "more than a day",
-		"today 08:00 to 2026-11-26":     "lies in the future",
-		"yesterday 14:00 to half three": "is no date",
+		"":                                   "is no from and to",
+		"yesterday":                          "is no from and to",
+		"yesterday 16:00 to 14:00":           "as 2026-11-24 16:00 to 2026-11-25 14:00",
+		"2026-11-20 9:00 to 2026-11-24 9:00": "more than a day",
+		"2026-11-20 to 2026-11-24":           "write the times",
+		"today 08:00 to 2026-11-26 9:00":     "lies in the future",
+		"yesterday 14:00 to half three":      "write the times",
 	} {
 		if out, errs, code := benchRun(t, file, "", "walk", "Heron", "--paper", when); code != Misuse ||
 			!strings.Contains(errs, want) {
