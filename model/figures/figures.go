@@ -9,6 +9,8 @@
 //     one costs now, as last told: nobody keeps what each was bought at.
 //   - Hours printed are the growth of the meter, linear between its readings; the newest reading
 //     ends them. Where nothing was read there are none, and nothing is said per hour.
+//   - What an hour takes is hands and parts over hours of one span: from the first reading within
+//     the months, or their begin, to the newest. What was done since then is in no hour yet.
 //   - Care is in time where its gauge was not past its band as it was done. What was told from
 //     memory, and what nobody knew the last time of, says nothing here.
 //   - A rate is a count over hours, with the exact interval of a Poisson count (Poisson). Two rates
@@ -74,12 +76,15 @@ type Month struct {
 	Failed int      `json:"failed_prints"`
 }
 
-// Upkeep is what an hour printed takes, over the time hours are known of.
+// Upkeep is what an hour printed takes: hands and parts of the time hours are known of, over those
+// hours.
 type Upkeep struct {
-	Hours    float64  `json:"hours"`    // printed
-	Minutes  *float64 `json:"minutes"`  // of hands, an hour; null without hours
-	Cost     *float64 `json:"cost"`     // an hour; null without hours or prices
-	Unpriced []string `json:"unpriced"` // what was used and has no price
+	From     time.Time `json:"from,omitzero"` // of that time; neither end without hours
+	To       time.Time `json:"to,omitzero"`   // the newest reading
+	Hours    float64   `json:"hours"`         // printed
+	Minutes  *float64  `json:"minutes"`       // of hands, an hour; null without hours
+	Cost     *float64  `json:"cost"`          // an hour; null without hours or prices
+	Unpriced []string  `json:"unpriced"`      // what was used and has no price
 }
 
 // Stop is once that the machine was stopped.
@@ -166,10 +171,10 @@ func (s *sum) event(what string, at time.Time) event {
 	return e
 }
 
-// read tells whether the hours printed are known at a time or after it.
+// read tells whether a time lies between the first and the last reading of the hours printed.
 func (s *sum) read(at time.Time) bool {
 	x := s.Machine.Readings[model.Hours]
-	return x != nil && x.N > 0 && !at.Before(x.First.At)
+	return x != nil && x.N > 0 && !at.Before(x.First.At) && !at.After(x.Last.At)
 }
 
 // add counts an entry in its month.
@@ -285,6 +290,10 @@ func (s *sum) hours() {
 	}
 	minutes := s.hands / u.Hours
 	u.Minutes, u.Unpriced = &minutes, unpriced
+	u.From, u.To = x.First.At.In(s.Now.Location()), x.Last.At.In(s.Now.Location())
+	if u.From.Before(s.first) {
+		u.From = s.first
+	}
 	if cost != nil {
 		*cost /= u.Hours
 		u.Cost = cost
@@ -354,7 +363,7 @@ func (s *sum) failing() {
 	for _, f := range s.failed {
 		if f.hours >= 0 {
 			read = append(read, f)
-		} else if s.read(f.at) {
+		} else if x := s.Machine.Readings[model.Hours]; x != nil && x.N > 0 && f.at.After(x.Last.At) {
 			s.out.Late++
 		}
 	}

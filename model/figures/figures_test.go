@@ -166,6 +166,30 @@ func TestMinutesPartsAndCost(t *testing.T) {
 	}
 }
 
+// TestAnHourEndsWithItsReading by hand: 500 h are read from day 0 to day 50, with 40 and 30 min of
+// hands and 4.00 of parts; what was done behind the last reading is in the month, and in no hour.
+func TestAnHourEndsWithItsReading(t *testing.T) {
+	j, procs := sample()
+	j.on(10, append(closed(40, 0), used("wiper", 1))...)
+	j.on(50, reading(1000))
+	j.on(50, closed(30, 0)...)
+	j.on(50.2, append(closed(95, 0), used("wiper", 2), swapped("blade"))...)
+	f := j.figures(t, procs, 50.5, map[string]float64{"wiper": 4})
+	if oct := f.Months[2]; oct.Hands != 125 || oct.Used["wiper"] != 2 || *oct.Cost != 8 {
+		t.Errorf("October: %+v", oct)
+	}
+	u := f.Upkeep
+	near(t, *u.Minutes, 70.0/500)
+	near(t, *u.Cost, 4.0/500)
+	if len(u.Unpriced) > 0 || !u.From.Equal(j.zero) || !u.To.Equal(j.zero.AddDate(0, 0, 50)) {
+		t.Errorf("%+v", u)
+	}
+	if w := u.Words("EUR"); w[len(w)-1] !=
+		"over 500 h, 2026-09-01 to the reading of 2026-10-21" {
+		t.Errorf("%q", w)
+	}
+}
+
 // TestTheSameSumEveryTime: cents that add up to a half are rounded one way, in whatever order the
 // entries came.
 func TestTheSameSumEveryTime(t *testing.T) {

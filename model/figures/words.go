@@ -6,25 +6,17 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 )
-
-// Figure writes a rate or a share of an hour with two digits that say something: 0.52, 1.2, 14.
-func Figure(v float64) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return model.Figure(0)
-	}
-	scale := math.Pow10(max(0, 1-int(math.Floor(math.Log10(math.Abs(v))))))
-	return model.Figure(math.Round(v*scale) / scale)
-}
 
 // Words writes a rate per 100 hours with its interval: "1.2 (0.4–2.9)"; "no hours" without.
 func (r Rate) Words() string {
 	if r.Per100 == nil {
 		return "no hours"
 	}
-	return Figure(*r.Per100) + " (" + Figure(*r.Low) + "–" + Figure(*r.High) + ")"
+	return model.Rough(*r.Per100) + " (" + model.Rough(*r.Low) + "–" + model.Rough(*r.High) + ")"
 }
 
 // InTimeWords says how much care was done in time, and what is past its band now.
@@ -114,16 +106,16 @@ func named(list []string) string {
 	return text
 }
 
-// Words says what an hour printed takes, a sentence each: hands, and parts in a currency, which may
-// be "".
+// Words says what an hour printed takes, a sentence each: hands, parts in a currency, which may be
+// "", and of what time that is.
 func (u Upkeep) Words(currency string) []string {
 	if u.Minutes == nil {
 		return []string{"no hours were read, so nothing is said of an hour printed"}
 	}
-	out := []string{Figure(*u.Minutes) + " min of hands an hour printed"}
+	out := []string{model.Rough(*u.Minutes) + " min of hands an hour printed"}
 	parts := ""
 	if u.Cost != nil {
-		parts = "parts " + strings.TrimSpace(Figure(*u.Cost)+" "+currency) + " an hour printed"
+		parts = "parts " + model.Money(u.Cost, currency) + " an hour printed"
 	}
 	if len(u.Unpriced) > 0 {
 		if parts != "" {
@@ -134,7 +126,8 @@ func (u Upkeep) Words(currency string) []string {
 	if parts != "" {
 		out = append(out, parts)
 	}
-	return out
+	return append(out, "over "+model.Hours.Amount(math.Round(u.Hours))+", "+
+		model.Day(u.From, u.From)+" to the reading of "+model.Day(u.To, u.To))
 }
 
 // Words says why prints failed: how often, by what name calls the reasons, and what was noted,
@@ -150,6 +143,28 @@ func (r Reason) Words(name func(symptom string) string) string {
 		text += ": " + strings.Join(slices.Compact(slices.Sorted(slices.Values(r.Notes))), "; ")
 	}
 	return text
+}
+
+// StopWords says when the machine was stopped and why, a line each, with days in the zone of now.
+func (f *Figures) StopWords(now time.Time) []string {
+	var out []string
+	for _, x := range f.Stops {
+		out = append(out, model.Day(x.At, now)+"  "+x.Text)
+	}
+	return out
+}
+
+// FailedWords says why prints failed, a line each, by what name calls the reasons, and how often
+// they do; none where none failed.
+func (f *Figures) FailedWords(name func(symptom string) string) []string {
+	var out []string
+	for _, r := range f.Failed {
+		out = append(out, r.Words(name))
+	}
+	if len(out) > 0 {
+		out = append(out, f.FailingWords())
+	}
+	return out
 }
 
 // Told parts the rows in which something can be told from those with too few failures yet, which it

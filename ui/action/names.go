@@ -10,6 +10,7 @@ import (
 type Names struct {
 	Procs    []*model.Procedure
 	Symptoms *symptom.Table // nil: none are known
+	Currency string         // behind prices; "" writes none
 }
 
 // Procedure calls a procedure, or a cause that is done by hand, which has no title.

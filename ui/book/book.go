@@ -176,7 +176,7 @@ func (d describer) dated(e model.Entry) string {
 	case e.Swap != nil:
 		return e.Swap.Part + " renewed, the old one " + string(e.Swap.End)
 	case e.Stock != nil:
-		return stocked(e.Stock)
+		return stocked(e.Stock, d.names.Currency)
 	case e.Finding != nil:
 		return d.found(e.Finding)
 	case e.Value != nil:
@@ -273,7 +273,7 @@ func printJob(j *model.PrintJob) string {
 	return j.File + ", " + strings.Join(uses, ", ")
 }
 
-func stocked(s *model.StockMove) string {
+func stocked(s *model.StockMove, currency string) string {
 	text := "drawer: " + s.Part
 	switch {
 	case s.Counted != nil:
@@ -287,7 +287,7 @@ func stocked(s *model.StockMove) string {
 		text += ", minimum " + model.Number(*s.Minimum)
 	}
 	if s.Price != nil {
-		text += ", price " + model.Number(*s.Price)
+		text += ", price " + model.Money(s.Price, currency)
 	}
 	if s.Lead != nil {
 		text += ", lead time " + Count(*s.Lead, "day")

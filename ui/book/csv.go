@@ -2,7 +2,6 @@ package book
 
 import (
 	"encoding/csv"
-	"strconv"
 	"strings"
 	"time"
 
@@ -49,15 +48,13 @@ func rfc3339(t, now time.Time) string { return t.In(now.Location()).Format(time.
 func amount(e model.Entry) (quantity, value, unit string) {
 	switch {
 	case e.Reading != nil:
-		return string(e.Reading.Meter), decimal(e.Reading.Value), e.Reading.Meter.Unit()
+		return string(e.Reading.Meter), model.Decimal(e.Reading.Value), e.Reading.Meter.Unit()
 	case e.Value != nil:
-		return e.Value.Name, decimal(e.Value.Value), e.Value.Unit
+		return e.Value.Name, model.Decimal(e.Value.Value), e.Value.Unit
 	case e.Stock != nil && e.Stock.Counted != nil:
-		return e.Stock.Part + " counted", decimal(*e.Stock.Counted), ""
+		return e.Stock.Part + " counted", model.Decimal(*e.Stock.Counted), ""
 	case e.Stock != nil && e.Stock.Change != 0:
-		return e.Stock.Part, decimal(e.Stock.Change), ""
+		return e.Stock.Part, model.Decimal(e.Stock.Change), ""
 	}
 	return "", "", ""
 }
-
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -11,7 +11,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
-	"bench/oilcan/ui/figured"
 )
 
 func drawerCommand(a *app) *cobra.Command {
@@ -87,7 +86,7 @@ func showDrawer(a *app) error {
 			minimum = "minimum " + model.Number(r.Minimum)
 		}
 		if r.Price != nil {
-			minimum = strings.TrimPrefix(minimum+" · "+figured.Money(r.Price, a.cfg.Currency)+" each", " · ")
+			minimum = strings.TrimPrefix(minimum+" · "+model.Money(r.Price, a.cfg.Currency)+" each", " · ")
 		}
 		t.add(r.Part, held, minimum, note)
 	}

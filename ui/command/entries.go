@@ -31,7 +31,8 @@ func endsWith(id, word string) bool {
 
 // names calls procedures and symptoms in sentences.
 func names(a *app) action.Names {
-	return action.Names{Procs: a.heads(), Symptoms: procedures.Symptoms()}
+	return action.Names{Procs: a.heads(), Symptoms: procedures.Symptoms(),
+		Currency: a.cfg.Currency}
 }
 
 // spoken says entries in words, by entry id. All entries of the journal are needed.

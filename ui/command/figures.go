@@ -87,13 +87,13 @@ func figuresTable(a *app, fs []figures.Figures) {
 		all := f.Sum()
 		each, failed := "", fmt.Sprint(all.Failed)
 		if u := f.Upkeep; u.Minutes != nil {
-			each = figures.Figure(*u.Minutes) + " min"
+			each = model.Rough(*u.Minutes) + " min"
 		}
 		if all.Failed > 0 {
 			failed += ", " + f.Failing.Words()
 		}
 		t.add(f.Machine, figured.Hours(all.Hours), figured.Minutes(all.Hands), each, figured.Minutes(all.Waited),
-			fmt.Sprint(all.Renewed), figured.Money(all.Cost, a.cfg.Currency), fmt.Sprint(all.Stops),
+			fmt.Sprint(all.Renewed), model.Money(all.Cost, a.cfg.Currency), fmt.Sprint(all.Stops),
 			f.InTimeWords(), failed)
 	}
 	t.write(a)
@@ -107,7 +107,7 @@ func figuresPage(a *app, f *figures.Figures) {
 	for _, m := range append(f.Lived(), f.Sum()) {
 		t.add(m.Month, figured.Hours(m.Hours), figured.Minutes(m.Hands), figured.Minutes(m.Waited),
 			fmt.Sprint(m.Sessions),
-			fmt.Sprint(m.Renewed), figured.Money(m.Cost, a.cfg.Currency), fmt.Sprint(m.Stops),
+			fmt.Sprint(m.Renewed), model.Money(m.Cost, a.cfg.Currency), fmt.Sprint(m.Stops),
 			fmt.Sprint(m.Failed))
 	}
 	t.write(a)
@@ -121,25 +121,11 @@ func figuresPage(a *app, f *figures.Figures) {
 	say("parts", f.PartsWords())
 	say("upkeep", f.Upkeep.Words(a.cfg.Currency)...)
 	say("in time", f.InTimeWords())
-	for i, x := range f.Stops {
-		say(once("stops", i), model.Day(x.At, a.now())+"  "+x.Text)
-	}
-	for i, r := range f.Failed {
-		say(once("failed", i), r.Words(names(a).Symptom))
-	}
-	if len(f.Failed) > 0 {
-		say("", f.FailingWords())
-	}
+	say("stops", f.StopWords(a.now())...)
+	say("failed", f.FailedWords(names(a).Symptom)...)
 	a.say("")
 	rows.write(a)
 	paysTable(a, f.Pays)
-}
-
-func once(head string, i int) string {
-	if i > 0 {
-		return ""
-	}
-	return head
 }
 
 // paysTable sets what failed before care beside what failed after it.

@@ -50,19 +50,6 @@ func Hours(h *float64) string {
 // Minutes writes minutes of hands or of waiting.
 func Minutes(v float64) string { return model.Minutes(v) + " min" }
 
-// Money writes an amount with two decimals, a small one with two digits, and the currency behind
-// it; "" where there is none.
-func Money(v *float64, currency string) string {
-	if v == nil {
-		return ""
-	}
-	text := strconv.FormatFloat(*v, 'f', 2, 64)
-	if *v > 0 && *v < 0.1 {
-		text = figures.Figure(*v)
-	}
-	return strings.TrimSpace(text + " " + currency)
-}
-
 // csvHead names the columns of CSV. Their order stays; new ones come behind.
 var csvHead = []string{"machine", "month", "printed_h", "hands_min", "waited_min", "sessions",
 	"renewed", "cost", "currency", "stops", "failed_prints"}
@@ -90,10 +77,10 @@ func CSV(fs []figures.Figures, currency string) (string, error) {
 	return b.String(), err
 }
 
-// decimal is a number of a table, rounded to hundredths; "" where it is not known.
+// decimal is a number of the table, rounded to hundredths; "" where it is not known.
 func decimal(v *float64) string {
 	if v == nil {
 		return ""
 	}
-	return strconv.FormatFloat(float64(int64(*v*100+0.5))/100, 'f', -1, 64)
+	return model.Decimal(math.Round(*v*100) / 100)
 }

@@ -33,7 +33,7 @@ func (j *Job) Doubts(m *model.Machine) []string {
 		out = append(
 			out,
 			fmt.Sprintf("it changes its filament by tool %s, and %s has no changer on record",
-				times(r.ToolChanges), m.Name),
+				model.Times(int(r.ToolChanges)), m.Name),
 		)
 	default:
 		if slots := m.PrintSetting("slots"); slots > 0 && float64(used) > slots {
@@ -52,13 +52,6 @@ func (j *Job) Doubts(m *model.Machine) []string {
 		out = append(out, "a material is said for "+andWords(idle)+", which never prints in it")
 	}
 	return out
-}
-
-func times(n int64) string {
-	if n == 1 {
-		return "once"
-	}
-	return model.Number(float64(n)) + " times"
 }
 
 // idleTools are the tools for which a material was said and that push no filament.

@@ -62,7 +62,7 @@ func TestDoubtsOnAMachine(t *testing.T) {
 	j := read(t, "a.gcode", text, Options{Loaded: loaded})
 	for want, m := range map[string]*model.Machine{
 		"a material is said for T5, which never prints in it": nil,
-		"it changes its filament by tool 2 times, and Heron has no changer on record": {
+		"it changes its filament by tool twice, and Heron has no changer on record": {
 			MachineFact: model.MachineFact{Name: "Heron"}},
 		"it prints with 3 tools, and Heron holds 2": {MachineFact: model.MachineFact{Name: "Heron",
 			Features: []model.Feature{"changer"}, Settings: map[string]string{"slots": "2"}}},

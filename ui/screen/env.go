@@ -103,9 +103,9 @@ func (d *Data) Machine(id string) *model.Machine {
 	return d.Bench.Machines[id]
 }
 
-// Names calls procedures and symptoms by their titles.
+// Names calls procedures and symptoms by their titles, and knows the currency of prices.
 func (e *Env) Names() action.Names {
-	return action.Names{Procs: e.Library.Heads(), Symptoms: procedures.Symptoms()}
+	return action.Names{Procs: e.Library.Heads(), Symptoms: procedures.Symptoms(), Currency: e.Currency}
 }
 
 // Load folds the bench at an instant and forecasts its gauges. It reads the data file: only for

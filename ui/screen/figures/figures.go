@@ -22,6 +22,9 @@ type page struct {
 	of string // machine id; "" for all
 	fs []figures.Figures
 	ms []*model.Machine // whose they are
+
+	seen          *model.Bench // it is read for
+	reading, lost bool         // under way; it could not be
 }
 
 // summed is the answer to a reading.
@@ -39,6 +42,7 @@ func (s *page) Init() tea.Cmd { return s.sum() }
 // sum reads what the machines' records say, in a command.
 func (s *page) sum() tea.Cmd {
 	b, procs, of, now := s.Data.Bench, s.Env.Library, s.of, s.Now
+	s.seen, s.reading, s.lost = b, true, false
 	return s.Read(func(st screen.Store) (any, error) {
 		out := summed{}
 		for _, m := range b.ByName() {
@@ -69,11 +73,13 @@ func (s *page) Title() (string, string) {
 
 // Keys are those that work now.
 func (s *page) Keys() []screen.Key {
+	again := screen.On("r", "read again", "what was not to be read is read anew",
+		func(screen.Press) tea.Cmd { return s.sum() }).When(s.lost)
 	if s.of != "" {
-		return append(s.Pager.Keys(), screen.Back)
+		return append(append([]screen.Key{again}, s.Pager.Keys()...), screen.Back)
 	}
 	n := len(s.ms)
-	ks := []screen.Key{s.Moves("move", "", n, 10).When(n > 0)}
+	ks := []screen.Key{again, s.Moves("move", "", n, 10).When(n > 0)}
 	if n > 0 {
 		ks = append([]screen.Key{screen.On("enter", "by month",
 			"the months of the machine under the cursor, and whether its care pays",
@@ -102,18 +108,32 @@ func (s *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	case screen.Press:
 		cmd, _ = screen.Act(s.Keys(), msg)
 	case screen.Result:
-		if got, ok := msg.Value.(summed); ok && !s.Stale(msg) {
-			s.fs, s.ms = got.fs, got.ms
-		}
+		cmd = s.took(msg)
 	case screen.DataChanged:
-		s.Take(msg)
-		cmd = s.sum()
+		if s.Take(msg); s.seen != s.Data.Bench && !s.reading {
+			cmd = s.sum()
+		}
 	default:
 		s.Take(msg)
 	}
 	s.Keep(len(s.ms))
 	s.lay()
 	return s, cmd
+}
+
+// took takes what was read; where the journal went on meanwhile it is read once more.
+func (s *page) took(r screen.Result) tea.Cmd {
+	if s.Stale(r) {
+		return nil
+	}
+	s.reading, s.lost = false, r.Err != nil
+	if got, ok := r.Value.(summed); ok && r.Err == nil {
+		s.fs, s.ms = got.fs, got.ms
+	}
+	if !s.lost && s.seen != s.Data.Bench {
+		return s.sum()
+	}
+	return nil
 }
 
 // View gives the page as last laid out.
@@ -125,6 +145,8 @@ func (s *page) lay() {
 	}
 	var lines []string
 	switch {
+	case s.fs == nil && s.lost:
+		lines = []string{" The record could not be read: r reads it again, esc goes back."}
 	case s.fs == nil:
 		lines = []string{" reckoning"}
 	case len(s.fs) == 0:
@@ -158,7 +180,7 @@ func (s *page) columns() []column {
 			if f.Upkeep.Minutes == nil {
 				return ""
 			}
-			return figures.Figure(*f.Upkeep.Minutes) + " min"
+			return model.Rough(*f.Upkeep.Minutes) + " min"
 		}},
 		{"waited", 10, 110, func(_ *figures.Figures, all figures.Month) string {
 			return figured.Minutes(all.Waited)
@@ -167,7 +189,7 @@ func (s *page) columns() []column {
 			return strconv.Itoa(all.Renewed)
 		}},
 		{"cost", 9 + theme.Width(money), 90, func(_ *figures.Figures, all figures.Month) string {
-			return figured.Money(all.Cost, theme.Safe(money))
+			return model.Money(all.Cost, theme.Safe(money))
 		}},
 		{"stops", 5, 0, func(_ *figures.Figures, all figures.Month) string {
 			return strconv.Itoa(all.Stops)

@@ -1,6 +1,7 @@
 package figures_test
 
 import (
+	"errors"
 	"fmt"
 	"testing"
 	"time"
@@ -8,6 +9,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store"
+	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
 	"bench/oilcan/ui/theme"
 )
@@ -89,6 +92,56 @@ func TestFromAllToOne(t *testing.T) {
 	d.Shows("   figures", "months up to")
 	d.Keys("esc")
 	d.Shows("what care takes")
+}
+
+// flaky is a data file that fails while it is told to, and counts how often it is read.
+type flaky struct {
+	screen.Store
+	fails *bool
+	reads *int
+}
+
+func (f flaky) Entries(of store.Filter) ([]model.Entry, error) {
+	if *f.reads++; *f.fails {
+		return nil, errors.New("the disk does not answer")
+	}
+	return f.Store.Entries(of)
+}
+
+// TestReadOnce: the record is read when the page is opened and after it went on, not for a forecast;
+// where it cannot be read the page says so and how to go on, and says nothing stale.
+func TestReadOnce(t *testing.T) {
+	fails, reads := true, 0
+	d := screentest.New(t, 80, 24, true, theme.Options{Dark: true}, func(x *screen.Deps) {
+		x.Store = flaky{x.Store, &fails, &reads}
+	})
+	d.Keys("8")
+	d.Shows("The record could not be read: r reads it again, esc goes back.",
+		"The disk does not answer")
+	d.Hides("reckoning")
+	fails = false
+	d.Keys("esc")
+	d.Shows(" read again")
+	d.Keys("r")
+	d.Shows("Heron", "printed")
+	d.Hides("could not be read", " read again")
+	n := reads
+	same := *d.Data()
+	d.Send(screen.DataChanged{Data: &same})
+	for range 3 {
+		d.Send(screen.DataChanged{Data: d.Data()})
+	}
+	if reads != n {
+		t.Errorf("the same bench was read %d times more", reads-n)
+	}
+	if _, err := d.S.Append(model.Action{Machine: "m1", Facts: []model.Fact{{Kind: model.KindFailed,
+		Failed: &model.PrintFailed{Symptom: "layer-shift"}}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	if reads == n {
+		t.Error("what is new was not read")
+	}
 }
 
 // However many machines there are, the one under the cursor is in view.

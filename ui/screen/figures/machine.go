@@ -18,11 +18,7 @@ func (s *page) machine(f *figures.Figures) []string {
 	out = append(out, s.labelled("parts", f.PartsWords())...)
 	out = append(out, s.labelled("upkeep", f.Upkeep.Words(theme.Safe(s.Env.Currency))...)...)
 	out = append(out, s.labelled("in time", f.InTimeWords())...)
-	var stops []string
-	for _, x := range f.Stops {
-		stops = append(stops, model.Day(x.At, s.Now)+"  "+x.Text)
-	}
-	out = append(out, s.labelled("stops", stops...)...)
+	out = append(out, s.labelled("stops", f.StopWords(s.Now)...)...)
 	return append(out, s.failed(f)...)
 }
 
@@ -60,7 +56,7 @@ func (s *page) months(f *figures.Figures) []string {
 		{"hands, min", figured.Minutes(all.Hands), func(m figures.Month) *float64 { return &m.Hands }},
 		{"waited, min", figured.Minutes(all.Waited), func(m figures.Month) *float64 { return &m.Waited }},
 		{"parts renewed", strconv.Itoa(all.Renewed), func(m figures.Month) *float64 { return count(m.Renewed) }},
-		{"cost", figured.Money(all.Cost, theme.Safe(s.Env.Currency)),
+		{"cost", model.Money(all.Cost, theme.Safe(s.Env.Currency)),
 			func(m figures.Month) *float64 { return m.Cost }},
 		{"failed prints", strconv.Itoa(all.Failed), func(m figures.Month) *float64 { return count(m.Failed) }},
 	} {
@@ -97,11 +93,7 @@ func (s *page) failed(f *figures.Figures) []string {
 	if len(f.Failed) == 0 {
 		return s.labelled("failed", "no print on record; 9 on the machine's page logs one")
 	}
-	var why []string
-	for _, r := range f.Failed {
-		why = append(why, r.Words(s.Env.Names().Symptom))
-	}
-	out := s.labelled("failed", append(why, f.FailingWords())...)
+	out := s.labelled("failed", f.FailedWords(s.Env.Names().Symptom)...)
 	if len(f.Pays) == 0 {
 		return out
 	}
@@ -139,7 +131,7 @@ func (s *page) pays(rows []figures.Pays) []string {
 	w := max(10, min(50, s.W-3-paysName-paysCount-paysRate-8))
 	var out []string
 	for _, p := range rows {
-		out = append(out, "   "+t.Plain(theme.Safe(p.Title))+", "+times(p.Times)+"   "+
+		out = append(out, "   "+t.Plain(theme.Safe(p.Title))+", "+model.Times(p.Times)+"   "+
 			t.Text.Strong.Text(string(p.Shown)))
 		for _, x := range []struct {
 			name string
@@ -156,14 +148,4 @@ func (s *page) pays(rows []figures.Pays) []string {
 		out = append(out, "")
 	}
 	return out
-}
-
-func times(n int) string {
-	switch n {
-	case 1:
-		return "once"
-	case 2:
-		return "twice"
-	}
-	return strconv.Itoa(n) + " times"
 }
