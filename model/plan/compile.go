@@ -98,14 +98,14 @@ func toolsOf(p *model.Procedure) map[string]bool {
 
 // after gives the state after a procedure by the state before it, -1 where it must not be done.
 func (m *session) after(p *model.Procedure) []int16 {
-	require := want(m.needs(p), m.fs)
+	require, behind := want(m.needs(p), m.fs), left(p)
 	to := make([]int16, stateCount)
 	for s := range to {
 		to[s] = -1
 		if !require.meets(s) || emergency(s) || overBlocks(s) {
 			continue
 		}
-		if e := leave(s, p); e&3 != 0 || s&3 == 0 {
+		if e := behind.put(s); e&3 != 0 || s&3 == 0 {
 			to[s] = int16(e) // else it would bring power: that is for set-up actions
 		}
 	}
@@ -139,81 +139,128 @@ func (m *session) contradiction(p *model.Procedure) error {
 	return nil
 }
 
-// leave gives the state a procedure leaves behind. What only an answer leaves is not left.
-func leave(s int, p *model.Procedure) int {
+// left gives the values a procedure leaves behind. What only an answer leaves is not left.
+func left(p *model.Procedure) pattern {
+	var b pattern
 	for _, l := range p.Leave {
 		if l.Only.Step == "" {
-			s = put(s, l.Variable, l.Is)
+			b = b.then(l.Variable, l.Is)
 		}
 	}
-	return s
+	return b
 }
 
-// moves gives the set-up actions possible in each state.
-func (m *session) moves() [][]move {
-	moves := make([][]move, stateCount)
-	gantry := hasGantry(m.fs)
+// deed is a set-up action of the session in bits: what must hold, and what holds after it.
+type deed struct {
+	action            int // its place among the set-up actions
+	require, from, to pattern
+	on, off, heats    bool
+	free              bool // it lifts the gantry off its blocks
+}
+
+func (m *session) deeds() []deed {
+	var out []deed
 	for i, q := range m.setups {
 		if IsCut(q.ID) {
 			continue // only the way out takes it
 		}
-		require := want(q.Require, m.fs)
-		mask, from, _ := bitsOf(q.Change.Variable, q.Change.From)
-		if unloads(q.Change) {
-			mask = headEmpty // a stub comes out as all of it does
+		c := q.Change
+		d := deed{action: i, require: want(q.Require, m.fs), heats: c.Variable == model.Heat && c.To == model.Hot,
+			on:   c.Variable == model.Power && c.To == model.On,
+			off:  c.Variable == model.Power && c.To == model.Off,
+			free: q.ID == GantryFree}
+		d.from.mask, d.from.is, _ = bitsOf(c.Variable, c.From)
+		if unloads(c) {
+			d.from.mask = headEmpty // a stub comes out as all of it does
 		}
-		for s := range moves {
-			if overBlocks(s) {
-				if !gantry { // no such state can be met
-					continue
-				}
-				if to, ok := m.free(s, q, require); ok {
-					moves[s] = append(moves[s], move{i, to, false})
-				}
-				continue
-			}
-			if s&mask != from || q.ID == GantryFree {
-				continue
-			}
-			if to, ok := m.act(s, q, require); ok && to != s {
-				moves[s] = append(moves[s], move{i, to, actHeats(s, q.Change)})
+		d.to = pattern{}.then(c.Variable, c.To).over(left(q))
+		if d.on {
+			d.to = d.to.then(model.Sensor, "proved") // it runs the owed proofs of the sensor
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// within lists the states that set-up actions and the procedures' own changes can lead to from
+// some, and gives by state the set-up actions possible in those: few of all there are.
+func (m *session) within(from ...int) ([]int, [][]move) {
+	var list []int
+	deeds, moves, seen := m.deeds(), make([][]move, stateCount), make([]bool, stateCount)
+	meet := func(s int) {
+		if !seen[s] {
+			seen[s] = true
+			list = append(list, s)
+		}
+	}
+	for _, s := range from {
+		meet(s)
+	}
+	for i := 0; i < len(list); i++ {
+		s := list[i]
+		moves[s] = m.movesIn(s, deeds)
+		for _, mv := range moves[s] {
+			meet(mv.to)
+		}
+		for k := range m.procs {
+			if to := m.to[k][s]; to >= 0 {
+				meet(int(to))
 			}
 		}
 	}
+	return list, moves
+}
+
+// moves gives the set-up actions possible in each state the session can come to.
+func (m *session) moves() [][]move {
+	_, moves := m.within(m.state)
 	return moves
 }
 
-// act gives the state a set-up action leads to, and whether it may be taken at all.
-func (m *session) act(s int, q *model.Procedure, require pattern) (int, bool) {
-	c := q.Change
-	on := c.Variable == model.Power && c.To == model.On
-	if emergency(s) || !require.meets(s) || on && (m.locked || m.unplugged) {
-		return s, false
+func (m *session) movesIn(s int, deeds []deed) []move {
+	var out []move
+	for i := range deeds {
+		d := &deeds[i]
+		to, ok, heats := s, false, false
+		switch {
+		case overBlocks(s):
+			to, ok = d.freed(s)
+			ok = ok && hasGantry(m.fs) // without one no such state can be met
+		case d.from.meets(s) && !d.free:
+			to, ok = m.act(s, d)
+			// switching on proves an unproved sensor, with heat
+			ok, heats = ok && to != s, d.heats || d.on && s&unproved != 0
+		}
+		if ok {
+			out = append(out, move{d.action, to, heats})
+		}
 	}
-	_, low, _ := bitsOf(model.Bed, "low")
-	onBlocks := on && hasGantry(m.fs) && s&low != 0
-	s = leave(put(s, c.Variable, c.To), q)
-	if on {
-		s = put(s, model.Sensor, "proved") // it runs the owed proofs of the sensor
-	}
-	if emergency(s) && on {
-		return s, false
-	}
-	if onBlocks {
-		s = put(s, model.Power, OverBlocks)
-	}
-	return s, true
+	return out
 }
 
-// free gives the state a set-up action leads to from power over the blocks of a gantry: it is
+// act gives the state a set-up action leads to, and whether it may be taken at all.
+func (m *session) act(s int, d *deed) (int, bool) {
+	if emergency(s) || !d.require.meets(s) || d.on && (m.locked || m.unplugged) {
+		return s, false
+	}
+	to := d.to.put(s)
+	if d.on && emergency(to) {
+		return s, false
+	}
+	if d.on && s&low != 0 && hasGantry(m.fs) {
+		to = put(to, model.Power, OverBlocks)
+	}
+	return to, true
+}
+
+// freed gives the state a set-up action leads to from power over the blocks of a gantry: it is
 // lifted off them, or switched off again.
-func (m *session) free(s int, q *model.Procedure, require pattern) (int, bool) {
-	c := q.Change
+func (d *deed) freed(s int) (int, bool) {
 	switch {
-	case q.ID == GantryFree && require.meets(put(s, model.Power, "on")):
-		return leave(put(put(s, model.Power, "on"), c.Variable, c.To), q), true
-	case c.Variable == model.Power && c.To == model.Off && require.meets(s):
-		return leave(put(s, model.Power, "off"), q), true
+	case d.free && d.require.meets(put(s, model.Power, model.On)):
+		return d.to.put(put(s, model.Power, model.On)), true
+	case d.off && d.require.meets(s):
+		return d.to.put(s), true
 	}
 	return s, false
 }

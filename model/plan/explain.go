@@ -75,28 +75,9 @@ func (m *session) hint() string {
 	return "and no set-up action leads there from the state the machine is in: leave it out, or say the state again"
 }
 
-// reach lists the states that set-up actions and the procedures' own changes can lead to.
+// reach lists the states that can be met from one.
 func (m *session) reach(from int) []int {
-	moves := m.moves()
-	seen := make([]bool, stateCount)
-	list := []int{from}
-	seen[from] = true
-	meet := func(s int) {
-		if !seen[s] {
-			seen[s] = true
-			list = append(list, s)
-		}
-	}
-	for i := 0; i < len(list); i++ {
-		for _, mv := range moves[list[i]] {
-			meet(mv.to)
-		}
-		for k := range m.procs {
-			if to := m.to[k][list[i]]; to >= 0 {
-				meet(int(to))
-			}
-		}
-	}
+	list, _ := m.within(from)
 	return list
 }
 

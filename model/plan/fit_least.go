@@ -43,16 +43,17 @@ func newLeast(m *session, r Request, by measure, cold bool) (*least, error) {
 	goal := m.goal()
 	l := &least{before: m.prec.direct, after: make([]set, len(m.procs)),
 		known: map[leastKey]uint32{}}
-	p := m.problem(goal, m.moves())
+	unread := m.state
+	if cold {
+		unread = put(m.state, model.Heat, model.Assumed()[model.Heat])
+	}
+	_, moves := m.within(m.state, unread)
+	p := m.problem(goal, moves)
 	for _, i := range way {
 		l.extra += p.actions[i].hands
 	}
 	for _, q := range m.setups {
 		l.unplug = append(l.unplug, pullsPlug(q.Change))
-	}
-	unread := m.state
-	if cold {
-		unread = put(m.state, model.Heat, model.Assumed()[model.Heat])
 	}
 	var number []int
 	l.p, number = reachable(p, unread)

@@ -59,6 +59,18 @@ type pattern struct{ mask, is int }
 
 func (p pattern) meets(s int) bool { return s&p.mask == p.is }
 
+// put gives the state after what the pattern says was brought about.
+func (p pattern) put(s int) int { return s&^p.mask | p.is }
+
+// over gives the pattern with another brought about after it.
+func (p pattern) over(q pattern) pattern { return pattern{p.mask | q.mask, q.put(p.is)} }
+
+// then gives the pattern with a value brought about after it.
+func (p pattern) then(v model.Variable, value string) pattern {
+	mask, is, _ := bitsOf(v, value)
+	return p.over(pattern{mask, is})
+}
+
 // want makes the pattern of what a procedure requires or a plan ends in.
 func want(c model.Condition, fs model.FeatureSet) pattern {
 	var p pattern
@@ -113,8 +125,7 @@ func decode(s int, fs model.FeatureSet) model.Condition {
 
 // set gives the state after a variable takes a value.
 func put(s int, v model.Variable, value string) int {
-	mask, is, _ := bitsOf(v, value)
-	return s&^mask | is
+	return pattern{}.then(v, value).put(s)
 }
 
 // overBlocks tells whether a machine stands under power with its gantry on blocks.
@@ -124,5 +135,10 @@ func overBlocks(s int) bool { return s&3 == 2 }
 // Nothing may be done then but to switch it off.
 func emergency(s int) bool { return s&3 == 0 && s&openOrWet != 0 }
 
-// openOrWet are the bits of an open head and of solvent in the air.
-var openOrWet = put(put(0, model.Cover, "off"), model.Vapour, "drying")
+// openOrWet are the bits of an open head and of solvent in the air; unproved that of a sensor, low
+// that of a bed.
+var (
+	openOrWet = put(put(0, model.Cover, "off"), model.Vapour, "drying")
+	unproved  = put(0, model.Sensor, "unproved")
+	low       = put(0, model.Bed, "low")
+)

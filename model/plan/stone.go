@@ -31,14 +31,6 @@ func heats(p *model.Procedure) bool {
 		})
 }
 
-// actHeats tells whether a set-up action heats in a state: switching on proves an unproved sensor,
-// with heat.
-func actHeats(s int, c *model.Change) bool {
-	_, unproved, _ := bitsOf(model.Sensor, "unproved")
-	return c.Variable == model.Heat && c.To == model.Hot || c.Variable == model.Power &&
-		c.To == model.On && s&unproved != 0
-}
-
 // leaveHot leaves what is measured stone cold out of a session that finds the machine hot, or
 // heated it. Where nobody read it, the session is planned for a machine that stood off.
 func (m *session) leaveHot(r *Request) {
