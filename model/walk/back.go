@@ -9,12 +9,13 @@ import (
 // effective appends entries to those that count, and leaves out what is taken back: each back takes
 // the latest gate, and all that followed it. The back itself stays, so that what is written next
 // follows on it.
-func effective(counts, entries []model.Entry) []model.Entry {
+func effective(counts []*model.Entry, entries []model.Entry) []*model.Entry {
 	out := slices.Clone(counts)
-	for _, e := range entries {
+	for i := range entries {
+		e := &entries[i]
 		if e.Walk != nil && e.Walk.What == Back {
-			if i := lastGate(out); i >= 0 {
-				out = out[:i]
+			if gate := lastGate(out); gate >= 0 {
+				out = out[:gate]
 			}
 		}
 		out = append(out, e)
@@ -25,7 +26,7 @@ func effective(counts, entries []model.Entry) []model.Entry {
 // lastGate is the index of the first entry of the action that holds the latest gate a person
 // answered after the latest boundary, or -1. A wait begins and passes by itself: taking that back
 // would lead nowhere. A stop is a boundary, because it is cleared by name and not by a key.
-func lastGate(entries []model.Entry) int {
+func lastGate(entries []*model.Entry) int {
 	for i := len(entries) - 1; i >= 0; i-- {
 		x := entries[i].Walk
 		if x == nil {
@@ -83,17 +84,17 @@ func (w *Walk) back(c Context) (Reply, error) {
 func (w *Walk) ranOutSince(i int) bool {
 	meanwhile := []model.What{Early, Lacking, Lacked}
 	now := w.entries[i]
-	did := slices.ContainsFunc(w.entries[i:], func(e model.Entry) bool {
+	did := slices.ContainsFunc(w.entries[i:], func(e *model.Entry) bool {
 		return e.Action == now.Action && e.Walk != nil && slices.Contains(meanwhile, e.Walk.What)
 	})
-	return did && slices.ContainsFunc(w.entries[i:], func(e model.Entry) bool {
+	return did && slices.ContainsFunc(w.entries[i:], func(e *model.Entry) bool {
 		return e.Walk != nil && e.Walk.What == Passed && e.Walk.Auto && e.Walk.Answer == ranOut
 	})
 }
 
 // datedActions names the actions that wrote dated facts, strikes apart: what one took back stays
 // so.
-func datedActions(entries []model.Entry) []string {
+func datedActions(entries []*model.Entry) []string {
 	var out []string
 	for _, e := range entries {
 		if model.ClassOf(e.Kind) == model.Dated && e.Kind != model.KindStrike &&

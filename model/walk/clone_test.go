@@ -21,7 +21,7 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 		{"feed-path", "plate-wash", "rods-wipe"}, {"gears-blow", "electrical-glance"}} {
 		r := begin(t, lib, machine(lib, "full", "lid-changer"), ids...)
 		if got := r.W.SharedWithClone(); !slices.Equal(got,
-			[]string{"texts", "setups", "entries"}) {
+			[]string{"texts", "setups", "features", "opened", "entries"}) {
 			t.Errorf("a walk and its clone share %v", got)
 		}
 		filament := ""

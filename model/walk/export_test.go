@@ -20,7 +20,7 @@ func (w *Walk) Anew(more ...model.Entry) *Walk {
 }
 
 // Counting are the entries that count: what was taken back is not among them.
-func (w *Walk) Counting() []model.Entry { return w.entries }
+func (w *Walk) Counting() []*model.Entry { return w.entries }
 
 // SharedWithClone names the maps and the slices that a walk has in common with its clone.
 func (w *Walk) SharedWithClone() []string {

@@ -81,6 +81,7 @@ func (w *Walk) foldBegun(e model.Entry) {
 	for _, r := range w.Begun.SetUps {
 		w.setups = append(w.setups, w.texts[r.Hash])
 	}
+	w.features, w.opened = model.NewFeatureSet(w.Begun.Features...), plan.OpenedNames(w.setups)
 	w.carry(w.Begun.Owed)
 	w.needs, w.telling = true, !w.Begun.Told.IsZero()
 }

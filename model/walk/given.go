@@ -14,7 +14,11 @@ type given struct {
 
 	texts  map[string]*model.Procedure // by content hash
 	setups []*model.Procedure
+
+	// made once of these: asked at every step
+	features model.FeatureSet
+	opened   []string // plan.OpenedNames of the set-up actions
 }
 
-// Features is what the machine had when the session began.
-func (g *given) Features() model.FeatureSet { return model.NewFeatureSet(g.Begun.Features...) }
+// Features is what the machine had when the session began: to read, not to change.
+func (g *given) Features() model.FeatureSet { return g.features }

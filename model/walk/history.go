@@ -12,10 +12,10 @@ type history struct {
 	LastBy  string
 	Ordinal int
 
-	last    time.Time     // of the fact before the one that is folded
-	entries []model.Entry // effective: without what was taken back
-	hands   float64       // minutes
-	waited  float64       // minutes
+	last    time.Time      // of the fact before the one that is folded
+	entries []*model.Entry // effective: without what was taken back
+	hands   float64        // minutes
+	waited  float64        // minutes
 }
 
 // Minutes gives hands and waiting so far, by the session's own times.

@@ -93,7 +93,7 @@ func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 // interlocks is how the machine stands, for the interlocks.
 func (w *Walk) interlocks(c Context) plan.Standing {
 	return plan.Standing{Features: w.Features(), Believed: w.Believed, Ledger: w.Ledger(),
-		Locked: w.stoppedNow(c.Machine), Heated: w.heated, Opened: plan.OpenedNames(w.setups)}
+		Locked: w.stoppedNow(c.Machine), Heated: w.heated, Opened: w.opened}
 }
 
 // sentence makes an interlock's reason a sentence.

@@ -158,7 +158,7 @@ func (w *Walk) nothingFitted(m *model.Machine) bool {
 	for _, p := range w.texts {
 		parts[p.ID] = parts[p.ID] || p.Part != "" && p.Kind != model.SetUp
 	}
-	return !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+	return !slices.ContainsFunc(w.entries, func(e *model.Entry) bool {
 		return e.Walk != nil && parts[e.Walk.ID] && (e.Walk.What == Passed || e.Walk.What == Missed)
 	})
 }
@@ -312,7 +312,7 @@ func (h *history) changedElsewhere(c Context, name string, k known) bool {
 	if name == model.KnownSupplies || m == nil || !m.LastAt.After(k.at) {
 		return false
 	}
-	return !slices.ContainsFunc(h.entries, func(e model.Entry) bool { return e.At.Equal(m.LastAt) })
+	return !slices.ContainsFunc(h.entries, func(e *model.Entry) bool { return e.At.Equal(m.LastAt) })
 }
 
 // noteOthers writes into the facts of an action that somebody else wrote of the machine since

@@ -82,7 +82,7 @@ func (at *progress) Cautions() []model.Caution {
 func (at *progress) Progress() (done, all int) {
 	for bi, b := range at.Blocks {
 		for _, s := range b.Proc.Steps {
-			passed := at.passed[stepKey(b.key, s.Name)] && b.key != ""
+			passed := b.key != "" && at.passed[stepKey(b.key, s.Name)]
 			if bi >= at.Cur && !passed && s.Only.Step != "" &&
 				(b.key == "" || !at.applies(b, s.Only)) {
 				continue

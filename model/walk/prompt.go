@@ -171,9 +171,8 @@ func (w *Walk) blocking() string {
 		return "flag:oil"
 	}
 	if closes(b) {
-		opened := plan.OpenedNames(w.setups)
 		if item := first(l, func(item string) bool {
-			return slices.Contains(opened, strings.TrimPrefix(item, insidePrefix))
+			return slices.Contains(w.opened, strings.TrimPrefix(item, insidePrefix))
 		}); item != "" {
 			return item
 		}
@@ -212,9 +211,8 @@ func (w *Walk) owner() string {
 // and what the set-up actions took out, for its block was entered with the machine open.
 func (g *given) mayRemain(owner string) func(item string) bool {
 	e, _ := model.ExceptionOf(owner)
-	opened := plan.OpenedNames(g.setups)
 	return func(item string) bool {
-		if e.Power && slices.Contains(opened, item) {
+		if e.Power && slices.Contains(g.opened, item) {
 			return true
 		}
 		if name, ok := strings.CutPrefix(item, insidePrefix); ok {

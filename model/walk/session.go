@@ -120,7 +120,7 @@ func (w *Walk) untouched() bool {
 			return false
 		}
 	}
-	return w.telling || !slices.ContainsFunc(w.entries, func(e model.Entry) bool {
+	return w.telling || !slices.ContainsFunc(w.entries, func(e *model.Entry) bool {
 		return e.Walk != nil &&
 			!slices.Contains([]model.What{Resumed, Paused, Said, Counted, Planned, Noted, Lacking,
 				Lacked}, e.Walk.What)
@@ -275,7 +275,7 @@ func (h *history) renewedSince(c Context, f model.Finding) bool {
 		c.Machine.Parts[f.Part].Since.After(f.At) {
 		return true
 	}
-	return slices.ContainsFunc(h.entries, func(e model.Entry) bool {
+	return slices.ContainsFunc(h.entries, func(e *model.Entry) bool {
 		return e.Swap != nil && e.Swap.Part == f.Part && e.At.After(f.At)
 	})
 }

@@ -184,7 +184,9 @@ func (w *Walk) take(entries []model.Entry) {
 	for _, e := range entries {
 		w.fold(e)
 	}
-	w.entries = append(slices.Clip(w.entries), entries...)
+	for i := range entries {
+		w.entries = append(w.entries, &entries[i])
+	}
 }
 
 // collect reads the texts an entry refers to.
@@ -214,7 +216,7 @@ func (g *given) collect(e model.Entry, texts Texts) error {
 }
 
 // refold folds all entries anew.
-func (w *Walk) refold(entries []model.Entry) {
+func (w *Walk) refold(entries []*model.Entry) {
 	texts := w.texts
 	*w = Walk{
 		barred: model.Condition{},
@@ -239,7 +241,7 @@ func (w *Walk) refold(entries []model.Entry) {
 		running: running{Clocks: map[string]time.Time{}},
 	}
 	for _, e := range entries {
-		w.fold(e)
+		w.fold(*e)
 	}
 	w.entries = entries
 }

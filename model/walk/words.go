@@ -302,7 +302,7 @@ func rowName(b *Block, step string) string {
 	return step
 }
 
-func (s *Summary) entry(e model.Entry) {
+func (s *Summary) entry(e *model.Entry) {
 	switch {
 	case e.Swap != nil:
 		s.Swapped = append(s.Swapped, e.Swap.Part+" ("+string(e.Swap.End)+")")
