@@ -221,6 +221,23 @@ type Found struct {
 // Reminds tells that nothing was seen: something is to be done or proved later.
 func (f Found) Reminds() bool { return f.Kind == FoundOwed || f.Kind == FoundLater }
 
+// AtWord is what the day of a finding is called, and DayWord that of the day it has for it: what was
+// seen is looked at again, a reminder is to do.
+func (f Found) AtWord() string {
+	if f.Reminds() {
+		return "reminder of"
+	}
+	return "seen"
+}
+
+// DayWord is the word for the day of Again.
+func (f Found) DayWord() string {
+	if f.Reminds() {
+		return "to do"
+	}
+	return "look again"
+}
+
 // NoAlarm tells that a room was found without what warns of a fire, or puts one out: no print runs
 // there with nobody in it.
 func (f Found) NoAlarm() bool { return f.Step == "alarm" }

@@ -247,7 +247,8 @@ func fits(p *model.Procedure, fs model.FeatureSet) error {
 		}
 	}
 	if !p.Fits(fs) {
-		return fmt.Errorf("%s needs one of %v, which this machine does not have: leave it out, or add the feature", p.Title, p.NeedsAny)
+		return fmt.Errorf("%s needs %s, which this machine does not have: leave it out, or add one", p.Title,
+			model.Listed(model.Words(p.NeedsAny), "or"))
 	}
 	return nil
 }

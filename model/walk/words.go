@@ -313,7 +313,7 @@ func (s *Summary) entry(e *model.Entry) {
 	case e.Finding != nil:
 		f := e.Finding.Text
 		if !e.Finding.Again.IsZero() {
-			f += " (look again " + model.Day(e.Finding.Again, e.At) + ")"
+			f += " (" + e.Finding.DayWord() + " " + model.Day(e.Finding.Again, e.At) + ")"
 		}
 		if !slices.Contains(s.Findings, f) { // two rows may find the same
 			s.Findings = append(s.Findings, f)

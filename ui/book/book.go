@@ -199,14 +199,15 @@ func (d describer) dated(e model.Entry) string {
 
 // found says what was seen, or what is to be done later: that is a reminder, and nothing was found.
 func (d describer) found(f *model.Found) string {
-	head, day := "found: ", "; look again "
+	head := "found: "
 	if f.Reminds() {
-		head, day = "reminder: ", "; for "
+		head = "reminder: "
 	}
 	if f.Again.IsZero() {
 		return head + f.Text
 	}
-	return head + strings.TrimSuffix(f.Text, ".") + day + model.Day(f.Again, d.now)
+	return head + strings.TrimSuffix(f.Text, ".") + "; " + f.DayWord() + " " +
+		model.Day(f.Again, d.now)
 }
 
 // Met is how care met its part, in words.

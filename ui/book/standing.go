@@ -22,7 +22,9 @@ type Standing struct {
 	Label   string // what the date is
 	Due     bool
 
-	Finding *model.Finding // nil where it is none
+	Since   time.Time      // of a tag or a finding: when it was made or seen
+	Tag     bool           // it is the machine's tag
+	Finding *model.Finding // nil where it is none, and no tag says one
 	Waits   bool           // it is no question and no session: it waits to be put right
 }
 
@@ -38,6 +40,24 @@ func (it Standing) WhenText(now time.Time) string {
 	return model.Day(it.At, now)
 }
 
+// Said is it in a line of its own, with all its days: since when, and when it comes up again.
+func (it Standing) Said(now time.Time) string {
+	f, since := it.Finding, it.Since
+	text := it.Text + "; "
+	switch {
+	case since.IsZero():
+		return text + it.Label + model.Day(it.At, now)
+	case it.Tag:
+		text += "since " + model.Day(since, now)
+	default:
+		text += f.AtWord() + " " + model.Day(since, now)
+	}
+	if f != nil && !f.Again.IsZero() {
+		text += "; " + f.DayWord() + " " + model.Day(f.Again, now)
+	}
+	return text
+}
+
 // StandingOn is what stands open on one machine. A finding that its tag repeats, or how it was
 // left, is said once.
 func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing {
@@ -46,15 +66,14 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		out = append(out, Standing{At: s.Last, Machine: m.Name, Text: sessionText(s),
 			Label: "last ", Due: true})
 	}
-	said := ""
+	tag := -1 // its place
 	if t := m.Tag; t != nil {
-		rank := 1
+		it := Standing{Rank: 1, At: t.At, Since: t.At, Machine: m.Name, Text: TagText(t), Tag: true,
+			Label: "since ", Due: t.Kind == model.TagStopped, Waits: true}
 		if t.Kind == model.TagStopped {
-			rank = rankStop // before all else
+			it.Rank = rankStop // before all else
 		}
-		out = append(out, Standing{Rank: rank, At: t.At, Machine: m.Name, Text: TagText(t),
-			Label: "since ", Due: t.Kind == model.TagStopped, Waits: true})
-		said = t.Why
+		tag, out = len(out), append(out, it)
 	}
 	if m.LeftUnplugged() {
 		out = append(out, Standing{Rank: 2, At: m.LastSession.At, Machine: m.Name,
@@ -73,44 +92,63 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		if m.LeftUnplugged() && f.Kind == model.FoundOwed && f.Hash != "" {
 			continue // said above
 		}
-		it := Standing{Rank: 3, At: f.At, Machine: m.Name, Text: findingText(f), Label: "seen ",
-			Due: f.Kind == model.FoundStop, Finding: &f, Waits: f.Kind != model.FoundNote}
-		switch {
-		case f.Kind == model.FoundStop:
-			it.Rank = rankStop
-		case f.Guards():
-			it.Rank = rankGuard
-		}
-		if !f.Again.IsZero() {
-			it.At, it.Label, it.Due = f.Again, "again ", it.Due || !f.Again.After(now)
-		}
-		if said == "" || said != f.Text {
+		it := findingOn(m, f, now)
+		if tag < 0 || m.Tag.Why == "" || m.Tag.Why != f.Text {
 			out = append(out, it)
 			continue
 		}
-		for i := range out {
-			if (out[i].Rank == 1 || out[i].Rank == rankStop) && !f.Again.IsZero() {
-				out[i].At, out[i].Label, out[i].Due = it.At, it.Label, it.Due || out[i].Due
-				out[i].Finding = it.Finding
-			}
+		t := &out[tag] // it says the same, and has its own day
+		t.Finding = it.Finding
+		if !f.Again.IsZero() {
+			t.At, t.Label, t.Due = it.At, it.Label, it.Due || t.Due
 		}
 	}
 	return out
 }
 
-// Reminders are what has to be put right or looked at by a time: what holds a machine, what waits for
-// a part, what is owed, and of the rest what has a day that comes by then.
-func Reminders(m *model.Machine, within time.Duration, now time.Time) []Standing {
-	out := slices.DeleteFunc(StandingOn(model.NewBench(), m, now), func(it Standing) bool {
-		if f := it.Finding; f != nil && !f.Holds() && !f.Again.IsZero() {
-			return f.Again.After(now.Add(within))
+// findingOn is a finding of a machine, or a reminder, as it stands.
+func findingOn(m *model.Machine, f model.Finding, now time.Time) Standing {
+	it := Standing{Rank: 3, At: f.At, Since: f.At, Machine: m.Name, Text: findingText(f),
+		Label: "seen ", Due: f.Kind == model.FoundStop, Finding: &f, Waits: f.Kind != model.FoundNote}
+	switch {
+	case f.Kind == model.FoundStop:
+		it.Rank = rankStop
+	case f.Guards():
+		it.Rank = rankGuard
+	}
+	if f.Reminds() {
+		it.Label = "since "
+	}
+	if !f.Again.IsZero() {
+		it.At, it.Due = f.Again, it.Due || !f.Again.After(now)
+		if it.Label = "again "; f.Reminds() {
+			it.Label = f.DayWord() + " "
 		}
-		return !it.Waits
+	}
+	return it
+}
+
+// Lasting is what stands on a machine whether or not a screen is open: its tag, how it was left, its
+// findings and reminders; what stops it and guards a person first.
+func Lasting(m *model.Machine, now time.Time) []Standing {
+	out := slices.DeleteFunc(StandingOn(model.NewBench(), m, now), func(it Standing) bool {
+		return !it.Waits && it.Finding == nil
 	})
 	slices.SortStableFunc(out, func(a, b Standing) int {
 		return cmp.Or(cmp.Compare(a.Rank, b.Rank), a.At.Compare(b.At))
 	})
 	return out
+}
+
+// Reminders are what of it has to be put right or looked at by a time: what holds a machine, what
+// waits for a part, what is owed, and of the rest what has a day that comes by then.
+func Reminders(m *model.Machine, within time.Duration, now time.Time) []Standing {
+	return slices.DeleteFunc(Lasting(m, now), func(it Standing) bool {
+		if f := it.Finding; !it.Tag && f != nil && !f.Holds() && !f.Again.IsZero() {
+			return f.Again.After(now.Add(within))
+		}
+		return !it.Waits
+	})
 }
 
 // unpluggedText says that a machine was left unplugged, and what it owes.
@@ -155,12 +193,12 @@ func TagText(tag *model.Tag) string {
 	if tag.Why == "" {
 		return kind
 	}
-	return kind + ": " + theme.Safe(tag.Why)
+	return kind + ": " + strings.TrimSuffix(theme.Safe(tag.Why), ".")
 }
 
-// findingText is a finding in a line.
+// findingText is a finding in a line, to which its day is added.
 func findingText(f model.Finding) string {
-	text := theme.Safe(f.Text)
+	text := strings.TrimSuffix(theme.Safe(f.Text), ".")
 	if f.Part != "" && !strings.Contains(text, f.Part) {
 		text += " (" + theme.Safe(f.Part) + ")"
 	}

@@ -240,11 +240,11 @@ func (d *due) writeCalendar(a *app, task bool) error {
 	return a.out.Rows(calendar.Write(items, kind, now))
 }
 
-// reminder is a finding on the day it is to be looked at again.
+// reminder is a finding on the day it is to be looked at again, a reminder on that it is for.
 func reminder(machine string, f *model.Finding, now time.Time) calendar.Item {
 	it := calendar.Item{UID: "oilcan-finding-" + theme.Safe(f.ID), From: now,
-		Title: theme.Safe(machine + ": look again: " + f.Text), Pressed: f.Holds(),
-		Note: theme.Safe("seen " + model.Day(f.At, now))}
+		Title: theme.Safe(machine + ": " + f.DayWord() + ": " + f.Text), Pressed: f.Holds(),
+		Note: theme.Safe(f.AtWord() + " " + model.Day(f.At, now))}
 	if f.Again.After(now) {
 		it.From = f.Again
 	}

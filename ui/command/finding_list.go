@@ -38,9 +38,9 @@ func listFindings(a *app, ms []*model.Machine) error {
 	return list(a, rows, "no finding stands", table{}, func(r findingRow) []any {
 		again := ""
 		if !r.Again.IsZero() {
-			again = "look again " + model.Day(r.Again, a.now())
+			again = r.DayWord() + " " + model.Day(r.Again, a.now())
 			if !r.Again.After(a.now()) {
-				again = "look again now, since " + model.Day(r.Again, a.now())
+				again = r.DayWord() + " now, since " + model.Day(r.Again, a.now())
 			}
 		}
 		return []any{short(r.ID), r.Machine, model.Day(r.At, a.now()), r.Kind, r.Text, again}

@@ -54,5 +54,5 @@ func moveFinding(a *app, word, day, why string) error {
 	if err != nil {
 		return err
 	}
-	return a.saved(entries, "%s: look again %s: %s", m.Name, model.Day(again, a.now()), f.Text)
+	return a.saved(entries, "%s: %s %s: %s", m.Name, f.DayWord(), model.Day(again, a.now()), f.Text)
 }

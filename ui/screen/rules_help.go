@@ -26,7 +26,7 @@ func RulesHelp(t *theme.Theme) []HelpPart {
 			"Dates: the calendar is exact; the rest follows how the counters grew so far. Type the meters (m) now and then.",
 		}},
 		{"below the machines", []string{
-			"open\tsessions begun and not closed, marks on a machine, and findings with the day to look again",
+			"open\tsessions begun and not closed, marks on a machine, and findings and reminders with their day",
 			"drawer\tparts of which no more than the minimum is left",
 		}},
 	}

@@ -45,25 +45,11 @@ func shown(gs []model.Gauge, tick bool, now time.Time) []Gauge {
 	return out
 }
 
-// standing is what stands out on a machine: its tag and its findings, with their days.
+// standing is what stands on a machine, with its days.
 func standing(m *model.Machine, now time.Time) []string {
 	var out []string
-	if m.Tag != nil {
-		out = append(out, "tag "+string(m.Tag.Kind)+" since "+model.Day(m.Tag.At, now)+": "+m.Tag.Why)
-	}
-	for _, f := range m.Findings {
-		head, day := "found ", "; look again "
-		if f.Reminds() {
-			head, day = "reminder of ", "; for "
-		}
-		text := head + model.Day(f.At, now) + ": " + f.Text
-		if f.Part != "" {
-			text += "; waits for " + f.Part
-		}
-		if !f.Again.IsZero() {
-			text += day + model.Day(f.Again, now)
-		}
-		out = append(out, text)
+	for _, it := range book.Lasting(m, now) {
+		out = append(out, it.Said(now))
 	}
 	return out
 }

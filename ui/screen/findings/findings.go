@@ -94,7 +94,7 @@ func (s *findings) Help() []screen.HelpPart {
 		"part\ta part is waited for",
 		"limits\tthe machine is ready with limits, or out-of-use; closing it clears the machine's tag",
 		"pro\ta licensed or qualified person is needed",
-		"owed\ta step still to be done, on another hour or day",
+		"owed, later\treminders: nothing was seen, something is still to do on its day",
 	}}}
 }
 
@@ -180,7 +180,7 @@ func (s *findings) startMoving() {
 	}
 	f := s.standing()[s.At]
 	day := againRow()
-	day.Empty = ""
+	day.Ask, day.Empty = f.DayWord(), ""
 	if !f.Again.IsZero() {
 		day.Hint = "It has " + model.Day(f.Again, s.Now) + ". Another: " + day.Hint
 	}
@@ -330,9 +330,9 @@ func (s *findings) findingLines(f model.Finding, at bool) []string {
 		out = append(out, lead+kind+" "+l)
 		lead, kind = "   ", strings.Repeat(" ", 8)
 	}
-	when := []string{"seen " + model.Day(f.At, s.Now)}
+	when := []string{f.AtWord() + " " + model.Day(f.At, s.Now)}
 	if !f.Again.IsZero() {
-		again := "look again " + model.Day(f.Again, s.Now)
+		again := f.DayWord() + " " + model.Day(f.Again, s.Now)
 		if !f.Again.After(s.Now) {
 			again = t.State.Due.Text(again + ", now")
 		}

@@ -34,6 +34,26 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+// A reminder says what is to do and when: nobody saw anything.
+func TestRemindersAreToDo(t *testing.T) {
+	d := screentest.Plain(t)
+	if _, err := d.S.Append(model.Action{Machine: "m1", Facts: []model.Fact{{
+		Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundLater,
+			Text: "Re-check the belt screws.", Again: screentest.Now.AddDate(0, 0, 3)}}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.On("heron").Keys("enter")
+	d.Shows("Re-check the belt screws, to do 2026-11-28")
+	d.Keys("f")
+	d.Shows("reminder of 2026-11-25; to do 2026-11-28")
+	d.Hides("seen", "look again")
+	d.Keys("2")
+	d.Shows("to do", "It has 2026-11-28.")
+	d.Keys("7d", "ctrl+s")
+	d.Shows("reminder of 2026-11-25; to do 2026-12-02")
+}
+
 // What is too long for a line goes on below it: a day is never cut.
 func TestTheDayIsNotCut(t *testing.T) {
 	d := screentest.Plain(t)
