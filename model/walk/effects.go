@@ -93,6 +93,7 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 	if x.Then == model.ThenStop {
 		if w.telling { // whatever else the sheet had: power, heat and the bed are asked now
 			w.endTelling()
+			w.toldNow(e)
 		}
 		w.stop(x.Why)
 		return

@@ -152,8 +152,12 @@ func (at *progress) doneRow(b *Block, i int) Row {
 	if s.Gate == model.Count && s.Meter == "" {
 		text = "counted"
 	}
-	if a := at.answers[stepKey(b.key, s.Name)]; s.Gate == model.Measure && a.Number != nil {
+	switch a := at.answers[stepKey(b.key, s.Name)]; {
+	case a.Number == nil:
+	case s.Gate == model.Measure:
 		text = model.Figure(*a.Number) + " " + s.Unit
+	case s.Gate == model.Count && s.Meter != "":
+		text = model.Number(*a.Number)
 	}
 	if s.Gate == model.Confirm && len(s.Seen) > 0 {
 		text = s.Seen[0].Is

@@ -72,6 +72,18 @@ func (w *Walk) endTelling() {
 	w.waited += max(0, took-hands)
 }
 
+// toldNow puts what was said last at the time it was said, not at that it tells of: what is asked
+// from then on is asked at once, and no break lies between.
+func (w *Walk) toldNow(e model.Entry) {
+	if !e.Written.After(w.LastAt) {
+		return
+	}
+	if e.Written.Sub(w.LastAt) >= overnight {
+		w.heated = false
+	}
+	w.LastAt = e.Written.In(e.At.Location())
+}
+
 // toldOf tells whether a row of a block was told from paper.
 func (at *progress) toldOf(b *Block) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {

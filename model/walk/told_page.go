@@ -24,7 +24,7 @@ func (w *Walk) toldPage(c Context) *Page {
 		switch {
 		case w.passed[k]:
 			row = w.doneRow(b, i)
-			if s.Gate == model.Count && !row.Left {
+			if s.Gate == model.Count && s.Meter == "" && !row.Left {
 				row.Answer = w.answers[k].Text // the sheet has it anyway
 			}
 		case !w.expects(b, s.Only, said):

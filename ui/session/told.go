@@ -118,7 +118,9 @@ func (s *Session) Date(text string, now time.Time) error {
 		return nil
 	}
 	begun, ended := s.W.Start.In(now.Location()), s.W.Begun.Told.In(now.Location())
+	said := ""
 	if at, alone := action.OnDay(text, begun); alone {
+		said = strings.TrimSpace(text)
 		if at.Before(begun) && !at.AddDate(0, 0, 1).After(ended) {
 			at = at.AddDate(0, 0, 1) // the work was over midnight
 		}
@@ -130,7 +132,7 @@ func (s *Session) Date(text string, now time.Time) error {
 	}
 	if at.Before(begun) || at.After(ended) {
 		return fmt.Errorf("%s is not within the session, %s to %s: give a time between",
-			model.Stamp(at, now), model.Stamp(begun, now), model.Stamp(ended, now))
+			cmp.Or(said, model.Stamp(at, now)), model.Stamp(begun, now), model.Stamp(ended, now))
 	}
 	s.toldOf, s.toldAt = s.W.Block(), at
 	return nil

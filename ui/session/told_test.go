@@ -1,11 +1,13 @@
 package session
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/procedures"
 )
 
@@ -81,7 +83,7 @@ func TestWhenAProcedureOfItWas(t *testing.T) {
 	}
 	settle(t, s, now)
 	for text, want := range map[string]string{"23:30": "2026-11-28 23:30", "00:30": "2026-11-29 00:30",
-		"today 00:15": "2026-11-29 00:15", "01:00": "2026-11-29 01:00", "01:30": "not within",
+		"today 00:15": "2026-11-29 00:15", "01:00": "2026-11-29 01:00", "01:30": "01:30 is not within",
 		"22:30": "not within", "12:00": "not within"} {
 		err := s.Date(text, now)
 		if got := model.Stamp(s.Dated(now), now); err == nil && got != want ||
@@ -89,4 +91,50 @@ func TestWhenAProcedureOfItWas(t *testing.T) {
 			t.Errorf("%q is %s, %v; it is %s", text, got, err, want)
 		}
 	}
+}
+
+// After a stop is told the machine is asked at once: nobody has gone away between.
+func TestAStopToldAsksAtOnce(t *testing.T) {
+	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
+	lib := procedures.Open("")
+	d, m := bench(t, lib, model.MachineFact{Settings: defaults(lib, map[string]string{})}, &now)
+	then, err := ReadThen("yesterday 9:00 to 11:00", now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := d.ChooseThen(m, Choice{Only: []string{"cable-check"}}, then)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := d.Begin(m, c, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	settle(t, s, now)
+	for _, text := range []string{"leave no time", "bare"} {
+		if text == "bare" {
+			text = Row(rowOf(s, now, text), text)
+		}
+		v, err := s.Judge(Answer{Text: text, Meant: true}, now)
+		if err != nil || v.Refusal != "" {
+			t.Fatal(v.Refusal, err)
+		}
+		if _, err := s.Take(v.Reply, now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if p := s.W.Prompt(now); s.W.Stopped == "" || p.Kind != walk.AskState ||
+		p.Variable != model.Power {
+		t.Errorf("stopped %q, it asks %s %s %q", s.W.Stopped, p.Kind, p.Variable, p.Question)
+	}
+}
+
+// rowOf is the number of the row that can be answered so.
+func rowOf(s *Session, now time.Time, answer string) int {
+	for _, r := range s.W.Page(s.Context(now)).Rows {
+		if slices.Contains(s.W.Choices(r.Step), answer) {
+			return r.No
+		}
+	}
+	return 0
 }
