@@ -317,7 +317,7 @@ func (d done) list(head string, of func(model.Entry) bool) Part {
 	for _, l := range d.Lines {
 		if of(l.Entry) {
 			p.Rows = append(p.Rows, []string{d.clock(l.Entry.At),
-				strings.TrimPrefix(l.Said(), strings.ToLower(head)+": ")})
+				strings.TrimPrefix(l.Said(), strings.TrimSuffix(strings.ToLower(head), "s")+": ")})
 		}
 	}
 	return p
