@@ -265,16 +265,20 @@ func Money(v *float64, currency string) string {
 // Decimal writes a value for a table that programs read: all its digits, none apart.
 func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// Counted writes a number of things: "1 day", "3 days".
-func Counted(n int, thing string) string {
-	if n != 1 {
+// Counted writes a number of things: "1 day", "3 days", "2 entries".
+func Counted[N int | int64](n N, thing string) string {
+	switch stem, y := strings.CutSuffix(thing, "ry"); {
+	case n == 1:
+	case y:
+		thing = stem + "ries"
+	default:
 		thing += "s"
 	}
 	return Number(float64(n)) + " " + thing
 }
 
 // Times writes how often something was: once, twice, 3 times.
-func Times(n int) string {
+func Times[N int | int64](n N) string {
 	switch n {
 	case 1:
 		return "once"

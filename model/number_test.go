@@ -85,7 +85,7 @@ func TestTwoWays(t *testing.T) {
 // What is counted, paid and rated is written one way everywhere.
 func TestWrittenOneWay(t *testing.T) {
 	for got, want := range map[string]string{
-		Counted(1, "day"): "1 day", Counted(0, "day"): "0 days", Counted(1200, "line"): "1 200 lines",
+		Counted(1, "day"): "1 day", Counted(0, "day"): "0 days", Counted(1200, "line"): "1 200 lines", Counted(2, "entry"): "2 entries",
 		Times(1): "once", Times(2): "twice", Times(3): "3 times", Times(1500): "1 500 times",
 		Rough(0.5249): "0.52", Rough(14.4): "14", Rough(0): "0", Rough(0.0061): "0.006",
 		Money(nil, "EUR"): "", Money(new(2.4), "EUR"): "2.40 EUR", Money(new(1234.5), ""): "1 234.50",

@@ -285,10 +285,10 @@ func (s *Spares) why(stock model.Stock, a Advice, count int) string {
 	}
 	if stock.Minimum > 0 && float64(count) <= stock.Minimum {
 		return fmt.Sprintf("%s in stock, at the minimum of %s; %s wanted within %s",
-			number(*stock.Count), number(stock.Minimum), expect, plural(a.Lead, "day"))
+			number(*stock.Count), number(stock.Minimum), expect, model.Counted(a.Lead, "day"))
 	}
 	return fmt.Sprintf("%s wanted within %s; %.0f %% that %d are not enough", expect,
-		plural(a.Lead, "day"), 100*a.Empty, count)
+		model.Counted(a.Lead, "day"), 100*a.Empty, count)
 }
 
 // orderIn is in how many days at the latest to order; false where not within two years.

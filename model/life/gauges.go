@@ -419,7 +419,7 @@ func (p *Pace) Words() string {
 		return fmt.Sprintf("about %s %s a day, the usual pace at home, from memory: no history yet",
 			number(p.Mean), p.Meter.Unit())
 	}
-	by := fmt.Sprintf("by %s of readings", plural(int(p.Span), "day"))
+	by := fmt.Sprintf("by %s of readings", model.Counted(int(p.Span), "day"))
 	switch u := p.usage; {
 	case u == nil:
 		return fmt.Sprintf("%s %s a day %s", number(p.Mean), p.Meter.Unit(), by)
@@ -440,12 +440,4 @@ func number(v float64) string {
 		return fmt.Sprintf("%.2g", v)
 	}
 	return model.Number(v)
-}
-
-// plural writes a number with its noun: "1 day", "3 days".
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

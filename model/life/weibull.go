@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mathext"
+
+	"bench/oilcan/model"
 )
 
 // Observed is how long one part lasted, in the unit of its meter: to its end, or, Censored, to a
@@ -342,7 +344,7 @@ func (f *Fit) WearsOut() bool { return f.Ends >= wearEnds && f.ShapeBounds.Low >
 // Words says what the lives show, in a sentence: "9 ends and 3 taken off sound: median life 3 120
 // cuts, one in ten less than 1 900; they wear out (shape 2.9, 1.6 to 4.5)".
 func (f *Fit) Words(unit string) string {
-	s := plural(f.Ends, "end")
+	s := model.Counted(f.Ends, "end")
 	if f.Censored > 0 {
 		s += fmt.Sprintf(" and %d taken off sound", f.Censored)
 	}

@@ -37,7 +37,7 @@ func Ahead(b *model.Bench, names action.Names, now time.Time) []string {
 			strings.ToLower(e.ID[max(0, len(e.ID)-6):])+" --why \"wrong clock\", and log it again")
 	}
 	if more > 0 {
-		out = append(out, Count(more, "action")+
+		out = append(out, model.Counted(more, "action")+
 			" more ahead of the clock: oilcan book shows them last")
 	}
 	return out

@@ -89,7 +89,7 @@ func (d describer) words(e model.Entry) string {
 		return d.machine(*e.Fact.Machine)
 	case e.Begun != nil:
 		d.titles[e.Session] = e.Begun.Title
-		return e.Begun.Title + " begun, " + Count(len(e.Begun.Items), "procedure")
+		return e.Begun.Title + " begun, " + model.Counted(len(e.Begun.Items), "procedure")
 	case e.Closed != nil:
 		return d.closed(e)
 	case e.Walk != nil:
@@ -291,7 +291,7 @@ func stocked(s *model.StockMove, currency string) string {
 		text += ", price " + model.Money(s.Price, currency)
 	}
 	if s.Lead != nil {
-		text += ", lead time " + Count(*s.Lead, "day")
+		text += ", lead time " + model.Counted(*s.Lead, "day")
 	}
 	return text
 }

@@ -1,7 +1,6 @@
 package book
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -59,7 +58,7 @@ func careList(was, is model.MachineFact) []string {
 	case is.CareList == nil && was.CareList != nil:
 		return []string{"kept by all that fits it"}
 	case is.CareList != nil && was.CareList == nil:
-		return []string{"kept by a list of " + Count(len(is.CareList), "procedure")}
+		return []string{"kept by a list of " + model.Counted(len(is.CareList), "procedure")}
 	}
 	var out []string
 	for _, id := range is.CareList {
@@ -107,14 +106,6 @@ func inUse(was, is model.MachineFact) string {
 		return "in use again"
 	}
 	return ""
-}
-
-// Count writes a number with its thing: 1 day, 3 days.
-func Count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // keys are the keys of two maps, sorted.

@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bench/oilcan/model"
 	"bench/oilcan/store"
-	"bench/oilcan/ui/book"
 )
 
 // checkReport is what check found, as programs read it.
@@ -57,7 +57,7 @@ func checkFile(a *app) error {
 		}
 	} else {
 		a.say("%s: %s, %s, %s begun", st.Path(), entriesOf(r.Entries),
-			book.Count(r.Machines, "machine"), book.Count(r.Sessions, "session"))
+			model.Counted(r.Machines, "machine"), model.Counted(r.Sessions, "session"))
 		for _, p := range r.Problems {
 			a.say("  %s", p)
 		}
@@ -65,12 +65,12 @@ func checkFile(a *app) error {
 	if !r.OK() {
 		return &coded{Unusable,
 			fmt.Errorf("the data file has %s: put a good backup in place with oilcan restore",
-				book.Count(len(r.Problems), "mistake"))}
+				model.Counted(len(r.Problems), "mistake"))}
 	}
 	switch {
 	case a.flags.json:
 	case r.Ahead > 0:
-		a.say("the file is whole, with %s ahead of the clock", book.Count(r.Ahead, "dated fact"))
+		a.say("the file is whole, with %s ahead of the clock", model.Counted(r.Ahead, "dated fact"))
 	default:
 		a.say("nothing is wrong")
 	}

@@ -12,7 +12,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/book"
 )
 
 func importCommand(a *app) *cobra.Command {
@@ -65,7 +64,7 @@ func importFile(a *app, path string) error {
 		}
 		return misuse(
 			"%s of %s cannot be so: nothing was taken in, mend the file and import it again",
-			book.Count(len(in.Bad), "line"), filepath.Base(path))
+			model.Counted(len(in.Bad), "line"), filepath.Base(path))
 	}
 	return importAll(a, in, path)
 }
@@ -80,11 +79,11 @@ func importAll(a *app, in action.Imported, path string) error {
 	}
 	known := ""
 	if in.Known > 0 {
-		known = fmt.Sprintf("; %s on record already", book.Count(in.Known, "line"))
+		known = fmt.Sprintf("; %s on record already", model.Counted(in.Known, "line"))
 	}
 	return answer(a, map[string]any{"file": path, "lines": in.Lines, "known": in.Known,
 		"readings": len(entries)}, "%s: %s from %s taken in%s", filepath.Base(path),
-		book.Count(len(entries), "reading"), book.Count(in.Lines, "line"), known)
+		model.Counted(len(entries), "reading"), model.Counted(in.Lines, "line"), known)
 }
 
 // recorded tells which readings are on record and not struck.

@@ -3,8 +3,8 @@ package command
 import (
 	"strings"
 
+	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/session"
 )
 
@@ -44,7 +44,7 @@ func clearTag(a *app, word, why string) error {
 	}
 	with := ""
 	if n := len(facts) - 1; n > 0 {
-		with = ", " + book.Count(n, "finding") + " closed with it"
+		with = ", " + model.Counted(n, "finding") + " closed with it"
 	}
 	open := session.StillOpen(m)
 	if err := a.saved(entries, "%s: tag %s cleared%s", m.Name, m.Tag.Kind, with); err != nil ||

@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bench/oilcan/model"
-	"bench/oilcan/ui/book"
 )
 
 func machineListCommand(a *app) *cobra.Command {
@@ -118,7 +117,7 @@ func standing(m *model.Machine, b *model.Bench, now time.Time) string {
 		out = append(out, strings.TrimSuffix("tag "+string(m.Tag.Kind)+": "+m.Tag.Why, ": "))
 	}
 	if n := len(m.Findings); n > 0 {
-		out = append(out, book.Count(n, "finding"))
+		out = append(out, model.Counted(n, "finding"))
 	}
 	switch {
 	case m.Retired:

@@ -3,12 +3,10 @@ package command
 import (
 	"fmt"
 	"path/filepath"
-	"strings"
 
 	"bench/oilcan/model"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/action"
-	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -55,7 +53,7 @@ func takeRecord(a *app, data []byte, name string, fits func([]model.Entry) error
 			a.warn(fmt.Errorf("%s, %w", filepath.Base(name), bad))
 		}
 		return r, none, misuse("%s of %s cannot be so: nothing was taken in, write the record anew",
-			book.Count(len(r.Bad), "line"), filepath.Base(name))
+			model.Counted(len(r.Bad), "line"), filepath.Base(name))
 	}
 	if fits != nil {
 		if err := fits(r.Entries); err != nil {
@@ -87,5 +85,5 @@ func sayTaken(a *app, what, path string, t store.Taken) error {
 }
 
 func entriesOf(n int) string {
-	return strings.Replace(book.Count(n, "entry"), "entrys", "entries", 1)
+	return model.Counted(n, "entry")
 }

@@ -74,10 +74,10 @@ func timeText(r *job.Report) string {
 		top = append(top, "heating")
 	}
 	if r.ToolChanges > 0 && r.Waits.Changing == 0 {
-		top, one = append(top, plural(r.ToolChanges, "change")), r.ToolChanges == 1
+		top, one = append(top, model.Counted(r.ToolChanges, "change")), r.ToolChanges == 1
 	}
 	if r.ManualChanges > 0 {
-		top, one = append(top, plural(r.ManualChanges, "change")+" by hand"), r.ManualChanges == 1
+		top, one = append(top, model.Counted(r.ManualChanges, "change")+" by hand"), r.ManualChanges == 1
 	}
 	if len(top) == 0 || r.Total() == 0 {
 		return text
@@ -104,7 +104,7 @@ func LearnedText(t job.Timing) string {
 	if t.Prints == 0 {
 		return strings.Join(out, ", ")
 	}
-	return "learned from " + plural(
+	return "learned from " + model.Counted(
 		int64(t.Prints),
 		"print",
 	) + " timed: " + strings.Join(

@@ -33,7 +33,7 @@ func (j *Job) Doubts(m *model.Machine) []string {
 		out = append(
 			out,
 			fmt.Sprintf("it changes its filament by tool %s, and %s has no changer on record",
-				model.Times(int(r.ToolChanges)), m.Name),
+				model.Times(r.ToolChanges), m.Name),
 		)
 	default:
 		if slots := m.PrintSetting("slots"); slots > 0 && float64(used) > slots {

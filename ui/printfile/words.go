@@ -75,10 +75,10 @@ func filamentText(s *job.Spool) string {
 func passedOver(r *job.Report) string {
 	var out []string
 	if r.Skipped > 0 {
-		out = append(out, plural(r.Skipped, "line")+" skipped, as printers do")
+		out = append(out, model.Counted(r.Skipped, "line")+" skipped, as printers do")
 	}
 	if odd := r.Bad - r.Skipped; odd > 0 {
-		out = append(out, plural(odd, "odd line")+" read as well as can be")
+		out = append(out, model.Counted(odd, "odd line")+" read as well as can be")
 	}
 	if len(out) == 0 {
 		return ""
@@ -125,7 +125,7 @@ func head(j *Job) []string {
 	r := &j.Report
 	out := []string{changesText(r)}
 	if r.Layers > 0 { // none are told of what rises all the time, as on a belt
-		out = append(out, plural(r.Layers, "layer"))
+		out = append(out, model.Counted(r.Layers, "layer"))
 	}
 	out = append(out, timeText(r))
 	if tools := len(r.Filament); r.ToolChanges > 0 && !j.changer {
@@ -135,7 +135,7 @@ func head(j *Job) []string {
 }
 
 func changesText(r *job.Report) string {
-	text := plural(r.Changes(), "change")
+	text := model.Counted(r.Changes(), "change")
 	if r.ManualChanges > 0 {
 		text += fmt.Sprintf(" (%d by hand)", r.ManualChanges)
 	}
@@ -144,8 +144,8 @@ func changesText(r *job.Report) string {
 
 func rest(r *job.Report, above float64) []string {
 	out := []string{
-		plural(r.Moves, "move"),
-		plural(r.Retractions, "retraction"),
+		model.Counted(r.Moves, "move"),
+		model.Counted(r.Retractions, "retraction"),
 		fmt.Sprintf(
 			"travel x %s, y %s, z %s",
 			way(r.Travel[0]),
@@ -199,13 +199,6 @@ func names(list []job.Count) string {
 		out = append(out, fmt.Sprintf("%s ×%s", c.Name, model.Number(float64(c.N))))
 	}
 	return strings.Join(out, ", ")
-}
-
-func plural(n int64, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return model.Number(float64(n)) + " " + noun + "s"
 }
 
 // Row is a verdict in cells.

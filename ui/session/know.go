@@ -8,7 +8,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/life"
 	"bench/oilcan/model/plan"
-	"bench/oilcan/ui/book"
 )
 
 // KnowHands is how many minutes of hands a session takes at most in which a machine is got to know,
@@ -83,7 +82,7 @@ func UntilKnown(gauges []model.Gauge) int {
 
 // KnowText says what a session is that gets to know a machine, of about n until all is known.
 func KnowText(n int) string {
-	return fmt.Sprintf("Much is not known of this machine yet: looks and cleaning first, %d min of hands at most; about %s until all is known.", KnowHands, book.Count(n, "session"))
+	return fmt.Sprintf("Much is not known of this machine yet: looks and cleaning first, %d min of hands at most; about %s until all is known.", KnowHands, model.Counted(n, "session"))
 }
 
 // know plans a session that does what is due and, in the minutes of hands left, gets to know the

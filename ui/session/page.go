@@ -9,7 +9,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/model/plan"
 	"bench/oilcan/procedures"
-	"bench/oilcan/ui/book"
 	"bench/oilcan/ui/theme"
 )
 
@@ -55,8 +54,8 @@ func Proof(p *plan.Plan) string {
 	if !p.Optimal {
 		how = fmt.Sprintf("not proven shortest: at most %s of %s min of changing over could be saved", model.Minutes(p.Cost-p.Bound), model.Minutes(p.Cost))
 	}
-	return fmt.Sprintf("%s · %s · %s", how, book.Count(p.SetUpActions, "set-up action"),
-		book.Count(p.ToolPickups, "change")+" of tool")
+	return fmt.Sprintf("%s · %s · %s", how, model.Counted(p.SetUpActions, "set-up action"),
+		model.Counted(p.ToolPickups, "change")+" of tool")
 }
 
 // whyWidth is the room the longest reason for a place takes.
