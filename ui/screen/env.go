@@ -103,6 +103,14 @@ func (d *Data) Machine(id string) *model.Machine {
 	return d.Bench.Machines[id]
 }
 
+// NameOf is what a machine is called, made safe; "" where there is none.
+func (d *Data) NameOf(machine string) string {
+	if m := d.Machine(machine); m != nil {
+		return theme.Safe(m.Name)
+	}
+	return ""
+}
+
 // Names calls procedures and symptoms by their titles, and knows the currency of prices.
 func (e *Env) Names() action.Names {
 	return action.Names{Procs: e.Library.Heads(), Symptoms: procedures.Symptoms(), Currency: e.Currency}
@@ -314,6 +322,12 @@ func (b *Base) Append(a model.Action) tea.Cmd {
 		a.By = b.Env.Operator
 	}
 	return b.Write(func(s Store) (any, error) { return s.Append(a) })
+}
+
+// Strike writes that an action of a machine does not count, with the reason.
+func (b *Base) Strike(machine, action, why string) tea.Cmd {
+	return b.Append(model.Action{Machine: machine, Facts: []model.Fact{{Kind: model.KindStrike,
+		Strike: &model.Strike{Action: action, Why: why}}}})
 }
 
 // Stale tells that a result answers an older request than the last one.

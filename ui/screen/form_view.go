@@ -35,8 +35,7 @@ func (f *Form) View(t *theme.Theme, w, h int) string {
 	foot := f.foot(t, w)
 	room := max(1, h-len(foot))
 	top := InView(from, to, len(lines), room)
-	lines = Clip(lines[top:], room)
-	return strings.Join(append(Pad(lines, room), foot...), "\n")
+	return Over(lines[top:], foot, h)
 }
 
 func (f *Form) foot(t *theme.Theme, w int) []string {
@@ -63,11 +62,7 @@ func LeaveLine(t *theme.Theme, ask string, w int) string {
 
 func (f *Form) drawRow(t *theme.Theme, r *Row, cur bool, col, w int) []string {
 	if r.Kind == RowDo {
-		lead := "   "
-		word := r.Ask
-		if cur {
-			lead, word = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(word)
-		}
+		lead, word := UnderCursor(t, cur, r.Ask)
 		return append([]string{"", lead + word}, badLines(t, r, 5, w)...)
 	}
 	ask := t.Pad(t.Plain(r.Ask), col)
@@ -78,7 +73,8 @@ func (f *Form) drawRow(t *theme.Theme, r *Row, cur bool, col, w int) []string {
 		}
 		return append([]string{"   " + ask + "   " + answer}, badLines(t, r, col+6, w)...)
 	}
-	lead := " " + t.Text.Accent.Text(">") + " " + t.Text.Accent.Text(ask) + "   "
+	lead, ask := UnderCursor(t, true, ask)
+	lead += ask + "   "
 	var lines []string
 	switch r.Kind {
 	case RowText:

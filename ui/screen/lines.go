@@ -47,6 +47,32 @@ func Apart(foot []string, h int) []string {
 	return append([]string{""}, foot...)
 }
 
+// Over sets lines above a foot, h in all: what does not fit is cut off, and the foot stands at the
+// bottom.
+func Over(lines, foot []string, h int) string {
+	room := h - len(foot)
+	return strings.Join(append(Pad(Clip(lines, max(0, room)), room), foot...), "\n")
+}
+
+// Wrapped breaks a text that was made safe into lines of w cells at most behind an indent.
+func Wrapped(t *theme.Theme, indent, text string, w int, paint theme.Paint) []string {
+	var out []string
+	for _, l := range theme.Wrap(t.Plain(text), max(20, w)) {
+		if l != "" {
+			out = append(out, indent+paint.Text(l))
+		}
+	}
+	return out
+}
+
+// UnderCursor is a line's beginning and what it is called, marked where the cursor stands on it.
+func UnderCursor(t *theme.Theme, at bool, name string) (lead, shown string) {
+	if at {
+		return " " + t.Text.Accent.Text(">") + " ", t.Text.Accent.Text(name)
+	}
+	return "   ", name
+}
+
 // Pad fills up with empty lines.
 func Pad(lines []string, n int) []string {
 	for len(lines) < n {

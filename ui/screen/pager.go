@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -60,16 +61,16 @@ func (p *Pager) Keys() []Key {
 }
 
 // View draws the lines in view.
-func (p *Pager) View(t *theme.Theme, w int) string {
+func (p *Pager) View(t *theme.Theme, w int) string { return strings.Join(p.Lines(t, w), "\n") }
+
+// Lines are the lines in view.
+func (p *Pager) Lines(t *theme.Theme, w int) []string {
 	if !p.More() {
-		return strings.Join(p.text, "\n")
+		return slices.Clone(p.text)
 	}
 	end := min(len(p.text), p.Top+p.page())
-	lines := append([]string(nil), p.text[p.Top:end]...)
-	for len(lines) < p.page() {
-		lines = append(lines, "")
-	}
+	lines := Pad(slices.Clone(p.text[p.Top:end]), p.page())
 	where := " lines " + strconv.Itoa(p.Top+1) + t.Plain("–") + strconv.Itoa(end) + " of " +
 		strconv.Itoa(len(p.text))
-	return strings.Join(append(lines, t.Text.Dim.Text(t.Trunc(where, w))), "\n")
+	return append(lines, t.Text.Dim.Text(t.Trunc(where, w)))
 }

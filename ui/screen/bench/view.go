@@ -186,7 +186,7 @@ func (b *bench) drawBody() string {
 		if notes := slices.Concat(b.drawClock(), b.drawFiles()); len(notes) > 0 {
 			lines = append(append(lines, ""), notes...)
 		}
-		return strings.Join(append(screen.Pad(screen.Clip(lines, room), room), foot...), "\n")
+		return screen.Over(lines, foot, b.H)
 	}
 	c := b.table.cols
 	open := b.openIn(room)
@@ -205,7 +205,7 @@ func (b *bench) drawBody() string {
 			b.detail(room-1-len(open), b.W-c.list-screen.PanesApart), c.list+screen.PanesApart)
 		lines = below(lines, open, room)
 	}
-	return strings.Join(append(screen.Pad(screen.Clip(lines, room), room), foot...), "\n")
+	return screen.Over(lines, foot, b.H)
 }
 
 // below sets what stands open below the machines, where there is room for a line of it.
@@ -231,11 +231,8 @@ func (b *bench) rows(n int) []string {
 	b.top = max(b.top, at-n+1)
 	var out []string
 	for i := b.top; i < b.top+n; i++ {
-		name := t.Pad(t.Plain(theme.Safe(b.list[i].Name)), b.table.cols.name)
-		lead := "   "
-		if i == at {
-			lead, name = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(name)
-		}
+		lead, name := screen.UnderCursor(t, i == at,
+			t.Pad(t.Plain(theme.Safe(b.list[i].Name)), b.table.cols.name))
 		out = append(out, lead+name+" "+b.table.rows[i])
 	}
 	if b.top+n < len(b.list) || b.top > 0 {

@@ -278,10 +278,8 @@ func (s *page) row(l *book.Sought, at bool) string {
 	if s.showsWho() {
 		column(l.Entry.By, whoCells)
 	}
-	lead, text := "   ", t.Trunc(t.Plain(l.Said()), s.W-3-theme.Width(head))
-	if at {
-		lead, text = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(text)
-	}
+	lead, text := screen.UnderCursor(t, at,
+		t.Trunc(t.Plain(l.Said()), s.W-3-theme.Width(head)))
 	return screen.Fit(t, lead+head+text, s.W)
 }
 

@@ -96,8 +96,7 @@ func (s *page) strike() tea.Cmd {
 	}
 	s.why.Saving = true
 	why := s.why.Row("why").Value()
-	return s.Append(model.Action{Machine: s.why.of, Facts: []model.Fact{{Kind: model.KindStrike,
-		Strike: &model.Strike{Action: s.why.with.strike, Why: why}}}})
+	return s.Strike(s.why.of, s.why.with.strike, why)
 }
 
 // strikeView shows what a strike takes with it, and asks why.

@@ -4,7 +4,6 @@ package drawer
 import (
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -281,8 +280,7 @@ func (s *drawer) View() string {
 	for i := top; i < min(len(list), top+room); i++ {
 		lines = append(lines, s.row(list[i], i == s.At))
 	}
-	return strings.Join(append(screen.Pad(screen.Clip(lines, s.H-len(foot)), s.H-len(foot)),
-		foot...), "\n")
+	return screen.Over(lines, foot, s.H)
 }
 
 // why says of the part under the cursor what its advice rests on.
@@ -314,10 +312,7 @@ const whyLines = 2
 
 func (s *drawer) row(name string, at bool) string {
 	t := s.Env.Theme
-	lead, shown := "   ", t.Pad(theme.Safe(name), 22)
-	if at {
-		lead, shown = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(shown)
-	}
+	lead, shown := screen.UnderCursor(t, at, t.Pad(theme.Safe(name), 22))
 	st := s.Data.Bench.Drawer[name]
 	count, least, days, word := "not counted", "", "", ""
 	if st != nil {

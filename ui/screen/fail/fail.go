@@ -71,9 +71,7 @@ func (l *Line) StartKey(m *model.Machine) screen.Key {
 func (l *Line) UndoKey() screen.Key {
 	return screen.On("u", "undo", "strikes the failed print just saved; the book keeps both",
 		func(screen.Press) tea.Cmd {
-			return l.base.Append(model.Action{Machine: l.machine, Facts: []model.Fact{{
-				Kind: model.KindStrike, Strike: &model.Strike{Action: l.action,
-					Why: "undone right after it was saved"}}}})
+			return l.base.Strike(l.machine, l.action, "undone right after it was saved")
 		}).Afresh().When(l.stage == saved)
 }
 

@@ -48,10 +48,7 @@ func (s *findings) TakesText() bool { return s.open() != nil && s.open().Typing(
 func (s *findings) HasInner() bool  { return s.open() != nil }
 
 func (s *findings) Title() (string, string) {
-	name := ""
-	if m := s.Data.Machine(s.of); m != nil {
-		name = theme.Safe(m.Name)
-	}
+	name := s.Data.NameOf(s.of)
 	switch {
 	case s.adding != nil && s.stops:
 		return name + "   stop: do not use", ""
@@ -314,10 +311,7 @@ func (s *findings) View() string {
 // findingLines draws one finding: its kind, its text, and when it was seen and is looked at again.
 func (s *findings) findingLines(f model.Finding, at bool) []string {
 	t := s.Env.Theme
-	lead := "   "
-	if at {
-		lead = " " + t.Text.Accent.Text(">") + " "
-	}
+	lead, _ := screen.UnderCursor(t, at, "")
 	kind := t.Pad(theme.Safe(string(f.Kind)), 8)
 	if f.Kind == model.FoundStop {
 		kind = t.State.Past.Text(kind)

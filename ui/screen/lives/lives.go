@@ -52,11 +52,7 @@ func (s *lives) TakesText() bool { return s.asking }
 func (s *lives) HasInner() bool  { return s.asking }
 
 func (s *lives) Title() (string, string) {
-	name := ""
-	if m := s.Data.Machine(s.of); m != nil {
-		name = theme.Safe(m.Name)
-	}
-	return name + "   how long its parts last", ""
+	return s.Data.NameOf(s.of) + "   how long its parts last", ""
 }
 
 // Keys are those that work now.
@@ -148,9 +144,7 @@ func (s *lives) foot() []string {
 
 // View gives the page as last laid out.
 func (s *lives) View() string {
-	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
-	room := max(0, s.H-len(s.foot()))
-	return strings.Join(append(screen.Pad(screen.Clip(body, room), room), s.foot()...), "\n")
+	return screen.Over(s.Pager.Lines(s.Env.Theme, s.W), s.foot(), s.H)
 }
 
 func (s *lives) lines() []string {

@@ -216,26 +216,19 @@ func (s *careList) View() string {
 	for i := top; i < len(list) && i < top+room; i++ {
 		head = append(head, s.row(m, list[i], gauges, i == s.At))
 	}
-	return strings.Join(append(screen.Pad(screen.Clip(head, s.H-len(foot)), s.H-len(foot)),
-		foot...), "\n")
+	return screen.Over(head, foot, s.H)
 }
 
 // row is one procedure on a line: whether it is kept, its name, how far it is.
 func (s *careList) row(m *model.Machine, p *model.Procedure, gauges map[string]model.Gauge,
 	at bool) string {
 	t := s.Env.Theme
-	lead, mark := "   ", "  "
-	if at {
-		lead = " " + t.Text.Accent.Text(">") + " "
-	}
+	mark := "  "
 	if m.Keeps(p.ID) {
 		mark = "x "
 	}
-	name := t.Pad(t.Plain(theme.Safe(p.Called())), 24)
-	switch {
-	case at:
-		name = t.Text.Accent.Text(name)
-	case !m.Keeps(p.ID):
+	lead, name := screen.UnderCursor(t, at, t.Pad(t.Plain(theme.Safe(p.Called())), 24))
+	if !at && !m.Keeps(p.ID) {
 		name = t.Text.Dim.Text(name)
 	}
 	g, counts := gauges[p.ID]
@@ -260,16 +253,9 @@ func (s *careList) foot(p *model.Procedure) []string {
 	if s.asks == letGo {
 		ask = "Type \"let go\" to let it go: it guards a person, and nobody will be reminded of it. " + title + "."
 	}
-	out := []string{""}
-	for _, l := range theme.Wrap(t.Plain(ask), max(20, s.W-4)) {
-		out = append(out, " "+l)
-	}
+	out := append([]string{""}, screen.Wrapped(t, " ", ask, s.W-4, theme.Paint{})...)
 	out = append(out, screen.Fit(t, " "+t.Text.Accent.Text(">")+" "+t.Plain(s.line.Drawn(s.W-4)),
 		s.W))
-	if s.bad != "" {
-		for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-4)) {
-			out = append(out, " "+t.State.Past.Text(l))
-		}
-	}
+	out = append(out, screen.Wrapped(t, " ", s.bad, s.W-4, t.State.Past)...)
 	return screen.Clip(out, max(2, s.H-3))
 }

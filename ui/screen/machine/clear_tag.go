@@ -51,11 +51,7 @@ func (s *clearTag) Init() tea.Cmd {
 func (s *clearTag) m() *model.Machine { return s.Data.Machine(s.of) }
 
 func (s *clearTag) Title() (string, string) {
-	name := ""
-	if m := s.m(); m != nil {
-		name = theme.Safe(m.Name)
-	}
-	return name + "   clear the tag", ""
+	return s.Data.NameOf(s.of) + "   clear the tag", ""
 }
 
 // Help says what a tag is.

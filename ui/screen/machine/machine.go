@@ -3,8 +3,6 @@
 package machine
 
 import (
-	"strings"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
@@ -206,7 +204,5 @@ func (s *machine) View() string {
 		return " This machine is not on the bench any more."
 	}
 	foot := screen.Apart(s.foot(), s.H)
-	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
-	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)),
-		foot...), "\n")
+	return screen.Over(s.Pager.Lines(s.Env.Theme, s.W), foot, s.H)
 }

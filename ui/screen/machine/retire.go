@@ -24,14 +24,7 @@ func NewRetire(e *screen.Env, id string) screen.Screen { return &retire{Base: e.
 
 func (s *retire) TakesText() bool { return !s.saving }
 
-func (s *retire) Title() (string, string) { return s.machineName() + "   retire", "" }
-
-func (s *retire) machineName() string {
-	if m := s.Data.Machine(s.of); m != nil {
-		return theme.Safe(m.Name)
-	}
-	return ""
-}
+func (s *retire) Title() (string, string) { return s.Data.NameOf(s.of) + "   retire", "" }
 
 // Keys are those that work now.
 func (s *retire) Keys() []screen.Key {
@@ -50,7 +43,7 @@ func (s *retire) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 		if msg.Wrote && !s.Stale(msg) {
 			if s.saving = false; msg.Err == nil {
 				return s, tea.Batch(screen.Send(screen.Home{}),
-					screen.Send(screen.Notice{Text: s.machineName() +
+					screen.Send(screen.Notice{Text: s.Data.NameOf(s.of) +
 						" is retired; its book stays."}))
 			}
 		}
@@ -92,18 +85,14 @@ func (s *retire) retire() tea.Cmd {
 
 func (s *retire) View() string {
 	t := s.Env.Theme
-	var out []string
-	for _, l := range theme.Wrap("Retiring takes the machine off the bench and out of every list of what is due. Its book stays and can be read and handed on. For a while out of use there is a setting (e on the machine's page); that keeps it on the bench.", min(s.W-6, 72)) {
-		out = append(out, "   "+l)
-	}
+	out := screen.Wrapped(t, "   ", "Retiring takes the machine off the bench and out of every "+
+		"list of what is due. Its book stays and can be read and handed on. For a while out of use "+
+		"there is a setting (e on the machine's page); that keeps it on the bench.",
+		min(s.W-6, 72), theme.Paint{})
 	out = append(out, "",
 		"   "+t.Text.Strong.Text(screen.Fit(t,
-			t.Plain("Type its name to retire it: "+s.machineName()), s.W-4)), "", screen.Fit(
+			t.Plain("Type its name to retire it: "+s.Data.NameOf(s.of)), s.W-4)), "", screen.Fit(
 			t, "   "+t.Plain(s.name.Drawn(s.W-4)), s.W))
-	if s.bad != "" {
-		for _, l := range theme.Wrap(t.Plain(s.bad), s.W-6) {
-			out = append(out, "   "+t.State.Past.Text(l))
-		}
-	}
+	out = append(out, screen.Wrapped(t, "   ", s.bad, s.W-6, t.State.Past)...)
 	return strings.Join(screen.Clip(out, s.H), "\n")
 }

@@ -10,7 +10,6 @@ import (
 	"bench/oilcan/model/measure"
 	"bench/oilcan/ui/measured"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/theme"
 )
 
 // list is all calculators, a line each under their subjects.
@@ -29,15 +28,7 @@ func New(e *screen.Env, machine string) screen.Screen {
 }
 
 func (s *list) Title() (string, string) {
-	return strings.TrimSpace(machineName(&s.Base, s.of) + "   measurements"), ""
-}
-
-// machineName is what a machine is called, "" for none.
-func machineName(b *screen.Base, id string) string {
-	if m := b.Data.Machine(id); m != nil {
-		return theme.Safe(m.Name)
-	}
-	return ""
+	return strings.TrimSpace(s.Data.NameOf(s.of) + "   measurements"), ""
 }
 
 // Keys are those that work in the list.
@@ -84,10 +75,9 @@ func (s *list) View() string {
 		if c.Group != group {
 			group, head = c.Group, c.Group
 		}
-		lead, title := "   ", t.Plain(c.Title)
+		lead, title := screen.UnderCursor(t, i == s.At, t.Plain(c.Title))
 		if i == s.At {
 			from = len(lines)
-			lead, title = " "+t.Text.Accent.Text(">")+" ", t.Text.Accent.Text(title)
 		}
 		lines = append(lines, screen.Fit(t, lead+t.Text.Dim.Text(t.Pad(head, groupWide))+title,
 			s.W))
@@ -95,7 +85,7 @@ func (s *list) View() string {
 	foot := s.purpose()
 	room := max(1, s.H-len(foot))
 	top := screen.InView(from, from+1, len(lines), room)
-	return strings.Join(append(screen.Pad(screen.Clip(lines[top:], room), room), foot...), "\n")
+	return screen.Over(lines[top:], foot, s.H)
 }
 
 // groupWide is the column of the subjects.
@@ -107,10 +97,6 @@ func (s *list) purpose() []string {
 	if s.H < 12 {
 		return nil
 	}
-	var out []string
-	for _, l := range theme.Wrap(t.Plain(s.all[s.At].Purpose),
-		max(20, min(s.W-4, screen.TextWidth))) {
-		out = append(out, "   "+t.Text.Dim.Text(l))
-	}
-	return append([]string{""}, out...)
+	return append([]string{""}, screen.Wrapped(t, "   ", s.all[s.At].Purpose,
+		min(s.W-4, screen.TextWidth), t.Text.Dim)...)
 }

@@ -18,7 +18,7 @@ func (s *work) TakesText() bool { return s.warned && s.answer == nil && s.Typing
 func (s *work) HasInner() bool { return s.answer != nil || s.FormPage.HasInner() }
 
 func (s *work) Title() (string, string) {
-	return strings.TrimSpace(machineName(&s.Base, s.to.Machine) + "   " + s.c.Title), ""
+	return strings.TrimSpace(s.Data.NameOf(s.to.Machine) + "   " + s.c.Title), ""
 }
 
 func (s *work) SetSize(w, h int) {

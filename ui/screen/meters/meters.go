@@ -9,7 +9,6 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/screen"
-	"bench/oilcan/ui/theme"
 )
 
 // meterHint is what is said of a counter while nothing is wrong with what was typed.
@@ -70,11 +69,7 @@ func lastReading(m *model.Machine, k model.Meter, now time.Time) (string, bool) 
 }
 
 func (s *meters) Title() (string, string) {
-	name := ""
-	if m := s.Data.Machine(s.machine); m != nil {
-		name = theme.Safe(m.Name)
-	}
-	return name + "   what the counters show", ""
+	return s.Data.NameOf(s.machine) + "   what the counters show", ""
 }
 
 // Keys are those of the form, and what a reading lower than the last one may be.

@@ -93,10 +93,7 @@ func (s *page) unsaved() bool { return s.took > 0 && s.recorded == "" && !s.savi
 func (s *page) undo() string { return cmp.Or(s.recorded, s.booked) }
 
 func (s *page) Title() (string, string) {
-	name := ""
-	if m := s.m(); m != nil {
-		name = theme.Safe(m.Name)
-	}
+	name := s.Data.NameOf(s.machine)
 	if s.jobs == nil {
 		return name + "   print file", ""
 	}
@@ -281,9 +278,7 @@ func (s *page) strike() tea.Cmd {
 		return nil
 	}
 	s.saving = true
-	return s.Append(model.Action{Machine: s.machine,
-		Facts: []model.Fact{{Kind: model.KindStrike,
-			Strike: &model.Strike{Action: s.undo(), Why: "taken back at once"}}}})
+	return s.Strike(s.machine, s.undo(), "taken back at once")
 }
 
 func (s *page) takeMaterial() {

@@ -22,11 +22,7 @@ func (s *page) foot() []string {
 		return []string{screen.LeaveLine(t, screen.Unsaved, s.W)}
 	}
 	if s.doubt != "" {
-		var lines []string
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(s.doubt+".")), max(20, s.W-3)) {
-			lines = append(lines, " "+t.State.Due.Text(l))
-		}
-		return lines
+		return screen.Wrapped(t, " ", theme.Safe(s.doubt+"."), s.W-3, t.State.Due)
 	}
 	label, hint := "loaded", "PLA, or 0=PLA,1=PA-CF by tool"
 	switch {
@@ -35,16 +31,9 @@ func (s *page) foot() []string {
 	case !s.typing:
 		return nil
 	}
-	lines := []string{
-		screen.Fit(t, " "+label+"  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+
-			t.Text.Dim.Text(hint), s.W),
-	}
-	for _, l := range theme.Wrap(t.Plain(s.bad), max(20, s.W-3)) {
-		if l != "" {
-			lines = append(lines, " "+t.State.Due.Text(l))
-		}
-	}
-	return lines
+	typed := screen.Fit(t, " "+label+"  "+t.Text.Accent.Text(t.Plain(s.line.Drawn(0)))+"   "+
+		t.Text.Dim.Text(hint), s.W)
+	return append([]string{typed}, screen.Wrapped(t, " ", s.bad, s.W-3, t.State.Due)...)
 }
 
 func (s *page) draw() {
@@ -79,9 +68,7 @@ func (s *page) View() string {
 		return strings.Join(screen.Clip(s.chooser(), s.H), "\n")
 	}
 	foot := screen.Apart(s.foot(), s.H)
-	body := strings.Split(s.Pager.View(s.Env.Theme, s.W), "\n")
-	return strings.Join(append(screen.Pad(screen.Clip(body, s.H-len(foot)), s.H-len(foot)),
-		foot...), "\n")
+	return screen.Over(s.Pager.Lines(s.Env.Theme, s.W), foot, s.H)
 }
 
 func (s *page) progress() []string {
@@ -104,11 +91,7 @@ func (s *page) chooser() []string {
 	if dir, _ := s.folder(); why == "" && dir == s.dir {
 		why = s.lost
 	}
-	for _, l := range theme.Wrap(t.Plain(why), max(20, s.W-3)) {
-		if l != "" {
-			out = append(out, " "+t.State.Due.Text(l))
-		}
-	}
+	out = append(out, screen.Wrapped(t, " ", why, s.W-3, t.State.Due)...)
 	names := s.matching()
 	room := s.H - len(out)
 	for i, n := range names {
@@ -129,9 +112,7 @@ func (s *page) against() []string {
 	t := s.Env.Theme
 	var out []string
 	for _, x := range printfile.Bars(s.m(), s.alone, s.Now) {
-		for _, l := range theme.Wrap(t.Plain(x.Text), max(20, s.W-2)) {
-			out = append(out, " "+t.OfState(x.State).Text(l))
-		}
+		out = append(out, screen.Wrapped(t, " ", x.Text, s.W-2, t.OfState(x.State))...)
 	}
 	return out
 }
@@ -157,22 +138,20 @@ func (s *page) doubts(i int) []string {
 func (s *page) ending() []string {
 	t := s.Env.Theme
 	var out []string
-	say := func(text string, draw func(string) string) {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-4)) {
-			out = append(out, "   "+draw(l))
-		}
+	say := func(text string, paint theme.Paint) {
+		out = append(out, screen.Wrapped(t, "   ", theme.Safe(text), s.W-4, paint)...)
 	}
 	for n, l := range printfile.Sum(s.jobs, printfile.Hot) {
 		if n == 0 {
 			out = append(out, "")
 		}
-		say(strings.TrimSpace(l), t.Plain)
+		say(strings.TrimSpace(l), theme.Paint{})
 	}
 	if s.took > 0 {
-		say("it took "+printfile.Span(s.took)+": 1 records that too", t.Text.Strong.Text)
+		say("it took "+printfile.Span(s.took)+": 1 records that too", t.Text.Strong)
 	}
 	if text := printfile.LearnedText(job.Learn(s.m())); text != "" {
-		say(text, t.Text.Dim.Text)
+		say(text, t.Text.Dim)
 	}
 	return out
 }
@@ -196,35 +175,33 @@ func (s *page) answer(i int) []string {
 		paint = t.State.Past
 	}
 	var out []string
-	say := func(text string, draw func(string) string) {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(text)), max(20, s.W-2)) {
-			out = append(out, " "+draw(l))
-		}
+	say := func(text string, paint theme.Paint) {
+		out = append(out, screen.Wrapped(t, " ", theme.Safe(text), s.W-2, paint)...)
 	}
 	switch {
 	case len(before) > 0:
-		say("Before it: "+some(before)+".", paint.Text)
+		say("Before it: "+some(before)+".", paint)
 	case len(after) > 0:
 		first := "It can go first; after it: "
 		if s.m().Tag != nil {
 			first = "After it: "
 		}
-		say(first+some(after)+".", t.Text.Strong.Text)
+		say(first+some(after)+".", t.Text.Strong)
 	case len(verdict.Shown(s.results[i].Rows)) == 0:
 		text, toSay := printfile.Nothing(s.results[i].Rows, s.m().Name)
 		if toSay {
 			text += ": type its counters (m on the bench), and when care was last done (2 on its page)"
 		}
-		say(screen.Sentence(errors.New(text)), t.Text.Strong.Text)
+		say(screen.Sentence(errors.New(text)), t.Text.Strong)
 	default:
-		say("All that is counted lasts through it.", t.Text.Strong.Text)
+		say("All that is counted lasts through it.", t.Text.Strong)
 	}
 	if len(before) > 0 && len(after) > 0 {
-		say("After it: "+some(after)+".", t.Plain)
+		say("After it: "+some(after)+".", theme.Paint{})
 	}
 	if i == 0 {
 		for _, l := range printfile.Spares(s.results, s.Data.Bench.Drawer) {
-			say(l+".", t.State.Due.Text)
+			say(l+".", t.State.Due)
 		}
 	}
 	return append(out, "")
@@ -267,20 +244,15 @@ func (s *page) table(r *verdict.Result) []string {
 		c := printfile.Cells(&rows[i])
 		out = append(out, line(t.Plain(theme.Safe(c.Name)), c.Before, c.Need, c.After,
 			t.Plain(c.Band), t.OfState(c.State).Text(c.Word)))
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(c.Note)), max(20, s.W-6)) {
-			if l != "" {
-				out = append(out, "     "+l)
-			}
-		}
+		out = append(out,
+			screen.Wrapped(t, "     ", theme.Safe(c.Note), s.W-6, theme.Paint{})...)
 	}
 	foot := printfile.Legend(rows)
 	for _, u := range printfile.Unknown(r.Rows) {
 		foot = append(foot, "unknown, "+u)
 	}
 	for _, u := range foot {
-		for _, l := range theme.Wrap(t.Plain(theme.Safe(u)), max(20, s.W-4)) {
-			out = append(out, t.Text.Dim.Text("   "+l))
-		}
+		out = append(out, screen.Wrapped(t, "   ", theme.Safe(u), s.W-4, t.Text.Dim)...)
 	}
 	return append(out, "")
 }
@@ -293,9 +265,8 @@ func (s *page) cost(i int) []string {
 		if n == 0 {
 			_, l, _ = strings.Cut(l, printfile.Gap)
 		}
-		for _, x := range theme.Wrap(t.Plain(theme.Safe(strings.TrimSpace(l))), max(20, s.W-4)) {
-			out = append(out, "   "+x)
-		}
+		out = append(out, screen.Wrapped(t, "   ", theme.Safe(strings.TrimSpace(l)), s.W-4,
+			theme.Paint{})...)
 		if m := s.m(); n == 0 && len(m.Booked) > 0 {
 			out = append(out, "   "+bookedText(m))
 		}

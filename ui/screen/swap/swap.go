@@ -181,7 +181,9 @@ func (l *Line) StartKey(m *model.Machine) screen.Key {
 // UndoKey strikes what was just saved.
 func (l *Line) UndoKey() screen.Key {
 	return screen.On("u", "undo", "strikes the swap just saved; the book keeps both",
-		func(screen.Press) tea.Cmd { return l.undo() }).Afresh().When(l.saved())
+		func(screen.Press) tea.Cmd {
+			return l.base.Strike(l.machine, l.action, "undone right after it was saved")
+		}).Afresh().When(l.saved())
 }
 
 // Typed takes a letter of when and what a counter showed; any other key that is not in the list
@@ -305,13 +307,6 @@ func (l *Line) left(part string) string {
 		return "; drawer not counted"
 	}
 	return "; " + model.Number(*st.Count) + " left"
-}
-
-// undo strikes what was just saved.
-func (l *Line) undo() tea.Cmd {
-	return l.base.Append(model.Action{Machine: l.machine,
-		Facts: []model.Fact{{Kind: model.KindStrike,
-			Strike: &model.Strike{Action: l.action, Why: "undone right after it was saved"}}}})
 }
 
 // Lines draws the line, two where its choices need it.
