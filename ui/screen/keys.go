@@ -172,5 +172,7 @@ var moving = []string{"up", "down", "k", "j", "pgup", "pgdown", "home", "end", "
 	"esc"}
 
 // Moving tells whether a key only moves about, looks, undoes or goes back: what was just saved can
-// still be undone behind it.
-func Moving(key string) bool { return slices.Contains(moving, key) }
+// still be undone behind it. So does one of more.
+func Moving(key string, more ...string) bool {
+	return slices.Contains(moving, key) || slices.Contains(more, key)
+}

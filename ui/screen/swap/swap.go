@@ -3,8 +3,8 @@
 package swap
 
 import (
+	"cmp"
 	"slices"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -37,69 +37,27 @@ var swapEnds = []struct {
 	{"d", "", "don't know"},
 }
 
-// swapStage is how far a quick swap has come.
-type swapStage int
-
-const (
-	swapIdle swapStage = iota
-	swapPart
-	swapEnd
-	swapWhen // typing when it was done, and what a counter showed
-	swapWriting
-	swapSaved
-	swapUndone
-)
-
 // Line is the quick log of a renewed part, one line at the bottom of the screen it belongs to: the
 // part's letter, then how the old one was.
 type Line struct {
-	base    *screen.Base
-	stage   swapStage
-	machine string
-	parts   []string // those that can be on this machine, the ones that care looks after first
-	cared   int      // how many of them are looked after
-	all     bool
-	part    string
-	when    screen.Field
-	says    string // what was saved
-	anew    string // which gauges it set back
-	look    string // what to look for, where the old part was lost: a finding says it too
-	action  string // its id, to strike
-	bad     string
+	screen.QuickLine
+	parts []string // those that can be on this machine, the ones that care looks after first
+	cared int      // how many of them are looked after
+	all   bool
+	part  string // chosen; "" while it is asked
+	left  string // what the drawer held then
+	anew  string // which gauges it set back
+	look  string // what to look for, where the old part was lost: a finding says it too
 }
 
 // New makes the line of a screen.
-func New(of *screen.Base) Line { return Line{base: of} }
-
-// Open tells whether the line shows anything.
-func (l *Line) Open() bool { return l.stage != swapIdle }
-
-// Choosing tells whether the line takes the keys.
-func (l *Line) Choosing() bool {
-	return l.stage == swapPart || l.stage == swapEnd || l.stage == swapWhen
-}
-
-// Typing tells whether a date is typed.
-func (l *Line) Typing() bool { return l.stage == swapWhen }
-
-// saved tells whether a swap was just saved.
-func (l *Line) saved() bool { return l.stage == swapSaved }
-
-// Close closes the line.
-func (l *Line) Close() { l.stage, l.bad = swapIdle, "" }
-
-// Passed closes what offers to undo where another action was begun: what was saved is history then,
-// and is struck in the book.
-func (l *Line) Passed(key string) {
-	if l.saved() && !screen.Moving(key) {
-		l.Close()
-	}
-}
+func New(of *screen.Base) Line { return Line{QuickLine: screen.QuickLine{Of: of}} }
 
 // start opens the line for a machine.
 func (l *Line) start(m *model.Machine) {
-	*l = Line{base: l.base, stage: swapPart, machine: m.ID}
-	procs := l.base.Env.Library.All()
+	*l = New(l.Of)
+	l.Stage, l.Machine = screen.QuickChoose, m.ID
+	procs := l.Of.Env.Library.All()
 	var rest []string
 	for _, p := range swapLetters {
 		s, err := action.Swap(m, procs, p.part, "")
@@ -120,21 +78,24 @@ func (l *Line) start(m *model.Machine) {
 // nothing.
 func (l *Line) Keys(m *model.Machine) []screen.Key {
 	switch {
-	case m == nil || m.ID != l.machine:
+	case m == nil || m.ID != l.Machine:
 		return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(l.Close))}
-	case l.stage == swapWhen:
+	case l.Typing():
 		return []screen.Key{screen.On("enter", "take it", "", screen.Do(func() { l.takeWhen(m) })),
 			screen.On("esc", "now", "it was done just now",
-				screen.Do(func() { l.when, l.bad, l.stage = screen.Field{}, "", swapEnd }))}
-	case l.stage == swapPart:
+				screen.Do(func() {
+					l.Turn(screen.QuickChoose)
+					l.Field = screen.Field{}
+				}))}
+	case l.part == "":
 		return []screen.Key{screen.On("esc", "back", "logs nothing", screen.Do(l.Close)),
 			l.partKey(),
 			screen.On(".", "", "shows all parts", screen.Do(func() { l.all = true }))}
 	}
 	return []screen.Key{screen.On("esc", "back", "logs nothing",
-		screen.Do(func() { l.stage, l.bad = swapPart, "" })), l.endKey(m),
+		screen.Do(func() { l.part, l.Bad = "", "" })), l.endKey(m),
 		screen.On(".", "", "says when it was done, and what the counter showed",
-			screen.Do(func() { l.stage, l.bad = swapWhen, "" }))}
+			screen.Do(func() { l.Turn(screen.QuickType) }))}
 }
 
 // partKey says which part is new.
@@ -149,7 +110,7 @@ func (l *Line) partKey() screen.Key {
 	}
 	return screen.On("letter", "which part", "which part is new", func(p screen.Press) tea.Cmd {
 		if !p.Held {
-			l.part, l.stage = parts[p.Key()], swapEnd
+			l.part = parts[p.Key()]
 		}
 		return nil
 	}, keys...)
@@ -179,99 +140,61 @@ func (l *Line) StartKey(m *model.Machine) screen.Key {
 }
 
 // UndoKey strikes what was just saved.
-func (l *Line) UndoKey() screen.Key {
-	return screen.On("u", "undo", "strikes the swap just saved; the book keeps both",
-		func(screen.Press) tea.Cmd {
-			return l.base.Strike(l.machine, l.action, "undone right after it was saved")
-		}).Afresh().When(l.saved())
-}
+func (l *Line) UndoKey() screen.Key { return l.QuickLine.UndoKey("swap") }
 
-// Typed takes a letter of when and what a counter showed; any other key that is not in the list
-// does nothing, and is told so.
-func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd {
-	if l.Typing() && l.when.Press(p.Msg) || p.Held {
-		return nil
-	}
-	return screen.Wrong(l.Keys(m), p)
-}
+// Typed takes a letter of when and what a counter showed.
+func (l *Line) Typed(p screen.Press, m *model.Machine) tea.Cmd { return l.Letter(p, l.Keys(m)) }
 
 func (l *Line) takeWhen(m *model.Machine) {
-	at, readings, err := action.WhenAndCount(l.when.Text, m, l.meter(m), l.base.Now)
+	at, readings, err := action.WhenAndCount(l.Field.Text, m, l.meter(m), l.Of.Now)
 	if err == nil {
-		_, err = action.Readings(m, readings, at, l.base.Now)
+		_, err = action.Readings(m, readings, at, l.Of.Now)
 	}
-	if l.bad = screen.Sentence(err); err == nil {
-		l.stage = swapEnd
+	if l.Bad = screen.Sentence(err); err == nil {
+		l.Stage = screen.QuickChoose
 	}
 }
 
 // Meter is the counter a bare number is of: the one the part is counted in, else changes.
 func (l *Line) meter(m *model.Machine) model.Meter {
-	if b, ok := life.BandOf(m, l.base.Env.Library.Heads(), l.part); ok && b.Meter.Typed() {
+	if b, ok := life.BandOf(m, l.Of.Env.Library.Heads(), l.part); ok && b.Meter.Typed() {
 		return b.Meter
 	}
 	return model.Changes
 }
 
 func (l *Line) write(m *model.Machine, end model.End) tea.Cmd {
-	now := l.base.Now
-	s, err := action.Swap(m, l.base.Env.Library.All(), l.part, end)
-	at, readings, bad := action.WhenAndCount(l.when.Text, m, l.meter(m), now)
-	if err == nil {
-		err = bad
-	}
-	if err == nil {
+	now := l.Of.Now
+	s, err := action.Swap(m, l.Of.Env.Library.All(), l.part, end)
+	at, readings, bad := action.WhenAndCount(l.Field.Text, m, l.meter(m), now)
+	if err = cmp.Or(err, bad); err == nil {
 		s, err = s.With(m, readings, at, now)
 	}
 	if err != nil {
-		l.bad = screen.Sentence(err)
+		l.Bad = screen.Sentence(err)
 		return nil
 	}
-	l.stage, l.look = swapWriting, s.Look
+	l.Stage, l.look = screen.QuickWrite, s.Look
 	a := model.Action{Machine: m.ID, Facts: s.Facts}
 	if !at.Equal(now) {
 		a.At = at
 	}
-	return l.base.Append(a)
+	return l.Of.Append(a)
 }
 
 // Result takes the answer to the line's own writes.
 func (l *Line) Result(r screen.Result) {
-	if !r.Wrote || l.base.Stale(r) || l.stage != swapWriting && l.stage != swapSaved {
-		return
-	}
-	if r.Err != nil {
-		l.stage = swapIdle // nothing was written; the status line says why
-		return
-	}
-	entries, _ := r.Value.([]model.Entry)
-	if len(entries) == 0 {
-		return
-	}
-	at := model.Clock(entries[0].Written, l.base.Now)
-	if l.stage == swapSaved {
-		l.stage = swapUndone
-		l.says = "undone " + at + "   " + l.undoneText() + "; the book keeps both"
-		return
-	}
-	l.action, l.stage = entries[0].Action, swapSaved
-	for _, e := range entries {
+	for _, e := range l.Wrote(r) {
 		if e.Swap != nil {
-			l.says = "saved " + at + "   " + l.told(e)
-			l.anew = action.Anew(l.base.Env.Library.All(), e.Swap.Resets)
+			l.Says, l.left = l.told(e), l.inDrawer(e.Swap.Part)
+			l.anew = action.Anew(l.Of.Env.Library.All(), e.Swap.Resets)
 		}
 	}
 }
 
-// undoneText is what was taken back, without what the drawer held then.
-func (l *Line) undoneText() string {
-	text, _, _ := strings.Cut(l.says[len("saved 15:04   "):], ";")
-	return text
-}
-
 func (l *Line) told(e model.Entry) string {
-	m := l.base.Data.Machine(l.machine)
-	if m == nil || e.Swap == nil {
+	m := l.Of.Data.Machine(l.Machine)
+	if m == nil {
 		return l.part
 	}
 	end := string(e.Swap.End)
@@ -280,8 +203,7 @@ func (l *Line) told(e model.Entry) string {
 	}
 	says := e.Swap.Part + " on " + theme.Safe(m.Name) + ", " + end
 	if back := e.Written.Sub(e.At); back > time.Hour {
-		says += ", " + model.Stamp(e.At, l.base.Now)
-		return says + l.left(e.Swap.Part)
+		return says + ", " + model.Stamp(e.At, l.Of.Now)
 	}
 	for _, k := range []model.Meter{model.Changes, model.Hours} {
 		if s := m.Readings[k]; s != nil && s.N > 0 {
@@ -289,20 +211,12 @@ func (l *Line) told(e model.Entry) string {
 			break
 		}
 	}
-	return says + l.left(e.Swap.Part)
+	return says
 }
 
-// looked says that what was lost is a finding now.
-func (l *Line) looked() string {
-	if l.look == "" {
-		return ""
-	}
-	return "finding noted: " + l.look
-}
-
-// left says what the drawer holds of a part now.
-func (l *Line) left(part string) string {
-	st := l.base.Data.Bench.Drawer[part]
+// inDrawer says what the drawer holds of a part now.
+func (l *Line) inDrawer(part string) string {
+	st := l.Of.Data.Bench.Drawer[part]
 	if st == nil || st.Count == nil {
 		return "; drawer not counted"
 	}
@@ -311,45 +225,28 @@ func (l *Line) left(part string) string {
 
 // Lines draws the line, two where its choices need it.
 func (l *Line) Lines(w int) []string {
-	t := l.base.Env.Theme
-	m := l.base.Data.Machine(l.machine)
+	t := l.Of.Env.Theme
+	m := l.Of.Data.Machine(l.Machine)
 	switch {
-	case l.stage == swapIdle || m == nil:
+	case m == nil:
 		return nil
-	case l.stage == swapSaved:
-		var words []string
-		for _, x := range []string{l.anew, l.looked()} {
-			if x != "" {
-				words = append(words, theme.Wrap(t.Plain(theme.Safe(x)), w-3)...)
-			}
-		}
-		return screen.Flow(t.Text.Strong.Text(t.Plain(l.says[:5]))+t.Plain(l.says[5:]),
-			append(words, t.Text.Accent.Text("u")+" undo"), w)
-	case l.stage == swapWriting:
-		return []string{" saving"}
-	case l.stage == swapUndone:
-		return []string{" " + t.Trunc(t.Plain(l.says), w-1)}
-	case l.bad != "" && l.stage != swapWhen:
-		return theme.Wrap(" "+t.Plain(l.bad), w)
-	case l.stage == swapWhen:
+	case l.Stage != screen.QuickChoose:
 		ask := "when, and what the " + l.meter(m).Unit() +
 			" counter showed, as in \"yesterday 3412\":"
-		out := []string{screen.Fit(t, " "+t.Text.Strong.Text(ask)+" "+t.Plain(l.when.Drawn(0)), w)}
-		if l.bad != "" {
-			out = append(out, theme.Wrap(" "+t.Plain(l.bad), w)...)
-		}
-		return out
+		return l.Drawn(w, ask, l.left, append(l.moreSaid(w), t.Text.Accent.Text("u")+" undo")...)
+	case l.Bad != "":
+		return screen.Wrapped(t, " ", l.Bad, w-1, theme.Paint{})
 	}
 	var words []string
 	lead := "new part on " + theme.Safe(m.Name) + ":"
-	if l.stage == swapEnd {
+	if l.part != "" {
 		lead = "old " + l.part + " of " + theme.Safe(m.Name) + ":"
 		for _, x := range swapEnds {
 			words = append(words, t.Text.Accent.Text(x.key)+" "+x.says)
 		}
 		when := " when, count"
-		if l.when.Text != "" {
-			when = " " + t.Plain(theme.Safe(l.when.Text))
+		if l.Field.Text != "" {
+			when = " " + t.Plain(theme.Safe(l.Field.Text))
 		}
 		words = append(words, t.Text.Accent.Text(".")+when)
 	} else {
@@ -363,4 +260,17 @@ func (l *Line) Lines(w int) []string {
 		}
 	}
 	return screen.Flow(t.Text.Strong.Text(t.Plain(lead)), words, w)
+}
+
+// moreSaid is which gauges a swap set back, and that what was lost is a finding now.
+func (l *Line) moreSaid(w int) []string {
+	var out []string
+	look := l.look
+	if look != "" {
+		look = "finding noted: " + look
+	}
+	for _, x := range []string{l.anew, look} {
+		out = append(out, screen.Wrapped(l.Of.Env.Theme, "", theme.Safe(x), w-3, theme.Paint{})...)
+	}
+	return out
 }
