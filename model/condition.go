@@ -1,5 +1,7 @@
 package model
 
+import "maps"
+
 // Variable is one element of a machine's state that care depends on.
 type Variable string
 
@@ -95,9 +97,7 @@ func Assumed() Condition {
 // Clone gives a copy that can be changed without changing this one.
 func (c Condition) Clone() Condition {
 	d := make(Condition, len(c))
-	for k, v := range c {
-		d[k] = v
-	}
+	maps.Copy(d, c)
 	return d
 }
 

@@ -1,9 +1,9 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -161,17 +161,11 @@ func (s FeatureSet) Excludes(f Feature) bool {
 
 // unknownFeature names the closest known feature to a mistyped one.
 func unknownFeature(n string) error {
-	type cand struct {
-		f Feature
-		d int
-	}
-	var cs []cand
-	for _, f := range Features {
-		cs = append(cs, cand{f, distance(n, string(f))})
-	}
-	sort.SliceStable(cs, func(i, j int) bool { return cs[i].d < cs[j].d })
-	if cs[0].d <= 3 {
-		return fmt.Errorf("unknown feature %q: did you mean %s", n, cs[0].f)
+	near := slices.MinFunc(Features, func(a, b Feature) int {
+		return cmp.Compare(distance(n, string(a)), distance(n, string(b)))
+	})
+	if distance(n, string(near)) <= 3 {
+		return fmt.Errorf("unknown feature %q: did you mean %s", n, near)
 	}
 	return fmt.Errorf("unknown feature %q: %w", n, ErrUnknownFeature)
 }

@@ -2,7 +2,7 @@ package model
 
 import (
 	"cmp"
-	"sort"
+	"slices"
 	"time"
 )
 
@@ -145,7 +145,7 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 // SortGauges orders gauges worst first, then known before estimated, then by the greatest fraction,
 // then by id and machine; so it also ranks the gauges of a whole bench.
 func SortGauges(gs []Gauge) {
-	sort.SliceStable(gs, func(i, j int) bool { return CompareGauges(&gs[i], &gs[j]) < 0 })
+	slices.SortStableFunc(gs, func(a, b Gauge) int { return CompareGauges(&a, &b) })
 }
 
 // CompareGauges is the order of SortGauges: below 0 where a comes first.

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -239,6 +239,6 @@ func names(ms []*Machine) []string {
 	for i, m := range ms {
 		out[i] = m.Name
 	}
-	sort.Strings(out)
+	slices.Sort(out)
 	return out
 }

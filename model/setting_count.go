@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -97,13 +98,8 @@ func checkTag(value string) error {
 // stood on record before and is left alone keeps nobody from saving. It gives the first setting
 // that cannot be, and why.
 func CheckCounts(old, f MachineFact) (setting string, err error) {
-	names := make([]string, 0, len(f.Settings))
-	for name := range f.Settings {
-		names = append(names, name)
-	}
-	slices.Sort(names)
 	was, is := NewFeatureSet(old.Features...), NewFeatureSet(f.Features...)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(f.Settings)) {
 		if old.Settings[name] == f.Settings[name] &&
 			CheckCount(name, f.Settings[name], was) != nil {
 			continue

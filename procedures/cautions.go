@@ -2,6 +2,8 @@ package procedures
 
 import (
 	_ "embed"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -76,7 +78,7 @@ func (t *table) usedCaution() model.Caution {
 	id := t.need("use", `"hot"`)
 	c, ok := cautionList()[id]
 	if !ok {
-		t.r.bad(t.n.find("use"), "%s", notOnList("caution", id, sortedKeys(cautionList())))
+		t.r.bad(t.n.find("use"), "%s", notOnList("caution", id, slices.Sorted(maps.Keys(cautionList()))))
 	}
 	for _, key := range []string{"signal", "harm", "avoid", "basis"} {
 		if n := t.get(key); n != nil {

@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,7 +19,7 @@ func (r *runner) end(s *state, exit []any) {
 
 // ledgerEnd requires the ledger to be empty.
 func (r *runner) ledgerEnd(s *state, exit []any) {
-	for _, name := range sortedKeys(s.ledger) {
+	for _, name := range slices.Sorted(maps.Keys(s.ledger)) {
 		a := s.ledger[name]
 		if len(a) == 0 || r.keeps(name, a) {
 			continue
@@ -35,7 +36,7 @@ func (r *runner) ledgerEnd(s *state, exit []any) {
 		r.bad(where,
 			"%q goes out or in and is not shown to come back: end with a count that must equal it, and back or taken with the same amount", name)
 	}
-	for _, flag := range sortedKeys(s.flags) {
+	for _, flag := range slices.Sorted(maps.Keys(s.flags)) {
 		if flag == model.FlagStrand && r.c.isSetUp() {
 			continue // a stub stays a standing finding until the next hot window
 		}

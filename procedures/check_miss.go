@@ -74,7 +74,7 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 	for key, is := range map[string]bool{"step": m.Step != "", "tries": m.Tries != 0,
 		"else":       m.Else != nil,
 		"procedures": len(m.Procedures) > 0, "seconds": m.Seconds != 0} {
-		if is && !contains(keys, key) {
+		if is && !slices.Contains(keys, key) {
 			c.bad(in(where, key), "%q does not belong to the miss %s: leave it out", key, m.Then)
 		}
 	}

@@ -25,7 +25,7 @@ func (c *checker) order() {
 // named tells whether a file comes after id by name.
 func (l *Library) named(id string) bool {
 	for _, q := range l.byID {
-		if contains(q.After, id) {
+		if slices.Contains(q.After, id) {
 			return true
 		}
 	}
@@ -53,14 +53,14 @@ func (l *Library) ladderMachines() []model.FeatureSet {
 // circle gives the shortest circle through id on a machine, beginning and ending with its smallest
 // id; nil where there is none.
 func (l *Library) circle(id string, fs model.FeatureSet) []string {
-	ids := make([]string, 0, len(l.byID))
+	var ids []string
 	rung := map[string]int{}
 	for _, p := range l.All() {
 		ids = append(ids, p.ID)
 		rung[p.ID] = p.RungOn(fs, nil).Order()
 	}
 	before := func(a, b string) bool {
-		return a != b && contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 &&
+		return a != b && slices.Contains(l.byID[b].After, a) || rung[a] >= 0 && rung[b] >= 0 &&
 			rung[a] < rung[b]
 	}
 	from := map[string]string{}

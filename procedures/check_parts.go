@@ -115,7 +115,7 @@ func (c *checker) settings() {
 		if len(s.Options) == 1 {
 			c.bad(in(where, "options"), "setting %q has only one option: nothing to ask", s.Name)
 		}
-		if s.Default != "" && len(s.Options) > 0 && !contains(s.Options, s.Default) {
+		if s.Default != "" && len(s.Options) > 0 && !slices.Contains(s.Options, s.Default) {
 			c.bad(in(where, "default"), "%s", notOnList("default", s.Default, s.Options))
 		}
 		if _, err := s.Value(s.Default); s.Number && s.Default != "" && err != nil {

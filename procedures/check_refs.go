@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ func (c *checker) references() {
 	c.ids(at("counts_as"), p.CountsAs)
 	c.ids(at("after"), p.After)
 	c.ids(at("proof"), p.Proof)
-	if look := c.l.byID[p.ID+"-look"]; look != nil && !contains(p.CountsAs, look.ID) {
+	if look := c.l.byID[p.ID+"-look"]; look != nil && !slices.Contains(p.CountsAs, look.ID) {
 		c.bad(at("counts_as"), "the full part does its look too: write counts_as = [%q]", look.ID)
 	}
 	for i, t := range p.Triggers {
@@ -37,8 +38,8 @@ func (c *checker) references() {
 				func(id string) bool { return id == p.ID }))
 		})
 	}
-	for _, id := range sortedKeys(c.l.byID) {
-		if p.Yours && p.Kind != model.Proof && contains(c.l.byID[id].Proof, p.ID) {
+	for _, id := range slices.Sorted(maps.Keys(c.l.byID)) {
+		if p.Yours && p.Kind != model.Proof && slices.Contains(c.l.byID[id].Proof, p.ID) {
 			c.bad(at("kind"), "%s asks for %q as its proof: write kind = \"proof\"", id, p.ID)
 		}
 	}
@@ -174,7 +175,7 @@ func (c *checker) only(o model.Only, where []any, before int) {
 		c.bad(where, "step %q is no choice: \"is\" can only be an answer of a choice", o.Step)
 	default:
 		for _, is := range o.Is {
-			if list := optionWords(s.s); !contains(list, is) {
+			if list := optionWords(s.s); !slices.Contains(list, is) {
 				c.bad(where, "%s", notOnList(fmt.Sprintf("answer of %q", o.Step), is, list))
 			}
 		}
@@ -236,7 +237,7 @@ func (c *checker) onlySetting(o model.Only, where []any) {
 		return
 	}
 	for _, is := range o.Is {
-		if len(s.Options) > 0 && !contains(s.Options, is) {
+		if len(s.Options) > 0 && !slices.Contains(s.Options, is) {
 			c.bad(where, "%s", notOnList(fmt.Sprintf("answer of setting %q", o.Setting), is,
 				s.Options))
 		}

@@ -109,9 +109,7 @@ func (r *runner) start() *state {
 	s := &state{vars: model.Condition{}, moved: map[model.Variable][]any{},
 		ledger: map[string]amount{}, put: map[string][]any{},
 		flags: map[string][]any{}, numbers: map[string]amount{}, asked: map[string]bool{}, cause: map[model.Variable]*model.Step{}}
-	for v, val := range r.require() {
-		s.vars[v] = val
-	}
+	maps.Copy(s.vars, r.require())
 	if ch := r.c.change(); ch != nil {
 		s.vars[ch.Variable] = ch.From
 	}

@@ -1,7 +1,6 @@
 package procedures
 
 import (
-	"sort"
 	"strings"
 
 	"bench/oilcan/model"
@@ -88,14 +87,4 @@ func (c *checker) setUpMinutes(row setUp) {
 			"with lid-changer %s takes %s minutes of hands: write [[minutes_for]] with only = [\"lid-changer\"], handson = %s",
 			p.ID, plain(lid), plain(lid))
 	}
-}
-
-// sortedKeys gives a map's keys in order.
-func sortedKeys[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
 }

@@ -99,12 +99,12 @@ func (c *checker) gate(s place) {
 		return
 	}
 	for _, k := range given(s.s) {
-		if contains(own, k) {
+		if slices.Contains(own, k) {
 			continue
 		}
 		var of []string
 		for _, g := range model.Gates {
-			if contains(gateKeys[g], k) {
+			if slices.Contains(gateKeys[g], k) {
 				of = append(of, string(g))
 			}
 		}
@@ -264,7 +264,7 @@ func (c *checker) choice(s place) {
 			c.bad(where, "option %q stands there twice: keep one", o.Is)
 		}
 		seen[o.Is] = true
-		if verb, _, _ := strings.Cut(o.Is, " "); contains(answerVerbs, verb) {
+		if verb, _, _ := strings.Cut(o.Is, " "); slices.Contains(answerVerbs, verb) {
 			c.bad(where,
 				"option %q begins with %q, which means something else in an answer line: say it in another word", o.Is, verb)
 		}

@@ -64,7 +64,7 @@ func (g *pager) wrap(first, rest, text string) {
 	}
 	line, used := first, utf8.RuneCountInString(first)
 	fresh := true
-	for _, w := range strings.Fields(text) {
+	for w := range strings.FieldsSeq(text) {
 		n := utf8.RuneCountInString(w)
 		if !fresh && used+1+n > pageWidth {
 			g.line(line)

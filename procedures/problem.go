@@ -1,8 +1,9 @@
 package procedures
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 )
 
 // Problem is one mistake in a procedure file: where it is, what is wrong and what to write instead.
@@ -45,22 +46,9 @@ func LeftOut(ps []Problem) []string {
 
 // sorted puts problems in order of file and line and drops repeats.
 func sorted(ps []Problem) []Problem {
-	sort.SliceStable(ps, func(i, j int) bool {
-		if ps[i].File != ps[j].File {
-			return ps[i].File < ps[j].File
-		}
-		if ps[i].Line != ps[j].Line {
-			return ps[i].Line < ps[j].Line
-		}
-		return ps[i].Text < ps[j].Text
+	slices.SortFunc(ps, func(a, b Problem) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line),
+			cmp.Compare(a.Text, b.Text))
 	})
-	var out []Problem
-	seen := map[Problem]bool{}
-	for _, p := range ps {
-		if !seen[p] {
-			seen[p] = true
-			out = append(out, p)
-		}
-	}
-	return out
+	return slices.Compact(ps)
 }

@@ -42,15 +42,17 @@
 package procedures
 
 import (
+	"cmp"
 	"embed"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
 	"runtime"
-	"sort"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -255,7 +257,7 @@ func (l *Library) All() []*model.Procedure {
 			out = append(out, p)
 		}
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].ID < out[j].ID })
+	slices.SortFunc(out, func(a, b *model.Procedure) int { return cmp.Compare(a.ID, b.ID) })
 	return out
 }
 
@@ -275,7 +277,7 @@ func (l *Library) SetUps() []*model.Procedure {
 // once.
 func (l *Library) CheckAll() []Problem {
 	l.ensure()
-	ids := sortedKeys(l.byID)
+	ids := slices.Sorted(maps.Keys(l.byID))
 	var problems []Problem
 	circles := map[string]bool{}
 	for _, id := range ids {

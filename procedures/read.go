@@ -48,10 +48,8 @@ func (r *reader) bad(n *node, format string, args ...any) {
 
 // word tells whether s is on a closed list; if not, that is a problem that says the nearest word.
 func (r *reader) word(n *node, what, s string, list []string) bool {
-	for _, w := range list {
-		if w == s {
-			return true
-		}
+	if slices.Contains(list, s) {
+		return true
 	}
 	r.bad(n, "%s", notOnList(what, s, list))
 	return false
@@ -210,23 +208,13 @@ func (t *table) textsOf(key string, n *node) []string {
 		switch {
 		case s == "" && it.kind == isText:
 			t.r.bad(it, "an empty text in %q of %s: leave it out", key, t.what())
-		case s != "" && contains(out, s):
+		case s != "" && slices.Contains(out, s):
 			t.r.bad(it, "%q stands twice in %q of %s: keep one", s, key, t.what())
 		case s != "":
 			out = append(out, s)
 		}
 	}
 	return out
-}
-
-// contains tells whether s is in list.
-func contains(list []string, s string) bool {
-	for _, w := range list {
-		if w == s {
-			return true
-		}
-	}
-	return false
 }
 
 // number reads a number; ok tells whether it is there.

@@ -117,7 +117,7 @@ func (b *builder) node(line int, kind nodeKind) *node {
 // words are the keys that come again and again, kept once.
 var words = func() map[string]string {
 	m := map[string]string{}
-	for _, w := range strings.Fields(`id title short purpose why kind rung part needs needs_any counts_as after proof handson
+	for w := range strings.FieldsSeq(`id title short purpose why kind rung part needs needs_any counts_as after proof handson
 		first waiting owns gear require leave change minutes_for interval trigger setting tool supply caution step later
 		symptom name do gate ask own only features unless is variable value seconds before clock quantity unit low high
 		near ref share plus meter optional options renewed equal count ledger min max out back in taken set starts miss

@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -30,7 +31,7 @@ func (w *world) runs(o model.Only, asked map[string]bool) bool {
 	if !o.OnMachine(w.fs, w.settings) {
 		return false
 	}
-	return o.Step == "" || asked[o.Step] && contains(o.Is, w.answers[o.Step])
+	return o.Step == "" || asked[o.Step] && slices.Contains(o.Is, w.answers[o.Step])
 }
 
 // exists tells whether the machine has a variable; one the file never asks about counts as there.
@@ -93,12 +94,8 @@ func spread(in []*world, values []string, set func(*world, string)) []*world {
 		for _, v := range values {
 			x := &world{fs: w.fs, known: w.known, settings: map[string]string{},
 				answers: map[string]string{}, say: slices.Clone(w.say)}
-			for k, s := range w.settings {
-				x.settings[k] = s
-			}
-			for k, s := range w.answers {
-				x.answers[k] = s
-			}
+			maps.Copy(x.settings, w.settings)
+			maps.Copy(x.answers, w.answers)
 			set(x, v)
 			out = append(out, x)
 		}
@@ -187,7 +184,7 @@ func (c *checker) settingValues(s model.Setting) []string {
 		}
 		used = true
 		for _, is := range o.Is {
-			if !contains(out, is) {
+			if !slices.Contains(out, is) {
 				out = append(out, is)
 			}
 		}

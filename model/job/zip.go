@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -136,12 +137,7 @@ func climbs(name string) bool {
 		strings.ContainsRune(name, 0) {
 		return true
 	}
-	for _, part := range strings.Split(name, "/") {
-		if part == ".." {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Split(name, "/"), "..")
 }
 
 func clip(name string) string { return name[:min(len(name), 200)] }

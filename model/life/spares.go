@@ -18,7 +18,7 @@ const (
 func counts(mean float64, log func(k float64) float64) Demand {
 	var d Demand
 	sum := 0.0
-	for k := 0; k < demandMost; k++ {
+	for k := range demandMost {
 		p := math.Exp(log(float64(k)))
 		d, sum = append(d, p), sum+p
 		if float64(k) > mean && 1-sum < tailLeft || float64(k) > mean && p < 1e-17 {

@@ -102,7 +102,7 @@ func (r *reach) renewals(l Weibull, used, sound, extra float64) Demand {
 	aged := math.Pow(max(0, sound)/l.Scale, l.Shape)
 	var d Demand
 	before := 1.0
-	for n := 0; n < 200; n++ {
+	for n := range 200 {
 		by := 0.0
 		for i := range lifePoints {
 			q := (float64(i) + 0.5) / lifePoints
@@ -170,7 +170,7 @@ func (s *Spares) times(u *use, pace *Pace, until time.Time) Demand {
 	left := u.g.Low - u.g.Used - s.extra(u, pace, until)
 	var d Demand
 	before := 1.0
-	for n := 0; n < 200; n++ {
+	for n := range 200 {
 		by := 0.0
 		if until.After(s.now) || left <= 0 {
 			by = pace.PassBefore(0, left+float64(n)*u.g.Low, s.now, until)

@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Pull is the tension in N of a belt or string from its free span in mm, its mass in g per m and
@@ -53,12 +54,7 @@ func beltMass(in In) (mass, apart float64, from string) {
 func beltFields() []Field {
 	is := func(words ...string) func(In) bool {
 		return func(in In) bool {
-			for _, w := range words {
-				if in.Word("belt") == w {
-					return true
-				}
-			}
-			return false
+			return slices.Contains(words, in.Word("belt"))
 		}
 	}
 	return []Field{

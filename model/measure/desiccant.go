@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Toth's isotherm of silica gel after Ng, Chua and others, Applied Thermal Engineering 21 (2001)
@@ -88,12 +89,7 @@ var desiccantCalculator = Calculator{
 
 func seen(words ...string) func(In) bool {
 	return func(in In) bool {
-		for _, w := range words {
-			if in.Word("seen") == w {
-				return true
-			}
-		}
-		return false
+		return slices.Contains(words, in.Word("seen"))
 	}
 }
 

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"maps"
 	"slices"
 
 	"bench/oilcan/model"
@@ -119,9 +120,7 @@ func (k *Kept) Begin(
 			out[name] = m.Settings[setting]
 		}
 	}
-	for name, text := range k.Preset {
-		out[name] = text
-	}
+	maps.Copy(out, k.Preset)
 	return out
 }
 

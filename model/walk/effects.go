@@ -2,7 +2,6 @@ package walk
 
 import (
 	"slices"
-	"sort"
 	"time"
 
 	"bench/oilcan/model"
@@ -231,13 +230,4 @@ func (w *Walk) stop(why string) {
 		w.forget(v) // what was believed before would have a say in what is booked now
 	}
 	w.needs = true
-}
-
-func sortedKeys[V any](m map[string]V) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
 }

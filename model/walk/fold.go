@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -54,28 +55,20 @@ func (w *Walk) clock(e model.Entry) {
 func (w *Walk) foldBegun(e model.Entry) {
 	w.ID, w.MachineID, w.Begun, w.Start = e.Session, e.Machine, *e.Fact.Begun, e.At
 	w.Title = w.Begun.Title
-	for v, val := range w.Begun.Latched {
-		w.Believed[v] = val
-	}
+	maps.Copy(w.Believed, w.Begun.Latched)
 	for _, v := range model.Variables {
 		if v.Latched() && w.Believed[v] == "" {
 			w.Believed[v] = model.Values[v][0]
 		}
 	}
 	in := map[string]int{}
-	for k, n := range w.Begun.Ledger.Out {
-		in[k] = n
-	}
+	maps.Copy(in, w.Begun.Ledger.Out)
 	for k, n := range w.Begun.Ledger.Inside {
 		in[insidePrefix+k] = n
 	}
-	for v, val := range w.Begun.Stood {
-		w.left[v] = val
-	}
+	maps.Copy(w.left, w.Begun.Stood)
 	w.moves["inherited"] = in
-	for k, v := range w.Begun.Ledger.Flags {
-		w.flags[k] = v
-	}
+	maps.Copy(w.flags, w.Begun.Ledger.Flags)
 	w.airing(e.At) // the clock of an earlier session is not trusted
 	w.setups = nil
 	for _, r := range w.Begun.SetUps {

@@ -3,6 +3,7 @@ package walk
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -124,14 +125,14 @@ func (w *Walk) practised() []model.Practised {
 		}
 	}
 	if len(w.whole) > 0 {
-		out = append(out, model.Practised{By: w.LastBy, Whole: sortedKeys(w.whole)})
+		out = append(out, model.Practised{By: w.LastBy, Whole: slices.Sorted(maps.Keys(w.whole))})
 	}
 	return out
 }
 
 // walkedBy is the one operator who passed all rows of a block.
 func (at *progress) walkedBy(b *Block) (by string, one bool) {
-	for _, k := range sortedKeys(at.how) {
+	for _, k := range slices.Sorted(maps.Keys(at.how)) {
 		if !strings.HasPrefix(k, b.key+"/") || at.how[k].how == model.AsKnown {
 			continue
 		}

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -28,7 +29,7 @@ type perhapsBy struct {
 func (w *Walk) perhapsDone() {
 	o := w.open
 	w.open = nil
-	for _, item := range sortedKeys(w.perhaps) {
+	for _, item := range slices.Sorted(maps.Keys(w.perhaps)) {
 		w.askPerhaps(item, w.perhaps[item])
 	}
 	b := w.Block()

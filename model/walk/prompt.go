@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -243,17 +244,17 @@ func sets(b *Block, flag string) bool {
 // first is the first item of a ledger, in a fixed order, that may not remain; a strand left in the
 // toolhead never holds a session up.
 func first(l model.Ledger, may func(string) bool) string {
-	for _, k := range sortedKeys(l.Out) {
+	for _, k := range slices.Sorted(maps.Keys(l.Out)) {
 		if !may(k) {
 			return k
 		}
 	}
-	for _, k := range sortedKeys(l.Inside) {
+	for _, k := range slices.Sorted(maps.Keys(l.Inside)) {
 		if !may(insidePrefix + k) {
 			return insidePrefix + k
 		}
 	}
-	for _, k := range sortedKeys(l.Flags) {
+	for _, k := range slices.Sorted(maps.Keys(l.Flags)) {
 		if k != stub && !may(k) {
 			return "flag:" + k
 		}

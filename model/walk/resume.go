@@ -39,11 +39,11 @@ func (w *Walk) foldResumed() {
 		w.toAsk = append([]model.Variable{model.Vapour}, w.toAsk...)
 	}
 	l := w.Ledger()
-	w.toCount = append(w.toCount, sortedKeys(l.Out)...)
-	for _, k := range sortedKeys(l.Inside) {
+	w.toCount = append(w.toCount, slices.Sorted(maps.Keys(l.Out))...)
+	for _, k := range slices.Sorted(maps.Keys(l.Inside)) {
 		w.toCount = append(w.toCount, insidePrefix+k)
 	}
-	for _, k := range sortedKeys(l.Flags) {
+	for _, k := range slices.Sorted(maps.Keys(l.Flags)) {
 		if k == lostPiece {
 			if w.powerLocked() {
 				w.toCount = append(w.toCount, lostItems(l.LostPieces())...)

@@ -3,6 +3,7 @@ package walk
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -151,7 +152,7 @@ func (w *Walk) debts(c Context) []model.Fact {
 			Due: &model.FallsDue{Procedure: p.ID,
 				Because: "it was left unplugged before this check"}})
 	}
-	for _, k := range sortedKeys(w.renewals) {
+	for _, k := range slices.Sorted(maps.Keys(w.renewals)) {
 		r := w.renewals[k]
 		out = append(out, model.Fact{Kind: model.KindFinding,
 			Finding: &model.Found{Kind: model.FoundNote, Procedure: r.block, Step: r.step,
@@ -199,7 +200,7 @@ func (w *Walk) State() string {
 
 // namedState is the state the person named at the end, "" where none was.
 func (at *progress) namedState() string {
-	for _, k := range sortedKeys(at.answers) {
+	for _, k := range slices.Sorted(maps.Keys(at.answers)) {
 		if !strings.HasPrefix(k, model.CloseOut+"#") || !strings.HasSuffix(k, "/"+handBackState) {
 			continue
 		}
@@ -350,7 +351,7 @@ func (w *Walk) outOfUse(c Context, left string) []model.Fact {
 // limit is what was typed at the end of what the machine may not do, or why it is out of use; ""
 // where another state was named.
 func (at *progress) limit() string {
-	for _, k := range sortedKeys(at.answers) {
+	for _, k := range slices.Sorted(maps.Keys(at.answers)) {
 		if strings.HasPrefix(k, model.CloseOut+"#") && strings.HasSuffix(k, "/"+stepLimit) {
 			return at.answers[k].Text
 		}

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -80,7 +81,7 @@ func ledgerLine(l model.Ledger, blind map[string]bool) string {
 	if len(l.Inside) > 0 {
 		parts = append(parts, "inside: "+counts(l.Inside, blind))
 	}
-	for _, k := range sortedKeys(l.Flags) {
+	for _, k := range slices.Sorted(maps.Keys(l.Flags)) {
 		if k != lostPiece {
 			parts = append(parts, l.FlagText(k))
 		}
@@ -99,7 +100,7 @@ func ledgerLine(l model.Ledger, blind map[string]bool) string {
 // blind has none.
 func counts(m map[string]int, blind map[string]bool) string {
 	var parts []string
-	for _, k := range sortedKeys(m) {
+	for _, k := range slices.Sorted(maps.Keys(m)) {
 		switch {
 		case blind[k]:
 			parts = append(parts, k)

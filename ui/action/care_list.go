@@ -24,7 +24,7 @@ func CareList(procs []*model.Procedure, f model.MachineFact, text string) (model
 	var plain, signed bool
 	fresh := f
 	fresh.CareList = []string{}
-	for _, w := range strings.Split(text, ",") {
+	for w := range strings.SplitSeq(text, ",") {
 		w = strings.TrimSpace(w)
 		if w == "" {
 			continue

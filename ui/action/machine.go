@@ -16,7 +16,7 @@ func Features(have []model.Feature, list string) ([]model.Feature, error) {
 	names := model.Words(have)
 	var signed, plain bool
 	var fresh []string
-	for _, w := range strings.Split(list, ",") {
+	for w := range strings.SplitSeq(list, ",") {
 		w = strings.ToLower(strings.TrimSpace(w))
 		switch {
 		case w == "":

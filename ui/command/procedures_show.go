@@ -32,7 +32,7 @@ func proceduresShowCommand(a *app) *cobra.Command {
 				}
 				return a.writeJSON(row)
 			}
-			for _, l := range strings.Split(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
+			for l := range strings.SplitSeq(strings.TrimRight(procedures.Page(p), "\n"), "\n") {
 				a.say("%s", l)
 			}
 			if p.ID == session.DryFilament {

@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -44,12 +45,7 @@ func between(low, high int, want string) cobra.PositionalArgs {
 
 // changed tells whether any of the flags was given.
 func changed(cmd *cobra.Command, names ...string) bool {
-	for _, n := range names {
-		if cmd.Flags().Changed(n) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(names, cmd.Flags().Changed)
 }
 
 // flagError says what is wrong with a flag, in one sentence.

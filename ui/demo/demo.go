@@ -10,8 +10,9 @@
 package demo
 
 import (
+	"cmp"
 	"math/rand/v2"
-	"sort"
+	"slices"
 	"strconv"
 	"time"
 
@@ -26,8 +27,9 @@ const Span = 270 // days
 // actions; they are left out.
 func Actions(lib []*model.Procedure, now time.Time, seed uint64) []model.Action {
 	now = now.Truncate(time.Second)
-	lib = append([]*model.Procedure(nil), lib...)
-	sort.SliceStable(lib, func(i, j int) bool { return lib[i].ID < lib[j].ID })
+	lib = slices.SortedStableFunc(slices.Values(lib), func(a, b *model.Procedure) int {
+		return cmp.Compare(a.ID, b.ID)
+	})
 	cal := newCalendar(now, rand.New(rand.NewPCG(seed, 0)))
 	var out []model.Action
 	for i, p := range profiles {
@@ -41,7 +43,7 @@ func Actions(lib []*model.Procedure, now time.Time, seed uint64) []model.Action 
 
 // byTime orders actions by when they happened; those at the same moment keep their order.
 func byTime(as []model.Action) {
-	sort.SliceStable(as, func(i, j int) bool { return as[i].At.Before(as[j].At) })
+	slices.SortStableFunc(as, func(a, b model.Action) int { return a.At.Compare(b.At) })
 }
 
 // keeper lives through one machine's history and folds it as it goes, so that each decision rests
@@ -78,8 +80,8 @@ func newKeeper(p profile, lib []*model.Procedure, cal *calendar, rng *rand.Rand)
 			k.procs = append(k.procs, q)
 		}
 	}
-	sort.SliceStable(k.procs, func(i, j int) bool {
-		return k.procs[i].RungOn(fs, nil).Order() < k.procs[j].RungOn(fs, nil).Order()
+	slices.SortStableFunc(k.procs, func(a, b *model.Procedure) int {
+		return cmp.Compare(a.RungOn(fs, nil).Order(), b.RungOn(fs, nil).Order())
 	})
 	k.use = newUse(p, cal, rng)
 	k.fact(cal.back(float64(p.added)),
@@ -144,7 +146,7 @@ func (k *keeper) live() []model.Action {
 		k.pinned(add)
 	}
 	k.stories(add)
-	sort.SliceStable(events, func(i, j int) bool { return events[i].at.Before(events[j].at) })
+	slices.SortStableFunc(events, func(a, b event) int { return a.at.Compare(b.at) })
 	for _, e := range events {
 		if !e.at.After(k.last) { // a session took longer: one thing after the other
 			e.at = k.last.Add(time.Minute)

@@ -73,7 +73,7 @@ func ParseLoaded(text string, materials []model.Material) (Loaded, error) {
 	if strings.TrimSpace(text) == "" {
 		return l, nil
 	}
-	for _, word := range strings.Split(text, ",") {
+	for word := range strings.SplitSeq(text, ",") {
 		tool, name, byTool := strings.Cut(word, "=")
 		if !byTool {
 			name = word

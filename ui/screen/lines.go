@@ -26,7 +26,7 @@ func Clip(lines []string, n int) []string {
 func WrapParts(s, sep string, width int) []string {
 	var out []string
 	line := ""
-	for _, part := range strings.Split(s, sep) {
+	for part := range strings.SplitSeq(s, sep) {
 		switch {
 		case line == "":
 			line = part

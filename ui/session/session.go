@@ -9,6 +9,7 @@ package session
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -142,9 +143,7 @@ func name(p *plan.Plan, m *model.Machine) *plan.Plan {
 
 func (d Desk) request(m *model.Machine) plan.Request {
 	start := model.Condition{}
-	for v, val := range m.Latched {
-		start[v] = val
-	}
+	maps.Copy(start, m.Latched)
 	if m.Stopped() {
 		standsStopped(start)
 	}
@@ -308,9 +307,7 @@ func (q Question) Words() []string {
 func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, error) {
 	text = strings.TrimSpace(text)
 	set := map[string]string{}
-	for k, v := range f.Settings {
-		set[k] = v
-	}
+	maps.Copy(set, f.Settings)
 	f.Settings = set
 	if q.Setting == nil {
 		return q.answerGroup(f, text)

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"time"
 
 	"bench/oilcan/model/walk"
@@ -61,9 +62,7 @@ func (f *States) answers(rows []walk.StateRow) (as []walk.StateAnswer, guessed b
 func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error) {
 	c, rows := s.Context(now), s.W.StateRows()
 	r, told := f.Now(rows), States{said: map[string]string{}}
-	for k, v := range f.said {
-		told.said[k] = v
-	}
+	maps.Copy(told.said, f.said)
 	told.said[rowKey(r)] = text
 	as, guessed := told.answers(rows)
 	rep, err := s.W.AnswerStates(c, as)

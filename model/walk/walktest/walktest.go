@@ -52,9 +52,7 @@ func (j *Journal) Write(r walk.Reply, at time.Time) []model.Entry {
 	if j.Texts == nil {
 		j.Texts = map[string][]byte{}
 	}
-	for h, t := range r.Texts {
-		j.Texts[h] = t
-	}
+	maps.Copy(j.Texts, r.Texts)
 	ord := 0
 	for _, e := range j.Entries {
 		ord = max(ord, e.Ordinal)

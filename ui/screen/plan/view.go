@@ -80,10 +80,7 @@ func (v *page) listRoom() int { return max(3, min(len(v.rows), v.H/3)) }
 func (v *page) listLines() []string {
 	t := v.Env.Theme
 	room := v.listRoom()
-	v.top = max(0, min(v.top, len(v.rows)-room))
-	if v.At < v.top {
-		v.top = v.At
-	}
+	v.top = min(v.At, max(0, min(v.top, len(v.rows)-room)))
 	if v.At >= v.top+room {
 		v.top = v.At - room + 1
 	}

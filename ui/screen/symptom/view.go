@@ -137,10 +137,7 @@ func (v *page) chooseLines() []string {
 
 // window keeps the cursor in view of room lines of n.
 func window(at, top, room, n int) int {
-	top = max(0, min(top, n-room))
-	if at < top {
-		top = at
-	}
+	top = min(at, max(0, min(top, n-room)))
 	if at >= top+room {
 		top = at - room + 1
 	}
