@@ -45,9 +45,8 @@ func (r *reader) cautions(t *table) []model.Caution {
 			Brief:  q.need("brief", `"hot: no hand before 45 °C is read"`),
 			Basis:  q.need("basis", `"common practice"`),
 			Steady: q.truth("steady"),
-		}
-		if q.get("unless_known") != nil {
-			c.UnlessKnown = q.oneOf("unless_known", "known answer", model.KnownNames)
+
+			UnlessKnown: q.mayBe("unless_known", "known answer", model.KnownNames),
 		}
 		if !kebab().MatchString(c.ID) || seen[c.ID] {
 			r.bad(q.n, "caution %q: write each id once, in small letters and hyphens", c.ID)

@@ -42,9 +42,9 @@ func (r *reader) procedure(t *table) *model.Procedure {
 	p.Starter = t.truth("starter")
 	p.Needs, p.NeedsAny = t.features("needs"), t.features("needs_any")
 	p.CountsAs, p.After, p.Proof = t.texts("counts_as"), t.texts("after"), t.texts("proof")
-	p.HandsOn, _ = t.number("handson")
-	p.First, _ = t.number("first")
-	p.Waiting, _ = t.number("waiting")
+	p.HandsOn = t.number("handson")
+	p.First = t.number("first")
+	p.Waiting = t.number("waiting")
 	for _, o := range t.texts("owns") {
 		p.Owns = append(p.Owns, model.Own(o))
 	}
@@ -80,11 +80,15 @@ func (t *table) oneOf(key, what string, list []string) string {
 	if t.n.find(key) == nil {
 		return t.need(key, `"`+list[0]+`"`)
 	}
-	s := t.text(key)
-	if s != "" && !t.r.word(t.n.find(key), what, s, list) {
-		return ""
+	return t.mayBe(key, what, list)
+}
+
+// mayBe reads a text that may be left out; where it stands it is on a closed list.
+func (t *table) mayBe(key, what string, list []string) string {
+	if s := t.text(key); s != "" && t.r.word(t.n.find(key), what, s, list) {
+		return s
 	}
-	return s
+	return ""
 }
 
 // features reads a list of features.
@@ -216,10 +220,8 @@ func (t *table) change() *model.Change {
 }
 
 func (t *table) minutesFor() model.MinutesFor {
-	m := model.MinutesFor{Only: t.only()}
-	m.HandsOn, _ = t.number("handson")
-	m.Waiting, _ = t.number("waiting")
-	return m
+	return model.MinutesFor{Only: t.only(), HandsOn: t.number("handson"),
+		Waiting: t.number("waiting")}
 }
 
 func (t *table) interval() model.Interval {
@@ -228,18 +230,16 @@ func (t *table) interval() model.Interval {
 		Basis: t.need("basis", `"common practice"`),
 		Only:  t.only(),
 		Once:  t.truth("once"),
+		Low:   t.number("low"),
+		High:  t.number("high"),
 	}
-	i.Low, _ = t.number("low")
-	i.High, _ = t.number("high")
 	t.inner("production", func(q *table) {
-		i.Production = &model.Band{}
-		i.Production.Low, _ = q.number("low")
-		i.Production.High, _ = q.number("high")
-		i.Production.Basis = q.text("basis")
+		i.Production = &model.Band{Low: q.number("low"), High: q.number("high"),
+			Basis: q.text("basis")}
 	})
 	t.inner("when", func(q *table) {
-		i.When = &model.When{Meter: model.Meter(q.oneOf("meter", "meter", meterWords))}
-		i.When.Share, _ = q.number("share")
+		i.When = &model.When{Meter: model.Meter(q.oneOf("meter", "meter", meterWords)),
+			Share: q.number("share")}
 	})
 	return i
 }
@@ -289,7 +289,7 @@ func (t *table) supply() model.Supply {
 	if t.n.find("quantity") == nil {
 		t.r.bad(t.n, "a supply has no quantity: write quantity = 1 or as many as one session uses")
 	}
-	s.Quantity, _ = t.number("quantity")
+	s.Quantity = t.number("quantity")
 	return s
 }
 

@@ -49,10 +49,7 @@ func (t *table) stepPage(s *model.Step) {
 		s.Drives = []string{} // written and empty: nothing moves or heats
 	}
 	s.Meanwhile = t.words("meanwhile", "wait", model.WaitNames)
-	if k := t.text("known"); k != "" && t.r.word(t.n.find("known"), "thing to know", k,
-		model.KnownNames) {
-		s.Known = k
-	}
+	s.Known = t.mayBe("known", "thing to know", model.KnownNames)
 }
 
 // seen reads a step's ordinary answer: a text, or a list of { is = "…", only = … }.
@@ -80,31 +77,23 @@ func (t *table) seen() []model.Seen {
 
 // stepGate reads the keys that belong to one gate or another; which go together is checked later.
 func (t *table) stepGate(s *model.Step) {
-	if v := t.text("variable"); v != "" && t.r.word(t.n.find("variable"), "variable", v,
-		variableWords) {
-		s.Variable = model.Variable(v)
-	}
+	s.Variable = model.Variable(t.mayBe("variable", "variable", variableWords))
 	if v := t.text("value"); v != "" {
 		s.Value = v
 		if s.Variable != "" {
 			t.valueOf(s.Variable, v, t.n.find("value"))
 		}
 	}
-	s.Seconds, _ = t.whole("seconds")
+	s.Seconds = t.whole("seconds")
 	s.Before = t.text("before")
-	if c := t.text("clock"); c != "" && t.r.word(t.n.find("clock"), "clock", c, clockWords) {
-		s.Clock = c
-	}
+	s.Clock = t.mayBe("clock", "clock", clockWords)
 	s.Quantity, s.Unit = t.text("quantity"), t.text("unit")
 	s.Low, s.High = t.pointer("low"), t.pointer("high")
 	t.inner("near", func(q *table) {
-		s.Near = &model.Near{Ref: q.need("ref", `"last"`)}
-		s.Near.Share, _ = q.number("share")
-		s.Near.Plus, _ = q.number("plus")
+		s.Near = &model.Near{Ref: q.need("ref", `"last"`), Share: q.number("share"),
+			Plus: q.number("plus")}
 	})
-	if m := t.text("meter"); m != "" && t.r.word(t.n.find("meter"), "meter", m, typedMeters) {
-		s.Meter = model.Meter(m)
-	}
+	s.Meter = model.Meter(t.mayBe("meter", "meter", typedMeters))
 	s.Optional = t.truth("optional")
 	s.Options, s.Renewed = t.options(), t.texts("renewed")
 	s.Equal = t.equal()
@@ -146,14 +135,8 @@ func (t *table) options() []model.Option {
 		if m := q.get("miss"); m != nil {
 			o.Miss = t.r.miss(m)
 		}
-		if f := q.text("found"); f != "" && t.r.word(q.n.find("found"), "word for how it was found",
-			f, model.FoundWords) {
-			o.Found = f
-		}
-		if v := q.text("power"); v != "" && t.r.word(q.n.find("power"), "state of the power", v,
-			model.Values[model.Power]) {
-			o.Power = v
-		}
+		o.Found = q.mayBe("found", "word for how it was found", model.FoundWords)
+		o.Power = q.mayBe("power", "state of the power", model.Values[model.Power])
 		o.With = q.text("with")
 		q.done()
 		out = append(out, o)
@@ -266,10 +249,8 @@ func (r *reader) miss(n *node) *model.Miss {
 		return nil
 	}
 	m := &model.Miss{Then: model.Then(q.oneOf("then", "miss", missWords)), Step: q.text("step"),
-		Procedures: q.texts("procedures"), Say: q.text("say")}
-	m.Tries, _ = q.whole("tries")
-	m.Seconds, _ = q.whole("seconds")
-	m.Days, _ = q.whole("days")
+		Procedures: q.texts("procedures"), Say: q.text("say"), Tries: q.whole("tries"),
+		Seconds: q.whole("seconds"), Days: q.whole("days")}
 	if e := q.get("else"); e != nil {
 		m.Else = r.miss(e)
 	}
@@ -279,24 +260,16 @@ func (r *reader) miss(n *node) *model.Miss {
 
 // fastener reads the screw a step turns.
 func (t *table) fastener() *model.Fastener {
-	f := &model.Fastener{Head: t.oneOf("head", "head", headWords), Size: t.need("size", `"M3"`),
-		Thread: t.oneOf("thread", "thread", threadWords)}
-	if c := t.text("class"); c != "" && t.r.word(t.n.find("class"), "class", c, classWords) {
-		f.Class = c
-	}
-	f.Engagement, _ = t.number("engagement")
-	if turn := t.text("turn"); turn != "" && t.r.word(t.n.find("turn"), "turn", turn, model.Turns) {
-		f.Turn = turn
-	}
-	return f
+	return &model.Fastener{Head: t.oneOf("head", "head", headWords), Size: t.need("size", `"M3"`),
+		Thread:     t.oneOf("thread", "thread", threadWords),
+		Class:      t.mayBe("class", "class", classWords),
+		Engagement: t.number("engagement"), Turn: t.mayBe("turn", "turn", model.Turns)}
 }
 
 // later reads [[later]], the nth of the file.
 func (t *table) later(n int) model.Later {
 	l := model.Later{When: t.need("when", `"proof"`), Step: t.step(true)}
-	if h := t.text("heat"); h != "" && t.r.word(t.n.find("heat"), "heat", h, model.LaterHeats) {
-		l.Heat = h
-	}
+	l.Heat = t.mayBe("heat", "heat", model.LaterHeats)
 	t.each("caution", func(q *table) { l.Cautions = append(l.Cautions, q.caution()) })
 	l.Covered = t.texts("covered")
 	if l.When != "" && !laterWhen().MatchString(l.When) {

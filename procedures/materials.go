@@ -47,17 +47,14 @@ func (r *reader) materials(t *table) []model.Material {
 }
 
 func (t *table) material() model.Material {
-	m := model.Material{
+	return model.Material{
 		ID: t.need("id", `"pla"`), Name: t.need("name", `"PLA"`), Also: t.texts("also"),
 		Dry: t.span("dry"), Hours: t.span("hours"), Nozzle: t.span("nozzle"), Bed: t.span("bed"),
 		Chamber: t.text("chamber"), Fume: t.need("fume", `"low"`), Note: t.text("note"),
 		Banned: t.truth("banned"), Basis: t.need("basis", `"common practice"`),
-		Need: t.text("moisture"),
+		Need: t.text("moisture"), Abrasive: t.number("abrasive"), Styrenic: t.number("styrenic"),
+		Humidity: t.number("humidity"),
 	}
-	m.Abrasive, _ = t.number("abrasive")
-	m.Styrenic, _ = t.number("styrenic")
-	m.Humidity, _ = t.number("humidity")
-	return m
 }
 
 // span reads low and high as a list of two numbers.

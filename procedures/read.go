@@ -217,46 +217,48 @@ func (t *table) textsOf(key string, n *node) []string {
 	return out
 }
 
-// number reads a number; ok tells whether it is there.
-func (t *table) number(key string) (v float64, ok bool) {
+// pointer reads a number that may be missing.
+func (t *table) pointer(key string) *float64 {
 	n := t.get(key)
 	if n == nil {
-		return 0, false
+		return nil
 	}
 	if n.kind != isWhole && n.kind != isReal {
 		t.wrong(key, n, "a number")
-		return 0, false
+		return nil
 	}
-	return n.num, true
+	v := n.num // not the tree's, which would be kept with it
+	return &v
 }
 
-// pointer reads a number that may be missing.
-func (t *table) pointer(key string) *float64 {
-	if v, ok := t.number(key); ok {
-		return &v
+// number reads a number, 0 where it is not there.
+func (t *table) number(key string) float64 {
+	if v := t.pointer(key); v != nil {
+		return *v
 	}
-	return nil
-}
-
-// whole reads a whole number; ok tells whether it is there.
-func (t *table) whole(key string) (v int, ok bool) {
-	n := t.get(key)
-	if n == nil {
-		return 0, false
-	}
-	if n.kind != isWhole {
-		t.wrong(key, n, "a whole number")
-		return 0, false
-	}
-	return int(n.num), true
+	return 0
 }
 
 // wholePointer reads a whole number that may be missing.
 func (t *table) wholePointer(key string) *int {
-	if v, ok := t.whole(key); ok {
-		return &v
+	n := t.get(key)
+	if n == nil {
+		return nil
 	}
-	return nil
+	if n.kind != isWhole {
+		t.wrong(key, n, "a whole number")
+		return nil
+	}
+	v := int(n.num)
+	return &v
+}
+
+// whole reads a whole number, 0 where it is not there.
+func (t *table) whole(key string) int {
+	if v := t.wholePointer(key); v != nil {
+		return *v
+	}
+	return 0
 }
 
 func (t *table) truth(key string) bool {

@@ -58,9 +58,7 @@ func (t *table) symptom() symptom.Symptom {
 		Stop: t.truth("stop"), Page: t.texts("page"), Normal: t.text("normal"),
 		Needs: t.features("needs"), NeedsAny: t.features("needs_any"),
 	}
-	if t.get("outside") != nil {
-		s.Outside = t.oneOf("outside", "weight", weights)
-	}
+	s.Outside = t.mayBe("outside", "weight", weights)
 	t.each("answer", func(q *table) {
 		s.Answers = append(s.Answers, symptom.Answer{Is: q.need("is", `"one axis"`),
 			Say:   q.text("say"),
@@ -68,11 +66,10 @@ func (t *table) symptom() symptom.Symptom {
 			Needs: q.features("needs"), NeedsAny: q.features("needs_any")})
 	})
 	t.each("hand", func(q *table) {
-		h := symptom.Hand{ID: q.need("id", `"put-back"`), Do: q.need("do", `"Seat the top anew."`),
-			Weight: q.oneOf("weight", "weight", weights), Needs: q.features(
-				"needs"), NeedsAny: q.features("needs_any")}
-		h.HandsOn, _ = q.number("handson")
-		s.Hand = append(s.Hand, h)
+		s.Hand = append(s.Hand, symptom.Hand{ID: q.need("id", `"put-back"`),
+			Do: q.need("do", `"Seat the top anew."`), Weight: q.oneOf("weight", "weight", weights),
+			Needs: q.features("needs"), NeedsAny: q.features("needs_any"),
+			HandsOn: q.number("handson")})
 	})
 	return s
 }
@@ -111,8 +108,8 @@ func (t *table) factors(key string) map[string]float64 {
 	t.inner(key, func(q *table) {
 		out = map[string]float64{}
 		for _, p := range q.n.keys {
-			if v, ok := q.number(p.key); ok {
-				out[p.key] = v
+			if v := q.pointer(p.key); v != nil {
+				out[p.key] = *v
 			}
 		}
 	})
