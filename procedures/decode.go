@@ -148,21 +148,13 @@ func (t *table) onlyWhole(o model.Only) {
 
 // rungs reads one rung, or a list of rungs that depend on the machine.
 func (t *table) rungs(key string) []model.Placed {
-	n := t.get(key)
-	if n == nil {
-		return nil
-	}
-	if n.kind == isText {
+	if n := t.get(key); n != nil && n.kind == isText {
 		s := t.textOf(key, n)
 		t.r.word(n, "rung", s, rungWords)
 		return []model.Placed{{Is: model.Rung(s)}}
 	}
-	if n.kind != isList {
-		t.wrong(key, n, `one rung in quotes, or a list of { is = "…", only = … }`)
-		return nil
-	}
 	var out []model.Placed
-	for _, it := range n.items {
+	for _, it := range t.items(key, `one rung in quotes, or a list of { is = "…", only = … }`) {
 		if q := t.r.table(it, "rung", nil); q != nil {
 			out = append(out, model.Placed{Is: model.Rung(q.oneOf("is", "rung", rungWords)),
 				Only: q.only()})
@@ -265,15 +257,7 @@ func (t *table) setting() model.Setting {
 
 func (t *table) tool() model.Tool {
 	x := model.Tool{Name: t.oneOf("name", "tool", model.ToolNames), Only: t.only()}
-	n := t.get("fits")
-	if n == nil {
-		return x
-	}
-	if n.kind != isList {
-		t.wrong("fits", n, `a list, e.g. fits = [{ head = "cap", size = "M3" }]`)
-		return x
-	}
-	for _, it := range n.items {
+	for _, it := range t.items("fits", `a list, e.g. fits = [{ head = "cap", size = "M3" }]`) {
 		if q := t.r.table(it, "fits", nil); q != nil {
 			x.Fits = append(x.Fits, model.Fit{Head: q.oneOf("head", "head", headWords),
 				Size: q.need("size", `"M3"`), For: q.text("for")})

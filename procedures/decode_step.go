@@ -54,19 +54,12 @@ func (t *table) stepPage(s *model.Step) {
 
 // seen reads a step's ordinary answer: a text, or a list of { is = "…", only = … }.
 func (t *table) seen() []model.Seen {
-	n := t.get("seen")
-	if n == nil {
-		return nil
-	}
-	if n.kind == isText {
+	if n := t.get("seen"); n != nil && n.kind == isText {
 		return []model.Seen{{Is: t.textOf("seen", n)}}
 	}
-	if n.kind != isList {
-		t.wrong("seen", n, `the ordinary answer in quotes, or a list of { is = "…", only = … }`)
-		return nil
-	}
 	var out []model.Seen
-	for _, it := range n.items {
+	for _, it := range t.items("seen",
+		`the ordinary answer in quotes, or a list of { is = "…", only = … }`) {
 		if q := t.r.table(it, `"seen"`, nil); q != nil {
 			out = append(out, model.Seen{Is: q.need("is", `"clean"`), Only: q.only()})
 			q.done()
@@ -113,16 +106,8 @@ func (t *table) words(key, what string, list []string) []string {
 
 // options reads a choice's answers: texts, or tables where one has a miss.
 func (t *table) options() []model.Option {
-	n := t.get("options")
-	if n == nil {
-		return nil
-	}
-	if n.kind != isList {
-		t.wrong("options", n, `a list, e.g. options = ["clean", "grey"]`)
-		return nil
-	}
 	var out []model.Option
-	for _, it := range n.items {
+	for _, it := range t.items("options", `a list, e.g. options = ["clean", "grey"]`) {
 		if it.kind == isText {
 			out = append(out, model.Option{Is: t.textOf("options", it)})
 			continue

@@ -121,7 +121,7 @@ func (r *reader) table(n *node, key string, up *table) *table {
 
 // get gives the node of a key, nil where it is not there.
 func (t *table) get(key string) *node {
-	if t.r.noting {
+	if t.r.noting && !slices.Contains(t.asked, key) {
 		t.asked = append(t.asked, key)
 	}
 	for i := range t.n.keys {
@@ -273,18 +273,22 @@ func (t *table) truth(key string) bool {
 	return n.truth
 }
 
-// each calls f for every table of a list of tables.
-func (t *table) each(key string, f func(*table)) {
+// items gives the parts of a list under a key; want says in a problem how it is written.
+func (t *table) items(key, want string) []*node {
 	n := t.get(key)
 	if n == nil {
-		return
+		return nil
 	}
 	if n.kind != isList {
-		t.wrong(key, n, fmt.Sprintf("it as [[%s]]", key))
-		return
+		t.wrong(key, n, want)
 	}
+	return n.items
+}
+
+// each calls f for every table of a list of tables.
+func (t *table) each(key string, f func(*table)) {
 	name := "[[" + key + "]]"
-	for _, it := range n.items {
+	for _, it := range t.items(key, "it as "+name) {
 		if sub := t.r.table(it, name, nil); sub != nil {
 			f(sub)
 			sub.done()

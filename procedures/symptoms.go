@@ -77,16 +77,8 @@ func (t *table) symptom() symptom.Symptom {
 // others reads a list of causes: a sentence each, or { say, needs, needs_any } where only some
 // machines have it.
 func (t *table) others(key string) []symptom.Other {
-	n := t.get(key)
-	if n == nil {
-		return nil
-	}
-	if n.kind != isList {
-		t.wrong(key, n, fmt.Sprintf("a list, e.g. %s = [\"…\"]", key))
-		return nil
-	}
 	var out []symptom.Other
-	for _, it := range n.items {
+	for _, it := range t.items(key, fmt.Sprintf("a list, e.g. %s = [\"…\"]", key)) {
 		o := symptom.Other{}
 		if it.kind != isTable {
 			o.Say = t.textOf(key, it)
