@@ -384,6 +384,16 @@ func (p *Procedure) RequireOn(fs FeatureSet, settings map[string]string) Conditi
 	return c
 }
 
+// ByID finds a procedure in a list; nil where it is not there.
+func ByID(procs []*Procedure, id string) *Procedure {
+	for _, p := range procs {
+		if p.ID == id {
+			return p
+		}
+	}
+	return nil
+}
+
 // MentionedFeatures gives every feature the procedure's conditions ask about.
 func (p *Procedure) MentionedFeatures() []Feature {
 	seen := FeatureSet{}

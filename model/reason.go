@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // ReasonKind is what a gauge's number alone does not say.
 type ReasonKind int
 
@@ -29,8 +27,8 @@ type Reason struct {
 // titled calls the care a gauge is due after by its title, where the library has it.
 func (r Reason) titled(procs []*Procedure) Reason {
 	if r.Kind == AfterCare {
-		if i := slices.IndexFunc(procs, func(p *Procedure) bool { return p.ID == r.Of }); i >= 0 {
-			r.Of = procs[i].Title
+		if p := ByID(procs, r.Of); p != nil {
+			r.Of = p.Title
 		}
 	}
 	return r

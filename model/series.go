@@ -34,6 +34,16 @@ func (s *Series) At(t time.Time) (float64, bool) {
 	return between(a, b, t), true
 }
 
+// Shows is what a counter of a machine last showed on its display, and when; ok is false where it was
+// never read.
+func (m *Machine) Shows(meter Meter) (p Point, ok bool) {
+	s := m.Readings[meter]
+	if s == nil || s.N == 0 {
+		return p, false
+	}
+	return Point{s.Last.At, s.Last.Value - s.Offset}, true
+}
+
 // between interpolates linearly, never beyond the two points.
 func between(a, b Point, t time.Time) float64 {
 	span := b.At.Sub(a.At)

@@ -329,12 +329,7 @@ func closesSession(p *model.Procedure) bool {
 
 // find gives the resolved procedure or set-up action of a plan's item.
 func (m *session) find(id string) *model.Procedure {
-	for _, q := range slices.Concat(m.procs, m.setups) {
-		if q.ID == id {
-			return q
-		}
-	}
-	return nil
+	return cmp.Or(model.ByID(m.procs, id), model.ByID(m.setups, id))
 }
 
 // verify has the finished plan checked by the interlocks.

@@ -61,8 +61,7 @@ func ProofsOf(procs []*model.Procedure) []string {
 	var out []string
 	for _, p := range procs {
 		for _, id := range p.Proof {
-			if !slices.Contains(out, id) &&
-				!slices.ContainsFunc(procs, func(q *model.Procedure) bool { return q.ID == id }) {
+			if !slices.Contains(out, id) && model.ByID(procs, id) == nil {
 				out = append(out, id)
 			}
 		}

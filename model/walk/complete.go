@@ -2,7 +2,6 @@ package walk
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -101,10 +100,7 @@ func (w *Walk) proved(owed []owedStep, b *Block) []model.Fact {
 		}
 	}
 	for _, o := range owed {
-		isSetUp := slices.ContainsFunc(w.setups, func(p *model.Procedure) bool {
-			return p.ID == o.proc
-		})
-		if !seen[o.proc] && !isSetUp {
+		if !seen[o.proc] && w.setUp(o.proc) == nil {
 			seen[o.proc] = true
 			out = append(out, model.Fact{Kind: model.KindCare,
 				Care: &model.CareDone{Procedure: o.proc, Outcome: model.OutcomeProved}})

@@ -258,10 +258,5 @@ func (w *Walk) placeOfOwed(out []model.BlockRef) int {
 
 // setUp is a set-up action of the session by its id, nil where it was begun without.
 func (g *given) setUp(id string) *model.Procedure {
-	if i := slices.IndexFunc(g.setups, func(p *model.Procedure) bool {
-		return p.ID == id
-	}); i >= 0 {
-		return g.setups[i]
-	}
-	return nil
+	return model.ByID(g.setups, id)
 }

@@ -79,7 +79,7 @@ func (w *Walk) remaining(c Context) ([]*model.Procedure, map[string][]byte, erro
 			return nil, nil, err
 		}
 		if p == nil || w.wantsBarred(p) || w.Begun.Locked && !plan.Inspects(p) ||
-			slices.ContainsFunc(out, func(q *model.Procedure) bool { return q.ID == id }) {
+			model.ByID(out, id) != nil {
 			continue
 		}
 		hash, data := model.Text(p)

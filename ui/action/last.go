@@ -193,8 +193,8 @@ func onRecord(m *model.Machine, p *model.Procedure, now time.Time,
 func shown(m *model.Machine) []model.Reading {
 	var out []model.Reading
 	for _, meter := range model.TypedMeters {
-		if s := m.Readings[meter]; s != nil && s.N > 0 {
-			out = append(out, model.Reading{Meter: meter, Value: s.Last.Value - s.Offset})
+		if p, ok := m.Shows(meter); ok {
+			out = append(out, model.Reading{Meter: meter, Value: p.Value})
 		}
 	}
 	return out

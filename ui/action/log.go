@@ -61,11 +61,10 @@ func Swap(m *model.Machine, procs []*model.Procedure, part string, end model.End
 func Anew(procs []*model.Procedure, resets []string) string {
 	var names []string
 	for _, id := range resets {
-		i := slices.IndexFunc(procs, func(p *model.Procedure) bool { return p.ID == id })
-		if i < 0 || len(procs[i].Intervals) == 0 || slices.Contains(names, procs[i].Called()) {
-			continue
+		p := model.ByID(procs, id)
+		if p != nil && len(p.Intervals) > 0 && !slices.Contains(names, p.Called()) {
+			names = append(names, p.Called())
 		}
-		names = append(names, procs[i].Called())
 	}
 	if len(names) == 0 {
 		return ""
@@ -107,27 +106,38 @@ func WhenAndCount(text string, m *model.Machine, bare model.Meter, now time.Time
 			return at, nil, err
 		}
 	}
-	for _, c := range counts {
-		name, value, _ := strings.Cut(c, "=")
-		word, err := Find("meter", name, model.Words(model.TypedMeters))
-		if err != nil {
-			return at, nil, err
-		}
-		meter := model.Meter(word)
-		v, err := model.ReadMeter(m, meter, value, at, now)
-		if err != nil {
-			return at, nil, err
-		}
-		readings = append(readings, model.Reading{Meter: meter, Value: v, How: "typed"})
+	readings, err = Counts(m, counts, model.Reading{How: "typed"}, at, now)
+	return at, readings, err
+}
+
+// Counts reads hours=1234, each as a reading of a machine's counter at a time.
+func Counts(m *model.Machine, pairs []string, as model.Reading, at, now time.Time) (
+	out []model.Reading, err error) {
+	if as.NewMeter || as.Correct {
+		m = &model.Machine{} // its other readings say nothing of this one
 	}
-	for i, r := range readings {
-		if slices.ContainsFunc(readings[:i], func(o model.Reading) bool {
-			return o.Meter == r.Meter
-		}) {
-			return at, nil, fmt.Errorf("%s is given twice: give it once", r.Meter)
+	// cuts are refused in a sentence of their own
+	names := append(model.Words(model.TypedMeters), string(model.Cuts))
+	for _, p := range pairs {
+		name, value, ok := strings.Cut(p, "=")
+		if !ok {
+			return nil, fmt.Errorf("%q is no reading: write hours=1234 or changes=3456", p)
 		}
+		found, err := Find("meter", name, names)
+		if err != nil {
+			return nil, err
+		}
+		r := as
+		r.Meter = model.Meter(found)
+		if r.Value, err = model.ReadMeter(m, r.Meter, value, at, now); err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(out, func(o model.Reading) bool { return o.Meter == r.Meter }) {
+			return nil, fmt.Errorf("%s is given twice: give it once", r.Meter)
+		}
+		out = append(out, r)
 	}
-	return at, readings, nil
+	return out, nil
 }
 
 // A number in groups of three with spaces between them, and what may follow it.

@@ -39,11 +39,8 @@ func MaterialHours(m *model.Machine, table []model.Material, printed []string) (
 		if !(grown[k] > 0) {
 			continue
 		}
-		v := grown[k]
-		if s := m.Readings[k]; s != nil && s.N > 0 {
-			v += s.Last.Value - s.Offset
-		}
-		out = append(out, model.Reading{Meter: k, Value: v, How: "typed"})
+		was, _ := m.Shows(k)
+		out = append(out, model.Reading{Meter: k, Value: was.Value + grown[k], How: "typed"})
 	}
 	if len(out) == 0 && len(printed) > 0 {
 		return nil,

@@ -15,10 +15,8 @@ type Names struct {
 
 // Procedure calls a procedure, or a cause that is done by hand, which has no title.
 func (n Names) Procedure(id string) string {
-	for _, p := range n.Procs {
-		if p.ID == id {
-			return p.Title
-		}
+	if p := model.ByID(n.Procs, id); p != nil {
+		return p.Title
 	}
 	return id
 }

@@ -37,6 +37,14 @@ func toldOf(a *app, word string) (time.Time, *model.Machine, error) {
 	return at, m, err
 }
 
+// on says when something happened where it was not now.
+func on(at, now time.Time) string {
+	if d := now.Sub(at); d >= 0 && d < time.Minute { // the clock went on meanwhile
+		return ""
+	}
+	return ", on " + model.Stamp(at, now)
+}
+
 // noMachine is said of a bench without one.
 const noMachine = "no machine yet: oilcan machine add NAME --features …, or oilcan demo to look " +
 	"around first"

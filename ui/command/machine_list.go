@@ -48,8 +48,8 @@ type meterRow struct {
 func metersOf(m *model.Machine) map[model.Meter]meterRow {
 	out := map[model.Meter]meterRow{}
 	for _, meter := range model.TypedMeters {
-		if s := m.Readings[meter]; s != nil && s.N > 0 {
-			out[meter] = meterRow{s.Last.Value - s.Offset, meter.Unit(), s.Last.At}
+		if p, ok := m.Shows(meter); ok {
+			out[meter] = meterRow{p.Value, meter.Unit(), p.At}
 		}
 	}
 	return out

@@ -69,7 +69,7 @@ func logMeters(a *app, word string, pairs, printed []string, as model.Reading) e
 	if err != nil {
 		return err
 	}
-	readings, err := readPairs(a, m, pairs, as, at)
+	readings, err := action.Counts(m, pairs, as, at, a.now())
 	if err != nil {
 		return err
 	}

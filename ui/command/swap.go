@@ -56,7 +56,7 @@ func logSwap(a *app, partWord, machineWord string, counts []string, end model.En
 	if err != nil {
 		return err
 	}
-	readings, err := readPairs(a, m, counts, model.Reading{How: "typed"}, at)
+	readings, err := action.Counts(m, counts, model.Reading{How: "typed"}, at, a.now())
 	if err != nil {
 		return err
 	}

@@ -307,11 +307,4 @@ func (k *keeper) counts(p *model.Procedure) []string {
 	return out
 }
 
-func (k *keeper) proc(id string) *model.Procedure {
-	for _, p := range k.procs {
-		if p.ID == id {
-			return p
-		}
-	}
-	return nil
-}
+func (k *keeper) proc(id string) *model.Procedure { return model.ByID(k.procs, id) }

@@ -338,14 +338,14 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time, took time.Duration) strin
 	var read []string
 	var last time.Time
 	for _, meter := range model.TypedMeters {
-		s := m.Readings[meter]
-		if s == nil || s.N == 0 || sum[meter] == 0 || m.Reckoned(meter) ||
-			!s.Last.At.After(at.Add(beganSlack-length)) {
+		p, ok := m.Shows(meter)
+		if !ok || sum[meter] == 0 || m.Reckoned(meter) ||
+			!p.At.After(at.Add(beganSlack-length)) {
 			continue
 		}
 		read = append(read, string(meter))
-		if s.Last.At.After(last) {
-			last = s.Last.At
+		if p.At.After(last) {
+			last = p.At
 		}
 	}
 	if len(read) == 0 {
@@ -389,19 +389,15 @@ func Recorded(m *model.Machine, jobs []Job, at time.Time, took time.Duration) (f
 		if n == 0 {
 			continue
 		}
-		s := m.Readings[meter]
+		shows, read := m.Shows(meter)
 		value := n
 		switch {
-		case s != nil && s.N > 0 && at.Before(s.Last.At):
+		case read && at.Before(shows.At):
 			return nil, nil,
-				fmt.Errorf(
-					"%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
-					meter,
-					m.Name,
-					model.Stamp(s.Last.At, at),
-				)
-		case s != nil && s.N > 0:
-			value = hundredths(s.Last.Value - s.Offset + n)
+				fmt.Errorf("%s of %s was read on %s, after this print: its use is in it already; leave --at away, or strike that reading",
+					meter, m.Name, model.Stamp(shows.At, at))
+		case read:
+			value = hundredths(shows.Value + n)
 		case meter == model.StyrenicHours || meter == model.AbrasiveHours:
 			// no machine shows these: counted from here on
 		default:

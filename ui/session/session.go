@@ -264,12 +264,7 @@ func (d Desk) procedure(it plan.Item) *model.Procedure {
 	if it.Kind == model.BlockCare {
 		return d.Lib.Get(it.ID)
 	}
-	for _, p := range d.Lib.SetUps() {
-		if p.ID == it.ID {
-			return p
-		}
-	}
-	return nil
+	return model.ByID(d.Lib.SetUps(), it.ID)
 }
 
 // groupQuestion asks for a group of features as a person is asked elsewhere.

@@ -59,10 +59,8 @@ func describe(b *screen.Base, f model.MachineFact) tea.Cmd {
 
 // called is what a procedure is called.
 func (s *machine) called(id string) string {
-	for _, p := range s.Env.Library.Heads() {
-		if p.ID == id {
-			return theme.Safe(p.Called())
-		}
+	if p := model.ByID(s.Env.Library.Heads(), id); p != nil {
+		return theme.Safe(p.Called())
 	}
 	return theme.Safe(id)
 }

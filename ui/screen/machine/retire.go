@@ -5,7 +5,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bench/oilcan/model"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/theme"
 )
@@ -77,8 +76,7 @@ func (s *retire) retire() tea.Cmd {
 		f := m.MachineFact
 		f.Retired = true
 		s.saving = true
-		return s.Append(model.Action{Machine: f.ID,
-			Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}})
+		return describe(&s.Base, f)
 	}
 	return nil
 }

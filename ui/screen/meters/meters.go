@@ -61,11 +61,8 @@ func (s *meters) Init() tea.Cmd {
 
 // lastReading is what a counter showed last, and when.
 func lastReading(m *model.Machine, k model.Meter, now time.Time) (string, bool) {
-	s := m.Readings[k]
-	if s == nil || s.N == 0 {
-		return "", false
-	}
-	return model.Number(s.Last.Value-s.Offset) + " on " + model.Day(s.Last.At, now), true
+	p, ok := m.Shows(k)
+	return model.Number(p.Value) + " on " + model.Day(p.At, now), ok
 }
 
 func (s *meters) Title() (string, string) {

@@ -206,8 +206,8 @@ func (l *Line) told(e model.Entry) string {
 		return says + ", " + model.Stamp(e.At, l.Of.Now)
 	}
 	for _, k := range []model.Meter{model.Changes, model.Hours} {
-		if s := m.Readings[k]; s != nil && s.N > 0 {
-			says += " at " + model.Number(s.Last.Value-s.Offset) + " " + k.Unit()
+		if p, ok := m.Shows(k); ok {
+			says += " at " + model.Number(p.Value) + " " + k.Unit()
 			break
 		}
 	}
