@@ -91,6 +91,22 @@ func (at *progress) toldOf(b *Block) bool {
 	})
 }
 
+// ToldAt is when the procedure that is told now was done, as its rows told so far say; zero where
+// none was told.
+func (at *progress) ToldAt() (t time.Time) {
+	b := at.Block()
+	if b == nil {
+		return t
+	}
+	for _, s := range b.Proc.Steps {
+		k := stepKey(b.key, s.Name)
+		if a := at.answers[k]; at.how[k].how == model.OnPaper && a.At.After(t) {
+			t = a.At
+		}
+	}
+	return t
+}
+
 // tellPrompt is what the telling asks for: the rows of a procedure, or how its old part was.
 func (w *Walk) tellPrompt() Prompt {
 	b, s := w.Block(), w.Step()

@@ -226,6 +226,8 @@ func (s *Session) when(now time.Time) time.Time {
 		return now
 	case s.toldOf == s.W.Block() && !s.toldAt.IsZero():
 		return s.toldAt
+	case s.toldOf != s.W.Block() && !s.W.ToldAt().IsZero():
+		return s.W.ToldAt() // said before it was broken off
 	case s.W.Block() != nil && s.W.Block().ID == model.AsFound:
 		return s.W.Start // it was read before anything was touched
 	}

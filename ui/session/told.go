@@ -114,7 +114,7 @@ func (d Desk) ChooseThen(m *model.Machine, c Choice, then Then) (Chosen, error) 
 // Date says when the procedure that is told now was done; "" is with the session.
 func (s *Session) Date(text string, now time.Time) error {
 	if strings.TrimSpace(text) == "" {
-		s.toldAt = time.Time{}
+		s.toldOf, s.toldAt = s.W.Block(), time.Time{}
 		return nil
 	}
 	begun, ended := s.W.Start.In(now.Location()), s.W.Begun.Told.In(now.Location())

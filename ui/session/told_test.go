@@ -93,16 +93,37 @@ func TestWhenAProcedureOfItWas(t *testing.T) {
 	}
 }
 
-// After a stop is told the machine is asked at once: nobody has gone away between.
-func TestAStopToldAsksAtOnce(t *testing.T) {
+// The hour a procedure was told for holds for its other rows after the program was ended.
+func TestTheHourOutlastsABreak(t *testing.T) {
 	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
 	lib := procedures.Open("")
 	d, m := bench(t, lib, model.MachineFact{Settings: defaults(lib, map[string]string{})}, &now)
+	s := telling(t, d, m, now, "cable-check")
+	tellOne(t, s, now, "leave no time")
+	if err := s.Date("09:40", now); err != nil {
+		t.Fatal(err)
+	}
+	tellOne(t, s, now, Row(s.W.Page(s.Context(now)).Rows[0].No, ""))
+	again, err := d.Resume(s.W.ID, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := model.Clock(again.Dated(now), now); got != "09:40" {
+		t.Errorf("the next row is of %s", got)
+	}
+	if err := again.Date("", now); err != nil || model.Clock(again.Dated(now), now) != "11:00" {
+		t.Errorf("told with the session it is of %s, %v", model.Clock(again.Dated(now), now), err)
+	}
+}
+
+// telling is a session of yesterday from nine to eleven, begun to be told.
+func telling(t *testing.T, d Desk, m *model.Machine, now time.Time, ids ...string) *Session {
+	t.Helper()
 	then, err := ReadThen("yesterday 9:00 to 11:00", now)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := d.ChooseThen(m, Choice{Only: []string{"cable-check"}}, then)
+	c, err := d.ChooseThen(m, Choice{Only: ids}, then)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,18 +132,29 @@ func TestAStopToldAsksAtOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	settle(t, s, now)
-	for _, text := range []string{"leave no time", "bare"} {
-		if text == "bare" {
-			text = Row(rowOf(s, now, text), text)
-		}
-		v, err := s.Judge(Answer{Text: text, Meant: true}, now)
-		if err != nil || v.Refusal != "" {
-			t.Fatal(v.Refusal, err)
-		}
-		if _, err := s.Take(v.Reply, now); err != nil {
-			t.Fatal(err)
-		}
+	return s
+}
+
+// tellOne tells one thing.
+func tellOne(t *testing.T, s *Session, now time.Time, text string) {
+	t.Helper()
+	v, err := s.Judge(Answer{Text: text, Meant: true}, now)
+	if err == nil {
+		_, err = s.Take(v.Reply, now)
 	}
+	if err != nil || v.Refusal != "" {
+		t.Fatal(text, v.Refusal, err)
+	}
+}
+
+// After a stop is told the machine is asked at once: nobody has gone away between.
+func TestAStopToldAsksAtOnce(t *testing.T) {
+	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
+	lib := procedures.Open("")
+	d, m := bench(t, lib, model.MachineFact{Settings: defaults(lib, map[string]string{})}, &now)
+	s := telling(t, d, m, now, "cable-check")
+	tellOne(t, s, now, "leave no time")
+	tellOne(t, s, now, Row(rowOf(s, now, "bare"), "bare"))
 	if p := s.W.Prompt(now); s.W.Stopped == "" || p.Kind != walk.AskState ||
 		p.Variable != model.Power {
 		t.Errorf("stopped %q, it asks %s %s %q", s.W.Stopped, p.Kind, p.Variable, p.Question)
