@@ -19,6 +19,8 @@ type book struct {
 	toCount []string          // ledger items and flags to agree after an interruption
 	missing []missing         // what was counted as lost and is looked for
 	lost    []string          // pieces that are looked for
+	// key/step -> what a telling said is missing there, until it says how that row came out
+	untilTold map[string]string
 }
 
 func (bk *book) bring(b *Block, m map[string]int, item string, n int) {

@@ -50,6 +50,7 @@ func (bk book) clone() book {
 		bk.moves[step] = maps.Clone(m)
 	}
 	bk.flags, bk.perhaps = maps.Clone(bk.flags), maps.Clone(bk.perhaps)
+	bk.untilTold = maps.Clone(bk.untilTold)
 	bk.toCount, bk.missing, bk.lost = slices.Clone(bk.toCount), slices.Clone(
 		bk.missing), slices.Clone(bk.lost)
 	return bk

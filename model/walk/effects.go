@@ -108,9 +108,9 @@ func (w *Walk) foldMissed(e model.Entry, x *model.Walked) {
 		w.refused = x.Why
 		w.jumpBack(b, x.To)
 	case model.ThenFind:
-		w.lose(x.Why)
+		w.loseHere(x.Why)
 	case model.ThenLeftOver:
-		w.lose(model.LeftOver + x.Why)
+		w.loseHere(model.LeftOver + x.Why)
 	case model.ThenPart, model.ThenPro, model.ThenLater:
 		w.park(e, b, s, x)
 	default: // note, due, add

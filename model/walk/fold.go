@@ -232,6 +232,7 @@ func (w *Walk) pass(e model.Entry, x *model.Walked) {
 	if _, ok := w.begunAt[b.key]; !ok {
 		w.begunAt[b.key] = w.Ordinal
 	}
+	w.cameOut()
 	w.effects(e.At, b, s, x.How == model.AsKnown, false)
 	w.learn(e, b, s, x)
 	w.lastKey = stepKey(b.key, s.Name)

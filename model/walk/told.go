@@ -84,6 +84,26 @@ func (w *Walk) toldNow(e model.Entry) {
 	w.LastAt = e.Written.In(e.At.Location())
 }
 
+// loseHere books what the current step found missing. Told from paper, the row stays until it is told
+// how it came out at last: said once more it is the same piece.
+func (w *Walk) loseHere(what string) {
+	if w.telling && w.untilTold[w.here()] == what {
+		return
+	}
+	w.lose(what)
+	if w.telling {
+		w.untilTold[w.here()] = what
+	}
+}
+
+// cameOut takes back what the current row was told to find missing: it came out well at last.
+func (w *Walk) cameOut() {
+	if what, was := w.untilTold[w.here()]; was {
+		delete(w.untilTold, w.here())
+		w.foldFound(&model.Walked{Item: what})
+	}
+}
+
 // toldOf tells whether a row of a block was told from paper.
 func (at *progress) toldOf(b *Block) bool {
 	return slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {

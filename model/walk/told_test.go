@@ -410,3 +410,31 @@ func TestAStopToldEndsTheTelling(t *testing.T) {
 		t.Errorf("it ends stopped %v, hands %.0f, waited %.0f min", e.Stopped, e.Hands, e.Waited)
 	}
 }
+
+// TestAPieceToldToBeFoundIsFound: a row that told of a piece left in the machine, once or twice, and
+// then that it came out clear, leaves nothing to look for; left so it is one piece.
+func TestAPieceToldToBeFoundIsFound(t *testing.T) {
+	for last, lost := range map[string]int{"clear": 0, "skip nobody looked again": 1} {
+		r := onPaper(t, "camera-clean")
+		at := func() walk.Row {
+			for _, row := range r.W.Page(r.Context()).Rows {
+				if slices.Contains(r.W.Choices(row.Step), "found") {
+					return row
+				}
+			}
+			return walk.Row{}
+		}
+		for r.W.Block().ID != "camera-clean" {
+			if _, err := r.TellStep(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, text := range []string{"found", "found", last} {
+			rep, err := r.W.AnswerRow(r.Context(), at().No, text)
+			take(t, r, rep, err)
+		}
+		if got := r.W.Ledger().LostPieces(); len(got) != lost {
+			t.Errorf("told %q at last %v is missing", last, got)
+		}
+	}
+}

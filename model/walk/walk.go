@@ -234,7 +234,7 @@ func (w *Walk) refold(entries []*model.Entry) {
 			degrees: map[model.Place]degree{},
 		},
 		book: book{moves: map[string]map[string]int{}, flags: map[string]string{},
-			perhaps: map[string]span{}},
+			perhaps: map[string]span{}, untilTold: map[string]string{}},
 		knowing: knowing{known: map[string]known{}, stood: map[string]stood{},
 			whole: map[string]bool{}},
 		owing:   owing{unproved: map[string]bool{}, renewals: map[string]renewal{}},
