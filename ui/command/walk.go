@@ -119,6 +119,7 @@ func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 	if err != nil {
 		return unusable(err)
 	}
+	told := s.W.Telling()
 	r, err := s.GiveUp(why, a.now())
 	if err == nil {
 		_, err = s.Take(r, a.now())
@@ -128,7 +129,11 @@ func giveUpSession(a *app, d session.Desk, m *model.Machine, why string) error {
 	}
 	if !slices.ContainsFunc(r.Facts, func(f model.Fact) bool { return f.Tag != nil }) &&
 		m.Tag == nil {
-		a.say("%s: session given up before its first step; nothing is out of the machine.", m.Name)
+		how := "before its first step"
+		if told {
+			how = "and what was told of it stays on record"
+		}
+		a.say("%s: session given up %s; nothing is out of the machine.", m.Name, how)
 		return nil
 	}
 	a.say("%s: session given up. What is out of the machine stays on the bench until oilcan walk %s closes it.", m.Name, action.Typed(m.Name))

@@ -270,7 +270,8 @@ func TestWalkTellsFromPaper(t *testing.T) {
 		"today 08:00 to 2026-11-26 9:00":     "lies in the future",
 		"yesterday 14:00 to half three":      "write the times",
 	} {
-		if out, errs, code := benchRun(t, file, "", "walk", "Heron", "--paper", when); code != Misuse ||
+		if out, errs, code := benchRun(t, file, "", "walk", "Heron", "--paper",
+			when); code != Misuse ||
 			!strings.Contains(errs, want) {
 			t.Errorf("--paper %q gives %d %q, not %q", when, code, errs+out, want)
 		}
@@ -282,7 +283,7 @@ func TestWalkTellsFromPaper(t *testing.T) {
 	if code != No {
 		t.Fatalf("%d %s%s", code, out, errs)
 	}
-	for _, want := range []string{"told from paper, 0 of ", "Row 1 wants what was: no or yes",
+	for _, want := range []string{"(told from paper), 0 of ", "Row 1 wants what was: no or yes",
 		"is not within the session, 2026-11-24 14:00 to 2026-11-24 16:10", "done 2026-11-24 14:40",
 		"No row of this sheet has the number 99", "resume carries it on"} {
 		if !strings.Contains(out, want) {
@@ -292,5 +293,10 @@ func TestWalkTellsFromPaper(t *testing.T) {
 	book, _, _ := benchRun(t, file, "", "book", "Heron")
 	if !regexp.MustCompile(`2026-11-24 14:00  \w{6} +Heron  hours 99\n`).MatchString(book) {
 		t.Errorf("the book has no reading of then:\n%s", book)
+	}
+	if out, _, _ := benchRun(t, file, "", "walk", "Heron", "--give-up",
+		"lost the sheet"); !strings.Contains(
+		out, "given up and what was told of it stays on record; nothing is out") {
+		t.Errorf("given up it says %s", out)
 	}
 }

@@ -73,7 +73,7 @@ func (d Desk) BeginAction(m *model.Machine, c Chosen, now time.Time) (model.Acti
 		s.Title = d.Lib.Get(c.IDs[0]).Title
 	}
 	if c.Then != nil {
-		s.Title, s.Told, now = s.Title+", told from paper", c.Then.To, c.Then.From
+		s.Title, s.Told, now = s.Title+" (told from paper)", c.Then.To, c.Then.From
 	}
 	a, err := d.begin(m, s, now)
 	if err != nil {
