@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -136,7 +137,7 @@ type standsRow struct {
 	Item      string         `json:"item"` // the procedure it came of; "" where it came of none
 	Condition string         `json:"condition"`
 	Text      string         `json:"text"`
-	Since     time.Time      `json:"since,omitzero"` // where it is no finding
+	Since     time.Time      `json:"since,omitzero"` // of a tag, and where it is no finding
 	Due       bool           `json:"due"`            // its day has come, or it holds the machine
 	Finding   *model.Finding `json:"finding,omitempty"`
 }
@@ -179,8 +180,9 @@ func (d *due) writeJSON(a *app) error {
 			Finding: s.Finding}
 		if s.Finding != nil {
 			r.Item = s.Finding.Procedure
-		} else {
-			r.Since = s.At
+		}
+		if s.Tag || s.Finding == nil {
+			r.Since = cmp.Or(s.Since, s.At)
 		}
 		out = append(out, r)
 	}
