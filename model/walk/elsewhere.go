@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"bench/oilcan/model"
 )
@@ -30,19 +31,20 @@ func (w *Walk) loggedElsewhere(m *model.Machine, b *Block) string {
 	if b.Kind != model.BlockCare {
 		return ""
 	}
-	clock := model.Clock
-	if w.telling {
-		clock = model.Stamp // the session was of another day, perhaps
+	clock, when := model.Clock, "since this session began"
+	again := func(at time.Time) bool { return at.After(w.Start) }
+	if w.telling { // it was of another day, and what is told by its day alone has no hour
+		clock, when = model.Stamp, "on the day of this session or after it"
+		again = func(at time.Time) bool { return model.Day(at, w.Start) >= model.Day(w.Start, w.Start) }
 	}
 	if part := m.Parts[b.Proc.Part]; b.Proc.Part != "" && part != nil &&
-		part.Since.After(w.Start) && !w.recorded(b.Proc.Part, "") {
-		return fmt.Sprintf("A new %s was logged at %s, since this session began", b.Proc.Part,
-			clock(part.Since, w.Start))
+		again(part.Since) && !w.recorded(b.Proc.Part, "") {
+		return fmt.Sprintf("A new %s was logged at %s, %s", b.Proc.Part,
+			clock(part.Since, w.Start), when)
 	}
-	if last := m.Care[b.ID]; last != nil && last.Known && last.At.After(w.Start) &&
+	if last := m.Care[b.ID]; last != nil && last.Known && again(last.At) &&
 		!w.recorded("", b.ID) {
-		return fmt.Sprintf("This was logged as done at %s, since this session began",
-			clock(last.At, w.Start))
+		return fmt.Sprintf("This was logged as done at %s, %s", clock(last.At, w.Start), when)
 	}
 	return ""
 }

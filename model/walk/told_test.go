@@ -438,3 +438,24 @@ func TestAPieceToldToBeFoundIsFound(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatIsLoggedAlreadyIsSaid: care logged on the day of the work on paper, by its day alone or
+// told a second time, is said before it is told; what was done the day before is not.
+func TestWhatIsLoggedAlreadyIsSaid(t *testing.T) {
+	for _, c := range []struct {
+		at   time.Time
+		said bool
+	}{{start, true}, {start.Add(2 * time.Hour), true}, {start.Add(-time.Hour), true},
+		{start.AddDate(0, 0, 2), true}, {start.AddDate(0, 0, -1), false}} {
+		r := onPaper(t, "camera-clean")
+		r.M.Care = map[string]*model.CareLast{"camera-clean": {At: c.at, Known: true}}
+		for r.W.Block().ID != "camera-clean" {
+			if _, err := r.TellStep(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := r.W.Elsewhere(r.M); strings.Contains(got, "leave it out if that is what") != c.said {
+			t.Errorf("logged at %s it says %q", c.at, got)
+		}
+	}
+}

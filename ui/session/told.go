@@ -106,6 +106,10 @@ func (d Desk) ChooseThen(m *model.Machine, c Choice, then Then) (Chosen, error) 
 			"%s was left open by an earlier session: close it first, then tell what was done since",
 			m.Name)
 	}
+	if b := m.Bought; !b.IsZero() && model.Day(then.From, b) < model.Day(b, b) {
+		return Chosen{}, fmt.Errorf("%s was bought new on %s, after that: give the day it was done",
+			m.Name, model.Day(b, then.From))
+	}
 	chosen, err := d.Choose(m, c, then.From)
 	chosen.Then = &then
 	return chosen, err

@@ -64,6 +64,25 @@ func TestWhenWorkOnPaperWas(t *testing.T) {
 	}
 }
 
+// Nothing is told of a machine that was not there yet.
+func TestNothingIsToldBeforeItWasBought(t *testing.T) {
+	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
+	lib := procedures.Open("")
+	d, m := bench(t, lib, model.MachineFact{Settings: defaults(lib, map[string]string{}),
+		Bought: now.AddDate(0, 0, -2)}, &now)
+	for text, want := range map[string]string{"3d 10:00 to 11:00": "was bought new on 2026-11-27",
+		"2d 10:00 to 11:00": ""} {
+		then, err := ReadThen(text, now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = d.ChooseThen(m, Choice{Only: []string{"rods-wipe"}}, then)
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
 // A procedure of a session over midnight is dated by its hour alone, on either day.
 func TestWhenAProcedureOfItWas(t *testing.T) {
 	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.FixedZone("east", 5*60*60))
