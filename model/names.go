@@ -22,6 +22,10 @@ const (
 	ItemBlocks = "blocks"     // blocks the bed or gantry rests on
 )
 
+// SessionWords are what a line said in a session begins with where it is a word of command: no
+// answer of a file may.
+var SessionWords = []string{"pause", "back", "skip", "leave", "cut", "fault", "note", "plan", "set"}
+
 // PlugTag is the setting that holds the id on the tag of a machine's plug.
 const PlugTag = "plug-tag"
 

@@ -19,7 +19,7 @@ var gateKeys = map[model.Gate][]string{
 }
 
 // answerVerbs are what a line may begin with in the walk, so that no answer may.
-var answerVerbs = []string{"pause", "back", "skip", "leave", "cut", "note"}
+var answerVerbs = model.SessionWords
 
 // stepForms checks each step for itself.
 func (c *checker) stepForms() {

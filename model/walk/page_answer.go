@@ -150,7 +150,7 @@ func (w *Walk) PageAnswer(c Context, text string) (Reply, error) {
 		return w.AnswerRow(c, n, answer)
 	}
 	next := slices.IndexFunc(p.Rows, func(r Row) bool { return r.Now })
-	if next < 0 || isVerb(text) {
+	if next < 0 || w.Prompt(c.Now).Commands(text) {
 		return w.Answer(c, text)
 	}
 	if model.IsYes(text) {
@@ -200,9 +200,7 @@ func numbered(text string) (n int, answer string, ok bool) {
 // isVerb tells a word of command from an answer.
 func isVerb(text string) bool {
 	verb, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
-	return slices.Contains([]string{"pause", "back", "skip", "leave", "cut", "note", "plan", "set",
-		fault},
-		verb)
+	return slices.Contains(model.SessionWords, verb)
 }
 
 // seek stands the walk at the step a fact names: rows of a page are answered in any order.
