@@ -62,6 +62,7 @@ func demoFile(t *testing.T) string {
 		{"finding", "add", "=HYPERLINK", "+cmd|' /C calc'!A0, seen; <b>*so*</b> \\ `twice`"},
 		{"finding", "add", "=HYPERLINK", "@SUM(1+1), " + strings.Repeat("größer; ", 40)},
 		{"meter", "=HYPERLINK", "hours=12", "--by", "-Bea \"B\" | C_d_e"},
+		{"machine", "edit", "Teal", "--set", "heaters=3"},
 		{"walk", "Teal"}, // begun, and left where the input ends
 	} {
 		runAt(t, file, formatsNow, args...)
