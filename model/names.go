@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Ids of the library that the program itself speaks of: rules that hang on one of them, and what it
 // puts before or behind a session.
 const (
@@ -25,6 +27,18 @@ const (
 // SessionWords are what a line said in a session begins with where it is a word of command: no
 // answer of a file may.
 var SessionWords = []string{"pause", "back", "skip", "leave", "cut", "fault", "note", "plan", "set"}
+
+// Beginnings of what a machine's settings keep beside the answers that it gave: that a question was
+// put and not answered, and what was counted the last time.
+const (
+	UnknownPrefix = "unknown:"
+	CountedPrefix = "counted:"
+)
+
+// Aside tells what a machine's settings keep beside its answers.
+func Aside(setting string) bool {
+	return strings.HasPrefix(setting, UnknownPrefix) || strings.HasPrefix(setting, CountedPrefix)
+}
 
 // PlugTag is the setting that holds the id on the tag of a machine's plug.
 const PlugTag = "plug-tag"

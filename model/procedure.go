@@ -163,7 +163,23 @@ type Supply struct {
 	Part     string  `json:"part"`
 	Quantity float64 `json:"quantity"`
 	Unit     string  `json:"unit,omitempty"` // piece where empty
-	Only     Only    `json:"only,omitzero"`
+	// counts of the procedure that say how many it took, the first that was answered; Quantity is
+	// what is planned
+	Count []string `json:"count,omitempty"`
+	Only  Only     `json:"only,omitzero"`
+}
+
+// Took is the key under which a machine's settings keep how many of a supply a procedure took the
+// last time they were counted.
+func (s Supply) Took(id string) string { return CountedPrefix + id + "/" + s.Part }
+
+// Planned is how many a procedure is reckoned to take on a machine: as many as the last time, where
+// they are counted.
+func (s Supply) Planned(id string, settings map[string]string) float64 {
+	if n, ok := SettingNumber(settings[s.Took(id)]); ok && len(s.Count) > 0 {
+		return n
+	}
+	return s.Quantity
 }
 
 // Caution is one hazard: its signal word, what harm it does, how to avoid it.
@@ -356,6 +372,9 @@ func (p *Procedure) For(fs FeatureSet, settings map[string]string) *Procedure {
 	}
 	r.Tools = keep(p.Tools, func(t Tool) bool { return on(t.Only) })
 	r.Supplies = keep(p.Supplies, func(s Supply) bool { return on(s.Only) })
+	for i := range r.Supplies {
+		r.Supplies[i].Quantity = r.Supplies[i].Planned(p.ID, settings)
+	}
 	r.Cautions = keep(p.Cautions, func(c Caution) bool { return on(c.Only) })
 	r.Intervals = keep(p.Intervals, func(i Interval) bool { return on(i.Only) })
 	r.Triggers = keep(p.Triggers, func(t Trigger) bool { return on(t.Only) })

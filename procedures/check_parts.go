@@ -20,6 +20,7 @@ func (c *checker) parts() {
 			c.bad(at("supply", i, "quantity"),
 				"quantity = %s: write how many one session uses, above 0", plain(s.Quantity))
 		}
+		c.supplyCounts(at("supply", i, "count"), s)
 	}
 	for i, q := range c.p.Cautions {
 		for _, name := range q.Before {
@@ -49,6 +50,21 @@ func (c *checker) parts() {
 			c.bad(at("symptom", i, "name"), "%s", text)
 		}
 		seen[s.Name] = true
+	}
+}
+
+// supplyCounts checks the counts by which a supply is booked.
+func (c *checker) supplyCounts(where []any, s model.Supply) {
+	for _, name := range s.Count {
+		switch to, ok := c.step(name); {
+		case !ok:
+			c.bad(where, "%s", notOnList("step", name, c.stepNames()))
+		case to.s.Gate != model.Count || to.later:
+			c.bad(where, "step %q is no count: name one whose answer is a number", name)
+		}
+	}
+	if len(s.Count) > 0 && s.Unit != "" {
+		c.bad(where, "a count is of whole pieces, and %s goes by the %s: leave count out", s.Part, s.Unit)
 	}
 }
 

@@ -269,7 +269,7 @@ func (t *table) tool() model.Tool {
 
 func (t *table) supply() model.Supply {
 	s := model.Supply{Part: t.oneOf("part", "supply", model.SupplyNames), Unit: t.text("unit"),
-		Only: t.only()}
+		Count: t.texts("count"), Only: t.only()}
 	if t.n.find("quantity") == nil {
 		t.r.bad(t.n, "a supply has no quantity: write quantity = 1 or as many as one session uses")
 	}

@@ -207,11 +207,19 @@ func (g *pager) layOut() {
 		if unit != "" {
 			unit = " " + unit
 		}
-		g.wrap("  ", "    ", s.Part+", "+plain(s.Quantity)+unit+onlyWords(p, s.Only))
+		g.wrap("  ", "    ", s.Part+", "+plain(s.Quantity)+unit+g.counted(s)+onlyWords(p, s.Only))
 	}
 	if len(p.Gear) > 0 {
 		g.wrap("  ", "    ", "wear: "+strings.Join(p.Gear, ", "))
 	}
+}
+
+// counted says by which steps a supply is booked.
+func (g *pager) counted(s model.Supply) string {
+	if len(s.Count) == 0 {
+		return ""
+	}
+	return ", or as many as " + g.numbers(s.Count) + " counts"
 }
 
 // cautions writes each hazard with the steps it stands before.

@@ -172,9 +172,9 @@ func quantities(m *model.Machine, p *model.Procedure) map[string]float64 {
 			continue
 		}
 		if x.Only.Step == "" {
-			sure[x.Part] += x.Quantity
+			sure[x.Part] += x.Planned(p.ID, m.Settings)
 		} else if x.Part == p.Part {
-			maybe[x.Part] = max(maybe[x.Part], x.Quantity)
+			maybe[x.Part] = max(maybe[x.Part], x.Planned(p.ID, m.Settings))
 		}
 	}
 	for part, q := range maybe {

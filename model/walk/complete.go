@@ -115,8 +115,8 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	if care.Found, care.Together = at.met(b); b.Status != Done {
 		care.Outcome, care.CountsAs, care.Found, care.Together = model.OutcomePart, nil, "", false
 	}
-	if b.Status == Parked { // nothing was used up, and nothing is owed for what was not done
-		return []model.Fact{{Kind: model.KindCare, Care: care}}
+	if b.Status == Parked { // nothing is owed for what was not done; what was counted in is used
+		return append([]model.Fact{{Kind: model.KindCare, Care: care}}, at.used(c, b)...)
 	}
 	var out []model.Fact
 	for _, l := range b.Proc.Later {
@@ -134,13 +134,11 @@ func (at *progress) careFacts(c Context, b *Block) []model.Fact {
 	if b.Proc.Kind != model.Bookend {
 		out = append([]model.Fact{{Kind: model.KindCare, Care: care}}, out...)
 	}
-	for _, s := range b.Proc.Supplies {
-		if s.Quantity > 0 && at.applies(b, s.Only) {
-			out = append(out, model.Fact{Kind: model.KindStock,
-				Stock: &model.StockMove{Part: s.Part, Change: -s.Quantity, Why: "used"}})
-		}
+	if why := at.dueAgain(b); why != "" { // being done does not settle it
+		out = append(out, model.Fact{Kind: model.KindDue,
+			Due: &model.FallsDue{Procedure: b.ID, Because: why}})
 	}
-	return out
+	return append(out, at.used(c, b)...)
 }
 
 // laterDate is when what is owed later is looked at: hours of printing count as days of three hours

@@ -295,6 +295,9 @@ func (w *Walk) finish(b *Block) {
 				b.Status = Part
 			}
 		}
+		if w.dueAgain(b) != "" {
+			b.Status = Part
+		}
 	}
 	w.occur[b.ID]++
 	w.Cur++

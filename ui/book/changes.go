@@ -33,8 +33,11 @@ func Changes(was, is model.MachineFact, now time.Time) string {
 		}
 	}
 	for _, k := range keys(was.Settings, is.Settings) {
+		by, counted := strings.CutPrefix(k, model.CountedPrefix)
 		switch v, ok := is.Settings[k]; {
-		case strings.HasPrefix(k, "unknown:"): // the mark that a question was put and not answered
+		case counted && was.Settings[k] != v:
+			out = append(out, by+" "+v+" as counted")
+		case model.Aside(k):
 		case !ok:
 			out = append(out, k+" forgotten")
 		case was.Settings[k] != v:

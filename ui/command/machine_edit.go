@@ -135,7 +135,7 @@ func withFeatures(fact model.MachineFact, list string) (model.MachineFact, error
 	}
 	fact.Settings = maps.Clone(fact.Settings)
 	maps.DeleteFunc(fact.Settings, func(k, _ string) bool {
-		return strings.HasPrefix(k, "unknown:")
+		return strings.HasPrefix(k, model.UnknownPrefix)
 	})
 	return fact, nil
 }

@@ -213,7 +213,7 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 		for _, g := range fs.UnknownGroups(
 			append(proc.MentionedFeatures(), d.joiningNeeds(proc)...)) {
 			key := string(g[0])
-			if !asked[key] && m.Settings["unknown:"+key] == "" {
+			if !asked[key] && m.Settings[model.UnknownPrefix+key] == "" {
 				asked[key] = true
 				out = append(out, Question{Group: g, Ask: groupQuestion(g)})
 			}
@@ -337,7 +337,7 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
 	if strings.EqualFold(text, dontKnow) || strings.EqualFold(text, "unknown") || text == "-" ||
 		text == "" {
-		f.Settings["unknown:"+string(q.Group[0])] = "asked"
+		f.Settings[model.UnknownPrefix+string(q.Group[0])] = "asked"
 		return f, nil
 	}
 	for _, g := range q.Group {

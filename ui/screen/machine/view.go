@@ -212,7 +212,7 @@ func (s *machine) aboutLines(m *model.Machine) []string {
 	var set []string
 	names := action.Names{Procs: slices.Concat(s.Env.Library.All(), s.Env.Library.SetUps())}
 	for _, k := range screen.Sorted(m.Settings) {
-		if !strings.HasPrefix(k, "unknown:") {
+		if !model.Aside(k) {
 			set = append(set, theme.Safe(names.Setting(k)+": "+m.Settings[k]))
 		}
 	}
