@@ -16,12 +16,14 @@ const (
 	PlateWash  = "plate-wash"
 )
 
-// Flags of the ledger, and the one item that stands under a bed, that rules hang on.
+// Flags of the ledger, and the items in a machine, that rules hang on.
 const (
 	FlagStrand = "strand"     // filament that was parted is left in the toolhead
 	FlagOil    = "oil"        // oil is wet
 	FlagLost   = "lost-piece" // a piece was not found; its value lists them
 	ItemBlocks = "blocks"     // blocks the bed or gantry rests on
+	// what holds its axes in transit: it stays in a machine that is put away, and keeps power off it
+	ItemLocks = "transport locks"
 )
 
 // SessionWords are what a line said in a session begins with where it is a word of command: no

@@ -79,7 +79,7 @@ type Miss struct {
 	Step       string   `json:"step,omitempty"`
 	Tries      int      `json:"tries,omitempty"` // redo: how often before Else
 	Else       *Miss    `json:"else,omitempty"`
-	Procedures []string `json:"procedures,omitempty"` // due, add
+	Procedures []string `json:"procedures,omitempty"` // due, add, stop
 	Seconds    int      `json:"seconds,omitempty"`    // wait: how long before reading again
 	Days       int      `json:"days,omitempty"`       // look again after; 0 takes the walk's own
 	Say        string   `json:"say,omitempty"`        // what is wrong and what to do, one sentence

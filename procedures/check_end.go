@@ -21,7 +21,7 @@ func (r *runner) end(s *state, exit []any) {
 func (r *runner) ledgerEnd(s *state, exit []any) {
 	for _, name := range slices.Sorted(maps.Keys(s.ledger)) {
 		a := s.ledger[name]
-		if len(a) == 0 || r.keeps(name, a) {
+		if len(a) == 0 || r.keeps(name, a) || name == model.ItemLocks && r.putAway(s) {
 			continue
 		}
 		where := s.put[name]
@@ -65,6 +65,12 @@ func (r *runner) keeps(name string, a amount) bool {
 		}
 	}
 	return false
+}
+
+// putAway tells whether a file leaves the machine without power.
+func (r *runner) putAway(s *state) bool {
+	_, left, _ := r.wanted(model.Power)
+	return left && s.vars[model.Power] == model.Unplugged
 }
 
 // drawnElsewhere tells whether blocks are not drawn before the plug goes in: a gantry is lifted off

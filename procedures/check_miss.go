@@ -59,7 +59,7 @@ func opens(m *model.Miss) bool {
 
 // missKeys are the keys each miss may have beside then, say and days.
 var missKeys = map[model.Then][]string{
-	model.ThenStop: {}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {},
+	model.ThenStop: {"procedures"}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {},
 	model.ThenWait: {"seconds"}, model.ThenRedo: {"step", "tries", "else"},
 	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"},
 	model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},

@@ -121,6 +121,9 @@ func (r *runner) start() *state {
 			}
 		}
 	}
+	if r.c.uses(model.ItemLocks) && !r.c.puts(model.ItemLocks) { // left in by who packed it
+		s.ledger[model.ItemLocks] = amount{"setting transport-locks": 1}
+	}
 	return s
 }
 

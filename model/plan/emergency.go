@@ -69,11 +69,13 @@ func (s Standing) Over(owner string) string {
 }
 
 // Loose tells whether something stands so that the machine is unplugged before anything else is
-// done, power on or off: see Over. Without power a gantry rests on its blocks.
+// done, power on or off: see Over. Without power a gantry rests on its blocks, and locks hold.
 func (s Standing) Loose(owner string) bool {
-	if s.Believed[model.Power] != model.On && RestsOnBlocks(s.Features, model.ItemBlocks) {
+	if s.Believed[model.Power] != model.On {
 		s.Ledger.Inside = maps.Clone(s.Ledger.Inside)
-		delete(s.Ledger.Inside, model.ItemBlocks)
+		maps.DeleteFunc(s.Ledger.Inside, func(name string, _ int) bool {
+			return StaysDark(s.Features, name)
+		})
 	}
 	return s.Over(owner) != ""
 }

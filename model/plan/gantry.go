@@ -36,8 +36,13 @@ func PassesBlocks(fs model.FeatureSet, setup string) bool {
 	return hasGantry(fs) && (setup == model.PlugIn || setup == model.SwitchOn)
 }
 
-// RestsOnBlocks tells whether what is inside a machine may stay there without power: the blocks of
-// a gantry.
+// StaysDark tells whether what is inside a machine may stay there as long as it has no power: the
+// blocks of a gantry, the locks of a machine that travels.
+func StaysDark(fs model.FeatureSet, name string) bool {
+	return RestsOnBlocks(fs, name) || name == model.ItemLocks
+}
+
+// RestsOnBlocks tells whether what is inside a machine is what its gantry rests on.
 func RestsOnBlocks(fs model.FeatureSet, name string) bool {
 	return hasGantry(fs) && name == model.ItemBlocks
 }

@@ -140,19 +140,19 @@ func (w *Walk) debt(b *Block) bool {
 	return false
 }
 
-// due is what of the ledger must be brought back before a session ends: all but the blocks a gantry
-// stands on without power. Drawn from under it then, it runs down on the hand.
+// due is what of the ledger must be brought back before a session ends: all but what stays in a
+// machine without power. Blocks drawn from under a gantry then, it runs down on the hand.
 func (w *Walk) due(l model.Ledger) model.Ledger {
 	if w.Believed[model.Power] == model.On {
 		return l
 	}
-	return withoutRests(w.Features(), l)
+	return withoutDark(w.Features(), l)
 }
 
-func withoutRests(fs model.FeatureSet, l model.Ledger) model.Ledger {
+func withoutDark(fs model.FeatureSet, l model.Ledger) model.Ledger {
 	in := map[string]int{}
 	for name, n := range l.Inside {
-		if !plan.RestsOnBlocks(fs, name) {
+		if !plan.StaysDark(fs, name) {
 			in[name] = n
 		}
 	}
@@ -161,7 +161,7 @@ func withoutRests(fs model.FeatureSet, l model.Ledger) model.Ledger {
 }
 
 // Due is what has to be put back or found at a machine that no session is at, before it is ready:
-// all on its book but the blocks its gantry rests on, and a stub of strand in the toolhead.
+// all on its book but what stays in it without power, and a stub of strand in the toolhead.
 func Due(m *model.Machine) model.Ledger {
-	return withoutRests(model.NewFeatureSet(m.Features...), m.Ledger).WithoutStub()
+	return withoutDark(model.NewFeatureSet(m.Features...), m.Ledger).WithoutStub()
 }

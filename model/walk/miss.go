@@ -179,18 +179,16 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	case model.ThenWait:
 		return w.refusedFact(x.answer, x.say+" "+orElse(m.Say, "Wait, then read again."))
 	case model.ThenStop:
-		return w.stopFacts(why, x.answer)
+		r := w.stopFacts(why, x.answer)
+		r.Facts = append(r.Facts, dueFacts(m, why)...)
+		return r
 	case model.ThenRedo, model.ThenFind, model.ThenLeftOver:
 		return Reply{Facts: []model.Fact{w.walked(fact)}, Note: why}
 	case model.ThenPart:
 		f.Part = b.Proc.Part
 	case model.ThenDue, model.ThenAdd:
 		f.Kind = model.FoundNote
-		for _, id := range m.Procedures {
-			facts = append(facts,
-				model.Fact{Kind: model.KindDue,
-					Due: &model.FallsDue{Procedure: id, Because: why}})
-		}
+		facts = dueFacts(m, why)
 	}
 	facts = append([]model.Fact{w.walked(fact), {Kind: model.KindFinding, Finding: f}}, facts...)
 	if x.number != nil && w.Step().Gate == model.Measure {
@@ -198,6 +196,15 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 		facts = append(facts, w.readingFacts(w.Step(), *x.number, low, high)...)
 	}
 	return Reply{Facts: facts, Note: why}
+}
+
+// dueFacts makes due what a miss names.
+func dueFacts(m *model.Miss, why string) (facts []model.Fact) {
+	for _, id := range m.Procedures {
+		facts = append(facts, model.Fact{Kind: model.KindDue,
+			Due: &model.FallsDue{Procedure: id, Because: why}})
+	}
+	return facts
 }
 
 // days until a finding is looked at again, where its file does not say (common practice: soon for

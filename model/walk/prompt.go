@@ -172,7 +172,7 @@ func (w *Walk) blocking() string {
 		return "flag:oil"
 	}
 	if closes(b) {
-		if item := first(l, func(item string) bool {
+		if item := first(w.due(l), func(item string) bool {
 			return slices.Contains(w.opened, strings.TrimPrefix(item, insidePrefix))
 		}); item != "" {
 			return item

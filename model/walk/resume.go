@@ -54,6 +54,7 @@ func (w *Walk) foldResumed() {
 		}
 		w.toCount = append(w.toCount, "flag:"+k)
 	}
+	w.toCount = without(w.toCount, insidePrefix+model.ItemLocks) // through packing nobody counts
 	w.perhapsDone()
 	w.forgetHeat()
 	w.targets = w.targets || w.heated // read before the break, one may have been set in it
