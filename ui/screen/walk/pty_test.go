@@ -49,6 +49,7 @@ type bot struct {
 	desk  session.Desk
 	m     *model.Machine
 	wrong map[model.Gate]bool // gates already answered wrongly once
+	start time.Time           // by the machine's own clock
 }
 
 // TestAWholeSessionThroughATerminal plans, begins and walks a session on the screens from the bench
@@ -81,7 +82,8 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 			Theme: theme.New(theme.Options{Dark: true, Profile: theme.ANSI256}),
 			Now:   clock.now, Real: screentest.Afresh(), Operator: "LN", Desk: desk, Rooms: rooms.Open}, screen.Terminal{In: tty, Out: tty, Name: "xterm-256color"})
 	}()
-	b := &bot{t: t, keys: ptmx, clock: clock, desk: desk, m: m, wrong: map[model.Gate]bool{}}
+	b := &bot{t: t, keys: ptmx, clock: clock, desk: desk, m: m, wrong: map[model.Gate]bool{},
+		start: time.Now()}
 	b.seen = &seen
 	b.begin(&seen)
 	b.walk()
@@ -98,7 +100,7 @@ func TestAWholeSessionThroughATerminal(t *testing.T) {
 		if err != nil {
 			t.Error(err)
 		}
-	case <-time.After(10 * time.Second):
+	case <-time.After(slowest):
 		t.Error("q on the bench does not end the program")
 		tty.Close()
 	}
@@ -130,17 +132,27 @@ func (b *bot) begin(seen *lockedBuffer) {
 		b.t.Fatal("the bench does not show")
 	}
 	b.press("c")
-	if !seen.within("shortest order") && !seen.within("in this order") {
-		b.t.Fatalf("the plan does not show:\n%s", seen.tail(2000))
+	for !b.until(func() bool { return seen.has("shortest order", "in this order") }) {
+		if b.late() {
+			b.t.Fatalf("the plan does not show:\n%s", seen.tail(2000))
+		}
+		b.press("c") // it came while the bench was still being read
 	}
-	for range 20 { // of what is asked before
+	for !b.late() { // of what is asked before
 		b.press("\r")
-		if b.until(func() bool { return b.session() != "" || seen.drew() }) && b.session() != "" {
+		b.until(func() bool { return b.session() != "" || seen.drew() })
+		if b.settles(); b.session() != "" {
 			return
 		}
 	}
 	b.t.Fatalf("the session does not begin:\n%s", seen.tail(2000))
 }
+
+// late tells whether the bot has waited longer than any machine takes.
+func (b *bot) late() bool { return time.Since(b.start) > slowest }
+
+// slowest is how long is waited for what a quick machine does at once.
+const slowest = 2 * time.Minute
 
 func (b *bot) session() string {
 	bench, err := b.desk.Store.Bench()
@@ -210,6 +222,16 @@ func (b *bot) until(so func() bool) bool {
 		<-time.After(5 * time.Millisecond)
 	}
 	return so()
+}
+
+// settles waits until nothing was drawn for a tenth of a second.
+func (b *bot) settles() {
+	for quiet, last := 0, 0; quiet < 20; quiet++ {
+		if n := b.seen.size(); n != last {
+			quiet, last = 0, n
+		}
+		<-time.After(5 * time.Millisecond)
+	}
 }
 
 // answer gives a wrong answer the first time a kind of gate comes by, and the right one otherwise; it
@@ -312,10 +334,12 @@ func (l *lockedBuffer) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-func (l *lockedBuffer) has(s string) bool {
+// has tells whether one of some texts was drawn since.
+func (l *lockedBuffer) has(texts ...string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return strings.Contains(string(l.b[l.mark:]), s)
+	drawn := string(l.b[l.mark:])
+	return slices.ContainsFunc(texts, func(s string) bool { return strings.Contains(drawn, s) })
 }
 
 // ever is within for what was drawn from the start.
@@ -326,13 +350,12 @@ func (l *lockedBuffer) ever(s string) bool {
 	return l.within(s)
 }
 
-// within waits some seconds for a text to be drawn.
+// within waits for a text to be drawn.
 func (l *lockedBuffer) within(s string) bool {
-	for range 2000 {
+	for start := time.Now(); time.Since(start) < slowest; <-time.After(5 * time.Millisecond) {
 		if l.has(s) {
 			return true
 		}
-		<-time.After(10 * time.Millisecond)
 	}
 	return false
 }
