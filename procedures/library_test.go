@@ -9,7 +9,7 @@ import (
 
 // checkLibrary reads the built-in library again by every rule, and gives all its problems.
 func checkLibrary() (*Library, []Problem) {
-	l, problems := builtIn(true)
+	l, problems := libraryOf(readEmbedded(true))
 	return l, sorted(append(problems, l.CheckAll()...))
 }
 

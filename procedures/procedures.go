@@ -82,7 +82,7 @@ func newLibrary() *Library {
 // Load reads the built-in library and the operator's own files *.toml in ownDir ("" for none; a
 // folder that is not there is none). Problems never stop it: a file that has any is left out.
 func Load(ownDir string) (*Library, []Problem) {
-	l, problems := builtIn(false)
+	l, problems := libraryOf(embedded())
 	if ownDir == "" {
 		return l, problems
 	}
@@ -96,10 +96,25 @@ type parsedFile struct {
 	problems []Problem
 }
 
-// builtIn reads the embedded files; with full, every rule of the file format is looked at again.
-// The files are read side by side: a start of the program waits for them.
-func builtIn(full bool) (*Library, []Problem) {
+// libraryOf gives the library of files.
+func libraryOf(files []parsedFile) (*Library, []Problem) {
 	l := newLibrary()
+	var problems []Problem
+	for _, f := range files {
+		problems = append(problems, f.problems...)
+		if f.p != nil && f.p.ID != "" {
+			l.put(f.p, f.tree)
+		}
+	}
+	return l, problems
+}
+
+// embedded are the embedded files, read once: nobody may change a procedure of a library.
+var embedded = sync.OnceValue(func() []parsedFile { return readEmbedded(false) })
+
+// readEmbedded reads the embedded files, side by side: a start of the program waits for them. With
+// full, every rule of the file format is looked at again.
+func readEmbedded(full bool) []parsedFile {
 	var files []string
 	err := fs.WalkDir(library, "library", func(name string, d fs.DirEntry, err error) error {
 		if err == nil && !d.IsDir() && path.Ext(name) == ".toml" {
@@ -108,8 +123,8 @@ func builtIn(full bool) (*Library, []Problem) {
 		return err
 	})
 	if err != nil {
-		return l, []Problem{{File: "library", Text: "the built-in procedures cannot be read: " +
-			err.Error()}}
+		return []parsedFile{{problems: []Problem{{File: "library",
+			Text: "the built-in procedures cannot be read: " + err.Error()}}}}
 	}
 	out := make([]parsedFile, len(files))
 	var next atomic.Int64
@@ -122,14 +137,7 @@ func builtIn(full bool) (*Library, []Problem) {
 		})
 	}
 	wg.Wait()
-	var problems []Problem
-	for _, f := range out {
-		problems = append(problems, f.problems...)
-		if f.p != nil && f.p.ID != "" {
-			l.put(f.p, f.tree)
-		}
-	}
-	return l, problems
+	return out
 }
 
 func readBuiltIn(name string, full bool) (f parsedFile) {
