@@ -17,6 +17,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // harm is something done to a good file.
@@ -73,7 +74,7 @@ func harms(size, newest int) []harm {
 }
 
 // TestDamage: whatever is done to the file, each call gives what is right or a typed error, and
-// never a panic; the file is not written over.
+// never a panic; the file is not written over. Without OILCAN_LONG it empties each third page.
 func TestDamage(t *testing.T) {
 	good, want := goodFile(t)
 	for _, c := range harms(len(good), newestHead(t, good)) {
@@ -93,7 +94,7 @@ func TestDamage(t *testing.T) {
 			}
 		})
 	}
-	for at := 2 * page; at < len(good); at += page {
+	for at := 2 * page; at < len(good); at += page * storetest.Times(3, 1, 1) {
 		t.Run(fmt.Sprintf("page %d zero", at/page), func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "bench.db")
 			write(t, path, zero(at, min(at+page, len(good)))(bytes.Clone(good)))
@@ -111,7 +112,8 @@ func saysOneOf(err error, words string) bool {
 	return false
 }
 
-var flips = flag.Int("flips", 150, "single bits to flip in TestFlippedBits")
+var flips = flag.Int("flips", storetest.Times(40, 150, 150),
+	"single bits to flip in TestFlippedBits")
 
 // TestFlippedBits flips single bits anywhere in the file.
 func TestFlippedBits(t *testing.T) {
@@ -136,18 +138,21 @@ func TestFlippedBits(t *testing.T) {
 }
 
 // TestFlippedKeys flips a bit in every key under which a single thing is looked for: what is not
-// found must not pass for what never was.
+// found must not pass for what never was. Without OILCAN_LONG it takes each third place of a key.
 func TestFlippedKeys(t *testing.T) {
 	good, want := goodFile(t)
 	path := filepath.Join(t.TempDir(), "bench.db")
 	for _, key := range []string{want.id, want.machine, drawerKey, countName, want.hash,
 		string(metaKey), want.entry, backwards(want.entry), string(indexedKey)} {
-		for at := 0; ; at++ {
+		for n, at := 0, 0; ; n, at = n+1, at+1 {
 			i := bytes.Index(good[at:], []byte(key))
 			if i < 0 {
 				break
 			}
 			at += i
+			if n%storetest.Times(3, 1, 1) != 0 {
+				continue
+			}
 			b := bytes.Clone(good)
 			b[at+len(key)-1] ^= 1
 			write(t, path, b)

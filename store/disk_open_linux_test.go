@@ -12,6 +12,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // openings are files that are written to as they are opened: how each is made of a good one.
@@ -95,7 +96,7 @@ func openingDisk(t *testing.T, n int) (dir string, c *clock, bad []byte, must in
 
 // TestFullDiskAtOpening leaves room for some pages more each time: a file that is written to as it
 // is opened is put right or not, says so in one sentence, holds all that was answered for, and is
-// put right at the next start with room.
+// put right at the next start with room. Without OILCAN_LONG it takes larger leaps.
 func TestFullDiskAtOpening(t *testing.T) {
 	for n, o := range openings {
 		t.Run(strings.ReplaceAll(o.name, " ", "-"), func(t *testing.T) {
@@ -104,7 +105,7 @@ func TestFullDiskAtOpening(t *testing.T) {
 				return
 			}
 			path, full, good := filepath.Join(dir, "bench.db"), 0, 0
-			for pages := 0; good < 3 && pages < 600; pages += 1 + pages/3 {
+			for pages := 0; good < 3 && pages < 600; pages += 1 + pages/storetest.Times(1, 3, 3) {
 				write(t, path, bad)
 				fillUp(t, dir, pages*page)
 				s, err := Open(path, c.now)

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -69,6 +70,7 @@ func largeJournal(t testing.TB, path string, n int) (*Store, []string) {
 // bytes from the system.
 func peak(t testing.TB, call func() error) (time.Duration, uint64) {
 	t.Helper()
+	defer debug.SetGCPercent(debug.SetGCPercent(100))
 	runtime.GC()
 	stop, most := make(chan bool), make(chan uint64)
 	go func() {

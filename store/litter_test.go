@@ -6,6 +6,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"bench/oilcan/store/storetest"
 )
 
 // TestLitterIsSwept: what killed programs left in the making goes at the next start; what a program
@@ -43,14 +45,14 @@ func TestLitterIsSwept(t *testing.T) {
 	}
 }
 
-// TestRestoreLeavesNothing: a restore that is refused, a hundred times, leaves the folder as it
-// was.
+// TestRestoreLeavesNothing: a restore that is refused, a hundred times (ten without OILCAN_LONG),
+// leaves the folder as it was.
 func TestRestoreLeavesNothing(t *testing.T) {
 	s, _ := newStore(t)
 	addMachine(t, s, "Heron")
 	bad := filepath.Join(t.TempDir(), "bad.db")
 	write(t, bad, []byte("no bench"))
-	for range 100 {
+	for range storetest.Times(10, 100, 100) {
 		if _, err := Restore(s.Path(), bad, nil); err == nil {
 			t.Fatal("restored")
 		}

@@ -60,6 +60,8 @@ func lateBy(c *clock, id string, actions int, f model.Fact) model.Action {
 func TestFoldedOnFromMarks(t *testing.T) {
 	corrected := reading(model.Hours, 40)
 	corrected.Reading.Correct = true
+	first, c, id, actions := withMarks(t)
+	whole := read(t, first.Path())
 	for _, x := range []struct {
 		name  string
 		write func(c *clock, id string, as []string) model.Action
@@ -85,16 +87,19 @@ func TestFoldedOnFromMarks(t *testing.T) {
 		}, "Anvil"},
 	} {
 		t.Run(x.name, func(t *testing.T) {
-			s, c, id, actions := withMarks(t)
-			a := x.write(c, id, actions)
-			crafted := filepath.Join(t.TempDir(), "crafted.db")
-			write(t, crafted, read(t, s.Path()))
+			copied := func() *Store {
+				path := filepath.Join(t.TempDir(), "bench.db")
+				write(t, path, whole)
+				s, err := Open(path, c.now)
+				if err != nil {
+					t.Fatal(err)
+				}
+				s.every = first.every
+				return s
+			}
+			a, s, other := x.write(c, id, actions), copied(), copied()
 			mustAppend(t, s, a)
 			mustCheck(t, s) // and the snapshots are what folding all anew gives
-			other, err := Open(crafted, c.now)
-			if err != nil {
-				t.Fatal(err)
-			}
 			if n := craftMarks(t, other, id); n < 9 {
 				t.Fatalf("%d marks", n)
 			}

@@ -24,9 +24,9 @@
 //	power cut, sectors kept or torn      TestPowerCut                30/300/5,000     5,000 of 5,000 hold what was answered for
 //	a head torn inside a sector          TestTornHead                60/300/3,000     3,000 of 3,000 open by themselves
 //	full disk at each write              TestFullDiskAtEachWrite     77 full writes   whole or not at all, nothing left behind
-//	full disk while a file is opened     TestFullDiskAtOpening       59 openings      one sentence; whole at the next start
+//	full disk while a file is opened     TestFullDiskAtOpening       29/59/59 openings one sentence; whole at the next start
 //	read-only disk                       TestReadOnlyDisk, …Opening  5 writes, 4 files all read but torn and older; as before
-//	damage: heads, pages, bits, keys     TestDamage, TestFlipped…    every page       right values or ErrDamaged
+//	damage: heads, pages, bits, keys     TestDamage, TestFlipped…    a third/all/all  right values or ErrDamaged
 //	writes into such pages               TestWriteInto…              every page       refused whole, or all before stays
 //	circles of pages                     TestCirclesComeToAnEnd      every branch     noticed when the file is opened
 //	histories by chance, files reopened  TestStoreModel              100 histories    as a list of entries; folded anew alike

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // writeOnto writes two actions into a harmed file, as a person who goes on working does, and
@@ -62,18 +63,18 @@ func TestWriteIntoWrongLengths(t *testing.T) {
 }
 
 // TestWriteIntoFlippedPages flips bits in the heads of pages, and anywhere in branches and lists of
-// free pages.
+// free pages; a quarter of them without OILCAN_LONG.
 func TestWriteIntoFlippedPages(t *testing.T) {
 	good, want := goodFile(t)
 	r := seeded(t)
 	for _, at := range pagesOf(good) {
 		var bits []int
-		for range 4 {
+		for range storetest.Times(1, 4, 4) {
 			bits = append(bits, r.IntN(pageHeader*8))
 		}
 		if kind := good[at+8]; kind != leafPage {
 			used := pageHeader + int(binary.LittleEndian.Uint16(good[at+10:]))*24
-			for range 40 {
+			for range storetest.Times(10, 40, 40) {
 				bits = append(bits, r.IntN(min(used, page)*8))
 			}
 		}

@@ -9,7 +9,7 @@ import (
 
 // TestEveryStateCanBeClosed: however a machine is said to stand, with power locked after a stop or
 // not, there is a plan that closes it. A walk without one could not go on. One state in seven is
-// tried, another one in seven for each kind of machine.
+// tried, another one in seven for each kind of machine; without OILCAN_LONG a third of them.
 func TestEveryStateCanBeClosed(t *testing.T) {
 	lib := library(t)
 	for k, kind := range machineKinds {
@@ -21,7 +21,7 @@ func TestEveryStateCanBeClosed(t *testing.T) {
 			r.SetUps = append(r.SetUps, q.For(fs, m.Settings))
 		}
 		for i, start := range states(model.Variables, fs) {
-			if i%7 != k%7 {
+			if i%(7*each(3)) != k%7 {
 				continue
 			}
 			r.Start = start

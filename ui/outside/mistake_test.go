@@ -63,8 +63,8 @@ func builtWithMistakes(t *testing.T) string {
 	}
 	writeFile(t, filepath.Join(dir, "overlay.json"), list)
 	bin := filepath.Join(dir, "mistaken")
-	out, err := exec.Command("go", "build", "-overlay", filepath.Join(dir, "overlay.json"), "-o", bin,
-		root).CombinedOutput()
+	out, err := exec.Command("go", "build", "-ldflags=-w", "-overlay",
+		filepath.Join(dir, "overlay.json"), "-o", bin, root).CombinedOutput()
 	if err != nil {
 		t.Fatalf("go build: %v\n%s", err, out)
 	}

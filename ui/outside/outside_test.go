@@ -42,7 +42,7 @@ var built = sync.OnceValues(func() (string, error) {
 	}
 	builtIn = dir
 	bin := filepath.Join(dir, "oilcan")
-	out, err := exec.Command("go", "build", "-o", bin, root).CombinedOutput()
+	out, err := exec.Command("go", "build", "-ldflags=-w", "-o", bin, root).CombinedOutput()
 	if err != nil {
 		return "", fmt.Errorf("go build: %w\n%s", err, out)
 	}

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"bench/oilcan/model"
@@ -55,13 +56,23 @@ func Record(st Journal, id string, names action.Names, now time.Time) (r Recorde
 	return r, nil
 }
 
+// readTexts are the procedures read so far in this run, by content hash: no walk changes one.
+var readTexts sync.Map
+
 // texts reads the procedures that a session named.
 func texts(st Journal) walk.Texts {
 	return func(hash string) (*model.Procedure, error) {
+		if p, ok := readTexts.Load(hash); ok {
+			return p.(*model.Procedure), nil
+		}
 		data, err := st.Text(hash)
 		if err != nil {
 			return nil, err
 		}
-		return model.ReadText(data)
+		p, err := model.ReadText(data)
+		if err == nil {
+			readTexts.Store(hash, p)
+		}
+		return p, err
 	}
 }
