@@ -1,6 +1,8 @@
 package procedures
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -57,4 +59,25 @@ func TestCarbonRodsOnBallsMeetNoOil(t *testing.T) {
 			}
 		}
 	}
+}
+
+// CheckAll gives the problems of every procedure of the library. A circle in the order is told
+// once.
+func (l *Library) CheckAll() []Problem {
+	l.ensure()
+	ids := slices.Sorted(maps.Keys(l.byID))
+	var problems []Problem
+	circles := map[string]bool{}
+	for _, id := range ids {
+		for _, p := range l.Check(l.byID[id]) {
+			if strings.HasPrefix(p.Text, "the order goes round") {
+				if circles[p.Text] {
+					continue
+				}
+				circles[p.Text] = true
+			}
+			problems = append(problems, p)
+		}
+	}
+	return sorted(problems)
 }

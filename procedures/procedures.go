@@ -47,7 +47,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -279,25 +278,4 @@ func (l *Library) SetUps() []*model.Procedure {
 		}
 	}
 	return out
-}
-
-// CheckAll gives the problems of every procedure of the library. A circle in the order is told
-// once.
-func (l *Library) CheckAll() []Problem {
-	l.ensure()
-	ids := slices.Sorted(maps.Keys(l.byID))
-	var problems []Problem
-	circles := map[string]bool{}
-	for _, id := range ids {
-		for _, p := range l.Check(l.byID[id]) {
-			if strings.HasPrefix(p.Text, "the order goes round") {
-				if circles[p.Text] {
-					continue
-				}
-				circles[p.Text] = true
-			}
-			problems = append(problems, p)
-		}
-	}
-	return sorted(problems)
 }

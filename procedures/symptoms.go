@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"sync"
 
-	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 )
 
@@ -122,18 +121,10 @@ func (t *table) textMap(key string) map[string]string {
 	return out
 }
 
-// cures gives the care that names a symptom: procedures and, for its own, what is done by hand.
-func (l *Library) cures(s *symptom.Symptom) map[string]bool {
-	out := map[string]bool{}
-	for _, p := range l.All() {
-		for _, c := range p.Symptoms {
-			if c.Name == s.ID && p.Kind != model.SetUp {
-				out[p.ID] = true
-			}
-		}
+// knownSymptom is the sentence about a symptom that is not in the table, "" where it is.
+func knownSymptom(name string) string {
+	if t := Symptoms(); t.Get(name) == nil {
+		return notOnList("symptom", name, t.IDs())
 	}
-	for _, h := range s.Hand {
-		out[h.ID] = true
-	}
-	return out
+	return ""
 }

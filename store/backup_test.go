@@ -329,3 +329,10 @@ func TestRestoreJudgesEveryEntry(t *testing.T) {
 		})
 	}
 }
+
+// Daily makes today's backup as the first write of a day does.
+func (s *Store) Daily(dir string) (string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.daily(dir)
+}

@@ -43,15 +43,9 @@ func (s *Store) beforeWrite() {
 	}
 }
 
-// Daily makes today's backup in a folder unless it is there already, nothing was written since the
+// daily makes today's backup in a folder unless it is there already, nothing was written since the
 // latest, or nothing at all; and removes of its own backups there what is not kept. It returns the
 // path of the backup made, "" where none was needed. Today is the clock's, in its own zone.
-func (s *Store) Daily(dir string) (string, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.daily(dir)
-}
-
 func (s *Store) daily(dir string) (string, error) {
 	now, err := lastEntry(s.path)
 	if err != nil || now == 0 {

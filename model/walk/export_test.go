@@ -45,3 +45,12 @@ func shared(a, b reflect.Value) []string {
 	}
 	return out
 }
+
+// Cautions gives those of the current step.
+func (at *progress) Cautions() []model.Caution {
+	b, s := at.Block(), at.Step()
+	if s == nil {
+		return nil
+	}
+	return CautionsFor(b.Proc, s, at.firstOf(b) == at.StepAt)
+}

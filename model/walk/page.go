@@ -367,17 +367,6 @@ func (at *progress) Alone() bool {
 	return s != nil && paged(b.Proc) && s.Rank() == model.Hold && !at.telling
 }
 
-// PassAsWritten answers the current step, shown by itself, with its ordinary answer.
-func (w *Walk) PassAsWritten(c Context) (Reply, error) {
-	b, s := w.Block(), w.Step()
-	if s != nil && paged(b.Proc) {
-		if _, answer := w.ordinary(c, b, s, nil); answer != "" {
-			return w.Answer(c, answer)
-		}
-	}
-	return refuse("This one has no ordinary answer: choose one of its own."), nil
-}
-
 // passesKnown tells whether a step of the current block would pass by what is known, if the walk
 // stood at it.
 func (w *Walk) passesKnown(c Context, i int) bool {

@@ -69,15 +69,6 @@ func grave(signal string) int {
 	return slices.Index([]string{"DANGER", "WARNING", "CAUTION", "NOTICE"}, signal)
 }
 
-// Cautions gives those of the current step.
-func (at *progress) Cautions() []model.Caution {
-	b, s := at.Block(), at.Step()
-	if s == nil {
-		return nil
-	}
-	return CautionsFor(b.Proc, s, at.firstOf(b) == at.StepAt)
-}
-
 // Progress gives the steps passed and the steps in all, as far as they are known.
 func (at *progress) Progress() (done, all int) {
 	for bi, b := range at.Blocks {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
 )
 
@@ -241,10 +242,18 @@ func (c *symptomChecker) short(where []any, what, text string, limit int) {
 // namesOf are the keys of a map, sorted.
 func namesOf[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
-// knownSymptom is the sentence about a symptom that is not in the table, "" where it is.
-func knownSymptom(name string) string {
-	if t := Symptoms(); t.Get(name) == nil {
-		return notOnList("symptom", name, t.IDs())
+// cures gives the care that names a symptom: procedures and, for its own, what is done by hand.
+func (l *Library) cures(s *symptom.Symptom) map[string]bool {
+	out := map[string]bool{}
+	for _, p := range l.All() {
+		for _, c := range p.Symptoms {
+			if c.Name == s.ID && p.Kind != model.SetUp {
+				out[p.ID] = true
+			}
+		}
 	}
-	return ""
+	for _, h := range s.Hand {
+		out[h.ID] = true
+	}
+	return out
 }
