@@ -1,4 +1,4 @@
-package picture_test
+package picture
 
 import (
 	"encoding/xml"
@@ -13,7 +13,6 @@ import (
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
 	"bench/oilcan/ui/demo"
-	"bench/oilcan/ui/picture"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/screen/screentest"
 	"bench/oilcan/ui/session"
@@ -46,7 +45,7 @@ func TestPictures(t *testing.T) {
 		if !strings.Contains(frame, p.shows) {
 			t.Errorf("%s: its keys lead elsewhere now:\n%s", p.name, frame)
 		}
-		svg := picture.SVG(frame, p.w, p.h, picture.Dark)
+		svg := SVG(frame, p.w, p.h, Dark)
 		wellFormed(t, svg)
 		file := p.name + ".svg"
 		if *remake {
@@ -100,7 +99,7 @@ func wellFormed(t *testing.T, svg string) {
 // A run of one style is one text held to its cells; a reversed one has a ground; what is wide takes
 // two cells; what the frame holds is text and never markup.
 func TestRuns(t *testing.T) {
-	svg := picture.SVG("a\x1b[1;31mbc\x1b[0m\x1b[7m日<\x1b[0m", 10, 1, picture.Light)
+	svg := SVG("a\x1b[1;31mbc\x1b[0m\x1b[7m日<\x1b[0m", 10, 1, Light)
 	wellFormed(t, svg)
 	for _, want := range []string{`>a</text>`, `font-weight="bold" textLength="16.8"`, `>bc</text>`,
 		`textLength="25.2"`, `>日&lt;</text>`, `<rect x="37.2"`} {
