@@ -2,55 +2,39 @@ package screen
 
 import (
 	"cmp"
+	"slices"
 	"strings"
-
-	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/ui/theme"
 )
 
-// helpPage says what the keys of a screen do, and what its words and shapes mean.
-type helpPage struct {
-	Base
-	Pager
-	of    string
-	keys  []Key
-	parts []HelpPart
-}
-
-// newHelp makes the help page of a screen as it is now.
-func newHelp(e *Env, of Screen) *helpPage {
+// newHelp makes the help page of a screen as it is now: what its keys do, and what its words and
+// shapes mean.
+func newHelp(e *Env, of Screen) Screen {
 	left, _ := of.Title()
-	h := &helpPage{Base: e.Base(), of: left, keys: of.Keys()}
-	h.MachinesOnly = true
+	parts := []HelpPart{keysHelp(of.Keys())}
 	if x, ok := of.(Explained); ok {
-		h.parts = x.Help()
+		parts = append(parts, x.Help()...)
 	}
-	return h
+	p := NewText(e, "help: "+left, func(t *theme.Theme, w int) []string {
+		var out []string
+		for i, p := range parts {
+			if i > 0 {
+				out = append(out, "")
+			}
+			out = append(out, helpPart(t, p, min(w, 100))...)
+		}
+		return out
+	})
+	p.(*textPage).help = true
+	return p
 }
 
-func (h *helpPage) SetSize(w, ht int) {
-	h.Base.SetSize(w, ht)
-	h.Fill(h.lines(), ht)
+// isHelp tells the help page.
+func isHelp(s Screen) bool {
+	p, ok := s.(*textPage)
+	return ok && p.help
 }
-
-func (h *helpPage) Title() (string, string) { return "help: " + h.of, "" }
-
-func (h *helpPage) Keys() []Key {
-	return append(h.Pager.Keys(), Back)
-}
-
-func (h *helpPage) Update(msg tea.Msg) (Screen, tea.Cmd) {
-	if h.Take(msg) {
-		return h, nil
-	}
-	if p, ok := msg.(Press); ok {
-		Act(h.Keys(), p)
-	}
-	return h, nil
-}
-
-func (h *helpPage) View() string { return h.Pager.View(h.Env.Theme, h.W) }
 
 // everywhere are the root's own keys.
 var everywhere = []Key{
@@ -59,23 +43,16 @@ var everywhere = []Key{
 	Shown("ctrl+c", "", "leaves at once, when what was asked to be saved is on disk"),
 }
 
-// lines lays the page out for the width.
-func (h *helpPage) lines() []string {
+// keysHelp says what keys do, the root's own too.
+func keysHelp(of []Key) HelpPart {
 	keys := HelpPart{Head: "keys"}
-	for _, k := range append(append([]Key(nil), h.keys...), everywhere...) {
+	for _, k := range slices.Concat(of, everywhere) {
 		if !k.Enabled() || k.label() == "esc" && k.does() == "back" && k.says == "" {
 			continue // esc is said once, below
 		}
 		keys.Lines = append(keys.Lines, k.label()+"\t"+cmp.Or(k.says, k.does()))
 	}
-	var out []string
-	for i, p := range append([]HelpPart{keys}, h.parts...) {
-		if i > 0 {
-			out = append(out, "")
-		}
-		out = append(out, helpPart(h.Env.Theme, p, min(h.W, 100))...)
-	}
-	return out
+	return keys
 }
 
 // helpPart lays one part out: terms in a column of their own, as wide as the widest.

@@ -81,7 +81,7 @@ func (r *Root) Draw() string {
 // helpKey is the key that opens the help page now: f1 where ? is a letter of what is typed, none on
 // the page itself.
 func (r *Root) helpKey() string {
-	if _, ok := r.Top().(*helpPage); ok {
+	if isHelp(r.Top()) {
 		return ""
 	}
 	if r.Top().TakesText() && !slices.ContainsFunc(r.Keys(), func(k Key) bool {

@@ -127,7 +127,7 @@ func (r *Root) leave() tea.Cmd {
 
 // help opens the help page of the top screen, or closes it.
 func (r *Root) help() tea.Cmd {
-	if _, ok := r.Top().(*helpPage); ok {
+	if isHelp(r.Top()) {
 		return r.pop(nil)
 	}
 	return r.push(newHelp(r.env, r.Top()))
