@@ -323,16 +323,6 @@ func (w Weibull) Life(share float64) float64 {
 // Mean is the mean life, Scale·Γ(1 + 1/Shape).
 func (w Weibull) Mean() float64 { return w.Scale * math.Gamma(1+1/w.Shape) }
 
-// Fails is the probability that a part of an age used >= 0 ends within so much more use.
-func (w Weibull) Fails(used, more float64) float64 {
-	if more <= 0 {
-		return 0
-	}
-	used = max(0, used)
-	gone := math.Pow(used/w.Scale, w.Shape)
-	return -math.Expm1(gone - math.Pow((used+more)/w.Scale, w.Shape))
-}
-
 // wearEnds is how many ends it takes to show wear-out. Of lives that end by chance alone 2.5 in a
 // hundred samples are meant to seem to wear out, and do from five ends on (see TestBoundsHold).
 const wearEnds = 5

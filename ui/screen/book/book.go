@@ -80,7 +80,6 @@ func (s *page) counted() string {
 	}
 }
 
-// Keys are those that work now.
 func (s *page) Keys() []screen.Key {
 	switch {
 	case s.why != nil:

@@ -48,7 +48,6 @@ func (s *sessionPage) SetSize(w, h int) {
 
 func (s *sessionPage) Title() (string, string) { return theme.Safe(s.doc.Title), "" }
 
-// Keys are those that work now.
 func (s *sessionPage) Keys() []screen.Key { return append(s.Pager.Keys(), screen.Back) }
 
 func (s *sessionPage) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {

@@ -88,7 +88,6 @@ func (s *drawer) Title() (string, string) {
 	return "drawer", ""
 }
 
-// Keys are those that work now.
 func (s *drawer) Keys() []screen.Key {
 	if s.form != nil {
 		return s.form.Keys()

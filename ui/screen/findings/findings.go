@@ -62,7 +62,6 @@ func (s *findings) Title() (string, string) {
 	return name + "   findings", strconv.Itoa(len(s.standing())) + " standing"
 }
 
-// Keys are those that work now.
 func (s *findings) Keys() []screen.Key {
 	if f := s.open(); f != nil {
 		return f.Keys()

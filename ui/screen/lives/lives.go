@@ -55,7 +55,6 @@ func (s *lives) Title() (string, string) {
 	return s.Data.NameOf(s.of) + "   how long its parts last", ""
 }
 
-// Keys are those that work now.
 func (s *lives) Keys() []screen.Key {
 	if s.asking {
 		return []screen.Key{screen.On("enter", "reckon", "", screen.Do(s.state)),

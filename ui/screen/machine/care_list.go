@@ -74,7 +74,6 @@ func (s *careList) Title() (string, string) {
 		strconv.Itoa(len(list)) + " that fit it"
 }
 
-// Keys are those that work now.
 func (s *careList) Keys() []screen.Key {
 	m, list := s.m(), s.care()
 	if m == nil || len(list) == 0 || s.saving {

@@ -25,7 +25,6 @@ func (s *retire) TakesText() bool { return !s.saving }
 
 func (s *retire) Title() (string, string) { return s.Data.NameOf(s.of) + "   retire", "" }
 
-// Keys are those that work now.
 func (s *retire) Keys() []screen.Key {
 	return []screen.Key{screen.On("enter", "retire",
 		"retires the machine, if the name is typed as it stands", func(screen.Press) tea.Cmd {

@@ -108,7 +108,6 @@ func (s *page) Title() (string, string) {
 	return name + "   " + theme.Safe(s.jobs[0].Name), right
 }
 
-// Keys are those that work now.
 func (s *page) Keys() []screen.Key {
 	switch {
 	case s.m() == nil:

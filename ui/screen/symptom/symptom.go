@@ -107,7 +107,6 @@ func (v *page) Title() (string, string) {
 	return name + strings.Join(ids, " and "), ""
 }
 
-// Keys are those that work now.
 func (v *page) Keys() []screen.Key {
 	switch {
 	case v.m() == nil || v.saving:
@@ -234,7 +233,6 @@ func (v *page) stopKeys() []screen.Key {
 	}
 }
 
-// Update takes a message.
 func (v *page) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	switch msg := msg.(type) {
 	case screen.Result:
