@@ -233,6 +233,13 @@ func (b *Bench) ByName() []*Machine {
 	})
 }
 
+// ByID gives all machines by their ids, which no change of a name moves.
+func (b *Bench) ByID() []*Machine {
+	return slices.SortedFunc(maps.Values(b.Machines), func(x, y *Machine) int {
+		return strings.Compare(x.ID, y.ID)
+	})
+}
+
 // NewBench is a bench before its first entry, ready for Apply.
 func NewBench() *Bench {
 	return &Bench{Machines: map[string]*Machine{}, Sessions: map[string]*Session{},

@@ -6,18 +6,6 @@ import (
 	"bench/oilcan/model"
 )
 
-// Booked is the use that prints booked ahead will bring, by machine id and meter, as NewSpares
-// takes it.
-func Booked(ms []*model.Machine) map[string]map[model.Meter]float64 {
-	out := map[string]map[model.Meter]float64{}
-	for _, m := range ms {
-		if use := m.BookedUse(); use != nil {
-			out[m.ID] = use
-		}
-	}
-	return out
-}
-
 // bookedBy is when the prints booked reach a level of a gauge's meter, run one after another from
 // now on; false where they do not. A gauge on the calendar is not moved by them.
 func (f *Forecaster) bookedBy(g *model.Gauge, level float64) (time.Time, bool) {

@@ -34,7 +34,7 @@ func TestBookedPrintsBringTheDateForward(t *testing.T) {
 	if !g.DueHigh.Equal(*before.DueHigh) {
 		t.Errorf("the high end moved to %v, and no print booked reaches it", g.DueHigh)
 	}
-	if use := Booked([]*model.Machine{m, {}})["m"]; use[model.Changes] != 1400 ||
+	if use := m.BookedUse(); use[model.Changes] != 1400 ||
 		use[model.Hours] != 30 {
 		t.Errorf("booked are %v", use)
 	}
@@ -52,10 +52,10 @@ func TestDrawerCountsBookedPrints(t *testing.T) {
 	procs := []*model.Procedure{{ID: "blade", Part: "blade", Kind: model.Swap,
 		Supplies:  []model.Supply{{Part: "blade", Quantity: 1}},
 		Intervals: []model.Interval{{Meter: model.Changes, Low: 3000, High: 5000}}}}
-	before := NewSpares([]*model.Machine{m}, procs, nil, now).Need("blade", 14).Mean()
+	before := NewSpares([]*model.Machine{m}, procs, now).Need("blade", 14).Mean()
 	m.Booked = []model.Booking{{PrintJob: model.PrintJob{File: "a",
 		Need: map[model.Meter]float64{model.Changes: 9000}}}}
-	after := NewSpares([]*model.Machine{m}, procs, nil, now).Need("blade", 14).Mean()
+	after := NewSpares([]*model.Machine{m}, procs, now).Need("blade", 14).Mean()
 	if before > 0.1 || after < 1.5 {
 		t.Errorf("%v blades are wanted, and with 9,000 changes booked %v", before, after)
 	}

@@ -17,7 +17,6 @@ type Spares struct {
 	tenths map[string]bool // reckoned in tenths, because some use takes less than one
 	known  map[asked]Demand
 	fits   map[string]int // part -> machines in use that wear it
-	booked map[string]map[model.Meter]float64
 	rates  map[string]Rate
 }
 
@@ -75,16 +74,23 @@ type Advice struct {
 	Why     string // in words
 }
 
-// NewSpares prepares a bench: machines out of use or retired want nothing but their lives count.
-// booked is the use that print jobs will bring, by machine id and meter; nil takes the prints
-// booked on the machines.
-func NewSpares(ms []*model.Machine, procs []*model.Procedure,
-	booked map[string]map[model.Meter]float64, now time.Time) *Spares {
-	if booked == nil {
-		booked = Booked(ms)
+// Orders says of everything kept in a bench's drawer what to keep and when to order it.
+func Orders(b *model.Bench, procs []*model.Procedure, now time.Time) []Advice {
+	s := NewSpares(b.ByID(), procs, now)
+	var out []Advice
+	for _, part := range model.SupplyNames {
+		if st := b.Drawer[part]; st != nil {
+			out = append(out, s.Advise(*st, EmptyShare))
+		}
 	}
+	return out
+}
+
+// NewSpares prepares a bench: machines out of use or retired want nothing but their lives count. The
+// prints booked on the others count as use.
+func NewSpares(ms []*model.Machine, procs []*model.Procedure, now time.Time) *Spares {
 	s := &Spares{now: now, uses: map[string][]use{}, tenths: map[string]bool{},
-		known: map[asked]Demand{}, fits: map[string]int{}, booked: booked, rates: map[string]Rate{}}
+		known: map[asked]Demand{}, fits: map[string]int{}, rates: map[string]Rate{}}
 	byID := map[string]*model.Procedure{}
 	for _, p := range procs {
 		byID[p.ID] = p

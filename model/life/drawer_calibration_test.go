@@ -84,7 +84,7 @@ func TestDrawerCalibration(t *testing.T) {
 				shape := uniform(r, 2, 4)
 				truth := Weibull{Shape: shape, Scale: 4000 * off.true / math.Pow(math.Ln2, 1/shape)}
 				ms, wanted := bladesOf(t, r, machines, truth)
-				s := NewSpares(ms, []*model.Procedure{blade()}, nil, dayAt(365))
+				s := NewSpares(ms, []*model.Procedure{blade()}, dayAt(365))
 				for k, lead := range []float64{14, 30} {
 					need := s.until("blade", 0, lead)
 					comes := lead

@@ -53,7 +53,7 @@ func TestBladesWanted(t *testing.T) {
 			[2]float64{0.4, 1.5}, 2},
 	}
 	for _, c := range cases {
-		d := NewSpares(blades(t, c.used...), procs, nil, now).Need("blade", c.days)
+		d := NewSpares(blades(t, c.used...), procs, now).Need("blade", c.days)
 		if m := d.Mean(); m < c.mean[0] || m > c.mean[1] || d.Stock(0.05) > c.stock5 ||
 			math.Abs(d.AtMost(len(d))-1) > 1e-6 {
 			t.Errorf("%s: mean %.2f, stock %d", c.name, m, d.Stock(0.05))
@@ -64,7 +64,7 @@ func TestBladesWanted(t *testing.T) {
 func TestDrawerAdvice(t *testing.T) {
 	now := dayAt(200.5)
 	ms := blades(t, 2000, 2500)
-	s := NewSpares(ms, []*model.Procedure{blade()}, nil, now)
+	s := NewSpares(ms, []*model.Procedure{blade()}, now)
 	none := s.Advise(model.Stock{Part: "blade", Lead: 6}, 0.05)
 	if none.Count != nil || none.OrderBy != nil || none.Order != 0 || none.Why != "not counted" {
 		t.Errorf("not counted: %+v", none)
@@ -101,7 +101,7 @@ func TestDrawerAdvice(t *testing.T) {
 	if a := s.Advise(inDrawer("wiper", 3), 0.05); a.OrderBy != nil || a.Expect != 0 {
 		t.Errorf("a part no machine wears: %+v", a)
 	}
-	if keep := NewSpares(blades(t, 100, 100, 100, 100), []*model.Procedure{blade()}, nil,
+	if keep := NewSpares(blades(t, 100, 100, 100, 100), []*model.Procedure{blade()},
 		now).Advise(inDrawer("blade", 3), 0.05).Keep; keep != 2 {
 		t.Errorf("four machines keep %d, one for each three wanted", keep)
 	}
@@ -112,11 +112,10 @@ func TestDrawerAdvice(t *testing.T) {
 func TestBookedJobs(t *testing.T) {
 	now := dayAt(200.5)
 	ms := blades(t, 2000)
-	ms[0].ID = "m"
 	need := func(changes float64) float64 {
-		return NewSpares(ms, []*model.Procedure{blade()},
-			map[string]map[model.Meter]float64{"m": {model.Changes: changes}}, now).Need(
-			"blade", 7).Mean()
+		ms[0].Booked = []model.Booking{{PrintJob: model.PrintJob{File: "a",
+			Need: map[model.Meter]float64{model.Changes: changes}}}}
+		return NewSpares(ms, []*model.Procedure{blade()}, now).Need("blade", 7).Mean()
 	}
 	if none, small, large := need(0), need(300), need(2500); none != small || large < none+0.3 {
 		t.Errorf("wanted %v, with a small job %v, with a large one %v", none, small, large)
@@ -140,7 +139,7 @@ func TestOtherDemand(t *testing.T) {
 	}
 	m := ty.machine()
 	careDone(t, ty, 360, "glance")
-	s := NewSpares([]*model.Machine{m}, []*model.Procedure{wipe, fan}, nil, dayAt(365))
+	s := NewSpares([]*model.Machine{m}, []*model.Procedure{wipe, fan}, dayAt(365))
 	for days, want := range map[float64]float64{20: 0, 26: 5, 60: 10, 90: 15} {
 		if got := s.Need("lint-free wipe", days).Mean(); math.Abs(got-want) > 1e-9 {
 			t.Errorf("wipes in %v days: %v, want %v", days, got, want)

@@ -139,7 +139,7 @@ func (s *Spares) wantedOf(us []use, days, grain float64) Demand {
 		case u.lives == nil:
 			apart = apart.And(s.times(u, pace, until).times(pieces))
 		case days > 0:
-			r, extra := reachOf(pace, s.now, until), s.extra(u, pace, until)
+			r, extra := reachOf(pace, s.now, until), u.extra(pace, until)
 			since, _ := pace.Ahead(s.now)
 			for c := range shared {
 				d := r.renewals(u.lives[c], u.g.Used, u.g.Used+since, extra)
@@ -167,7 +167,7 @@ func mixed(ds []Demand, ps []float64) Demand {
 // times is how often what falls due falls due until a day: when its meter passes what is left of
 // the low end, and the whole of it again.
 func (s *Spares) times(u *use, pace *Pace, until time.Time) Demand {
-	left := u.g.Low - u.g.Used - s.extra(u, pace, until)
+	left := u.g.Low - u.g.Used - u.extra(pace, until)
 	var d Demand
 	before := 1.0
 	for n := range 200 {
@@ -185,8 +185,8 @@ func (s *Spares) times(u *use, pace *Pace, until time.Time) Demand {
 }
 
 // extra is by how much the jobs booked on a machine exceed what is expected of it anyway.
-func (s *Spares) extra(u *use, pace *Pace, until time.Time) float64 {
-	jobs := s.booked[u.f.m.ID]
+func (u *use) extra(pace *Pace, until time.Time) float64 {
+	jobs := u.f.m.BookedUse()
 	n := jobs[u.g.Meter]
 	if u.g.Meter == model.Cuts && n == 0 {
 		n = jobs[model.Changes] + jobs[model.Starts]

@@ -2,8 +2,6 @@ package command
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 	"strings"
 	"time"
 
@@ -45,19 +43,11 @@ func showDrawer(a *app) error {
 	if err != nil {
 		return err
 	}
-	var ms []*model.Machine
-	for _, id := range slices.Sorted(maps.Keys(b.Machines)) {
-		ms = append(ms, b.Machines[id])
-	}
-	spares := life.NewSpares(ms, a.procs(), life.Booked(ms), a.now())
-	rows, advice := []stockRow{}, []life.Advice{}
-	for _, part := range model.SupplyNames {
-		if s := b.Drawer[part]; s != nil {
-			x := spares.Advise(*s, life.EmptyShare)
-			rows = append(rows, stockRow{part, s.Count, s.Minimum, x.Lead, s.Lead > 0,
-				orderBy(x, a.now()), s.Price})
-			advice = append(advice, x)
-		}
+	rows, advice := []stockRow{}, life.Orders(b, a.procs(), a.now())
+	for _, x := range advice {
+		s := b.Drawer[x.Part]
+		rows = append(rows, stockRow{x.Part, s.Count, s.Minimum, x.Lead, s.Lead > 0,
+			orderBy(x, a.now()), s.Price})
 	}
 	if a.flags.json {
 		return a.writeJSON(rows)

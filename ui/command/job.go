@@ -12,7 +12,6 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/job"
-	"bench/oilcan/model/verdict"
 	"bench/oilcan/procedures"
 	"bench/oilcan/ui/action"
 	"bench/oilcan/ui/printfile"
@@ -180,16 +179,7 @@ func judgePrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at 
 	if err != nil {
 		return err
 	}
-	var ms []*model.Machine
-	for _, other := range b.Machines {
-		ms = append(ms, other)
-	}
-	ask := verdict.Ask{Machine: m, Bench: ms, Procedures: a.heads(), Unattended: f.unattended,
-		Now: a.now()}
-	for i := range jobs {
-		ask.Prints = append(ask.Prints, jobs[i].Print())
-	}
-	results := verdict.Judge(ask)
+	results := printfile.Judge(jobs, m, b, a.heads(), f.unattended, a.now())
 	if !f.record && !f.book {
 		return writeJobs(a, jobs, m, results, f)
 	}
@@ -229,15 +219,12 @@ func (f jobFlags) length(jobs []printfile.Job) (time.Duration, error) {
 	case len(jobs) != 1:
 		return 0, misuse("--took is of one print: record each with a command of its own")
 	}
-	d, err := printfile.ReadLength(f.took, maxPrint)
+	d, err := printfile.ReadLength(f.took, printfile.Longest)
 	if err != nil {
 		return 0, misuse("--took: %s", err)
 	}
 	return d, nil
 }
-
-// maxPrint is longer than any print.
-const maxPrint = 1000 * time.Hour
 
 // doubtedPrints asks, or refuses, where a counter was read while the prints ran.
 func doubtedPrints(a *app, m *model.Machine, jobs []printfile.Job, f jobFlags, at time.Time,

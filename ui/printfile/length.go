@@ -18,6 +18,9 @@ var lengthOf = [...]*regexp.Regexp{
 	regexp.MustCompile(`^()(?:(\d+) ?(?:m|min|minutes?))? ?(?:(\d+) ?(?:s|sec|seconds?))?$`),
 }
 
+// Longest is longer than any print.
+const Longest = 1000 * time.Hour
+
 // ReadLength reads a length of time up to most. A number alone is none: it may be hours or minutes.
 func ReadLength(text string, most time.Duration) (time.Duration, error) {
 	s := strings.ToLower(strings.TrimSpace(text))

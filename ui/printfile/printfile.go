@@ -360,6 +360,17 @@ func Doubt(m *model.Machine, jobs []Job, at time.Time, took time.Duration) strin
 	)
 }
 
+// Judge says what becomes of a machine's parts in prints, one after the other.
+func Judge(jobs []Job, m *model.Machine, b *model.Bench, procs []*model.Procedure,
+	unattended bool, now time.Time) []verdict.Result {
+	ask := verdict.Ask{Machine: m, Bench: b.ByID(), Procedures: procs, Unattended: unattended,
+		Now: now}
+	for i := range jobs {
+		ask.Prints = append(ask.Prints, jobs[i].Print())
+	}
+	return verdict.Judge(ask)
+}
+
 // Recorded books jobs as printed by a time: what they used is added to the meters, and the oldest
 // booking of the same file is done. skipped are the counters that were never read, so that nothing
 // can be added. A print of which is told how long it took has those hours, and the machine's times

@@ -167,7 +167,7 @@ const soon = 14 * 24 * time.Hour
 // buys says in a forecast bench what is to be ordered. It takes a while: only for commands.
 func (e *Env) buys(d *Data) *Data {
 	f := *d
-	for _, a := range Advise(d.Bench, e.Library.All(), d.At) {
+	for _, a := range life.Orders(d.Bench, e.Library.All(), d.At) {
 		if a.OrderBy != nil && a.OrderBy.Sub(d.At) < soon {
 			f.Buy = append(f.Buy, a)
 		}
@@ -207,22 +207,6 @@ func Due(gs []model.Gauge) (n int, unknown bool) {
 		unknown = unknown || g.Word == model.WordUnknown
 	}
 	return n, unknown
-}
-
-// Advise says of everything kept in the drawer what to keep and when to order it.
-func Advise(b *model.Bench, procs []*model.Procedure, now time.Time) []life.Advice {
-	ms := make([]*model.Machine, 0, len(b.Machines))
-	for _, id := range Sorted(b.Machines) {
-		ms = append(ms, b.Machines[id])
-	}
-	var out []life.Advice
-	s := life.NewSpares(ms, procs, life.Booked(ms), now)
-	for _, part := range model.SupplyNames {
-		if st := b.Drawer[part]; st != nil {
-			out = append(out, s.Advise(*st, life.EmptyShare))
-		}
-	}
-	return out
 }
 
 // look is load with dates by the mean pace alone, which a first frame need not wait for.

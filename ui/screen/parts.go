@@ -19,10 +19,7 @@ func LivesOn(d *Data, procs []*model.Procedure, machine string) map[string]*Part
 	if m == nil {
 		return nil
 	}
-	var ms []*model.Machine
-	for _, id := range Sorted(d.Bench.Machines) {
-		ms = append(ms, d.Bench.Machines[id])
-	}
+	ms := d.Bench.ByID()
 	out := map[string]*PartLife{}
 	for part := range m.Parts {
 		band, ok := life.BandOf(m, procs, part)

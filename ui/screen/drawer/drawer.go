@@ -36,7 +36,7 @@ func (s *drawer) reckon() tea.Cmd {
 	id, data, lib := s.ID(), s.Data, s.Env.Library
 	return func() tea.Msg {
 		out := map[string]life.Advice{}
-		for _, a := range screen.Advise(data.Bench, lib.All(), data.At) {
+		for _, a := range life.Orders(data.Bench, lib.All(), data.At) {
 			out[a.Part] = a
 		}
 		return screen.Result{Screen: id, Request: -1, Value: out}

@@ -227,15 +227,12 @@ func (s *page) press(p screen.Press) tea.Cmd {
 
 // takeTook takes how long the print took, as typed.
 func (s *page) takeTook() {
-	d, err := printfile.ReadLength(s.line.Text, maxPrint)
+	d, err := printfile.ReadLength(s.line.Text, printfile.Longest)
 	s.line.Refused() // unless it is taken
 	if s.bad = screen.Sentence(err); err == nil {
 		s.timing, s.took = false, d
 	}
 }
-
-// maxPrint is longer than any print.
-const maxPrint = 1000 * time.Hour
 
 // nextPlate goes on from all plates of a container to the first, and so on to the last and all.
 func (s *page) nextPlate() {
@@ -303,15 +300,7 @@ func (s *page) judge() {
 	if m == nil || len(s.jobs) == 0 {
 		return
 	}
-	ask := verdict.Ask{Machine: m, Procedures: s.Env.Library.Heads(), Unattended: s.alone,
-		Now: s.Data.At}
-	for _, other := range s.Data.Bench.Machines {
-		ask.Bench = append(ask.Bench, other)
-	}
-	for i := range s.jobs {
-		ask.Prints = append(ask.Prints, s.jobs[i].Print())
-	}
-	s.results = verdict.Judge(ask)
+	s.results = printfile.Judge(s.jobs, m, s.Data.Bench, s.Env.Library.Heads(), s.alone, s.Data.At)
 }
 
 // care opens the plan of what has to be done before the print.
