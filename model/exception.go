@@ -90,13 +90,14 @@ var Exceptions = []Exception{
 		Limits: "job ended, queue held, targets zero; no motion"},
 }
 
-// ExceptionOf gives the owned exception of a block; ok is false where it has none.
-func ExceptionOf(block string) (e Exception, ok bool) {
-	i := slices.IndexFunc(Exceptions, func(e Exception) bool { return e.Block == block })
-	if i < 0 {
-		return Exception{}, false
+// ExceptionOf gives the owned exception of a block, an empty one where it has none.
+func ExceptionOf(block string) Exception {
+	for _, e := range Exceptions {
+		if e.Block == block {
+			return e
+		}
 	}
-	return Exceptions[i], true
+	return Exception{}
 }
 
 // May tells whether the block's file may own this: hot where rule b is lifted, power where it

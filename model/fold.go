@@ -7,48 +7,40 @@ import (
 )
 
 // ErrRefold is returned by Apply for an entry that cannot simply be added to what is folded
-// already: one earlier than its machine's latest, a strike, a correction of a meter. The machine
-// and the drawer named in Touched have to be folded again from their entries.
+// already: one earlier than its machine's latest, a strike, a correction of a meter. The entry's
+// machine, or the drawer, has to be folded again from its entries.
 var ErrRefold = errors.New("entry changes what was folded before it: fold again from the journal")
-
-// Touched says what an entry changes.
-type Touched struct {
-	Machine string // machine id, "" for none
-	Session string // session id, "" for none
-	Drawer  bool
-}
 
 // Apply folds one entry in. Dated facts and machine descriptions must not be earlier than anything
 // dated their machine (or, for stock, their part) has seen, else ErrRefold comes back and nothing
 // is changed. An entry about a machine or session the bench does not hold is an error too.
-func (b *Bench) Apply(e Entry) (Touched, error) {
+func (b *Bench) Apply(e Entry) error {
 	switch e.Kind {
 	case KindMachine:
 		return b.applyMachine(e)
 	case KindBegun, KindClosed, KindWalk:
 		return b.applySession(e)
 	case KindStock:
-		return Touched{Drawer: true}, b.Drawer.apply(e)
+		return b.Drawer.apply(e)
 	case KindStrike:
-		return Touched{Machine: e.Machine}, ErrRefold
+		return ErrRefold
 	}
-	t := Touched{Machine: e.Machine}
 	m := b.Machines[e.Machine]
 	if m == nil {
-		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
+		return fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
 			e.Machine)
 	}
 	if m.changedBy(e) {
-		return t, ErrRefold
+		return ErrRefold
 	}
 	err := m.apply(e)
 	m.putBy()
-	return t, err
+	return err
 }
 
-func (b *Bench) applyMachine(e Entry) (Touched, error) {
+func (b *Bench) applyMachine(e Entry) error {
 	if e.Fact.Machine == nil {
-		return Touched{}, missing(e)
+		return missing(e)
 	}
 	id := e.Fact.Machine.ID
 	m := b.Machines[id]
@@ -57,28 +49,26 @@ func (b *Bench) applyMachine(e Entry) (Touched, error) {
 		b.Machines[id] = m
 	}
 	if m.changedBy(e) {
-		return Touched{Machine: id}, ErrRefold
+		return ErrRefold
 	}
 	m.describe(*e.Fact.Machine, e.At)
-	return Touched{Machine: id}, nil
+	return nil
 }
 
 // applySession folds a session entry; what a session says is ordered by its ordinals, so no time of
 // day can make it late.
-func (b *Bench) applySession(e Entry) (Touched, error) {
-	t := Touched{Session: e.Session}
+func (b *Bench) applySession(e Entry) error {
 	s := b.Sessions[e.Session]
 	if e.Kind == KindWalk {
 		if s == nil {
-			return t, fmt.Errorf("entry %s belongs to a session that is not begun (%s)", e.ID,
+			return fmt.Errorf("entry %s belongs to a session that is not begun (%s)", e.ID,
 				e.Session)
 		}
-		return t, s.apply(e)
+		return s.apply(e)
 	}
-	t.Machine = e.Machine
 	m := b.Machines[e.Machine]
 	if m == nil {
-		return t, fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
+		return fmt.Errorf("entry %s is about a machine the bench does not have (%s)", e.ID,
 			e.Machine)
 	}
 	title := ""
@@ -86,14 +76,14 @@ func (b *Bench) applySession(e Entry) (Touched, error) {
 		title = s.Title
 	}
 	if err := m.applySession(e, title); err != nil {
-		return t, err
+		return err
 	}
 	if e.Kind == KindClosed {
 		delete(b.Sessions, e.Session)
-		return t, nil
+		return nil
 	}
 	b.Sessions[e.Session] = newSession(e)
-	return t, nil
+	return nil
 }
 
 // applySession folds a begun or closed session into the machine.

@@ -46,14 +46,15 @@ func (j *journal) bench(t testing.TB) *Bench {
 			b.Drawer = FoldDrawer(so, Struck(so))
 			continue
 		}
-		touched, err := b.Apply(e)
+		err := b.Apply(e)
 		if err != nil && !errors.Is(err, ErrRefold) {
 			t.Fatalf("entry %d: %v", e.Seq, err)
 		}
-		if err != nil && touched.Drawer {
+		switch {
+		case err == nil:
+		case e.Kind == KindStock:
 			b.Drawer = FoldDrawer(so, Struck(so))
-		}
-		if err != nil && touched.Machine != "" {
+		default:
 			b.Machines["m"] = FoldMachine("m", so, Struck(so))
 		}
 	}

@@ -112,14 +112,14 @@ func (j *journal) benchRapid(t *rapid.T) (foldedOn int) {
 	for i, e := range j.entries {
 		so := j.entries[:i+1]
 		alone := foldsAlone(t, b, so)
-		touched, err := b.Apply(e)
+		err := b.Apply(e)
 		if alone != (err == nil) && e.Kind != KindStrike {
 			t.Fatalf("entry %d: folded on: %v, applied: %v", e.Seq, alone, err)
 		}
-		if e.Kind == KindStrike || err != nil && touched.Drawer {
+		if e.Kind == KindStrike || err != nil && e.Kind == KindStock {
 			b.Drawer = FoldDrawer(so, Struck(so))
 		}
-		if err != nil && touched.Machine != "" {
+		if err != nil && e.Kind != KindStock {
 			b.Machines["m"] = FoldMachine("m", so, Struck(so))
 		}
 		data, err := json.Marshal(b)

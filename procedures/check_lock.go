@@ -15,7 +15,7 @@ var handsIn = []model.Rung{"before-opening", "first-values", "dust", "inspect", 
 func (c *checker) locks() {
 	p := c.p
 	req := p.Require
-	exception, _ := model.ExceptionOf(p.ID)
+	exception := model.ExceptionOf(p.ID)
 	for _, o := range p.Owns {
 		switch {
 		case !slices.Contains(model.Owns, o):

@@ -20,7 +20,7 @@ func (b *batch) fold(e model.Entry) error {
 	case model.KindStock:
 		return b.foldStock(e)
 	case model.KindWalk:
-		_, err := b.bench.Apply(e)
+		err := b.bench.Apply(e)
 		return err
 	case model.KindBegun, model.KindClosed:
 		if _, err := b.fresh(e.Machine); err != nil {
@@ -34,7 +34,7 @@ func (b *batch) fold(e model.Entry) error {
 	if b.machines[e.Machine] { // to be folded again anyway
 		return nil
 	}
-	_, err := b.bench.Apply(e)
+	err := b.bench.Apply(e)
 	b.machines[e.Machine] = errors.Is(err, model.ErrRefold)
 	if errors.Is(err, model.ErrRefold) {
 		return nil
@@ -53,7 +53,7 @@ func (b *batch) foldStock(e model.Entry) error {
 		}
 		b.bench.Drawer, b.drawer = d, clean
 	}
-	_, err := b.bench.Apply(e)
+	err := b.bench.Apply(e)
 	if errors.Is(err, model.ErrRefold) {
 		b.drawer = again
 		return nil

@@ -106,12 +106,12 @@ func (p *pass) fold(e model.Entry, struck touches) {
 		return
 	case model.KindStock:
 		if !p.drawer {
-			_, err := p.bench.Apply(e)
+			err := p.bench.Apply(e)
 			p.drawer = err != nil
 		}
 		return
 	case model.KindWalk:
-		_, _ = p.bench.Apply(e) // one without its session changes nothing
+		_ = p.bench.Apply(e) // one without its session changes nothing
 		return
 	}
 	id := e.Machine
@@ -121,7 +121,7 @@ func (p *pass) fold(e model.Entry, struck touches) {
 	if p.again[id] && model.ClassOf(e.Kind) == model.Dated {
 		return
 	}
-	if _, err := p.bench.Apply(e); err != nil {
+	if err := p.bench.Apply(e); err != nil {
 		p.again[id] = true
 	}
 }

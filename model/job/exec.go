@@ -123,7 +123,8 @@ func (s *state) mover(c code, w *words) (uint32, string) {
 	case 40:
 		return letters("PS"), s.dwell(w)
 	case 100, 110:
-		return letters("S"), s.firmwarePull(c.number == 100, w)
+		s.firmwarePull(c.number == 100, w)
+		return letters("S"), ""
 	case 280:
 		s.home(w)
 		return forHome, ""
@@ -224,13 +225,12 @@ func (s *state) dwell(w *words) string {
 
 // firmwarePull is G10 and G11: back and forth by a length the machine knows and the file does not
 // say. With L or P, G10 is another command.
-func (s *state) firmwarePull(back bool, w *words) string {
+func (s *state) firmwarePull(back bool, w *words) {
 	if back && w.has&letters("LP") != 0 {
-		return ""
+		return
 	}
 	if back && !s.pulled {
 		s.turns++
 	}
 	s.pulled = back
-	return ""
 }

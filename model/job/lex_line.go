@@ -83,7 +83,7 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 			return l.fault(at, "a number with a power of ten is none of G-code's: write it out")
 		}
 		if u := c &^ 0x20; u == 'G' || u == 'M' {
-			more, good := l.code(u, v, end, b[i:], at)
+			more, good := l.code(u, v, end, at)
 			if !good {
 				return false
 			}
@@ -109,7 +109,7 @@ func (l *lexer) readWords(b []byte, i int, numbered bool, at int) bool {
 }
 
 // code takes a G or M word. more is whether what follows on the line are words to read.
-func (l *lexer) code(letter byte, v int64, end int, from []byte, at int) (more, good bool) {
+func (l *lexer) code(letter byte, v int64, end, at int) (more, good bool) {
 	if end == notNumber {
 		return false, l.fault(at, fmt.Sprintf("%c has no number after it", letter))
 	}

@@ -63,12 +63,10 @@ func ProfileOf(m *model.Machine) Profile {
 		}
 		return v > 0
 	}
-	one := func(name string, to *float64) bool {
-		v := m.PrintSetting(name)
-		if v > 0 {
+	one := func(name string, to *float64) {
+		if v := m.PrintSetting(name); v > 0 {
 			*to = v
 		}
-		return v > 0
 	}
 	if p.Limits = both(model.TopAccel, &p.Accel); p.Limits {
 		p.PrintAccel, p.TravelAccel = p.Accel[atX], p.Accel[atX]

@@ -213,7 +213,7 @@ func (ty *typed) fold(tb testing.TB, e model.Entry) {
 	tb.Helper()
 	ty.n++
 	e.V, e.Seq, e.Machine = 1, ty.n, "m"
-	if _, err := ty.bench.Apply(e); err != nil {
+	if err := ty.bench.Apply(e); err != nil {
 		tb.Fatal(err)
 	}
 }

@@ -81,7 +81,7 @@ func Hear(s Sound, band Band, near float64) (Heard, error) {
 		if i+1 < len(blows) {
 			end = blows[i+1]
 		}
-		p, bad := oneTone(s, work, loud, at, end, band)
+		p, bad := oneTone(s, work, at, end, band)
 		if bad != "" {
 			why[bad]++
 			h.Dropped++
@@ -147,7 +147,7 @@ func onsets(loud []float64) []int {
 }
 
 // oneTone finds the tone behind a blow, up to the next one; bad says in a word why there is none.
-func oneTone(s, work Sound, loud []float64, at, end int, band Band) (p Pluck, bad string) {
+func oneTone(s, work Sound, at, end int, band Band) (p Pluck, bad string) {
 	hop := int(frameHop * work.Rate)
 	from := at*hop + int(skipTime*work.Rate)
 	to := min(end*hop-hop, len(work.Samples), from+int(groundTime*work.Rate))

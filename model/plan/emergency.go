@@ -41,7 +41,7 @@ func (s Standing) Emergency(owner string) string {
 // Over names what is out of the machine, in it or loose that the owner's exception does not name,
 // "" for nothing. A strand left in the toolhead counts for nothing.
 func (s Standing) Over(owner string) string {
-	e, _ := model.ExceptionOf(owner)
+	e := model.ExceptionOf(owner)
 	for _, name := range names(s.Ledger.Out) {
 		if !slices.Contains(e.Out, name) && !(e.Power && slices.Contains(s.Opened, name)) {
 			return fmt.Sprintf("%s: %d out of the machine", name, s.Ledger.Out[name])

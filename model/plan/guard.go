@@ -10,7 +10,7 @@ import (
 
 // allowed says why a resolved procedure cannot own what it says it owns.
 func allowed(p *model.Procedure) error {
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	for _, o := range p.Owns {
 		if !e.May(o) {
 			return fmt.Errorf("%s owns %s, and only %s may: take owns out of its file", p.ID, o,
@@ -24,7 +24,7 @@ func allowed(p *model.Procedure) error {
 // adds it to the file's require. Verify says the same in its own words.
 func guard(p *model.Procedure, fs model.FeatureSet) model.Condition {
 	g := model.Condition{}
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	if slices.Contains(p.Owns, model.OwnPower) {
 		g[model.Power], g[model.Vapour] = model.Unplugged, model.Clear
 		if !e.Cover {

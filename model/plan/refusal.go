@@ -43,7 +43,7 @@ func OpenedNames(setups []*model.Procedure) []string {
 // PowerOn says why power must not come on now (rules a, d, e). owner is the block that asks; only
 // one with an owned exception may with the machine open.
 func (s Standing) PowerOn(owner string) string {
-	e, _ := model.ExceptionOf(owner)
+	e := model.ExceptionOf(owner)
 	if s.Locked {
 		return "power is locked after a stop; clear the stop by name first"
 	}

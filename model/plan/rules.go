@@ -48,7 +48,7 @@ func ruleB(fs model.FeatureSet, p *model.Procedure, c, _ model.Condition) string
 
 // ruleD: an open head blocks power, save where the block owns just that.
 func ruleD(_ model.FeatureSet, p *model.Procedure, c, _ model.Condition) string {
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	if slices.Contains(p.Owns, model.OwnPower) && c[model.Cover] == model.Off && !e.Cover {
 		return "it brings power and the head cover is off; put the cover on first"
 	}
@@ -71,7 +71,7 @@ func ruleE(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) str
 // ruleSensor is the second half of (d): an unproved sensor blocks heat, and only switching on
 // proves it.
 func ruleSensor(_ model.FeatureSet, p *model.Procedure, c, after model.Condition) string {
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	switch {
 	case c[model.Sensor] == model.Unproved && after[model.Sensor] == model.Proved:
 		return "only switching on proves the sensor; take the leave out of its file"

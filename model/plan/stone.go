@@ -23,7 +23,7 @@ func stoneCold(p *model.Procedure) bool { return p.Change == nil && rungOf(p) ==
 
 // heats tells whether a resolved procedure of care may heat the machine.
 func heats(p *model.Procedure) bool {
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	return e.Heats && slices.Contains(p.Owns, model.OwnPower) ||
 		p.Require[model.Heat] == model.Hot ||
 		slices.ContainsFunc(p.Leave, func(l model.Left) bool {

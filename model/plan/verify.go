@@ -41,7 +41,7 @@ func breachOfStone(p *model.Procedure, warm bool) string {
 // warms tells whether a step makes the machine hot, at its end or meanwhile. An unproved sensor is
 // proved at switching on, by asking heat of it.
 func warms(p *model.Procedure, c, after model.Condition) bool {
-	e, _ := model.ExceptionOf(p.ID)
+	e := model.ExceptionOf(p.ID)
 	maybe := slices.ContainsFunc(p.Leave, func(l model.Left) bool {
 		return l.Variable == model.Heat && l.Is == model.Hot
 	})

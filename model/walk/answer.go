@@ -132,7 +132,7 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 	case AskFind:
 		return w.judgeFind(p, text)
 	case AskEnd:
-		return w.judgeEnd(c, text)
+		return w.judgeEnd(text)
 	case AskLack:
 		return w.judgeLack(c, text)
 	case AskWait:
@@ -312,7 +312,7 @@ func (at *progress) stopFacts(why, answer string) Reply {
 	}, Note: "Stop. " + model.StopNow}
 }
 
-func (w *Walk) judgeEnd(c Context, text string) Reply {
+func (w *Walk) judgeEnd(text string) Reply {
 	text = strings.ToLower(text)
 	if text == "sound" {
 		text = string(model.EndEarly)

@@ -110,7 +110,8 @@ func powerOverNothing(s seen) string {
 
 // badPower says what forbids that a block brings power.
 func badPower(s seen, id string) string {
-	e, owns := model.ExceptionOf(id)
+	e := model.ExceptionOf(id)
+	owns := e.Block != ""
 	l := s.ledger
 	switch {
 	case s.was[model.Vapour] == "drying" || l.Flags["belts"] != "" || l.Flags["lost-piece"] != "":
@@ -142,7 +143,7 @@ func freedFirst(s seen) string {
 		if e.Walk.Auto {
 			return "" // what passes by itself, behind the last block drawn, nobody does
 		}
-		x, _ := model.ExceptionOf(e.Walk.ID)
+		x := model.ExceptionOf(e.Walk.ID)
 		if id := e.Walk.ID; id == "gantry-free" || id == "switch-off" || id == "switch-on" ||
 			plan.IsCut(id) || x.Power && (step.Own || step.Variable == model.Power) {
 			return ""
@@ -278,7 +279,7 @@ func nothingUnderPowerOver(s seen) string {
 		// counting is looking
 		block = b.ID
 	}
-	e, _ := model.ExceptionOf(block)
+	e := model.ExceptionOf(block)
 	over := s.now.holds(func(item string) bool {
 		name, in := cut(item, "in:")
 		opened := []string{"cover", "cover screws", "top panel", "changer", "tubes", "rolls",
@@ -494,7 +495,7 @@ func staysDark(s seen) string {
 		return ""
 	}
 	return s.passed(func(e model.Entry, step model.Step) string {
-		x, _ := model.ExceptionOf(e.Walk.ID)
+		x := model.ExceptionOf(e.Walk.ID)
 		if powers(e.Walk, step) && !x.Power || step.Variable == model.Power &&
 			s.before.power == "unplugged" && e.Walk.ID == "plug-in" {
 			return e.Walk.ID + "/" + e.Walk.Step

@@ -211,7 +211,7 @@ func (w *Walk) owner() string {
 // mayRemain tells what an owned exception lets stand out or in while power is on: what it names,
 // and what the set-up actions took out, for its block was entered with the machine open.
 func (g *given) mayRemain(owner string) func(item string) bool {
-	e, _ := model.ExceptionOf(owner)
+	e := model.ExceptionOf(owner)
 	return func(item string) bool {
 		if e.Power && slices.Contains(g.opened, item) {
 			return true

@@ -118,7 +118,7 @@ func (k *keeper) book(at time.Time, by string, facts []model.Fact) {
 		if f.Kind == model.KindStock {
 			continue // the drawer is the whole bench's, see stocked
 		}
-		if _, err := k.bench.Apply(e); err != nil {
+		if err := k.bench.Apply(e); err != nil {
 			// the generator keeps to the order of time, held by a test
 			panic("demo: " + err.Error())
 		}

@@ -65,7 +65,7 @@ func folded(t *testing.T, lib []*model.Procedure, now time.Time, seed uint64) (*
 			checkFact(t, b, ids, a, f, now)
 			e := model.Entry{ID: fmt.Sprint(i, "-", j), At: a.At, By: a.By, Machine: a.Machine,
 				Action: strconv.Itoa(i), Fact: f}
-			if _, err := b.Apply(e); err != nil {
+			if err := b.Apply(e); err != nil {
 				t.Fatalf("action %d, %s at %v: %v", i, f.Kind, a.At, err)
 			}
 		}

@@ -1,9 +1,7 @@
 package screen
 
-import "bench/oilcan/ui/theme"
-
 // RulesHelp explains the words and shapes of the bench; the machine screen uses it too.
-func RulesHelp(t *theme.Theme) []HelpPart {
+func RulesHelp() []HelpPart {
 	return []HelpPart{
 		{"how to read a rule", []string{
 			"A gauge is a rule seen from the side: a scale from nothing to the end of the band, true to length. The heavy line is what is used up, the hatched stretch is the band in which care is due, the light dots are where a fortnight at the present pace leads.",

@@ -276,7 +276,7 @@ func (b *bench) otherOrder() string {
 }
 
 // Help says what the shapes mean.
-func (b *bench) Help() []screen.HelpPart { return screen.RulesHelp(b.Env.Theme) }
+func (b *bench) Help() []screen.HelpPart { return screen.RulesHelp() }
 
 // Update takes keys, and redraws what is kept.
 func (b *bench) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {

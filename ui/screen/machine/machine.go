@@ -133,7 +133,7 @@ func (s *machine) sizeKey() screen.Key {
 }
 
 // Help explains the page.
-func (s *machine) Help() []screen.HelpPart { return screen.RulesHelp(s.Env.Theme) }
+func (s *machine) Help() []screen.HelpPart { return screen.RulesHelp() }
 
 func (s *machine) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	var cmd tea.Cmd
