@@ -64,6 +64,7 @@ const (
 	KnownBlocks   = "blocks"
 	KnownWhole    = "whole"
 	KnownBlowWith = "blow-with"
+	KnownNoPrint  = "no-print"
 )
 
 // When a [[later]] is asked for: once power is back and the machine whole, or on the next day.

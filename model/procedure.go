@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -60,8 +61,11 @@ func (o Only) OnMachine(fs FeatureSet, settings map[string]string) bool {
 	if slices.ContainsFunc(o.Unless, func(f Feature) bool { return fs[f] }) {
 		return false
 	}
-	return o.Setting == "" || slices.Contains(o.Is, settings[o.Setting])
+	return o.Setting == "" || slices.Contains(o.Is, cmp.Or(settings[o.Setting], NotKnown))
 }
+
+// NotKnown is what a condition calls a setting that nobody answered.
+const NotKnown = "not known"
 
 // Placed is a rung, and when it is this one.
 type Placed struct {
@@ -288,20 +292,28 @@ func (p *Procedure) Fits(fs FeatureSet) bool {
 	})
 }
 
+// Misses are all that may follow where a step is not passed, what a redo gives way to as well.
+func (s *Step) Misses() (out []*Miss) {
+	take := func(m *Miss) {
+		for ; m != nil; m = m.Else {
+			out = append(out, m)
+		}
+	}
+	take(s.Miss)
+	for i := range s.Options {
+		take(s.Options[i].Miss)
+	}
+	return out
+}
+
 // Adds are the procedures that an answer to one of its steps lets join the session.
 func (p *Procedure) Adds() []string {
 	var out []string
-	take := func(m *Miss) {
-		for ; m != nil; m = m.Else {
+	for i := range p.Steps {
+		for _, m := range p.Steps[i].Misses() {
 			if m.Then == ThenAdd {
 				out = append(out, m.Procedures...)
 			}
-		}
-	}
-	for _, s := range p.Steps {
-		take(s.Miss)
-		for _, o := range s.Options {
-			take(o.Miss)
 		}
 	}
 	return out

@@ -83,6 +83,8 @@ type Miss struct {
 	Seconds    int      `json:"seconds,omitempty"`    // wait: how long before reading again
 	Days       int      `json:"days,omitempty"`       // look again after; 0 takes the walk's own
 	Say        string   `json:"say,omitempty"`        // what is wrong and what to do, one sentence
+	// part, pro, later: the machine prints nothing until then
+	Idle bool `json:"idle,omitempty"`
 }
 
 // Fastener is the screw a step turns, for the torque caution.
@@ -219,6 +221,7 @@ var KnownNames = []string{
 	"fitted",         // no part was renewed
 	"codes",          // no code stood in the error list when the machine was read
 	"alarm",          // smoke alarm and extinguisher were looked at
+	KnownNoPrint,     // care that waits says that the machine prints nothing until then
 }
 
 // Later is a step owed after the procedure is done.

@@ -61,8 +61,9 @@ func opens(m *model.Miss) bool {
 var missKeys = map[model.Then][]string{
 	model.ThenStop: {"procedures"}, model.ThenFind: {}, model.ThenLeftOver: {}, model.ThenNote: {},
 	model.ThenWait: {"seconds"}, model.ThenRedo: {"step", "tries", "else"},
-	model.ThenPart: {"step"}, model.ThenPro: {"step"}, model.ThenLater: {"step"},
-	model.ThenDue: {"procedures"}, model.ThenAdd: {"procedures"},
+	model.ThenPart: {"step", "idle"}, model.ThenPro: {"step", "idle"},
+	model.ThenLater: {"step", "idle"},
+	model.ThenDue:   {"procedures"}, model.ThenAdd: {"procedures"},
 }
 
 func (c *checker) miss(s place, m *model.Miss, where []any) {
@@ -72,7 +73,7 @@ func (c *checker) miss(s place, m *model.Miss, where []any) {
 	}
 	c.text(in(where, "say"), m.Say, maxSay)
 	for key, is := range map[string]bool{"step": m.Step != "", "tries": m.Tries != 0,
-		"else":       m.Else != nil,
+		"else": m.Else != nil, "idle": m.Idle,
 		"procedures": len(m.Procedures) > 0, "seconds": m.Seconds != 0} {
 		if is && !slices.Contains(keys, key) {
 			c.bad(in(where, key), "%q does not belong to the miss %s: leave it out", key, m.Then)

@@ -235,7 +235,8 @@ func (r *reader) miss(n *node) *model.Miss {
 	}
 	m := &model.Miss{Then: model.Then(q.oneOf("then", "miss", missWords)), Step: q.text("step"),
 		Procedures: q.texts("procedures"), Say: q.text("say"), Tries: q.whole("tries"),
-		Seconds: q.whole("seconds"), Days: q.whole("days")}
+		Seconds: q.whole("seconds"), Days: q.whole("days"),
+		Idle: q.truth("idle")}
 	if e := q.get("else"); e != nil {
 		m.Else = r.miss(e)
 	}

@@ -218,6 +218,9 @@ func (g *pager) missWords(m *model.Miss) string {
 	if m.Step != "" {
 		on = ", go on at " + g.number(m.Step)
 	}
+	if m.Idle {
+		on += ", nothing printed before"
+	}
 	switch m.Then {
 	case model.ThenStop:
 		return "stop, unplug, tag, close without power"

@@ -441,11 +441,30 @@ func knownIsFresh(s seen) string {
 			}
 			continue
 		}
+		if step.Known == model.KnownNoPrint { // nor this: the journal has what waits, and its file
+			if !waitsIdle(s) {
+				return e.Walk.ID + "/" + e.Walk.Step + ": nothing that waits forbids a print"
+			}
+			continue
+		}
 		if why := restsOn(s, e, step.Known); why != "" {
 			return e.Walk.ID + "/" + e.Walk.Step + ": " + why
 		}
 	}
 	return ""
+}
+
+// waitsIdle tells whether a miss of the session left work waiting that says no print before it.
+func waitsIdle(s seen) bool {
+	return slices.ContainsFunc(s.entries, func(e model.Entry) bool {
+		if e.Walk == nil || e.Walk.What != walk.Missed {
+			return false
+		}
+		step, _ := stepOf(s.r.W, e.Walk.ID, e.Walk.Step)
+		return slices.ContainsFunc(step.Misses(), func(m *model.Miss) bool {
+			return m.Idle && m.Then == e.Walk.Then
+		})
+	})
 }
 
 // codesRead tells whether the error list was read last with codes in it.

@@ -85,6 +85,9 @@ func (w *Walk) knownAnswer(c Context) *model.Walked {
 	if at := w.deferred(b, s); at != nil {
 		return w.passKnown(s, known{}, "asked once, before it closes: "+at.Title)
 	}
+	if s.Known == model.KnownNoPrint && w.printsNothing() {
+		return w.passKnown(s, known{text: noPrint}, KnownWords(s.Known))
+	}
 	if s.Known == fitted && w.nothingFitted(c.Machine) || s.Known == codes && !w.codesShown() {
 		return w.passKnown(s, known{text: saysNothing}, KnownWords(s.Known))
 	}
@@ -356,7 +359,8 @@ var stale = map[string][]string{
 	// a stop, a break, another operator, an entry from elsewhere
 	"break": {"against", "rests", "targets-zero", "cold", "plugs", "strand", "tube-clear",
 		"blow-with", "wipes-out", "inside-head", "inside-chamber",
-		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "fins-fan", "alarm"},
+		"inside-changer", "tools", "plate", "corners", "whole", "blocks", "fins-fan", "alarm",
+		model.KnownNoPrint},
 }
 
 // staleByStep forgets what passing a step may have changed.
@@ -413,7 +417,8 @@ var knownWords = map[string]string{
 	"corners": "head free to all corners", "whole": "parts back in place",
 	"blocks": "no block inside", "fins-fan": "the fan on the fins runs",
 	"fitted": "no part was fitted", "alarm": "alarm and extinguisher looked at",
-	"codes": "no code was read at the start",
+	"codes":            "no code was read at the start",
+	model.KnownNoPrint: "nothing is printed until the part is in",
 }
 
 // KnownWords says what is known, in a few words.

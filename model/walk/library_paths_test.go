@@ -36,6 +36,8 @@ func TestEveryWayThroughEveryProcedure(t *testing.T) {
 	threeDeep(t, lib, full, seen, map[string]string{"draw": "will not come"}, "blade-check")
 	threeDeep(t, lib, full, seen, map[string]string{"lies": "stands out of the inlet",
 		"draw": "came off, a piece is left"}, "stub-out")
+	threeDeep(t, lib, full, seen, map[string]string{"ready": "waiting for part",
+		"until": "prints, with a limit"}, "close-out", "electrical-glance")
 	for _, p := range lib.All() {
 		given := map[string]bool{} // step=answer that was walked already
 		for i, kind := range machineKinds {

@@ -69,9 +69,10 @@ func (at *progress) nameAgain() {
 		return
 	}
 	for _, s := range b.Proc.Steps {
-		if s.Name == stepLimit || slices.ContainsFunc(s.Options, func(o model.Option) bool {
-			return slices.Contains(States, o.Is)
-		}) {
+		if slices.Contains([]string{stepLimit, stepUntil, stepLimitPart}, s.Name) ||
+			slices.ContainsFunc(s.Options, func(o model.Option) bool {
+				return slices.Contains(States, o.Is)
+			}) {
 			delete(at.passed, stepKey(b.key, s.Name))
 			delete(at.answers, stepKey(b.key, s.Name))
 		}

@@ -6,11 +6,13 @@ import (
 	"bench/oilcan/model"
 )
 
-// Steps of close-out that name the state a machine is handed back in, what it may not do then, and
-// who signs for it.
+// Steps of close-out that name the state a machine is handed back in, what it may not do then,
+// whether it may print while it waits for a part and what it may not do meanwhile, and who signs.
 const (
 	handBackState = "ready"
 	stepLimit     = "limit"
+	stepUntil     = "until"
+	stepLimitPart = "limit-part"
 	signature     = "sign"
 )
 

@@ -348,15 +348,33 @@ func (w *Walk) outOfUse(c Context, left string) []model.Fact {
 		Again: c.Now.AddDate(0, 0, 7)}}}
 }
 
-// limit is what was typed at the end of what the machine may not do, or why it is out of use; ""
-// where another state was named.
+// limit is what was said at the end of what the machine may not do, until a part is in too, or why
+// it is out of use; "" where another state was named.
 func (at *progress) limit() string {
 	for _, k := range slices.Sorted(maps.Keys(at.answers)) {
-		if strings.HasPrefix(k, model.CloseOut+"#") && strings.HasSuffix(k, "/"+stepLimit) {
-			return at.answers[k].Text
+		block, step, _ := strings.Cut(k, "/")
+		text := at.answers[k].Text
+		if strings.HasPrefix(block, model.CloseOut+"#") && (step == stepLimit ||
+			step == stepLimitPart || step == stepUntil && text == noPrint) {
+			return text
 		}
 	}
 	return ""
+}
+
+// noPrint is the answer that a machine prints nothing until the part it waits for is in.
+const noPrint = "no print before it is in"
+
+// printsNothing tells whether care of this session that waits for a part says that the machine
+// prints nothing until then.
+func (at *progress) printsNothing() bool {
+	return slices.ContainsFunc(at.Blocks, func(b *Block) bool {
+		return b.Status == Parked && slices.ContainsFunc(b.Proc.Steps, func(s model.Step) bool {
+			return slices.ContainsFunc(s.Misses(), func(m *model.Miss) bool {
+				return m.Idle && strings.HasPrefix(b.Why, m.Say)
+			})
+		})
+	})
 }
 
 // Elapsed gives the waits that ran out between two instants, so that a bell can ring.

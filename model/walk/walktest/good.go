@@ -114,7 +114,7 @@ func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case model.Count:
 		return goodCount(w, c, s)
 	case model.Note:
-		if s.Files != "" || s.Name == "limit" {
+		if s.Files != "" || strings.HasPrefix(s.Name, "limit") {
 			return "E 12"
 		}
 		return "-"
