@@ -9,14 +9,16 @@ import (
 )
 
 // Correctable gives the number asked once of this machine that the current count must equal, and
-// what it is.
+// what it is; -1 where nobody knew.
 func (w *Walk) Correctable() (setting string, is int, ok bool) {
 	s := w.Step()
 	if s == nil || s.Gate != model.Count || s.Equal == nil || s.Equal.Setting == "" {
 		return "", 0, false
 	}
-	v, ok := model.SettingNumber(w.Begun.Settings[s.Equal.Setting])
-	return s.Equal.Setting, int(v), ok
+	if v, ok := model.SettingNumber(w.Begun.Settings[s.Equal.Setting]); ok {
+		return s.Equal.Setting, int(v), true
+	}
+	return s.Equal.Setting, -1, true
 }
 
 // correct puts a number right that was asked once and is wrong: a gate that wants it cannot be
@@ -44,14 +46,20 @@ func (w *Walk) correct(c Context, p Prompt, text string) (Reply, error) {
 		return refuse("It is %d on record already.", is), nil
 	}
 	m := c.Machine.MachineFact
+	was := fmt.Sprintf("it was %d", is)
+	if is < 0 {
+		was = "nobody had said it"
+	}
 	m.Settings = maps.Clone(m.Settings)
+	if m.Settings == nil {
+		m.Settings = map[string]string{}
+	}
 	m.Settings[name] = kept
-	x := model.Walked{What: Corrected, Item: name, Answer: m.Settings[name], Number: &v,
-		Why: fmt.Sprintf("it was %d", is)}
+	x := model.Walked{What: Corrected, Item: name, Answer: m.Settings[name], Number: &v, Why: was}
 	return w.complete(c, Reply{
 		Facts: []model.Fact{w.walked(x), {Kind: model.KindMachine, Machine: &m}},
-		Note: fmt.Sprintf("%s is %s from here on, and on record for this machine; it was %d.",
-			w.Step().Ask, x.Answer, is),
+		Note: fmt.Sprintf("%s is %s from here on, and on record for this machine; %s.",
+			w.Step().Ask, x.Answer, was),
 	})
 }
 

@@ -1,6 +1,7 @@
 package walk_test
 
 import (
+	"strings"
 	"testing"
 )
 
@@ -62,4 +63,33 @@ func TestNumberAskedOncePutRight(t *testing.T) {
 		t.Errorf("4 does not pass: %v", err)
 	}
 	finish(t, r)
+}
+
+// TestANumberNobodyKnowsIsLeftOpen: what was answered with don't know is held against nothing, and
+// says so; it is put on record at the machine. No plug counts as none: of a machine whose plugs
+// nobody knows they are counted.
+func TestANumberNobodyKnowsIsLeftOpen(t *testing.T) {
+	lib := library(t)
+	m := machine(lib, "full")
+	m.Settings["whole-count"], m.Settings["supplies"] = "", ""
+	r := begin(t, lib, m, "fans-blow")
+	reach(t, r, "unplug", "supplies")
+	if rep := say(t, r, "0"); rep.Refusal == "" {
+		t.Error("no plug at all feeds it")
+	}
+	if rep := say(t, r, "1"); !strings.Contains(rep.Note, "not on record") {
+		t.Errorf("a count held against nothing passes with %q", rep.Note)
+	}
+	reach(t, r, "plug-in", "whole")
+	if name, is, ok := r.W.Correctable(); name != "whole-count" || is != -1 || !ok {
+		t.Fatalf("%q %d %v can be put on record", name, is, ok)
+	}
+	rep := say(t, r, "set 5")
+	if rep.Note !=
+		"Parts in place is 5 from here on, and on record for this machine; nobody had said it." {
+		t.Errorf("%+v", rep)
+	}
+	if rep := say(t, r, "4"); rep.Refusal == "" {
+		t.Error("4 passes where 5 are on record now")
+	}
 }

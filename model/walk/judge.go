@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -292,15 +293,12 @@ func (w *Walk) Bounds(c Context) (low, high *float64) {
 
 func (w *Walk) reference(c Context, s *model.Step) (float64, bool) {
 	ref := s.Near.Ref
-	if ref == "last" {
-		name := s.Record
-		if name == "" {
-			name = s.Quantity
-		}
-		return w.lastBefore(c, name)
+	set, asked := strings.CutPrefix(ref, "setting:")
+	if v, ok := model.SettingNumber(w.Begun.Settings[set]); asked && ok {
+		return v, true
 	}
-	if set, ok := strings.CutPrefix(ref, "setting:"); ok {
-		return model.SettingNumber(w.Begun.Settings[set])
+	if ref == "last" || asked { // what nobody knows of the machine goes by its own record
+		return w.lastBefore(c, cmp.Or(s.Record, s.Quantity))
 	}
 	if a, ok := w.answers[stepKey(w.Block().key, ref)]; ok && a.Number != nil {
 		return *a.Number, true

@@ -45,7 +45,9 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 	}
 	x := model.Walked{What: Passed, Answer: strconv.Itoa(n), Number: &v}
 	r := Reply{Facts: append([]model.Fact{w.walked(x)}, w.readingFacts(s, v, nil, nil)...)}
-	if w.uncompared(s) {
+	if _, is, once := w.Correctable(); once && is < 0 {
+		r.Note = notOnRecord
+	} else if w.uncompared(s) {
 		r.Note = notCompared
 	}
 	return r
@@ -112,6 +114,9 @@ func (w *Walk) uncompared(s *model.Step) bool {
 
 // notCompared is said of such a count once it was taken.
 const notCompared = "This session has no earlier count of the tools to hold it against: an empty place on the roll is a tool in the machine. Look once more."
+
+// notOnRecord is said of a count that goes by a number of the machine which nobody knows.
+const notOnRecord = "How many there must be is not on record: it is held against nothing. Look that none is missed, and say the number once it is known."
 
 // countedBefore is the number the current step was passed with before the session was broken off.
 func (w *Walk) countedBefore(s *model.Step) (n int, ok bool) {

@@ -234,6 +234,9 @@ func askSetting(a *app, m *model.Machine, q session.Question, in *lines) (*model
 		if q.Setting != nil && q.Setting.Default != "" {
 			form += " [empty: " + q.Setting.Default + "]"
 		}
+		if q.Setting != nil && q.Setting.Number {
+			form += " (a number, or " + session.DontKnow + ")"
+		}
 		a.say("\nAsked once of %s: %s%s", m.Name, q.Ask, form)
 		text, ok := in.next()
 		if !ok {

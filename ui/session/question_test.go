@@ -16,7 +16,7 @@ func TestGroupsAreAskedInWords(t *testing.T) {
 	for _, g := range model.ExclusiveGroups {
 		q := Question{Group: g, Ask: groupQuestion(g)}
 		words := q.Words()
-		if len(words) != len(g)+1 || words[len(g)] != dontKnow {
+		if len(words) != len(g)+1 || words[len(g)] != DontKnow {
 			t.Fatalf("%v is asked with %v", g, words)
 		}
 		for i, f := range g {
@@ -54,5 +54,26 @@ func TestWhatMayJoinIsAskedFor(t *testing.T) {
 	}
 	if asked("enclosed", "corexy", "belt-manual") {
 		t.Error("it is asked although it is known")
+	}
+}
+
+// TestEveryNumberMayBeLeftOpen: who does not know how many there are is not made to guess; an empty
+// line is no such answer.
+func TestEveryNumberMayBeLeftOpen(t *testing.T) {
+	lib := procedures.Open("")
+	for _, p := range append(lib.All(), lib.SetUps()...) {
+		for _, s := range p.Settings {
+			if !s.Number {
+				continue
+			}
+			q := Question{Setting: &s}
+			f, err := q.Answer(model.MachineFact{}, "Don't know")
+			if kept, asked := f.Settings[s.Name]; err != nil || !asked || kept != "" {
+				t.Errorf("%s of %s: %q, asked again %t, %v", s.Name, p.ID, kept, !asked, err)
+			}
+			if f, err = q.Answer(model.MachineFact{}, ""); err == nil && f.Settings[s.Name] == "" {
+				t.Errorf("%s of %s: an empty line leaves it open", s.Name, p.ID)
+			}
+		}
 	}
 }

@@ -273,8 +273,14 @@ func groupQuestion(g []model.Feature) string {
 	return strings.TrimSpace(q.Ask + " " + q.Hint)
 }
 
-// dontKnow is the answer to a group of features that leaves it open.
-const dontKnow = "don't know"
+// DontKnow is the answer that leaves a question open.
+const DontKnow = "don't know"
+
+// leftOpen tells whether an answer leaves its question open.
+func leftOpen(text string) bool {
+	return slices.ContainsFunc([]string{DontKnow, "dont know", "not known", "unknown"},
+		func(w string) bool { return strings.EqualFold(w, text) })
+}
 
 // Heading is what a column of questions calls it.
 func (q Question) Heading() string {
@@ -293,11 +299,12 @@ func (q Question) Words() []string {
 	for _, f := range q.Group {
 		out = append(out, action.FeatureTitle(f))
 	}
-	return append(out, dontKnow)
+	return append(out, DontKnow)
 }
 
 // Answer takes the answer to a question into a copy of the machine's facts. "don't know" is an
-// answer to a group: the cautious branch is taken, and it is asked again only when the machine is
+// answer to a group: the cautious branch is taken; and to a number: it is left open, what is counted
+// at the machine is held against nothing, and says so. Both are asked again only when the machine is
 // edited.
 func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, error) {
 	text = strings.TrimSpace(text)
@@ -312,12 +319,14 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 		text = s.Default
 	}
 	switch {
+	case s.Number && leftOpen(text):
+		text = ""
 	case text == "" || text == "-":
 		if len(s.Options) > 0 {
 			return f, fmt.Errorf("choose one of %s", strings.Join(s.Options, ", "))
 		}
 		if s.Number {
-			return f, errors.New("type a number; it can be changed later")
+			return f, errors.New("type a number, or don't know; it can be changed later")
 		}
 		text = ""
 	default:
@@ -335,8 +344,7 @@ func (q Question) Answer(f model.MachineFact, text string) (model.MachineFact, e
 }
 
 func (q Question) answerGroup(f model.MachineFact, text string) (model.MachineFact, error) {
-	if strings.EqualFold(text, dontKnow) || strings.EqualFold(text, "unknown") || text == "-" ||
-		text == "" {
+	if leftOpen(text) || text == "-" || text == "" {
 		f.Settings[model.UnknownPrefix+string(q.Group[0])] = "asked"
 		return f, nil
 	}

@@ -71,7 +71,7 @@ func (v *page) asks() *asking {
 		} else {
 			r.Text.Text, r.Empty = q.Setting.Default, "none"
 			if q.Setting.Number {
-				r.Empty = "not answered"
+				r.Empty = "a number, or " + session.DontKnow
 			}
 		}
 		f.Rows = append(f.Rows, r)

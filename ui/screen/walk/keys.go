@@ -360,16 +360,19 @@ func (v *walkScreen) paceKey(ctrl string) screen.Key {
 // stepKeys are the commands at a step.
 func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []screen.Key {
 	plain := ctrl == ""
-	_, _, wrong := v.s.W.Correctable()
+	_, is, wrong := v.s.W.Correctable()
+	record, says := "record is wrong",
+		"the number on record of this machine is wrong: say the right one"
+	if is < 0 {
+		record, says = "put on record", "how many this machine has was never said: say it"
+	}
 	// what was typed of it was refused, and may be true all the same
 	_, counter := v.s.W.Counter(v.s.Context(v.Now))
 	return []screen.Key{
 		screen.On("r", "not read", "", v.says("not read")).When(plain && p.Step.Optional),
 		screen.On("e", "correction", screen.ItIsRight, v.says("correction")).When(plain && counter),
 		screen.On("a", "new counter", screen.ItIsNew, v.says("new counter")).When(plain && counter),
-		screen.On("e", "record is wrong",
-			"the number on record of this machine is wrong: say the right one",
-			v.asks("set", "how many this machine has")).When(plain && wrong),
+		screen.On("e", record, says, v.asks("set", "how many this machine has")).When(plain && wrong),
 		screen.On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows",
 			v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
 		v.backKey(ctrl).When(len(v.answers()) == 0), // there it is a key of its own
