@@ -219,7 +219,7 @@ func (g *pager) counted(s model.Supply) string {
 	if len(s.Count) == 0 {
 		return ""
 	}
-	return ", or as many as " + g.numbers(s.Count) + " counts"
+	return ", or as many as counted at " + g.numbers(s.Count)
 }
 
 // cautions writes each hazard with the steps it stands before.

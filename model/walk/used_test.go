@@ -94,3 +94,22 @@ func TestPlannedAsCounted(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatPaperSaysWasCountedInIsBooked: told from paper, the drawer loses what the paper says went
+// in.
+func TestWhatPaperSaysWasCountedInIsBooked(t *testing.T) {
+	r := onPaper(t, "desiccant")
+	tell(t, r)
+	var counted, used float64
+	for _, e := range r.J.Entries {
+		switch {
+		case e.Walk != nil && e.Walk.Step == "fresh" && e.Walk.Number != nil:
+			counted = *e.Walk.Number
+		case e.Stock != nil && e.Stock.Part == "desiccant":
+			used -= e.Stock.Change
+		}
+	}
+	if used != counted || counted == 0 {
+		t.Errorf("the paper says %v packs, %v are booked", counted, used)
+	}
+}
