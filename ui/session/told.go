@@ -111,6 +111,10 @@ func (d Desk) ChooseThen(m *model.Machine, c Choice, then Then) (Chosen, error) 
 			m.Name, model.Day(b, then.From))
 	}
 	chosen, err := d.Choose(m, c, then.From)
+	if errors.Is(err, ErrNothing) {
+		err = fmt.Errorf("nothing was due on %s on %s: name what the sheet has with --only, "+
+			"or take everything with --all", m.Name, model.Day(then.From, then.From))
+	}
 	chosen.Then = &then
 	return chosen, err
 }

@@ -83,6 +83,20 @@ func TestNothingIsToldBeforeItWasBought(t *testing.T) {
 	}
 }
 
+// Where nothing was due then, that is said of then.
+func TestNothingWasDueThen(t *testing.T) {
+	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.UTC)
+	d, m := bench(t, procedures.Open(""), model.MachineFact{CareList: []string{}}, &now)
+	then, err := ReadThen("yesterday 9:00 to 11:00", now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err = d.ChooseThen(m, Choice{}, then); err == nil || !strings.HasPrefix(err.Error(),
+		"nothing was due on Heron on 2026-11-28: name what the sheet has") {
+		t.Errorf("%v", err)
+	}
+}
+
 // A procedure of a session over midnight is dated by its hour alone, on either day.
 func TestWhenAProcedureOfItWas(t *testing.T) {
 	now := time.Date(2026, 11, 29, 12, 0, 0, 0, time.FixedZone("east", 5*60*60))

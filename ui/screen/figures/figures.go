@@ -92,6 +92,7 @@ func (s *page) Keys() []screen.Key {
 func (s *page) Help() []screen.HelpPart {
 	return []screen.HelpPart{{Head: "figures", Lines: []string{
 		"Hands and waiting are those of care sessions, by their own times; parts are those renewed; costs are by the prices told (drawer), of one each.",
+		"upkeep\thands and parts from the first reading of the hours printed to the newest, over the hours between",
 		"in time\tcare whose gauge was not past its band as it was done",
 		"failed\tprints that failed: 9 on a machine's page logs one",
 		"in 100 h\ta count over hours printed; in brackets what holds the true rate with 95 % (Garwood 1936)",
