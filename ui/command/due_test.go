@@ -37,7 +37,8 @@ func TestRemindersAreToDo(t *testing.T) {
 		{"due Heron --format ics", "DESCRIPTION:reminder of 2026-11-25"},
 		{"finding list Heron", "Re-check the belt screws.  to do 2026-11-27"},
 		{"book Heron --kind finding", "reminder: Re-check the belt screws; to do 2026-11-27"},
-		{"sheet Heron", "Re-check the belt screws; reminder of 2026-11-25; to do 2026-11-27"},
+		{"sheet Heron --format markdown",
+			"Re-check the belt screws; reminder of 2026-11-25; to do 2026-11-27"},
 		{"finding move " + es[0].ID + " 5d", "Heron: to do 2026-11-30: Re-check"},
 	} {
 		out, errs, _ := benchRun(t, file, "", strings.Fields(c.words)...)

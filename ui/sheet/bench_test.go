@@ -57,3 +57,20 @@ func TestPaperSaysWhatStands(t *testing.T) {
 		}
 	}
 }
+
+// On paper a day, a number and what is short stay on their line; nothing of it gets into an
+// attribute.
+func TestPaperKeepsDaysAndNumbersWhole(t *testing.T) {
+	d := Doc{Title: "2026-11-25", Parts: []Part{{List: []string{"since 2026-11-25 09:14, 12 345 <h>"},
+		Gauges: []Gauge{{Gauge: model.Gauge{Title: "rods", Measured: true, Used: 1019, High: 1500,
+			Meter: model.Hours}, When: "2027-01-21 (01-11 to 02-03)"}}}}}
+	got := d.HTML()
+	for _, want := range []string{"<title>2026-11-25</title>",
+		`<li>since <span class="keep">2026-11-25 09:14</span>, <span class="keep">12 345</span> &lt;h&gt;`,
+		`<td class="said keep"><span class="keep">1 019</span> of`, `aria-label="1 019 of`,
+		`<td class="said"><span class="keep">2027-01-21</span> (<span class="keep">01-11</span> to`} {
+		if !strings.Contains(got, want) {
+			t.Errorf("it lacks %s\n%s", want, got)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"html"
+	"regexp"
 	"strings"
 
 	"bench/oilcan/model"
@@ -23,7 +24,7 @@ table{border-collapse:collapse;width:100%}
 td{padding:.8mm 1.5mm .8mm 0;vertical-align:top;border-bottom:.15mm solid #bbb;overflow-wrap:break-word}
 td:first-child{padding-left:.5mm;white-space:nowrap}
 tr,li,.step{break-inside:avoid}
-ul{margin:0;padding-left:5mm}
+ul{margin:0 0 1.5mm;padding-left:5mm}
 ul.ticks{list-style:none;padding-left:0}
 .box{display:inline-block;width:3.6mm;height:3.6mm;border:.35mm solid #000;margin:0 1.6mm -.5mm 0}
 .step{display:grid;grid-template-columns:8mm 6mm 1fr;margin:0 0 2.2mm}
@@ -38,7 +39,8 @@ ul.ticks{list-style:none;padding-left:0}
 .gauge svg{display:block}
 .gauge{white-space:nowrap}
 .gauges td:first-child{width:34%;white-space:normal}
-.said:last-child{white-space:nowrap}
+.keep{white-space:nowrap}
+.gauges td.tick{padding-left:5.7mm;text-indent:-5.2mm}
 .said{font-size:9pt}
 h2+p{break-after:avoid}
 ul.ticks{columns:2;column-gap:8mm}
@@ -59,6 +61,20 @@ func (w *page) put(format string, texts ...string) {
 	w.b.WriteString(fmt.Sprintf(format, safe...))
 }
 
+// unbroken is what stays on one line: a day with its time, a number whose thousands stand apart.
+var unbroken = regexp.MustCompile(
+	`[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?|[0-9]{2}-[0-9]{2}|[0-9]{1,3}(?: [0-9]{3})+`)
+
+// say writes markup like put; in its texts, none of which may be of an attribute, days and numbers
+// stay whole.
+func (w *page) say(format string, texts ...string) {
+	safe := make([]any, len(texts))
+	for i, t := range texts {
+		safe[i] = unbroken.ReplaceAllString(esc(t), `<span class="keep">$0</span>`)
+	}
+	w.b.WriteString(fmt.Sprintf(format, safe...))
+}
+
 // HTML writes a sheet as one file.
 func (d Doc) HTML() string {
 	w := &page{}
@@ -67,7 +83,7 @@ func (d Doc) HTML() string {
 	w.b.WriteString("<style>\n" + style + "</style>\n</head>\n<body>\n")
 	w.put("<h1>%s</h1>\n", d.Title)
 	for _, t := range d.Under {
-		w.put("<p class=\"under\">%s</p>\n", t)
+		w.say("<p class=\"under\">%s</p>\n", t)
 	}
 	for _, p := range d.Parts {
 		w.part(p)
@@ -89,14 +105,14 @@ func (w *page) part(p Part) {
 		w.put("<h2>%s</h2>\n", p.Head)
 	}
 	for _, t := range p.Text {
-		w.put("<p>%s</p>\n", t)
+		w.say("<p>%s</p>\n", t)
 	}
 	if len(p.Rows) > 0 {
 		w.put("<table>\n")
 		for _, r := range p.Rows {
 			w.put("<tr>")
 			for _, c := range r {
-				w.put("<td>%s</td>", c)
+				w.say("<td>%s</td>", c)
 			}
 			w.put("</tr>\n")
 		}
@@ -117,7 +133,7 @@ func (w *page) list(class string, items []string, mark string) {
 	}
 	w.put("<ul" + class + ">\n")
 	for _, t := range items {
-		w.put("<li>"+mark+"%s</li>\n", t)
+		w.say("<li>"+mark+"%s</li>\n", t)
 	}
 	w.put("</ul>\n")
 }
@@ -155,20 +171,28 @@ func (w *page) gauges(gs []Gauge) {
 	}
 	w.put("<table class=\"gauges\">\n")
 	for _, g := range gs {
-		w.put("<tr><td>")
 		if g.Tick {
-			w.put("<span class=\"box\"></span>")
+			w.put("<tr><td class=\"tick\"><span class=\"box\"></span>")
+		} else {
+			w.put("<tr><td>")
 		}
 		w.put("%s</td><td class=\"gauge\">", g.Title)
 		w.rule(g.Gauge)
 		w.put("</td>")
 		for _, t := range []string{string(g.Word), g.UsedText(), g.When} {
-			w.put("<td class=\"said\">%s</td>", t)
+			class := "said"
+			if len(t) <= shortSaid {
+				class += " keep"
+			}
+			w.say("<td class=\""+class+"\">%s</td>", t)
 		}
 		w.put("</tr>\n")
 	}
 	w.put("</table>\n")
 }
+
+// shortSaid is as long as what is said of a gauge may be to stay on one line: 15 of 1 500 h.
+const shortSaid = 20
 
 // The drawn gauge, in mm: a rule up to the high end of the band and a little beyond, the band
 // hatched, and what is used as a bar.
