@@ -29,11 +29,18 @@ func Session(m *model.Machine, p *plan.Plan, lib *procedures.Library, now time.T
 		d.Parts[0].Text = append(d.Parts[0].Text, text)
 	}
 	d.Parts = append(d.Parts, laidOut(p, lib))
+	var blocks []*model.Procedure
 	fs := model.NewFeatureSet(m.Features...)
-	for _, id := range append([]string{asked}, ids(p)...) {
+	for _, id := range ids(p) {
 		if q := found(lib, id); q != nil {
-			d.Parts = append(d.Parts, block(len(d.Parts)-1, q.For(fs, q.WithDefaults(m.Settings))))
+			blocks = append(blocks, q.For(fs, q.WithDefaults(m.Settings)))
 		}
+	}
+	if q := found(lib, asked); q != nil {
+		blocks = append(before(q.For(fs, q.WithDefaults(m.Settings)), blocks), blocks...)
+	}
+	for i, q := range blocks {
+		d.Parts = append(d.Parts, block(i+1, q))
 	}
 	d.Parts = append(d.Parts, Part{Head: "At the end", Ticks: []string{
 		"everything that came out is back, nothing is left inside",
@@ -55,6 +62,20 @@ func care(p *plan.Plan, lib *procedures.Library) []string {
 
 // asked is the set-up action with what every session asks before anything heats or opens.
 const asked = "begin"
+
+// before is what is asked before anything heats or opens, where the first block does not ask the same.
+// A decision is asked on paper by the block that needs it.
+func before(q *model.Procedure, blocks []*model.Procedure) []*model.Procedure {
+	own := *q
+	own.Steps = slices.DeleteFunc(slices.Clone(q.Steps), func(s model.Step) bool {
+		return s.Decision || len(blocks) > 0 && slices.ContainsFunc(blocks[0].Steps,
+			func(x model.Step) bool { return s.Known != "" && x.Known == s.Known })
+	})
+	if len(own.Steps) == 0 {
+		return nil
+	}
+	return []*model.Procedure{&own}
+}
 
 func ids(p *plan.Plan) []string {
 	var out []string
