@@ -143,9 +143,17 @@ func Gauges(m *Machine, procs []*Procedure, now time.Time) []Gauge {
 }
 
 // SortGauges orders gauges worst first, then known before estimated, then by the greatest fraction,
-// then by id and machine; so it also ranks the gauges of a whole bench.
+// then by id and machine; so it also ranks the gauges of a whole bench. A gauge is large: each is
+// moved once.
 func SortGauges(gs []Gauge) {
-	slices.SortStableFunc(gs, func(a, b Gauge) int { return CompareGauges(&a, &b) })
+	was, order := slices.Clone(gs), make([]*Gauge, len(gs))
+	for i := range was {
+		order[i] = &was[i]
+	}
+	slices.SortStableFunc(order, CompareGauges)
+	for i, g := range order {
+		gs[i] = *g
+	}
 }
 
 // CompareGauges is the order of SortGauges: below 0 where a comes first.

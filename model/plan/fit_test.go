@@ -7,8 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"bench/oilcan/model"
 	"pgregory.net/rapid"
+
+	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // The choice is a knapsack whose items share what they need (Kellerer, Pferschy and Pisinger 2004,
@@ -326,11 +328,12 @@ func drawn(seed uint64, n int) Time {
 	return time
 }
 
-// More time never buys less, whether the choice is exact or bounded.
+// More time never buys less, whether the choice is exact or bounded. Without OILCAN_LONG one bench
+// of each size is tried instead of three.
 func TestMoreTimeNeverBuysLess(t *testing.T) {
 	get := library(bench())
 	for _, n := range []int{12, 20, 34, 56} {
-		for seed := range uint64(3) {
+		for seed := range uint64(storetest.Times(1, 3, 3)) {
 			time := drawn(seed, n)
 			guards, all := -1.0, -1.0
 			for m := 5; m <= 240; m += 3 + m/8 {

@@ -14,7 +14,7 @@ import (
 // TestWhatAnAnswerLeadsToIsAsFoldedAnew: what would follow from an answer is found on a clone of
 // the walk. That is in every part what all entries folded anew give, and the walk itself stays as
 // it was; whatever is answered, well, wrong and back. Without OILCAN_LONG it is compared at each
-// fourth gate.
+// eighth gate.
 func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 	lib := library(t)
 	for _, ids := range [][]string{{"belts-reset", "blade-check"},
@@ -45,7 +45,7 @@ func TestWhatAnAnswerLeadsToIsAsFoldedAnew(t *testing.T) {
 				tries = append(tries, wrongAnswers(r, p.Step)...)
 			}
 			for _, text := range tries {
-				if n%each(4) == 0 {
+				if n%each(8) == 0 {
 					sameBothWays(t, r, text)
 				}
 			}

@@ -12,6 +12,7 @@ import (
 	"bench/oilcan/model"
 	"bench/oilcan/procedures"
 	"bench/oilcan/store"
+	"bench/oilcan/store/storetest"
 )
 
 var moments = map[string]time.Time{
@@ -120,11 +121,12 @@ func names(fs []model.Feature) []string {
 	return out
 }
 
-// Whatever the seed and the day, the bench shows each condition and a thing to buy.
+// Whatever the seed and the day, the bench shows each condition and a thing to buy. Without
+// OILCAN_LONG two seeds are tried instead of four.
 func TestMix(t *testing.T) {
 	lib := library(t)
 	for name, now := range moments {
-		for seed := uint64(1); seed <= 4; seed++ {
+		for seed := uint64(1); seed <= uint64(storetest.Times(2, 4, 4)); seed++ {
 			t.Run(fmt.Sprintf("%s, seed %d", name, seed), func(t *testing.T) {
 				b, _ := folded(t, lib, now, seed)
 				all := map[model.GaugeWord]int{}
