@@ -200,17 +200,12 @@ func (w *Walk) State() string {
 
 // namedState is the state the person named at the end, "" where none was.
 func (at *progress) namedState() string {
-	for _, k := range slices.Sorted(maps.Keys(at.answers)) {
-		if !strings.HasPrefix(k, model.CloseOut+"#") || !strings.HasSuffix(k, "/"+handBackState) {
-			continue
-		}
-		text := at.answers[k].Text
-		if text == limited { // its first letter tells it from ready
-			text = "ready with limits"
-		}
-		if slices.Contains(States, text) {
-			return text
-		}
+	said, _ := at.AnswerAt(model.CloseOut, handBackState)
+	switch {
+	case said.Text == limited: // its first letter tells it from ready
+		return "ready with limits"
+	case slices.Contains(States, said.Text):
+		return said.Text
 	}
 	return ""
 }
@@ -351,12 +346,10 @@ func (w *Walk) outOfUse(c Context, left string) []model.Fact {
 // limit is what was said at the end of what the machine may not do, until a part is in too, or why
 // it is out of use; "" where another state was named.
 func (at *progress) limit() string {
-	for _, k := range slices.Sorted(maps.Keys(at.answers)) {
-		block, step, _ := strings.Cut(k, "/")
-		text := at.answers[k].Text
-		if strings.HasPrefix(block, model.CloseOut+"#") && (step == stepLimit ||
-			step == stepLimitPart || step == stepUntil && text == noPrint) {
-			return text
+	for _, step := range []string{stepLimit, stepLimitPart, stepUntil} {
+		if said, ok := at.AnswerAt(model.CloseOut, step); ok &&
+			(step != stepUntil || said.Text == noPrint) {
+			return said.Text
 		}
 	}
 	return ""
