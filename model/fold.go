@@ -153,20 +153,6 @@ func (s *Session) apply(e Entry) error {
 	return nil
 }
 
-// tidy leaves out empty maps, which do not survive being written down.
-func (l Ledger) tidy() Ledger {
-	if len(l.Out) == 0 {
-		l.Out = nil
-	}
-	if len(l.Inside) == 0 {
-		l.Inside = nil
-	}
-	if len(l.Flags) == 0 {
-		l.Flags = nil
-	}
-	return l
-}
-
 // apply folds a stock move into the drawer. What was never counted stays uncounted, whatever is
 // taken or received; a count never falls below nothing.
 func (d Drawer) apply(e Entry) error {
