@@ -312,7 +312,7 @@ func (h *Heard) words(why map[string]int) {
 		h.Says = append(h.Says, fmt.Sprintf(format, args...))
 	}
 	if len(h.Plucks) < surePlucks {
-		doubt("Only %s with a clear tone: three make it sure.", plucks(len(h.Plucks)))
+		doubt("Only %s with a clear tone: three make it sure.", model.Counted(len(h.Plucks), "pluck"))
 	}
 	switch {
 	case h.Spread > poorSpread:
@@ -327,22 +327,15 @@ func (h *Heard) words(why map[string]int) {
 	}
 	if n := why["clipped"]; n > 0 {
 		h.Says = append(h.Says, fmt.Sprintf("Left out, too loud for the microphone: %s.",
-			plucks(n)))
+			model.Counted(n, "pluck")))
 	}
 	if n := why["hum"]; n > 0 {
-		h.Says = append(h.Says, fmt.Sprintf("Left out, mains hum: %s.", plucks(n)))
+		h.Says = append(h.Says, fmt.Sprintf("Left out, mains hum: %s.", model.Counted(n, "pluck")))
 	}
 	if humming(h.Tone) {
 		h.Says = append(h.Says,
 			"The tone lies on that of mains hum: pluck once more with everything near switched off.")
 	}
-}
-
-func plucks(n int) string {
-	if n == 1 {
-		return "1 pluck"
-	}
-	return fmt.Sprintf("%d plucks", n)
 }
 
 // figure is a value in a sentence.
@@ -352,7 +345,7 @@ func figure(v float64) string { return model.Figure(Round(v)) }
 func (h Heard) With(r Result) Result {
 	within := max(leastSpread, 100*h.Spread)
 	r.Rows = append(r.Rows, Row{Name: "heard",
-		Text: fmt.Sprintf("%s within %s %%", plucks(len(h.Plucks)), figure(within))})
+		Text: fmt.Sprintf("%s within %s %%", model.Counted(len(h.Plucks), "pluck"), figure(within))})
 	r.Says = append(append([]string{}, h.Says...), r.Says...)
 	r.Grade = worse(r.Grade, h.Sure)
 	r.Source += "; tone by YIN (de Cheveigne and Kawahara 2002), sharpened by phase"

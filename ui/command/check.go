@@ -56,7 +56,7 @@ func checkFile(a *app) error {
 			return err
 		}
 	} else {
-		a.say("%s: %s, %s, %s begun", st.Path(), entriesOf(r.Entries),
+		a.say("%s: %s, %s, %s begun", st.Path(), model.Counted(r.Entries, "entry"),
 			model.Counted(r.Machines, "machine"), model.Counted(r.Sessions, "session"))
 		for _, p := range r.Problems {
 			a.say("  %s", p)

@@ -60,7 +60,7 @@ func handOver(a *app, m *model.Machine, path string) error {
 		return a.writeJSON(map[string]any{"file": path, "entries": len(entries)})
 	}
 	a.say("%s: %s written to %s; on its new bench: oilcan machine take-in FILE", m.Name,
-		entriesOf(len(entries)), path)
+		model.Counted(len(entries), "entry"), path)
 	if !m.Retired {
 		a.say("it stays on this bench until: oilcan machine retire %s", action.Typed(m.Name))
 	}

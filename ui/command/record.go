@@ -78,12 +78,8 @@ const mostSaidBad = 20
 func sayTaken(a *app, what, path string, t store.Taken) error {
 	known := ""
 	if t.Known > 0 {
-		known = fmt.Sprintf("; %s on record already", entriesOf(t.Known))
+		known = fmt.Sprintf("; %s on record already", model.Counted(t.Known, "entry"))
 	}
 	return answer(a, map[string]any{"file": path, "entries": t.New, "known": t.Known},
-		"%s: %s taken in%s", what, entriesOf(t.New), known)
-}
-
-func entriesOf(n int) string {
-	return model.Counted(n, "entry")
+		"%s: %s taken in%s", what, model.Counted(t.New, "entry"), known)
 }

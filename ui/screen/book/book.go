@@ -61,10 +61,7 @@ func (s *page) Title() (string, string) {
 // counted says how many entries there are, and how many of them are shown.
 func (s *page) counted() string {
 	all := len(s.rows.lines)
-	entries := model.Number(float64(all)) + " entries"
-	if all == 1 {
-		entries = "1 entry"
-	}
+	entries := model.Counted(all, "entry")
 	_, lacks := s.rows.lack(s.place(), s.filter)
 	switch found := model.Number(float64(len(s.hits))); {
 	case !s.read:
