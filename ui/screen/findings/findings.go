@@ -2,7 +2,6 @@
 package findings
 
 import (
-	"cmp"
 	"errors"
 	"slices"
 	"strconv"
@@ -21,13 +20,21 @@ import (
 type findings struct {
 	screen.Base
 	screen.List
-	of      string
-	adding  *screen.Form
-	closing *screen.Form
-	moving  *screen.Form
-	meant   string // id of the finding being closed or moved
-	stops   bool   // what is added stops the machine
+	of    string
+	form  *screen.Form // nil where the list is
+	deed  deed         // of the form
+	meant string       // id of the finding being closed or moved
 }
+
+// deed is what a form is for.
+type deed int
+
+const (
+	adding deed = iota
+	stopping
+	closing
+	moving
+)
 
 // New makes the findings of a machine.
 func New(e *screen.Env, id string) screen.Screen { return &findings{Base: e.Base(), of: id} }
@@ -39,32 +46,21 @@ func (s *findings) standing() []model.Finding {
 	return nil
 }
 
-// open is the form in use; nil where the list is.
-func (s *findings) open() *screen.Form {
-	return cmp.Or(s.adding, s.moving, s.closing)
-}
-
-func (s *findings) TakesText() bool { return s.open() != nil && s.open().Typing() }
-func (s *findings) HasInner() bool  { return s.open() != nil }
+func (s *findings) TakesText() bool { return s.form != nil && s.form.Typing() }
+func (s *findings) HasInner() bool  { return s.form != nil }
 
 func (s *findings) Title() (string, string) {
 	name := s.Data.NameOf(s.of)
-	switch {
-	case s.adding != nil && s.stops:
-		return name + "   stop: do not use", ""
-	case s.adding != nil:
-		return name + "   a new finding", ""
-	case s.closing != nil:
-		return name + "   close a finding", ""
-	case s.moving != nil:
-		return name + "   another day", ""
+	if s.form != nil {
+		return name + "   " + [...]string{"a new finding", "stop: do not use", "close a finding",
+			"another day"}[s.deed], ""
 	}
 	return name + "   findings", strconv.Itoa(len(s.standing())) + " standing"
 }
 
 func (s *findings) Keys() []screen.Key {
-	if f := s.open(); f != nil {
-		return f.Keys()
+	if s.form != nil {
+		return s.form.Keys()
 	}
 	n := len(s.standing())
 	return []screen.Key{
@@ -99,10 +95,8 @@ func (s *findings) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 	case screen.Press:
 		return s, s.press(msg)
 	case screen.Result:
-		if f := s.open(); f != nil && msg.Wrote && !s.Stale(msg) {
-			if f.Wrote(msg) {
-				s.shut()
-			}
+		if s.form != nil && msg.Wrote && !s.Stale(msg) && s.form.Wrote(msg) {
+			s.shut()
 		}
 	default:
 		s.Take(msg)
@@ -112,29 +106,27 @@ func (s *findings) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 }
 
 func (s *findings) press(p screen.Press) tea.Cmd {
-	if f := s.open(); f != nil {
-		return f.Press(p, f.Keys())
+	if s.form != nil {
+		return s.form.Press(p, s.form.Keys())
 	}
 	cmd, _ := screen.Act(s.Keys(), p)
 	return cmd
 }
 
 func (s *findings) shut() tea.Cmd {
-	s.adding, s.closing, s.moving = nil, nil, nil
+	s.form = nil
 	return nil
 }
 
-// Form makes a form of rows, the last of which saves.
-func (s *findings) form(verb string, rows ...*screen.Row) *screen.Form {
-	f := &screen.Form{Rows: rows, Verb: verb, Check: s.check, Leave: s.shut}
-	f.Save = func() tea.Cmd { return s.save(f) }
-	f.Hold()
-	return f
+// ask opens a form of rows, the last of which saves.
+func (s *findings) ask(what deed, verb string, rows ...*screen.Row) {
+	s.deed = what
+	s.form = &screen.Form{Rows: rows, Verb: verb, Check: s.check, Save: s.save, Leave: s.shut}
+	s.form.Hold()
 }
 
 func (s *findings) startAdding() {
-	s.stops = false
-	s.adding = s.form("save",
+	s.ask(adding, "save",
 		&screen.Row{Name: "text", Ask: "what was seen",
 			Hint: "In a few words, so that another person finds it."},
 		againRow(),
@@ -145,8 +137,7 @@ func (s *findings) startAdding() {
 
 // startStop asks what was seen on a machine that must not be used.
 func (s *findings) startStop() {
-	s.stops = true
-	s.adding = s.form("save",
+	s.ask(stopping, "save",
 		&screen.Row{Name: "text", Ask: "what was seen", Hint: model.StopNow +
 			" Then write it down here."},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "stop the machine"})
@@ -165,7 +156,7 @@ func (s *findings) startClosing() {
 		rows = append(rows, screen.NameRow())
 	}
 	s.meant = f.ID
-	s.closing = s.form("close it",
+	s.ask(closing, "close it",
 		append(rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "close the finding"})...)
 }
 
@@ -181,7 +172,7 @@ func (s *findings) startMoving() {
 		day.Hint = "It has " + model.Day(f.Again, s.Now) + ". Another: " + day.Hint
 	}
 	s.meant = f.ID
-	s.moving = s.form("move it", day,
+	s.ask(moving, "move it", day,
 		&screen.Row{Name: "put-off", Ask: "why", Empty: "no reason",
 			Hint: "It stays in the book, with the day it had."},
 		&screen.Row{Name: "save", Kind: screen.RowDo, Ask: "move the finding"})
@@ -202,7 +193,7 @@ func (s *findings) check(r *screen.Row) string {
 		return screen.NeedsName(text)
 	case r.Name == "name":
 		return screen.NotItsName(s.Data.Machine(s.of), text)
-	case r.Name == "again" && (text != "" || s.moving != nil):
+	case r.Name == "again" && (text != "" || s.deed == moving):
 		_, err = s.day(text)
 	case r.Name == "put-off" && text != "":
 		_, err = action.Text("why", text)
@@ -214,7 +205,7 @@ func (s *findings) check(r *screen.Row) string {
 
 // day reads the day to look again; of a finding that is moved it is another than it has.
 func (s *findings) day(text string) (time.Time, error) {
-	if s.moving == nil {
+	if s.deed != moving {
 		return action.Ahead(text, s.Now)
 	}
 	if text == "" {
@@ -237,15 +228,16 @@ func (s *findings) one() *model.Finding {
 	return &list[i]
 }
 
-func (s *findings) save(f *screen.Form) tea.Cmd {
+func (s *findings) save() tea.Cmd {
+	f := s.form
 	if !f.Sound() {
 		return nil
 	}
 	a := model.Action{Machine: s.of}
 	switch x := s.one(); {
-	case f == s.adding:
+	case s.deed == adding || s.deed == stopping:
 		a.Facts = s.added(f)
-	case x != nil && f == s.moving:
+	case x != nil && s.deed == moving:
 		day, _ := s.day(f.Row("again").Value())
 		a.Facts, _ = action.Moving(*x, day, f.Row("put-off").Value())
 	case x != nil:
@@ -267,7 +259,7 @@ func (s *findings) save(f *screen.Form) tea.Cmd {
 // added gives the facts of a form checked above.
 func (s *findings) added(f *screen.Form) []model.Fact {
 	text := f.Row("text").Value()
-	if s.stops {
+	if s.deed == stopping {
 		return action.Stop(text)
 	}
 	x := &model.Found{Kind: model.FoundNote, Text: text}
@@ -283,8 +275,8 @@ func (s *findings) added(f *screen.Form) []model.Fact {
 
 func (s *findings) View() string {
 	t := s.Env.Theme
-	if f := s.open(); f != nil {
-		return f.View(t, s.W, s.H)
+	if s.form != nil {
+		return s.form.View(t, s.W, s.H)
 	}
 	list := s.standing()
 	if len(list) == 0 {
