@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/ui/theme"
 )
 
 // Pop takes the top screen away; the bench stays. Then, where not nil, goes to the screen below it.
@@ -72,6 +73,21 @@ type ShowDemo struct{}
 
 // Send makes a message of a value: the command that only returns it.
 func Send(m tea.Msg) tea.Cmd { return func() tea.Msg { return m } }
+
+// Tell shows a sentence on the status line.
+func Tell(text string) tea.Cmd { return Send(Notice{Text: text}) }
+
+// LeaveWith goes back, and shows a sentence there.
+func LeaveWith(text string) tea.Cmd { return tea.Batch(Send(Pop{}), Tell(text)) }
+
+// CloseFirst says of a machine that the session begun on it comes before another.
+func CloseFirst(m *model.Machine) tea.Cmd {
+	return Tell("A session is begun on " + theme.Safe(m.Name) +
+		": close it first, c on the bench goes on with it.")
+}
+
+// Gone is what the page of a machine shows that is not there.
+const Gone = " This machine is not on the bench any more."
 
 // Stamped is a key with the time it came at, made by the program's filter.
 type Stamped struct {

@@ -308,7 +308,7 @@ func (b *bench) press(p screen.Press) tea.Cmd {
 	case taken:
 	case b.finding && b.name.PressAmong(p.Msg, b.names()):
 		if !b.find(b.name.Text) {
-			cmd = screen.Send(screen.Notice{Text: "No machine on this bench has that in its name."})
+			cmd = screen.Tell("No machine on this bench has that in its name.")
 		}
 	case b.swap.Choosing():
 		cmd = b.swap.Typed(p, b.m())

@@ -42,7 +42,7 @@ func New(e *screen.Env, id string) screen.Screen {
 
 // Init reads the record, and says once what it is not.
 func (s *page) Init() tea.Cmd {
-	return tea.Batch(s.again(), screen.Send(screen.Notice{Text: book.NoCertificate}))
+	return tea.Batch(s.again(), screen.Tell(book.NoCertificate))
 }
 
 func (s *page) TakesText() bool {

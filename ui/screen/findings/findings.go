@@ -246,7 +246,7 @@ func (s *findings) save() tea.Cmd {
 	}
 	if len(a.Facts) == 0 { // closed elsewhere meanwhile
 		s.shut()
-		return screen.Send(screen.Notice{Text: "That finding is closed already."})
+		return screen.Tell("That finding is closed already.")
 	}
 	if action.Unlocks(a.Facts) && f.Row("name") == nil { // the other stop was closed meanwhile
 		s.startClosing()

@@ -42,8 +42,7 @@ func (s *clearTag) Init() tea.Cmd {
 	}
 	s.Rows = append(s.Rows, &screen.Row{Name: "save", Kind: screen.RowDo, Ask: "clear the tag"})
 	s.Begin("clear it", s.check, s.save, func(screen.Result) tea.Cmd {
-		return tea.Batch(screen.Send(screen.Pop{}),
-			screen.Send(screen.Notice{Text: strings.TrimSpace("The tag is cleared. " + s.open)}))
+		return screen.LeaveWith(strings.TrimSpace("The tag is cleared. " + s.open))
 	})
 	return nil
 }
@@ -87,12 +86,11 @@ func (s *clearTag) save() tea.Cmd {
 	}
 	m := s.m()
 	if m == nil || m.Tag == nil { // cleared elsewhere meanwhile
-		return tea.Batch(screen.Send(screen.Pop{}),
-			screen.Send(screen.Notice{Text: "That tag is cleared already."}))
+		return screen.LeaveWith("That tag is cleared already.")
 	}
 	if m.Stopped() && s.Row("name") == nil { // stopped meanwhile: the form is asked anew
 		return tea.Batch(screen.Send(screen.Open{To: screen.ToClearTag{Machine: s.of},
-			Instead: true}), screen.Send(screen.Notice{Text: "The machine was stopped meanwhile."}))
+			Instead: true}), screen.Tell("The machine was stopped meanwhile."))
 	}
 	facts, err := action.ClearTag(m, s.Row("why").Value())
 	if err != nil {

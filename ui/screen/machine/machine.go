@@ -201,7 +201,7 @@ func (s *machine) draw() {
 // View gives the page as last laid out.
 func (s *machine) View() string {
 	if s.m() == nil {
-		return " This machine is not on the bench any more."
+		return screen.Gone
 	}
 	foot := screen.Apart(s.foot(), s.H)
 	return screen.Over(s.Pager.Lines(s.Env.Theme, s.W), foot, s.H)

@@ -41,8 +41,8 @@ func (s *retire) Update(msg tea.Msg) (screen.Screen, tea.Cmd) {
 		if msg.Wrote && !s.Stale(msg) {
 			if s.saving = false; msg.Err == nil {
 				return s, tea.Batch(screen.Send(screen.Home{}),
-					screen.Send(screen.Notice{Text: s.Data.NameOf(s.of) +
-						" is retired; its book stays."}))
+					screen.Tell(s.Data.NameOf(s.of)+
+						" is retired; its book stays."))
 			}
 		}
 	default:

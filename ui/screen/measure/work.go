@@ -290,8 +290,8 @@ func (s *work) saved(screen.Result) tea.Cmd {
 	v := s.w.Value(*s.answer)
 	return tea.Batch(
 		screen.Send(screen.Pop{}),
-		screen.Send(screen.Notice{Text: "Kept: " + v.Name + " " +
-			model.Figure(v.Value) + " " + v.Unit + "."}),
+		screen.Tell("Kept: "+v.Name+" "+
+			model.Figure(v.Value)+" "+v.Unit+"."),
 	)
 }
 

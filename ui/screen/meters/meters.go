@@ -54,7 +54,7 @@ func (s *meters) Init() tea.Cmd {
 		&screen.Row{Kind: screen.RowDo, Name: "save", Ask: "save the readings"})
 	s.Moved, s.Edited = s.checkRow, s.unflag
 	s.Begin("save", nil, s.save, func(screen.Result) tea.Cmd {
-		return tea.Batch(screen.Send(screen.Pop{}), screen.Send(screen.Notice{Text: s.savedAs()}))
+		return screen.LeaveWith(s.savedAs())
 	})
 	return nil
 }

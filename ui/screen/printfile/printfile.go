@@ -311,8 +311,7 @@ func (s *page) care() tea.Cmd {
 	case len(stops) == 0:
 		return nil
 	case m.Session != "":
-		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(m.Name) +
-			": close it first, c on the bench goes on with it."})
+		return screen.CloseFirst(m)
 	}
 	var ids []string
 	for _, x := range stops {

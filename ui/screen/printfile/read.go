@@ -249,7 +249,7 @@ func (s *page) wrote(r screen.Result) tea.Cmd {
 		s.recorded = es[0].Action
 	}
 	if es[0].Kind == model.KindStrike {
-		return screen.Send(screen.Notice{Text: "Taken back: the book keeps both."})
+		return screen.Tell("Taken back: the book keeps both.")
 	}
-	return screen.Send(screen.Notice{Text: s.written})
+	return screen.Tell(s.written)
 }

@@ -61,7 +61,7 @@ func (s *page) draw() {
 func (s *page) View() string {
 	switch {
 	case s.m() == nil:
-		return " This machine is not on the bench any more."
+		return screen.Gone
 	case s.reading != nil:
 		return strings.Join(screen.Clip(s.progress(), s.H), "\n")
 	case s.jobs == nil:

@@ -388,13 +388,12 @@ func (v *page) line() *symptom.Line {
 func (v *page) begin(l *symptom.Line) tea.Cmd {
 	switch {
 	case l.Begun:
-		return screen.Send(screen.Notice{Text: "The session begun on " + theme.Safe(v.m().Name) +
-			" has it still to come: c on the bench goes on with it."})
+		return screen.Tell("The session begun on " + theme.Safe(v.m().Name) +
+			" has it still to come: c on the bench goes on with it.")
 	case v.m().Session != "":
-		return screen.Send(screen.Notice{Text: "A session is begun on " + theme.Safe(v.m().Name) +
-			": close it first, c on the bench goes on with it."})
+		return screen.CloseFirst(v.m())
 	case l.Start == "":
-		return screen.Send(screen.Notice{Text: "This is done by hand: no session to begin."})
+		return screen.Tell("This is done by hand: no session to begin.")
 	}
 	why := &model.Complaint{Procedure: l.Cause, Start: l.Start}
 	for _, h := range v.heard {

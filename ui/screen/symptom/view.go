@@ -16,7 +16,7 @@ import (
 // View draws the stage.
 func (v *page) View() string {
 	if v.m() == nil {
-		return " This machine is not on the bench any more."
+		return screen.Gone
 	}
 	var out []string
 	switch v.stage {
