@@ -71,7 +71,7 @@ func (v *page) asks() *asking {
 		} else {
 			r.Text.Text, r.Empty = q.Setting.Default, "none"
 			if q.Setting.Number {
-				r.Empty = "a number, or " + session.DontKnow
+				r.Empty, r.Hint = "not answered", r.Hint+" A number, or "+session.DontKnow+"."
 			}
 		}
 		f.Rows = append(f.Rows, r)
