@@ -193,7 +193,7 @@ func (w *Walk) judgeState(c Context, p Prompt, text string) Reply {
 	}
 	if v == model.Bed && word == onBlocks {
 		x.Answer, x.Item = "low", blocksItem
-	} else if tag := w.Begun.Settings["plug-tag"]; v == model.Power && tag != "" &&
+	} else if tag := w.Begun.Settings[model.PlugTag]; v == model.Power && tag != "" &&
 		word != string(model.On) &&
 		word != string(model.Off) {
 		return refuse("This machine's plug has a tag: read it on the plug in your hand and type its id, or answer on or off.")

@@ -81,7 +81,7 @@ func (w *Walk) dischargeAgain() {
 // saidOut tells whether an answer says that the plug is out, by its tag where it has one, and what
 // is said of since when: "H1 since 14:05" gives "since 14:05".
 func (g *given) saidOut(text string) (out bool, since string) {
-	word := orElse(g.Begun.Settings["plug-tag"], "unplugged")
+	word := orElse(g.Begun.Settings[model.PlugTag], "unplugged")
 	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
 		return false, ""
 	}

@@ -86,7 +86,7 @@ func (w *Walk) unsafe(c Context, s *model.Step, text string) string {
 		}
 	}
 	if s.Gate != model.State || s.Variable != model.Power || s.Value != model.On ||
-		!strings.EqualFold(text, "on") {
+		!strings.EqualFold(text, "on") && !w.isTag(text) {
 		return ""
 	}
 	return sentence(w.interlocks(c).PowerOn(w.owner()))
@@ -130,18 +130,8 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	if w.cutting() && s.Variable == model.Power && (word == model.Unplugged || w.isTag(text)) {
 		word = s.Value // more than was asked; the plug is seen to next
 	}
-	if s.Variable == model.Power && s.Value == model.Unplugged {
-		if tag := w.Begun.Settings["plug-tag"]; tag != "" {
-			if strings.EqualFold(text, tag) {
-				return w.passed1(model.Walked{What: Passed, Answer: "unplugged", Item: "tag " +
-					tag})
-			}
-			if word == model.Unplugged || model.IsYes(word) {
-				return refuse("Read the tag on the plug in your hand and type its id.")
-			}
-			return w.refusedFact(text,
-				fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))
-		}
+	if w.WantsTag(s) {
+		return w.judgeTag(s, text)
 	}
 	if word == s.Value {
 		return w.passed1(model.Walked{What: Passed, Answer: word})
@@ -149,12 +139,48 @@ func (w *Walk) judgeGateState(c Context, s *model.Step, text string) Reply {
 	if !slices.Contains(model.Values[s.Variable], word) {
 		return refuse("Say how it is: %s.", model.Listed(model.Values[s.Variable], "or"))
 	}
+	return w.notAs(s, text, word)
+}
+
+// notAs refuses a state that is another one than the gate asks for, and says what to do.
+func (w *Walk) notAs(s *model.Step, text, word string) Reply {
 	say := fmt.Sprintf("You say %s; it must be %s.", word, s.Value)
 	if s.Miss != nil && s.Miss.Then == model.ThenRedo && s.Value != model.Unplugged {
 		// the file knows how: in vapour not by the switch
 		return w.refusedFact(text, say+" "+s.Miss.Say)
 	}
 	return w.refusedFact(text, say+" "+stateAdvice(s.Variable, s.Value)+", then answer again.")
+}
+
+// atPlug tells whether a gate is one of the plug, not of a switch: it comes out, or goes in.
+func (w *Walk) atPlug(s *model.Step) bool {
+	return s.Gate == model.State && s.Variable == model.Power && (s.Value == model.Unplugged ||
+		w.Believed[model.Power] == model.Unplugged && !w.cutting())
+}
+
+// WantsTag tells whether a gate is passed by the id on the plug's tag alone: two machines on one
+// strip, and the wrong plug comes out of one that prints, or goes into one with a hand in it.
+func (w *Walk) WantsTag(s *model.Step) bool {
+	return w.atPlug(s) && w.Begun.Settings[model.PlugTag] != ""
+}
+
+// judgeTag judges the id that is read on a plug, in the hand or on its way in.
+func (w *Walk) judgeTag(s *model.Step, text string) Reply {
+	out := s.Value == model.Unplugged
+	switch word := strings.ToLower(text); {
+	case w.isTag(text):
+		return w.passed1(model.Walked{What: Passed, Answer: s.Value,
+			Item: "tag " + w.Begun.Settings[model.PlugTag]})
+	case out && (word == model.Unplugged || model.IsYes(word)):
+		return refuse("Read the tag on the plug in your hand and type its id.")
+	case out:
+		return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Tell whoever works at that one before its plug goes back; find this machine's, and read its tag.", text))
+	case word == s.Value || model.IsYes(word):
+		return refuse("Read the tag on the plug that goes in and type its id.")
+	case slices.Contains(model.Values[model.Power], word):
+		return w.notAs(s, text, word)
+	}
+	return w.refusedFact(text, fmt.Sprintf("The tag you read is %q; this machine's is another. Leave it out, or pull it again, and tell whoever works at that one; find this machine's plug, and read its tag.", text))
 }
 
 // foundOn tells whether a state gate brings out that power is on where it was believed away, over
@@ -172,7 +198,7 @@ func (w *Walk) foundOn(c Context, s *model.Step, word string) bool {
 
 // isTag tells whether an answer is the id on the tag of this machine's plug.
 func (g *given) isTag(text string) bool {
-	tag := g.Begun.Settings["plug-tag"]
+	tag := g.Begun.Settings[model.PlugTag]
 	return tag != "" && strings.EqualFold(text, tag)
 }
 

@@ -38,6 +38,7 @@ type Prompt struct {
 	Question string
 	Options  []string // the words that can answer, where they are a closed set
 	Unit     string
+	Tag      bool // the id on the tag of the machine's plug is an answer
 	Variable model.Variable
 	Item     string         // ledger name, with its prefix
 	Want     int            // what the book says of Item
@@ -112,8 +113,13 @@ func (w *Walk) stepPrompt(now time.Time) Prompt {
 		}
 		return Prompt{Kind: AskNone, Block: b, Step: s}
 	}
-	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings),
-		Options: w.Choices(s), Unit: s.Unit}
+	return w.askStep(b, s)
+}
+
+// askStep is what a step asks for.
+func (w *Walk) askStep(b *Block, s *model.Step) Prompt {
+	return Prompt{Kind: AskStep, Block: b, Step: s, Question: w.question(s),
+		Options: w.Choices(s), Unit: s.Unit, Tag: w.WantsTag(s)}
 }
 
 // Interrupted tells whether over half an hour has gone by with no answer and no wait running: then
@@ -272,6 +278,7 @@ func (g *given) statePrompt(v model.Variable) Prompt {
 		}
 		p.Options = append(p.Options, onBlocks)
 	}
+	p.Tag = v == model.Power && g.Begun.Settings[model.PlugTag] != ""
 	if v == model.Vapour {
 		p.Question, p.Unit, p.Options = airedQuestion, "min", nil
 	}
@@ -284,7 +291,7 @@ func (g *given) statePrompt(v model.Variable) Prompt {
 func stateQuestion(v model.Variable, settings map[string]string) string {
 	switch v {
 	case model.Power:
-		if settings["plug-tag"] != "" {
+		if settings[model.PlugTag] != "" {
 			return "Power: on, off, or the tag id on the plug in your hand?"
 		}
 		return "Power: on, off or unplugged?"
@@ -353,10 +360,13 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 	return p
 }
 
-func question(s *model.Step, settings map[string]string) string {
-	if s.Gate == model.State && s.Variable == model.Power && s.Value == model.Unplugged &&
-		settings["plug-tag"] == "" {
+func (w *Walk) question(s *model.Step) string {
+	switch {
+	case !w.atPlug(s):
+	case !w.WantsTag(s):
 		return "Power"
+	case s.Ask == "":
+		return "The tag on its plug"
 	}
 	if s.Ask != "" {
 		return strings.TrimSuffix(s.Ask, "?")
@@ -381,8 +391,7 @@ func (w *Walk) Choices(s *model.Step) []string {
 	case model.Confirm:
 		return []string{"ok"}
 	case model.State:
-		if s.Variable == model.Power && s.Value == model.Unplugged &&
-			w.Begun.Settings["plug-tag"] != "" {
+		if w.WantsTag(s) {
 			return nil
 		}
 		return slices.Clone(model.Values[s.Variable])

@@ -136,8 +136,7 @@ func (w *Walk) tellPrompt() Prompt {
 	case w.needs || s == nil:
 		return Prompt{Kind: AskNone}
 	}
-	return Prompt{Kind: AskStep, Block: b, Step: s, Question: question(s, w.Begun.Settings),
-		Options: w.Choices(s), Unit: s.Unit}
+	return w.askStep(b, s)
 }
 
 const airedQuestion = "Minutes it aired by the sheet after the last wet wipe, plug out, " +

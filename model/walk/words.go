@@ -168,8 +168,7 @@ func Wants(w *Walk, c Context) string {
 		}
 		return "a count"
 	case model.State:
-		if s.Variable == model.Power && s.Value == model.Unplugged &&
-			w.Begun.Settings["plug-tag"] != "" {
+		if w.WantsTag(s) {
 			return "the id on the tag"
 		}
 	}

@@ -85,9 +85,8 @@ func asBooked(l model.Ledger, v model.Variable) string {
 func goodStep(w *walk.Walk, c walk.Context, s *model.Step) string {
 	switch s.Gate {
 	case model.State:
-		if tag := w.Begun.Settings["plug-tag"]; s.Variable == model.Power &&
-			s.Value == model.Unplugged && tag != "" {
-			return tag
+		if w.WantsTag(s) {
+			return w.Begun.Settings[model.PlugTag]
 		}
 		return s.Value
 	case model.Measure:

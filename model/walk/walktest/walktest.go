@@ -364,8 +364,7 @@ func (r *Run) row(pg *walk.Page) error {
 
 // key counts the keys of an answer: a typed one is its figures and enter, any other one key.
 func (r *Run) key(s *model.Step, text string) {
-	if s.Typed() || s.Gate == model.State && s.Value == model.Unplugged &&
-		r.W.Begun.Settings["plug-tag"] != "" {
+	if s.Typed() || r.W.WantsTag(s) {
 		r.Keys += len(text) + 1
 		if s.Gate == model.Measure || s.Meter != "" {
 			r.Readings += len(text) + 1

@@ -18,7 +18,7 @@ type answer struct {
 
 // answersOf gives the answers of a step that stands alone, each with a letter of its own; none
 // where it is typed.
-func answersOf(p walk.Prompt, settings map[string]string) []answer {
+func answersOf(p walk.Prompt) []answer {
 	s := p.Step
 	switch {
 	case s == nil:
@@ -27,7 +27,7 @@ func answersOf(p walk.Prompt, settings map[string]string) []answer {
 		return []answer{{'y', "yes", "ok"}, {'n', "no", "fail"}}
 	case s.Gate == model.Confirm:
 		return []answer{{'y', "yes", "ok"}}
-	case modeOfStep(s, settings) == pickOption:
+	case modeOfStep(p) == pickOption:
 		return lettered(p.Options)
 	}
 	return nil

@@ -99,7 +99,7 @@ func stateKeysFor(s *session.Session, now time.Time) []string {
 			continue
 		}
 		text := walktest.Good(s.W, s.Context(now), r.Prompt)
-		if screenwalk.ModeOf(r.Prompt, s.W.Begun.Settings) != screenwalk.PickOption {
+		if screenwalk.ModeOf(r.Prompt) != screenwalk.PickOption {
 			for _, k := range keysFor(s, r.Prompt, text, now) {
 				if k != "ctrl+u" {
 					keys = append(keys, k)
@@ -142,7 +142,7 @@ func keysFor(s *session.Session, p walk.Prompt, text string, now time.Time) []st
 			}
 		}
 	}
-	switch screenwalk.ModeOf(p, s.W.Begun.Settings) {
+	switch screenwalk.ModeOf(p) {
 	case screenwalk.PickOption:
 		digit := strconv.Itoa(slices.Index(p.Options, text) + 1)
 		if p.Kind == walk.AskStep && (s.W.Ordinary(s.Context(now)) != "" || p.Step.Decision) {
@@ -166,5 +166,5 @@ func lettersOf(s *session.Session, p walk.Prompt) []screenwalk.Answer {
 	if !s.W.Alone() {
 		return nil
 	}
-	return screenwalk.AnswersOf(p, s.W.Begun.Settings)
+	return screenwalk.AnswersOf(p)
 }

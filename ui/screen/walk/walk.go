@@ -161,16 +161,16 @@ func (v *walkScreen) mode() mode {
 	if v.told() {
 		return v.toldMode()
 	}
-	return modeOf(v.prompt(), v.s.W.Begun.Settings)
+	return modeOf(v.prompt())
 }
 
-func modeOf(p walk.Prompt, settings map[string]string) mode {
+func modeOf(p walk.Prompt) mode {
 	switch p.Kind {
 	case walk.AskState:
 		switch {
 		case p.Variable == model.Heat || p.Variable == model.Vapour:
 			return typeNumber
-		case p.Variable == model.Power && settings["plug-tag"] != "":
+		case p.Tag:
 			return typeText
 		}
 		return pickOption
@@ -190,19 +190,17 @@ func modeOf(p walk.Prompt, settings map[string]string) mode {
 		}
 		return pickOption
 	case walk.AskStep:
-		return modeOfStep(p.Step, settings)
+		return modeOfStep(p)
 	}
 	return justEnter
 }
 
-func modeOfStep(s *model.Step, settings map[string]string) mode {
-	switch s.Gate {
-	case model.State:
-		if s.Variable == model.Power && s.Value == model.Unplugged && settings["plug-tag"] != "" {
+func modeOfStep(p walk.Prompt) mode {
+	switch p.Step.Gate {
+	case model.State, model.Choice:
+		if p.Tag {
 			return typeText
 		}
-		return pickOption
-	case model.Choice:
 		return pickOption
 	case model.Measure, model.Count:
 		return typeNumber

@@ -217,7 +217,7 @@ func (v *walkScreen) answers() []answer {
 	case p.Kind == walk.AskEnd:
 		return lettered(p.Options)
 	case p.Kind == walk.AskStep && v.s.W.Alone():
-		return answersOf(p, v.s.W.Begun.Settings)
+		return answersOf(p)
 	}
 	return nil
 }

@@ -34,7 +34,7 @@ func (v *walkScreen) stateRows() []walk.StateRow {
 
 // lettersOfState are the answers of a row of the state by letter; nil where it is typed.
 func (v *walkScreen) lettersOfState(r walk.StateRow) []answer {
-	switch modeOf(r.Prompt, v.s.W.Begun.Settings) {
+	switch modeOf(r.Prompt) {
 	case pickOption:
 		return lettered(r.Prompt.Options)
 	case justEnter:
