@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -80,4 +81,23 @@ func (l *Library) CheckAll() []Problem {
 		}
 	}
 	return sorted(problems)
+}
+
+// TestWhatIsUsedIsLaidOut: a thing that a step reads or looks with is on the list, or it is missed
+// with the machine open.
+func TestWhatIsUsedIsLaidOut(t *testing.T) {
+	lib, _ := Load("")
+	for _, p := range slices.Concat(lib.All(), lib.SetUps()) {
+		for _, s := range p.Steps {
+			text := strings.ToLower(s.Do + " " + s.Line)
+			for _, name := range []string{"torch", "contact probe", "magnifier", "hygrometer",
+				"multimeter", "calliper", "tweezers", "stopwatch"} {
+				laid := func(tool model.Tool) bool { return tool.Name == name }
+				if regexp.MustCompile(`\b`+name+`\b`).MatchString(text) &&
+					!slices.ContainsFunc(p.Tools, laid) {
+					t.Errorf("%s/%s uses the %s, and %s lays none out", p.ID, s.Name, name, p.ID)
+				}
+			}
+		}
+	}
 }
