@@ -84,7 +84,7 @@ func (d degree) seen() Seen { return Seen{At: d.at, Note: model.Figure(d.value) 
 
 // badDegree tells why a value in °C is not taken, "" where it is. What is only unusual is taken
 // when given twice.
-func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
+func (w *Walk) badDegree(c Context, s *model.Step, text string, v float64) string {
 	if s.Unit != "°C" {
 		return ""
 	}
@@ -94,6 +94,30 @@ func (w *Walk) badDegree(s *model.Step, text string, v float64) string {
 		return fmt.Sprintf("%s °C cannot be: read it again.", model.Figure(v))
 	case !t.Usual.Holds(v) && !w.saysAgain(text):
 		return fmt.Sprintf("%s °C is unusual for a %s: read it again. If it is right, type it once more.", model.Figure(v), t.Quantity)
+	}
+	return w.coolsTooFast(t, text, v, c.Now)
+}
+
+// Nothing on a machine cools faster than by this much a second, and two ways of reading one place
+// differ by as much as slack, °C (both from memory: a small block in its own fan's wind, 200 °C
+// above the room, loses 1.6 °C a second).
+const (
+	coolsBy = 2.0
+	slack   = 10.0
+)
+
+// coolsTooFast tells why a reading is not taken of a place that was read far warmer just before; ""
+// where it can be. A slip of the finger before is put right by giving it twice.
+func (w *Walk) coolsTooFast(t model.Temperature, text string, v float64, now time.Time) string {
+	for _, p := range t.Places {
+		d, read := w.degrees[p]
+		gone := now.Sub(d.at).Seconds()
+		if !read || d.value <= coldUpTo || d.value-v <= slack+coolsBy*max(0, gone) ||
+			w.telling || w.saysAgain(text) {
+			continue
+		}
+		return fmt.Sprintf("The %s read %s °C %.0f s ago, and nothing cools so fast: read it again. If %s °C is right, type it once more.",
+			p, model.Figure(d.value), max(1, gone), model.Figure(v))
 	}
 	return ""
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/walk"
@@ -93,6 +94,34 @@ func TestHeatReadInAnOwnedStretchIsBelieved(t *testing.T) {
 }
 
 // A room at 1 or 78 °C is a slip: it is asked again, and what no room can have is not taken at all.
+// A hot end that read 180 °C is no cold one seconds later; a minute and a half later it can be, and
+// given twice it is believed, for the slip may have been the one before.
+func TestNothingCoolsInSeconds(t *testing.T) {
+	lib := library(t)
+	for _, c := range []struct {
+		after time.Duration
+		says  []string
+		want  string // of the last
+	}{
+		{5 * time.Second, []string{"31"}, "nothing cools so fast"},
+		{5 * time.Second, []string{"31", "31 °C"}, ""},
+		{5 * time.Second, []string{"31", "32"}, "nothing cools so fast"},
+		{90 * time.Second, []string{"31"}, ""},
+	} {
+		r := begin(t, lib, machine(lib, "full"), "rods-wipe")
+		reach(t, r, "cool", "hot-end")
+		say(t, r, "180")
+		r.Now = r.Now.Add(c.after)
+		var last walk.Reply
+		for _, text := range c.says {
+			last = say(t, r, text)
+		}
+		if (c.want == "") != (last.Refusal == "") || !strings.Contains(last.Refusal, c.want) {
+			t.Errorf("%v after %s: %q", c.says, c.after, last.Refusal)
+		}
+	}
+}
+
 func TestAnOddRoomIsAskedAgain(t *testing.T) {
 	lib := library(t)
 	r := begin(t, lib, machine(lib, "full"), "heater-ohms")

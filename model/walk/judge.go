@@ -242,7 +242,7 @@ func (w *Walk) judgeMeasure(c Context, s *model.Step, text string) Reply {
 	if err != nil {
 		return refuse("%s.", upperFirst(err.Error()))
 	}
-	if r := orElse(w.badDegree(s, text, v), badReading(c, s, v)); r != "" {
+	if r := orElse(w.badDegree(c, s, text, v), badReading(c, s, v)); r != "" {
 		return w.refusedFact(text, r)
 	}
 	low, high := w.bounds(c, s)
