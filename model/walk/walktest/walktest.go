@@ -154,9 +154,18 @@ func (r *Run) Settle() error {
 	return fmt.Errorf("the walk does not settle at %s", r.W.Position())
 }
 
-// Say answers once, 20 s later.
+// takes is how long an answer takes: 20 s, and for what is read in °C as long as a place needs to
+// cool to what the test types next.
+func takes(s *model.Step) time.Duration {
+	if s != nil && s.Gate == model.Measure && s.Unit == "°C" {
+		return 2 * time.Minute
+	}
+	return 20 * time.Second
+}
+
+// Say answers once, as long later as that takes.
 func (r *Run) Say(text string) (walk.Reply, error) {
-	r.Now = r.Now.Add(20 * time.Second)
+	r.Now = r.Now.Add(takes(r.W.Step()))
 	r.Told = append(r.Told, text)
 	rep, err := r.W.Answer(r.Context(), text)
 	if err == nil {
@@ -331,11 +340,11 @@ func (r *Run) states(rows []walk.StateRow) error {
 // row passes what comes next of a page: all plain rows at once, a marked one by its key, a typed
 // one by typing.
 func (r *Run) row(pg *walk.Page) error {
-	r.Now = r.Now.Add(20 * time.Second)
 	for i, row := range pg.Rows {
 		if !row.Now {
 			continue
 		}
+		r.Now = r.Now.Add(takes(row.Step))
 		var rep walk.Reply
 		var err error
 		switch {

@@ -184,16 +184,16 @@ func (s *drawer) start(receive bool) {
 		Hint: "What one costs, in the unit you count in: the figures add up what care costs."}
 	if st != nil {
 		if st.Price != nil {
-			price.Text.Text = model.Digits(*st.Price)
+			price.Text = screen.Known(model.Digits(*st.Price))
 		}
 		if st.Count != nil {
 			count.Empty = "leave it at " + model.Number(*st.Count)
 		}
 		if st.Minimum > 0 {
-			least.Text.Text = model.Digits(st.Minimum)
+			least.Text = screen.Known(model.Digits(st.Minimum))
 		}
 		if st.Lead > 0 {
-			lead.Text.Text = strconv.Itoa(st.Lead)
+			lead.Text = screen.Known(strconv.Itoa(st.Lead))
 		}
 	}
 	s.ask("save", count, least, lead, price)

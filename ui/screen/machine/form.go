@@ -102,7 +102,7 @@ func startRow() *screen.Row {
 func originRow(said string) *screen.Row {
 	r := &screen.Row{Name: "origin", Ask: "how it came", Empty: "not known",
 		Hint: action.OriginHint, Head: "how old it is"}
-	r.Text.Text = said
+	r.Text = screen.Known(said)
 	return r
 }
 
@@ -258,7 +258,7 @@ func (s *machineForm) settingRows() {
 		}
 		r := &screen.Row{Name: "setting-" + n, Ask: theme.Safe(x.Heading()), Hint: hint,
 			Empty: "asked when a session needs it", Head: head}
-		r.Text.Text = s.old.Settings[n]
+		r.Text = screen.Known(s.old.Settings[n])
 		s.Rows = append(s.Rows, r)
 		head = ""
 	}
@@ -272,7 +272,7 @@ func (s *machineForm) settingRows() {
 		if i == 0 {
 			r.Head = "how it prints, for the time and the wear of print files"
 		}
-		r.Text.Text = s.old.Settings[x.Name]
+		r.Text = screen.Known(s.old.Settings[x.Name])
 		s.Rows = append(s.Rows, r)
 	}
 }

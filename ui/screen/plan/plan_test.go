@@ -114,6 +114,25 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 	d.Shows("in this order")
 }
 
+// TestASuggestedNumberIsTypedOver: a machine has 2 plugs where 1 was suggested, and never 12.
+func TestASuggestedNumberIsTypedOver(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	f := m.MachineFact
+	f.Settings = maps.Clone(f.Settings)
+	delete(f.Settings, "slots")
+	if _, err := d.S.Append(model.Action{At: screentest.Now, Machine: m.ID,
+		Facts: []model.Fact{{Kind: model.KindMachine, Machine: &f}}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Keys("c", "2", "/", "rods-wipe", "enter", "space", "enter")
+	d.Shows("changer slots", " 4_")
+	d.Keys("8")
+	d.Shows(" 8_")
+	d.Keys("backspace", "1", "2")
+	d.Shows(" 12_")
+}
+
 // TestASecondEnterBeginsNothing: enter pressed again before the data file has answered begins one
 // session, and opens it.
 func TestASecondEnterBeginsNothing(t *testing.T) {

@@ -146,6 +146,19 @@ func TestKeysTypedWhileAnAnswerIsWritten(t *testing.T) {
 	d.Shows("> 2  dull")
 }
 
+// One answer was refused, then another that is not written: what was said of the first is no advice
+// for the second.
+func TestOneRefusalAtATime(t *testing.T) {
+	d, _ := sampleWalk(t, 80, 24, theme.Options{Dark: true, NoColour: true})
+	d.Keys("enter", "enter", "5", "2", "enter")
+	d.Shows("Read 52 °C")
+	d.Keys("12,345", "enter")
+	d.Shows("can be 12345 or 12.345")
+	d.Hides("Read 52 °C")
+	d.Keys("5", "2", "enter")
+	d.Shows("Read 52 °C")
+}
+
 // Where a figure is typed letters are text, and none is a command before esc has left it; then a
 // figure goes on typing.
 func TestLettersInAnEmptyNumberFieldAreText(t *testing.T) {

@@ -64,7 +64,7 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 		}
 		// what follows by itself does not take back what was said
 		v.note = strings.TrimSpace(v.note + " " + x.reply.Note)
-		v.at = -1
+		v.at, v.refusedSince = -1, false
 		if x.reply.Refusal != "" {
 			v.field, v.ahead = screen.Field{}, nil // typed anew, not added to
 		}
@@ -228,6 +228,7 @@ func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
 	v.note = ""
 	if len(r.Facts) == 0 && r.Refusal != "" {
 		v.field.Refused()
+		v.refusedSince = true
 		return screen.Send(screen.Notice{Text: r.Refusal})
 	}
 	return v.write(r)

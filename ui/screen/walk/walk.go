@@ -40,12 +40,14 @@ type walkScreen struct {
 	state   stateForm
 	whole   bool   // cautions are shown in full
 	note    string // what the last answer brought beside
-	rung    time.Time
-	onPage  string // the page that is read: its block and first row
-	above   int    // lines of the body over its window, at its lowest
-	up      int    // lines scrolled up
-	drawn   string // what View shows
-	side    int    // width of the session beside the page; 0 where there is no room
+	// an answer was refused since the refusal that the session keeps: what is said of it stands alone
+	refusedSince bool
+	rung         time.Time
+	onPage       string // the page that is read: its block and first row
+	above        int    // lines of the body over its window, at its lowest
+	up           int    // lines scrolled up
+	drawn        string // what View shows
+	side         int    // width of the session beside the page; 0 where there is no room
 }
 
 // walkOpened is a session read from the data file.

@@ -332,7 +332,7 @@ func (v *walkScreen) question(q string) string { return theme.Safe(q) }
 
 // refusalLines say under a question why the last answer to it did not pass.
 func (v *walkScreen) refusalLines(p walk.Prompt) []string {
-	if p.Refusal == "" {
+	if p.Refusal == "" || v.refusedSince {
 		return nil
 	}
 	t := v.Env.Theme
