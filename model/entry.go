@@ -57,6 +57,10 @@ func ClassOf(k EntryKind) Class {
 	return Dated
 }
 
+// EntryVersion is the newest format of an entry's fields. It is raised where an older program would
+// misread what is new, and so refuses it.
+const EntryVersion = 4
+
 // Entry is one record of the journal.
 type Entry struct {
 	V       int       `json:"v"`                 // format of the record

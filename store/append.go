@@ -130,7 +130,7 @@ func (b *batch) append(a model.Action) error {
 // entry is the entry of a fact, before it has its place in the journal and in its session.
 func (b *batch) entry(p *planned, f model.Fact) model.Entry {
 	return model.Entry{
-		V: entryVersion, At: p.at, Written: b.now, By: p.by,
+		V: model.EntryVersion, At: p.at, Written: b.now, By: p.by,
 		Machine: p.machine, Session: p.session, Action: p.action, Fact: f,
 	}
 }

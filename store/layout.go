@@ -49,10 +49,9 @@ const (
 const fullPages = 0.9
 
 const (
-	appID        = "oilcan"
-	schemaNow    = 3 // of the buckets and records
-	foldNow      = 9 // of the snapshots: raise it when the fold changes
-	entryVersion = 4 // of an entry's fields
+	appID     = "oilcan"
+	schemaNow = 3 // of the buckets and records
+	foldNow   = 9 // of the snapshots: raise it when the fold changes
 )
 
 var metaKey = []byte("meta")
@@ -199,7 +198,7 @@ func decodeEntry(key, value []byte) (linked, error) {
 		return e, damaged("entry %d stands in the place of entry %d", e.Seq,
 			binary.BigEndian.Uint64(key))
 	}
-	if e.V > entryVersion {
+	if e.V > model.EntryVersion {
 		return e, say(ErrNewer, nil,
 			"entry %d has format %d, which this oilcan does not know: use the newer one that wrote it", e.Seq, e.V)
 	}

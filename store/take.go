@@ -102,7 +102,7 @@ func (b *batch) take(e model.Entry) error {
 	switch {
 	case e.ID == "" || e.Action == "":
 		return refuse("it has no id")
-	case e.V < 1 || e.V > entryVersion:
+	case e.V < 1 || e.V > model.EntryVersion:
 		return say(ErrNewer, nil, "it has format %d, which this oilcan does not know: use the newer one that wrote it", e.V)
 	case e.Written.After(b.now.Add(ahead)):
 		return refuse("it was written on %s, which is not yet: check the clock",

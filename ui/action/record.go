@@ -16,9 +16,6 @@ type Record struct {
 	Bad     []LineError // lines that are none of the book; nothing is to be taken in then
 }
 
-// newestRecord is the newest format of an entry that is understood (store's entryVersion).
-const newestRecord = 4
-
 // ReadRecord reads JSON lines of the book, an entry or a text each. What entries say is judged where
 // they are written; a key there is none of would be lost, and is refused.
 func ReadRecord(data []byte) Record {
@@ -48,9 +45,9 @@ func (r *Record) line(data []byte) error {
 	if err := json.Unmarshal(data, &head); err != nil {
 		return errors.New("it is no JSON object as the book writes them: write the book anew")
 	}
-	if head.V < 1 || head.V > newestRecord {
+	if head.V < 1 || head.V > model.EntryVersion {
 		return fmt.Errorf("it has format %d, and this oilcan knows 1 to %d: use the one that wrote it",
-			head.V, newestRecord)
+			head.V, model.EntryVersion)
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()

@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -155,16 +156,33 @@ func (s *seat) ends() int {
 // pasted text marked.
 func (s *seat) left() {
 	s.t.Helper()
-	out := s.all()
+	limit := time.After(terminalLimit)
+	for {
+		on := modesOn(s.all())
+		if on == "" {
+			return
+		}
+		select {
+		case <-s.more: // its last words may be on their way
+		case <-limit:
+			s.t.Errorf("%s", on)
+			return
+		}
+	}
+}
+
+// modesOn says what a program has switched on in a terminal and not off again; "" for nothing.
+func modesOn(out string) string {
 	for _, mode := range []string{"\x1b[?1049", "\x1b[?2004"} {
 		at := strings.LastIndex(out, mode)
 		if at >= 0 && !strings.HasPrefix(out[at+len(mode):], "l") {
-			s.t.Errorf("mode %q is still on", mode)
+			return strconv.Quote(mode) + " is still on"
 		}
 	}
 	if strings.LastIndex(out, "\x1b[?25h") < strings.LastIndex(out, "\x1b[?25l") {
-		s.t.Error("the cursor is still hidden")
+		return "the cursor is still hidden"
 	}
+	return ""
 }
 
 // benchOf makes a data file by commands of the program itself.
