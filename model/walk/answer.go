@@ -136,7 +136,7 @@ func (w *Walk) judge(c Context, p Prompt, text string) Reply {
 	case AskLack:
 		return w.judgeLack(c, text)
 	case AskWait:
-		if why := p.Wait.Uncuttable(); why != "" {
+		if why := w.Uncuttable(p); why != "" {
 			return refuse("%s left: %s. Other work may go on; %s.", model.TimeLeft(p.Left),
 				p.Wait.Why, why)
 		}
@@ -464,7 +464,7 @@ func (w *Walk) cut(c Context, p Prompt, why string) (Reply, error) {
 	if p.Kind != AskWait {
 		return refuse("No wait stands here."), nil
 	}
-	if why := p.Wait.Uncuttable(); why != "" {
+	if why := w.Uncuttable(p); why != "" {
 		return refuse("%s: %s left.", upperFirst(why), model.TimeLeft(p.Left)), nil
 	}
 	if why == "" {

@@ -51,6 +51,9 @@ func lastGate(entries []*model.Entry) int {
 	return -1
 }
 
+// CanBack tells whether there is an answer to take back.
+func (w *Walk) CanBack() bool { return lastGate(w.entries) >= 0 }
+
 // back takes the latest gate back; dated facts that went with it or followed from it are struck.
 // What was done while a wait ran goes together with the gate before the wait, once that has run
 // out: the wait passes by itself, and it would lead nowhere.

@@ -14,20 +14,49 @@ import (
 // unless it is told since when.
 const unpluggedClock = "unplugged"
 
-// Uncuttable says why a wait is not cut by any word, "" where it may be: it keeps people safe.
-func (r *Running) Uncuttable() string {
+// cooling is the clock that runs once every target is zero.
+const cooling = "cooling"
+
+// uncuttable says why a wait keeps people safe; "" where it does not.
+func (r *Running) uncuttable() string {
 	switch r.Clock {
 	case "airing":
 		return "vapour clears only by the clock, door and top open"
 	case unpluggedClock:
 		return "the supply holds its charge, and only this clock says it is gone"
-	case "cooling":
+	case cooling:
 		return "metal sheds its heat by the clock, and hands stay out until then"
 	}
 	if r.Attended {
 		return "it is watched until the time is over, one hand near the switch"
 	}
 	return ""
+}
+
+// ReadsInstead tells whether what follows a wait for cooling reads every place anyway: then a
+// reading ends it, for hands wait for that and not for a clock.
+func (w *Walk) ReadsInstead(p Prompt) bool {
+	if p.Kind != AskWait || p.Wait.Clock != cooling || p.Step == nil {
+		return false
+	}
+	i := stepIndex(p.Block, p.Step.Name)
+	if p.Step.Gate == model.Wait {
+		i++
+	}
+	return i >= 0 && i < len(p.Block.Proc.Steps) && readsHeat(&p.Block.Proc.Steps[i])
+}
+
+// Uncuttable says why the wait that stands is not cut by any word, "" where it may be.
+func (w *Walk) Uncuttable(p Prompt) string {
+	if w.ReadsInstead(p) {
+		return ""
+	}
+	return p.Wait.uncuttable()
+}
+
+// readsHeat tells whether a step is passed by a reading that is cold alone.
+func readsHeat(s *model.Step) bool {
+	return s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo
 }
 
 // watched tells whether a wait is one through which a machine under power or heat is watched. Where

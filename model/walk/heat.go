@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -98,12 +99,13 @@ func (w *Walk) badDegree(c Context, s *model.Step, text string, v float64) strin
 	return w.coolsTooFast(t, text, v, c.Now)
 }
 
-// Nothing on a machine cools faster than by this much a second, and two ways of reading one place
-// differ by as much as slack, °C (both from memory: a small block in its own fan's wind, 200 °C
-// above the room, loses 1.6 °C a second).
+// How fast a place can cool: towards a cold room, by Newton's law, with no shorter time constant
+// than a small block has in its own fan's wind; and by how much two ways of reading one place
+// differ (all from memory).
 const (
-	coolsBy = 2.0
-	slack   = 10.0
+	coldRoom  = 15.0 // °C
+	coolsOver = 60.0 // s
+	slack     = 8.0  // °C
 )
 
 // coolsTooFast tells why a reading is not taken of a place that was read far warmer just before; ""
@@ -111,9 +113,9 @@ const (
 func (w *Walk) coolsTooFast(t model.Temperature, text string, v float64, now time.Time) string {
 	for _, p := range t.Places {
 		d, read := w.degrees[p]
-		gone := now.Sub(d.at).Seconds()
-		if !read || d.value <= coldUpTo || d.value-v <= slack+coolsBy*max(0, gone) ||
-			w.telling || w.saysAgain(text) {
+		gone := max(0, now.Sub(d.at).Seconds())
+		least := coldRoom + (d.value-coldRoom)*math.Exp(-gone/coolsOver) - slack
+		if !read || d.value <= coldUpTo || v >= least || w.telling || w.saysAgain(text) {
 			continue
 		}
 		return fmt.Sprintf("The %s read %s °C %.0f s ago, and nothing cools so fast: read it again. If %s °C is right, type it once more.",

@@ -216,7 +216,7 @@ func stateAdvice(v model.Variable, val string) string {
 
 func notRead(text string) bool {
 	switch strings.ToLower(text) {
-	case "not read", "none", "-":
+	case "not read", "none", "-", "r":
 		return true
 	}
 	return false

@@ -33,7 +33,7 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 			must = "by the record of this machine " + must
 		}
 		say := fmt.Sprintf("You count %d; %s.", n, must)
-		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say, over: n > want, hides: hides(s)})
+		return w.miss(c, s.Miss, missed{answer: text, number: &v, say: say, over: n > want && want > 0, hides: hides(s)})
 	}
 	if s.Min != nil && n < *s.Min || s.Max != nil && n > *s.Max {
 		return w.miss(c, s.Miss,
@@ -145,11 +145,14 @@ func countRange(s *model.Step) string {
 	return fmt.Sprintf("at most %d", *s.Max)
 }
 
-// hides tells whether a count keeps the number it wants to itself until it is typed: it closes the
-// machine, and who is told the number does not count.
+// hides tells whether a count keeps the number it wants to itself until it is typed: who is told
+// the number does not count. A file of before steps had a line goes on as it was.
 func hides(s *model.Step) bool {
-	return s.Gate == model.Count && s.Rank() == model.Hold && s.Line != "" && s.Meter == ""
+	return s.Gate == model.Count && s.Line != "" && s.Meter == ""
 }
+
+// closing tells whether a count closes the machine: what came out is back, what went in is out.
+func closing(s *model.Step) bool { return hides(s) && s.Rank() == model.Hold }
 
 // Wanted is what the current count must equal, where that is fixed.
 func (w *Walk) Wanted() (n int, has bool) {

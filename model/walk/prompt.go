@@ -272,9 +272,9 @@ func (g *given) statePrompt(v model.Variable) Prompt {
 	p := Prompt{Kind: AskState, Variable: v, Question: stateQuestion(v, g.Begun.Settings),
 		Options: slices.Clone(model.Values[v])}
 	if v == model.Bed {
-		p.Question = "Bed: high, low (at rest on its stops) or on blocks?"
+		p.Question = "Bed: high (anywhere off its stops), low (at rest on them) or on blocks?"
 		if g.bedWord() == "gantry" {
-			p.Question = "Gantry: high, low (down at its stops) or on blocks?"
+			p.Question = "Gantry: high (anywhere off its stops), low (down on them) or on blocks?"
 		}
 		p.Options = append(p.Options, onBlocks)
 	}

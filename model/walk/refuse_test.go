@@ -116,7 +116,7 @@ func TestWaitsRunByTheClockAndNoneThatKeepsSafeIsCut(t *testing.T) {
 			if rep := say(t, r, "ok"); rep.Refusal == "" {
 				t.Errorf("%s passed at once", p.Wait.Why)
 			}
-			safe := p.Wait.Uncuttable() != ""
+			safe := r.W.Uncuttable(p) != ""
 			if rep := say(t, r, "cut"); !strings.Contains(rep.Refusal, "Say why") && !safe {
 				t.Errorf("cut without a reason: %q", rep.Refusal)
 			}

@@ -60,7 +60,7 @@ func LedgerLine(l model.Ledger) string { return ledgerLine(l, nil) }
 // it does not tell the number.
 func (bk *book) LedgerShown(s *model.Step) string {
 	blind := map[string]bool{}
-	if s != nil && hides(s) {
+	if s != nil && closing(s) {
 		for _, items := range []map[string]model.Amount{s.Back, s.Taken} {
 			for item := range items {
 				blind[item] = true
@@ -157,10 +157,10 @@ func Wants(w *Walk, c Context) string {
 		if w.uncompared(s) {
 			return "nothing to compare with"
 		}
-		if hides(s) {
+		if closing(s) {
 			return "counted anew"
 		}
-		if n, has := w.wanted(s); has {
+		if n, has := w.wanted(s); has && !hides(s) {
 			return fmt.Sprintf("must be %d", n)
 		}
 		if s.Min != nil && *s.Min > 0 || s.Max != nil {

@@ -141,7 +141,10 @@ func (w *walker) wait(s *session.Session, p walk.Prompt) (left bool, err error) 
 		w.say("\n%s\n  %s", s.W.Position(), p.Step.Do)
 	}
 	how := "cut WHY ends it early, pause leaves"
-	if p.Wait.Uncuttable() != "" {
+	switch {
+	case s.W.ReadsInstead(p):
+		how = "cut read early goes on to the readings; pause leaves, and the clock runs on"
+	case s.W.Uncuttable(p) != "":
 		how = "it cannot be cut; pause leaves, and the clock runs on"
 	}
 	w.say("Wait %s: %s (%s)", model.TimeLeft(p.Left), p.Wait.Why, how)

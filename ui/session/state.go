@@ -23,6 +23,16 @@ func (f *States) Move(rows []walk.StateRow, n int) { f.At = (f.At + n + len(rows
 // Said is what was said of a row, "" where nothing.
 func (f *States) Said(r walk.StateRow) string { return f.said[rowKey(r)] }
 
+// With is what was said, and a text of the row that is answered next.
+func (f *States) With(rows []walk.StateRow, text string) States {
+	told := States{At: f.At, said: maps.Clone(f.said)}
+	if told.said == nil {
+		told.said = map[string]string{}
+	}
+	told.said[rowKey(f.Now(rows))] = text
+	return told
+}
+
 // Any tells whether anything was said.
 func (f *States) Any() bool { return len(f.said) > 0 }
 
@@ -61,9 +71,7 @@ func (f *States) answers(rows []walk.StateRow) (as []walk.StateAnswer, guessed b
 // asked.
 func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error) {
 	c, rows := s.Context(now), s.W.StateRows()
-	r, told := f.Now(rows), States{said: map[string]string{}}
-	maps.Copy(told.said, f.said)
-	told.said[rowKey(r)] = text
+	r, told := f.Now(rows), f.With(rows, text)
 	as, guessed := told.answers(rows)
 	rep, err := s.W.AnswerStates(c, as)
 	if err != nil || rep.Refusal != "" {

@@ -154,18 +154,19 @@ func (r *Run) Settle() error {
 	return fmt.Errorf("the walk does not settle at %s", r.W.Position())
 }
 
-// takes is how long an answer takes: 20 s, and for what is read in °C as long as a place needs to
-// cool to what the test types next.
-func takes(s *model.Step) time.Duration {
-	if s != nil && s.Gate == model.Measure && s.Unit == "°C" {
-		return 2 * time.Minute
+// takes is how long an answer takes: 20 s, and for what is read of a hot machine as long as a place
+// needs to cool to what the test types next.
+func (r *Run) takes(s *model.Step) time.Duration {
+	if s != nil && s.Gate == model.Measure && s.Unit == "°C" &&
+		r.W.Believed[model.Heat] == model.Hot {
+		return 4 * time.Minute
 	}
 	return 20 * time.Second
 }
 
 // Say answers once, as long later as that takes.
 func (r *Run) Say(text string) (walk.Reply, error) {
-	r.Now = r.Now.Add(takes(r.W.Step()))
+	r.Now = r.Now.Add(r.takes(r.W.Step()))
 	r.Told = append(r.Told, text)
 	rep, err := r.W.Answer(r.Context(), text)
 	if err == nil {
@@ -344,7 +345,7 @@ func (r *Run) row(pg *walk.Page) error {
 		if !row.Now {
 			continue
 		}
-		r.Now = r.Now.Add(takes(row.Step))
+		r.Now = r.Now.Add(r.takes(row.Step))
 		var rep walk.Reply
 		var err error
 		switch {

@@ -37,6 +37,7 @@ type page struct {
 
 	finding bool // letters look for a row
 	find    screen.Field
+	hit     int // of what is found, the one the cursor is on
 	was     int // the row to go back to
 
 	ask    *asking
@@ -327,11 +328,7 @@ func (v *page) Keys() []screen.Key {
 	case v.ask != nil:
 		return v.ask.Keys()
 	case v.finding:
-		return []screen.Key{screen.On("enter", "stay there", "", func(screen.Press) tea.Cmd {
-			v.finding = v.found() < 0 && v.find.Text != ""
-			return v.toFound()
-		}), screen.On("esc", "back", "", screen.Do(func() { v.finding, v.At = false, v.was })),
-			screen.TabKey}
+		return v.findKeys()
 	}
 	fold := func(p screen.Press) tea.Cmd { v.fold.Scroll(p.Key()); return nil }
 	return []screen.Key{
@@ -360,7 +357,7 @@ func (v *page) Keys() []screen.Key {
 			"the machine is left unplugged, and again: with power as it was",
 			func(screen.Press) tea.Cmd { return v.flipLeave() }).When(!v.m().Stopped()),
 		screen.On("/", "find", "goes to a procedure by letters of its title or id",
-			screen.Do(func() { v.finding, v.find, v.was = true, screen.Field{}, v.At })),
+			screen.Do(func() { v.finding, v.find, v.hit, v.was = true, screen.Field{}, 0, v.At })),
 		screen.On("4", "done on paper",
 			"tell a session that was done by its sheet: rows ticked, readings typed; how the machine stands now is asked behind it",
 			screen.Do(func() {
@@ -443,6 +440,7 @@ func (v *page) press(p screen.Press) tea.Cmd {
 	case v.time.Open && (screen.Digits(p.Msg) || screen.Edits(p.Msg)):
 		v.time.Text.Press(p.Msg)
 	case v.finding && v.find.PressAmong(p.Msg, v.titles()):
+		v.hit = 0
 		return v.toFound()
 	default:
 		return screen.Wrong(v.Keys(), p)
@@ -466,36 +464,6 @@ func (v *page) flipLeave() tea.Cmd {
 		v.leave = ""
 	}
 	return v.replan()
-}
-
-// titles are those of the procedures that can be found.
-func (v *page) titles() []string {
-	var out []string
-	for _, r := range v.rows {
-		out = append(out, r.title)
-	}
-	return out
-}
-
-// found is the first procedure whose title or id holds what is typed, -1 where none has or nothing
-// is typed.
-func (v *page) found() int {
-	text := strings.ToLower(strings.TrimSpace(v.find.Text))
-	return slices.IndexFunc(v.rows, func(r row) bool {
-		return text != "" && (strings.Contains(strings.ToLower(r.title), text) ||
-			strings.Contains(r.id, text))
-	})
-}
-
-// toFound puts the cursor on what is found.
-func (v *page) toFound() tea.Cmd {
-	i := v.found()
-	if i >= 0 {
-		v.At = i
-	} else if strings.TrimSpace(v.find.Text) != "" {
-		return screen.Send(screen.Notice{Text: "No procedure here has that in its title or id."})
-	}
-	return nil
 }
 
 func (v *page) none() tea.Cmd {

@@ -37,9 +37,13 @@ func TestPlanFindAndNone(t *testing.T) {
 	d.Keys("enter") // nothing was found, so no row is taken
 	d.Shows("find:", "No procedure here has that in its title or id.")
 	d.Keys("ctrl+u", "wipe the m")
-	d.Shows("find:", " wipe the m_", "tab", "Wipe the motion rods")
+	d.Shows("find:", " wipe the m_", "Wipe the motion rods, in; 1 of 1")
 	d.Keys("tab")
 	d.Shows(" wipe the motion rods_")
+	d.Keys("ctrl+u", "motion")
+	d.Shows("Run a motion check, out; 1 of 2", "next one") // its gauge is called so
+	d.Keys("down")
+	d.Shows("Wipe the motion rods, in; 2 of 2")
 	d.Keys("esc", "Q")
 	d.Shows("Q does nothing here: enter begin")
 	d.Shows("Wipe the motion rods")

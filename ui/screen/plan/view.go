@@ -26,8 +26,7 @@ func (v *page) View() string {
 	lines := v.listLines()
 	lines = append(lines, "")
 	if v.finding {
-		return strings.Join(append(lines, " "+v.Env.Theme.Text.Strong.Text("find:")+" "+
-			v.find.DrawnAmong(v.Env.Theme, v.W-7, v.titles())), "\n")
+		return strings.Join(append(lines, v.findLine()), "\n")
 	}
 	for _, l := range []*screen.Line{&v.paper, &v.time} {
 		if l.Open {

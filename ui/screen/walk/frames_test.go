@@ -95,7 +95,7 @@ var walkPlaces = []struct {
 	{name: "card"},
 	{name: "caution", keys: []string{"enter", "enter"}},
 	{name: "too-hot", keys: []string{"5", "2", "enter"}},
-	{name: "fastener", wait: 10 * time.Second, keys: []string{"3", "1", "enter"}},
+	{name: "fastener", wait: 2 * time.Minute, keys: []string{"3", "1", "enter"}},
 	{name: "count", keys: []string{"enter"}},
 	{name: "count-short", keys: []string{"3", "enter"}},
 	{name: "choice", keys: []string{"4", "enter"}},

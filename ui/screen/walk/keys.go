@@ -77,10 +77,10 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 	}
 	row, n := rowNow(v.page())
 	switch {
-	case row != nil && v.unread():
+	case (row != nil || v.listed()) && v.unread():
 		return []screen.Key{screen.On("space", "read on",
 			"a page passes when its last row was in view; enter reads on too", screen.Do(func() {
-				v.up = max(0, min(v.up, v.above)-max(1, v.H/2))
+				v.up = max(0, min(v.up, v.above)-max(1, v.H*3/4))
 			}), "space", "enter")}
 	case v.typed() && v.aside:
 		return v.leftKeys()
@@ -119,7 +119,7 @@ func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
 	if v.s.Calculator(v.Now) != nil {
 		room += theme.Width("   = " + workWord)
 	}
-	ks := []screen.Key{v.backKey("")}
+	ks := []screen.Key{v.backKey("", true)}
 	if p.Kind == walk.AskStep {
 		ks = v.stepKeys(p, "")
 	}
@@ -177,14 +177,19 @@ func (v *walkScreen) rowKeys(row *walk.Row) []screen.Key {
 
 // digitsKey gives another answer at once, by its number.
 func (v *walkScreen) digitsKey(s *model.Step, say func(string) tea.Cmd) screen.Key {
-	words := v.s.W.Choices(s)
-	n, does := min(9, len(words)), "another answer"
+	words, does := v.s.W.Choices(s), "another answer"
 	if s.Gate != model.Choice {
-		n = 0
+		words = nil
 	}
 	if row, _ := rowNow(v.page()); s.Decision || v.told() && row != nil && row.Seen == "" {
 		does = answerWord
 	}
+	return byDigit(words, does, say)
+}
+
+// byDigit gives one of some answers at once, by its number.
+func byDigit(words []string, does string, say func(string) tea.Cmd) screen.Key {
+	n := min(9, len(words))
 	return screen.On(fmt.Sprintf("1-%d", n), does, "", func(p screen.Press) tea.Cmd {
 		return say(words[screen.DigitOf(p.Key())-1])
 	}, screen.DigitKeys(n)...).Afresh().When(n > 0)
@@ -196,7 +201,7 @@ func (v *walkScreen) letterKeys() []screen.Key {
 	for _, a := range v.answers() {
 		ks = append(ks, screen.On(string(a.letter), a.word, "", v.says(a.says)).Afresh())
 	}
-	return append(ks, v.backKey(""))
+	return append(ks, v.backKey("", true))
 }
 
 // ordinary is what is seen when what stands by itself is right; "" where it has no such answer.
@@ -229,7 +234,9 @@ func (v *walkScreen) choiceKeys(p walk.Prompt) []screen.Key {
 		ks = append(ks, v.writtenKey(p))
 	}
 	n, choose, answer := len(p.Options), "choose", answerWord
-	if p.Kind == walk.AskStep && (v.ordinary() != "" || p.Step.Decision) {
+	if p.Kind == walk.AskLack {
+		ks, choose, answer = append(ks, byDigit(p.Options, answerWord, v.say)), "", ""
+	} else if p.Kind == walk.AskStep && (v.ordinary() != "" || p.Step.Decision) {
 		ks, answer = append(ks, v.digitsKey(p.Step, v.say)), ""
 		if n <= 9 {
 			choose = "" // a digit does
@@ -261,8 +268,12 @@ func (v *walkScreen) asks(verb, ask string) screen.Deed {
 }
 
 // backKey takes the last answer back.
-func (v *walkScreen) backKey(ctrl string) screen.Key {
-	return screen.On(ctrl+"b", "back", "take the last answer back", v.says("back"))
+func (v *walkScreen) backKey(ctrl string, when bool) screen.Key {
+	return screen.On(ctrl+"b", "back", "take the last answer back",
+		func(screen.Press) tea.Cmd {
+			v.wentBack = true
+			return v.say("back")
+		}).When(when && v.s.W.CanBack())
 }
 
 // noteKey asks for a remark.
@@ -312,9 +323,12 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 	if v.told() {
 		return v.toldVerbs(ctrl)
 	}
+	reads := v.s.W.ReadsInstead(p)
 	ks := []screen.Key{screen.On("x", "cut short", "end the wait early; the reason goes on record",
 		v.asks("cut", "why is the wait cut short")).
-		When(plain && p.Kind == walk.AskWait && p.Wait.Uncuttable() == ""),
+		When(plain && p.Kind == walk.AskWait && v.s.W.Uncuttable(p) == "" && !reads),
+		screen.On("r", "read it now", "its temperatures are read before the clock has run out",
+			v.says("cut read early")).When(plain && reads),
 		screen.On("s", "stop", "it scrapes, smells or smokes: off at the switch first, then say what",
 			v.asks("fault", "off at the switch; what is wrong")).When(plain && p.Watched())}
 	if p.Kind == walk.AskStep {
@@ -326,7 +340,7 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 			v.paceKey(ctrl))
 		ks = append(ks, v.stepKeys(p, ctrl)...)
 	} else {
-		ks = append(ks, v.backKey(ctrl).When(len(v.answers()) == 0)) // there it is a key of its own
+		ks = append(ks, v.backKey(ctrl, len(v.answers()) == 0)) // there it is a key of its own
 	}
 	return append(ks,
 		screen.On(ctrl+"o", "plan again",
@@ -375,7 +389,7 @@ func (v *walkScreen) stepKeys(p walk.Prompt, ctrl string) []screen.Key {
 		screen.On("e", record, says, v.asks("set", "how many this machine has")).When(plain && wrong),
 		screen.On(ctrl+"f", "fails", "it cannot be done as said: what its file says then follows",
 			v.says("fail")).When(p.Step.Gate != model.Choice && p.Step.Miss != nil),
-		v.backKey(ctrl).When(len(v.answers()) == 0), // there it is a key of its own
+		v.backKey(ctrl, len(v.answers()) == 0), // there it is a key of its own
 		screen.On(ctrl+"x", "skip", "pass over this step; the reason goes on record",
 			v.asks("skip", "why is this step skipped")).When(v.s.W.CanSkip()),
 		screen.On(ctrl+"l", "leave out", "leave the rest of this procedure out, with a reason",

@@ -101,6 +101,13 @@ func (v *walkScreen) freshPrompt() {
 		// nothing is chosen for the person
 		v.key, v.field, v.aside, v.at, v.up = key, screen.Field{}, false, -1, 0
 		v.sure, v.state, v.worked, v.leaving = unsure{}, stateForm{}, worked{}, leaving{}
+		if v.listed() {
+			v.up = fromTop
+		}
+		if v.wentBack && v.stateRows() != nil && v.Now.Sub(v.statedAt) < statedFor {
+			v.state.States = v.stated // one of them was wrong, not all
+		}
+		v.wentBack = false
 	}
 	pg := v.page()
 	if pg == nil || v.told() {

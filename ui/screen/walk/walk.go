@@ -25,21 +25,24 @@ type walkScreen struct {
 	fresh   bool // just begun here: nothing to ask anew
 	s       *session.Session
 
-	field   screen.Field // what is typed
-	at      int          // the option chosen
-	key     string       // what the field and the option belong to
-	reason  screen.Line  // a reason being typed
-	busy    bool         // a write is on its way
-	missed  bool         // the last key was a number that is no answer
-	going   bool         // it is being left
-	leaving leaving
-	ahead   []screen.Press // keys typed meanwhile
-	aside   bool           // what is typed was left: letters are keys
-	sure    unsure
-	worked  worked // what a calculator gave for what is asked
-	state   stateForm
-	whole   bool   // cautions are shown in full
-	note    string // what the last answer brought beside
+	field    screen.Field // what is typed
+	at       int          // the option chosen
+	key      string       // what the field and the option belong to
+	reason   screen.Line  // a reason being typed
+	busy     bool         // a write is on its way
+	missed   bool         // the last key was a number that is no answer
+	going    bool         // it is being left
+	leaving  leaving
+	ahead    []screen.Press // keys typed meanwhile
+	aside    bool           // what is typed was left: letters are keys
+	sure     unsure
+	worked   worked // what a calculator gave for what is asked
+	state    stateForm
+	stated   session.States // as it was told last on this screen, for what is taken back at once
+	statedAt time.Time
+	wentBack bool   // the last answer is being taken back
+	whole    bool   // cautions are shown in full
+	note     string // what the last answer brought beside
 	// an answer was refused since the refusal that the session keeps: what is said of it stands alone
 	refusedSince bool
 	rung         time.Time

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -43,9 +44,13 @@ func (v *walkScreen) lettersOfState(r walk.StateRow) []answer {
 	return nil
 }
 
+// statedFor is how long what was told of the state comes back with the answer that is taken back.
+const statedFor = 5 * time.Minute
+
 // tell takes the answer to the row the keys go to.
 func (v *walkScreen) tell(text string) tea.Cmd {
 	v.field = screen.Field{}
+	v.stated, v.statedAt = v.state.With(v.stateRows(), text), v.Now
 	return v.reply(v.s.Tell(&v.state.States, text, v.Now))
 }
 
@@ -75,9 +80,9 @@ func (v *walkScreen) stateKeys(rows []walk.StateRow) []screen.Key {
 				return v.reply(v.s.TellRest(&v.state.States, v.Now))
 			}).Afresh().When(blank),
 		v.moveKey("tab", "next row", rows, 1, "tab", "down"),
-		v.moveKey("shift+tab", "", rows, -1, "shift+tab", "up"),
+		v.moveKey("up", "row before", rows, -1, "shift+tab", "up"),
 		screen.On("ctrl+u", "", "empties the row", screen.Do(func() { v.field = screen.Field{} })),
-		v.backKey("ctrl+"),
+		v.backKey("ctrl+", true),
 		v.pauseKey("ctrl+"))
 	if v.field.Text != "" {
 		return append(ks, screen.On("esc", "", "empties the row",
@@ -211,6 +216,10 @@ func (v *walkScreen) stateHint(r walk.StateRow, wide int) []string {
 		text = r.Prompt.Question
 	case r.Variable == model.Power && v.lettersOfState(r) == nil:
 		text = "on, off, or the tag of the plug in your hand"
+	default:
+		if _, text, _ = strings.Cut(r.Prompt.Question, ": "); !strings.Contains(text, "(") {
+			text = "" // its words say all
+		}
 	}
 	if text == "" {
 		return nil

@@ -102,7 +102,7 @@ func (v *walkScreen) toldVerbs(ctrl string) []screen.Key {
 			v.says("fail")).When(row != nil && row.Step.Gate != model.Choice && row.Step.Miss != nil),
 		screen.On("r", "not read", "", v.says("not read")).When(
 			ctrl == "" && row != nil && row.Step.Optional),
-		v.backKey(ctrl),
+		v.backKey(ctrl, true),
 		v.noteKey(ctrl),
 		screen.On(ctrl+"p", "pause", "leave it begun; it goes on at this row when you come back",
 			v.says("pause")),

@@ -24,6 +24,18 @@ func (v *walkScreen) offers() (os []walk.Offer, at int) {
 	return os, min(max(v.at, 0), len(os)-1)
 }
 
+// listed tells whether what is answered next goes by a list of things that stands with it.
+func (v *walkScreen) listed() bool {
+	switch p := v.prompt(); p.Kind {
+	case walk.AskWait:
+		os, at := v.offers()
+		return at >= 0 && len(os[at].List) > 0
+	case walk.AskStep:
+		return len(v.s.W.ListOf(p.Block.ID, p.Step)) > 0
+	}
+	return false
+}
+
 // waitKeys are the keys of what may be done meanwhile: it is answered as the rows of a page are,
 // one by one.
 func (v *walkScreen) waitKeys() []screen.Key {
