@@ -39,6 +39,9 @@ type Span struct{ Low, High float64 }
 func (s Span) Holds(v float64) bool { return v >= s.Low && v <= s.High }
 
 var (
+	// warm is what a part of a printer can read where people work on it (from memory); less is more
+	// often a digit left out.
+	warm = Span{10, 500}
 	// shown is what a thermometer at a printer can show (common practice: an unheated room in
 	// winter, the hottest hot ends); what lies beyond is a slip or a broken sensor, and proves
 	// nothing.
@@ -53,18 +56,18 @@ var (
 // Temperatures is the closed list of what is measured in °C. Only a reading of a place is the
 // machine's heat: a difference, a target, a dryer's knob, the room and a pane of glass are not.
 var Temperatures = []Temperature{
-	{"hot end temperature", []Place{HotEnd}, shown, shown},
-	{"hot end temperature at work", []Place{HotEnd}, shown, shown},
-	{"block temperature, cold", []Place{HotEnd}, shown, shown},
-	{"block by probe at 60 °C", []Place{HotEnd}, shown, shown},
-	{"idle reading", []Place{HotEnd}, shown, shown},
-	{"softening temperature", []Place{HotEnd}, shown, shown},
-	{"pull temperature", []Place{HotEnd}, shown, shown},
-	{"brushing temperature", []Place{HotEnd}, shown, shown},
-	{"bed temperature", []Place{BedPlate}, shown, shown},
-	{"warmest of bed and hot end", []Place{HotEnd, BedPlate}, shown, shown},
-	{"chamber temperature", []Place{ChamberAir}, shown, shown},
-	{"changer temperature", []Place{HeatedBox}, shown, shown},
+	{"hot end temperature", []Place{HotEnd}, warm, shown},
+	{"hot end temperature at work", []Place{HotEnd}, warm, shown},
+	{"block temperature, cold", []Place{HotEnd}, warm, shown},
+	{"block by probe at 60 °C", []Place{HotEnd}, warm, shown},
+	{"idle reading", []Place{HotEnd}, warm, shown},
+	{"softening temperature", []Place{HotEnd}, warm, shown},
+	{"pull temperature", []Place{HotEnd}, warm, shown},
+	{"brushing temperature", []Place{HotEnd}, warm, shown},
+	{"bed temperature", []Place{BedPlate}, warm, shown},
+	{"warmest of bed and hot end", []Place{HotEnd, BedPlate}, warm, shown},
+	{"chamber temperature", []Place{ChamberAir}, warm, shown},
+	{"changer temperature", []Place{HeatedBox}, warm, shown},
 
 	{"room temperature", nil, lived, rooms},
 	{"hot end target", nil, shown, shown},

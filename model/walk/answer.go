@@ -318,12 +318,15 @@ func (w *Walk) judgeEnd(text string) Reply {
 		text = string(model.EndEarly)
 	}
 	word := model.End(text)
-	if !slices.Contains(model.Ends, word) {
+	if word == "don't know" {
+		word = model.EndUnknown
+	}
+	if word != model.EndUnknown && !slices.Contains(model.Ends, word) {
 		return refuse("Answer %s: early means taken off while still sound.",
 			model.Listed(model.Words(model.Ends), "or"))
 	}
 	return Reply{Facts: []model.Fact{
-		w.walked(model.Walked{What: Ended, Answer: text, Item: w.unended.part,
+		w.walked(model.Walked{What: Ended, Answer: string(word), Item: w.unended.part,
 			ID: w.unended.block}),
 		{Kind: model.KindSwap, Swap: &model.Swapped{Part: w.unended.part, End: word,
 			Resets: w.resets(w.unended.part)}},

@@ -40,6 +40,10 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 			missed{answer: text, number: &v, say: fmt.Sprintf("You count %d; it must be %s.", n,
 				countRange(s))})
 	}
+	if n > manyOfOne && (movesAnswer(s.Out) || movesAnswer(s.In)) && !w.saysAgain(text) {
+		return w.refusedFact(text, fmt.Sprintf(
+			"%d is many: count again. If it is right, type it once more.", n))
+	}
 	if r := w.fewer(s, n, text); r != "" {
 		return w.refusedFact(text, r)
 	}
@@ -51,6 +55,20 @@ func (w *Walk) judgeCount(c Context, s *model.Step, text string) Reply {
 		r.Note = notCompared
 	}
 	return r
+}
+
+// manyOfOne is how many of one thing are taken out of a machine or put into it at most, a slip of
+// the finger apart (from memory).
+const manyOfOne = 20
+
+// movesAnswer tells whether a step books as many of an item as are counted.
+func movesAnswer(items map[string]model.Amount) bool {
+	for _, a := range items {
+		if a.Answer {
+			return true
+		}
+	}
+	return false
 }
 
 // fewer says why a set-up action that begins again after a break cannot count fewer than it did:

@@ -356,7 +356,7 @@ func (w *Walk) ledgerPrompt(k PromptKind, item string) Prompt {
 		p.Question = w.againstWords(p.Against, name, p.Want, where)
 		return p
 	}
-	p.Question = fmt.Sprintf("%s: the book says %d %s. How many do you count", name, p.Want, where)
+	p.Question = fmt.Sprintf("%s, by the book %s: how many do you count", name, where)
 	return p
 }
 

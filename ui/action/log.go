@@ -73,14 +73,14 @@ func Anew(procs []*model.Procedure, resets []string) string {
 }
 
 // With adds to a swap what counters showed when it was done, so that the new part counts from
-// there.
+// there, and closes what called for it.
 func (s Swapped) With(m *model.Machine, readings []model.Reading, at, now time.Time) (Swapped,
 	error) {
 	facts, err := Readings(m, readings, at, now)
 	if err != nil {
 		return s, err
 	}
-	s.Facts = append(facts, s.Facts...)
+	s.Facts = append(append(facts, s.Facts...), m.Remedied(s.Facts, at)...)
 	return s, nil
 }
 

@@ -83,13 +83,23 @@ type describer struct {
 	titles map[string]string            // session id -> title
 }
 
+// cares is how many of the blocks a session begins with are care, not what opens and ends it.
+func cares(items []model.BlockRef) (n int) {
+	for _, r := range items {
+		if r.ID != model.AsFound && r.ID != model.CloseOut {
+			n++
+		}
+	}
+	return n
+}
+
 func (d describer) words(e model.Entry) string {
 	switch {
 	case e.Fact.Machine != nil:
 		return d.machine(*e.Fact.Machine)
 	case e.Begun != nil:
 		d.titles[e.Session] = e.Begun.Title
-		return e.Begun.Title + " begun, " + model.Counted(len(e.Begun.Items), "procedure")
+		return e.Begun.Title + " begun, " + model.Counted(cares(e.Begun.Items), "procedure")
 	case e.Closed != nil:
 		return d.closed(e)
 	case e.Walk != nil:

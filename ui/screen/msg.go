@@ -23,6 +23,10 @@ type Press struct {
 	Again bool
 	// Held tells that the same key came less than 100 ms before: it repeats by itself.
 	Held bool
+	// Same tells that it is the key that came before it.
+	Same bool
+	// Gap is how long after the key before it came; 0 where nobody knows.
+	Gap time.Duration
 }
 
 // Key is the name of the key: "a", "enter", "up", "ctrl+s". Letters that came in one burst are no

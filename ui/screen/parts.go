@@ -5,6 +5,16 @@ import (
 	"bench/oilcan/model/life"
 )
 
+// Ends are the letters that say how an old part was, in a session as in the quick log.
+var Ends = []struct {
+	Key  string
+	End  model.End
+	Says string
+}{
+	{"w", model.EndWorn, "worn"}, {"s", model.EndEarly, "sound"}, {"f", model.EndFailed, "failed"},
+	{"x", model.EndLost, "lost"}, {"d", model.EndUnknown, "don't know"},
+}
+
 // PartLife is how long a part lasts, by the lives of it on the whole bench.
 type PartLife struct {
 	part     string

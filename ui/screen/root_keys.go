@@ -29,10 +29,12 @@ type heldKeys struct {
 // within a burst is never taken as fresh.
 func (h *heldKeys) press(k tea.KeyMsg, at time.Time, burst bool) Press {
 	p := Press{Msg: k, Again: burst}
-	if key := k.String(); key == h.key && !at.IsZero() && !h.at.IsZero() {
-		gap := at.Sub(h.at)
-		p.Again = burst || gap < holdGap
-		p.Held = gap < repeatGap
+	if !at.IsZero() && !h.at.IsZero() {
+		p.Gap = at.Sub(h.at)
+		if p.Same = k.String() == h.key; p.Same {
+			p.Again = burst || p.Gap < holdGap
+			p.Held = p.Gap < repeatGap
+		}
 	}
 	h.key, h.at = k.String(), at
 	return p
@@ -104,8 +106,11 @@ func (r *Root) press(p Press) tea.Cmd {
 		return tea.Suspend
 	case key == "f1", key == "?" && !top.TakesText():
 		return r.help()
-	case key == "esc" && r.status != "":
-		r.status = ""
+	case r.status != "":
+		// what is pressed was meant for the screen that went wrong, not for the one below it
+		if key == "esc" {
+			r.status = ""
+		}
 		return nil
 	case key == "esc" && !busy && len(r.stack) > 1:
 		return r.leave()

@@ -98,8 +98,12 @@ func (s *Session) Tell(f *States, text string, now time.Time) (walk.Reply, error
 // are answered first.
 func (s *Session) TellRest(f *States, now time.Time) (walk.Reply, error) {
 	rows := s.W.StateRows()
-	if f.Lacking(rows, 0) >= 0 {
-		return walk.Reply{Refusal: "The rows still free are answered every time, for nobody may guess them: power, heat and the like."}, nil
+	if i := f.Lacking(rows, 0); i >= 0 {
+		what := string(rows[i].Variable)
+		if what == "" {
+			what = walk.ItemWords(rows[i].Item)
+		}
+		return walk.Reply{Refusal: "Answer first: " + what + ". Nobody may guess it, so it is said every time."}, nil
 	}
 	as, _ := f.answers(rows)
 	*f = States{}

@@ -138,6 +138,9 @@ func goodMeasure(w *walk.Walk, c walk.Context, s *model.Step) string {
 	case hi != nil:
 		return model.Digits(*hi)
 	}
+	if t, _ := model.TemperatureOf(s.Quantity); len(t.Places) > 0 || s.Quantity == "room temperature" {
+		return "22" // as the room is
+	}
 	return "7"
 }
 

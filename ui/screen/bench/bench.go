@@ -88,7 +88,9 @@ func (b *bench) arrange() {
 	}
 	slices.SortFunc(b.list, b.compare)
 	if i := b.index(); i < 0 && len(b.list) > 0 {
-		b.at = b.list[0].ID
+		// what was begun goes on first
+		at := slices.IndexFunc(b.list, func(m *model.Machine) bool { return m.Session != "" })
+		b.at = b.list[max(0, at)].ID
 	} else if len(b.list) == 0 {
 		b.at = ""
 	}

@@ -364,7 +364,7 @@ func (v *page) Keys() []screen.Key {
 				v.paper = screen.Line{Open: true, Ask: session.ThenAsked}
 			})).When(v.planned && !v.m().Stopped()),
 		screen.Back,
-		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j"),
+		v.Moves("", "move in the list", len(v.rows), 8).But("up", "k", "down", "j", "home", "end"),
 	}
 }
 

@@ -26,17 +26,6 @@ var swapLetters = []struct{ key, part string }{
 	{"o", "heater and sensor"}, {"c", "bed cable"}, {"p", "plate sheet"}, {"l", "liner"},
 }
 
-// swapEnds are the keys that say how the old part was.
-var swapEnds = []struct {
-	key  string
-	end  model.End
-	says string
-}{
-	{"w", model.EndWorn, "worn"}, {"s", model.EndEarly, "sound"}, {"f", model.EndFailed, "failed"},
-	{"x", model.EndLost, "lost"},
-	{"d", "", "don't know"},
-}
-
 // Line is the quick log of a renewed part, one line at the bottom of the screen it belongs to: the
 // part's letter, then how the old one was.
 type Line struct {
@@ -120,9 +109,9 @@ func (l *Line) partKey() screen.Key {
 func (l *Line) endKey(m *model.Machine) screen.Key {
 	ends := map[string]model.End{}
 	var keys []string
-	for _, x := range swapEnds {
-		ends[x.key] = x.end
-		keys = append(keys, x.key)
+	for _, x := range screen.Ends {
+		ends[x.Key] = x.End
+		keys = append(keys, x.Key)
 	}
 	return screen.On("letter", "how the old one was", "saves the swap; u undoes it right after",
 		func(p screen.Press) tea.Cmd {
@@ -241,8 +230,8 @@ func (l *Line) Lines(w int) []string {
 	lead := "new part on " + theme.Safe(m.Name) + ":"
 	if l.part != "" {
 		lead = "old " + l.part + " of " + theme.Safe(m.Name) + ":"
-		for _, x := range swapEnds {
-			words = append(words, t.Text.Accent.Text(x.key)+" "+x.says)
+		for _, x := range screen.Ends {
+			words = append(words, t.Text.Accent.Text(x.Key)+" "+x.Says)
 		}
 		when := " when, count"
 		if l.Field.Text != "" {

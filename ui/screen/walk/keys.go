@@ -70,6 +70,14 @@ func (v *walkScreen) sureKeys() []screen.Key {
 	}
 }
 
+// readOnKey shows more of what must be read before it passes.
+func (v *walkScreen) readOnKey(keys ...string) screen.Key {
+	return screen.On("space", "read on",
+		"a page passes when its last row was in view; enter reads on too", screen.Do(func() {
+			v.up = max(0, min(v.up, v.above)-max(1, v.H*3/4))
+		}), keys...)
+}
+
 // answerKeys are those that answer what is asked.
 func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 	if v.told() {
@@ -77,11 +85,8 @@ func (v *walkScreen) answerKeys(p walk.Prompt) []screen.Key {
 	}
 	row, n := rowNow(v.page())
 	switch {
-	case (row != nil || v.listed()) && v.unread():
-		return []screen.Key{screen.On("space", "read on",
-			"a page passes when its last row was in view; enter reads on too", screen.Do(func() {
-				v.up = max(0, min(v.up, v.above)-max(1, v.H*3/4))
-			}), "space", "enter")}
+	case (row != nil || p.Kind == walk.AskStep && v.listed()) && v.unread():
+		return []screen.Key{v.readOnKey("space", "enter")}
 	case v.typed() && v.aside:
 		return v.leftKeys()
 	case v.typed():
@@ -134,8 +139,11 @@ func (v *walkScreen) asideKey(p walk.Prompt) screen.Key {
 		does = "then keys"
 	}
 	return screen.On("esc", does,
-		"leave what is typed: letters are keys then; enter or a figure goes on typing", screen.Do(
-			func() { v.aside = true }))
+		"leave what is typed: letters are keys then; enter or a figure goes on typing",
+		func(screen.Press) tea.Cmd {
+			v.aside = true
+			return screen.Send(screen.Notice{Text: "Letters are keys now; enter or a figure goes on typing."})
+		})
 }
 
 // asideRoom is what else the key line says while something is typed.
@@ -184,13 +192,14 @@ func (v *walkScreen) digitsKey(s *model.Step, say func(string) tea.Cmd) screen.K
 	if row, _ := rowNow(v.page()); s.Decision || v.told() && row != nil && row.Seen == "" {
 		does = answerWord
 	}
-	return byDigit(words, does, say)
+	return v.byDigit(words, does, say)
 }
 
 // byDigit gives one of some answers at once, by its number.
-func byDigit(words []string, does string, say func(string) tea.Cmd) screen.Key {
+func (v *walkScreen) byDigit(words []string, does string, say func(string) tea.Cmd) screen.Key {
 	n := min(9, len(words))
 	return screen.On(fmt.Sprintf("1-%d", n), does, "", func(p screen.Press) tea.Cmd {
+		v.took = true
 		return say(words[screen.DigitOf(p.Key())-1])
 	}, screen.DigitKeys(n)...).Afresh().When(n > 0)
 }
@@ -199,7 +208,10 @@ func byDigit(words []string, does string, say func(string) tea.Cmd) screen.Key {
 func (v *walkScreen) letterKeys() []screen.Key {
 	var ks []screen.Key
 	for _, a := range v.answers() {
-		ks = append(ks, screen.On(string(a.letter), a.word, "", v.says(a.says)).Afresh())
+		ks = append(ks, screen.On(string(a.letter), a.word, "", func(screen.Press) tea.Cmd {
+			v.took = true
+			return v.say(a.says)
+		}).Afresh())
 	}
 	return append(ks, v.backKey("", true))
 }
@@ -235,7 +247,7 @@ func (v *walkScreen) choiceKeys(p walk.Prompt) []screen.Key {
 	}
 	n, choose, answer := len(p.Options), "choose", answerWord
 	if p.Kind == walk.AskLack {
-		ks, choose, answer = append(ks, byDigit(p.Options, answerWord, v.say)), "", ""
+		ks, choose, answer = append(ks, v.byDigit(p.Options, answerWord, v.say)), "", ""
 	} else if p.Kind == walk.AskStep && (v.ordinary() != "" || p.Step.Decision) {
 		ks, answer = append(ks, v.digitsKey(p.Step, v.say)), ""
 		if n <= 9 {
@@ -417,7 +429,7 @@ func (v *walkScreen) enter(n int) tea.Cmd {
 	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)) &&
 		v.s.W.Ordinary(v.s.Context(v.Now)) != "":
 		// enter is too quick for it
-		return screen.Send(screen.Notice{Text: "Enter does not pass this one: space where it is as written, else the number of another answer."})
+		return screen.Send(screen.Notice{Text: "Enter is too easy here, for nothing later asks it again: space where it is as written, else the number of another answer."})
 	case v.mode() == pickOption && (v.at < 0 || v.at >= len(p.Options)):
 		return screen.Send(screen.Notice{Text: "Choose first: its number, or up and down."})
 	case v.mode() == pickOption:

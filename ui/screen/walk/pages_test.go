@@ -122,6 +122,9 @@ func (p *pageWalker) work(s *session.Session) bool {
 	if again, err := p.at.Open(s.W.ID); err != nil || again.W.Ordinal != s.W.Ordinal {
 		p.d.T.Fatalf("enter did %s while a wait runs: %v", offers[0].Step.Name, err)
 	}
+	for strings.Contains(p.d.View(), "read on") { // a long list is seen to its end first
+		p.press("space")
+	}
 	p.press("space")
 	if again, _ := p.at.Open(s.W.ID); len(again.W.Meanwhile(again.Context(p.now))) != len(
 		offers)-1 {

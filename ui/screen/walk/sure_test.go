@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
@@ -90,6 +92,67 @@ func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
 	if title, _, _ := strings.Cut(was, "\n\n"); !strings.HasPrefix(d.View(), title) {
 		t.Errorf("it went on:\n%s", d.View())
 	}
+}
+
+// TestEnterOfHabit: a letter or a figure is taken without enter. One that comes behind it all the
+// same, by habit, passes nothing; one that comes after a thought does.
+func TestEnterOfHabit(t *testing.T) {
+	now := screentest.Now
+	d, s := begunFans(t)
+	if _, err := s.Settle(now); err != nil {
+		t.Fatal(err)
+	}
+	for p := s.W.Prompt(now); s.W.Ordinary(s.Context(now)) == ""; p = s.W.Prompt(now) {
+		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	press := func(key tea.KeyMsg, at time.Duration) { d.Send(screen.Stamped{Key: key, At: now.Add(at)}) }
+	title := func() string { head, _, _ := strings.Cut(d.View(), "\n\n"); return head }
+	enter := screentest.KeyNames["enter"]
+	press(screentest.Runes("7"), 0)
+	press(enter, 400*time.Millisecond)
+	d.Shows("That number is none of the answers")
+	press(screentest.Runes("7"), 10*time.Second)
+	press(enter, 15*time.Second)
+	d.Hides("none of the answers") // it is an enter like any other
+	was := title()
+	press(screentest.Runes(" "), 20*time.Second)
+	press(screentest.Runes("1"), 25*time.Second)
+	if title() == was {
+		t.Fatalf("nothing passes:\n%s", d.View())
+	}
+	was = title()
+	press(enter, 25*time.Second+500*time.Millisecond)
+	d.Shows("That answer was taken without enter")
+	if title() != was {
+		t.Errorf("an enter of habit passes:\n%s", d.View())
+	}
+}
+
+// TestOneKeyPassesOneHold: the letter of a hold, or enter at a step of its own, pressed again within
+// the same breath passes nothing that came up meanwhile.
+func TestOneKeyPassesOneHold(t *testing.T) {
+	now := screentest.Now
+	d, s := begunFans(t)
+	if _, err := s.Settle(now); err != nil {
+		t.Fatal(err)
+	}
+	for s.W.Prompt(now).Kind == walk.AskState {
+		say(t, s, walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now)
+	}
+	d.Look()
+	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	d.Shows("Open on this machine", "n no")
+	press := func(key string, at time.Duration) {
+		d.Send(screen.Stamped{Key: screentest.Runes(key), At: now.Add(at)})
+	}
+	press("n", 0)
+	d.Shows("Blow with")
+	press("n", 500*time.Millisecond)
+	d.Shows("Blow with", "Read it first")
+	press("n", 1500*time.Millisecond)
+	d.Hides("Blow with:")
 }
 
 // While a wait runs, an answer that leads elsewhere says where to, and its y is an answer to what

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -173,10 +174,36 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 	return v.pressOne(p)
 }
 
+// oneLook is how soon a key that has just passed one step cannot pass another.
+const oneLook = 700 * time.Millisecond
+
+// passesAlone tells whether a key would pass what stands by itself: a hold, or a step of its own.
+func (v *walkScreen) passesAlone(p screen.Press) bool {
+	switch key := p.Key(); {
+	case v.stateRows() != nil || v.reason.Open || v.sure.Leads != "" || v.leaving.ask != "":
+		return false
+	case len(v.answers()) > 0:
+		return slices.ContainsFunc(v.answers(), func(a answer) bool { return string(a.letter) == key })
+	default:
+		return v.prompt().Kind == walk.AskStep && v.page() == nil && !v.typed() &&
+			(key == "enter" || key == " ")
+	}
+}
+
+// oneThought is how soon enter behind a figure or a letter belongs to it, by habit.
+const oneThought = time.Second
+
 func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
-	missed := v.missed
-	v.missed = false
-	if missed && p.Key() == "enter" {
+	missed, took := v.missed, v.took
+	v.missed, v.took = false, false
+	if p.Same && p.Gap > 0 && p.Gap < oneLook && v.passesAlone(p) {
+		return screen.Send(screen.Notice{Text: "Read it first: the key came twice."})
+	}
+	if p.Key() == "enter" && took && p.Gap > 0 && p.Gap < oneThought {
+		return screen.Send(screen.Notice{
+			Text: "That answer was taken without enter: this stands here now."})
+	}
+	if missed && p.Key() == "enter" && p.Gap < oneThought {
 		// it was to confirm that number, and must not pass something else
 		return screen.Send(
 			screen.Notice{Text: "That number is none of the answers: choose one that stands here."})

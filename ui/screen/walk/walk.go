@@ -30,6 +30,7 @@ type walkScreen struct {
 	key      string       // what the field and the option belong to
 	reason   screen.Line  // a reason being typed
 	busy     bool         // a write is on its way
+	took     bool         // the last key was an answer that is taken without enter
 	missed   bool         // the last key was a number that is no answer
 	going    bool         // it is being left
 	leaving  leaving

@@ -215,7 +215,11 @@ func (v *walkScreen) answers() []answer {
 	}
 	switch p := v.prompt(); {
 	case p.Kind == walk.AskEnd:
-		return lettered(p.Options)
+		var out []answer
+		for _, x := range screen.Ends {
+			out = append(out, answer{rune(x.Key[0]), x.Says, string(x.End)})
+		}
+		return out
 	case p.Kind == walk.AskStep && v.s.W.Alone():
 		return answersOf(p)
 	}

@@ -47,14 +47,18 @@ func (v *walkScreen) waitKeys() []screen.Key {
 	if o.Seen == "" {
 		seen = "" // it says then what is missing
 	}
+	pass := screen.On("space", seen,
+		"what is marked is done as it is written; it is not asked again later",
+		v.says(session.Row(at+1, ""))).Afresh()
+	if v.listed() && v.unread() {
+		pass = v.readOnKey("space")
+	}
 	return []screen.Key{
-		screen.On("space", seen,
-			"what is marked is done as it is written; it is not asked again later",
-			v.says(session.Row(at+1, ""))).Afresh(),
+		pass,
 		v.digitsKey(o.Step, func(text string) tea.Cmd { return v.say(session.Row(at+1, text)) }),
 		screen.On("up/down", "choose", "choose among what can be done meanwhile",
 			func(p screen.Press) tea.Cmd {
-				v.at = at // the first is marked before anything is chosen
+				v.at, v.up = at, 0 // the first is marked before anything is chosen
 				v.pick(p.Key(), len(os))
 				return nil
 			}, "up", "down").When(len(os) > 1),
