@@ -50,9 +50,10 @@ func (l *QuickLine) Close() { l.Turn(QuickIdle) }
 func (l *QuickLine) Turn(to QuickStage) { l.Stage, l.Bad = to, "" }
 
 // Passed closes what offers to undo where another action was begun: what was saved is history then,
-// and is struck in the book. keeps are keys that go on with what was saved.
+// and is struck in the book; what was undone is no news then. keeps are keys that go on with what
+// was saved.
 func (l *QuickLine) Passed(key string, keeps ...string) {
-	if l.Stage == QuickSaved && !Moving(key, keeps...) {
+	if l.Stage >= QuickSaved && !Moving(key, keeps...) {
 		l.Close()
 	}
 }

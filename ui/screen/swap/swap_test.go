@@ -121,4 +121,6 @@ func TestSwapWithDateAndCount(t *testing.T) {
 	if p := d.Bench().Machines["m1"].Parts["blade"]; len(p.Lives) != 1 {
 		t.Errorf("after undoing %+v", p)
 	}
+	d.Keys("b", "esc") // something else was done since: it is no news
+	d.Hides("undone")
 }
