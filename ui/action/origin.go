@@ -60,7 +60,8 @@ type Origin struct {
 // ReadOrigin reads new, used, the day a machine was bought new, or replaced, which nothing typed
 // stands for too.
 func ReadOrigin(text string, now time.Time) (Origin, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
+	said := strings.ToLower(strings.TrimSpace(text))
+	switch said {
 	case "", "-", "?", "replaced", "unknown", "not known", "don't know":
 		return Origin{Recounts: true}, nil
 	case "used":
@@ -68,10 +69,16 @@ func ReadOrigin(text string, now time.Time) (Origin, error) {
 	case "new":
 		return Origin{New: true, Bought: now}, nil
 	}
-	at, err := Time(text, now)
+	if strings.HasPrefix(said, "used ") {
+		return Origin{}, nil // since when does not bound the age of a part
+	}
+	for _, word := range []string{"bought ", "new ", "in ", "on "} {
+		said = strings.TrimPrefix(said, word)
+	}
+	at, err := Time(said, now)
 	if err != nil {
 		return Origin{}, fmt.Errorf(
-			"how it came is new, used, replaced, or the day it was bought new: %w", err)
+			"how it came is new, used, or the day or month it was bought new, as 2026-03: %w", err)
 	}
 	return Origin{Bought: at}, nil
 }

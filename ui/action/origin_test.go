@@ -10,7 +10,8 @@ import (
 func TestOrigin(t *testing.T) {
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	for text, want := range map[string]string{"new": "2026-11-25", "used": "used", "": "",
-		"replaced": "", "2026-03": "2026-03-01"} {
+		"replaced": "", "2026-03": "2026-03-01", "new 2025-11": "2025-11-01",
+		"Bought new in 2025-11": "2025-11-01", "used since 2024": "used"} {
 		o, err := ReadOrigin(text, now)
 		if err != nil || OriginOf(o.With(model.MachineFact{}), now) != want ||
 			o.New != (text == "new") {
