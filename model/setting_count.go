@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -21,13 +22,14 @@ type countedPart struct {
 var countedParts = map[string]struct {
 	parts []countedPart
 	open  bool
+	all   bool // most machines have what features name, and no more of it
 }{
-	"whole-count": {parts: []countedPart{{says: "the build plate"},
+	"whole-count": {all: true, parts: []countedPart{{says: "the build plate"},
 		{says: "a toolhead cover", perhaps: true}, {says: "the top panel", with: "top-panel"},
 		{says: "the changer", with: "changer"}, {says: "the door", with: "enclosed"},
 		{says: "a door", without: []Feature{"open-frame", "enclosed"}, perhaps: true}}},
-	"heaters": {open: true,
-		parts: []countedPart{{says: "the hot end"},
+	"heaters": {open: true, all: true,
+		parts: []countedPart{{says: "the hot end"}, {says: "the bed", perhaps: true},
 			{says: "the chamber heater", with: "chamber-heater"},
 			{says: "the changer's dryer", with: "changer-dryer"}}},
 	"supplies":       {open: true, parts: plugsParts},
@@ -59,9 +61,20 @@ func CheckCount(name, value string, fs FeatureSet) error {
 	if !ok || !counted {
 		return nil
 	}
-	var sure []string
-	most := 0
-	for _, p := range c.parts {
+	sure, most := partsOn(c.parts, fs)
+	switch {
+	case int(n) < len(sure):
+		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d",
+			value, Listed(sure, "and"), len(sure))
+	case !c.open && int(n) > most:
+		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
+	}
+	return nil
+}
+
+// partsOn are the parts that a machine with these features surely has, and how many at most.
+func partsOn(parts []countedPart, fs FeatureSet) (sure []string, most int) {
+	for _, p := range parts {
 		switch {
 		case p.with != "" && !fs[p.with], slices.ContainsFunc(p.without, func(f Feature) bool {
 			return fs[f]
@@ -73,14 +86,18 @@ func CheckCount(name, value string, fs FeatureSet) error {
 			sure = append(sure, p.says)
 		}
 	}
-	switch {
-	case int(n) < len(sure):
-		return fmt.Errorf("%s cannot be: by its features this machine has %s, so type at least %d",
-			value, Listed(sure, "and"), len(sure))
-	case !c.open && int(n) > most:
-		return fmt.Errorf("%s cannot be: by its features this machine has at most %d of them; add the feature, or type fewer", value, most)
+	return sure, most
+}
+
+// SuggestedCount is what a setting most likely counts on a machine with these features, to be typed
+// over: all there can be where that is known, else nothing. "" for what is not told by features.
+func SuggestedCount(name string, fs FeatureSet) string {
+	c, counted := countedParts[name]
+	if !counted || !c.all {
+		return ""
 	}
-	return nil
+	_, most := partsOn(c.parts, fs)
+	return strconv.Itoa(most)
 }
 
 // checkTag refuses an id of a plug's tag that is a word for power: typed at the plug it would be

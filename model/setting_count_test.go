@@ -71,3 +71,23 @@ func TestAnOldWrongCountKeepsNobodyFromSaving(t *testing.T) {
 		t.Error("one part of three")
 	}
 }
+
+// TestSuggestedCount: what features name is not asked as if nobody knew it.
+func TestSuggestedCount(t *testing.T) {
+	for _, c := range []struct {
+		setting  string
+		features []Feature
+		want     string
+	}{
+		{"whole-count", []Feature{"enclosed", "top-panel", "changer"}, "5"},
+		{"whole-count", []Feature{"enclosed", "top-panel"}, "4"},
+		{"whole-count", []Feature{"open-frame"}, "2"},
+		{"heaters", []Feature{"enclosed"}, "2"},
+		{"heaters", []Feature{"chamber-heater", "changer-dryer"}, "4"},
+		{"slots", []Feature{"changer"}, ""}, // features say that there are some, not how many
+	} {
+		if is := SuggestedCount(c.setting, NewFeatureSet(c.features...)); is != c.want {
+			t.Errorf("%s of %v: %q, want %q", c.setting, c.features, is, c.want)
+		}
+	}
+}

@@ -7,6 +7,7 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -197,6 +198,8 @@ type Question struct {
 	Setting *model.Setting  // a setting not answered yet
 	Group   []model.Feature // or a group of features of which none is known
 	Ask     string
+	// what it most likely is by what is known of the machine, to be typed over; "" where nothing is
+	Suggested string
 }
 
 // Questions lists what the procedures of a plan ask of a machine and is not known yet: features of
@@ -230,7 +233,8 @@ func (d Desk) Questions(m *model.Machine, p *plan.Plan) []Question {
 		for _, s := range proc.For(fs, m.Settings).Settings {
 			if _, has := m.Settings[s.Name]; !has && !asked["setting:"+s.Name] {
 				asked["setting:"+s.Name] = true
-				out = append(out, Question{Setting: &s, Ask: s.Ask})
+				out = append(out, Question{Setting: &s, Ask: s.Ask,
+					Suggested: cmp.Or(s.Default, model.SuggestedCount(s.Name, fs))})
 			}
 		}
 	}

@@ -69,7 +69,7 @@ func (v *page) asks() *asking {
 				r.One = max(0, slices.Index(words, q.Setting.Default))
 			}
 		} else {
-			r.Text, r.Empty = screen.Known(q.Setting.Default), "none"
+			r.Text, r.Empty = screen.Known(q.Suggested), "none"
 			if q.Setting.Number {
 				r.Empty, r.Hint = "not answered", r.Hint+" A number, or "+session.DontKnow+"."
 			}

@@ -102,15 +102,17 @@ func TestAskedOnceOnOnePage(t *testing.T) {
 		"begin the session")
 	d.Hides("whole-count", "ctrl+s")
 	d.Fits(screentest.EverySize...)
-	d.Keys("up", "up", "up", "up", "enter", "enter", "enter", "enter", "enter", "enter", "enter")
-	d.Shows("Type a number")
-	d.Keys("f", "enter", "ctrl+u", "4")
+	// what its features name is counted for the person
+	d.Shows("heaters with a target   2", "parts that close it     5")
+	d.Keys("ctrl+u", "f", "enter")
+	d.Shows("Type a")
+	d.Keys("ctrl+u", "4")
 	d.Shows("4_", "f1")
 	d.Send(tea.KeyMsg{Type: tea.KeyF1})
 	d.Shows("help:")
 	d.Keys("esc")
 	d.Shows("4_")
-	d.Keys("ctrl+u")
+	d.Keys("ctrl+u", "4")
 	if _, has := d.Machine(m.ID).Settings["slots"]; has {
 		t.Error("half of the answers were written")
 	}
