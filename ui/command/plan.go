@@ -129,8 +129,10 @@ func (p planPage) write() {
 		stopped == "" {
 		p.say("%s", session.KnowText(n))
 	}
-	if text := session.LeaveText(pl.Leave); text != "" {
-		p.say("%s", text)
+	for _, text := range []string{session.LeaveText(pl.Leave), p.c.FollowsText()} {
+		if text != "" {
+			p.say("%s", text)
+		}
 	}
 	p.chosen()
 	if len(pl.Sequence) == 0 {

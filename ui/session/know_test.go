@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -106,6 +107,30 @@ func TestMinutes(t *testing.T) {
 	if err != nil || !slices.Contains(c.IDs, "screws-oil") ||
 		slices.Contains(c.IDs, "estop-check-look") || !c.Plan.Fit.Over {
 		t.Errorf("%v, %q, %+v", err, c.IDs, c.Plan.Fit)
+	}
+}
+
+// TestWhatFollowsIsSaid: a session whose care makes a check due at once says so, unless it is in.
+func TestWhatFollowsIsSaid(t *testing.T) {
+	lib := procedures.Open("")
+	now := time.Date(2026, 11, 20, 13, 0, 0, 0, time.UTC)
+	d := Desk{Lib: lib}
+	for _, c := range []struct {
+		ids  []string
+		want string
+	}{
+		{[]string{"pulley-screws"}, "motion check"},
+		{[]string{"pulley-screws", "self-check"}, ""},
+		{[]string{"camera-clean"}, ""},
+	} {
+		chosen, err := d.Choose(kept(lib, model.FullFeatures...), Choice{Only: c.ids}, now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := chosen.FollowsText(); !strings.Contains(text, c.want) ||
+			(c.want == "") != (text == "") {
+			t.Errorf("%v: %q, want %q", c.ids, text, c.want)
+		}
 	}
 }
 

@@ -61,6 +61,16 @@ type Chosen struct {
 	For *model.Complaint // the symptoms it is to cure; nil where it is not for any
 
 	Then *Then // when it was done on paper; nil where it is walked
+
+	Follows []string // what is due at once when it is done, and is not in it, as gauges call it
+}
+
+// FollowsText says what is due as soon as the session is done, "" for nothing.
+func (c Chosen) FollowsText() string {
+	if len(c.Follows) == 0 {
+		return ""
+	}
+	return "Due as soon as this is done, and not in it: " + model.Listed(c.Follows, "and") + "."
 }
 
 // Then is when work was done that is told from paper.
@@ -105,7 +115,28 @@ func (d Desk) Choose(m *model.Machine, c Choice, now time.Time) (Chosen, error) 
 		err = errors.New(
 			"all of this needs power: choose something else, or do not leave the machine unplugged")
 	}
+	if err == nil {
+		chosen.Follows = d.follows(m, chosen.Plan.IDs())
+	}
 	return chosen, err
+}
+
+// follows names the kept care that some care makes due as soon as it is done.
+func (d Desk) follows(m *model.Machine, ids []string) (names []string) {
+	fs := model.NewFeatureSet(m.Features...)
+	for _, p := range d.Lib.Heads() {
+		later := slices.ContainsFunc(p.Intervals, func(iv model.Interval) bool { return iv.Once })
+		if later || slices.Contains(ids, p.ID) || !m.Keeps(p.ID) || !p.Fits(fs) {
+			continue
+		}
+		if slices.ContainsFunc(p.Triggers, func(t model.Trigger) bool {
+			return t.Only.OnMachine(fs, m.Settings) && slices.ContainsFunc(t.Done,
+				func(id string) bool { return slices.Contains(ids, id) })
+		}) {
+			names = append(names, p.Called())
+		}
+	}
+	return names
 }
 
 // onlyPaper tells whether nothing of what was asked for is left in a plan that leaves something for

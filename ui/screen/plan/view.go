@@ -170,7 +170,10 @@ func (v *page) orderLines() []string {
 		return []string{" planning"}
 	}
 	var out []string
-	if text := v.what(); text != "" {
+	for _, text := range []string{v.what(), v.chosen.FollowsText()} {
+		if text == "" {
+			continue
+		}
 		for _, l := range theme.Wrap(theme.Safe(text), v.W-2) {
 			out = append(out, " "+t.Text.Dim.Text(t.Plain(l)))
 		}
