@@ -29,7 +29,7 @@
 //	damage: heads, pages, bits, keys     TestDamage, TestFlipped…    a third/all/all  right values or ErrDamaged
 //	writes into such pages               TestWriteInto…              every page       refused whole, or all before stays
 //	circles of pages                     TestCirclesComeToAnEnd      every branch     noticed when the file is opened
-//	histories by chance, files reopened  TestStoreModel              100 histories    as a list of entries; folded anew alike
+//	histories by chance, files reopened  TestStoreModel              40/100/100       as a list of entries; folded anew alike
 //	older schemas, a step that fails     TestMigrate, …ThatFails     2 files          backed up before; whole or as before
 //	folded on from marks, or anew        TestFoldedOn…, TestHarmed…  6 + 1            alike; a harmed mark is passed over
 //	two programs, one stopped in a write TestTwoPrograms, …LockHolder 80 writes       none lost; ErrLocked

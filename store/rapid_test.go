@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"bench/oilcan/model"
+	"bench/oilcan/store/storetest"
 )
 
 // bookkeeper drives a store at random beside the plainest model there is: the list of all entries
@@ -34,6 +35,7 @@ const marksOften = 3
 // TestStoreModel: whatever is written, late, struck and put back, over reopenings and rebuilds,
 // what the store shows is the fold of all entries written.
 func TestStoreModel(t *testing.T) {
+	storetest.Draws(t, 40)
 	dir := t.TempDir()
 	n := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -13,6 +13,7 @@ import (
 	"bench/oilcan/model/walk"
 	"bench/oilcan/model/walk/walktest"
 	"bench/oilcan/procedures"
+	"bench/oilcan/store/storetest"
 )
 
 // mixes are sessions that together open everything, wet, loosen, part and power.
@@ -34,6 +35,7 @@ var mixes = [][]string{
 // that the machine stands anyhow; a watcher that shares nothing with the interlocks looks on. It
 // always comes to an end.
 func TestBrokenOffAnywhere(t *testing.T) {
+	storetest.Draws(t, 40)
 	lib := library(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		m := machine(lib, rapid.SampledFrom(machineKinds).Draw(rt, "machine")...)
