@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -170,6 +171,10 @@ func (c *checker) tools() {
 		where := at("tool", i)
 		mm, isKey := keyMM(t.Name)
 		switch {
+		case slices.ContainsFunc(c.p.Tools[:i], func(o model.Tool) bool {
+			return reflect.DeepEqual(o, t)
+		}):
+			c.bad(where, "%s stands there twice: keep one of them", t.Name)
 		case isKey && len(t.Fits) == 0:
 			c.bad(where,
 				"%s says no screw: write fits = [{ head = \"…\", size = \"…\", for = \"…\" }], a key fits several", t.Name)
