@@ -12,14 +12,13 @@ import (
 	"bench/oilcan/ui/theme"
 )
 
-// PlanPage writes a plan as a person reads it: the order with minutes and why, what to lay out with
-// the screws each key is for, what is missing from the drawer, and how sure the order is. No line
-// is wider than width.
+// PlanPage writes a plan as a person reads it: how good the choice for the minutes is, the order with
+// minutes and why, what to lay out with the screws each key is for, what is missing from the drawer,
+// and how sure the order is. No line is wider than width.
 func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width int) []string {
 	var out []string
-	fit := FitText(p)
-	if p.Fit != nil && p.Fit.Over { // seen before it is begun
-		out, fit = append(theme.Wrap(fit, width), ""), ""
+	if fit := FitText(p); fit != "" { // seen before it is begun, also where the minutes change nothing
+		out = append(theme.Wrap(fit, width), "")
 	}
 	out = append(out, orderPage(lib, p, width)...)
 	out = append(out, "")
@@ -27,9 +26,6 @@ func PlanPage(lib *procedures.Library, p *plan.Plan, drawer model.Drawer, width 
 	out = append(out, missingPage(p, drawer, width)...)
 	for _, l := range p.Left {
 		out = append(out, theme.Wrap(l.Why, width)...)
-	}
-	if fit != "" {
-		out = append(out, theme.Wrap(fit, width)...)
 	}
 	return append(out, theme.Wrap(Proof(p), width)...)
 }

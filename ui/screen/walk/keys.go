@@ -371,7 +371,7 @@ func (v *walkScreen) commandKeys(p walk.Prompt, ctrl string) []screen.Key {
 // paceKey changes how a block is walked.
 func (v *walkScreen) paceKey(ctrl string) screen.Key {
 	c := v.s.Context(v.Now)
-	does, says := "page by page", "walk this block page by page, as a practised hand does"
+	does, says := "page by page", "walk this block page by page, as a practised hand does; for good by pace in the settings file"
 	if v.s.W.InPages(c) {
 		does, says = "step by step", "walk this block step by step, each in full"
 	}
