@@ -93,6 +93,9 @@ func ParseFeatures(names []string) ([]Feature, error) {
 			return nil, unknownFeature(n)
 		}
 	}
+	if set["z-belt"] {
+		set["z-screw"] = true // it joins them
+	}
 	if err := set.check(); err != nil {
 		return nil, err
 	}

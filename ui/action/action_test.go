@@ -177,6 +177,8 @@ func TestFeatures(t *testing.T) {
 			err: `unknown feature "camara": did you mean camera`},
 		{name: "contradiction", list: "+bedslinger",
 			err: "corexy and bedslinger contradict each other: choose one, or neither if you do not know"},
+		{name: "what joins lead screws brings them", list: "+z-belt",
+			want: []model.Feature{"corexy", "z-screw", "z-belt", "camera"}},
 		{name: "the other one", list: "-corexy,+bedslinger",
 			want: []model.Feature{"bedslinger", "camera"}},
 	}
