@@ -181,12 +181,13 @@ func (b *bot) walk() {
 		case walk.AskWait:
 			b.clock.add(p.Left + time.Second)
 		default:
-			if !b.answer(s, p) { // refused, which is drawn and not written
-				b.until(b.seen.drew)
+			if !b.answer(s, p) { // refused: that is written, or drawn at least
+				b.written(id, was, 2*time.Second)
 				continue
 			}
 		}
-		if b.written(id, was) {
+		// an answer given twice answers what came up meanwhile: a slow machine gets its time
+		if b.written(id, was, 15*time.Second) {
 			unheard = 0
 		} else if unheard++; unheard > 40 {
 			b.t.Fatalf("nothing is written after the answer to %q at %s:\n%s", p.Question,
@@ -198,8 +199,8 @@ func (b *bot) walk() {
 
 // written waits for the next entry of the session. A key that came while a screen was still being
 // read is not heard; then it is false, and the answer is given again.
-func (b *bot) written(id string, was int) bool {
-	return b.until(func() bool {
+func (b *bot) written(id string, was int, still time.Duration) bool {
+	return b.untilFor(still, func() bool {
 		bench, err := b.desk.Store.Bench()
 		if err != nil {
 			b.t.Fatal(err)
@@ -211,8 +212,11 @@ func (b *bot) written(id string, was int) bool {
 
 // until waits until something is so, and tells whether it came to be before nothing was drawn for some
 // seconds: who is slow draws late, but does draw.
-func (b *bot) until(so func() bool) bool {
-	for quiet, last := 0, 0; quiet < 400; quiet++ {
+func (b *bot) until(so func() bool) bool { return b.untilFor(2*time.Second, so) }
+
+// untilFor waits as until does, before nothing was drawn for as long as that.
+func (b *bot) untilFor(still time.Duration, so func() bool) bool {
+	for quiet, last := time.Duration(0), 0; quiet < still; quiet += 5 * time.Millisecond {
 		if so() {
 			return true
 		}
