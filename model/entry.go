@@ -218,6 +218,8 @@ type Found struct {
 	Again     time.Time   `json:"again,omitzero"` // date to look again
 	// of owed: the text its step stands in; it is asked for as soon as there is power
 	Hash string `json:"hash,omitempty"`
+	// of a note: the care it makes due, which closes it
+	Calls []string `json:"calls,omitempty"`
 }
 
 // Reminds tells that nothing was seen: something is to be done or proved later.

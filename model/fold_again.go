@@ -142,7 +142,8 @@ func (m *Machine) changedBy(e Entry) bool {
 		e.Reading != nil && e.Reading.Correct || e.About() != "" && m.More > 0
 }
 
-// takeIn folds entries into a machine: sessions in the journal's order, what is dated as it happened.
+// takeIn folds entries into a machine: sessions in the journal's order, what is dated as it
+// happened.
 func (m *Machine) takeIn(entries []Entry, struck map[string]bool, before func(*Machine, Entry)) {
 	es := entries
 	if !slices.IsSortedFunc(es, compareSeq) {

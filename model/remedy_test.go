@@ -10,22 +10,17 @@ import (
 func TestRemedied(t *testing.T) {
 	at := time.Date(2026, 11, 20, 9, 0, 0, 0, time.UTC)
 	later := at.Add(time.Hour)
-	note := func(id string, kind FindingKind, when time.Time, text string) Finding {
-		return Finding{ID: id, At: when, Found: Found{Kind: kind, Text: text}}
+	note := func(id string, kind FindingKind, when time.Time, calls ...string) Finding {
+		return Finding{ID: id, At: when, Found: Found{Kind: kind, Text: "seen", Calls: calls}}
 	}
 	m := &Machine{
-		Due: map[string]FallsDue{
-			"wiper-check":  {Procedure: "wiper-check", Because: "A flat pad no longer strips."},
-			"belt-tone":    {Procedure: "belt-tone", Because: "Out of range."},
-			"frame-screws": {Procedure: "frame-screws", Because: "Out of range."},
-		},
-		DueAt: map[string]time.Time{"wiper-check": at, "belt-tone": at, "frame-screws": at},
-		Care:  map[string]*CareLast{},
+		Care: map[string]*CareLast{"frame-screws": {Known: true, At: at.Add(-time.Hour)}},
 		Findings: []Finding{
-			note("a", FoundNote, at, "The pad: flat. A flat pad no longer strips."),
-			note("b", FoundNote, at, "Resonance X: 71 Hz. Out of range."),
-			note("c", FoundStop, at, "The pad: gone. A flat pad no longer strips."),
-			note("d", FoundNote, later, "The pad: flat. A flat pad no longer strips."),
+			note("a", FoundNote, at, "wiper-check"),
+			note("b", FoundNote, at, "belt-tone", "frame-screws"),
+			note("c", FoundStop, at, "wiper-check"),
+			note("d", FoundNote, later, "wiper-check"),
+			note("e", FoundNote, at),
 		},
 	}
 	cared := func(id string) []Fact {
@@ -46,8 +41,15 @@ func TestRemedied(t *testing.T) {
 		{"as it was before", "", cared("wiper-check"), at.Add(-time.Hour)},
 		{"one of two", "", cared("belt-tone"), later},
 		{"both", "b", append(cared("belt-tone"), cared("frame-screws")...), later},
+		{"all since", "ad", cared("wiper-check"), later.Add(time.Minute)},
 		{"a swap that sets it back", "a", []Fact{{Kind: KindSwap,
 			Swap: &Swapped{Part: "wiper", Resets: []string{"wiper-check"}}}}, later},
+		{"its proof is owed", "", []Fact{{Kind: KindCare, Care: &CareDone{Procedure: "wiper-check",
+			Outcome: OutcomeDone, ProofOwed: true}}}, later},
+		{"proved", "a", []Fact{{Kind: KindCare, Care: &CareDone{Procedure: "wiper-check",
+			Outcome: OutcomeProved}}}, later},
+		{"closed by the same facts", "", append(cared("wiper-check"),
+			Fact{Kind: KindSettled, Settled: &Settled{Finding: "a"}}), later},
 		{"left out", "", []Fact{{Kind: KindCare,
 			Care: &CareDone{Procedure: "wiper-check", Outcome: OutcomeUnknown}}}, later},
 	} {

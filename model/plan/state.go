@@ -123,7 +123,7 @@ func decode(s int, fs model.FeatureSet) model.Condition {
 	return c
 }
 
-// set gives the state after a variable takes a value.
+// put gives the state after a variable takes a value.
 func put(s int, v model.Variable, value string) int {
 	return pattern{}.then(v, value).put(s)
 }

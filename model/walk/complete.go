@@ -54,7 +54,8 @@ func (w *Walk) complete(c Context, r Reply) (Reply, error) {
 		r.Note = strings.TrimSpace(r.Note + " " + p.Note)
 		next = w.after(c, r.Facts)
 	}
-	r.Facts = append(append(r.Facts, saidAnew(c, r.Facts)...), c.Machine.Remedied(r.Facts, c.Now)...)
+	r.Facts = append(r.Facts, saidAnew(c, r.Facts)...)
+	r.Facts = append(r.Facts, c.Machine.Remedied(r.Facts, c.Now)...)
 	for i := len(r.Facts) - 1; i >= 0; i-- {
 		if x := r.Facts[i].Walk; x != nil {
 			x.Position = next.Position()

@@ -56,7 +56,8 @@ func (w *Walk) Uncuttable(p Prompt) string {
 
 // readsHeat tells whether a step is passed by a reading that is cold alone.
 func readsHeat(s *model.Step) bool {
-	return s.Gate == model.Measure && s.Unit == "°C" && s.High != nil && *s.High <= coldUpTo
+	t, _ := model.TemperatureOf(s.Quantity)
+	return s.Gate == model.Measure && len(t.Places) > 0 && s.High != nil && *s.High <= coldUpTo
 }
 
 // watched tells whether a wait is one through which a machine under power or heat is watched. Where

@@ -165,3 +165,17 @@ func withoutDark(fs model.FeatureSet, l model.Ledger) model.Ledger {
 func Due(m *model.Machine) model.Ledger {
 	return withoutDark(model.NewFeatureSet(m.Features...), m.Ledger).WithoutStub()
 }
+
+// LeftOpen tells whether a session that closes comes before anything else: something is out of a
+// machine, in it or loose. What one without power keeps until it has it again is left: the blocks
+// its gantry rests on, and of one that is stopped a piece not found.
+func LeftOpen(m *model.Machine) bool {
+	if last := m.LastSession; !m.Stopped() && (last == nil || !last.Unplugged) {
+		return !m.Ledger.WithoutStub().Empty()
+	}
+	l := Due(m)
+	if m.Stopped() {
+		delete(l.Flags, model.FlagLost)
+	}
+	return !l.Empty()
+}

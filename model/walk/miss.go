@@ -187,7 +187,7 @@ func (w *Walk) missFacts(c Context, file *model.Miss, x missed) Reply {
 	case model.ThenPart:
 		f.Part = b.Proc.Part
 	case model.ThenDue, model.ThenAdd:
-		f.Kind = model.FoundNote
+		f.Kind, f.Calls = model.FoundNote, slices.Clone(m.Procedures)
 		facts = dueFacts(m, why)
 	}
 	facts = append([]model.Fact{w.walked(fact), {Kind: model.KindFinding, Finding: f}}, facts...)

@@ -111,16 +111,27 @@ func (at *progress) toldOf(b *Block) bool {
 	})
 }
 
+// ToldBlock is the procedure that is told: the one whose old part is asked for stands behind the
+// walk already. nil for none.
+func (w *Walk) ToldBlock() *Block {
+	if w.unended != nil {
+		if b := w.blockOf(w.unended); b != nil {
+			return b
+		}
+	}
+	return w.Block()
+}
+
 // ToldAt is when the procedure that is told now was done, as its rows told so far say; zero where
 // none was told.
-func (at *progress) ToldAt() (t time.Time) {
-	b := at.Block()
+func (w *Walk) ToldAt() (t time.Time) {
+	b := w.ToldBlock()
 	if b == nil {
 		return t
 	}
 	for _, s := range b.Proc.Steps {
 		k := stepKey(b.key, s.Name)
-		if a := at.answers[k]; at.how[k].how == model.OnPaper && a.At.After(t) {
+		if a := w.answers[k]; w.how[k].how == model.OnPaper && a.At.After(t) {
 			t = a.At
 		}
 	}

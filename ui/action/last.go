@@ -153,7 +153,6 @@ func LastDone(m *model.Machine, procs []*model.Procedure, l Last, now time.Time)
 				c.Memory = now.Sub(l.At) > fromMemory
 			}
 		}
-		a.Facts = append(a.Facts, m.Remedied(a.Facts, l.At)...)
 		return a, err
 	}
 	if a.Facts, err = l.Facts(procs, m.MachineFact); err != nil {

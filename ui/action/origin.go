@@ -69,16 +69,19 @@ func ReadOrigin(text string, now time.Time) (Origin, error) {
 	case "new":
 		return Origin{New: true, Bought: now}, nil
 	}
-	if strings.HasPrefix(said, "used ") {
-		return Origin{}, nil // since when does not bound the age of a part
+	when, used := strings.TrimSpace(text), false
+	for _, word := range []string{"used ", "bought ", "new ", "in ", "on ", "since "} {
+		if len(when) > len(word) && strings.EqualFold(when[:len(word)], word) {
+			when, used = when[len(word):], used || word == "used "
+		}
 	}
-	for _, word := range []string{"bought ", "new ", "in ", "on "} {
-		said = strings.TrimPrefix(said, word)
-	}
-	at, err := Time(said, now)
+	at, err := Time(when, now)
 	if err != nil {
 		return Origin{}, fmt.Errorf(
 			"how it came is new, used, or the day or month it was bought new, as 2026-03: %w", err)
+	}
+	if used {
+		return Origin{}, nil // since when does not bound the age of a part
 	}
 	return Origin{Bought: at}, nil
 }

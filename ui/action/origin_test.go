@@ -11,12 +11,15 @@ func TestOrigin(t *testing.T) {
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 	for text, want := range map[string]string{"new": "2026-11-25", "used": "used", "": "",
 		"replaced": "", "2026-03": "2026-03-01", "new 2025-11": "2025-11-01",
-		"Bought new in 2025-11": "2025-11-01", "used since 2024": "used"} {
+		"Bought new in 2025-11": "2025-11-01", "used since 2024-05": "used"} {
 		o, err := ReadOrigin(text, now)
 		if err != nil || OriginOf(o.With(model.MachineFact{}), now) != want ||
 			o.New != (text == "new") {
 			t.Errorf("%q is read as %+v, %v", text, o, err)
 		}
+	}
+	if o, err := ReadOrigin("used xyzzy", now); err == nil {
+		t.Errorf("what nobody understands is read as %+v", o)
 	}
 	if o, err := ReadOrigin("03/04/2026", now); err == nil {
 		t.Errorf("an ambiguous day is read as %+v", o)

@@ -10,6 +10,7 @@ import (
 
 	"bench/oilcan/model"
 	"bench/oilcan/model/symptom"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/theme"
 )
 
@@ -79,7 +80,7 @@ func StandingOn(bench *model.Bench, m *model.Machine, now time.Time) []Standing 
 		out = append(out, Standing{Rank: 2, At: m.LastSession.At, Machine: m.Name,
 			Text: unpluggedText(m), Label: "since ", Waits: true})
 	}
-	if m.Session == "" && !m.Ledger.WithoutStub().Empty() {
+	if m.Session == "" && walk.LeftOpen(m) {
 		out = append(out, Standing{Rank: 2, At: m.LastAt, Machine: m.Name, Label: "since ",
 			Text: "left open: " + ledgerText(m.Ledger) + "; a care session closes it", Due: true,
 			Waits: true})

@@ -86,6 +86,7 @@ func logDone(a *app, words []string) error {
 	var actions []model.Action
 	var said []string
 	for _, m := range machines {
+		var facts []model.Fact // of all that is told of the machine: together they close what called for them
 		for _, p := range procs {
 			l, err := action.ReadLast(p.ID, at, a.now())
 			if err != nil {
@@ -94,6 +95,10 @@ func logDone(a *app, words []string) error {
 			act, err := action.LastDone(m, a.procs(), l, a.now())
 			if err != nil {
 				return err
+			}
+			facts = append(facts, act.Facts...)
+			if p == procs[len(procs)-1] && l.Dated() {
+				act.Facts = append(act.Facts, m.Remedied(facts, l.At)...)
 			}
 			actions = append(actions, act)
 			said = append(said, m.Name+": "+doneText(a, p, l))

@@ -161,7 +161,7 @@ func resumeSession(a *app, d session.Desk, m *model.Machine) error {
 func beginSession(a *app, d session.Desk, m *model.Machine, c session.Choice,
 	then *session.Then) error {
 	in := newLines(a.Stdin)
-	if session.LeftOpen(m) && then == nil {
+	if walk.LeftOpen(m) && then == nil {
 		return closeLeft(a, d, m, c.Leave, in)
 	}
 	if text := session.StoppedText(m); text != "" {

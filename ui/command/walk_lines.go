@@ -91,6 +91,10 @@ func (w *walker) answer(s *session.Session, text string) (walk.Reply, error) {
 	if !ok {
 		return walk.Reply{}, nil
 	}
+	// another terminal may have told something of the machine while this one waited
+	if err := s.Refresh(); err != nil {
+		return walk.Reply{}, err
+	}
 	v, err := s.Judge(said, w.now())
 	if err == nil && v.Leads != "" {
 		w.say("  %s", v.Leads)

@@ -82,7 +82,9 @@ func (l *QuickLine) Wrote(r Result) []model.Entry {
 	}
 	entries, _ := r.Value.([]model.Entry)
 	if r.Err != nil || len(entries) == 0 {
-		l.Stage = QuickIdle // nothing was written; the status line says why
+		if l.Stage == QuickWrite { // else what was saved stands, and can still be undone
+			l.Stage = QuickIdle // nothing was written; the status line says why
+		}
 		return nil
 	}
 	l.at = model.Clock(entries[0].Written, l.Of.Now)

@@ -107,7 +107,7 @@ func (r *Root) press(p Press) tea.Cmd {
 	case key == "f1", key == "?" && !top.TakesText():
 		return r.help()
 	case r.status != "":
-		// what is pressed was meant for the screen that went wrong, not for the one below it
+		// what is pressed was meant for what stood there before the error came
 		if key == "esc" {
 			r.status = ""
 		}

@@ -166,7 +166,7 @@ func (d Desk) open(session string) (*Session, error) {
 		return nil, err
 	}
 	s := &Session{desk: d, W: w}
-	return s, s.refresh()
+	return s, s.Refresh()
 }
 
 // text reads a procedure as it was stored when its session began.
@@ -182,8 +182,8 @@ func zoned(entries []model.Entry, zone *time.Location) []model.Entry {
 	return out
 }
 
-// refresh reads the machine and the session as the bench knows them now.
-func (s *Session) refresh() error {
+// Refresh reads the machine and the session as the bench knows them now.
+func (s *Session) Refresh() error {
 	b, err := s.desk.Store.Bench()
 	if err != nil {
 		return err
@@ -221,14 +221,15 @@ func (s *Session) Flip(now time.Time) bool {
 
 // when is the time of what is said: of work told from paper when it was done, else now.
 func (s *Session) when(now time.Time) time.Time {
+	block := s.W.ToldBlock()
 	switch {
 	case !s.W.TellsPast():
 		return now
-	case s.toldOf == s.W.Block() && !s.toldAt.IsZero():
+	case s.toldOf == block && !s.toldAt.IsZero():
 		return s.toldAt
-	case s.toldOf != s.W.Block() && !s.W.ToldAt().IsZero():
+	case s.toldOf != block && !s.W.ToldAt().IsZero():
 		return s.W.ToldAt() // said before it was broken off
-	case s.W.Block() != nil && s.W.Block().ID == model.AsFound:
+	case block != nil && block.ID == model.AsFound:
 		return s.W.Start // it was read before anything was touched
 	}
 	return s.W.Begun.Told
@@ -267,7 +268,7 @@ func (s *Session) carry(r walk.Reply, now time.Time) error {
 	if err := s.Written(entries); err != nil {
 		return err
 	}
-	return s.refresh()
+	return s.Refresh()
 }
 
 // Answer is what a person says: an answer, a word of command, or a Row.

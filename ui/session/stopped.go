@@ -61,20 +61,6 @@ func (d Desk) CanBegin(m *model.Machine, ids []string) error {
 	return nil
 }
 
-// LeftOpen tells whether a session that closes comes before anything else: something is out of a
-// machine, in it or loose. What one without power keeps until it has it again is left: the blocks
-// its gantry rests on, and of one that is stopped a piece not found.
-func LeftOpen(m *model.Machine) bool {
-	if last := m.LastSession; !m.Stopped() && (last == nil || !last.Unplugged) {
-		return !m.Ledger.WithoutStub().Empty()
-	}
-	l := walk.Due(m)
-	if m.Stopped() {
-		delete(l.Flags, model.FlagLost)
-	}
-	return !l.Empty()
-}
-
 // standsStopped is how a stopped machine is taken to stand until its state is asked: off, not
 // unplugged, what can fall at rest, and nothing in the tubes; what is otherwise is left for another
 // day then.

@@ -101,7 +101,7 @@ func readEnds(from, to string, now time.Time) (t Then, guessed bool, err error) 
 // ChooseThen picks what is told of a session on paper: what was due then, in the order it was
 // planned in. A machine that was left open is closed by a session first.
 func (d Desk) ChooseThen(m *model.Machine, c Choice, then Then) (Chosen, error) {
-	if LeftOpen(m) {
+	if walk.LeftOpen(m) {
 		return Chosen{}, fmt.Errorf(
 			"%s was left open by an earlier session: close it first, then tell what was done since",
 			m.Name)

@@ -53,7 +53,7 @@ func TestWhatIsOwedGoesThroughTheDataFile(t *testing.T) {
 		s.W.State() != "checks owed" {
 		t.Fatalf("left unplugged %t, %s, owed %v", m.LeftUnplugged(), s.W.State(), owed)
 	}
-	if LeftOpen(m) {
+	if walk.LeftOpen(m) {
 		t.Error("it counts as left open")
 	}
 	s, m = through(t, d, m, Choice{}, &now)

@@ -179,6 +179,7 @@ func (s *careList) told(m *model.Machine, p *model.Procedure) tea.Cmd {
 	var a model.Action
 	if err == nil {
 		a, err = action.LastDone(m, s.Env.Library.All(), l, s.Now)
+		a.Facts = append(a.Facts, m.Remedied(a.Facts, l.At)...)
 	}
 	if err != nil {
 		s.bad = screen.Sentence(err)

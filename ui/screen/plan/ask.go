@@ -23,7 +23,8 @@ type asking struct {
 // begin asks what is not known of the machine yet, then begins the session.
 func (v *page) begin() tea.Cmd {
 	if err := v.desk.CanBegin(v.m(), v.chosen.Plan.IDs()); err != nil {
-		// stopped since it was planned
+		// stopped since it was planned; a plan made later does not begin by itself
+		v.begins, v.then = false, nil
 		return screen.Send(screen.Notice{Text: screen.Sentence(err)})
 	}
 	if len(v.asked) > 0 {

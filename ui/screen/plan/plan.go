@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"bench/oilcan/model"
+	"bench/oilcan/model/walk"
 	"bench/oilcan/ui/screen"
 	"bench/oilcan/ui/session"
 )
@@ -151,7 +152,7 @@ func (v *page) complaint() *model.Complaint {
 // first.
 func (v *page) leftOpen() bool {
 	m := v.m()
-	return m != nil && session.LeftOpen(m)
+	return m != nil && walk.LeftOpen(m)
 }
 
 // beginClosing begins a session that only closes what was left open.

@@ -203,3 +203,22 @@ func TestPaperTellsWhatIsIn(t *testing.T) {
 	d.Keys("4", "2026-01-02 23:00 to 01:00", "enter")
 	d.Shows("told from paper", "0 of 2 told", "done 2026-01-02 23:00")
 }
+
+// TestARefusedBeginIsOver: a machine stopped while its plan was open begins nothing, and the next
+// plan that may begin waits for a key of its own.
+func TestARefusedBeginIsOver(t *testing.T) {
+	d, _, m := screentest.Session(t, func() time.Time { return screentest.Now })
+	d.Keys("c")
+	if _, err := d.S.Append(model.Action{At: screentest.Now, Machine: m.ID, Facts: []model.Fact{
+		{Kind: model.KindFinding, Finding: &model.Found{Kind: model.FoundStop, Text: "scorch smell"}},
+		{Kind: model.KindTag, Tag: &model.TagMove{Kind: model.TagStopped, Why: "scorch smell"}},
+	}}); err != nil {
+		t.Fatal(err)
+	}
+	d.Look()
+	d.Keys("enter")
+	d.Keys("2", "/", "cable-check", "enter", "space")
+	if s := d.Bench().Machines[m.ID].Session; s != "" {
+		t.Errorf("space began session %s:\n%s", s, d.View())
+	}
+}

@@ -124,7 +124,7 @@ func TestEnterOfHabit(t *testing.T) {
 	}
 	was = title()
 	press(enter, 25*time.Second+500*time.Millisecond)
-	d.Shows("That answer was taken without enter")
+	d.Shows("Enter belonged to the key before it")
 	if title() != was {
 		t.Errorf("an enter of habit passes:\n%s", d.View())
 	}

@@ -53,7 +53,7 @@ func (v *walkScreen) result(r screen.Result) tea.Cmd {
 		return screen.Send(screen.Pop{}) // another terminal carried it on; the root says so
 	}
 	if r.Err != nil {
-		v.ahead = nil
+		v.ahead, v.wentBack = nil, false
 		return nil // the root shows it
 	}
 	switch x := r.Value.(type) {
@@ -201,7 +201,7 @@ func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
 	}
 	if p.Key() == "enter" && took && p.Gap > 0 && p.Gap < oneThought {
 		return screen.Send(screen.Notice{
-			Text: "That answer was taken without enter: this stands here now."})
+			Text: "Enter belonged to the key before it, which wants none: look at what stands here now."})
 	}
 	if missed && p.Key() == "enter" && p.Gap < oneThought {
 		// it was to confirm that number, and must not pass something else
@@ -261,6 +261,7 @@ func (v *walkScreen) reply(r walk.Reply, err error) tea.Cmd {
 	}
 	v.note = ""
 	if len(r.Facts) == 0 && r.Refusal != "" {
+		v.wentBack = false
 		v.field.Refused()
 		v.refusedSince = true
 		return screen.Send(screen.Notice{Text: r.Refusal})
