@@ -296,6 +296,7 @@ func (h *hand) scroll() {
 // and, by a hand that has done it so often that pages come by themselves, in pages. It prints the
 // table of DEVELOPERS.md, and none of its figures may grow.
 func TestWhatASessionCosts(t *testing.T) {
+	t.Parallel()
 	h := &hand{now: screentest.Now}
 	d, at, m := screentest.Session(t, func() time.Time { return h.now })
 	h.d, h.at = d, at

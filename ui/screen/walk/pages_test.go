@@ -137,6 +137,7 @@ func (p *pageWalker) work(s *session.Session) bool {
 // TestAPagedSessionThroughTheScreens walks to the summary in pages, at the size of an old terminal
 // and at a large one, with wrong keys at every kind of what stands alone.
 func TestAPagedSessionThroughTheScreens(t *testing.T) {
+	t.Parallel()
 	for _, size := range []screentest.Size{{W: 80, H: 24}, {W: 120, H: 40}} {
 		p := &pageWalker{now: screentest.Now, wrong: map[string]bool{}}
 		d, at, m := screentest.Session(t, func() time.Time { return p.now })

@@ -55,6 +55,7 @@ type bot struct {
 // TestAWholeSessionThroughATerminal plans, begins and walks a session on the screens from the bench
 // to the summary, with every kind of gate answered wrongly once.
 func TestAWholeSessionThroughATerminal(t *testing.T) {
+	t.Parallel() // it mostly waits
 	lib, problems := procedures.Load("")
 	if len(problems) > 0 {
 		t.Fatal(problems)
@@ -182,7 +183,7 @@ func (b *bot) walk() {
 			b.clock.add(p.Left + time.Second)
 		default:
 			if !b.answer(s, p) { // refused: that is written, or drawn at least
-				b.written(id, was, 2*time.Second)
+				b.written(id, was, 400*time.Millisecond)
 				continue
 			}
 		}

@@ -16,6 +16,7 @@ import (
 
 // Plan, every prompt of a whole session, and the summary keep within every size.
 func TestASessionAtEverySize(t *testing.T) {
+	t.Parallel()
 	now := screentest.Now
 	d, at, m := screentest.Session(t, func() time.Time { return now })
 	d.Keys("c")
