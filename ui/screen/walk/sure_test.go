@@ -73,18 +73,29 @@ func TestEscPausesTheSession(t *testing.T) {
 	d.Hides("another program")
 }
 
-// Enter behind a number that is no answer passes nothing: it was to confirm the number.
-func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
+// ordinary tells whether what is asked has an ordinary answer, and stated whether the state is told.
+func ordinary(s *session.Session) bool { return s.W.Ordinary(s.Context(screentest.Now)) != "" }
+func stated(s *session.Session) bool   { return s.W.Prompt(screentest.Now).Kind != walk.AskState }
+
+// fansWhere is the screen of a session to blow out the fans, answered well until something is so.
+func fansWhere(t *testing.T, so func(*session.Session) bool) *screentest.Desk {
+	t.Helper()
 	now := screentest.Now
 	d, s := begunFans(t)
 	if _, err := s.Settle(now); err != nil {
 		t.Fatal(err)
 	}
-	for p := s.W.Prompt(now); s.W.Ordinary(s.Context(now)) == ""; p = s.W.Prompt(now) {
-		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
+	for !so(s) {
+		say(t, s, walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now)
 	}
 	d.Look()
 	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	return d
+}
+
+// Enter behind a number that is no answer passes nothing: it was to confirm the number.
+func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
+	d := fansWhere(t, ordinary)
 	was := d.View()
 	d.Keys("7", "enter")
 	d.Shows("That number is none of the answers")
@@ -97,17 +108,10 @@ func TestEnterBehindAWrongNumberPassesNothing(t *testing.T) {
 // TestEnterOfHabit: a letter or a figure is taken without enter. One that comes behind it all the
 // same, by habit, passes nothing; one that comes after a thought does.
 func TestEnterOfHabit(t *testing.T) {
-	now := screentest.Now
-	d, s := begunFans(t)
-	if _, err := s.Settle(now); err != nil {
-		t.Fatal(err)
+	d := fansWhere(t, ordinary)
+	press := func(key tea.KeyMsg, at time.Duration) {
+		d.Send(screen.Stamped{Key: key, At: screentest.Now.Add(at)})
 	}
-	for p := s.W.Prompt(now); s.W.Ordinary(s.Context(now)) == ""; p = s.W.Prompt(now) {
-		say(t, s, walktest.Good(s.W, s.Context(now), p), now)
-	}
-	d.Look()
-	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
-	press := func(key tea.KeyMsg, at time.Duration) { d.Send(screen.Stamped{Key: key, At: now.Add(at)}) }
 	title := func() string { head, _, _ := strings.Cut(d.View(), "\n\n"); return head }
 	enter := screentest.KeyNames["enter"]
 	press(screentest.Runes("7"), 0)
@@ -133,19 +137,10 @@ func TestEnterOfHabit(t *testing.T) {
 // TestOneKeyPassesOneHold: the letter of a hold, or enter at a step of its own, pressed again within
 // the same breath passes nothing that came up meanwhile.
 func TestOneKeyPassesOneHold(t *testing.T) {
-	now := screentest.Now
-	d, s := begunFans(t)
-	if _, err := s.Settle(now); err != nil {
-		t.Fatal(err)
-	}
-	for s.W.Prompt(now).Kind == walk.AskState {
-		say(t, s, walktest.Good(s.W, s.Context(now), s.W.Prompt(now)), now)
-	}
-	d.Look()
-	d.Send(screen.Open{To: screen.ToWalk{Session: s.W.ID, Fresh: true}})
+	d := fansWhere(t, stated)
 	d.Shows("Open on this machine", "n no")
 	press := func(key string, at time.Duration) {
-		d.Send(screen.Stamped{Key: screentest.Runes(key), At: now.Add(at)})
+		d.Send(screen.Stamped{Key: screentest.Runes(key), At: screentest.Now.Add(at)})
 	}
 	press("n", 0)
 	d.Shows("Blow with")
