@@ -55,6 +55,11 @@ var implied = [][2]Feature{
 	{"changer-dryer", "changer"},
 }
 
+// brings are features that no machine has without another: who names one has said both.
+var brings = [][2]Feature{
+	{"z-belt", "z-screw"}, // it joins them
+}
+
 // excluded pairs beside the groups: no machine carries both.
 var excluded = [][2]Feature{
 	{"open-frame", "top-panel"},
@@ -93,8 +98,8 @@ func ParseFeatures(names []string) ([]Feature, error) {
 			return nil, unknownFeature(n)
 		}
 	}
-	if set["z-belt"] {
-		set["z-screw"] = true // it joins them
+	for _, p := range brings {
+		set[p[1]] = set[p[1]] || set[p[0]]
 	}
 	if err := set.check(); err != nil {
 		return nil, err
