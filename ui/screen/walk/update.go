@@ -174,7 +174,8 @@ func (v *walkScreen) press(p screen.Press) tea.Cmd {
 	return v.pressOne(p)
 }
 
-// oneLook is how soon a key that has just passed one step cannot pass another.
+// oneLook is how soon a key that has just passed one step cannot pass another, nor an enter of habit
+// behind it.
 const oneLook = 700 * time.Millisecond
 
 // passesAlone tells whether a key would pass what stands by itself: a hold, or a step of its own.
@@ -190,7 +191,7 @@ func (v *walkScreen) passesAlone(p screen.Press) bool {
 	}
 }
 
-// oneThought is how soon enter behind a figure or a letter belongs to it, by habit.
+// oneThought is how soon enter behind a figure that is no answer belongs to it.
 const oneThought = time.Second
 
 func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
@@ -199,7 +200,7 @@ func (v *walkScreen) pressOne(p screen.Press) tea.Cmd {
 	if p.Same && p.Gap > 0 && p.Gap < oneLook && v.passesAlone(p) {
 		return screen.Send(screen.Notice{Text: "Read it first: the key came twice."})
 	}
-	if p.Key() == "enter" && took && p.Gap > 0 && p.Gap < oneThought {
+	if p.Key() == "enter" && took && p.Gap > 0 && p.Gap < oneLook {
 		return screen.Send(screen.Notice{
 			Text: "Enter belonged to the key before it, which wants none: look at what stands here now."})
 	}
